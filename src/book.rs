@@ -1,0 +1,243 @@
+//! The price book: what materials cost and what their data sheets say, what work costs and how
+//! fast it goes, and how a price is made of it.
+
+use jiff::civil::{Date, Time};
+use rust_decimal::Decimal;
+
+use crate::input::scalar::{Key, choices};
+use crate::money::Cents;
+use crate::quantity::*;
+use crate::source::{Located, Span};
+
+/// A whole price book.
+#[derive(Debug, Clone)]
+pub struct Book {
+    pub name: String,
+    /// ISO 4217 code.
+    pub currency: String,
+    pub effective: Date,
+    /// For how many days after `effective` the prices may be used.
+    pub good_for_days: u32,
+    /// True when the book says that its products and prices are invented.
+    pub invented: bool,
+    pub labor: Labor,
+    pub rates: Rates,
+    pub terms: Terms,
+    pub prep: Prep,
+    pub products: Vec<Product>,
+    /// Where the book was written, for problems that are found later.
+    pub span: Span,
+}
+
+impl Book {
+    pub fn product(&self, key: &Key) -> Option<&Product> {
+        self.products.iter().find(|product| product.key == *key)
+    }
+
+    /// The last day on which the book may be used.
+    pub fn last_day(&self) -> Date {
+        self.effective
+            .checked_add(jiff::Span::new().days(i64::from(self.good_for_days)))
+            .unwrap_or(Date::MAX)
+    }
+}
+
+/// The crew and what an hour of it costs.
+#[derive(Debug, Clone)]
+pub struct Labor {
+    /// Money per hour of one person, before burden.
+    pub wage: Decimal,
+    /// Taxes, insurance and benefits on the wage, as a share of it.
+    pub burden: Decimal,
+    pub crew: u32,
+    pub day_starts: Time,
+    pub day_ends: Time,
+}
+
+/// How fast one person works.
+#[derive(Debug, Clone)]
+pub struct Rates {
+    /// Cover and clear, once a day on site.
+    pub set_up: Hours,
+    /// Clean tools and take up, once a day on site.
+    pub clean_up: Hours,
+    pub grind: AreaRate,
+    /// Grinding where an old coating has to come off.
+    pub grind_coated: AreaRate,
+    pub edge: LengthRate,
+    pub crack: LengthRate,
+    pub roll: AreaRate,
+    pub upright: AreaRate,
+    pub broadcast: AreaRate,
+    pub scrape: AreaRate,
+}
+
+/// How a price is made of a cost.
+#[derive(Debug, Clone)]
+pub struct Terms {
+    /// Money per area for pads, rollers, blades, tape, bags; the area as written.
+    pub consumables: Decimal,
+    pub consumables_per: Area,
+    /// Travel, dump fees and the like, once a job.
+    pub per_job: Cents,
+    /// Share of the direct cost.
+    pub overhead: Decimal,
+    /// Target margin, a share of the price.
+    pub margin: Decimal,
+    /// The lowest margin that the shop accepts.
+    pub margin_floor: Decimal,
+    pub minimum: Cents,
+    /// Prices are rounded up to a multiple of this.
+    pub round_to: Cents,
+    pub tax_name: String,
+    pub tax: Decimal,
+    pub tax_on: TaxOn,
+    /// For how many days a proposal's price holds.
+    pub hold_days: u32,
+}
+
+choices! {
+    /// What sales tax is reckoned on. Which one is right depends on the state.
+    TaxOn {
+        /// The whole price: the customer sees the tax as a line.
+        Price = "price",
+        /// What the shop buys: part of its cost, no line of its own.
+        Purchases = "purchases",
+        Nothing = "nothing",
+    }
+}
+
+/// What the slab's surface and the shape of the job do to quantities.
+#[derive(Debug, Clone)]
+pub struct Prep {
+    /// Mean depth of the ground texture, which the first coat has to fill.
+    pub texture: Thickness,
+    /// Share of material that is lost on upright faces and steps, in place of the product's own.
+    pub upright_loss: Share,
+    /// Resin for one volume of open crack, lost material included.
+    pub crack_depth: Length,
+}
+
+/// One product of the book with its technical data.
+#[derive(Debug, Clone)]
+pub struct Product {
+    pub key: Key,
+    /// As the customer may read it: what it is, not whose it is.
+    pub name: String,
+    pub supplier: String,
+    pub stuff: Stuff,
+    pub span: Span,
+}
+
+/// What kind of thing a product is.
+#[derive(Debug, Clone)]
+pub enum Stuff {
+    Resin(Box<Resin>),
+    Flake(Flake),
+}
+
+/// A size in which a product is sold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kit<Q> {
+    pub size: Q,
+    pub price: Cents,
+}
+
+/// A liquid coat, as its data sheet describes it.
+#[derive(Debug, Clone)]
+pub struct Resin {
+    pub kits: Vec<Kit<Volume>>,
+    pub stock: Volume,
+    /// Volume solids: dry film over wet film.
+    pub solids: Share,
+    /// Parts by volume, resin first.
+    pub mix: String,
+    /// The sheet's wet coverage, or a dry film to reach.
+    pub coverage: Coverage,
+    /// Share of what is bought that does not reach the floor.
+    pub loss: Share,
+    /// True for a moisture-vapour barrier.
+    pub barrier: bool,
+    pub mver_limit: Option<Mver>,
+    pub rh_limit: Option<Humidity>,
+    pub voc: Option<Content>,
+    pub solvent: Option<Solvent>,
+    pub isocyanate: bool,
+    pub uv_stable: bool,
+    pub water_based: bool,
+    pub slab_from: Temperature,
+    pub slab_to: Temperature,
+    pub air_humidity_to: Option<Humidity>,
+    /// Spread of the slab over the dew point that the sheet asks for.
+    pub dew_spread: Option<Degrees>,
+    pub strength_from: Option<Strength>,
+    pub concrete_days: Option<u32>,
+    /// Times at one or more temperatures, coolest first.
+    pub cure: Vec<Cure>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Coverage {
+    /// Wet coverage, before loss.
+    Spread(Spread),
+    /// Dry film.
+    Film(Thickness),
+}
+
+/// The data sheet's times at one temperature.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cure {
+    pub at: Temperature,
+    pub pot_life: Hours,
+    pub recoat_from: Hours,
+    pub recoat_to: Hours,
+    pub foot: Hours,
+    pub vehicle: Hours,
+}
+
+/// A flammable solvent in a coat, with the figures of its safety data sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solvent {
+    pub name: String,
+    /// Mass of solvent in a volume of the mixed coat.
+    pub content: Content,
+    pub molar_mass: MolarMass,
+    /// Lower explosive limit, percent by volume in air.
+    pub lel: Share,
+    /// The lowest of the exposure limits known.
+    pub exposure: Ppm,
+}
+
+/// Decorative flake.
+#[derive(Debug, Clone)]
+pub struct Flake {
+    pub kits: Vec<Kit<Mass>>,
+    pub stock: Mass,
+    /// Thrown to refusal.
+    pub full: ArealMass,
+    /// Thrown lightly.
+    pub scattered: ArealMass,
+    /// Share of what is thrown that is swept up and used again.
+    pub reclaimed: Share,
+    /// What a full broadcast adds to the floor's thickness after scraping.
+    pub thickness: Thickness,
+}
+
+impl Product {
+    pub fn resin(&self) -> Option<&Resin> {
+        match &self.stuff {
+            Stuff::Resin(resin) => Some(resin),
+            Stuff::Flake(_) => None,
+        }
+    }
+
+    pub fn flake(&self) -> Option<&Flake> {
+        match &self.stuff {
+            Stuff::Flake(flake) => Some(flake),
+            Stuff::Resin(_) => None,
+        }
+    }
+}
+
+/// A product named somewhere, to be looked up.
+pub type ProductName = Located<Key>;

@@ -1,0 +1,139 @@
+//! Checks: what could go wrong with a floor on this slab, in this house, for this shop.
+//!
+//! A check is one file of one shape. It compares something measured with a limit that has a
+//! source, and says what it found; the sentences that people read are in `words/*/checks.toml`
+//! under the check's name.
+
+use crate::figures::Figure;
+use crate::input::scalar::Key;
+use crate::options::{Case, Choice};
+
+/// One check.
+#[derive(Debug)]
+pub struct Check {
+    /// Stable name, as in `moisture-over-limit`.
+    pub name: &'static str,
+    /// Where its findings stand on the paper.
+    pub place: Place,
+    /// Where the limit comes from.
+    pub source: Source,
+    pub find: fn(&Case<'_>) -> Vec<Finding>,
+}
+
+/// The part of the proposal that shows a finding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// With the moisture result.
+    Moisture,
+    /// With air and dew point.
+    Air,
+    /// With the slab as found.
+    Slab,
+    /// With the comparison of the floors.
+    Floors,
+    /// With safety, air and local rules.
+    Safety,
+    /// For the shop alone. Never on a customer's paper.
+    Shop,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// A standard, a rule or a handbook, by its name.
+    Published(&'static str),
+    /// The product's data sheet, as the book has it.
+    DataSheet,
+    /// What the shop has set for itself.
+    Shop,
+    /// Common practice, no published source.
+    CommonPractice,
+}
+
+/// How serious a finding is, least first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// Something to watch or to do.
+    Caution,
+    /// The option is off the offer, or the whole job waits.
+    Stop,
+}
+
+impl Severity {
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Caution => "caution",
+            Self::Stop => "stop",
+        }
+    }
+}
+
+/// What a check found.
+#[derive(Debug, Clone)]
+pub struct Finding {
+    pub check: &'static str,
+    pub severity: Severity,
+    /// The option it is about; `None` when it is about the slab, the house or the job, and then
+    /// a stop holds for every option.
+    pub option: Option<Key>,
+    pub measured: Option<Figure>,
+    pub limit: Option<Figure>,
+    /// Further values that the sentences use, by name.
+    pub values: Vec<(&'static str, Figure)>,
+}
+
+impl Finding {
+    pub fn new(check: &Check, severity: Severity) -> Self {
+        Self { check: check.name, severity, option: None, measured: None, limit: None, values: vec![] }
+    }
+
+    pub fn about(mut self, choice: &Choice<'_>) -> Self {
+        self.option = Some(choice.key().clone());
+        self
+    }
+
+    pub fn measured(mut self, figure: impl Into<Figure>) -> Self {
+        self.measured = Some(figure.into());
+        self
+    }
+
+    pub fn limit(mut self, figure: impl Into<Figure>) -> Self {
+        self.limit = Some(figure.into());
+        self
+    }
+
+    pub fn value(mut self, name: &'static str, figure: impl Into<Figure>) -> Self {
+        self.values.push((name, figure.into()));
+        self
+    }
+}
+
+/// All findings of a case, most serious first, then in the order of [`CHECKS`] and of the options.
+pub fn findings(case: &Case<'_>) -> Vec<Finding> {
+    let mut all: Vec<Finding> = CHECKS.iter().flat_map(|check| (check.find)(case)).collect();
+    all.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    all
+}
+
+/// The check of a name.
+pub fn check(name: &str) -> Option<&'static Check> {
+    CHECKS.iter().copied().find(|check| check.name == name)
+}
+
+/// A stop that holds for an option: one about it, or one about the whole job.
+pub fn stops<'f>(findings: &'f [Finding], option: &Key) -> Vec<&'f Finding> {
+    findings
+        .iter()
+        .filter(|f| f.severity == Severity::Stop && f.option.as_ref().is_none_or(|about| about == option))
+        .collect()
+}
+
+#[cfg(test)]
+mod testing;
+
+mod moisture_over_limit;
+
+/// Every check, in the order in which readers meet them.
+pub const CHECKS: &[&Check] = &[&moisture_over_limit::CHECK];

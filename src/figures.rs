@@ -1,0 +1,339 @@
+//! Figures as a reader sees them: the only place where a number becomes text for paper or
+//! terminal. Numbers follow the job's units, words and marks follow its language.
+
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+use serde::Deserialize;
+
+use crate::input::scalar::CURRENCIES;
+use crate::job::Units;
+use crate::money::Cents;
+use crate::quantity::*;
+use crate::schedule::Moment;
+
+/// A value that may be printed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Figure {
+    Text(String),
+    Texts(Vec<String>),
+    Count(u32),
+    Money(Cents),
+    Date(Date),
+    Days(u32),
+    Length(Length),
+    Area(Area),
+    Thickness(Thickness),
+    Temperature(Temperature),
+    Degrees(Degrees),
+    Mver(Mver),
+    /// Relative humidity of air.
+    Humidity(Humidity),
+    /// Relative humidity inside a slab, as a test result.
+    SlabHumidity(Humidity),
+    Share(Share),
+    Strength(Strength),
+    Content(Content),
+    Hours(Hours),
+    Volume(Volume),
+    Mass(Mass),
+    Spread(Spread),
+    Airflow(Airflow),
+}
+
+macro_rules! figure_from {
+    ($($kind:ident),*) => {$(
+        impl From<$kind> for Figure {
+            fn from(value: $kind) -> Self {
+                Self::$kind(value)
+            }
+        }
+    )*};
+}
+figure_from!(
+    Date, Length, Area, Thickness, Temperature, Degrees, Mver, Share, Strength, Content, Hours,
+    Volume, Mass, Spread, Airflow
+);
+
+impl From<String> for Figure {
+    fn from(text: String) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl From<&str> for Figure {
+    fn from(text: &str) -> Self {
+        Self::Text(text.to_owned())
+    }
+}
+
+/// Marks and words of a language, from `words/*/figures.toml`.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FigureWords {
+    pub decimal_mark: String,
+    pub group_mark: String,
+    pub months: Vec<String>,
+    /// With `{day}`, `{month}`, `{year}`.
+    pub date: String,
+    pub day: String,
+    pub days: String,
+    pub hour: String,
+    pub hours: String,
+    pub minutes: String,
+    /// With `{hour}`, `{minute}` and `{half}`.
+    pub clock: String,
+    pub clock_full_hour: String,
+    pub morning: String,
+    pub afternoon: String,
+    pub noon: String,
+    /// True where clocks count to 24.
+    pub clock_24: bool,
+    pub list_comma: String,
+    pub list_and: String,
+    pub list_last: String,
+    pub unit: UnitWords,
+}
+
+/// Names of units, each put after its number.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UnitWords {
+    pub feet: String,
+    pub inches: String,
+    pub metres: String,
+    pub millimetres: String,
+    pub square_feet: String,
+    pub square_metres: String,
+    pub mils: String,
+    pub micrometres: String,
+    pub fahrenheit: String,
+    pub celsius: String,
+    pub mver_us: String,
+    pub mver_us_long: String,
+    pub mver_metric: String,
+    pub mver_metric_long: String,
+    pub percent: String,
+    pub slab_humidity: String,
+    pub psi: String,
+    pub megapascals: String,
+    pub grams_per_litre: String,
+    pub gallons: String,
+    pub litres: String,
+    pub pounds: String,
+    pub kilograms: String,
+    pub square_feet_per_gallon: String,
+    pub square_metres_per_litre: String,
+    pub cubic_feet_per_minute: String,
+    pub cubic_metres_per_hour: String,
+}
+
+/// Writes figures for one job.
+#[derive(Debug, Clone)]
+pub struct Figures<'a> {
+    pub units: Units,
+    /// ISO 4217 code.
+    pub currency: &'a str,
+    pub words: &'a FigureWords,
+}
+
+impl Figures<'_> {
+    pub fn write(&self, figure: &Figure) -> String {
+        let unit = &self.words.unit;
+        let us = self.units == Units::Us;
+        match figure {
+            Figure::Text(text) => text.clone(),
+            Figure::Texts(texts) => self.list(texts),
+            Figure::Count(count) => self.number(f64::from(*count), 0),
+            Figure::Money(cents) => self.money(*cents),
+            Figure::Date(date) => self.date(*date),
+            Figure::Days(days) => self.days(*days),
+            Figure::Length(length) => self.length(*length),
+            Figure::Area(area) if us => format!("{}{}", self.number(area.as_square_feet(), 0), unit.square_feet),
+            Figure::Area(area) => format!("{}{}", self.number(area.as_square_metres(), 1), unit.square_metres),
+            Figure::Thickness(film) if us => {
+                let mils = film.as_mils();
+                format!("{}{}", self.short(mils, if mils < 10.0 { 1 } else { 0 }), unit.mils)
+            }
+            Figure::Thickness(film) => {
+                let step = if film.as_micrometres() < 100.0 { 5.0 } else { 10.0 };
+                let rounded = (film.as_micrometres() / step).round() * step;
+                format!("{}{}", self.number(rounded, 0), unit.micrometres)
+            }
+            Figure::Temperature(t) if us => format!("{}{}", self.number(t.as_fahrenheit(), 0), unit.fahrenheit),
+            Figure::Temperature(t) => format!("{}{}", self.number(t.as_celsius(), 0), unit.celsius),
+            Figure::Degrees(d) if us => format!("{}{}", self.short(d.as_fahrenheit(), 1), unit.fahrenheit),
+            Figure::Degrees(d) => format!("{}{}", self.short(d.as_kelvin(), 1), unit.celsius),
+            Figure::Mver(rate) => self.mver(*rate, false),
+            Figure::Humidity(h) => format!("{}{}", self.number(h.as_percent(), 0), unit.percent),
+            Figure::SlabHumidity(h) => format!("{}{}", self.number(h.as_percent(), 0), unit.slab_humidity),
+            Figure::Share(share) => format!("{}{}", self.short(share.as_percent(), 2), unit.percent),
+            Figure::Strength(s) if us => format!("{}{}", self.number(s.as_psi(), 0), unit.psi),
+            Figure::Strength(s) => format!("{}{}", self.short(s.as_megapascals(), 1), unit.megapascals),
+            Figure::Content(c) => format!("{}{}", self.number(c.as_grams_per_litre(), 0), unit.grams_per_litre),
+            Figure::Hours(hours) => self.hours(*hours),
+            Figure::Volume(v) if us => format!("{}{}", self.short(v.as_gallons(), 2), unit.gallons),
+            Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1), unit.litres),
+            Figure::Mass(m) if us => format!("{}{}", self.short(m.as_pounds(), 1), unit.pounds),
+            Figure::Mass(m) => format!("{}{}", self.short(m.as_kilograms(), 1), unit.kilograms),
+            Figure::Spread(s) if us => {
+                format!("{}{}", self.number(s.as_square_feet_per_gallon(), 0), unit.square_feet_per_gallon)
+            }
+            Figure::Spread(s) => {
+                format!("{}{}", self.short(s.as_square_metres_per_litre(), 1), unit.square_metres_per_litre)
+            }
+            Figure::Airflow(flow) if us => {
+                format!("{}{}", self.number(flow.as_cubic_feet_per_minute(), 0), unit.cubic_feet_per_minute)
+            }
+            Figure::Airflow(flow) => {
+                format!("{}{}", self.number(flow.as_cubic_metres_per_hour(), 0), unit.cubic_metres_per_hour)
+            }
+        }
+    }
+
+    /// A moisture rate, short or with its whole unit.
+    pub fn mver(&self, rate: Mver, long: bool) -> String {
+        let unit = &self.words.unit;
+        match (self.units, long) {
+            (Units::Us, false) => format!("{}{}", self.number(rate.as_pounds(), 1), unit.mver_us),
+            (Units::Us, true) => format!("{}{}", self.number(rate.as_pounds(), 1), unit.mver_us_long),
+            (Units::Metric, false) => format!("{}{}", self.number(grams(rate), 0), unit.mver_metric),
+            (Units::Metric, true) => format!("{}{}", self.number(grams(rate), 0), unit.mver_metric_long),
+        }
+    }
+
+    /// The number of a moisture rate alone, in the unit of [`Figures::mver`].
+    pub fn mver_number(&self, rate: Mver) -> f64 {
+        if self.units == Units::Us { rate.as_pounds() } else { grams(rate) }
+    }
+
+    /// A moisture rate from a number in the job's unit.
+    pub fn mver_from_number(&self, number: f64) -> Mver {
+        Mver::pounds(if self.units == Units::Us { number } else { number / GRAMS_PER_POUND_RATE })
+    }
+
+    /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
+    pub fn money(&self, cents: Cents) -> String {
+        let sign = CURRENCIES.iter().find(|(code, _)| *code == self.currency).map_or("", |(_, sign)| *sign);
+        let digits = self.group(&(cents.0.abs() / 100).to_string());
+        let minus = if cents.0 < 0 { "-" } else { "" };
+        let space = if sign.len() > 1 && sign.is_ascii() { "\u{A0}" } else { "" };
+        format!("{minus}{sign}{space}{digits}{}{:02}", self.words.decimal_mark, cents.0.abs() % 100)
+    }
+
+    pub fn date(&self, date: Date) -> String {
+        let month = self.words.months.get(date.month() as usize - 1).cloned().unwrap_or_default();
+        self.words
+            .date
+            .replace("{day}", &date.day().to_string())
+            .replace("{month}", &month)
+            .replace("{year}", &date.year().to_string())
+    }
+
+    pub fn days(&self, days: u32) -> String {
+        let word = if days == 1 { &self.words.day } else { &self.words.days };
+        format!("{}{word}", self.number(f64::from(days), 0))
+    }
+
+    /// Hours as one says them: `45 minutes`, `2.5 hours`, `14 hours`.
+    pub fn hours(&self, hours: Hours) -> String {
+        let h = hours.as_hours();
+        if h < 1.0 {
+            return format!("{}{}", self.number((h * 60.0 / 5.0).round() * 5.0, 0), self.words.minutes);
+        }
+        let text = if h < 10.0 { self.short((h * 2.0).round() / 2.0, 1) } else { self.number(h, 0) };
+        let word = if text == "1" { &self.words.hour } else { &self.words.hours };
+        format!("{text}{word}")
+    }
+
+    /// A time of day to the nearest half hour: `4 pm`, `4:30 pm`, `noon`.
+    pub fn clock(&self, moment: Moment) -> String {
+        let halves = ((moment.of_day().as_hours() * 2.0).round() as u32) % 48;
+        let (hour, minute) = (halves / 2, if halves % 2 == 0 { "00" } else { "30" });
+        if halves == 24 && !self.words.noon.is_empty() {
+            return self.words.noon.clone();
+        }
+        let half = if hour < 12 { &self.words.morning } else { &self.words.afternoon };
+        let shown = match (self.words.clock_24, hour % 12) {
+            (true, _) => hour,
+            (false, 0) => 12,
+            (false, hour) => hour,
+        };
+        let pattern = if minute == "00" { &self.words.clock_full_hour } else { &self.words.clock };
+        pattern.replace("{hour}", &shown.to_string()).replace("{minute}", minute).replace("{half}", half)
+    }
+
+    /// A length: feet and inches, or metres; small ones in inches or millimetres.
+    pub fn length(&self, length: Length) -> String {
+        let unit = &self.words.unit;
+        if self.units == Units::Metric {
+            let millimetres = length.as_millimetres();
+            return if millimetres < 1000.0 {
+                format!("{}{}", self.short(millimetres, if millimetres < 10.0 { 1 } else { 0 }), unit.millimetres)
+            } else {
+                format!("{}{}", self.number(length.as_metres(), 2), unit.metres)
+            };
+        }
+        let inches = length.as_inches();
+        if inches < 12.0 {
+            return format!("{}{}", self.short(inches, 2), unit.inches);
+        }
+        let whole = inches.round();
+        let (feet, rest) = ((whole / 12.0).floor(), whole % 12.0);
+        let feet = format!("{}{}", self.number(feet, 0), unit.feet);
+        if rest == 0.0 { feet } else { format!("{feet}\u{A0}{}{}", self.number(rest, 0), unit.inches) }
+    }
+
+    /// A number with a fixed count of decimals.
+    pub fn number(&self, value: f64, decimals: usize) -> String {
+        let text = format!("{:.decimals$}", value.abs());
+        let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
+        let zero = text.chars().all(|c| c == '0' || c == '.');
+        let minus = if value < 0.0 && !zero { "-" } else { "" };
+        let whole = self.group(whole);
+        if part.is_empty() { format!("{minus}{whole}") } else { format!("{minus}{whole}{}{part}", self.words.decimal_mark) }
+    }
+
+    /// A number with at most so many decimals and no zeros at its end.
+    pub fn short(&self, value: f64, most: usize) -> String {
+        let text = self.number(value, most);
+        if most == 0 {
+            return text;
+        }
+        let mark = self.words.decimal_mark.as_str();
+        text.trim_end_matches('0').trim_end_matches(mark).to_owned()
+    }
+
+    /// A decimal, such as hours of work, with two places.
+    pub fn decimal(&self, value: Decimal) -> String {
+        self.number(value.to_f64().unwrap_or(0.0), 2)
+    }
+
+    fn group(&self, digits: &str) -> String {
+        let mut out = String::new();
+        for (at, digit) in digits.chars().enumerate() {
+            if at > 0 && (digits.len() - at).is_multiple_of(3) {
+                out.push_str(&self.words.group_mark);
+            }
+            out.push(digit);
+        }
+        out
+    }
+
+    /// `a`, `a and b`, `a, b, and c`.
+    pub fn list(&self, items: &[String]) -> String {
+        match items {
+            [] => String::new(),
+            [one] => one.clone(),
+            [one, two] => format!("{one}{}{two}", self.words.list_and),
+            [first @ .., last] => format!("{}{}{last}", first.join(&self.words.list_comma), self.words.list_last),
+        }
+    }
+}
+
+/// 1 lb/1000 ft2/24 h in g/m2/24 h, exactly 453.59237 / 92.90304.
+const GRAMS_PER_POUND_RATE: f64 = 453.59237 / 92.90304;
+
+fn grams(rate: Mver) -> f64 {
+    rate.as_pounds() * GRAMS_PER_POUND_RATE
+}

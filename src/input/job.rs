@@ -1,0 +1,349 @@
+//! Every key that a job file may hold.
+
+use crate::input::limits;
+use crate::input::reader::Table;
+use crate::input::scalar::{JobPath, Key, LongText};
+use crate::job::*;
+use crate::quantity::*;
+
+pub fn job(top: &Table<'_>) -> Option<Job> {
+    let number = top.need("number");
+    let date = top.need("date");
+    let units = top.need("units");
+    let paper = top.or("paper", if units == Some(Units::Metric) { Paper::A4 } else { Paper::Letter });
+    let invented = top.or("invented", false);
+    let customer = top.need_table("customer").and_then(|t| customer(&t));
+    let wishes = top.values("wishes");
+    let house = top.table("house").map(|t| house(&t)).unwrap_or_default();
+    let slab = top.need_table("slab").and_then(|t| slab(&t));
+    let shapes = shapes(top);
+    let moisture = top.table("moisture").map(|t| moisture(&t)).unwrap_or_default();
+    let air = top.table("air").and_then(|t| air(&t));
+    let garage = top.need_table("garage").and_then(|t| garage(&t));
+    let offer = top.list("offer");
+    if !top.has("offer") {
+        top.fault("offer", "is missing", "add `offer = [\"barrier\", \"fast-cure\"]`");
+    } else if offer.len() > limits::OPTIONS {
+        top.fault("offer", format!("has {} systems", offer.len()), format!("the most accepted is {}", limits::OPTIONS));
+    }
+    let mut extras = std::collections::BTreeMap::new();
+    for (system, list) in top.named_lists::<Key>("extras") {
+        extras.insert(Key(system.value), list);
+    }
+    let plan = top.table("plan").map_or_else(WorkPlan::default, |t| {
+        let crew: Option<u32> = t.maybe("crew");
+        if crew.is_some_and(|crew| crew == 0 || crew > 20) {
+            t.fault("crew", "is not 1 to 20", "how many persons work on this job");
+        }
+        WorkPlan { start: t.maybe("start"), crew }
+    });
+    let photos: Vec<Photo> = top.tables("photo").iter().filter_map(photo).collect();
+    if photos.len() > limits::PHOTOS {
+        top.fault("photo", format!("stands {} times", photos.len()), format!("the most accepted is {}", limits::PHOTOS));
+    }
+    let notes = |key| top.values::<LongText>(key).into_iter().map(|text| text.0).collect();
+    let (notes, crew_notes) = (notes("notes"), notes("crew-notes"));
+    Some(Job {
+        number: number?,
+        date: date?,
+        units: units?,
+        paper,
+        invented,
+        customer: customer?,
+        wishes,
+        house,
+        slab: slab?,
+        shapes: shapes?,
+        moisture,
+        air,
+        garage: garage?,
+        offer,
+        extras,
+        plan,
+        photos,
+        notes,
+        crew_notes,
+        span: top.span(),
+    })
+}
+
+fn customer(table: &Table<'_>) -> Option<Customer> {
+    let name = table.need("name");
+    let address = table.values("address");
+    Some(Customer { name: name?, address })
+}
+
+fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
+    let year: u32 = table.maybe(key)?;
+    if !(1700..=2199).contains(&year) {
+        table.fault(key, format!("is {year}"), "write a year, for example `1996`");
+        return None;
+    }
+    Some(year)
+}
+
+fn house(table: &Table<'_>) -> House {
+    House { built: year(table, "built") }
+}
+
+fn slab(table: &Table<'_>) -> Option<Slab> {
+    let poured = match (table.maybe("poured"), year(table, "poured-year")) {
+        (Some(day), None) => Some(Poured::Day(day)),
+        (None, year) => year.map(Poured::Year),
+        (Some(_), Some(_)) => {
+            table.fault("poured-year", "stands beside `poured`", "give the day or the year, not both");
+            None
+        }
+    };
+    let thickness = above_zero(table, "thickness");
+    let on_ground = table.need("on-ground");
+    Some(Slab {
+        thickness,
+        poured,
+        on_ground: on_ground?,
+        retarder: table.or("vapor-retarder", Known::Unknown),
+        strength: table.maybe("surface-strength"),
+        water_drop: table.maybe("water-drop"),
+        oil: table.maybe("oil"),
+        salts: table.maybe("salts"),
+        coating: table.maybe("old-coating"),
+        tile_glue: table.maybe("tile-glue"),
+        texture: table.maybe("texture"),
+    })
+}
+
+/// A length that may be absent but not zero.
+fn above_zero(table: &Table<'_>, key: &'static str) -> Option<Length> {
+    let length: Option<Length> = table.maybe(key);
+    if length.is_some_and(|length| length <= Length::ZERO) {
+        table.fault(key, "is zero", "write a length above zero");
+        return None;
+    }
+    length
+}
+
+/// A length that must be there and not zero.
+fn needed_length(table: &Table<'_>, key: &'static str) -> Option<Length> {
+    if table.has(key) { above_zero(table, key) } else { table.need(key) }
+}
+
+fn shapes(top: &Table<'_>) -> Option<Shapes> {
+    let area_tables = top.tables("area");
+    if area_tables.is_empty() && !top.has("area") {
+        top.fault("area", "is missing", "add an `[[area]]` table with `length` and `width`, or with `outline`");
+    }
+    let areas: Vec<Patch> = area_tables.iter().filter_map(patch).collect();
+    let cutouts: Vec<Patch> = top.tables("cutout").iter().filter_map(patch).collect();
+    let uprights = top
+        .tables("upright")
+        .iter()
+        .filter_map(|t| {
+            let (length, height) = (needed_length(t, "length"), needed_length(t, "height"));
+            Some(Upright { name: t.or("name", String::new()), length: length?, height: height? })
+        })
+        .collect();
+    let steps = top
+        .tables("steps")
+        .iter()
+        .filter_map(|t| {
+            let count = t.need("count");
+            let width = needed_length(t, "width");
+            let (tread, riser) = (needed_length(t, "tread"), needed_length(t, "riser"));
+            Some(Steps { count: count?, width: width?, tread: tread?, riser: riser? })
+        })
+        .collect();
+    let cracks = top
+        .tables("crack")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let (length, width) = (needed_length(t, "length"), needed_length(t, "width"));
+            Some(Crack { name, length: length?, width: width?, moves: t.or("moves", Known::Unknown) })
+        })
+        .collect();
+    let joints = top
+        .tables("joint")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let length = needed_length(t, "length");
+            Some(Joint { name, length: length?, treatment: t.or("treatment", JointTreatment::Honor) })
+        })
+        .collect();
+    if areas.is_empty() {
+        return None;
+    }
+    let left = crate::site::take_off::floor_area(&areas, &cutouts);
+    if left <= Area::ZERO {
+        top.fault("cutout", "takes away the whole floor", "check the sizes: nothing is left to coat");
+    }
+    Some(Shapes { areas, cutouts, uprights, steps, cracks, joints })
+}
+
+fn patch(table: &Table<'_>) -> Option<Patch> {
+    let name = table.or("name", String::new());
+    let at: Option<(Length, Length)> = table.pair("at");
+    let origin = at.unwrap_or_default();
+    if !table.has("outline") {
+        let (length, width) = (needed_length(table, "length"), needed_length(table, "width"));
+        let (length, width) = (length?, width?);
+        let corner = |x: Length, y: Length| Point { x: origin.0 + x, y: origin.1 + y };
+        let corners = vec![
+            corner(Length::ZERO, Length::ZERO),
+            corner(length, Length::ZERO),
+            corner(length, width),
+            corner(Length::ZERO, width),
+        ];
+        return Some(Patch { name, corners, placed: at.is_some() });
+    }
+    for key in ["length", "width"] {
+        let given: Option<Length> = table.maybe(key);
+        if given.is_some() {
+            table.fault(key, "stands beside `outline`", "give length and width, or an outline");
+        }
+    }
+    let mut corners: Vec<Point> = table
+        .pairs("outline")
+        .into_iter()
+        .map(|(x, y): (Length, Length)| Point { x: origin.0 + x, y: origin.1 + y })
+        .collect();
+    // A repeated closing point changes nothing.
+    if corners.len() > 1 && corners.first() == corners.last() {
+        corners.pop();
+    }
+    if corners.len() < 3 {
+        table.fault("outline", format!("has {} corners", corners.len()), "write three corners or more, in order");
+        return None;
+    }
+    if let Some((a, b)) = crate::site::take_off::self_crossing(&corners) {
+        table.fault(
+            "outline",
+            format!("crosses itself: side {} meets side {}", a + 1, b + 1),
+            "list the corners in the order in which one walks round the floor",
+        );
+        return None;
+    }
+    Some(Patch { name, corners, placed: true })
+}
+
+fn moisture(table: &Table<'_>) -> Moisture {
+    let dish_test = table.table("dishes").and_then(|t| dishes(&t));
+    let probe_test = table.table("probes").and_then(|t| probes(&t));
+    Moisture { dishes: dish_test, probes: probe_test }
+}
+
+fn place_on_plan(table: &Table<'_>) -> Option<Point> {
+    table.pair("at").map(|(x, y)| Point { x, y })
+}
+
+fn dishes(table: &Table<'_>) -> Option<DishTest> {
+    let scale: Option<Mass> = table.need("scale");
+    let (temperature, humidity) = (table.maybe("room-temperature"), table.maybe("room-humidity"));
+    let room = match (temperature, humidity) {
+        (Some(temperature), Some(humidity)) => Some(RoomAir { temperature, humidity }),
+        _ => None,
+    };
+    let settled = table.maybe("settled");
+    let instrument = table.maybe("instrument");
+    let tables = table.tables("dish");
+    if tables.is_empty() {
+        table.fault("dish", "is missing", "add a `[[moisture.dishes.dish]]` table for each dish");
+    }
+    let dishes: Vec<Dish> = tables.iter().filter_map(dish).collect();
+    Some(DishTest { scale: scale?, room, settled, instrument, dishes })
+}
+
+fn dish(table: &Table<'_>) -> Option<Dish> {
+    let place = table.need("place");
+    let at = place_on_plan(table);
+    let exposed: Option<Area> = table.need("exposed");
+    let (before, after): (Option<Mass>, Option<Mass>) = (table.need("before"), table.need("after"));
+    let (set, lifted) = (table.need("set"), table.need("lifted"));
+    if exposed.is_some_and(|area| area <= Area::ZERO) {
+        table.fault("exposed", "is zero", "the concrete under the dome without the dish's own footprint");
+        return None;
+    }
+    if let (Some(before), Some(after)) = (before, after)
+        && after < before
+    {
+        table.fault("after", "is less than `before`", "a dish gains weight; check both readings");
+    }
+    if let (Some(set), Some(lifted)) = (set, lifted)
+        && lifted <= set
+    {
+        table.fault("lifted", "is not after `set`", "check both dates and times");
+    }
+    Some(Dish {
+        place: place?,
+        at,
+        exposed: exposed?,
+        before: before?,
+        after: after?,
+        set: set?,
+        lifted: lifted?,
+        span: table.span(),
+    })
+}
+
+fn probes(table: &Table<'_>) -> Option<ProbeTest> {
+    let edition = table.need("edition");
+    let settled = table.maybe("settled");
+    let instrument = table.maybe("instrument");
+    let tables = table.tables("probe");
+    if tables.is_empty() {
+        table.fault("probe", "is missing", "add a `[[moisture.probes.probe]]` table for each hole");
+    }
+    let probes: Vec<Probe> = tables.iter().filter_map(probe).collect();
+    Some(ProbeTest { edition: edition?, settled, instrument, probes })
+}
+
+fn probe(table: &Table<'_>) -> Option<Probe> {
+    let place = table.need("place");
+    let at = place_on_plan(table);
+    let depth = needed_length(table, "depth");
+    let reading = table.need("reading");
+    let (drilled, read) = (table.need("drilled"), table.need("read"));
+    if let (Some(drilled), Some(read)) = (drilled, read)
+        && read <= drilled
+    {
+        table.fault("read", "is not after `drilled`", "check both dates and times");
+    }
+    let calibrated = table.maybe("calibrated");
+    Some(Probe {
+        place: place?,
+        at,
+        depth: depth?,
+        reading: reading?,
+        drilled: drilled?,
+        read: read?,
+        calibrated,
+        span: table.span(),
+    })
+}
+
+fn air(table: &Table<'_>) -> Option<Air> {
+    let measured = table.need("measured");
+    let temperature = table.need("temperature");
+    let humidity: Option<Humidity> = table.need("humidity");
+    if humidity.is_some_and(|h| h <= Humidity::ZERO) {
+        table.fault("humidity", "is zero", "air is never wholly dry; check the instrument");
+        return None;
+    }
+    let slab = table.need("slab");
+    Some(Air { measured: measured?, temperature: temperature?, humidity: humidity?, slab: slab? })
+}
+
+fn garage(table: &Table<'_>) -> Option<Garage> {
+    let height = above_zero(table, "height");
+    let ignition = table.values("ignition");
+    let daylight = table.need("daylight");
+    let wet = table.or("wet", true);
+    let sold_at_home = table.need("sold-at-home");
+    Some(Garage { height, ignition, daylight: daylight?, wet, sold_at_home: sold_at_home? })
+}
+
+fn photo(table: &Table<'_>) -> Option<Photo> {
+    let file = table.need_located::<JobPath>("file");
+    let caption = table.need("caption");
+    Some(Photo { file: file?, caption: caption? })
+}

@@ -1,0 +1,78 @@
+//! Names that one file uses and another defines: systems on offer, products of their coats,
+//! extras. Every name that leads nowhere is reported where it was written.
+
+use crate::book::{Book, Stuff};
+use crate::input::scalar::Key;
+use crate::input::suggest::nearest;
+use crate::job::Job;
+use crate::source::{Diagnostic, Located, Problems};
+use crate::system::System;
+
+/// Checks the names of a job against the book and the systems.
+pub fn link(job: &Job, book: &Book, systems: &[System], problems: &Problems) {
+    for (at, name) in job.offer.iter().enumerate() {
+        if job.offer[..at].iter().any(|earlier| earlier.value == name.value) {
+            problems.add(Diagnostic::at(&name.span, format!("`offer` names `{}` twice", name.value)));
+        }
+        match systems.iter().find(|system| system.key == name.value) {
+            Some(system) => products(system, book, problems),
+            None => unknown(name, "system", systems.iter().map(|s| s.key.0.as_str()), problems),
+        }
+    }
+    for (system, extras) in &job.extras {
+        let Some(extra) = extras.first() else { continue };
+        let Some(found) = systems.iter().find(|known| known.key == *system) else {
+            let name = Located { value: system.clone(), span: extra.span.clone() };
+            unknown(&name, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
+            continue;
+        };
+        for extra in extras {
+            let known: Vec<&str> =
+                found.coats.iter().filter_map(|coat| coat.extra.as_ref()).map(|key| key.0.as_str()).collect();
+            if !known.contains(&extra.value.0.as_str()) {
+                unknown(extra, "extra", known, problems);
+            }
+        }
+    }
+}
+
+/// Checks that a system's coats name products of the book, of the right kind.
+fn products(system: &System, book: &Book, problems: &Problems) {
+    for coat in &system.coats {
+        let name = &coat.product;
+        let Some(product) = book.product(&name.value) else {
+            unknown(name, "product", book.products.iter().map(|p| p.key.0.as_str()), problems);
+            continue;
+        };
+        match (&product.stuff, coat.broadcast) {
+            (Stuff::Flake(_), None) => problems.add(
+                Diagnostic::at(&name.span, format!("coat `{}` is flake but does not say how it is thrown", coat.key))
+                    .help("add `broadcast = \"full\"` or `broadcast = \"scattered\"`"),
+            ),
+            (Stuff::Resin(_), Some(_)) => problems.add(
+                Diagnostic::at(&name.span, format!("coat `{}` is thrown, but its product is no flake", coat.key))
+                    .help("take `broadcast` out, or name a product that has a `flake` table"),
+            ),
+            _ => {}
+        }
+    }
+}
+
+fn unknown<'a>(
+    name: &Located<Key>,
+    what: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    problems: &Problems,
+) {
+    let known: Vec<&str> = known.into_iter().collect();
+    let mut problem = Diagnostic::at(&name.span, format!("no {what} is called `{}`", name.value));
+    if let Some(near) = nearest(&name.value.0, known.iter().copied()) {
+        problem = problem.help(format!("did you mean `{near}`?"));
+    } else if known.is_empty() {
+        problem = problem.help(format!("there is no {what} here"));
+    } else {
+        let known: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+        problem = problem.help(format!("known: {}", known.join(", ")));
+    }
+    problems.add(problem);
+}

@@ -1,0 +1,69 @@
+//! From the text of four kinds of file to what it means, with every problem found on the way.
+
+pub mod limits;
+pub mod text;
+pub mod suggest;
+pub mod scalar;
+pub mod reader;
+pub mod book;
+pub mod shop;
+pub mod system;
+pub mod job;
+pub mod link;
+
+use crate::book::Book;
+use crate::job::Job;
+use crate::shop::Shop;
+use crate::source::{Diagnostic, Problems, SourceFile};
+use crate::system::System;
+
+/// The files of one job, as text.
+#[derive(Debug, Clone)]
+pub struct Files {
+    pub job: SourceFile,
+    pub book: SourceFile,
+    pub shop: SourceFile,
+    /// The shipped systems and those of the shop; a later one with the same key replaces an
+    /// earlier one.
+    pub systems: Vec<SourceFile>,
+}
+
+/// Everything that was read, checked against each other.
+#[derive(Debug, Clone)]
+pub struct Input {
+    pub job: Job,
+    pub book: Book,
+    pub shop: Shop,
+    pub systems: Vec<System>,
+}
+
+/// Reads the files of a job.
+///
+/// # Errors
+/// Every problem of every file, in the order of the files and of the places in them.
+pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
+    let problems = Problems::default();
+    let job = reader::read_file(&files.job, &problems, job::job);
+    let book = reader::read_file(&files.book, &problems, book::book);
+    let shop = reader::read_file(&files.shop, &problems, shop::shop);
+    let mut systems: Vec<System> = vec![];
+    for file in &files.systems {
+        if let Some(system) = reader::read_file(file, &problems, system::system) {
+            systems.retain(|known| known.key != system.key);
+            systems.push(system);
+        }
+    }
+    if let (Some(job), Some(book)) = (&job, &book) {
+        link::link(job, book, &systems, &problems);
+    }
+    match (job, book, shop) {
+        (Some(job), Some(book), Some(shop)) if problems.is_empty() => {
+            Ok(Input { job, book, shop, systems })
+        }
+        _ => {
+            let mut order = vec![files.job.clone(), files.book.clone(), files.shop.clone()];
+            order.extend(files.systems.iter().cloned());
+            Err(problems.into_sorted(&order))
+        }
+    }
+}

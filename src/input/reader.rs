@@ -1,0 +1,343 @@
+//! Reads tables of a TOML file key by key, and reports every problem instead of the first.
+//!
+//! Whoever reads a table asks for its keys by name; what was asked for is what is known, so an
+//! unknown key is found, with the nearest known name, when the table is dropped.
+
+use std::cell::RefCell;
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::input::limits;
+use crate::input::scalar::{Fault, Scalar, kind_of};
+use crate::input::suggest::nearest;
+use crate::source::{Diagnostic, Located, Problems, SourceFile, Span};
+
+/// Parses a file and hands its top table to `read`. `None` when the file is not TOML at all; its
+/// syntax errors are then among the problems.
+pub fn read_file<T>(
+    file: &SourceFile,
+    problems: &Problems,
+    read: impl FnOnce(&Table<'_>) -> Option<T>,
+) -> Option<T> {
+    if file.text.len() > limits::FILE_BYTES {
+        let whole = Span { file: file.name.clone(), bytes: 0..0 };
+        problems.add(
+            Diagnostic::at(&whole, format!("the file has {} bytes", file.text.len()))
+                .help(format!("the most accepted is {} bytes", limits::FILE_BYTES)),
+        );
+        return None;
+    }
+    let (table, errors) = DeTable::parse_recoverable(&file.text);
+    for error in &errors {
+        let bytes = error.span().unwrap_or(0..0);
+        let span = Span { file: file.name.clone(), bytes };
+        let message = error.message().lines().next().unwrap_or("cannot be read").to_owned();
+        problems.add(Diagnostic::at(&span, format!("not TOML: {message}")));
+    }
+    if !errors.is_empty() {
+        return None;
+    }
+    let top = Table {
+        entries: table.get_ref(),
+        title: String::new(),
+        head: 0..0,
+        file: &file.name,
+        problems,
+        asked: RefCell::default(),
+    };
+    read(&top)
+}
+
+/// One table of a file, being read.
+pub struct Table<'a> {
+    entries: &'a DeTable<'a>,
+    /// How a person finds it: `[slab]`, `[[area]] 2`; empty for the top of the file.
+    title: String,
+    head: Range<usize>,
+    file: &'a str,
+    problems: &'a Problems,
+    asked: RefCell<Vec<&'static str>>,
+}
+
+impl<'a> Table<'a> {
+    /// The place of the table's head.
+    pub fn span(&self) -> Span {
+        self.at(self.head.clone())
+    }
+
+    /// The place of a key's value, or of the table when the key is absent.
+    pub fn span_of(&self, key: &str) -> Span {
+        self.entries.get(key).map_or_else(|| self.span(), |value| self.at(value.span()))
+    }
+
+    /// True when the key is written in the table.
+    pub fn has(&self, key: &str) -> bool {
+        self.entries.contains_key(key)
+    }
+
+    /// Reports a problem with a key's value.
+    pub fn fault(&self, key: &str, message: impl std::fmt::Display, help: impl Into<String>) {
+        let problem = Diagnostic::at(&self.span_of(key), format!("`{key}` {message}"));
+        self.problems.add(problem.help(help));
+    }
+
+    /// A value that must be there.
+    pub fn need<T: Scalar>(&self, key: &'static str) -> Option<T> {
+        self.need_located(key).map(|located| located.value)
+    }
+
+    /// A value that must be there, with its place.
+    pub fn need_located<T: Scalar>(&self, key: &'static str) -> Option<Located<T>> {
+        if !self.has(key) {
+            self.asked.borrow_mut().push(key);
+            self.missing(key, &T::expected(), &format!("{key} = {}", T::example()));
+            return None;
+        }
+        self.maybe_located(key)
+    }
+
+    /// A value that may be absent.
+    pub fn maybe<T: Scalar>(&self, key: &'static str) -> Option<T> {
+        self.maybe_located(key).map(|located| located.value)
+    }
+
+    /// A value that may be absent, with its place.
+    pub fn maybe_located<T: Scalar>(&self, key: &'static str) -> Option<Located<T>> {
+        self.asked.borrow_mut().push(key);
+        let value = self.entries.get(key)?;
+        self.scalar(key, value)
+    }
+
+    /// A value with a default.
+    pub fn or<T: Scalar>(&self, key: &'static str, default: T) -> T {
+        self.maybe(key).unwrap_or(default)
+    }
+
+    /// A list of values; absent is empty.
+    pub fn list<T: Scalar>(&self, key: &'static str) -> Vec<Located<T>> {
+        self.array(key).iter().filter_map(|value| self.scalar(key, value)).collect()
+    }
+
+    /// A list of values without their places.
+    pub fn values<T: Scalar>(&self, key: &'static str) -> Vec<T> {
+        self.list(key).into_iter().map(|located| located.value).collect()
+    }
+
+    /// A list of pairs, such as corners: `[["0 ft", "0 ft"], ["22 ft", "0 ft"]]`.
+    pub fn pairs<T: Scalar>(&self, key: &'static str) -> Vec<(T, T)> {
+        let mut pairs = vec![];
+        for value in self.array(key) {
+            match value.get_ref() {
+                DeValue::Array(two) if two.len() == 2 => {
+                    if let (Some(a), Some(b)) = (self.scalar(key, &two[0]), self.scalar(key, &two[1])) {
+                        pairs.push((a.value, b.value));
+                    }
+                }
+                _ => self.refuse(
+                    key,
+                    value.span(),
+                    Fault::new("holds something that is not a pair").help(format!(
+                        "write two values in brackets: `[{}, {}]`",
+                        T::example(),
+                        T::example()
+                    )),
+                ),
+            }
+        }
+        pairs
+    }
+
+    /// One pair, such as a place on the plan.
+    pub fn pair<T: Scalar>(&self, key: &'static str) -> Option<(T, T)> {
+        let array = self.array(key);
+        if array.is_empty() {
+            return None;
+        }
+        if array.len() != 2 {
+            self.fault(key, format!("has {} values", array.len()), "write two values in brackets");
+            return None;
+        }
+        Some((self.scalar(key, &array[0])?.value, self.scalar(key, &array[1])?.value))
+    }
+
+    /// A table below this one that may be absent.
+    pub fn table(&self, key: &'static str) -> Option<Table<'a>> {
+        self.asked.borrow_mut().push(key);
+        let value = self.entries.get(key)?;
+        self.child(key, value, format!("[{}]", self.path(key)))
+    }
+
+    /// A table that must be there.
+    pub fn need_table(&self, key: &'static str) -> Option<Table<'a>> {
+        if !self.has(key) {
+            self.asked.borrow_mut().push(key);
+            self.missing(key, "a table", &format!("[{}]", self.path(key)));
+            return None;
+        }
+        self.table(key)
+    }
+
+    /// A list of tables, `[[key]]`; absent is empty.
+    pub fn tables(&self, key: &'static str) -> Vec<Table<'a>> {
+        let path = self.path(key);
+        self.array(key)
+            .iter()
+            .enumerate()
+            .filter_map(|(i, value)| self.child(key, value, format!("[[{path}]] {}", i + 1)))
+            .collect()
+    }
+
+    /// A table whose keys are names that the reader can't know, such as `[extras]`.
+    pub fn named_lists<T: Scalar>(&self, key: &'static str) -> Vec<(Located<String>, Vec<Located<T>>)> {
+        let Some(table) = self.table(key) else { return vec![] };
+        let mut lists = vec![];
+        for (name, value) in table.entries.iter() {
+            let located =
+                Located { value: name.get_ref().to_string(), span: table.at(name.span()) };
+            match value.get_ref() {
+                DeValue::Array(values) => {
+                    let values = values.iter().filter_map(|value| table.scalar(key, value)).collect();
+                    lists.push((located, values));
+                }
+                other => table.refuse(
+                    key,
+                    value.span(),
+                    Fault::new(format!("holds {}", kind_of(other)))
+                        .help(format!("write a list: `[{}]`", T::example())),
+                ),
+            }
+        }
+        table.asked_for_all();
+        lists
+    }
+
+    /// A table whose keys are names that the reader can't know, with a table behind each.
+    pub fn named_tables(&self, key: &'static str) -> Vec<(String, Table<'a>)> {
+        let Some(table) = self.table(key) else { return vec![] };
+        table.asked_for_all();
+        table
+            .entries
+            .iter()
+            .filter_map(|(name, value)| {
+                let child = table.child(name.get_ref(), value, format!("[{}.{name}]", self.path(key), name = name.get_ref()));
+                Some((name.get_ref().to_string(), child?))
+            })
+            .collect()
+    }
+
+    /// Marks every key as known; for tables whose keys are data.
+    fn asked_for_all(&self) {
+        *self.asked.borrow_mut() = vec!["*"];
+    }
+
+    fn child(&self, key: &str, value: &'a Spanned<DeValue<'a>>, title: String) -> Option<Table<'a>> {
+        match value.get_ref() {
+            DeValue::Table(entries) => Some(Table {
+                entries,
+                title,
+                head: value.span(),
+                file: self.file,
+                problems: self.problems,
+                asked: RefCell::default(),
+            }),
+            other => {
+                let fault = Fault::new(format!("is {}", kind_of(other)))
+                    .help(format!("write a table: `{title}` on a line of its own"));
+                self.refuse(key, value.span(), fault);
+                None
+            }
+        }
+    }
+
+    fn array(&self, key: &'static str) -> &'a [Spanned<DeValue<'a>>] {
+        self.asked.borrow_mut().push(key);
+        let Some(value) = self.entries.get(key) else { return &[] };
+        match value.get_ref() {
+            DeValue::Array(values) if values.len() <= limits::LIST => values,
+            DeValue::Array(values) => {
+                let fault = Fault::new(format!("has {} entries", values.len()))
+                    .help(format!("the most accepted is {}", limits::LIST));
+                self.refuse(key, value.span(), fault);
+                &[]
+            }
+            other => {
+                let fault = Fault::new(format!("is {}", kind_of(other))).help(
+                    if matches!(other, DeValue::Table(_)) {
+                        format!("write `[[{key}]]` with two brackets, once for each")
+                    } else {
+                        "write a list in brackets".to_owned()
+                    },
+                );
+                self.refuse(key, value.span(), fault);
+                &[]
+            }
+        }
+    }
+
+    fn scalar<T: Scalar>(&self, key: &str, value: &Spanned<DeValue<'_>>) -> Option<Located<T>> {
+        match T::read(value.get_ref()) {
+            Ok(read) => Some(Located { value: read, span: self.at(value.span()) }),
+            Err(fault) => {
+                self.refuse(key, value.span(), fault);
+                None
+            }
+        }
+    }
+
+    fn refuse(&self, key: &str, bytes: Range<usize>, fault: Fault) {
+        let mut problem = Diagnostic::at(&self.at(bytes), format!("`{key}` {}", fault.message));
+        problem.help.extend(fault.help);
+        self.problems.add(problem);
+    }
+
+    fn missing(&self, key: &str, expected: &str, example: &str) {
+        let place = if self.title.is_empty() { "the file" } else { &self.title };
+        let span = if self.title.is_empty() { self.at(0..0) } else { self.span() };
+        self.problems.add(
+            Diagnostic::at(&span, format!("`{key}` is missing in {place}"))
+                .label(format!("expected {expected}"))
+                .help(format!("add `{example}`")),
+        );
+    }
+
+    fn path(&self, key: &str) -> String {
+        let own = self.title.trim_matches(|c: char| "[]0123456789 ".contains(c));
+        if own.is_empty() { key.to_owned() } else { format!("{own}.{key}") }
+    }
+
+    fn at(&self, bytes: Range<usize>) -> Span {
+        Span { file: self.file.to_owned(), bytes }
+    }
+}
+
+impl Drop for Table<'_> {
+    fn drop(&mut self) {
+        let asked = self.asked.borrow();
+        if asked.contains(&"*") {
+            return;
+        }
+        for (key, _) in self.entries.iter() {
+            let name: &str = key.get_ref();
+            if asked.contains(&name) {
+                continue;
+            }
+            let place = if self.title.is_empty() { "at the top of the file" } else { &self.title };
+            let mut problem = Diagnostic::at(
+                &self.at(key.span()),
+                format!("unknown key `{}` {place}", name.escape_debug()),
+            );
+            if let Some(near) = nearest(name, asked.iter().copied()) {
+                problem = problem.help(format!("did you mean `{near}`?"));
+            } else {
+                let mut known = asked.clone();
+                known.sort_unstable();
+                known.dedup();
+                let known: Vec<String> = known.iter().map(|key| format!("`{key}`")).collect();
+                problem = problem.help(format!("known here: {}", known.join(", ")));
+            }
+            self.problems.add(problem);
+        }
+    }
+}

@@ -1,0 +1,83 @@
+//! Every key that a shop file may hold.
+
+use crate::input::book::ratio;
+use crate::input::reader::Table;
+use crate::input::scalar::{Amount, LongText};
+use crate::money::Cents;
+use crate::quantity::Share;
+use crate::shop::*;
+
+pub fn shop(top: &Table<'_>) -> Option<Shop> {
+    let name = top.need("name");
+    let address = top.values("address");
+    let phone = top.maybe("phone");
+    let email = top.maybe("email");
+    let licence = top.maybe("license");
+    let logo = top.maybe_located("logo");
+    let accent = accent(top);
+    let language = top.or("language", "en".to_owned());
+    let warranty = top.values::<LongText>("warranty").into_iter().map(|text| text.0).collect();
+    let payments = payments(top);
+    let limits = top.table("limits").map(|t| limits(&t)).unwrap_or_default();
+    let cancellation = top.table("cancellation").map_or_else(CancellationTerms::default, |t| {
+        CancellationTerms {
+            state: t.values::<LongText>("state").into_iter().map(|text| text.0).collect(),
+        }
+    });
+    Some(Shop {
+        name: name?,
+        address,
+        phone,
+        email,
+        licence,
+        logo,
+        accent: accent?,
+        language,
+        warranty,
+        payments: payments?,
+        limits,
+        cancellation,
+    })
+}
+
+fn accent(top: &Table<'_>) -> Option<Accent> {
+    let text: String = top.or("accent", "#1F4E79".to_owned());
+    let channel = |from: usize| u8::from_str_radix(text.get(from..from + 2)?, 16).ok();
+    let plain = text.len() == 7 && text.starts_with('#') && !text.contains('+');
+    if let (true, Some(r), Some(g), Some(b)) = (plain, channel(1), channel(3), channel(5)) {
+        return Some(Accent(r, g, b));
+    }
+    top.fault("accent", format!("is `{text}`"), "write a color as `\"#1F4E79\"`");
+    None
+}
+
+fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
+    let tables = top.tables("payment");
+    let steps: Vec<PaymentStep> = tables
+        .iter()
+        .filter_map(|t| {
+            let when = t.need("when");
+            let share: Option<Share> = t.need("share");
+            Some(PaymentStep { when: when?, share: ratio(share?) })
+        })
+        .collect();
+    if steps.len() != tables.len() {
+        return None;
+    }
+    let sum: rust_decimal::Decimal = steps.iter().map(|step| step.share).sum();
+    if steps.is_empty() {
+        top.fault("payment", "is missing", "add a `[[payment]]` table with `when` and `share`");
+    } else if sum != rust_decimal::Decimal::ONE {
+        let percent = (sum * rust_decimal::Decimal::ONE_HUNDRED).normalize();
+        top.fault("payment", format!("shares sum to {percent} %"), "the shares of all payments must sum to 100 %");
+    }
+    Some(steps)
+}
+
+fn limits(table: &Table<'_>) -> Limits {
+    Limits {
+        voc: table.maybe("voc"),
+        deposit_share: table.maybe::<Share>("deposit-share").map(ratio),
+        deposit_most: table.maybe::<Amount>("deposit-most").map(|amount| Cents::round_down(amount.value)),
+    }
+}

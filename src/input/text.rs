@@ -1,0 +1,108 @@
+//! Text that a person typed. It is data for ever after: it is checked here once, and no later
+//! stage parses it as anything.
+
+use unicode_normalization::UnicodeNormalization;
+use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
+
+/// Why a text is refused, with the character that is at fault.
+#[derive(Debug, PartialEq, Eq)]
+pub enum TextFault {
+    Empty,
+    TooLong { most: usize, found: usize },
+    Character { code: u32, what: &'static str },
+}
+
+/// A text in Unicode normal form C without characters that hide or reorder others. `lines` allows
+/// line breaks (as `\n`).
+pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> {
+    let mut out = String::with_capacity(text.len());
+    for c in text.nfc() {
+        match refused(c) {
+            None => out.push(c),
+            Some(_) if lines && c == '\n' => out.push('\n'),
+            Some(_) if lines && c == '\r' => {}
+            Some(what) => return Err(TextFault::Character { code: c as u32, what }),
+        }
+    }
+    let out = out.trim().to_owned();
+    let found = out.chars().count();
+    if out.is_empty() {
+        return Err(TextFault::Empty);
+    }
+    if found > most {
+        return Err(TextFault::TooLong { most, found });
+    }
+    Ok(out)
+}
+
+/// What is wrong with a character, if anything is. Sources: Unicode Standard 23 (control and
+/// format characters), UAX 9 (bidirectional controls), UTS 39 (hidden characters).
+fn refused(c: char) -> Option<&'static str> {
+    Some(match c.general_category() {
+        GeneralCategory::Control => "a control character",
+        GeneralCategory::Format if BIDIRECTIONAL.contains(&c) => {
+            "a character that changes the direction of text"
+        }
+        GeneralCategory::Format => "an invisible character",
+        GeneralCategory::LineSeparator | GeneralCategory::ParagraphSeparator => "a line separator",
+        GeneralCategory::PrivateUse => "a private-use character",
+        GeneralCategory::Unassigned => "a character that has no meaning",
+        _ => return None,
+    })
+}
+
+/// The explicit directional formatting characters of UAX 9.
+const BIDIRECTIONAL: &[char] = &[
+    '\u{61C}', '\u{200E}', '\u{200F}', '\u{202A}', '\u{202B}', '\u{202C}', '\u{202D}', '\u{202E}',
+    '\u{2066}', '\u{2067}', '\u{2068}', '\u{2069}',
+];
+
+/// A file name in a job's folder: relative, inside the folder, plain.
+pub fn path_fault(path: &str) -> Option<&'static str> {
+    let drive = path.as_bytes().get(1) == Some(&b':');
+    if path.starts_with('/') || path.starts_with('\\') || path.starts_with('~') || drive {
+        return Some("is absolute");
+    }
+    if path.contains('\\') {
+        return Some("has a backslash");
+    }
+    if path.split('/').any(|part| part == ".." || part == "." || part.is_empty()) {
+        return Some("leaves the folder or has an empty part");
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn markup_is_text_like_any_other() {
+        let typed = "#panic(\"no\") *not bold* $x$ {{ 7 * 7 }} <script> =1+1";
+        assert_eq!(clean(typed, 500, false).unwrap(), typed);
+    }
+
+    #[test]
+    fn hidden_and_reordering_characters_are_refused() {
+        for c in ['\u{202E}', '\u{200B}', '\u{0}', '\u{1B}', '\u{FEFF}', '\u{2066}', '\u{E000}'] {
+            assert!(
+                matches!(clean(&format!("a{c}b"), 500, true), Err(TextFault::Character { .. })),
+                "U+{:04X}",
+                c as u32
+            );
+        }
+    }
+
+    #[test]
+    fn accents_are_composed() {
+        assert_eq!(clean("e\u{301}", 10, false).unwrap(), "é");
+    }
+
+    #[test]
+    fn paths_stay_in_the_folder() {
+        for bad in ["../x.jpg", "/etc/passwd", "a/../../b", "C:x", "\\\\host\\x", "~/x", "a//b"] {
+            assert!(path_fault(bad).is_some(), "{bad}");
+        }
+        assert_eq!(path_fault("photos/door side.jpg"), None);
+    }
+}

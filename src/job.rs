@@ -1,0 +1,286 @@
+//! A job: one slab, one customer, what a visit found, and what is on offer.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, DateTime};
+
+use crate::input::scalar::{JobNumber, JobPath, Key, choices};
+use crate::quantity::*;
+use crate::source::{Located, Span};
+
+#[derive(Debug, Clone)]
+pub struct Job {
+    pub number: JobNumber,
+    /// The date of the proposal.
+    pub date: Date,
+    pub units: Units,
+    pub paper: Paper,
+    /// True when the people and the place are invented; the paper then says so.
+    pub invented: bool,
+    pub customer: Customer,
+    /// What the customer cares about, most important first.
+    pub wishes: Vec<Wish>,
+    pub house: House,
+    pub slab: Slab,
+    pub shapes: Shapes,
+    pub moisture: Moisture,
+    pub air: Option<Air>,
+    pub garage: Garage,
+    /// The systems on offer, in the order in which they are shown.
+    pub offer: Vec<Located<Key>>,
+    /// By system: the extras that its price includes.
+    pub extras: BTreeMap<Key, Vec<Located<Key>>>,
+    pub plan: WorkPlan,
+    pub photos: Vec<Photo>,
+    /// Notes for the customer.
+    pub notes: Vec<String>,
+    /// Notes for the crew. They never reach the customer.
+    pub crew_notes: Vec<String>,
+    pub span: Span,
+}
+
+choices! {
+    /// The units of the paper.
+    Units { Us = "us", Metric = "metric", }
+}
+
+choices! {
+    Paper { Letter = "letter", A4 = "a4", }
+}
+
+#[derive(Debug, Clone)]
+pub struct Customer {
+    pub name: String,
+    pub address: Vec<String>,
+}
+
+choices! {
+    /// What a customer may care about. Each is one comparison of the recommendation's rule.
+    Wish {
+        /// Fewest days until the car may return.
+        Quick = "quick",
+        /// Longest usual service life.
+        Lasting = "lasting",
+        /// Lowest price.
+        LowPrice = "low-price",
+        /// No coat that turns amber in daylight.
+        NoYellowing = "no-yellowing",
+        /// Most room over the highest moisture reading.
+        MoistureRoom = "moisture-room",
+    }
+}
+
+#[derive(Debug, Clone, Default)]
+pub struct House {
+    /// The year in which the house was built.
+    pub built: Option<u32>,
+}
+
+/// The slab as found. What was not looked at is `None`: not known, and never a pass.
+#[derive(Debug, Clone)]
+pub struct Slab {
+    pub thickness: Option<Length>,
+    pub poured: Option<Poured>,
+    pub on_ground: bool,
+    pub retarder: Known,
+    pub strength: Option<Strength>,
+    pub water_drop: Option<WaterDrop>,
+    pub oil: Option<bool>,
+    pub salts: Option<bool>,
+    pub coating: Option<OldCoating>,
+    pub tile_glue: Option<TileGlue>,
+    /// Mean depth of texture, in place of the book's.
+    pub texture: Option<Thickness>,
+}
+
+/// When the concrete was placed: a day for new work, a year for old.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Poured {
+    Day(Date),
+    Year(u32),
+}
+
+choices! {
+    Known { Yes = "yes", No = "no", Unknown = "unknown", }
+}
+
+choices! {
+    /// What a drop of water does on the bare slab.
+    WaterDrop { SoaksIn = "soaks-in", Beads = "beads", }
+}
+
+choices! {
+    /// What is on the slab now.
+    OldCoating { Nothing = "none", Paint = "paint", Sealer = "sealer", Epoxy = "epoxy", }
+}
+
+choices! {
+    /// Glue of old floor tiles.
+    TileGlue { Nothing = "none", Light = "light", Dark = "dark", }
+}
+
+/// The measured shapes.
+#[derive(Debug, Clone, Default)]
+pub struct Shapes {
+    pub areas: Vec<Patch>,
+    pub cutouts: Vec<Patch>,
+    pub uprights: Vec<Upright>,
+    pub steps: Vec<Steps>,
+    pub cracks: Vec<Crack>,
+    pub joints: Vec<Joint>,
+}
+
+/// A flat patch of floor: coated, or left out.
+#[derive(Debug, Clone)]
+pub struct Patch {
+    pub name: String,
+    /// Corners in order; a rectangle has four. Metres are inside `Length`.
+    pub corners: Vec<Point>,
+    /// Where its corner stands on the plan, when the job says so.
+    pub placed: bool,
+}
+
+/// A place on the plan, from the plan's origin.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    pub x: Length,
+    pub y: Length,
+}
+
+/// A coated upright face: stem wall, curb.
+#[derive(Debug, Clone)]
+pub struct Upright {
+    pub name: String,
+    pub length: Length,
+    pub height: Length,
+}
+
+/// A flight of steps: treads and risers are both coated.
+#[derive(Debug, Clone)]
+pub struct Steps {
+    pub count: u32,
+    pub width: Length,
+    pub tread: Length,
+    pub riser: Length,
+}
+
+#[derive(Debug, Clone)]
+pub struct Crack {
+    pub name: String,
+    pub length: Length,
+    pub width: Length,
+    pub moves: Known,
+}
+
+#[derive(Debug, Clone)]
+pub struct Joint {
+    pub name: String,
+    pub length: Length,
+    pub treatment: JointTreatment,
+}
+
+choices! {
+    JointTreatment {
+        /// The joint stays open in the new floor.
+        Honor = "honor",
+        /// Filled with a flexible filler; the line may show.
+        Fill = "fill",
+    }
+}
+
+/// Moisture tests. The two methods measure different things and are never converted.
+#[derive(Debug, Clone, Default)]
+pub struct Moisture {
+    pub dishes: Option<DishTest>,
+    pub probes: Option<ProbeTest>,
+}
+
+/// Calcium chloride dishes, ASTM F1869.
+#[derive(Debug, Clone)]
+pub struct DishTest {
+    /// The smallest step that the scale shows.
+    pub scale: Mass,
+    /// Room conditions while the dishes stood.
+    pub room: Option<RoomAir>,
+    /// The room was at its conditions for 48 hours before.
+    pub settled: Option<bool>,
+    pub instrument: Option<String>,
+    pub dishes: Vec<Dish>,
+}
+
+#[derive(Debug, Clone)]
+pub struct Dish {
+    pub place: String,
+    pub at: Option<Point>,
+    /// Concrete under the dome, without the dish's own footprint.
+    pub exposed: Area,
+    pub before: Mass,
+    pub after: Mass,
+    pub set: DateTime,
+    pub lifted: DateTime,
+    pub span: Span,
+}
+
+/// Air in the room during a test.
+#[derive(Debug, Clone, Copy)]
+pub struct RoomAir {
+    pub temperature: Temperature,
+    pub humidity: Humidity,
+}
+
+/// Humidity probes in drilled holes, ASTM F2170.
+#[derive(Debug, Clone)]
+pub struct ProbeTest {
+    pub edition: u32,
+    pub settled: Option<bool>,
+    pub instrument: Option<String>,
+    pub probes: Vec<Probe>,
+}
+
+#[derive(Debug, Clone)]
+pub struct Probe {
+    pub place: String,
+    pub at: Option<Point>,
+    pub depth: Length,
+    pub reading: Humidity,
+    pub drilled: DateTime,
+    pub read: DateTime,
+    pub calibrated: Option<Date>,
+    pub span: Span,
+}
+
+/// Air and slab as measured on the visit.
+#[derive(Debug, Clone, Copy)]
+pub struct Air {
+    pub measured: Date,
+    pub temperature: Temperature,
+    pub humidity: Humidity,
+    pub slab: Temperature,
+}
+
+#[derive(Debug, Clone)]
+pub struct Garage {
+    pub height: Option<Length>,
+    /// Flames, heaters, motors: named one by one.
+    pub ignition: Vec<String>,
+    /// Daylight reaches the floor, through the open door or a window.
+    pub daylight: bool,
+    /// Cars bring in rain, snow or wash water.
+    pub wet: bool,
+    /// The sale is made at the customer's home, so that the buyer may cancel.
+    pub sold_at_home: bool,
+}
+
+#[derive(Debug, Clone, Default)]
+pub struct WorkPlan {
+    /// The first day of work, when it is agreed.
+    pub start: Option<Date>,
+    /// In place of the book's crew.
+    pub crew: Option<u32>,
+}
+
+#[derive(Debug, Clone)]
+pub struct Photo {
+    pub file: Located<JobPath>,
+    pub caption: String,
+}

@@ -1,0 +1,39 @@
+//! slableaf: from what a visit to a garage found to paper that explains and prices a floor.
+//!
+//! The life of a proposal, in the order of the modules: a job, a price book and a shop file are
+//! read ([`input`]); the site's facts are worked out ([`site`]); each floor on offer is priced and
+//! laid into days ([`estimate`], [`schedule`], [`options`]); checks judge it ([`checks`]); one is
+//! recommended or none ([`recommend`]); the page is put into words ([`proposal`]) and typeset
+//! ([`typeset`]). Nothing in the library touches a disk, a clock or an environment.
+
+#![forbid(unsafe_code)]
+#![deny(clippy::disallowed_methods)]
+
+// Words that the rest is written in.
+pub mod quantity;
+pub mod money;
+pub mod source;
+
+// Read: from text to what it means.
+pub mod input;
+pub mod book;
+pub mod shop;
+pub mod system;
+pub mod job;
+
+// Compute: facts of the site, then the floors.
+pub mod site;
+pub mod film;
+pub mod kits;
+pub mod cure;
+pub mod floor;
+pub mod schedule;
+pub mod ventilation;
+pub mod estimate;
+pub mod options;
+pub mod even_chance;
+
+// Judge.
+pub mod contrast;
+pub mod figures;
+pub mod checks;

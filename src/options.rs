@@ -1,0 +1,120 @@
+//! The floors on offer, each priced and held against what was measured.
+
+use crate::book::Book;
+use crate::estimate::{self, Estimate};
+use crate::floor::Floor;
+use crate::input::Input;
+use crate::input::scalar::Key;
+use crate::job::Job;
+use crate::money::Cents;
+use crate::quantity::{Humidity, Mver};
+use crate::shop::Shop;
+use crate::site::moisture::{Headroom, Standing, headroom};
+use crate::site::{self, Site};
+
+/// A job with everything that was worked out before judging it.
+#[derive(Debug, Clone)]
+pub struct Case<'a> {
+    pub job: &'a Job,
+    pub book: &'a Book,
+    pub shop: &'a Shop,
+    pub site: Site,
+    /// In the order in which the job offers them.
+    pub options: Vec<Choice<'a>>,
+}
+
+/// One floor on offer.
+#[derive(Debug, Clone)]
+pub struct Choice<'a> {
+    pub floor: Floor<'a>,
+    pub estimate: Estimate,
+    pub quote: Quote,
+    pub moisture: FloorMoisture,
+}
+
+impl Choice<'_> {
+    pub fn key(&self) -> &Key {
+        &self.floor.system.key
+    }
+}
+
+/// The prices that a customer may see. They sum to the total to the cent.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Quote {
+    /// The floor without extras.
+    pub floor: Cents,
+    /// Extras that are included, with what each adds.
+    pub extras: Vec<(Key, Cents)>,
+    pub tax: Cents,
+    pub total: Cents,
+    /// Extras that are not included, with what each would add to the total.
+    pub could_add: Vec<(Key, Cents)>,
+}
+
+/// A floor's moisture limits against the readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FloorMoisture {
+    pub mver: Option<Headroom<Mver>>,
+    pub rh: Option<Headroom<Humidity>>,
+    /// The worse of the two where both are known.
+    pub standing: Standing,
+}
+
+/// Works out everything about a job up to the judging.
+pub fn case(input: &Input) -> Case<'_> {
+    let Input { job, book, shop, systems } = input;
+    let site = site::site(job);
+    let options = job
+        .offer
+        .iter()
+        .filter_map(|name| systems.iter().find(|system| system.key == name.value))
+        .map(|system| {
+            let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
+            let estimate = estimate::estimate(&floor, job, &site, book, estimate::has_old_coating(job));
+            let quote = quote(&floor, &estimate, job, &site, book);
+            let moisture = floor_moisture(&floor, &site);
+            Choice { floor, estimate, quote, moisture }
+        })
+        .collect();
+    Case { job, book, shop, site, options }
+}
+
+/// Splits a floor's price into the lines that the customer sees. What an extra costs is the
+/// difference that it makes to the whole, by the same estimate.
+fn quote(floor: &Floor<'_>, whole: &Estimate, job: &Job, site: &Site, book: &Book) -> Quote {
+    let old_coating = estimate::has_old_coating(job);
+    let priced = |extras: &[Key]| {
+        let floor = Floor::new(floor.system, book, extras);
+        estimate::estimate(&floor, job, site, book, old_coating)
+    };
+    let base = if floor.extras.is_empty() { whole.price } else { priced(&[]).price };
+    let mut before = base;
+    let mut extras = vec![];
+    for at in 0..floor.extras.len() {
+        let with = if at + 1 == floor.extras.len() { whole.price } else { priced(&floor.extras[..=at]).price };
+        extras.push((floor.extras[at].clone(), with.minus(before)));
+        before = with;
+    }
+    let could_add = floor
+        .other_extras()
+        .into_iter()
+        .map(|extra| {
+            let mut with = floor.extras.clone();
+            with.push(extra.clone());
+            let adds = priced(&with).total().minus(whole.total());
+            (extra, adds)
+        })
+        .collect();
+    Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
+}
+
+fn floor_moisture(floor: &Floor<'_>, site: &Site) -> FloorMoisture {
+    let first = floor.first();
+    let mver = site.moisture.mver.as_ref().zip(first.and_then(|resin| resin.mver_limit));
+    let rh = site.moisture.rh.as_ref().zip(first.and_then(|resin| resin.rh_limit));
+    let mver = mver.map(|(series, limit)| headroom(series, limit));
+    let rh = rh.map(|(series, limit)| headroom(series, limit));
+    let known = [mver.map(|h| h.standing), rh.map(|h| h.standing)];
+    let standing = known.into_iter().flatten().max().unwrap_or(Standing::Unknown);
+    FloorMoisture { mver, rh, standing }
+}

@@ -1,0 +1,508 @@
+//! The proposal as a layout sees it: words and already formatted figures, in reading order.
+//!
+//! This is the only type that reaches the typesetter. Every amount is text, every position in a
+//! drawing is a share of the drawing's own width or height (0 to 1, from the left and from the
+//! top). A layout places; it never computes. Nothing in here knows a cost, a margin or an hour.
+
+use serde::Serialize;
+
+/// A whole proposal. Serialised as `/proposal.json` in the typesetter's sealed world.
+#[derive(Debug, Clone, Serialize)]
+pub struct Page {
+    /// `us-letter` or `a4`, as Typst names papers.
+    pub paper: &'static str,
+    /// ISO 639 language of all words, such as `en`.
+    pub language: String,
+    /// ISO 3166 region, lower case, such as `us`.
+    pub region: String,
+    /// The document's title (PDF metadata).
+    pub title: String,
+    /// The shop's name (PDF author).
+    pub author: String,
+    /// True for a draft: a plain mark on every page.
+    pub draft: bool,
+    /// The shop's accent colour as `#rrggbb`, already darkened until white text on it and it on
+    /// white reach a contrast of 4.5 to 1 (WCAG AA).
+    pub accent: String,
+    /// Fixed words of the pages: headings, column heads, labels. Keys as in `words/*/labels.toml`.
+    pub labels: serde_json::Value,
+    pub head: Head,
+    pub glance: Glance,
+    pub slab: Slab,
+    pub layers: Layers,
+    pub compare: Compare,
+    pub claims: Claims,
+    pub plan: Plan,
+    pub safety: Safety,
+    pub promise: Promise,
+    pub accept: Accept,
+    pub sources: Sources,
+}
+
+/// What stands on every page and in the letterhead.
+#[derive(Debug, Clone, Serialize)]
+pub struct Head {
+    pub shop: String,
+    /// Address, phone, mail, licence: one line each.
+    pub shop_lines: Vec<String>,
+    pub logo: Option<Picture>,
+    pub customer: String,
+    pub site_lines: Vec<String>,
+    /// The job's number, such as `2026-0142`.
+    pub job: String,
+    /// `Revision 1`, `Revision 2`, or `Draft`.
+    pub revision: String,
+    pub date: String,
+    /// `Prices hold until 11 June 2026`; absent when there is no price to hold.
+    pub valid_until: Option<String>,
+    /// Present when the job says that its people are invented.
+    pub demo: Option<String>,
+}
+
+/// A picture with its text alternative.
+#[derive(Debug, Clone, Serialize)]
+pub struct Picture {
+    /// Virtual path such as `/photos/1.jpg`, `/logo.png`.
+    pub path: String,
+    pub alt: String,
+    /// Empty for the logo.
+    pub caption: String,
+}
+
+/// A labelled figure: `Highest reading` / `7.4 lb` / `per 1000 ft2 in 24 hours, north corner`.
+#[derive(Debug, Clone, Serialize)]
+pub struct Fact {
+    pub label: String,
+    pub value: String,
+    pub note: String,
+}
+
+/// Part 1: the page that must work alone.
+#[derive(Debug, Clone, Serialize)]
+pub struct Glance {
+    /// True when nothing may be offered: the page then says "not yet" and carries no price.
+    pub not_yet: bool,
+    /// `We recommend the vapour-barrier floor`, or `Not yet: the slab has to dry first`.
+    pub headline: String,
+    /// The one-sentence reason.
+    pub reason: String,
+    /// Price, days on site, the day the car may return: three or four big facts. Without a price
+    /// when `not_yet`.
+    pub answers: Vec<Fact>,
+    /// Three figures that were found on the visit.
+    pub found: Vec<Fact>,
+    /// The options in one line each.
+    pub options: Vec<OptionLine>,
+    /// What could not be known, a sentence each.
+    pub unknown: Vec<String>,
+    /// What can hurt somebody, a sentence each (the longer text is in `safety`).
+    pub hurt: Vec<String>,
+    /// What to do first, in order; only when `not_yet`.
+    pub first: Vec<String>,
+}
+
+/// One option in the glance table and on the acceptance page.
+#[derive(Debug, Clone, Serialize)]
+pub struct OptionLine {
+    pub name: String,
+    /// Total with tax, or an empty string when it is not offered.
+    pub price: String,
+    pub days: String,
+    pub car_back: String,
+    /// `recommended`, `offered`, `not offered` in the document's language.
+    pub standing: String,
+    pub recommended: bool,
+    pub offered: bool,
+    /// Why it is not offered: a sentence; empty when it is.
+    pub why_not: String,
+}
+
+/// Part 2: what was measured.
+#[derive(Debug, Clone, Serialize)]
+pub struct Slab {
+    pub intro: String,
+    pub floor: FloorPlan,
+    /// Area, thickness, age and so on.
+    pub facts: Vec<Fact>,
+    /// One chart per test method that was used; they are never mixed.
+    pub moisture: Vec<MoistureChart>,
+    /// Plain sentences under the charts (or instead of one, when nothing was measured).
+    pub moisture_notes: Vec<String>,
+    pub dew: Option<DewGauge>,
+    pub dew_notes: Vec<String>,
+    /// Findings about the slab as a whole, most serious first.
+    pub findings: Vec<Notice>,
+    pub photos: Vec<Picture>,
+}
+
+/// The measured areas, to scale.
+#[derive(Debug, Clone, Serialize)]
+pub struct FloorPlan {
+    /// Width divided by height of the drawing.
+    pub aspect: f64,
+    pub shapes: Vec<PlanShape>,
+    pub marks: Vec<PlanMark>,
+    /// `1 square = 1 ft` or the like; the length of one scale bar and its words.
+    pub scale_width: f64,
+    pub scale_text: String,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanShape {
+    /// `floor`, or `cutout` for what is not coated.
+    pub kind: &'static str,
+    /// Corners, x and y from 0 to 1.
+    pub points: Vec<[f64; 2]>,
+    pub name: String,
+    /// Where the name stands (its centre).
+    pub name_at: [f64; 2],
+    /// Side lengths with the middle of the side each belongs to.
+    pub sides: Vec<SideLabel>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct SideLabel {
+    pub at: [f64; 2],
+    pub text: String,
+    /// True when the side runs more up and down than across.
+    pub upright: bool,
+}
+
+/// A numbered test spot.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanMark {
+    pub at: [f64; 2],
+    pub text: String,
+}
+
+/// Readings of one method against the limits of the options, on one scale.
+#[derive(Debug, Clone, Serialize)]
+pub struct MoistureChart {
+    pub title: String,
+    /// `lb per 1000 ft2 in 24 hours` or `% relative humidity in the slab`.
+    pub unit: String,
+    pub ticks: Vec<Tick>,
+    pub readings: Vec<Reading>,
+    pub limits: Vec<LimitLine>,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Tick {
+    pub at: f64,
+    pub text: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Reading {
+    /// `1, near the door`.
+    pub label: String,
+    pub value: String,
+    pub at: f64,
+    /// The doubtful band of the scale or probe around `at`.
+    pub from: f64,
+    pub to: f64,
+    pub highest: bool,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct LimitLine {
+    /// The option's name.
+    pub label: String,
+    pub value: String,
+    /// Position of the limit; 1 with `beyond` when it lies off the scale.
+    pub at: f64,
+    /// `clear`, `close`, `over`: how the highest reading stands to it.
+    pub standing: &'static str,
+    /// The same in words, with the headroom: `4.6 lb to spare`.
+    pub words: String,
+}
+
+/// Air, slab and dew point on one thermometer lying on its side.
+#[derive(Debug, Clone, Serialize)]
+pub struct DewGauge {
+    pub ticks: Vec<Tick>,
+    /// The dew point, the lowest slab temperature allowed (dew point and spread), the slab, the
+    /// air: in this order.
+    pub points: Vec<GaugePoint>,
+    /// The range in which water may settle on the slab.
+    pub wet_to: f64,
+    /// The lowest slab temperature that keeps the spread.
+    pub safe_from: f64,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct GaugePoint {
+    /// `dew`, `need`, `slab`, `air`.
+    pub kind: &'static str,
+    pub at: f64,
+    pub label: String,
+    pub value: String,
+}
+
+/// A finding in plain words.
+#[derive(Debug, Clone, Serialize)]
+pub struct Notice {
+    /// `stop`, `caution`, `note`.
+    pub severity: &'static str,
+    /// The severity in the document's language.
+    pub word: String,
+    pub title: String,
+    pub says: String,
+    /// What to do about it.
+    pub todo: String,
+    /// Measured value, limit and source in one line; may be empty.
+    pub basis: String,
+    /// Names of the options it is about; empty when it is about the slab or the house.
+    pub about: String,
+}
+
+/// Part 3.
+#[derive(Debug, Clone, Serialize)]
+pub struct Layers {
+    pub intro: String,
+    pub stacks: Vec<Stack>,
+}
+
+/// One option's cross-section.
+#[derive(Debug, Clone, Serialize)]
+pub struct Stack {
+    pub name: String,
+    pub offered: bool,
+    pub summary: String,
+    /// Top coat first, concrete last: the order in which they are drawn.
+    pub coats: Vec<Coat>,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Coat {
+    /// `concrete`, `primer`, `barrier`, `flake`, `clear`, `top`, `thin`: the pattern to draw.
+    pub look: String,
+    pub name: String,
+    pub thickness: String,
+    /// One plain sentence on what the coat does.
+    pub does: String,
+    /// Share of the drawing's height. All heights of a stack sum to 1.
+    pub height: f64,
+}
+
+/// Part 4.
+#[derive(Debug, Clone, Serialize)]
+pub struct Compare {
+    pub intro: String,
+    /// Column heads: the options' names.
+    pub names: Vec<String>,
+    pub rows: Vec<CompareRow>,
+    pub cards: Vec<Card>,
+    pub even: Vec<EvenChance>,
+    /// How the recommendation was reached: the rule, then the steps on this job.
+    pub rule: String,
+    pub steps: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct CompareRow {
+    pub label: String,
+    /// One cell per option, in the order of `Compare::names`.
+    pub cells: Vec<String>,
+}
+
+/// Both sides of one option, with the same room for each.
+#[derive(Debug, Clone, Serialize)]
+pub struct Card {
+    pub name: String,
+    pub recommended: bool,
+    pub offered: bool,
+    pub better_at: Vec<String>,
+    pub harder_at: Vec<String>,
+    pub choose_if: String,
+    pub headroom: String,
+}
+
+/// The chance of a moisture failure at which the dearer, more tolerant floor pays for itself.
+#[derive(Debug, Clone, Serialize)]
+pub struct EvenChance {
+    pub title: String,
+    /// `about 1 in 6`.
+    pub chance: String,
+    pub says: String,
+    pub leaves_out: String,
+}
+
+/// Part 5.
+#[derive(Debug, Clone, Serialize)]
+pub struct Claims {
+    pub intro: String,
+    pub claims: Vec<Claim>,
+    pub questions_intro: String,
+    pub questions: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Claim {
+    /// The claim as one hears it.
+    pub heard: String,
+    pub truth: String,
+    pub leaves_out: String,
+    /// What it means on this slab, with its figures.
+    pub here: String,
+}
+
+/// Part 6.
+#[derive(Debug, Clone, Serialize)]
+pub struct Plan {
+    pub intro: String,
+    /// Empty when nothing may be offered.
+    pub prices: Vec<PriceTable>,
+    pub included: Vec<String>,
+    pub excluded: Vec<String>,
+    pub timeline: Option<Timeline>,
+    /// When one may walk, carry things in and drive in, for each option.
+    pub times: Vec<TimeRow>,
+    pub times_note: String,
+    /// Payment steps of the recommended option; empty when nothing may be offered.
+    pub payments: Vec<AmountLine>,
+    pub payments_note: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct PriceTable {
+    pub name: String,
+    pub recommended: bool,
+    /// The lines sum exactly to `total`.
+    pub lines: Vec<AmountLine>,
+    pub total: AmountLine,
+    /// Extras that may be added, each with what it would add to the total.
+    pub extras: Vec<AmountLine>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct AmountLine {
+    pub label: String,
+    pub amount: String,
+}
+
+/// Each option's days on one shared axis.
+#[derive(Debug, Clone, Serialize)]
+pub struct Timeline {
+    /// Day boundaries: `Day 1`, `Day 2` and so on.
+    pub ticks: Vec<Tick>,
+    pub rows: Vec<TimelineRow>,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct TimelineRow {
+    pub name: String,
+    pub spans: Vec<TimelineSpan>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct TimelineSpan {
+    /// `work` (the crew is there), `wait` (the floor cures), `foot` (you may walk on it),
+    /// `car` (you may drive on it).
+    pub kind: &'static str,
+    pub from: f64,
+    pub to: f64,
+    pub label: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct TimeRow {
+    pub name: String,
+    pub walk: String,
+    pub carry: String,
+    pub drive: String,
+}
+
+/// Part 7.
+#[derive(Debug, Clone, Serialize)]
+pub struct Safety {
+    pub intro: String,
+    /// What applies on this job, most serious first.
+    pub notices: Vec<Notice>,
+    /// What stays true on every job: children, pets, re-entry, strong smell.
+    pub always: Vec<String>,
+    /// Airflow figures for each solvent-borne coat; empty when there is none.
+    pub air: Vec<Fact>,
+    pub air_note: String,
+    /// Who rules: data sheets, local code, licensed practice.
+    pub defer: String,
+}
+
+/// Part 8.
+#[derive(Debug, Clone, Serialize)]
+pub struct Promise {
+    pub warranty_intro: String,
+    /// The shop's own words.
+    pub warranty: Vec<String>,
+    pub cannot_intro: String,
+    pub cannot: Vec<String>,
+    pub care_intro: String,
+    pub care: Vec<String>,
+}
+
+/// Part 9.
+#[derive(Debug, Clone, Serialize)]
+pub struct Accept {
+    /// False when nothing may be offered: no box to tick, no line to sign.
+    pub open: bool,
+    pub intro: String,
+    /// The offered options with a box to tick each.
+    pub options: Vec<OptionLine>,
+    pub terms: Vec<String>,
+    /// Labels of the lines to sign: customer and shop.
+    pub signatures: Vec<String>,
+    pub cancellation: Option<Cancellation>,
+}
+
+/// The right-to-cancel notice, printed twice.
+#[derive(Debug, Clone, Serialize)]
+pub struct Cancellation {
+    /// Stands by the signature in bold type of at least 10 points.
+    pub statement: String,
+    pub title: String,
+    /// Paragraphs in the rule's own words, already filled in.
+    pub paragraphs: Vec<String>,
+    /// `Copy 1 of 2`, `Copy 2 of 2`.
+    pub copies: Vec<String>,
+    /// Labels of the lines for date and signature.
+    pub lines: Vec<String>,
+    /// State text from the shop; may be empty.
+    pub state: Vec<String>,
+}
+
+/// Part 10.
+#[derive(Debug, Clone, Serialize)]
+pub struct Sources {
+    pub intro: String,
+    /// Every test: number, place, result, times, instrument.
+    pub tests: Vec<TestRow>,
+    pub tests_note: String,
+    pub rows: Vec<SourceRow>,
+    pub assumptions: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct TestRow {
+    pub test: String,
+    pub place: String,
+    pub result: String,
+    pub times: String,
+    pub instrument: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct SourceRow {
+    pub what: String,
+    pub value: String,
+    pub source: String,
+}

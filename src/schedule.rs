@@ -1,0 +1,248 @@
+//! Lays the work into the crew's days: hours of work by day, curing by day and night.
+
+use crate::book::{Labor, Rates, Resin};
+use crate::cure::{self, Basis, CureAt};
+use crate::estimate::labour::{Task, Work};
+use crate::quantity::*;
+
+/// A moment, counted from midnight before the first day of work.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
+pub struct Moment(pub Hours);
+
+impl Moment {
+    /// The day it falls on; the first day is 1.
+    pub fn day(self) -> u32 {
+        (self.0.as_days().floor() as u32) + 1
+    }
+
+    /// Hours since that day's midnight.
+    pub fn of_day(self) -> Hours {
+        Hours::hours(self.0.as_hours() - f64::from(self.day() - 1) * 24.0)
+    }
+
+    fn after(self, time: Hours) -> Self {
+        Self(self.0 + time)
+    }
+}
+
+/// A stretch of work on the clock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stretch {
+    pub task: Task,
+    pub from: Moment,
+    pub to: Moment,
+}
+
+/// A coat that went down later than the coat below it allows without sanding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MissedRecoat {
+    pub task: Task,
+    pub late_by: Hours,
+}
+
+/// The days of one floor.
+#[derive(Debug, Clone)]
+pub struct Schedule {
+    pub stretches: Vec<Stretch>,
+    pub days: u32,
+    /// When the last coat is down.
+    pub done: Moment,
+    pub walk: Moment,
+    pub carry: Moment,
+    pub drive: Moment,
+    pub missed: Vec<MissedRecoat>,
+    pub basis: PlanBasis,
+}
+
+/// At what slab temperature the times were taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PlanBasis {
+    /// At the slab as measured.
+    Measured { slab: Temperature, by: Basis },
+    /// No slab temperature: reckoned at a usual one.
+    Assumed { slab: Temperature },
+    /// The slab as measured is outside a coat's range: reckoned at the nearest that it allows.
+    Allowed,
+}
+
+/// Slab temperature used for planning when none was measured: 70 F.
+pub const USUAL_SLAB: Temperature = Temperature::fahrenheit(70.0);
+
+/// Things may be carried in a day after the last coat, never before one may walk and never later
+/// than one may drive. Common practice, no published source.
+const CARRY_AFTER: Hours = Hours::hours(24.0);
+
+/// Lays work into days.
+pub fn schedule(
+    work: &[Work<'_>],
+    labor: &Labor,
+    rates: &Rates,
+    crew: u32,
+    slab: Option<Temperature>,
+) -> Schedule {
+    let mut desk = Desk::new(labor, rates, crew);
+    let mut basis = match slab {
+        Some(slab) => PlanBasis::Measured { slab, by: Basis::Sheet },
+        None => PlanBasis::Assumed { slab: USUAL_SLAB },
+    };
+    let mut missed = vec![];
+    let mut below: Option<(Moment, CureAt)> = None;
+    for piece in work {
+        if let (Task::Scrape | Task::Coat(_), Some((laid, cure))) = (&piece.task, &below) {
+            desk.wait_until(laid.after(cure.times.recoat_from));
+        }
+        let (from, to) = desk.place(piece);
+        let Some(resin) = piece.lays else { continue };
+        if let Some((laid, cure)) = below {
+            let latest = laid.after(cure.times.recoat_to);
+            if from > latest {
+                missed.push(MissedRecoat { task: piece.task.clone(), late_by: from.0 - latest.0 });
+            }
+        }
+        let (cure, outside) = planning_cure(resin, slab.unwrap_or(USUAL_SLAB));
+        basis = match (basis, outside, cure.basis) {
+            (PlanBasis::Measured { .. }, true, _) => PlanBasis::Allowed,
+            (PlanBasis::Measured { slab, .. }, false, Basis::Rule) => PlanBasis::Measured { slab, by: Basis::Rule },
+            (basis, _, _) => basis,
+        };
+        below = Some((to, cure));
+    }
+    let days = desk.close();
+    let (done, times) = below.map_or((desk.now, None), |(laid, cure)| (laid, Some(cure.times)));
+    let (foot, vehicle) = times.map_or((Hours::ZERO, Hours::ZERO), |t| (t.foot, t.vehicle));
+    let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
+    Schedule {
+        stretches: desk.stretches,
+        days,
+        done,
+        walk: done.after(foot),
+        carry: done.after(carry),
+        drive: done.after(vehicle.max(foot)),
+        missed,
+        basis,
+    }
+}
+
+/// Times for planning: at the slab if the product allows it, else at the nearest temperature
+/// that it does (a check has then taken the option off the offer). The flag tells which.
+fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
+    if let Ok(cure) = cure::cure_at(resin, slab) {
+        return (cure, false);
+    }
+    let nearest = resin
+        .cure
+        .iter()
+        .min_by(|a, b| {
+            let far = |t: Temperature| Degrees::kelvin((t - slab).as_kelvin().abs());
+            far(a.at).order(far(b.at))
+        })
+        .copied();
+    let times = nearest.unwrap_or(crate::book::Cure {
+        at: slab,
+        pot_life: Hours::ZERO,
+        recoat_from: Hours::ZERO,
+        recoat_to: Hours::ZERO,
+        foot: Hours::ZERO,
+        vehicle: Hours::ZERO,
+    });
+    (CureAt { times, basis: Basis::Sheet }, true)
+}
+
+/// The crew's clock while work is laid out.
+struct Desk {
+    now: Moment,
+    starts: Hours,
+    ends: Hours,
+    set_up: Hours,
+    clean_up: Hours,
+    crew: f64,
+    stretches: Vec<Stretch>,
+}
+
+impl Desk {
+    fn new(labor: &Labor, rates: &Rates, crew: u32) -> Self {
+        let clock = |time: jiff::civil::Time| {
+            Hours::minutes(f64::from(time.hour()) * 60.0 + f64::from(time.minute()))
+        };
+        let crew = f64::from(crew.max(1));
+        let mut desk = Self {
+            now: Moment(clock(labor.day_starts)),
+            starts: clock(labor.day_starts),
+            ends: clock(labor.day_ends),
+            set_up: rates.set_up * (1.0 / crew),
+            clean_up: rates.clean_up * (1.0 / crew),
+            crew,
+            stretches: vec![],
+        };
+        desk.put(Task::SetUp, desk.set_up);
+        desk
+    }
+
+    /// When work has to stop today, so that there is time to clean up.
+    fn last_call(&self) -> Moment {
+        let midnight = Hours::days(f64::from(self.now.day() - 1));
+        Moment(midnight + self.ends - self.clean_up)
+    }
+
+    fn put(&mut self, task: Task, time: Hours) -> (Moment, Moment) {
+        let (from, to) = (self.now, self.now.after(time));
+        self.stretches.push(Stretch { task, from, to });
+        self.now = to;
+        (from, to)
+    }
+
+    fn next_day(&mut self) {
+        self.put(Task::CleanUp, self.clean_up);
+        let midnight = Hours::days(f64::from(self.now.day()));
+        self.now = Moment(midnight + self.starts);
+        self.put(Task::SetUp, self.set_up);
+    }
+
+    /// Lets time pass until a moment; past the end of the day the crew comes back another day.
+    fn wait_until(&mut self, moment: Moment) {
+        while self.now < moment {
+            if moment < self.last_call() {
+                self.now = moment;
+            } else {
+                self.next_day();
+            }
+        }
+    }
+
+    fn place(&mut self, piece: &Work<'_>) -> (Moment, Moment) {
+        let mut left = piece.hours * (1.0 / self.crew);
+        if piece.task.may_pause() {
+            let mut from = None;
+            loop {
+                let room = self.last_call().0 - self.now.0;
+                if room <= Hours::minutes(1.0) {
+                    self.next_day();
+                    // A day with no room at all would never end.
+                    if self.last_call().0 - self.now.0 <= Hours::minutes(1.0) {
+                        let (start, to) = self.put(piece.task.clone(), left);
+                        return (from.unwrap_or(start), to);
+                    }
+                    continue;
+                }
+                let (start, to) = self.put(piece.task.clone(), left.min(room));
+                from = from.or(Some(start));
+                left = left - left.min(room);
+                if left <= Hours::minutes(0.001) {
+                    return (from.unwrap_or(start), to);
+                }
+            }
+        }
+        let fits = |desk: &Self| desk.now.0 + left <= desk.last_call().0 + Hours::minutes(0.001);
+        let fresh = self.stretches.last().is_some_and(|s| s.task == Task::SetUp);
+        if !fits(self) && !fresh {
+            self.next_day();
+        }
+        self.put(piece.task.clone(), left)
+    }
+
+    fn close(&mut self) -> u32 {
+        let day = self.now.day();
+        self.put(Task::CleanUp, self.clean_up);
+        day
+    }
+}

@@ -1,0 +1,55 @@
+//! The shop: who signs, on what terms, under which local limits, in whose words.
+
+use rust_decimal::Decimal;
+
+use crate::input::scalar::JobPath;
+use crate::money::Cents;
+use crate::quantity::Content;
+use crate::source::Located;
+
+#[derive(Debug, Clone)]
+pub struct Shop {
+    pub name: String,
+    pub address: Vec<String>,
+    pub phone: Option<String>,
+    pub email: Option<String>,
+    /// Licence or registration, as it must be printed where the shop works.
+    pub licence: Option<String>,
+    pub logo: Option<Located<JobPath>>,
+    pub accent: Accent,
+    pub language: String,
+    /// The shop's own promise, paragraph by paragraph.
+    pub warranty: Vec<String>,
+    pub payments: Vec<PaymentStep>,
+    pub limits: Limits,
+    pub cancellation: CancellationTerms,
+}
+
+/// A colour as red, green, blue.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Accent(pub u8, pub u8, pub u8);
+
+/// One payment: when it falls due and its share of the total. The last takes what is left.
+#[derive(Debug, Clone)]
+pub struct PaymentStep {
+    pub when: String,
+    pub share: Decimal,
+}
+
+/// Limits where the shop works. All start as "not set": the program knows no state's law.
+#[derive(Debug, Clone, Default)]
+pub struct Limits {
+    /// The most volatile organic compounds in a floor coating.
+    pub voc: Option<Content>,
+    /// The most that may be taken before work starts, as a share of the whole contract.
+    pub deposit_share: Option<Decimal>,
+    /// The most that may be taken before work starts, as an amount.
+    pub deposit_most: Option<Cents>,
+}
+
+/// What the shop adds to the right-to-cancel notice.
+#[derive(Debug, Clone, Default)]
+pub struct CancellationTerms {
+    /// The state's own text, paragraph by paragraph.
+    pub state: Vec<String>,
+}

@@ -1,0 +1,134 @@
+//! Take-off: how much there is to coat, edge, fill. Areas by the shoelace formula, as for any
+//! simple polygon; cut-outs take area away and add edge.
+
+use crate::job::{JointTreatment, Patch, Point, Shapes};
+use crate::quantity::{Area, Length};
+
+/// What was measured, summed up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TakeOff {
+    /// Flat floor to coat.
+    pub floor: Area,
+    /// Upright faces, treads and risers.
+    pub upright: Area,
+    /// Outline of the floor and of its cut-outs: where a hand grinder works.
+    pub edge: Length,
+    pub cracks: Length,
+    /// Joints that are filled.
+    pub filled_joints: Length,
+}
+
+impl TakeOff {
+    /// All that is coated.
+    pub fn coated(&self) -> Area {
+        self.floor + self.upright
+    }
+}
+
+/// Sums up the measured shapes.
+pub fn take_off(shapes: &Shapes) -> TakeOff {
+    let walls: Area = shapes.uprights.iter().map(|u| Area::rectangle(u.length, u.height)).sum();
+    let steps: Area = shapes
+        .steps
+        .iter()
+        .map(|s| Area::rectangle(s.width, s.tread + s.riser) * f64::from(s.count))
+        .sum();
+    TakeOff {
+        floor: floor_area(&shapes.areas, &shapes.cutouts),
+        upright: walls + steps,
+        edge: shapes.areas.iter().chain(&shapes.cutouts).map(|p| perimeter(&p.corners)).sum(),
+        cracks: shapes.cracks.iter().map(|crack| crack.length).sum(),
+        filled_joints: shapes
+            .joints
+            .iter()
+            .filter(|joint| joint.treatment == JointTreatment::Fill)
+            .map(|joint| joint.length)
+            .sum(),
+    }
+}
+
+/// The floor without its cut-outs.
+pub fn floor_area(areas: &[Patch], cutouts: &[Patch]) -> Area {
+    let all: Area = areas.iter().map(|patch| polygon_area(&patch.corners)).sum();
+    all - cutouts.iter().map(|patch| polygon_area(&patch.corners)).sum()
+}
+
+/// The area of a simple polygon, whichever way round its corners run: half the sum of
+/// `x1 * y2 - x2 * y1` over its sides (the shoelace formula). Coordinates are taken from the
+/// first corner, which keeps digits when the plan's origin is far away.
+pub fn polygon_area(corners: &[Point]) -> Area {
+    let Some(first) = corners.first() else { return Area::ZERO };
+    let twice: f64 = sides(corners)
+        .map(|(a, b)| {
+            let (ax, ay) = ((a.x - first.x).as_metres(), (a.y - first.y).as_metres());
+            let (bx, by) = ((b.x - first.x).as_metres(), (b.y - first.y).as_metres());
+            ax * by - bx * ay
+        })
+        .sum();
+    Area::square_metres(twice.abs() / 2.0)
+}
+
+pub fn perimeter(corners: &[Point]) -> Length {
+    sides(corners).map(|(a, b)| distance(a, b)).sum()
+}
+
+pub fn distance(a: Point, b: Point) -> Length {
+    Length::metres((b.x - a.x).as_metres().hypot((b.y - a.y).as_metres()))
+}
+
+/// The sides of a polygon, the closing one included.
+pub fn sides(corners: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
+    (0..corners.len()).map(|i| (corners[i], corners[(i + 1) % corners.len()]))
+}
+
+/// The first pair of sides that meet where they should not, counted from zero. A crossing
+/// outline would have a wrong area without any other sign of it.
+pub fn self_crossing(corners: &[Point]) -> Option<(usize, usize)> {
+    let all: Vec<(Point, Point)> = sides(corners).collect();
+    let count = all.len();
+    for a in 0..count {
+        for b in a + 1..count {
+            let neighbours = b == a + 1 || (a == 0 && b == count - 1);
+            if neighbours {
+                // Neighbours share a corner; they cross only when one folds back on the other.
+                let (p, q) = if b == a + 1 { (all[a], all[b]) } else { (all[b], all[a]) };
+                if folds_back(p.0, p.1, q.1) {
+                    return Some((a, b));
+                }
+            } else if meet(all[a], all[b]) {
+                return Some((a, b));
+            }
+        }
+    }
+    None
+}
+
+/// Which way `c` lies from the line `a` to `b`: above zero on its left.
+fn turn(a: Point, b: Point, c: Point) -> f64 {
+    let (ux, uy) = ((b.x - a.x).as_metres(), (b.y - a.y).as_metres());
+    let (vx, vy) = ((c.x - a.x).as_metres(), (c.y - a.y).as_metres());
+    ux * vy - uy * vx
+}
+
+fn folds_back(a: Point, b: Point, c: Point) -> bool {
+    let (ux, uy) = ((a.x - b.x).as_metres(), (a.y - b.y).as_metres());
+    let (vx, vy) = ((c.x - b.x).as_metres(), (c.y - b.y).as_metres());
+    let along = ux * vx + uy * vy;
+    turn(b, a, c).abs() < 1e-12 && along >= 0.0
+}
+
+fn meet(p: (Point, Point), q: (Point, Point)) -> bool {
+    let within = |a: Point, b: Point, c: Point| {
+        let inside = |v: f64, from: f64, to: f64| v >= from.min(to) - 1e-12 && v <= from.max(to) + 1e-12;
+        inside(c.x.as_metres(), a.x.as_metres(), b.x.as_metres())
+            && inside(c.y.as_metres(), a.y.as_metres(), b.y.as_metres())
+    };
+    let (d1, d2) = (turn(q.0, q.1, p.0), turn(q.0, q.1, p.1));
+    let (d3, d4) = (turn(p.0, p.1, q.0), turn(p.0, p.1, q.1));
+    let touch = |d: f64, a, b, c| d.abs() < 1e-12 && within(a, b, c);
+    (d1 * d2 < 0.0 && d3 * d4 < 0.0)
+        || touch(d1, q.0, q.1, p.0)
+        || touch(d2, q.0, q.1, p.1)
+        || touch(d3, p.0, p.1, q.0)
+        || touch(d4, p.0, p.1, q.1)
+}

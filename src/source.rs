@@ -1,0 +1,91 @@
+//! Where a value was written, and what is wrong with it.
+
+use std::cell::RefCell;
+use std::ops::Range;
+
+/// A text file that a person wrote: its name as given, and its text.
+#[derive(Debug, Clone)]
+pub struct SourceFile {
+    pub name: String,
+    pub text: String,
+}
+
+/// A place in one of the files of a job: which file, and the bytes.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Span {
+    pub file: String,
+    pub bytes: Range<usize>,
+}
+
+/// A value and the place where it was written.
+#[derive(Debug, Clone)]
+pub struct Located<T> {
+    pub value: T,
+    pub span: Span,
+}
+
+/// One thing that is wrong in the input.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// What is wrong: lower case, no full stop.
+    pub message: String,
+    pub span: Option<Span>,
+    /// What stands under the caret: what was expected.
+    pub label: String,
+    /// What to write instead.
+    pub help: Vec<String>,
+}
+
+impl Diagnostic {
+    pub fn at(span: &Span, message: impl Into<String>) -> Self {
+        Self { message: message.into(), span: Some(span.clone()), label: String::new(), help: vec![] }
+    }
+
+    pub fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help.push(help.into());
+        self
+    }
+}
+
+/// All problems of one run, collected while reading goes on.
+#[derive(Debug, Default)]
+pub struct Problems(RefCell<Vec<Diagnostic>>);
+
+impl Problems {
+    pub fn add(&self, problem: Diagnostic) {
+        self.0.borrow_mut().push(problem);
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.0.borrow().is_empty()
+    }
+
+    /// The problems in the order of the files and of the places in them.
+    pub fn into_sorted(self, files: &[SourceFile]) -> Vec<Diagnostic> {
+        let mut problems = self.0.into_inner();
+        let rank = |d: &Diagnostic| {
+            let file = d.span.as_ref().and_then(|s| files.iter().position(|f| f.name == s.file));
+            (file.unwrap_or(usize::MAX), d.span.as_ref().map_or(0, |s| s.bytes.start))
+        };
+        problems.sort_by_key(rank);
+        problems.dedup();
+        problems
+    }
+}
+
+/// Line and column (both from 1, columns in characters) of a byte in a text.
+pub fn line_and_column(text: &str, byte: usize) -> (usize, usize) {
+    let mut end = byte.min(text.len());
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    let before = &text[..end];
+    let line = before.matches('\n').count() + 1;
+    let start = before.rfind('\n').map_or(0, |at| at + 1);
+    (line, before[start..].chars().count() + 1)
+}

@@ -34,6 +34,18 @@ pub mod options;
 pub mod even_chance;
 
 // Judge.
-pub mod contrast;
 pub mod figures;
 pub mod checks;
+pub mod recommend;
+pub mod judged;
+
+// Say: words and figures, then the page.
+pub mod layouts;
+pub mod words;
+pub mod contrast;
+pub mod business_days;
+pub mod proposal;
+pub mod results;
+
+// Print.
+pub mod typeset;

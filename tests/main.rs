@@ -1,1 +1,3 @@
 #[test] fn t(){}
+mod facts;
+mod laws;

@@ -4,7 +4,9 @@
 //! source, and says what it found; the sentences that people read are in `words/*/checks.toml`
 //! under the check's name.
 
+use crate::book::Resin;
 use crate::figures::Figure;
+use crate::floor::Floor;
 use crate::input::scalar::Key;
 use crate::options::{Case, Choice};
 
@@ -130,10 +132,89 @@ pub fn stops<'f>(findings: &'f [Finding], option: &Key) -> Vec<&'f Finding> {
         .collect()
 }
 
+/// Names of a floor's liquid coats of a kind, bottom coat first, each name once.
+fn coats_with(floor: &Floor<'_>, kind: impl Fn(&Resin) -> bool) -> Vec<String> {
+    let mut names: Vec<String> = vec![];
+    for (coat, resin) in floor.resins() {
+        if kind(resin) && !names.contains(&coat.product.name) {
+            names.push(coat.product.name.clone());
+        }
+    }
+    names
+}
+
 #[cfg(test)]
 mod testing;
 
+mod moisture_unknown;
 mod moisture_over_limit;
+mod moisture_limit_unknown;
+mod moisture_method;
+mod moisture_test_old;
+mod slab_on_ground_no_barrier;
+mod retarder_unknown;
+mod dew_point_spread;
+mod slab_temperature;
+mod air_humidity;
+mod air_unknown;
+mod surface_strength;
+mod concrete_age;
+mod water_drop;
+mod oil;
+mod salts;
+mod moving_crack;
+mod ambering;
+mod hot_tires;
+mod recoat_missed;
+mod tile_glue;
+mod old_coating_lead;
+mod silica;
+mod isocyanate;
+mod flammable_solvent;
+mod voc_over_limit;
+mod wet_slip;
+mod day_overrun;
+mod book_expired;
+mod price_under_floor;
+mod deposit_limit_unset;
+mod deposit_capped;
+mod voc_limit_unset;
+mod cancellation_notice;
 
 /// Every check, in the order in which readers meet them.
-pub const CHECKS: &[&Check] = &[&moisture_over_limit::CHECK];
+pub const CHECKS: &[&Check] = &[
+    &moisture_unknown::CHECK,
+    &moisture_over_limit::CHECK,
+    &moisture_limit_unknown::CHECK,
+    &moisture_method::CHECK,
+    &moisture_test_old::CHECK,
+    &slab_on_ground_no_barrier::CHECK,
+    &retarder_unknown::CHECK,
+    &dew_point_spread::CHECK,
+    &slab_temperature::CHECK,
+    &air_humidity::CHECK,
+    &air_unknown::CHECK,
+    &surface_strength::CHECK,
+    &concrete_age::CHECK,
+    &water_drop::CHECK,
+    &oil::CHECK,
+    &salts::CHECK,
+    &moving_crack::CHECK,
+    &ambering::CHECK,
+    &hot_tires::CHECK,
+    &recoat_missed::CHECK,
+    &tile_glue::CHECK,
+    &old_coating_lead::CHECK,
+    &silica::CHECK,
+    &isocyanate::CHECK,
+    &flammable_solvent::CHECK,
+    &voc_over_limit::CHECK,
+    &wet_slip::CHECK,
+    &day_overrun::CHECK,
+    &book_expired::CHECK,
+    &price_under_floor::CHECK,
+    &deposit_limit_unset::CHECK,
+    &deposit_capped::CHECK,
+    &voc_limit_unset::CHECK,
+    &cancellation_notice::CHECK,
+];

@@ -3,8 +3,9 @@
 use toml::{Table, Value};
 
 use crate::checks::{Check, Finding, Severity};
+use crate::figures::Figure;
 use crate::input::{self, Files};
-use crate::options::case;
+use crate::options::{Case, case};
 use crate::source::SourceFile;
 
 const JOB: &str = r#"
@@ -148,6 +149,12 @@ impl Sample {
     /// What a check finds on this job.
     #[track_caller]
     pub fn findings(&self, check: &Check) -> Vec<Finding> {
+        self.with_case(|case| (check.find)(&case))
+    }
+
+    /// Hands out the worked-out case, for what no input can bring about.
+    #[track_caller]
+    pub fn with_case<T>(&self, look: impl FnOnce(Case<'_>) -> T) -> T {
         let file = |name: &str, text: String| SourceFile { name: name.into(), text };
         let files = Files {
             job: file("job.toml", self.job.to_string()),
@@ -167,7 +174,15 @@ impl Sample {
             Ok(input) => input,
             Err(problems) => panic!("the sample cannot be read: {problems:#?}"),
         };
-        (check.find)(&case(&input))
+        look(case(&input))
+    }
+
+    /// A value of this name from each finding that has it.
+    #[track_caller]
+    pub fn values(&self, check: &Check, name: &str) -> Vec<Figure> {
+        let found = self.findings(check);
+        let values = found.into_iter().flat_map(|finding| finding.values);
+        values.filter(|(key, _)| *key == name).map(|(_, figure)| figure).collect()
     }
 
     /// The check speaks of this option (or, with an empty name, of the job), at this severity.

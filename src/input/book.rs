@@ -85,6 +85,12 @@ pub fn ratio(share: Share) -> Decimal {
     Decimal::try_from(share.as_of_one()).unwrap_or_default().round_dp(8)
 }
 
+/// An exact decimal as a share, to be printed.
+pub fn as_share(ratio: Decimal) -> Share {
+    use rust_decimal::prelude::ToPrimitive;
+    Share::of_one(ratio.to_f64().unwrap_or(0.0))
+}
+
 fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
     let wage: Option<PerHour> = table.need("wage");
     if let Some(wage) = &wage {

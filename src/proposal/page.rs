@@ -213,7 +213,7 @@ pub struct LimitLine {
     /// The option's name.
     pub label: String,
     pub value: String,
-    /// Position of the limit; 1 with `beyond` when it lies off the scale.
+    /// Position of the limit; the scale always reaches past it.
     pub at: f64,
     /// `clear`, `close`, `over`: how the highest reading stands to it.
     pub standing: &'static str,
@@ -266,6 +266,11 @@ pub struct Notice {
 #[derive(Debug, Clone, Serialize)]
 pub struct Layers {
     pub intro: String,
+    /// Height of every cross-section in millimetres: one height, so that all coats of the page
+    /// are drawn to one scale.
+    pub drawing_mm: f64,
+    /// What the drawings share: the scale.
+    pub caption: String,
     pub stacks: Vec<Stack>,
 }
 
@@ -273,11 +278,13 @@ pub struct Layers {
 #[derive(Debug, Clone, Serialize)]
 pub struct Stack {
     pub name: String,
+    pub recommended: bool,
     pub offered: bool,
     pub summary: String,
     /// Top coat first, concrete last: the order in which they are drawn.
     pub coats: Vec<Coat>,
-    pub caption: String,
+    /// Thickness of all coats together.
+    pub total: String,
     pub alt: String,
 }
 

@@ -1,0 +1,75 @@
+//! `day-overrun`: work that runs past the end of the crew's day.
+//!
+//! Compares each stretch of the schedule with the hour at which the book ends the day. A coat
+//! cannot stop halfway, so one that is longer than a day runs over. Caution, for the shop alone.
+
+use crate::book::Labor;
+use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
+use crate::options::Case;
+use crate::quantity::Hours;
+use crate::schedule::{Schedule, Stretch};
+
+pub const CHECK: Check =
+    Check { name: "day-overrun", place: Place::Shop, source: Source::Shop, find };
+
+/// Slack: nobody plans a day to the minute.
+const SLACK: Hours = Hours::minutes(1.0);
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let mut found = vec![];
+    for choice in &case.options {
+        if let Some((day, over)) = worst(&choice.estimate.schedule, &case.book.labor) {
+            found.push(
+                Finding::new(&CHECK, Severity::Caution)
+                    .about(choice)
+                    .value("day", Figure::Count(day))
+                    .value("over", over),
+            );
+        }
+    }
+    found
+}
+
+/// The day that runs over most, and by how much.
+fn worst(schedule: &Schedule, labor: &Labor) -> Option<(u32, Hours)> {
+    schedule
+        .stretches
+        .iter()
+        .map(|stretch| (stretch.from.day(), over(stretch, labor)))
+        .filter(|(_, over)| *over > SLACK)
+        .max_by(|a, b| a.1.order(b.1))
+}
+
+/// How far a stretch runs past the end of the day on which it starts.
+fn over(stretch: &Stretch, labor: &Labor) -> Hours {
+    let ends = f64::from(labor.day_ends.hour()) * 60.0 + f64::from(labor.day_ends.minute());
+    let midnight = Hours::days(f64::from(stretch.from.day() - 1));
+    stretch.to.0 - (midnight + Hours::minutes(ends))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::testing::{self, Sample};
+
+    /// The longest task that may not pause is a first coat with its flake: 484 ft2 at 300 and at
+    /// 600 ft2/h, 1.21 h for two. With half an hour to set up and 22.5 minutes to clean up, a day
+    /// from 7:30 on has to last until 9:36.
+    fn ends(time: &str) -> Sample {
+        testing::sample().book("labor.day-ends", time)
+    }
+
+    #[test]
+    fn fires_when_a_coat_is_longer_than_the_day() {
+        ends("09:33:00").expect(&CHECK, "barrier", Severity::Caution);
+    }
+
+    #[test]
+    fn stays_silent_when_the_work_fits() {
+        ends("09:37:00").expect_silent(&CHECK, "barrier");
+        for option in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
+            testing::sample().expect_silent(&CHECK, option);
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! `moisture-method`: how the moisture test was done against what its own method asks for, ASTM
+//! F1869 for dishes and ASTM F2170 for probes.
+//!
+//! Caution: a reading that was not taken to the method may be too low. Note where only the room's
+//! conditions were not written down or not held. One finding for each kind of fault and method;
+//! its value `fault` names the kind. The result still counts, as one "not to the method".
+
+use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
+use crate::options::Case;
+use crate::quantity::Hours;
+use crate::site::moisture::MethodFault;
+
+pub const CHECK: Check = Check {
+    name: "moisture-method",
+    place: Place::Moisture,
+    source: Source::Published("ASTM F1869 and ASTM F2170"),
+    find,
+};
+
+/// The middle of a dish's exposure, which is 60 to 72 hours (ASTM F1869).
+const MID_EXPOSURE: Hours = Hours::hours(66.0);
+/// The shortest time that figures print; a fault is never "0 minutes".
+const LEAST_SHOWN: Hours = Hours::minutes(5.0);
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let mut found = vec![];
+    if let Some(series) = &case.site.moisture.mver {
+        let doubt = series.highest().doubt;
+        let dishes = departures(&series.faults, series.readings.len(), "dish");
+        found.extend(dishes.into_iter().map(|finding| finding.value("doubt", doubt)));
+    }
+    if let Some(series) = &case.site.moisture.rh {
+        found.extend(departures(&series.faults, series.readings.len(), "probe"));
+    }
+    found
+}
+
+/// One finding for each kind of fault, with the figures of the worst of its kind.
+fn departures(faults: &[MethodFault], tests: usize, method: &'static str) -> Vec<Finding> {
+    let mut kinds: Vec<&'static str> = vec![];
+    let mut found = vec![];
+    for fault in faults {
+        let kind = kind(fault);
+        if kinds.contains(&kind) {
+            continue;
+        }
+        kinds.push(kind);
+        let same = || faults.iter().filter(|other| self::kind(other) == kind);
+        let worst = same().max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(fault);
+        let finding = figures(Finding::new(&CHECK, severity(worst)), worst);
+        found.push(
+            finding
+                .value("fault", kind)
+                .value("method", method)
+                .value("affected", Figure::Count(same().count() as u32))
+                .value("tests", Figure::Count(tests as u32)),
+        );
+    }
+    found
+}
+
+fn kind(fault: &MethodFault) -> &'static str {
+    match fault {
+        MethodFault::TooFewTests { .. } => "too-few",
+        MethodFault::Exposure { .. } => "exposure",
+        MethodFault::CoarseScale { .. } => "scale",
+        MethodFault::RoomUnknown => "room-unknown",
+        MethodFault::RoomOutside { .. } => "room",
+        MethodFault::NotSettled => "settled",
+        MethodFault::WaitTooShort { .. } => "wait",
+        MethodFault::Depth { .. } => "depth",
+        MethodFault::DepthUnknown => "depth-unknown",
+        MethodFault::CalibrationUnknown { .. } => "calibration-unknown",
+        MethodFault::CalibrationOld { .. } => "calibration-old",
+    }
+}
+
+fn severity(fault: &MethodFault) -> Severity {
+    match fault {
+        MethodFault::RoomUnknown | MethodFault::NotSettled => Severity::Note,
+        _ => Severity::Caution,
+    }
+}
+
+/// How far a fault is from the method, to compare faults of one kind.
+fn off(fault: &MethodFault) -> f64 {
+    match fault {
+        MethodFault::Exposure { hours, .. } => (hours.as_hours() - MID_EXPOSURE.as_hours()).abs(),
+        MethodFault::WaitTooShort { hours, needed, .. } => (*needed - *hours).as_hours(),
+        MethodFault::Depth { depth, needed, .. } => (*depth - *needed).as_metres().abs(),
+        MethodFault::CalibrationOld { days, .. } => f64::from(*days),
+        _ => 0.0,
+    }
+}
+
+fn figures(finding: Finding, fault: &MethodFault) -> Finding {
+    match fault {
+        MethodFault::TooFewTests { done, needed } => {
+            finding.measured(Figure::Count(*done)).limit(Figure::Count(*needed))
+        }
+        MethodFault::Exposure { hours, .. } => finding.measured(outward(*hours)),
+        MethodFault::RoomOutside { temperature, humidity } => finding
+            .value("temperature", Figure::Temperature(*temperature))
+            .value("humidity", Figure::Humidity(*humidity)),
+        MethodFault::WaitTooShort { hours, needed, .. } => {
+            finding.limit(*needed).value("short_by", (*needed - *hours).max(LEAST_SHOWN))
+        }
+        MethodFault::Depth { depth, needed, .. } => finding.measured(*depth).limit(*needed),
+        MethodFault::CalibrationOld { days, .. } => finding.measured(Figure::Days(*days)),
+        _ => finding,
+    }
+}
+
+/// An exposure in whole hours, away from the middle: 59.8 hours must not print as 60.
+fn outward(exposure: Hours) -> Hours {
+    let hours = exposure.as_hours();
+    Hours::hours(if exposure < MID_EXPOSURE { hours.floor() } else { hours.ceil() })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::testing::{self, Sample};
+
+    /// The kinds of fault that are found, each with its severity.
+    fn faults(sample: &Sample) -> Vec<(Figure, Severity)> {
+        let severities = sample.findings(&CHECK).into_iter().map(|finding| finding.severity);
+        sample.values(&CHECK, "fault").into_iter().zip(severities).collect()
+    }
+
+    #[track_caller]
+    fn only(sample: &Sample, kind: &str, severity: Severity) {
+        assert_eq!(faults(sample), [(Figure::from(kind), severity)]);
+    }
+
+    fn probes() -> Sample {
+        testing::sample().rh(&[60.0, 60.0, 60.0])
+    }
+
+    #[test]
+    fn stays_silent_to_the_method() {
+        testing::sample().expect_silent(&CHECK, "");
+        probes().expect_silent(&CHECK, "");
+    }
+
+    // Counts, exposure, scale and room: ASTM F1869.
+    #[test]
+    fn fires_for_dishes_not_to_the_method() {
+        let sample = testing::sample;
+        only(&sample().mver(&[1.0, 1.0]), "too-few", Severity::Caution);
+        let lifted = |time| sample().job("moisture.dishes.dish.1.lifted", time);
+        only(&lifted("2026-05-07T20:50:00"), "exposure", Severity::Caution);
+        only(&lifted("2026-05-08T09:10:00"), "exposure", Severity::Caution);
+        lifted("2026-05-07T21:00:00").expect_silent(&CHECK, "");
+        lifted("2026-05-08T09:00:00").expect_silent(&CHECK, "");
+        only(&sample().job("moisture.dishes.scale", "\"0.2 g\""), "scale", Severity::Caution);
+        let cold = sample().job("moisture.dishes.room-temperature", "\"64 F\"");
+        only(&cold, "room", Severity::Caution);
+        let edge = sample().job("moisture.dishes.room-temperature", "\"65 F\"");
+        edge.expect_silent(&CHECK, "");
+    }
+
+    #[test]
+    fn notes_a_room_that_is_not_known() {
+        let room = testing::sample()
+            .without("moisture.dishes.room-temperature")
+            .without("moisture.dishes.room-humidity");
+        only(&room, "room-unknown", Severity::Note);
+        let settled = testing::sample().without("moisture.dishes.settled");
+        only(&settled, "settled", Severity::Note);
+    }
+
+    // Depth 40 % of the slab, 24 h since the 2018 edition, calibrated within 30 days: ASTM F2170.
+    #[test]
+    fn fires_for_probes_not_to_the_method() {
+        only(&testing::sample().rh(&[60.0]), "too-few", Severity::Caution);
+        only(&probes().job("moisture.probes.edition", "2011"), "wait", Severity::Caution);
+        let read = |time| probes().job("moisture.probes.probe.0.read", time);
+        only(&read("2026-05-07T08:50:00"), "wait", Severity::Caution);
+        read("2026-05-07T09:00:00").expect_silent(&CHECK, "");
+        only(&probes().job("slab.thickness", "\"6 in\""), "depth", Severity::Caution);
+        only(&probes().without("slab.thickness"), "depth-unknown", Severity::Caution);
+        let checked = |day| probes().job("moisture.probes.probe.2.calibrated", day);
+        only(&checked("2026-04-07"), "calibration-old", Severity::Caution);
+        checked("2026-04-08").expect_silent(&CHECK, "");
+        let unknown = probes().without("moisture.probes.probe.2.calibrated");
+        only(&unknown, "calibration-unknown", Severity::Caution);
+    }
+
+    #[test]
+    fn tells_the_worst_of_a_kind_and_how_many() {
+        let two = testing::sample()
+            .job("moisture.dishes.dish.0.lifted", "2026-05-07T20:50:00")
+            .job("moisture.dishes.dish.2.lifted", "2026-05-07T09:00:00");
+        let found = two.findings(&CHECK);
+        assert_eq!(found[0].measured, Some(Figure::Hours(Hours::hours(48.0))));
+        assert_eq!(two.values(&CHECK, "affected"), [Figure::Count(2)]);
+        // 59 h 50 min prints as 59 hours.
+        assert_eq!(outward(Hours::hours(59.83)), Hours::hours(59.0));
+    }
+}

@@ -1,0 +1,69 @@
+//! `slab-on-ground-no-barrier`: a slab on the ground, no vapor retarder known to be under it, and
+//! a first coat that is no barrier.
+//!
+//! Caution: makers usually ask for one of the two, and a low reading today does not promise a low
+//! one next year. Never a stop, since many such slabs stay dry.
+
+use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::job::Known;
+use crate::options::Case;
+
+pub const CHECK: Check = Check {
+    name: "slab-on-ground-no-barrier",
+    place: Place::Moisture,
+    // That makers' instructions usually ask for a barrier here: no published source.
+    source: Source::CommonPractice,
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let slab = &case.job.slab;
+    let retarder = match slab.retarder {
+        Known::Yes => return vec![],
+        Known::No => "no",
+        Known::Unknown => "unknown",
+    };
+    if !slab.on_ground {
+        return vec![];
+    }
+    case.options
+        .iter()
+        .filter(|choice| !choice.floor.has_barrier())
+        .map(|choice| {
+            Finding::new(&CHECK, Severity::Caution).about(choice).value("retarder", retarder)
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::testing;
+    use crate::figures::Figure;
+
+    #[test]
+    fn fires_without_retarder_and_barrier() {
+        let none = testing::sample().job("slab.vapor-retarder", "\"no\"");
+        none.expect(&CHECK, "fast-cure", Severity::Caution);
+        none.expect(&CHECK, "clear-epoxy", Severity::Caution);
+    }
+
+    #[test]
+    fn says_so_when_the_retarder_is_not_known() {
+        for unknown in [
+            testing::sample().job("slab.vapor-retarder", "\"unknown\""),
+            testing::sample().without("slab.vapor-retarder"),
+        ] {
+            unknown.expect(&CHECK, "fast-cure", Severity::Caution);
+            assert_eq!(unknown.values(&CHECK, "retarder")[0], Figure::from("unknown"));
+        }
+    }
+
+    #[test]
+    fn stays_silent_with_a_retarder_a_barrier_or_off_the_ground() {
+        let none = || testing::sample().job("slab.vapor-retarder", "\"no\"");
+        testing::sample().expect_silent(&CHECK, "fast-cure");
+        none().expect_silent(&CHECK, "barrier");
+        none().job("slab.on-ground", "false").expect_silent(&CHECK, "fast-cure");
+    }
+}

@@ -1,0 +1,73 @@
+//! `surface-strength`: the concrete's pull-off strength against what the first coat asks for.
+//!
+//! Stop below it: whatever is laid comes off with the concrete under it. Note where it was not
+//! tested.
+
+use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::options::Case;
+use crate::quantity::Strength;
+
+pub const CHECK: Check =
+    Check { name: "surface-strength", place: Place::Slab, source: Source::DataSheet, find };
+
+/// The strength that a first coat wants when its sheet names none: 200 psi, light service in
+/// SSPC-SP 13/NACE No. 6 (from memory).
+const LIGHT_SERVICE: Strength = Strength::psi(200.0);
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let Some(strength) = case.job.slab.strength else {
+        return vec![Finding::new(&CHECK, Severity::Note)];
+    };
+    let mut found = vec![];
+    for choice in &case.options {
+        let sheet = choice.floor.first().and_then(|resin| resin.strength_from);
+        let limit = sheet.unwrap_or(LIGHT_SERVICE);
+        if strength < limit {
+            found.push(
+                Finding::new(&CHECK, Severity::Stop)
+                    .about(choice)
+                    .measured(strength)
+                    .limit(limit)
+                    .value("sheet", if sheet.is_some() { "yes" } else { "no" }),
+            );
+        }
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::testing::{self, Sample};
+
+    fn pulled(strength: &str) -> Sample {
+        testing::sample().job("slab.surface-strength", &format!("\"{strength}\""))
+    }
+
+    #[test]
+    fn fires_below_the_sheets_strength() {
+        pulled("199 psi").expect(&CHECK, "fast-cure", Severity::Stop);
+        pulled("240 psi").book("product.barrier-epoxy.strength-from", "\"250 psi\"").expect(
+            &CHECK,
+            "barrier",
+            Severity::Stop,
+        );
+    }
+
+    #[test]
+    fn stays_silent_from_there_on() {
+        pulled("200 psi").expect_silent(&CHECK, "fast-cure");
+    }
+
+    #[test]
+    fn falls_back_on_light_service() {
+        let no_strength = |pull| pulled(pull).without_book("product.polyurea-primer.strength-from");
+        no_strength("199 psi").expect(&CHECK, "fast-cure", Severity::Stop);
+        no_strength("200 psi").expect_silent(&CHECK, "fast-cure");
+    }
+
+    #[test]
+    fn notes_a_slab_that_was_not_tested() {
+        testing::sample().without("slab.surface-strength").expect(&CHECK, "", Severity::Note);
+    }
+}

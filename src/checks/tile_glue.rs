@@ -1,0 +1,67 @@
+//! `tile-glue`: dark glue of old floor tiles, which may hold asbestos.
+//!
+//! A dark glue stops the whole job until a lab has tested it, whatever the year of the house: no
+//! eye can tell, and grinding cannot be undone. Where nobody looked, it is a note in a house that
+//! is old enough.
+
+use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::job::TileGlue;
+use crate::options::Case;
+
+pub const CHECK: Check = Check {
+    name: "tile-glue",
+    place: Place::Safety,
+    source: Source::Published("40 CFR 61.145, 29 CFR 1926.1101 and state rules"),
+    find,
+};
+
+/// Houses built from this year on hardly ever have tile glue with asbestos. Common practice, no
+/// published source.
+const BUILT_BEFORE: u32 = 1985;
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let built = case.job.house.built;
+    let old = built.is_none_or(|year| year < BUILT_BEFORE);
+    let finding = match case.job.slab.tile_glue {
+        Some(TileGlue::Dark) => Finding::new(&CHECK, Severity::Stop),
+        None if old => Finding::new(&CHECK, Severity::Note),
+        None | Some(TileGlue::Light | TileGlue::Nothing) => return vec![],
+    };
+    match built {
+        Some(year) => vec![finding.value("built", year.to_string())],
+        None => vec![finding],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::checks::testing::{self, Sample};
+
+    fn glue(kind: &str) -> Sample {
+        testing::sample().job("slab.tile-glue", kind)
+    }
+
+    fn nobody_looked() -> Sample {
+        testing::sample().without("slab.tile-glue")
+    }
+
+    #[test]
+    fn stops_the_whole_job_on_dark_glue() {
+        glue("\"dark\"").expect(&CHECK, "", Severity::Stop);
+        glue("\"dark\"").job("house.built", "2005").expect(&CHECK, "", Severity::Stop);
+    }
+
+    #[test]
+    fn notes_that_nobody_looked_in_an_old_house() {
+        nobody_looked().job("house.built", "1984").expect(&CHECK, "", Severity::Note);
+        nobody_looked().without("house.built").expect(&CHECK, "", Severity::Note);
+    }
+
+    #[test]
+    fn stays_silent_without_dark_glue_and_in_a_newer_house() {
+        nobody_looked().job("house.built", "1985").expect_silent(&CHECK, "barrier");
+        glue("\"light\"").job("house.built", "1960").expect_silent(&CHECK, "barrier");
+        glue("\"none\"").without("house.built").expect_silent(&CHECK, "barrier");
+    }
+}

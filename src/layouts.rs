@@ -1,0 +1,77 @@
+//! The embedded layouts and words. A plain list, so that a reader sees every file that can end
+//! up on a page; whoever calls may lay a shop's own files over it, one by one.
+
+use std::collections::BTreeMap;
+
+macro_rules! embedded {
+    ($($path:literal),* $(,)?) => {
+        &[$(($path, include_str!(concat!("../layouts/", $path)))),*]
+    };
+}
+
+/// Every embedded file: its path below `layouts/`, and its text.
+pub const EMBEDDED: &[(&str, &str)] = embedded![
+    "proposal.typ",
+    "theme.typ",
+    "parts/accept.typ",
+    "parts/claims.typ",
+    "parts/compare.typ",
+    "parts/drawings-layers.typ",
+    "parts/drawings-plan.typ",
+    "parts/drawings.typ",
+    "parts/glance.typ",
+    "parts/layers.typ",
+    "parts/pieces.typ",
+    "parts/plan.typ",
+    "parts/promise.typ",
+    "parts/safety.typ",
+    "parts/scales.typ",
+    "parts/slab.typ",
+    "parts/sources.typ",
+    "systems/barrier.toml",
+    "systems/clear-epoxy.toml",
+    "systems/fast-cure.toml",
+    "systems/water-kit.toml",
+    "words/en/checks-house.toml",
+    "words/en/checks-slab.toml",
+    "words/en/claims.toml",
+    "words/en/figures.toml",
+    "words/en/labels.toml",
+    "words/en/pages.toml",
+    "words/en/promise.toml",
+    "words/en/safety.toml",
+    "words/en/sources.toml",
+    "words/en/systems.toml",
+];
+
+/// The files that a document is made with.
+#[derive(Debug, Clone)]
+pub struct Layouts {
+    files: BTreeMap<String, String>,
+}
+
+impl Default for Layouts {
+    fn default() -> Self {
+        let files = EMBEDDED.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
+        Self { files: files.collect() }
+    }
+}
+
+impl Layouts {
+    pub fn text(&self, path: &str) -> Option<&str> {
+        self.files.get(path).map(String::as_str)
+    }
+
+    /// Files below a folder, in the order of their paths.
+    pub fn below<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = (&'a str, &'a str)> {
+        self.files
+            .iter()
+            .filter(move |(path, _)| path.starts_with(folder))
+            .map(|(path, text)| (path.as_str(), text.as_str()))
+    }
+
+    /// Typst sources, with their virtual path.
+    pub fn sources(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.files.iter().filter(|(path, _)| path.ends_with(".typ")).map(|(path, text)| (path.as_str(), text.as_str()))
+    }
+}

@@ -1,0 +1,58 @@
+//! Part 9: the page that is signed, and the right-to-cancel notice where it applies.
+
+use crate::business_days::last_day_to_cancel;
+use crate::proposal::glance::option_lines;
+use crate::proposal::page::{Accept, Cancellation};
+use crate::proposal::writer::{Writer, values};
+use crate::words::{WordsError, fill};
+
+pub fn accept(w: &Writer<'_>) -> Result<Accept, WordsError> {
+    let open = w.recommendation.floor.is_some();
+    if !open {
+        return Ok(Accept {
+            open,
+            intro: w.plain("accept.intro_closed")?,
+            options: vec![],
+            terms: vec![],
+            signatures: vec![],
+            cancellation: None,
+        });
+    }
+    let context = w.context()?;
+    let terms = w.words.promise.terms.iter().map(|term| fill(term, &context, "promise.toml: terms"));
+    let mut options = option_lines(w)?;
+    options.retain(|line| line.offered);
+    Ok(Accept {
+        open,
+        intro: w.plain("accept.intro")?,
+        options,
+        terms: terms.collect::<Result<_, _>>()?,
+        signatures: vec![
+            w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())]))?,
+            w.say("accept.shop", values([("shop", w.case.shop.name.as_str())]))?,
+        ],
+        cancellation: if w.case.job.garage.sold_at_home { Some(cancellation(w)?) } else { None },
+    })
+}
+
+/// The notice, counted from the date of the proposal: the earliest day on which it can be signed.
+fn cancellation(w: &Writer<'_>) -> Result<Cancellation, WordsError> {
+    let text = &w.words.promise.cancellation;
+    let (shop, date) = (w.case.shop, w.case.job.date);
+    let facts = values([
+        ("seller", shop.name.clone()),
+        ("address", shop.address.join(", ")),
+        ("transaction_date", w.date(date)),
+        ("last_date", w.date(last_day_to_cancel(date))),
+    ]);
+    let fill_in = |template: &String| fill(template, &facts, "promise.toml: cancellation");
+    let copies = (1..=2).map(|number| fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation"));
+    Ok(Cancellation {
+        statement: fill_in(&text.statement)?,
+        title: text.title.clone(),
+        paragraphs: text.paragraphs.iter().map(fill_in).collect::<Result<_, _>>()?,
+        copies: copies.collect::<Result<_, _>>()?,
+        lines: text.lines.clone(),
+        state: shop.cancellation.state.clone(),
+    })
+}

@@ -1,0 +1,25 @@
+//! Part 5: claims a homeowner may hear, each tied to this slab's figures.
+
+use crate::proposal::page::{Claim, Claims};
+use crate::proposal::writer::Writer;
+use crate::words::{WordsError, fill};
+
+pub fn claims(w: &Writer<'_>) -> Result<Claims, WordsError> {
+    let text = &w.words.claims;
+    let context = w.context()?;
+    let claims = text.claim.iter().map(|claim| {
+        let put = |template: &str| fill(template, &context, &format!("claims.toml: {}", claim.key));
+        Ok(Claim {
+            heard: claim.heard.clone(),
+            truth: put(&claim.truth)?,
+            leaves_out: put(&claim.leaves_out)?,
+            here: put(&claim.here)?,
+        })
+    });
+    Ok(Claims {
+        intro: text.intro.clone(),
+        claims: claims.collect::<Result<_, _>>()?,
+        questions_intro: text.questions_intro.clone(),
+        questions: text.questions.clone(),
+    })
+}

@@ -1,0 +1,160 @@
+//! Part 4: the same questions for every floor, both sides of each, and how one was chosen.
+
+use crate::even_chance::{Chance, EvenChance as Even, even_chances};
+use crate::figures::Figure;
+use crate::input::scalar::Key;
+use crate::options::Choice;
+use crate::proposal::page::{Card, Compare, CompareRow, EvenChance};
+use crate::proposal::writer::{Writer, capital, values};
+use crate::recommend::Step;
+use crate::site::moisture::Standing;
+use crate::words::WordsError;
+
+pub fn compare(w: &Writer<'_>) -> Result<Compare, WordsError> {
+    let offered = w.offered();
+    let even = even_chances(w.case, &offered);
+    Ok(Compare {
+        intro: w.plain("compare.intro")?,
+        names: w.case.options.iter().map(|choice| w.name(choice.key())).collect(),
+        rows: rows(w)?,
+        cards: w.case.options.iter().map(|choice| card(w, choice)).collect::<Result<_, _>>()?,
+        even: even.iter().map(|even| even_chance(w, even)).collect::<Result<_, _>>()?,
+        rule: w.plain("compare.rule")?,
+        steps: steps(w)?,
+    })
+}
+
+type Cell<'c> = &'c dyn Fn(&Choice<'_>) -> Result<String, WordsError>;
+
+fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
+    let taxed = w.case.options.iter().any(|choice| choice.quote.tax.0 > 0);
+    let not_offered = w.plain("compare.not_offered")?;
+    let if_offered = |choice: &Choice<'_>, text: String| {
+        if w.recommendation.offers(choice.key()) { text } else { not_offered.clone() }
+    };
+    let no_limit = w.plain("compare.no_limit")?;
+    let moisture = &w.case.site.moisture;
+    let mut rows = vec![];
+    let mut add = |label: &str, cell: Cell<'_>| -> Result<(), WordsError> {
+        rows.push(CompareRow {
+            label: w.plain(&format!("compare.{label}"))?,
+            cells: w.case.options.iter().map(cell).collect::<Result<_, _>>()?,
+        });
+        Ok(())
+    };
+    add(if taxed { "price" } else { "price_no_tax" }, &|c| Ok(if_offered(c, w.money(c.quote.total))))?;
+    add("days", &|c| Ok(if_offered(c, w.figures.days(c.estimate.schedule.days))))?;
+    add("drive", &|c| Ok(if_offered(c, w.day(c.estimate.schedule.drive)?)))?;
+    add("first", &|c| w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" }))?;
+    let limit = |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
+    if moisture.mver.is_some() || moisture.rh.is_none() {
+        add("limit_mver", &|c| Ok(limit(c.floor.first().and_then(|r| r.mver_limit).map(Figure::Mver))))?;
+    }
+    if moisture.rh.is_some() {
+        add("limit_rh", &|c| Ok(limit(c.floor.first().and_then(|r| r.rh_limit).map(Figure::SlabHumidity))))?;
+    }
+    add("reading", &|c| room_cell(w, c))?;
+    add("daylight", &|c| Ok(w.system(&c.floor).yellowing))?;
+    add("tires", &|c| Ok(w.system(&c.floor).tires))?;
+    add("smell", &|c| Ok(w.system(&c.floor).smell))?;
+    add("damp", &|c| Ok(w.system(&c.floor).damp))?;
+    add("thickness", &|c| Ok(w.figure(c.floor.resin_film())))?;
+    add("life", &|c| {
+        let (from, to) = c.floor.system.life_years;
+        w.say("compare.life_cell", values([("from", from), ("to", to)]))
+    })?;
+    Ok(rows)
+}
+
+fn room_cell(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+    match w.room(choice) {
+        None if w.case.site.moisture.known() => w.plain("compare.no_limit"),
+        None => w.plain("compare.no_reading"),
+        Some((_, room, _, standing)) => match standing {
+            Standing::Clear => w.say("compare.clear", values([("room", room)])),
+            Standing::Over => w.say("compare.over", values([("room", room)])),
+            Standing::Close | Standing::Unknown => w.plain("compare.close"),
+        },
+    }
+}
+
+fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
+    let words = w.system(&choice.floor);
+    let headroom = match w.room(choice) {
+        None => w.plain("compare.headroom_unknown")?,
+        Some((limit, room, _, standing)) => {
+            let name = match standing {
+                Standing::Clear => "compare.headroom_clear",
+                Standing::Over => "compare.headroom_over",
+                Standing::Close | Standing::Unknown => "compare.headroom_close",
+            };
+            w.say(name, values([("room", room), ("limit", limit)]))?
+        }
+    };
+    Ok(Card {
+        name: w.name(choice.key()),
+        recommended: w.recommendation.recommends(choice.key()),
+        offered: w.recommendation.offers(choice.key()),
+        better_at: words.better_at,
+        harder_at: words.harder_at,
+        choose_if: words.choose_if,
+        headroom: capital(&headroom),
+    })
+}
+
+fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
+    let one_in = even.chance.one_in();
+    let n = one_in.map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
+    let facts = values([
+        ("barrier", w.the_name(&even.barrier)),
+        ("plain", w.the_name(&even.plain)),
+        ("extra", w.money(even.extra)),
+        ("redo", w.money(even.redo)),
+        ("chance", w.say("even.chance_words", values([("n", n.as_str())]))?),
+    ]);
+    let (chance, says) = match even.chance {
+        Chance::NothingToWeigh => (w.plain("even.always")?, w.say("even.says_always", facts)?),
+        Chance::Never => (w.plain("even.never")?, w.say("even.says_never", facts)?),
+        Chance::Even(_) => (w.say("even.one_in", values([("n", n)]))?, w.say("even.says", facts)?),
+    };
+    Ok(EvenChance {
+        title: w.say(
+            "even.title",
+            values([("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))]),
+        )?,
+        chance,
+        says: capital(&says),
+        leaves_out: w.plain("even.leaves_out")?,
+    })
+}
+
+fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let wish_name = |wish: crate::job::Wish| w.plain(&format!("compare.wish.{}", wish.word()));
+    let mut lines = vec![];
+    if w.case.job.wishes.is_empty() {
+        lines.push(w.plain("compare.no_wishes")?);
+    } else {
+        let names = w.case.job.wishes.iter().map(|wish| wish_name(*wish)).collect::<Result<Vec<_>, _>>()?;
+        lines.push(w.say("compare.wishes", values([("wishes", names.join(", "))]))?);
+    }
+    for step in &w.recommendation.steps {
+        let line = |name: &str, floors: &[Key]| {
+            w.say(&format!("compare.{name}"), values([("floors", w.names(floors))]))
+        };
+        let wish_line = |name: &str, wish, floors: &[Key]| {
+            w.say(&format!("compare.{name}"), values([("floors", w.names(floors)), ("wish", wish)]))
+        };
+        lines.push(match step {
+            Step::NotOffered(floors) => line("step_not_offered", floors)?,
+            Step::NothingLeft => w.plain("compare.step_nothing")?,
+            Step::OnlyOne(floor) => line("step_only", std::slice::from_ref(floor))?,
+            Step::SetAside(floors) => line("step_aside", floors)?,
+            Step::Wish(wish, floors) => wish_line("step_wish", wish_name(*wish)?, floors)?,
+            Step::WishAlike(wish) => wish_line("step_alike", wish_name(*wish)?, &[])?,
+            Step::FewerCautions(floors) => line("step_cautions", floors)?,
+            Step::LowerPrice(floor) => line("step_price", std::slice::from_ref(floor))?,
+            Step::FirstNamed(floor) => line("step_first", std::slice::from_ref(floor))?,
+        });
+    }
+    Ok(lines)
+}

@@ -1,0 +1,208 @@
+//! Part 1: what, why, how much, how long, what could hurt, what is not known.
+
+use crate::checks::{Severity, stops};
+use crate::figures::Figure;
+use crate::options::Choice;
+use crate::proposal::page::{Fact, Glance, OptionLine};
+use crate::proposal::writer::{Writer, values};
+use crate::quantity::Area;
+use crate::recommend::Step;
+use crate::site::moisture::Standing;
+use crate::words::{ShortKind, WordsError};
+
+/// How many sentences of one kind page one can carry and stay one page.
+const SENTENCES: usize = 5;
+
+pub fn glance(w: &Writer<'_>) -> Result<Glance, WordsError> {
+    let recommended = w.recommended();
+    let headline = match recommended {
+        Some(choice) => {
+            let words = w.system(&choice.floor);
+            let floor = minijinja::context! { the_name => words.the_name, name => words.name };
+            w.say("glance.recommend", values([("floor", floor)]))?
+        }
+        None => w.plain("glance.not_yet")?,
+    };
+    Ok(Glance {
+        not_yet: recommended.is_none(),
+        headline,
+        reason: match recommended {
+            Some(choice) => reason(w, choice)?,
+            None => w.plain("glance.not_yet_reason")?,
+        },
+        answers: match recommended {
+            Some(choice) => answers(w, choice)?,
+            None => vec![],
+        },
+        found: found(w)?,
+        options: option_lines(w)?,
+        unknown: shorts(w, ShortKind::Unknown)?,
+        hurt: shorts(w, ShortKind::Hurt)?,
+        first: if recommended.is_none() { first(w)? } else { vec![] },
+    })
+}
+
+/// The one-sentence reason: the step of the rule that decided.
+fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+    let room = w.room(choice).filter(|room| room.3 == Standing::Clear);
+    let (limit, reading) = room.map_or_else(Default::default, |room| (room.0, room.2));
+    let facts = |wish: &str| {
+        values([("limit", limit.clone()), ("reading", reading.clone()), ("wish", wish.to_owned())])
+    };
+    let decisive = w.recommendation.steps.iter().rev().find(|step| !matches!(step, Step::WishAlike(_) | Step::NotOffered(_)));
+    match decisive {
+        Some(Step::OnlyOne(_)) if w.case.options.len() == 1 => w.plain("glance.only_named"),
+        Some(Step::OnlyOne(_)) => {
+            let others_too_damp = w
+                .case
+                .options
+                .iter()
+                .filter(|other| !w.recommendation.offers(other.key()))
+                .all(|other| other.moisture.standing == Standing::Over);
+            let name = if others_too_damp && !reading.is_empty() { "glance.only_moisture" } else { "glance.only_other" };
+            w.say(name, facts(""))
+        }
+        Some(Step::SetAside(_)) => w.say("glance.set_aside", facts("")),
+        Some(Step::Wish(wish, _)) => w.say("glance.wish", facts(wish.word())),
+        Some(Step::FewerCautions(_)) => w.plain("glance.fewer_cautions"),
+        Some(Step::LowerPrice(_)) => w.plain("glance.lower_price"),
+        _ => w.plain("glance.first_named"),
+    }
+}
+
+fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
+    let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
+    let (slab, measured) = w.planned_slab();
+    let car_note = if measured { "glance.car_note" } else { "glance.car_note_assumed" };
+    let clock = w.figures.clock(schedule.drive);
+    Ok(vec![
+        Fact {
+            label: w.plain(price)?,
+            value: w.money(choice.quote.total),
+            note: w.say("glance.price_note", values([("date", w.valid_until())]))?,
+        },
+        Fact {
+            label: w.plain("glance.days")?,
+            value: w.figures.days(schedule.days),
+            note: w.say("glance.days_note", values([("start", start)]))?,
+        },
+        Fact {
+            label: w.plain("glance.car")?,
+            value: w.day(schedule.drive)?,
+            note: w.say(car_note, values([("clock", clock), ("slab", slab)]))?,
+        },
+    ])
+}
+
+fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+    let moisture = match w.highest() {
+        Some((value, place, count)) => Fact {
+            label: w.plain("glance.moisture")?,
+            value,
+            note: w.say("glance.moisture_note", values([("place", place), ("count", count.to_string())]))?,
+        },
+        None => Fact {
+            label: w.plain("glance.moisture")?,
+            value: w.plain("glance.moisture_none")?,
+            note: w.plain("glance.moisture_none_note")?,
+        },
+    };
+    let air = match w.case.site.air {
+        Some(air) => Fact {
+            label: w.plain("glance.air")?,
+            value: w.figure(air.spread),
+            note: w.say(
+                "glance.air_note",
+                values([("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))]),
+            )?,
+        },
+        None => Fact {
+            label: w.plain("glance.air")?,
+            value: w.plain("glance.air_none")?,
+            note: w.plain("glance.air_none_note")?,
+        },
+    };
+    let take_off = w.case.site.take_off;
+    let upright = if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
+    let area = Fact {
+        label: w.plain("glance.area")?,
+        value: w.figure(Figure::Area(take_off.floor)),
+        note: w.say("glance.area_note", values([("upright", upright)]))?,
+    };
+    Ok(vec![moisture, air, area])
+}
+
+/// Every option in a line, the recommended one first and those not offered last.
+pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
+    let mut lines = vec![];
+    for choice in &w.case.options {
+        let offered = w.recommendation.offers(choice.key());
+        let recommended = w.recommendation.recommends(choice.key());
+        let standing = match (recommended, offered) {
+            (true, _) => "glance.recommended",
+            (false, true) => "glance.offered",
+            (false, false) => "glance.not_offered",
+        };
+        lines.push(OptionLine {
+            name: w.name(choice.key()),
+            price: if offered { w.money(choice.quote.total) } else { String::new() },
+            days: if offered { w.figures.days(choice.estimate.schedule.days) } else { String::new() },
+            car_back: if offered { w.day(choice.estimate.schedule.drive)? } else { String::new() },
+            standing: w.plain(standing)?,
+            recommended,
+            offered,
+            why_not: why_not(w, choice)?,
+        });
+    }
+    lines.sort_by_key(|line| (!line.recommended, !line.offered));
+    Ok(lines)
+}
+
+fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+    let mut reasons = vec![];
+    for finding in stops(w.findings, choice.key()) {
+        let text = w.check_text(finding.check)?;
+        match w.short(finding, text.why_not.as_ref())? {
+            Some(reason) if !reasons.contains(&reason) => reasons.push(reason),
+            _ => {}
+        }
+    }
+    Ok(reasons.join(" "))
+}
+
+/// Short sentences of one kind, each once, the most serious first.
+fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
+    let mut sentences = vec![];
+    for finding in w.findings {
+        // What is said of a floor that is not offered is in its own place, not on page one.
+        let off = finding.option.as_ref().is_some_and(|key| !w.recommendation.offers(key));
+        if off && w.recommendation.floor.is_some() {
+            continue;
+        }
+        let text = w.check_text(finding.check)?;
+        if text.short_kind != Some(kind) {
+            continue;
+        }
+        match w.short(finding, text.short.as_ref())? {
+            Some(sentence) if !sentences.contains(&sentence) => sentences.push(sentence),
+            _ => {}
+        }
+    }
+    sentences.truncate(SENTENCES);
+    Ok(sentences)
+}
+
+/// What to do first, each once.
+fn first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut steps = vec![];
+    for finding in w.findings.iter().filter(|finding| finding.severity == Severity::Stop) {
+        let text = w.check_text(finding.check)?;
+        match w.short(finding, text.first.as_ref())? {
+            Some(step) if !steps.contains(&step) => steps.push(step),
+            _ => {}
+        }
+    }
+    Ok(steps)
+}

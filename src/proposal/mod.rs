@@ -1,0 +1,103 @@
+//! The page: what was worked out, put into words and figures for the homeowner.
+//!
+//! [`page::Page`] is the only type that the typesetter sees. It is made from the case, the
+//! findings and the recommendation; no cost, margin or hour of work has a field to be in.
+
+pub mod page;
+pub mod writer;
+mod glance;
+mod slab;
+mod charts;
+mod layers;
+mod compare;
+mod claims;
+mod plan;
+mod safety;
+mod promise;
+mod accept;
+mod sources;
+
+use crate::contrast;
+use crate::job::{Paper, Units};
+use crate::words::WordsError;
+use page::{Head, Page, Picture};
+use writer::{Writer, values};
+
+/// What only the one who writes the paper knows: which revision it is, and its pictures.
+#[derive(Debug, Clone, Default)]
+pub struct Issue {
+    /// From 1; `None` for a draft.
+    pub revision: Option<u32>,
+    pub has_logo: bool,
+    /// How many of the job's photos there are, in their order; each stands at
+    /// [`photo_path`].
+    pub photos: usize,
+}
+
+/// Where the typesetter finds the logo.
+pub const LOGO_PATH: &str = "/logo.png";
+
+/// Where the typesetter finds a photo, counted from 0.
+pub fn photo_path(at: usize) -> String {
+    format!("/photos/{}.jpg", at + 1)
+}
+
+/// Puts a proposal into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
+    let (job, shop) = (w.case.job, w.case.shop);
+    Ok(Page {
+        paper: match job.paper {
+            Paper::Letter => "us-letter",
+            Paper::A4 => "a4",
+        },
+        language: w.words.language.clone(),
+        region: if job.units == Units::Us { "us" } else { "gb" }.to_owned(),
+        title: w.say("head.title", values([("customer", job.customer.name.as_str())]))?,
+        author: shop.name.clone(),
+        draft: issue.revision.is_none(),
+        accent: contrast::hex(contrast::readable_on_white(shop.accent)),
+        labels: w.words.labels.clone(),
+        head: head(w, issue)?,
+        glance: glance::glance(w)?,
+        slab: slab::slab(w, issue)?,
+        layers: layers::layers(w)?,
+        compare: compare::compare(w)?,
+        claims: claims::claims(w)?,
+        plan: plan::plan(w)?,
+        safety: safety::safety(w)?,
+        promise: promise::promise(w)?,
+        accept: accept::accept(w)?,
+        sources: sources::sources(w)?,
+    })
+}
+
+fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
+    let (job, shop) = (w.case.job, w.case.shop);
+    let mut shop_lines = shop.address.clone();
+    shop_lines.extend([&shop.phone, &shop.email, &shop.licence].into_iter().flatten().cloned());
+    Ok(Head {
+        shop: shop.name.clone(),
+        shop_lines,
+        logo: issue.has_logo.then(|| Picture {
+            path: LOGO_PATH.to_owned(),
+            alt: shop.name.clone(),
+            caption: String::new(),
+        }),
+        customer: job.customer.name.clone(),
+        site_lines: job.customer.address.clone(),
+        job: job.number.0.clone(),
+        revision: match issue.revision {
+            Some(number) => w.say("head.revision", values([("number", number)]))?,
+            None => w.plain("head.draft")?,
+        },
+        date: w.date(job.date),
+        valid_until: match w.recommendation.floor {
+            Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))?),
+            None => None,
+        },
+        demo: if job.invented || w.case.book.invented { Some(w.plain("head.demo")?) } else { None },
+    })
+}

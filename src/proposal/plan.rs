@@ -1,0 +1,160 @@
+//! Part 6: what it costs, what is in it, and how the days go.
+
+use crate::estimate::labour::Task;
+use crate::estimate::price;
+use crate::input::book::as_share;
+use crate::options::Choice;
+use crate::proposal::charts::share;
+use crate::proposal::page::*;
+use crate::proposal::writer::{Writer, values};
+use crate::schedule::{Moment, Schedule};
+use crate::words::WordsError;
+
+pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
+    let offered = w.offered();
+    let open = !offered.is_empty();
+    Ok(Plan {
+        intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" })?,
+        prices: offered.iter().map(|choice| price_table(w, choice)).collect::<Result<_, _>>()?,
+        included: if open { w.words.promise.included.clone() } else { vec![] },
+        excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
+        timeline: if open { Some(timeline(w, &offered)?) } else { None },
+        times: offered.iter().map(|choice| time_row(w, choice)).collect::<Result<_, _>>()?,
+        times_note: times_note(w, &offered)?,
+        payments: payments(w),
+        payments_note: if open { w.plain("plan.payments_note")? } else { String::new() },
+    })
+}
+
+fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsError> {
+    let quote = &choice.quote;
+    let line = |label: String, amount| AmountLine { label, amount: w.money(amount) };
+    let area = w.figure(w.case.site.take_off.coated());
+    let floor = [("name", w.name(choice.key())), ("area", area)];
+    let mut lines = vec![line(w.say("plan.floor_line", values(floor))?, quote.floor)];
+    for (extra, amount) in &quote.extras {
+        let name = w.extra_name(&choice.floor, extra);
+        lines.push(line(w.say("plan.extra_line", values([("name", name)]))?, *amount));
+    }
+    if quote.tax.0 > 0 {
+        let terms = &w.case.book.terms;
+        let tax = [("name", terms.tax_name.clone()), ("rate", w.figure(as_share(terms.tax)))];
+        lines.push(line(w.say("plan.tax_line", values(tax))?, quote.tax));
+    }
+    let mut extras = vec![];
+    for (extra, amount) in &quote.could_add {
+        let name = w.extra_name(&choice.floor, extra);
+        extras.push(line(w.say("plan.could_add", values([("name", name)]))?, *amount));
+    }
+    Ok(PriceTable {
+        name: w.name(choice.key()),
+        recommended: w.recommendation.recommends(choice.key()),
+        lines,
+        total: line(w.plain("plan.total")?, quote.total),
+        extras,
+    })
+}
+
+fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
+    let Some(choice) = w.recommended() else { return vec![] };
+    price::payments(choice.quote.total, &w.case.shop.payments, &w.case.shop.limits)
+        .into_iter()
+        .map(|payment| AmountLine { label: payment.when, amount: w.money(payment.amount) })
+        .collect()
+}
+
+fn time_row(w: &Writer<'_>, choice: &Choice<'_>) -> Result<TimeRow, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    Ok(TimeRow {
+        name: w.name(choice.key()),
+        walk: w.moment(schedule.walk)?,
+        carry: w.moment(schedule.carry)?,
+        drive: w.moment(schedule.drive)?,
+    })
+}
+
+fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsError> {
+    if offered.is_empty() {
+        return Ok(String::new());
+    }
+    let note = w.plain("plan.times_note")?;
+    if offered.iter().any(|choice| Writer::by_rule(choice)) {
+        return Ok(format!("{note} {}", w.plain("plan.times_note_rule")?));
+    }
+    Ok(note)
+}
+
+// ------------------------------------------------------------------------------ timeline
+
+/// Hours of rest after the last event, so that the last span can be seen.
+const TAIL_HOURS: f64 = 12.0;
+
+fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsError> {
+    let last = offered.iter().map(|choice| hours(choice.estimate.schedule.drive)).fold(24.0, f64::max);
+    let days = ((last + TAIL_HOURS) / 24.0).ceil();
+    let at = |moment: Moment| share(hours(moment) / (days * 24.0));
+    let mut ticks = vec![];
+    for day in 0..days as u32 {
+        ticks.push(Tick {
+            at: share(f64::from(day) / days),
+            text: w.say("time.tick", values([("day", day + 1)]))?,
+        });
+    }
+    let mut rows = vec![];
+    let mut spoken = vec![];
+    for choice in offered {
+        let schedule = &choice.estimate.schedule;
+        let alt = [
+            ("name", w.name(choice.key())),
+            ("days", w.figures.days(schedule.days)),
+            ("walk", w.moment(schedule.walk)?),
+            ("drive", w.moment(schedule.drive)?),
+        ];
+        spoken.push(w.say("plan.timeline_row_alt", values(alt))?);
+        rows.push(TimelineRow { name: w.name(choice.key()), spans: spans(schedule, &at) });
+    }
+    let (slab, measured) = w.planned_slab();
+    let caption = if measured { "plan.timeline_caption" } else { "plan.timeline_caption_assumed" };
+    Ok(Timeline {
+        ticks,
+        rows,
+        caption: w.say(caption, values([("slab", slab)]))?,
+        alt: w.say("plan.timeline_alt", values([("rows", spoken.join(". "))]))?,
+    })
+}
+
+fn hours(moment: Moment) -> f64 {
+    moment.0.as_hours()
+}
+
+/// Work and waiting until the last coat is down, then walking, then driving.
+fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64) -> Vec<TimelineSpan> {
+    let span = |kind, from: f64, to: f64| TimelineSpan { kind, from, to, label: String::new() };
+    // Stretches that follow each other without a gap are one visit.
+    let mut visits: Vec<(Moment, Moment)> = vec![];
+    for stretch in &schedule.stretches {
+        match visits.last_mut() {
+            Some((_, to)) if hours(stretch.from) - hours(*to) < 0.02 => *to = stretch.to,
+            _ => visits.push((stretch.from, stretch.to)),
+        }
+    }
+    let mut spans = vec![];
+    for (i, (from, to)) in visits.iter().enumerate() {
+        if i > 0 {
+            spans.push(span("wait", at(visits[i - 1].1), at(*from)));
+        }
+        spans.push(span("work", at(*from), at(*to)));
+    }
+    let left = visits.last().map_or(schedule.done, |(_, to)| *to);
+    spans.push(span("wait", at(left), at(schedule.walk)));
+    spans.push(span("foot", at(schedule.walk), at(schedule.drive)));
+    spans.push(span("car", at(schedule.drive), 1.0));
+    spans.retain(|span| span.to > span.from);
+    spans
+}
+
+/// The stretch of the clock in which a coat is laid.
+pub fn laid_over(schedule: &Schedule, coat: &crate::input::scalar::Key) -> Option<crate::quantity::Hours> {
+    let task = Task::Coat(coat.clone());
+    schedule.stretches.iter().find(|stretch| stretch.task == task).map(|stretch| stretch.to.0 - stretch.from.0)
+}

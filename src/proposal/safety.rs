@@ -1,0 +1,83 @@
+//! Part 7: what can hurt somebody, air, and who has the last word.
+
+use crate::checks::Place;
+use crate::estimate::materials::Amount;
+use crate::options::Choice;
+use crate::proposal::page::{Fact, Notice, Safety};
+use crate::proposal::plan::laid_over;
+use crate::proposal::writer::{Writer, values};
+use crate::quantity::Volume;
+use crate::ventilation::{CoatAir, coat_air};
+use crate::words::{WordsError, fill};
+
+pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
+    let text = &w.words.safety;
+    let mut notices: Vec<Notice> = w.notices(Place::Safety)?;
+    notices.extend(w.notices(Place::Floors)?);
+    notices.sort_by_key(|notice| match notice.severity {
+        "stop" => 0,
+        "caution" => 1,
+        _ => 2,
+    });
+    let air = air(w)?;
+    Ok(Safety {
+        intro: text.intro.clone(),
+        notices,
+        always: text.always.clone(),
+        air_note: if air.is_empty() { text.air_none.clone() } else { text.air_note.clone() },
+        air,
+        defer: text.defer.clone(),
+    })
+}
+
+/// A fact for each solvent-borne coat of a floor that is offered.
+fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+    let mut facts = vec![];
+    for choice in w.offered() {
+        for (coat, air) in solvent_coats(w, choice) {
+            let says = values([
+                ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
+                ("health", w.figure(air.health)),
+            ]);
+            let intro = values([("coat", coat.clone()), ("system", w.system(&choice.floor).name)]);
+            let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
+            facts.push(Fact {
+                label: w.say("safety.air_label", values([("coat", coat)]))?,
+                value: w.say("safety.air_value", values([("flow", w.figure(air.fire))]))?,
+                note: format!("{intro} {}", w.say("safety.air_says", says)?),
+            });
+        }
+    }
+    Ok(facts)
+}
+
+/// The coats of a floor that give off a flammable vapour, by name, with the air they need.
+fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
+    let site = &w.case.site;
+    let words = w.system(&choice.floor);
+    choice
+        .floor
+        .resins()
+        .filter_map(|(coat, resin)| {
+            let over = laid_over(&choice.estimate.schedule, &coat.spec.key)?;
+            let used = net_of(choice, coat.product.key.0.as_str());
+            let air = coat_air(resin, used, over, site.take_off.floor, w.case.job.garage.height)?;
+            let name = words.coats.get(&coat.spec.key.0).map_or_else(|| coat.product.name.clone(), |c| c.name.clone());
+            Some((name, air))
+        })
+        .collect()
+}
+
+/// What a floor takes of a liquid product.
+fn net_of(choice: &Choice<'_>, product: &str) -> Volume {
+    choice
+        .estimate
+        .materials
+        .iter()
+        .filter(|line| line.product.0 == product)
+        .map(|line| match line.amount {
+            Amount::Liquid { need, .. } => need,
+            Amount::Flake { .. } => Volume::ZERO,
+        })
+        .sum()
+}

@@ -1,0 +1,423 @@
+//! The desk at which all parts of the page are written: the case, its judgement, the words.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use minijinja::Value;
+
+use crate::checks::{self, Finding, Place, Source};
+use crate::figures::{Figure, Figures};
+use crate::floor::Floor;
+use crate::input::scalar::Key;
+use crate::job::{Known, Poured};
+use crate::money::Cents;
+use crate::options::{Case, Choice};
+use crate::proposal::page::Notice;
+use crate::recommend::Recommendation;
+use crate::schedule::{Moment, PlanBasis, USUAL_SLAB};
+use crate::site::moisture::{Headroom, Series, Standing};
+use crate::words::{CheckText, CoatText, SystemText, Words, WordsError, fill};
+
+/// Everything that the pages are written from.
+pub struct Writer<'a> {
+    pub case: &'a Case<'a>,
+    pub findings: &'a [Finding],
+    pub recommendation: &'a Recommendation,
+    pub words: &'a Words,
+    pub figures: Figures<'a>,
+}
+
+/// Values for a template, by name.
+pub fn values<const N: usize, V: Into<Value>>(pairs: [(&str, V); N]) -> Value {
+    pairs.into_iter().map(|(name, value)| (name, value.into())).collect()
+}
+
+impl<'a> Writer<'a> {
+    pub fn new(
+        case: &'a Case<'a>,
+        findings: &'a [Finding],
+        recommendation: &'a Recommendation,
+        words: &'a Words,
+    ) -> Self {
+        let figures =
+            Figures { units: case.job.units, currency: &case.book.currency, words: &words.figures };
+        Self { case, findings, recommendation, words, figures }
+    }
+
+    /// A sentence of `pages.toml` with values.
+    pub fn say(&self, name: &str, values: Value) -> Result<String, WordsError> {
+        self.words.page(name, &values)
+    }
+
+    /// A sentence of `pages.toml` that needs no values.
+    pub fn plain(&self, name: &str) -> Result<String, WordsError> {
+        self.say(name, Value::UNDEFINED)
+    }
+
+    pub fn figure(&self, figure: impl Into<Figure>) -> String {
+        self.figures.write(&figure.into())
+    }
+
+    pub fn money(&self, cents: Cents) -> String {
+        self.figures.money(cents)
+    }
+
+    pub fn date(&self, date: Date) -> String {
+        self.figures.date(date)
+    }
+
+    /// The last day on which the proposal's prices hold.
+    pub fn valid_until(&self) -> String {
+        let days = jiff::Span::new().days(i64::from(self.case.book.terms.hold_days));
+        self.date(self.case.job.date.checked_add(days).unwrap_or(self.case.job.date))
+    }
+
+    // ------------------------------------------------------------------------ floors
+
+    /// The floors without a stop, in the order of the offer.
+    pub fn offered(&self) -> Vec<&'a Choice<'a>> {
+        self.case.options.iter().filter(|choice| self.recommendation.offers(choice.key())).collect()
+    }
+
+    pub fn recommended(&self) -> Option<&'a Choice<'a>> {
+        self.case.options.iter().find(|choice| self.recommendation.recommends(choice.key()))
+    }
+
+    pub fn choice(&self, key: &Key) -> Option<&'a Choice<'a>> {
+        self.case.options.iter().find(|choice| choice.key() == key)
+    }
+
+    /// The words of a floor: its own file's, else those of the language, else its plain key.
+    pub fn system(&self, floor: &Floor<'_>) -> SystemText {
+        if let Some(own) = &floor.system.words {
+            let coats = own.coats.iter().map(|(key, coat)| {
+                (key.0.clone(), CoatText { name: coat.name.clone(), does: coat.does.clone() })
+            });
+            return SystemText {
+                name: own.name.clone(),
+                the_name: own.the_name.clone(),
+                summary: own.summary.clone(),
+                better_at: own.better_at.clone(),
+                harder_at: own.harder_at.clone(),
+                choose_if: own.choose_if.clone(),
+                yellowing: own.yellowing.clone(),
+                tires: own.tires.clone(),
+                smell: own.smell.clone(),
+                damp: own.damp.clone(),
+                does: String::new(),
+                coats: coats.collect(),
+            };
+        }
+        let key = &floor.system.key.0;
+        self.words.systems.get(key).cloned().unwrap_or_else(|| SystemText {
+            name: key.clone(),
+            the_name: key.clone(),
+            ..SystemText::default()
+        })
+    }
+
+    /// A floor's name as a heading: `Vapor-barrier floor`.
+    pub fn name(&self, key: &Key) -> String {
+        self.choice(key).map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
+    }
+
+    /// A floor's name within a sentence: `the vapor-barrier floor`.
+    pub fn the_name(&self, key: &Key) -> String {
+        self.choice(key).map_or_else(|| key.0.clone(), |choice| self.system(&choice.floor).the_name)
+    }
+
+    pub fn names(&self, keys: &[Key]) -> String {
+        self.figures.list(&keys.iter().map(|key| self.the_name(key)).collect::<Vec<_>>())
+    }
+
+    /// An extra's name: that of the coat which it adds.
+    pub fn extra_name(&self, floor: &Floor<'_>, extra: &Key) -> String {
+        let coat = floor.system.coats.iter().find(|coat| coat.extra.as_ref() == Some(extra));
+        let words = self.system(floor);
+        coat.and_then(|coat| words.coats.get(&coat.key.0)).map_or_else(|| extra.0.clone(), |coat| coat.name.clone())
+    }
+
+    // ------------------------------------------------------------------------ time
+
+    /// The calendar day of a moment, when the first day of work is agreed.
+    pub fn day_of(&self, moment: Moment) -> Option<Date> {
+        let start = self.case.job.plan.start?;
+        start.checked_add(jiff::Span::new().days(i64::from(moment.day()) - 1)).ok()
+    }
+
+    /// `May 27, 2026, about 4 pm`, or `day 2, about 4 pm`.
+    pub fn moment(&self, moment: Moment) -> Result<String, WordsError> {
+        let clock = self.figures.clock(moment);
+        match self.day_of(moment) {
+            Some(date) => self.say("time.dated", values([("date", self.date(date)), ("clock", clock)])),
+            None => self.say("time.numbered", values([("day", moment.day().to_string()), ("clock", clock)])),
+        }
+    }
+
+    /// `May 29, 2026`, or `Day 4`.
+    pub fn day(&self, moment: Moment) -> Result<String, WordsError> {
+        match self.day_of(moment) {
+            Some(date) => self.say("time.day_dated", values([("date", self.date(date))])),
+            None => self.say("time.day_numbered", values([("day", moment.day())])),
+        }
+    }
+
+    /// The slab temperature that a floor's times hold for, and whether it was measured.
+    pub fn planned_slab(&self) -> (String, bool) {
+        match self.case.site.air {
+            Some(air) => (self.figure(air.slab), true),
+            None => (self.figure(USUAL_SLAB), false),
+        }
+    }
+
+    /// True when some of a floor's times are an estimate beyond the data sheet.
+    pub fn by_rule(choice: &Choice<'_>) -> bool {
+        matches!(
+            choice.estimate.schedule.basis,
+            PlanBasis::Measured { by: crate::cure::Basis::Rule, .. }
+        )
+    }
+
+    // ------------------------------------------------------------------------ moisture
+
+    /// The highest reading against a floor's limit, as texts: limit and room.
+    pub fn room(&self, choice: &Choice<'_>) -> Option<(String, String, String, Standing)> {
+        let m = &choice.moisture;
+        let mver = m.mver.map(|h| {
+            let texts = |rate| self.figures.mver(rate, false);
+            (texts(h.limit), texts(between(h.limit, h.reading)), self.figures.mver(h.reading, true), h.standing)
+        });
+        let rh = m.rh.map(|h| {
+            let text = |value| self.figure(Figure::SlabHumidity(value));
+            let room = between(h.limit, h.reading);
+            (text(h.limit), self.figure(Figure::Humidity(room)), text(h.reading), h.standing)
+        });
+        // The worse of the two methods is the one that counts.
+        match (mver, rh) {
+            (Some(a), Some(b)) => Some(if b.3 > a.3 { b } else { a }),
+            (a, b) => a.or(b),
+        }
+    }
+
+    /// The highest reading with its whole unit: of the dishes, else of the probes.
+    pub fn highest(&self) -> Option<(String, String, usize)> {
+        let moisture = &self.case.site.moisture;
+        if let Some(series) = &moisture.mver {
+            let highest = series.highest();
+            return Some((self.figures.mver(highest.value, false), highest.place.clone(), series.readings.len()));
+        }
+        let series = moisture.rh.as_ref()?;
+        let highest = series.highest();
+        let value = self.figure(Figure::SlabHumidity(highest.value));
+        Some((value, highest.place.clone(), series.readings.len()))
+    }
+
+    // ------------------------------------------------------------------------ findings
+
+    /// Findings of one place as notices; those that say the same of several floors are one.
+    pub fn notices(&self, place: Place) -> Result<Vec<Notice>, WordsError> {
+        let mut notices: Vec<(Notice, Vec<String>)> = vec![];
+        for finding in self.findings {
+            let Some(check) = checks::check(finding.check) else { continue };
+            if check.place != place {
+                continue;
+            }
+            let notice = self.notice(finding, check.source)?;
+            let about = finding.option.as_ref().map(|key| self.name(key));
+            let same = notices.iter_mut().find(|(known, _)| {
+                known.title == notice.title && known.says == notice.says && known.todo == notice.todo
+                    && known.basis == notice.basis && known.severity == notice.severity
+            });
+            match same {
+                Some((_, names)) => names.extend(about),
+                None => notices.push((notice, about.into_iter().collect())),
+            }
+        }
+        Ok(notices
+            .into_iter()
+            .map(|(notice, names)| Notice { about: self.figures.list(&names), ..notice })
+            .collect())
+    }
+
+    /// The words of a check.
+    pub fn check_text(&self, name: &str) -> Result<&'a CheckText, WordsError> {
+        self.words
+            .checks
+            .get(name)
+            .ok_or_else(|| WordsError { place: format!("checks: {name}"), message: "has no words".into() })
+    }
+
+    /// A finding in words.
+    pub fn notice(&self, finding: &Finding, source: Source) -> Result<Notice, WordsError> {
+        let text = self.check_text(finding.check)?;
+        let values = self.finding_values(finding);
+        let fill = |template: &str| fill(template, &values, &format!("checks: {}", finding.check));
+        Ok(Notice {
+            severity: finding.severity.word(),
+            word: self.plain(&format!("severity.{}", finding.severity.word()))?,
+            title: fill(&text.title)?,
+            says: fill(&text.says)?,
+            todo: fill(&text.todo)?,
+            basis: self.basis(finding, source)?,
+            about: String::new(),
+        })
+    }
+
+    /// One of a finding's short sentences: for page one, why not, what first.
+    pub fn short(&self, finding: &Finding, template: Option<&String>) -> Result<Option<String>, WordsError> {
+        let Some(template) = template else { return Ok(None) };
+        let text = fill(template, &self.finding_values(finding), &format!("checks: {}", finding.check))?;
+        Ok((!text.is_empty()).then_some(text))
+    }
+
+    fn finding_values(&self, finding: &Finding) -> Value {
+        let mut map: BTreeMap<&str, Value> = BTreeMap::new();
+        map.insert("severity", finding.severity.word().into());
+        let named = [("measured", &finding.measured), ("limit", &finding.limit)];
+        for (name, figure) in named {
+            if let Some(figure) = figure {
+                map.insert(name, self.figures.write(figure).into());
+            }
+        }
+        for (name, figure) in &finding.values {
+            map.insert(name, self.figures.write(figure).into());
+        }
+        if let Some(key) = &finding.option {
+            map.insert("floor", self.the_name(key).into());
+        }
+        Value::from_iter(map)
+    }
+
+    fn basis(&self, finding: &Finding, source: Source) -> Result<String, WordsError> {
+        let text = |figure: &Option<Figure>| figure.as_ref().map_or_else(String::new, |f| self.figures.write(f));
+        let source = match source {
+            Source::Published(name) => name.to_owned(),
+            Source::DataSheet => self.plain("sources.data_sheet")?,
+            Source::Shop => self.plain("sources.shop")?,
+            Source::CommonPractice => self.plain("sources.common")?,
+        };
+        self.say(
+            "sources.basis",
+            values([("measured", text(&finding.measured)), ("limit", text(&finding.limit)), ("source", source)]),
+        )
+    }
+
+    // ------------------------------------------------------------------------ job context
+
+    /// What job-level templates may use. See `DEVELOPERS.md`, "Words".
+    pub fn context(&self) -> Result<Value, WordsError> {
+        use minijinja::context;
+        let job = self.case.job;
+        let age = match job.slab.poured {
+            Some(Poured::Day(day)) => Some(self.date(day)),
+            Some(Poured::Year(year)) => Some(year.to_string()),
+            None => None,
+        };
+        let options = self.case.options.iter().map(|choice| self.option_context(choice)).collect::<Result<Vec<_>, _>>()?;
+        let recommended = self
+            .recommended()
+            .map(|choice| self.option_context(choice))
+            .transpose()?
+            .unwrap_or(Value::from(()));
+        let air = match self.case.site.air {
+            Some(air) => context! {
+                known => true,
+                temperature => self.figure(air.air),
+                humidity => self.figure(Figure::Humidity(air.humidity)),
+                dew_point => self.figure(air.dew_point),
+                slab => self.figure(air.slab),
+                spread => self.figure(air.spread),
+            },
+            None => context! { known => false },
+        };
+        let moisture = &self.case.site.moisture;
+        Ok(context! {
+            shop => context! { name => self.case.shop.name.as_str() },
+            customer => context! { name => job.customer.name.as_str() },
+            slab => context! {
+                area => self.figure(self.case.site.take_off.floor),
+                thickness => job.slab.thickness.map(|t| self.figure(t)),
+                age => age,
+                on_ground => job.slab.on_ground,
+                retarder => match job.slab.retarder { Known::Yes => "yes", Known::No => "no", Known::Unknown => "unknown" },
+            },
+            moisture => context! {
+                known => moisture.known(),
+                mver => moisture.mver.as_ref().map(|s| self.series_context(s, |v| self.figures.mver(v, true))),
+                rh => moisture.rh.as_ref().map(|s| self.series_context(s, |v| self.figure(Figure::SlabHumidity(v)))),
+            },
+            air => air,
+            options => options,
+            recommended => recommended,
+        })
+    }
+
+    fn series_context<Q: Copy>(&self, series: &Series<Q>, text: impl Fn(Q) -> String) -> Value {
+        let highest = series.highest();
+        minijinja::context! {
+            highest => text(highest.value),
+            place => highest.place.as_str(),
+            count => series.readings.len(),
+            needed => series.needed,
+            date => self.date(series.date),
+        }
+    }
+
+    fn option_context(&self, choice: &Choice<'_>) -> Result<Value, WordsError> {
+        let words = self.system(&choice.floor);
+        let schedule = &choice.estimate.schedule;
+        let room = self.room(choice);
+        let (from, to) = choice.floor.system.life_years;
+        Ok(minijinja::context! {
+            key => choice.key().0.as_str(),
+            name => words.name,
+            the_name => words.the_name,
+            offered => self.recommendation.offers(choice.key()),
+            recommended => self.recommendation.recommends(choice.key()),
+            days => schedule.days,
+            days_text => self.figures.days(schedule.days),
+            price => self.money(choice.quote.total),
+            limit => room.as_ref().map(|r| r.0.clone()),
+            headroom => room.as_ref().map(|r| r.1.clone()),
+            standing => match choice.moisture.standing {
+                Standing::Clear => "clear",
+                Standing::Close => "close",
+                Standing::Over => "over",
+                Standing::Unknown => "unknown",
+            },
+            barrier => choice.floor.has_barrier(),
+            ambers => choice.floor.shows_ambering(),
+            thin => choice.floor.is_thin(),
+            fast => schedule.days == 1,
+            life => self.say("compare.life_long", values([("from", from), ("to", to)]))?,
+            isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
+            solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.is_some()),
+            drive => self.moment(schedule.drive)?,
+            walk => self.moment(schedule.walk)?,
+        })
+    }
+}
+
+/// The distance between two values, never negative.
+pub fn between<Q>(a: Q, b: Q) -> Q
+where
+    Q: Copy + PartialOrd + std::ops::Sub<Output = Q>,
+{
+    if a > b { a - b } else { b - a }
+}
+
+/// The text with a capital first letter.
+pub fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// How a headroom stands, as the layout names it.
+pub fn standing_word<Q>(headroom: &Headroom<Q>) -> &'static str {
+    match headroom.standing {
+        Standing::Clear => "clear",
+        Standing::Close => "close",
+        Standing::Over => "over",
+        Standing::Unknown => "unknown",
+    }
+}

@@ -1,0 +1,94 @@
+//! Every verb and option of the command line, with its help.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Writes honest, priced, readable proposals for garage floor coatings.
+#[derive(Debug, Parser)]
+#[command(
+    name = "slableaf",
+    version,
+    about,
+    max_term_width = 90,
+    arg_required_else_help = true,
+    after_help = "Start here:\n  \
+        slableaf check examples/two-car-barrier/job.toml\n  \
+        slableaf estimate examples/two-car-barrier/job.toml\n  \
+        slableaf write examples/two-car-barrier/job.toml --out out\n\n\
+        Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input; \
+        4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
+)]
+pub struct Arguments {
+    #[command(subcommand)]
+    pub verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Says what could go wrong on this job
+    ///
+    /// Example: slableaf check examples/two-car-barrier/job.toml
+    ///
+    /// Exit code 0 when no stop was found, 1 when one was, 2 when a file has mistakes.
+    #[command(verbatim_doc_comment)]
+    Check(Look),
+    /// Shows what to buy, hours, cost, price and what is left: the shop's own view
+    ///
+    /// Example: slableaf estimate examples/two-car-barrier/job.toml
+    ///
+    /// Never hand this to a customer: it holds costs and margin.
+    #[command(verbatim_doc_comment)]
+    Estimate(Look),
+    /// Writes the proposal for the customer as a PDF
+    ///
+    /// Example: slableaf write examples/two-car-barrier/job.toml --out out
+    ///
+    /// An issued paper is never overwritten: when something has changed, the next
+    /// revision is written beside it; when nothing has, nothing is written.
+    #[command(verbatim_doc_comment)]
+    Write(Write),
+}
+
+#[derive(Debug, Args)]
+pub struct Look {
+    #[command(flatten)]
+    pub files: JobFiles,
+    /// How to print the result
+    #[arg(long, value_enum, default_value = "text")]
+    pub format: Format,
+}
+
+#[derive(Debug, Args)]
+pub struct Write {
+    #[command(flatten)]
+    pub files: JobFiles,
+    /// Folder for the papers (default: `papers` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Write a marked draft, which may be overwritten
+    #[arg(long)]
+    pub draft: bool,
+    /// Write the page data beside the PDF, as JSON, for designers and judges
+    #[arg(long)]
+    pub page_data: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct JobFiles {
+    /// The job file
+    #[arg(value_name = "JOB")]
+    pub job: PathBuf,
+    /// The price book (default: the nearest `book.toml`, in the job's folder or above)
+    #[arg(long, value_name = "FILE")]
+    pub book: Option<PathBuf>,
+    /// The shop file (default: the nearest `shop.toml`, in the job's folder or above)
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    Text,
+    Json,
+}

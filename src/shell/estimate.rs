@@ -1,0 +1,113 @@
+//! `estimate`: the shop's own view of every floor on offer.
+
+use slableaf::estimate::labour::Task;
+use slableaf::estimate::materials::{Amount, MaterialLine, Size};
+use slableaf::figures::{Figure, Figures};
+use slableaf::judged::{Judged, judge};
+use slableaf::layouts::Layouts;
+use slableaf::options::Choice;
+use slableaf::quantity::Share;
+use slableaf::results;
+use slableaf::words::Words;
+
+use crate::shell::Exit;
+use crate::shell::args::{Format, Look};
+use crate::shell::{files, terminal};
+
+pub fn estimate(look: &Look) -> Exit {
+    let (_, input) = match files::load(&look.files) {
+        Ok(loaded) => loaded,
+        Err(exit) => return exit,
+    };
+    let judged = judge(&input);
+    let words = match Words::read(&Layouts::default(), &input.shop.language) {
+        Ok(words) => words,
+        Err(error) => return terminal::words(&error),
+    };
+    match look.format {
+        Format::Json => println!("{}", terminal::json(&results::estimates(&judged))),
+        Format::Text => println!("{}", text(&judged, &words)),
+    }
+    Exit::Fine
+}
+
+fn text(judged: &Judged<'_>, words: &Words) -> String {
+    let case = &judged.case;
+    let figures = Figures { units: case.job.units, currency: &case.book.currency, words: &words.figures };
+    let mut out = vec![format!("Job {}, for the shop only: costs and margin inside", case.job.number.0)];
+    let take_off = case.site.take_off;
+    let row = |label: &str, value: String| vec![label.to_owned(), value];
+    out.push(terminal::table(&[
+        row("floor", figures.write(&Figure::Area(take_off.floor))),
+        row("upright faces and steps", figures.write(&Figure::Area(take_off.upright))),
+        row("edge", figures.write(&Figure::Length(take_off.edge))),
+        row("cracks and filled joints", figures.write(&Figure::Length(take_off.cracks + take_off.filled_joints))),
+    ]));
+    for choice in &case.options {
+        let standing = match (judged.recommendation.recommends(choice.key()), judged.recommendation.offers(choice.key())) {
+            (true, _) => "recommended",
+            (false, true) => "offered",
+            (false, false) => "not offered: a stop was found",
+        };
+        out.push(format!("\n{} ({standing})", choice.key()));
+        out.push(floor(choice, &figures));
+    }
+    out.join("\n")
+}
+
+fn floor(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+    let e = &choice.estimate;
+    let row = |cells: [String; 3]| cells.to_vec();
+    let mut rows = vec![row(["to buy".into(), "need".into(), "cost".into()])];
+    for line in &e.materials {
+        rows.push(row([format!("{}: {}", line.name, kits(line, figures)), need(line, figures), figures.money(line.cost)]));
+    }
+    rows.push(row(["work".into(), "hours".into(), "cost".into()]));
+    for line in &e.labor {
+        rows.push(row([task(&line.task), figures.decimal(line.hours), figures.money(line.cost)]));
+    }
+    let margin = e.margin().map_or_else(String::new, |margin| {
+        figures.write(&Figure::Share(Share::of_one(f64::try_from(margin.round_dp(4)).unwrap_or(0.0))))
+    });
+    let sum = |label: &str, note: String, cents| vec![label.to_owned(), note, figures.money(cents)];
+    rows.extend([
+        sum("consumables", String::new(), e.consumables),
+        sum("once a job", String::new(), e.per_job),
+        sum("tax on purchases", String::new(), e.purchase_tax),
+        sum("direct cost", format!("{} hours", figures.decimal(e.hours())), e.direct),
+        sum("overhead", String::new(), e.overhead),
+        sum("cost", String::new(), e.cost),
+        sum("price that the margin asks for", String::new(), e.wanted),
+        sum("price", String::new(), e.price),
+        sum("tax on the price", String::new(), e.tax),
+        sum("total for the customer", String::new(), e.total()),
+        sum("left over cost", margin, e.profit()),
+        sum("left a crew-day", figures.days(e.schedule.days), e.profit_per_day()),
+    ]);
+    terminal::table(&rows)
+}
+
+fn kits(line: &MaterialLine, figures: &Figures<'_>) -> String {
+    if line.buy.is_empty() {
+        return "nothing to buy".into();
+    }
+    let kit = |(count, size): &(u32, Size)| {
+        let size = match size {
+            Size::Volume(volume) => figures.write(&Figure::Volume(*volume)),
+            Size::Mass(mass) => figures.write(&Figure::Mass(*mass)),
+        };
+        format!("{count} x {size}")
+    };
+    line.buy.iter().map(kit).collect::<Vec<_>>().join(" + ")
+}
+
+fn need(line: &MaterialLine, figures: &Figures<'_>) -> String {
+    match line.amount {
+        Amount::Liquid { need, .. } => figures.write(&Figure::Volume(need)),
+        Amount::Flake { need, .. } => figures.write(&Figure::Mass(need)),
+    }
+}
+
+fn task(task: &Task) -> String {
+    slableaf::results::task_name(task)
+}

@@ -1,0 +1,269 @@
+//! Finding and reading the files of a job, and writing papers so that none is ever lost.
+
+use std::fs;
+use std::io::{ErrorKind, Write as _};
+use std::path::{Component, Path, PathBuf};
+
+use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
+use slableaf::input::{self, Files, Input};
+use slableaf::layouts::Layouts;
+use slableaf::source::{Diagnostic, SourceFile, Span};
+use slableaf::typeset::images;
+
+use crate::shell::Exit;
+use crate::shell::args::JobFiles;
+use crate::shell::terminal;
+
+/// The files of a job as found on disk.
+pub struct Found {
+    pub files: Files,
+    pub job_folder: PathBuf,
+    shop_folder: PathBuf,
+}
+
+/// Reads and understands a job's files; prints what is wrong with them.
+pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
+    let found = find(wanted)?;
+    match input::read(&found.files) {
+        Ok(input) => Ok((found, input)),
+        Err(problems) => {
+            terminal::problems(&problems, &found.all());
+            Err(Exit::Input)
+        }
+    }
+}
+
+impl Found {
+    /// All files, for messages that show a line of one.
+    pub fn all(&self) -> Vec<SourceFile> {
+        let Files { job, book, shop, systems } = &self.files;
+        [job, book, shop].into_iter().chain(systems).cloned().collect()
+    }
+}
+
+fn find(wanted: &JobFiles) -> Result<Found, Exit> {
+    let job = read_text(&wanted.job)?;
+    let job_folder = folder_of(&wanted.job);
+    let book_path = given_or_near(wanted.book.as_ref(), &job_folder, "book")?;
+    let shop_path = given_or_near(wanted.shop.as_ref(), &job_folder, "shop")?;
+    let mut systems: Vec<SourceFile> = Layouts::default()
+        .below("systems/")
+        .map(|(path, text)| SourceFile { name: format!("(built in) {path}"), text: text.to_owned() })
+        .collect();
+    let own = folder_of(&book_path).join("systems");
+    for path in toml_files(&own)? {
+        systems.push(read_text(&path)?);
+    }
+    Ok(Found {
+        files: Files { job, book: read_text(&book_path)?, shop: read_text(&shop_path)?, systems },
+        job_folder,
+        shop_folder: folder_of(&shop_path),
+    })
+}
+
+fn folder_of(path: &Path) -> PathBuf {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
+        _ => PathBuf::from("."),
+    }
+}
+
+/// The file that was named, or the nearest one in the job's folder or above.
+fn given_or_near(given: Option<&PathBuf>, job_folder: &Path, kind: &str) -> Result<PathBuf, Exit> {
+    if let Some(path) = given {
+        return Ok(path.clone());
+    }
+    let name = format!("{kind}.toml");
+    let start = fs::canonicalize(job_folder).map_err(|error| cannot("read", job_folder, &error))?;
+    for (up, folder) in start.ancestors().enumerate() {
+        if folder.join(&name).is_file() {
+            // Names in messages stay as short as the one that was typed.
+            let mut short = job_folder.to_owned();
+            short.extend(std::iter::repeat_n("..", up));
+            let tidy = tidied(&short).filter(|_| up > 0).unwrap_or(short);
+            return Ok(tidy.join(&name));
+        }
+    }
+    terminal::error(&format!("no `{name}` in {} or any folder above it", job_folder.display()));
+    terminal::help(&format!("name one with `--{kind} FILE`"));
+    Err(Exit::Input)
+}
+
+/// A relative path without `x/..` pairs, when nothing is left that climbs.
+fn tidied(path: &Path) -> Option<PathBuf> {
+    let mut parts: Vec<Component<'_>> = vec![];
+    for part in path.components() {
+        match part {
+            Component::CurDir => {}
+            Component::ParentDir => match parts.pop() {
+                Some(Component::Normal(_)) => {}
+                _ => return None,
+            },
+            other => parts.push(other),
+        }
+    }
+    Some(if parts.is_empty() { PathBuf::from(".") } else { parts.iter().collect() })
+}
+
+fn read_text(path: &Path) -> Result<SourceFile, Exit> {
+    let name = path.strip_prefix(".").unwrap_or(path).display().to_string();
+    let size = fs::metadata(path).map_err(|error| cannot("read", path, &error))?.len();
+    if size > FILE_BYTES as u64 {
+        terminal::error(&format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}"));
+        return Err(Exit::Input);
+    }
+    let bytes = fs::read(path).map_err(|error| cannot("read", path, &error))?;
+    match String::from_utf8(bytes) {
+        // A byte order mark says nothing in UTF-8 and is no part of the text.
+        Ok(text) => Ok(SourceFile { name, text: text.strip_prefix('\u{FEFF}').unwrap_or(&text).to_owned() }),
+        Err(_) => {
+            terminal::error(&format!("{name} is not UTF-8 text"));
+            terminal::help("save it again as UTF-8");
+            Err(Exit::Input)
+        }
+    }
+}
+
+/// The TOML files in a folder, by name; none when there is no such folder.
+fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Exit> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(vec![]),
+        Err(error) => return Err(cannot("read", folder, &error)),
+    };
+    let mut paths: Vec<PathBuf> = entries
+        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .collect();
+    paths.sort();
+    Ok(paths)
+}
+
+pub fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Exit {
+    terminal::error(&format!("cannot {what} {}: {error}", path.display()));
+    if error.kind() == ErrorKind::NotFound && what == "read" { Exit::Input } else { Exit::Files }
+}
+
+// ------------------------------------------------------------------------------ pictures
+
+/// The logo and the photos of a job, prepared, at their places in the document.
+pub struct Pictures {
+    pub logo: Option<Vec<u8>>,
+    pub photos: Vec<Vec<u8>>,
+}
+
+/// Reads and prepares the pictures; every one that cannot be used is reported.
+pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
+    let mut problems = vec![];
+    let logo = input.shop.logo.as_ref().and_then(|logo| {
+        picture(&found.shop_folder, &logo.value.0, &logo.span, images::logo, &mut problems)
+    });
+    let photos = input
+        .job
+        .photos
+        .iter()
+        .filter_map(|photo| {
+            picture(&found.job_folder, &photo.file.value.0, &photo.file.span, images::photo, &mut problems)
+        })
+        .collect();
+    if problems.is_empty() {
+        return Ok(Pictures { logo, photos });
+    }
+    terminal::problems(&problems, &found.all());
+    Err(Exit::Input)
+}
+
+fn picture(
+    folder: &Path,
+    name: &str,
+    span: &Span,
+    prepare: fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
+    problems: &mut Vec<Diagnostic>,
+) -> Option<Vec<u8>> {
+    let problem = |message: String| Diagnostic::at(span, message);
+    match inside(folder, name) {
+        Err(why) => problems.push(problem(format!("the picture `{name}` {why}"))),
+        Ok(bytes) => match prepare(&bytes) {
+            Ok(ready) => return Some(ready),
+            Err(fault) => problems.push(problem(format!("the picture `{name}` {fault}"))),
+        },
+    }
+    None
+}
+
+/// Reads a file that has to lie in a folder, also after links are followed.
+fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
+    let cannot = |error: std::io::Error| match error.kind() {
+        ErrorKind::NotFound => format!("is not in {}", folder.display()),
+        _ => format!("cannot be read: {error}"),
+    };
+    let root = fs::canonicalize(folder).map_err(cannot)?;
+    let path = fs::canonicalize(folder.join(name)).map_err(cannot)?;
+    if !path.starts_with(&root) {
+        return Err("is a link that leads out of the folder".into());
+    }
+    let data = fs::metadata(&path).map_err(cannot)?;
+    if !data.is_file() {
+        return Err("is not a plain file".into());
+    }
+    if data.len() > PHOTO_BYTES {
+        return Err(format!("has {} bytes, and the most accepted is {PHOTO_BYTES}", data.len()));
+    }
+    fs::read(&path).map_err(cannot)
+}
+
+// -------------------------------------------------------------------------------- papers
+
+/// How a paper came to be on disk.
+pub enum Kept {
+    Written,
+    /// There is one of that name already.
+    Exists,
+}
+
+/// Writes a file whole or not at all: under another name, synced, then renamed. Without
+/// `overwrite` a file that is there stays as it is.
+pub fn keep(path: &Path, bytes: &[u8], overwrite: bool) -> Result<Kept, Exit> {
+    let folder = folder_of(path);
+    let write = || -> std::io::Result<Kept> {
+        let mut file = tempfile::Builder::new().prefix(".slableaf-").suffix(".tmp").tempfile_in(&folder)?;
+        file.write_all(bytes)?;
+        set_readable(file.as_file())?;
+        file.as_file().sync_all()?;
+        let kept = if overwrite {
+            file.persist(path).map(|_| Kept::Written).map_err(|error| error.error)
+        } else {
+            match file.persist_noclobber(path) {
+                Ok(_) => Ok(Kept::Written),
+                Err(error) if error.error.kind() == ErrorKind::AlreadyExists => Ok(Kept::Exists),
+                Err(error) => Err(error.error),
+            }
+        }?;
+        sync_folder(&folder)?;
+        Ok(kept)
+    };
+    write().map_err(|error| cannot("write", path, &error))
+}
+
+/// A temporary file is for its owner alone; a paper is for everybody who may read the folder.
+#[cfg(unix)]
+fn set_readable(file: &fs::File) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn set_readable(_: &fs::File) -> std::io::Result<()> {
+    Ok(())
+}
+
+/// Makes a rename last through a loss of power, where folders can be synced.
+#[cfg(unix)]
+fn sync_folder(folder: &Path) -> std::io::Result<()> {
+    fs::File::open(folder)?.sync_all()
+}
+
+#[cfg(not(unix))]
+fn sync_folder(_: &Path) -> std::io::Result<()> {
+    Ok(())
+}

@@ -1,0 +1,43 @@
+//! The shell: arguments, files, terminal. All contact with the outside world is in here.
+
+pub mod args;
+mod check;
+mod estimate;
+mod files;
+mod terminal;
+mod write;
+
+use std::process::ExitCode;
+
+use args::{Arguments, Verb};
+
+/// How a run ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Exit {
+    Fine = 0,
+    /// `check` found a stop.
+    Stop = 1,
+    /// Wrong usage, or mistakes in a file.
+    Input = 2,
+    /// The paper would not fit or print.
+    Paper = 4,
+    /// A file could not be read or written.
+    Files = 5,
+    /// A fault of the program.
+    Ours = 70,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(exit as u8)
+    }
+}
+
+/// Runs a verb.
+pub fn run(arguments: Arguments) -> Exit {
+    match arguments.verb {
+        Verb::Check(look) => check::check(&look),
+        Verb::Estimate(look) => estimate::estimate(&look),
+        Verb::Write(write) => write::write(&write),
+    }
+}

@@ -1,0 +1,117 @@
+//! The only place that prints: problems with place and caret, findings, tables.
+
+use std::io::IsTerminal;
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use slableaf::source::{Diagnostic, SourceFile};
+
+/// Widest line of running text.
+pub const WIDTH: usize = 88;
+
+/// Prints an error line.
+pub fn error(message: &str) {
+    eprintln!("error: {}", printable(message));
+}
+
+/// Prints a line of advice.
+pub fn help(message: &str) {
+    eprintln!("  help: {}", printable(message));
+}
+
+/// Prints every problem with its place, and how many there are.
+pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
+    let renderer = if colour() { Renderer::styled() } else { Renderer::plain() };
+    for problem in problems {
+        let message = printable(&problem.message);
+        let label = printable(&problem.label);
+        let span = problem.span.as_ref();
+        let file = span.and_then(|span| files.iter().find(|file| file.name == span.file).zip(Some(span)));
+        let mut group = Group::with_title(Level::ERROR.primary_title(&message));
+        let text;
+        if let Some((file, span)) = file {
+            text = visible(&file.text);
+            let end = span.bytes.end.max(span.bytes.start).min(text.len());
+            let start = span.bytes.start.min(end);
+            // A table's span covers all of it; its first line is enough.
+            let end = text[start..end].find('\n').map_or(end, |at| start + at);
+            let annotation = AnnotationKind::Primary.span(start..end).label(label.as_str());
+            group = group.element(
+                Snippet::source(text.as_str()).path(file.name.as_str()).fold(true).annotation(annotation),
+            );
+        }
+        let helps: Vec<String> = problem.help.iter().map(|help| printable(help)).collect();
+        for help in &helps {
+            group = group.element(Level::HELP.message(help.as_str()));
+        }
+        eprintln!("{}\n", renderer.render(&[group]));
+    }
+    let count = problems.len();
+    let noun = if count == 1 { "problem" } else { "problems" };
+    eprintln!("{count} {noun} found; nothing was written");
+}
+
+/// True when errors may be coloured: a terminal, and nobody asked for none (no-color.org).
+fn colour() -> bool {
+    let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
+        || std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    !refused && std::io::stderr().is_terminal()
+}
+
+/// Text with every control character shown as a space: a file must not steer the terminal.
+pub fn printable(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect()
+}
+
+/// A file's text for a snippet: control characters of one byte become spaces of one byte, so
+/// that places stay right.
+fn visible(text: &str) -> String {
+    text.chars().map(|c| if c.is_ascii_control() && c != '\n' { ' ' } else { c }).collect()
+}
+
+/// Breaks a text into lines of at most [`WIDTH`] characters behind an indent.
+pub fn wrapped(text: &str, indent: usize) -> String {
+    let lead = " ".repeat(indent);
+    let mut lines = vec![];
+    let mut line = String::new();
+    for word in printable(text).split_whitespace() {
+        if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > WIDTH - indent {
+            lines.push(format!("{lead}{line}"));
+            line.clear();
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    if !line.is_empty() {
+        lines.push(format!("{lead}{line}"));
+    }
+    lines.join("\n")
+}
+
+/// A table with the first column to the left and the others to the right.
+pub fn table(rows: &[Vec<String>]) -> String {
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let cell = |row: &[String], at: usize| row.get(at).map_or_else(String::new, |cell| printable(cell));
+    let width = |at: usize| rows.iter().map(|row| cell(row, at).chars().count()).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..columns).map(width).collect();
+    let line = |row: &Vec<String>| {
+        let cells = widths.iter().enumerate().map(|(at, width)| {
+            let text = cell(row, at);
+            if at == 0 { format!("{text:<width$}") } else { format!("{text:>width$}") }
+        });
+        format!("  {}", cells.collect::<Vec<_>>().join("  ").trim_end())
+    };
+    rows.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+/// JSON for programs: indented, keys in a fixed order.
+pub fn json(value: &serde_json::Value) -> String {
+    serde_json::to_string_pretty(value).unwrap_or_default()
+}
+
+/// Words that cannot be used are a fault in a words file.
+pub fn words(error: &slableaf::words::WordsError) -> crate::shell::Exit {
+    self::error(&format!("the words cannot be used: {error}"));
+    crate::shell::Exit::Paper
+}

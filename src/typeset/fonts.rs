@@ -1,0 +1,32 @@
+//! The embedded faces. System fonts are never consulted, so that a page is the same everywhere.
+
+use std::sync::LazyLock;
+
+use typst::foundations::Bytes;
+use typst::text::{Font, FontBook, FontInfo};
+use typst::utils::LazyHash;
+
+/// Inter, SIL Open Font License 1.1, beside its licence in `fonts/`.
+const FILES: &[&[u8]] = &[
+    include_bytes!("../../fonts/Inter-Regular.otf"),
+    include_bytes!("../../fonts/Inter-SemiBold.otf"),
+    include_bytes!("../../fonts/Inter-Bold.otf"),
+];
+
+/// The faces with their book, made once for a process.
+pub struct Fonts {
+    pub book: LazyHash<FontBook>,
+    pub faces: Vec<Font>,
+}
+
+pub static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
+    let faces: Vec<Font> = FILES.iter().flat_map(|data| Font::iter(Bytes::new(*data))).collect();
+    Fonts { book: LazyHash::new(FontBook::from_fonts(&faces)), faces }
+});
+
+/// The first character of a text that no face can print, if there is one.
+pub fn uncovered(text: &str) -> Option<char> {
+    static COVERAGE: LazyLock<Option<FontInfo>> = LazyLock::new(|| FontInfo::new(FILES[0], 0));
+    let coverage = &COVERAGE.as_ref()?.coverage;
+    text.chars().find(|c| !matches!(c, '\n') && !coverage.contains(*c as u32))
+}

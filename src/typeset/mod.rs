@@ -1,0 +1,9 @@
+//! From a page to the bytes of a PDF, through Typst in a sealed world.
+
+pub mod fonts;
+pub mod images;
+mod overflow;
+mod pdf;
+mod world;
+
+pub use pdf::{Document, Failure, proposal_pdf};

@@ -1,0 +1,136 @@
+//! Compiles and exports: tagged, PDF/UA-1 and PDF/A-2a, the same bytes for the same page.
+
+use jiff::civil::Date;
+use typst::WorldExt;
+use typst::diag::{SourceDiagnostic, Warned};
+use typst::foundations::{Bytes, Datetime, Smart};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+
+use crate::layouts::Layouts;
+use crate::proposal::page::Page;
+use crate::typeset::fonts::uncovered;
+use crate::typeset::overflow::overflow;
+use crate::typeset::world::Sealed;
+
+/// Pages in one document; more is a mistake in the job or an attack.
+const MOST_PAGES: usize = 40;
+
+/// A finished document.
+#[derive(Debug, Clone)]
+pub struct Document {
+    pub pdf: Vec<u8>,
+    pub pages: usize,
+}
+
+/// Why there is no document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Failure {
+    /// A character that no embedded font can print, and the text it stands in.
+    Uncovered { character: char, text: String },
+    /// Text that does not fit on its page.
+    Overflow { page: usize, text: String },
+    TooManyPages { pages: usize, most: usize },
+    /// A fault in a layout, with its place.
+    Layout(Vec<String>),
+}
+
+impl std::fmt::Display for Failure {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Uncovered { character, text } => write!(
+                f,
+                "no font here can print `{character}` (U+{:04X}) in `{text}`; write it with other letters",
+                *character as u32
+            ),
+            Self::Overflow { page, text } => {
+                write!(f, "a text does not fit on page {page}: `{text}`; make it shorter")
+            }
+            Self::TooManyPages { pages, most } => {
+                write!(f, "the document has {pages} pages, and the most accepted is {most}")
+            }
+            Self::Layout(faults) => write!(f, "{}", faults.join("\n")),
+        }
+    }
+}
+
+/// Typesets a proposal. `pictures` are the prepared logo and photos at their virtual paths;
+/// `identity` names this revision for ever.
+///
+/// # Errors
+/// [`Failure`]: a character without a glyph, text off the page, or a fault in a layout; a
+/// warning of the typesetter counts as a fault.
+pub fn proposal_pdf(
+    page: &Page,
+    layouts: &Layouts,
+    pictures: Vec<(String, Vec<u8>)>,
+    date: Date,
+    identity: &str,
+) -> Result<Document, Failure> {
+    let data = serde_json::to_value(page).map_err(|error| Failure::Layout(vec![error.to_string()]))?;
+    if let Some((character, text)) = first_uncovered(&data) {
+        return Err(Failure::Uncovered { character, text });
+    }
+    let mut files = vec![("/proposal.json".to_owned(), Bytes::from_string(data.to_string()))];
+    files.extend(pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
+    let world = Sealed::new(layouts, "proposal.typ", files)
+        .ok_or_else(|| Failure::Layout(vec!["a file of the document has no plain name".into()]))?;
+    let result = compiled(&world, date, identity);
+    // What was cached for this document is of no use to the next process or job.
+    comemo::evict(2);
+    result
+}
+
+fn compiled(world: &Sealed, date: Date, identity: &str) -> Result<Document, Failure> {
+    let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
+    let faults = |diagnostics: &[SourceDiagnostic]| {
+        Failure::Layout(diagnostics.iter().map(|d| located(world, d)).collect())
+    };
+    let document = output.map_err(|errors| faults(&errors))?;
+    if !warnings.is_empty() {
+        return Err(faults(&warnings));
+    }
+    let pages = document.pages().len();
+    if pages > MOST_PAGES {
+        return Err(Failure::TooManyPages { pages, most: MOST_PAGES });
+    }
+    if let Some((page, text)) = overflow(&document) {
+        return Err(Failure::Overflow { page, text });
+    }
+    let options = options(date, identity).ok_or_else(|| Failure::Layout(vec!["the PDF standards clash".into()]))?;
+    let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
+    Ok(Document { pdf, pages })
+}
+
+fn options(date: Date, identity: &str) -> Option<PdfOptions> {
+    let noon = Datetime::from_ymd_hms(i32::from(date.year()), date.month() as u8, date.day() as u8, 12, 0, 0)?;
+    Some(PdfOptions {
+        ident: Smart::Custom(identity.into()),
+        creator: Smart::Custom(Some(concat!("slableaf ", env!("CARGO_PKG_VERSION")).into())),
+        timestamp: Some(Timestamp::new_utc(noon)),
+        standards: PdfStandards::new(&[PdfStandard::Ua_1, PdfStandard::A_2a]).ok()?,
+        ..PdfOptions::default()
+    })
+}
+
+/// A typesetter's message with file, line and column.
+fn located(world: &Sealed, diagnostic: &SourceDiagnostic) -> String {
+    use typst::World;
+    let place = diagnostic.span.id().zip(world.range(diagnostic.span)).and_then(|(id, range)| {
+        let source = world.source(id).ok()?;
+        let (line, column) = source.lines().byte_to_line_column(range.start)?;
+        Some(format!("{}:{}:{}: ", id.vpath().get_without_slash(), line + 1, column + 1))
+    });
+    let hints: Vec<String> = diagnostic.hints.iter().map(|hint| format!("\n  hint: {}", hint.v)).collect();
+    format!("{}{}{}", place.unwrap_or_default(), diagnostic.message, hints.concat())
+}
+
+/// The first character in any text of the page that no face can print.
+fn first_uncovered(value: &serde_json::Value) -> Option<(char, String)> {
+    match value {
+        serde_json::Value::String(text) => uncovered(text).map(|c| (c, text.clone())),
+        serde_json::Value::Array(items) => items.iter().find_map(first_uncovered),
+        serde_json::Value::Object(fields) => fields.values().find_map(first_uncovered),
+        _ => None,
+    }
+}

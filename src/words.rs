@@ -1,0 +1,235 @@
+//! The words of a language, and templates that put figures into them.
+//!
+//! Templates run in minijinja with strict undefined variables and a limit on work. What a person
+//! typed goes in as a value and comes out as text: it is never a template itself.
+
+use std::collections::BTreeMap;
+
+use minijinja::{Environment, UndefinedBehavior, Value};
+use serde::Deserialize;
+use toml::Table;
+
+use crate::figures::FigureWords;
+use crate::layouts::Layouts;
+
+/// The most instructions that one template may run.
+const FUEL: u64 = 200_000;
+
+/// What is wrong with the words of a language.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WordsError {
+    /// Which file, or file and key.
+    pub place: String,
+    pub message: String,
+}
+
+impl std::fmt::Display for WordsError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.place, self.message)
+    }
+}
+
+impl std::error::Error for WordsError {}
+
+/// All words of one language.
+#[derive(Debug, Clone)]
+pub struct Words {
+    pub language: String,
+    pub figures: FigureWords,
+    /// Fixed words of the pages, handed to the layout as they are.
+    pub labels: serde_json::Value,
+    pub systems: BTreeMap<String, SystemText>,
+    pub checks: BTreeMap<String, CheckText>,
+    pub claims: ClaimsText,
+    pub safety: SafetyText,
+    pub promise: PromiseText,
+    pub sources: SourcesText,
+    /// Sentences of the pages, by part and name.
+    pages: Table,
+}
+
+/// What is said of one system, and of the concrete (with only a name and what it does).
+#[derive(Debug, Clone, Default, Deserialize, PartialEq)]
+#[serde(deny_unknown_fields, default)]
+pub struct SystemText {
+    pub name: String,
+    pub the_name: String,
+    pub summary: String,
+    pub better_at: Vec<String>,
+    pub harder_at: Vec<String>,
+    pub choose_if: String,
+    pub yellowing: String,
+    pub tires: String,
+    pub smell: String,
+    pub damp: String,
+    pub does: String,
+    pub coats: BTreeMap<String, CoatText>,
+}
+
+#[derive(Debug, Clone, Deserialize, PartialEq)]
+#[serde(deny_unknown_fields)]
+pub struct CoatText {
+    pub name: String,
+    pub does: String,
+}
+
+/// What a check's findings say; all are templates.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CheckText {
+    pub title: String,
+    pub says: String,
+    #[serde(default)]
+    pub todo: String,
+    /// One sentence for the first page.
+    pub short: Option<String>,
+    pub short_kind: Option<ShortKind>,
+    /// For a stop: why the floor is not offered.
+    pub why_not: Option<String>,
+    /// For a stop: what to do first.
+    pub first: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "lowercase")]
+pub enum ShortKind {
+    Unknown,
+    Hurt,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ClaimsText {
+    pub intro: String,
+    pub questions_intro: String,
+    pub questions: Vec<String>,
+    pub claim: Vec<ClaimText>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ClaimText {
+    pub key: String,
+    pub heard: String,
+    pub truth: String,
+    pub leaves_out: String,
+    pub here: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SafetyText {
+    pub intro: String,
+    pub always: Vec<String>,
+    pub defer: String,
+    pub air_intro: String,
+    pub air_note: String,
+    pub air_none: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PromiseText {
+    pub warranty_intro: String,
+    pub cannot_intro: String,
+    pub cannot: Vec<String>,
+    pub care_intro: String,
+    pub care: Vec<String>,
+    pub included: Vec<String>,
+    pub excluded: Vec<String>,
+    pub terms: Vec<String>,
+    pub cancellation: CancellationText,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CancellationText {
+    pub statement: String,
+    pub title: String,
+    pub paragraphs: Vec<String>,
+    pub lines: Vec<String>,
+    pub copy: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SourcesText {
+    pub intro: String,
+    pub tests_note: String,
+    pub assumptions: Vec<String>,
+    pub rows: BTreeMap<String, String>,
+}
+
+impl Words {
+    /// Reads the words of a language from its files.
+    ///
+    /// # Errors
+    /// [`WordsError`] with the file and what is wrong in it.
+    pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
+        let file = |name: &str| -> Result<(String, &str), WordsError> {
+            let path = format!("words/{language}/{name}.toml");
+            match layouts.text(&path) {
+                Some(text) => Ok((path, text)),
+                None => Err(WordsError { place: path, message: "there is no such file".into() }),
+            }
+        };
+        fn parse<T: serde::de::DeserializeOwned>((path, text): (String, &str)) -> Result<T, WordsError> {
+            toml::from_str(text).map_err(|error| WordsError { place: path, message: error.to_string() })
+        }
+        let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
+        checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
+        Ok(Self {
+            language: language.to_owned(),
+            figures: parse(file("figures")?)?,
+            labels: parse(file("labels")?)?,
+            systems: parse(file("systems")?)?,
+            checks,
+            claims: parse(file("claims")?)?,
+            safety: parse(file("safety")?)?,
+            promise: parse(file("promise")?)?,
+            sources: parse(file("sources")?)?,
+            pages: parse(file("pages")?)?,
+        })
+    }
+
+    /// A sentence of the pages, `part.name`, with values put in.
+    ///
+    /// # Errors
+    /// When there is no such sentence, or it uses a value that it is not given.
+    pub fn page(&self, name: &str, values: &Value) -> Result<String, WordsError> {
+        let mut at: &toml::Value = &toml::Value::Table(self.pages.clone());
+        for part in name.split('.') {
+            let Some(next) = at.get(part) else {
+                return Err(WordsError { place: format!("pages.toml: {name}"), message: "is missing".into() });
+            };
+            at = next;
+        }
+        let Some(template) = at.as_str() else {
+            return Err(WordsError { place: format!("pages.toml: {name}"), message: "is not a text".into() });
+        };
+        fill(template, values, &format!("pages.toml: {name}"))
+    }
+}
+
+/// Puts values into a template.
+///
+/// # Errors
+/// When the template cannot be read, uses a value that is not there, or never ends.
+pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
+    if !template.contains('{') {
+        return Ok(template.trim().to_owned());
+    }
+    let mut environment = Environment::new();
+    environment.set_undefined_behavior(UndefinedBehavior::Strict);
+    environment.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
+    environment.set_fuel(Some(FUEL));
+    environment
+        .render_str(template, values)
+        .map(|text| tidy(&text))
+        .map_err(|error| WordsError { place: place.to_owned(), message: error.to_string() })
+}
+
+/// One space between words; the no-break spaces of figures stay as they are.
+fn tidy(text: &str) -> String {
+    text.split([' ', '\n', '\t']).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+}

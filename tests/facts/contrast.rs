@@ -1,0 +1,63 @@
+//! Contrast ratios of WCAG 2: pairs computed from its formula by hand, those of #767676, #777777,
+//! black and white widely printed.
+
+use super::near;
+use slableaf::contrast::*;
+use slableaf::shop::Accent;
+
+fn colour(hex: &str) -> Accent {
+    let channel = |at: usize| u8::from_str_radix(&hex[at..at + 2], 16).unwrap();
+    Accent(channel(1), channel(3), channel(5))
+}
+
+#[track_caller]
+fn contrast(a: &str, b: &str, printed: f64) {
+    near(ratio(colour(a), colour(b)), printed, 0.000_05);
+    near(ratio(colour(b), colour(a)), printed, 0.000_05);
+}
+
+#[test]
+fn contrast_ratios_follow_wcag_2() {
+    contrast("#000000", "#FFFFFF", 21.0);
+    contrast("#FFFFFF", "#FFFFFF", 1.0);
+    contrast("#767676", "#FFFFFF", 4.5422);
+    contrast("#777777", "#FFFFFF", 4.4781);
+    contrast("#FF0000", "#FFFFFF", 3.9985);
+    contrast("#0000FF", "#FFFFFF", 8.5925);
+    contrast("#008000", "#FFFFFF", 5.1374);
+    contrast("#595959", "#FFFFFF", 7.0047);
+    contrast("#949494", "#FFFFFF", 3.0335);
+    contrast("#959595", "#FFFFFF", 2.9953);
+    contrast("#1F4E79", "#FFFFFF", 8.6630);
+    contrast("#333333", "#F2F2F2", 11.2860);
+}
+
+/// WCAG 2, success criteria 1.4.3 and 1.4.11: 4.5 for text, 3.0 for large text and graphics. A
+/// ratio is not rounded up to its threshold.
+#[test]
+fn grays_pass_and_fail_where_wcag_2_says() {
+    let on_white = |gray| ratio(colour(gray), colour("#FFFFFF"));
+    assert!(on_white("#767676") >= READABLE && on_white("#777777") < READABLE);
+    assert!(on_white("#949494") >= READABLE_LARGE && on_white("#959595") < READABLE_LARGE);
+    near(READABLE, 4.5, 0.0);
+    near(READABLE_LARGE, 3.0, 0.0);
+}
+
+/// An accent of any brightness ends up readable, and one that is readable is left alone.
+#[test]
+fn accents_are_darkened_until_wcag_2_passes_them() {
+    for accent in ["#FFFFFF", "#FFFF00", "#FF0000", "#777777", "#010101", "#00FF7F"] {
+        assert!(
+            ratio(readable_on_white(colour(accent)), colour("#FFFFFF")) >= READABLE,
+            "{accent}"
+        );
+    }
+    assert_eq!(readable_on_white(colour("#1F4E79")), colour("#1F4E79"));
+    assert_eq!(readable_on_white(colour("#767676")), colour("#767676"));
+}
+
+#[test]
+fn a_colour_is_written_in_hexadecimal() {
+    assert_eq!(hex(colour("#1F4E79")), "#1f4e79");
+    assert_eq!(hex(Accent(0, 10, 255)), "#000aff");
+}

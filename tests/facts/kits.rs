@@ -1,0 +1,58 @@
+//! Whole kits: worked by hand, as there is no outside table. Two-component kits are mixed whole, so
+//! a need is rounded up to kits.
+
+use super::cents;
+use slableaf::book::Kit;
+use slableaf::kits::choose;
+use slableaf::quantity::Volume;
+
+/// Kits as (gallons, price), a need in gallons, and the kits to buy.
+#[track_caller]
+fn buys(sizes: &[(f64, &str)], need: f64, counts: &[u32], cost: &str) {
+    let sizes: Vec<Kit<Volume>> = sizes
+        .iter()
+        .map(|(gallons, price)| Kit { size: Volume::gallons(*gallons), price: cents(price) })
+        .collect();
+    let found = choose(&sizes, Volume::gallons(need));
+    assert_eq!(found.counts, counts, "{found:?}");
+    assert_eq!(found.cost, cents(cost));
+    let bought: f64 = sizes
+        .iter()
+        .zip(counts)
+        .map(|(kit, count)| kit.size.as_gallons() * f64::from(*count))
+        .sum();
+    super::near(found.leftover.as_gallons(), (bought - need).max(0.0), 1e-9);
+}
+
+#[test]
+fn a_part_of_a_kit_is_a_kit() {
+    let three = [(3.0, "276.00")];
+    buys(&three, 0.0, &[0], "0.00");
+    buys(&three, 0.1, &[1], "276.00");
+    buys(&three, 9.0, &[3], "828.00");
+    buys(&three, 9.03, &[4], "1104.00");
+    // The last bits of binary arithmetic are no part of a kit.
+    buys(&three, 9.000_000_000_3, &[3], "828.00");
+}
+
+#[test]
+fn the_cheapest_mix_is_bought() {
+    let sizes = [(3.0, "276.00"), (15.0, "1290.00")];
+    buys(&sizes, 12.0, &[4, 0], "1104.00");
+    // Five small kits are 1380: the large one is cheaper, though more is left over.
+    buys(&sizes, 13.0, &[0, 1], "1290.00");
+    buys(&sizes, 16.0, &[1, 1], "1566.00");
+}
+
+#[test]
+fn equal_cost_leaves_least_over() {
+    buys(&[(2.0, "100.00"), (3.0, "100.00")], 2.0, &[1, 0], "100.00");
+    buys(&[(3.0, "100.00"), (2.0, "100.00")], 1.5, &[0, 1], "100.00");
+}
+
+#[test]
+fn equal_cost_and_rest_mean_fewest_pails() {
+    buys(&[(3.0, "200.00"), (15.0, "1000.00")], 15.0, &[0, 1], "1000.00");
+    buys(&[(3.0, "200.00"), (15.0, "1000.00")], 14.3, &[0, 1], "1000.00");
+    buys(&[(1.0, "70.00"), (5.0, "350.00")], 9.4, &[0, 2], "700.00");
+}

@@ -169,7 +169,7 @@ impl Figures<'_> {
             Figure::SlabHumidity(h) => format!("{}{}", self.number(h.as_percent(), 0), unit.slab_humidity),
             Figure::Share(share) => format!("{}{}", self.short(share.as_percent(), 2), unit.percent),
             Figure::Strength(s) if us => format!("{}{}", self.number(s.as_psi(), 0), unit.psi),
-            Figure::Strength(s) => format!("{}{}", self.short(s.as_megapascals(), 1), unit.megapascals),
+            Figure::Strength(s) => format!("{}{}", self.short(s.as_megapascals(), 2), unit.megapascals),
             Figure::Content(c) => format!("{}{}", self.number(c.as_grams_per_litre(), 0), unit.grams_per_litre),
             Figure::Hours(hours) => self.hours(*hours),
             Figure::Volume(v) if us => format!("{}{}", self.short(v.as_gallons(), 2), unit.gallons),
@@ -195,8 +195,8 @@ impl Figures<'_> {
     pub fn mver(&self, rate: Mver, long: bool) -> String {
         let unit = &self.words.unit;
         match (self.units, long) {
-            (Units::Us, false) => format!("{}{}", self.number(rate.as_pounds(), 1), unit.mver_us),
-            (Units::Us, true) => format!("{}{}", self.number(rate.as_pounds(), 1), unit.mver_us_long),
+            (Units::Us, false) => format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us),
+            (Units::Us, true) => format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us_long),
             (Units::Metric, false) => format!("{}{}", self.number(grams(rate), 0), unit.mver_metric),
             (Units::Metric, true) => format!("{}{}", self.number(grams(rate), 0), unit.mver_metric_long),
         }
@@ -330,9 +330,6 @@ impl Figures<'_> {
         }
     }
 }
-
-/// 1 lb/1000 ft2/24 h in g/m2/24 h, exactly 453.59237 / 92.90304.
-const GRAMS_PER_POUND_RATE: f64 = 453.59237 / 92.90304;
 
 fn grams(rate: Mver) -> f64 {
     rate.as_pounds() * GRAMS_PER_POUND_RATE

@@ -94,13 +94,14 @@ impl<'a> Floor<'a> {
         })
     }
 
-    /// True when a coat that turns amber is seen in daylight: a top coat that is not UV-stable,
-    /// or a base that scattered flake leaves bare. Epoxy under full flake and a UV-stable top
-    /// does not show. Common practice, no published source.
+    /// True when daylight reaches a coat that turns amber: any coat above a full flake, and
+    /// every coat where flake is scattered or missing. Epoxy under full flake does not show;
+    /// clear epoxy over it does, and a UV-stable coat on top only slows that. Common practice, no
+    /// published source.
     pub fn shows_ambering(&self) -> bool {
-        let top_ambers = self.top().is_some_and(|top| !top.uv_stable);
-        let base_seen = self.broadcast() != Some(Broadcast::Full);
-        top_ambers || (base_seen && self.first().is_some_and(|base| !base.uv_stable))
+        let full = |coat: &FloorCoat<'_>| matches!(coat.stuff, CoatStuff::Flake(_, Broadcast::Full));
+        let from = self.coats.iter().rposition(full).unwrap_or(0);
+        self.coats[from..].iter().filter_map(FloorCoat::resin).any(|resin| !resin.uv_stable)
     }
 
     /// Dry film of all resin together.

@@ -74,6 +74,11 @@ macro_rules! quantity {
 }
 
 const FOOT_M: f64 = 0.3048;
+/// 1 lb/1000 ft2/24 h in micrograms per second and square metre.
+pub(crate) const MICROGRAMS_PER_POUND_RATE: f64 =
+    POUND_KG * 1e9 / (1000.0 * SQUARE_FOOT_M2 * 24.0 * 3600.0);
+/// 1 lb/1000 ft2/24 h in grams per square metre in 24 hours.
+pub(crate) const GRAMS_PER_POUND_RATE: f64 = POUND_KG * 1000.0 / (1000.0 * SQUARE_FOOT_M2);
 const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
 const GALLON_L: f64 = 3.785411784;
 const POUND_KG: f64 = 0.45359237;
@@ -160,7 +165,7 @@ quantity! {
     /// unit of ASTM F1869; 1 of it is 56.5096 micrograms per second and square metre.
     Mver {
         pounds, as_pounds = 1.0;
-        micrograms_per_second_square_metre, as_micrograms_per_second_square_metre = 1.0 / 56.509566;
+        micrograms_per_second_square_metre, as_micrograms_per_second_square_metre = 1.0 / MICROGRAMS_PER_POUND_RATE;
     }
 }
 

@@ -233,7 +233,8 @@ impl Desk {
             }
         }
         let fits = |desk: &Self| desk.now.0 + left <= desk.last_call().0 + Hours::minutes(0.001);
-        let fresh = self.stretches.last().is_some_and(|s| s.task == Task::SetUp);
+        // On a day that has only begun there is no better day to wait for.
+        let fresh = self.stretches.last().is_some_and(|s| s.task == Task::SetUp && s.to == self.now);
         if !fits(self) && !fresh {
             self.next_day();
         }

@@ -32,6 +32,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
                     .limit(Figure::Humidity(limit))
                     .value("coat", coat.product.name.as_str())
                     .value("day", visit.measured)
+                    .by(resin.air_humidity_to.map_or(Source::CommonPractice, |_| Source::DataSheet))
                     .value("sheet", if resin.air_humidity_to.is_some() { "yes" } else { "no" }),
             );
         }

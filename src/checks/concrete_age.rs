@@ -48,6 +48,7 @@ fn too_new(choice: &Choice<'_>, poured: Date, start: Date) -> Option<Finding> {
             .measured(Figure::Days(days_between(poured, start)))
             .limit(Figure::Days(days))
             .value("known", "day")
+            .by(sheet.map_or(Source::CommonPractice, |_| Source::DataSheet))
             .value("sheet", if sheet.is_some() { "yes" } else { "no" })
             .value("start", start)
             .value("ready", ready)

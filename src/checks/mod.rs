@@ -1,7 +1,7 @@
 //! Checks: what could go wrong with a floor on this slab, in this house, for this shop.
 //!
 //! A check is one file of one shape. It compares something measured with a limit that has a
-//! source, and says what it found; the sentences that people read are in `words/*/checks.toml`
+//! source, and says what it found; the sentences that people read are in `words/*/checks-slab.toml` and `checks-house.toml`
 //! under the check's name.
 
 use crate::book::Resin;
@@ -82,13 +82,15 @@ pub struct Finding {
     pub option: Option<Key>,
     pub measured: Option<Figure>,
     pub limit: Option<Figure>,
+    /// Where this limit comes from, when it is not the check's usual source.
+    pub source: Option<Source>,
     /// Further values that the sentences use, by name.
     pub values: Vec<(&'static str, Figure)>,
 }
 
 impl Finding {
     pub fn new(check: &Check, severity: Severity) -> Self {
-        Self { check: check.name, severity, option: None, measured: None, limit: None, values: vec![] }
+        Self { check: check.name, severity, option: None, measured: None, limit: None, source: None, values: vec![] }
     }
 
     pub fn about(mut self, choice: &Choice<'_>) -> Self {
@@ -103,6 +105,11 @@ impl Finding {
 
     pub fn limit(mut self, figure: impl Into<Figure>) -> Self {
         self.limit = Some(figure.into());
+        self
+    }
+
+    pub fn by(mut self, source: Source) -> Self {
+        self.source = Some(source);
         self
     }
 

@@ -13,6 +13,7 @@ pub const CHECK: Check =
 /// The strength that a first coat wants when its sheet names none: 200 psi, light service in
 /// SSPC-SP 13/NACE No. 6 (from memory).
 const LIGHT_SERVICE: Strength = Strength::psi(200.0);
+const LIGHT_SERVICE_SOURCE: &str = "SSPC-SP 13/NACE No. 6, light service";
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(strength) = case.job.slab.strength else {
@@ -28,6 +29,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
                     .about(choice)
                     .measured(strength)
                     .limit(limit)
+                    .by(sheet.map_or(Source::Published(LIGHT_SERVICE_SOURCE), |_| Source::DataSheet))
                     .value("sheet", if sheet.is_some() { "yes" } else { "no" }),
             );
         }

@@ -5,8 +5,24 @@ use crate::input::reader::Table;
 use crate::input::scalar::{JobPath, Key, LongText};
 use crate::job::*;
 use crate::quantity::*;
+use crate::source::Located;
 
-pub fn job(top: &Table<'_>) -> Option<Job> {
+/// Names in a job that other files define. They are checked even when the rest of the job has
+/// mistakes, so that one run reports everything.
+#[derive(Debug, Clone, Default)]
+pub struct JobNames {
+    pub offer: Vec<Located<Key>>,
+    pub extras: Vec<(Located<String>, Vec<Located<Key>>)>,
+}
+
+/// Reads a job: its names in any case, and the whole of it when it has no mistakes.
+pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
+    let names = JobNames { offer: top.list("offer"), extras: top.named_lists("extras") };
+    let job = whole(top, &names);
+    (names, job)
+}
+
+fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let number = top.need("number");
     let date = top.need("date");
     let units = top.need("units");
@@ -20,16 +36,13 @@ pub fn job(top: &Table<'_>) -> Option<Job> {
     let moisture = top.table("moisture").map(|t| moisture(&t)).unwrap_or_default();
     let air = top.table("air").and_then(|t| air(&t));
     let garage = top.need_table("garage").and_then(|t| garage(&t));
-    let offer = top.list("offer");
+    let offer = names.offer.clone();
     if !top.has("offer") {
         top.fault("offer", "is missing", "add `offer = [\"barrier\", \"fast-cure\"]`");
     } else if offer.len() > limits::OPTIONS {
         top.fault("offer", format!("has {} systems", offer.len()), format!("the most accepted is {}", limits::OPTIONS));
     }
-    let mut extras = std::collections::BTreeMap::new();
-    for (system, list) in top.named_lists::<Key>("extras") {
-        extras.insert(Key(system.value), list);
-    }
+    let extras = names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
     let plan = top.table("plan").map_or_else(WorkPlan::default, |t| {
         let crew: Option<u32> = t.maybe("crew");
         if crew.is_some_and(|crew| crew == 0 || crew > 20) {
@@ -97,18 +110,25 @@ fn slab(table: &Table<'_>) -> Option<Slab> {
     };
     let thickness = above_zero(table, "thickness");
     let on_ground = table.need("on-ground");
+    // Everything is read before anything is given up, so that no known key looks unknown.
+    let retarder = table.or("vapor-retarder", Known::Unknown);
+    let strength = table.maybe("surface-strength");
+    let water_drop = table.maybe("water-drop");
+    let (oil, salts) = (table.maybe("oil"), table.maybe("salts"));
+    let (coating, tile_glue) = (table.maybe("old-coating"), table.maybe("tile-glue"));
+    let texture = table.maybe("texture");
     Some(Slab {
         thickness,
         poured,
         on_ground: on_ground?,
-        retarder: table.or("vapor-retarder", Known::Unknown),
-        strength: table.maybe("surface-strength"),
-        water_drop: table.maybe("water-drop"),
-        oil: table.maybe("oil"),
-        salts: table.maybe("salts"),
-        coating: table.maybe("old-coating"),
-        tile_glue: table.maybe("tile-glue"),
-        texture: table.maybe("texture"),
+        retarder,
+        strength,
+        water_drop,
+        oil,
+        salts,
+        coating,
+        tile_glue,
+        texture,
     })
 }
 
@@ -138,8 +158,9 @@ fn shapes(top: &Table<'_>) -> Option<Shapes> {
         .tables("upright")
         .iter()
         .filter_map(|t| {
+            let name = t.or("name", String::new());
             let (length, height) = (needed_length(t, "length"), needed_length(t, "height"));
-            Some(Upright { name: t.or("name", String::new()), length: length?, height: height? })
+            Some(Upright { name, length: length?, height: height? })
         })
         .collect();
     let steps = top
@@ -158,7 +179,8 @@ fn shapes(top: &Table<'_>) -> Option<Shapes> {
         .filter_map(|t| {
             let name = t.or("name", String::new());
             let (length, width) = (needed_length(t, "length"), needed_length(t, "width"));
-            Some(Crack { name, length: length?, width: width?, moves: t.or("moves", Known::Unknown) })
+            let moves = t.or("moves", Known::Unknown);
+            Some(Crack { name, length: length?, width: width?, moves })
         })
         .collect();
     let joints = top
@@ -167,7 +189,8 @@ fn shapes(top: &Table<'_>) -> Option<Shapes> {
         .filter_map(|t| {
             let name = t.or("name", String::new());
             let length = needed_length(t, "length");
-            Some(Joint { name, length: length?, treatment: t.or("treatment", JointTreatment::Honor) })
+            let treatment = t.or("treatment", JointTreatment::Honor);
+            Some(Joint { name, length: length?, treatment })
         })
         .collect();
     if areas.is_empty() {
@@ -179,6 +202,9 @@ fn shapes(top: &Table<'_>) -> Option<Shapes> {
     }
     Some(Shapes { areas, cutouts, uprights, steps, cracks, joints })
 }
+
+/// Two points nearer than this are one: far below what a tape can show.
+const SAME_POINT: Length = Length::millimetres(0.01);
 
 fn patch(table: &Table<'_>) -> Option<Patch> {
     let name = table.or("name", String::new());
@@ -207,8 +233,11 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
         .into_iter()
         .map(|(x, y): (Length, Length)| Point { x: origin.0 + x, y: origin.1 + y })
         .collect();
-    // A repeated closing point changes nothing.
-    if corners.len() > 1 && corners.first() == corners.last() {
+    // A repeated closing point changes nothing, also when it is written in another unit.
+    if let (Some(first), Some(last)) = (corners.first(), corners.last())
+        && corners.len() > 1
+        && crate::site::take_off::distance(*first, *last) < SAME_POINT
+    {
         corners.pop();
     }
     if corners.len() < 3 {
@@ -325,11 +354,11 @@ fn air(table: &Table<'_>) -> Option<Air> {
     let measured = table.need("measured");
     let temperature = table.need("temperature");
     let humidity: Option<Humidity> = table.need("humidity");
+    let slab = table.need("slab");
     if humidity.is_some_and(|h| h <= Humidity::ZERO) {
         table.fault("humidity", "is zero", "air is never wholly dry; check the instrument");
         return None;
     }
-    let slab = table.need("slab");
     Some(Air { measured: measured?, temperature: temperature?, humidity: humidity?, slab: slab? })
 }
 

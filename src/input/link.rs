@@ -2,27 +2,32 @@
 //! extras. Every name that leads nowhere is reported where it was written.
 
 use crate::book::{Book, Stuff};
+use crate::input::job::JobNames;
 use crate::input::scalar::Key;
 use crate::input::suggest::nearest;
-use crate::job::Job;
 use crate::source::{Diagnostic, Located, Problems};
 use crate::system::System;
 
-/// Checks the names of a job against the book and the systems.
-pub fn link(job: &Job, book: &Book, systems: &[System], problems: &Problems) {
-    for (at, name) in job.offer.iter().enumerate() {
-        if job.offer[..at].iter().any(|earlier| earlier.value == name.value) {
+/// Checks the names of a job against the systems, and those of the systems on offer against the
+/// book (when there is one that can be read).
+pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems: &Problems) {
+    for (at, name) in names.offer.iter().enumerate() {
+        if names.offer[..at].iter().any(|earlier| earlier.value == name.value) {
             problems.add(Diagnostic::at(&name.span, format!("`offer` names `{}` twice", name.value)));
         }
         match systems.iter().find(|system| system.key == name.value) {
-            Some(system) => products(system, book, problems),
+            Some(system) => {
+                if let Some(book) = book {
+                    products(system, book, problems);
+                }
+            }
             None => unknown(name, "system", systems.iter().map(|s| s.key.0.as_str()), problems),
         }
     }
-    for (system, extras) in &job.extras {
-        let Some(extra) = extras.first() else { continue };
-        let Some(found) = systems.iter().find(|known| known.key == *system) else {
-            let name = Located { value: system.clone(), span: extra.span.clone() };
+    for (name, extras) in &names.extras {
+        let system = Key(name.value.clone());
+        let Some(found) = systems.iter().find(|known| known.key == system) else {
+            let name = Located { value: system, span: name.span.clone() };
             unknown(&name, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
             continue;
         };

@@ -43,7 +43,7 @@ pub struct Input {
 /// Every problem of every file, in the order of the files and of the places in them.
 pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
     let problems = Problems::default();
-    let job = reader::read_file(&files.job, &problems, job::job);
+    let (names, job) = reader::read_file(&files.job, &problems, |top| Some(job::job(top))).unwrap_or_default();
     let book = reader::read_file(&files.book, &problems, book::book);
     let shop = reader::read_file(&files.shop, &problems, shop::shop);
     let mut systems: Vec<System> = vec![];
@@ -53,9 +53,7 @@ pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
             systems.push(system);
         }
     }
-    if let (Some(job), Some(book)) = (&job, &book) {
-        link::link(job, book, &systems, &problems);
-    }
+    link::link(&names, book.as_ref(), &systems, &problems);
     match (job, book, shop) {
         (Some(job), Some(book), Some(shop)) if problems.is_empty() => {
             Ok(Input { job, book, shop, systems })

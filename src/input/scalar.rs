@@ -281,8 +281,8 @@ measures! {
     ];
     Mver: "a moisture vapor emission rate with its unit", like "3 lb/1000ft2/24h", up to 100.0, several false, base pounds, [
         (["lb/1000ft2/24h", "lb/1000 ft2/24 h", "lb/1000sf/24h", "lb"], 1.0),
-        (["ug/m2/s", "ug/(m2 s)", "ug/(s m2)"], 1.0 / 56.509566),
-        (["g/m2/24h", "g/m2/24 h"], 1.0 / 4.88242764),
+        (["ug/m2/s", "ug/(m2 s)", "ug/(s m2)"], 1.0 / MICROGRAMS_PER_POUND_RATE),
+        (["g/m2/24h", "g/m2/24 h"], 1.0 / GRAMS_PER_POUND_RATE),
     ];
     Hours: "a stretch of time with its unit", like "8 h", up to 8760.0, several true, base hours, [
         (["h", "hr", "hours", "hour"], 1.0), (["min", "minutes"], 1.0 / 60.0), (["days", "day", "d"], 24.0),

@@ -19,6 +19,14 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let warranty = top.values::<LongText>("warranty").into_iter().map(|text| text.0).collect();
     let payments = payments(top);
     let limits = top.table("limits").map(|t| limits(&t)).unwrap_or_default();
+    let capped = limits.deposit_share.is_some() || limits.deposit_most.is_some();
+    if capped && payments.as_ref().is_some_and(|steps| steps.len() == 1) {
+        top.fault(
+            "payment",
+            "has one step, which a cap on the deposit would cut",
+            "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
+        );
+    }
     let cancellation = top.table("cancellation").map_or_else(CancellationTerms::default, |t| {
         CancellationTerms {
             state: t.values::<LongText>("state").into_iter().map(|text| text.0).collect(),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use minijinja::Value;
 
-use crate::checks::{self, Finding, Place, Source};
+use crate::checks::{self, Finding, Place, Severity, Source};
 use crate::figures::{Figure, Figures};
 use crate::floor::Floor;
 use crate::input::scalar::Key;
@@ -29,7 +29,7 @@ pub struct Writer<'a> {
 
 /// Values for a template, by name.
 pub fn values<const N: usize, V: Into<Value>>(pairs: [(&str, V); N]) -> Value {
-    pairs.into_iter().map(|(name, value)| (name, value.into())).collect()
+    Value::from_pairs(pairs.into_iter().map(|(name, value)| (name, value.into())))
 }
 
 impl<'a> Writer<'a> {
@@ -219,7 +219,7 @@ impl<'a> Writer<'a> {
         let mut notices: Vec<(Notice, Vec<String>)> = vec![];
         for finding in self.findings {
             let Some(check) = checks::check(finding.check) else { continue };
-            if check.place != place {
+            if check.place != place || self.is_beside_the_point(finding) {
                 continue;
             }
             let notice = self.notice(finding, check.source)?;
@@ -237,6 +237,13 @@ impl<'a> Writer<'a> {
             .into_iter()
             .map(|(notice, names)| Notice { about: self.figures.list(&names), ..notice })
             .collect())
+    }
+
+    /// True for what is less than a stop about a floor that is not offered: it would only bury
+    /// what matters.
+    fn is_beside_the_point(&self, finding: &Finding) -> bool {
+        let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.offers(key));
+        off && finding.severity != Severity::Stop
     }
 
     /// The words of a check.
@@ -258,7 +265,7 @@ impl<'a> Writer<'a> {
             title: fill(&text.title)?,
             says: fill(&text.says)?,
             todo: fill(&text.todo)?,
-            basis: self.basis(finding, source)?,
+            basis: self.basis(finding, finding.source.unwrap_or(source))?,
             about: String::new(),
         })
     }
@@ -285,7 +292,7 @@ impl<'a> Writer<'a> {
         if let Some(key) = &finding.option {
             map.insert("floor", self.the_name(key).into());
         }
-        Value::from_iter(map)
+        Value::from_pairs(map)
     }
 
     fn basis(&self, finding: &Finding, source: Source) -> Result<String, WordsError> {

@@ -35,17 +35,31 @@ pub fn check(look: &Look) -> Exit {
 
 fn text(judged: &Judged<'_>, words: &Words) -> Result<String, WordsError> {
     let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
-    let mut out = vec![];
+    // Findings that say the same of several floors are printed once.
+    let mut entries: Vec<(String, Vec<String>, String)> = vec![];
     for finding in &judged.findings {
         let Some(check) = checks::check(finding.check) else { continue };
         let notice = w.notice(finding, check.source)?;
-        let about = finding.option.as_ref().map_or_else(String::new, |key| format!(" ({key})"));
-        out.push(format!("{} {}{about}: {}", finding.severity.word(), finding.check, notice.title));
-        out.push(terminal::wrapped(&notice.says, 2));
+        let head = format!("{} {}: {}", finding.severity.word(), finding.check, notice.title);
+        let mut lines = vec![terminal::wrapped(&notice.says, 2)];
         if !notice.todo.is_empty() {
-            out.push(terminal::wrapped(&format!("Do: {}", notice.todo), 2));
+            lines.push(terminal::wrapped(&format!("Do: {}", notice.todo), 2));
         }
-        out.push(terminal::wrapped(&notice.basis, 2));
+        lines.push(terminal::wrapped(&notice.basis, 2));
+        let body = lines.join("\n");
+        let about = finding.option.as_ref().map(ToString::to_string);
+        match entries.iter_mut().find(|entry| entry.0 == head && entry.2 == body) {
+            Some(entry) => entry.1.extend(about),
+            None => entries.push((head, about.into_iter().collect(), body)),
+        }
+    }
+    let mut out = vec![];
+    for (head, about, body) in entries {
+        out.push(head);
+        if !about.is_empty() {
+            out.push(format!("  For: {}", about.join(", ")));
+        }
+        out.push(body);
         out.push(String::new());
     }
     let count = |severity| judged.findings.iter().filter(|f| f.severity == severity).count();

@@ -20,7 +20,10 @@ pub mod example;
 /// Demands that a value lies within `tolerance` of what a source prints.
 #[track_caller]
 pub fn near(found: f64, printed: f64, tolerance: f64) {
-    assert!((found - printed).abs() <= tolerance, "found {found}, the source has {printed} within {tolerance}");
+    assert!(
+        (found - printed).abs() <= tolerance,
+        "found {found}, the source has {printed} within {tolerance}"
+    );
 }
 
 /// Demands that a value lies within a share of what a source prints.

@@ -12,7 +12,8 @@ const DAYS_TO_CANCEL: u32 = 3;
 
 /// The last day on which the buyer may cancel.
 pub fn last_day_to_cancel(signed: Date) -> Date {
-    count(signed, &|day| is_holiday(day)).max(count(signed, &|day| is_holiday(day) || is_observed(day)))
+    count(signed, &|day| is_holiday(day))
+        .max(count(signed, &|day| is_holiday(day) || is_observed(day)))
 }
 
 fn count(signed: Date, closed: &dyn Fn(Date) -> bool) -> Date {

@@ -51,8 +51,21 @@ macro_rules! figure_from {
     )*};
 }
 figure_from!(
-    Date, Length, Area, Thickness, Temperature, Degrees, Mver, Share, Strength, Content, Hours,
-    Volume, Mass, Spread, Airflow
+    Date,
+    Length,
+    Area,
+    Thickness,
+    Temperature,
+    Degrees,
+    Mver,
+    Share,
+    Strength,
+    Content,
+    Hours,
+    Volume,
+    Mass,
+    Spread,
+    Airflow
 );
 
 impl From<String> for Figure {
@@ -149,8 +162,12 @@ impl Figures<'_> {
             Figure::Date(date) => self.date(*date),
             Figure::Days(days) => self.days(*days),
             Figure::Length(length) => self.length(*length),
-            Figure::Area(area) if us => format!("{}{}", self.number(area.as_square_feet(), 0), unit.square_feet),
-            Figure::Area(area) => format!("{}{}", self.number(area.as_square_metres(), 1), unit.square_metres),
+            Figure::Area(area) if us => {
+                format!("{}{}", self.number(area.as_square_feet(), 0), unit.square_feet)
+            }
+            Figure::Area(area) => {
+                format!("{}{}", self.number(area.as_square_metres(), 1), unit.square_metres)
+            }
             Figure::Thickness(film) if us => {
                 let mils = film.as_mils();
                 format!("{}{}", self.short(mils, if mils < 10.0 { 1 } else { 0 }), unit.mils)
@@ -160,33 +177,61 @@ impl Figures<'_> {
                 let rounded = (film.as_micrometres() / step).round() * step;
                 format!("{}{}", self.number(rounded, 0), unit.micrometres)
             }
-            Figure::Temperature(t) if us => format!("{}{}", self.number(t.as_fahrenheit(), 0), unit.fahrenheit),
+            Figure::Temperature(t) if us => {
+                format!("{}{}", self.number(t.as_fahrenheit(), 0), unit.fahrenheit)
+            }
             Figure::Temperature(t) => format!("{}{}", self.number(t.as_celsius(), 0), unit.celsius),
-            Figure::Degrees(d) if us => format!("{}{}", self.short(d.as_fahrenheit(), 1), unit.fahrenheit),
+            Figure::Degrees(d) if us => {
+                format!("{}{}", self.short(d.as_fahrenheit(), 1), unit.fahrenheit)
+            }
             Figure::Degrees(d) => format!("{}{}", self.short(d.as_kelvin(), 1), unit.celsius),
             Figure::Mver(rate) => self.mver(*rate, false),
             Figure::Humidity(h) => format!("{}{}", self.number(h.as_percent(), 0), unit.percent),
-            Figure::SlabHumidity(h) => format!("{}{}", self.number(h.as_percent(), 0), unit.slab_humidity),
-            Figure::Share(share) => format!("{}{}", self.short(share.as_percent(), 2), unit.percent),
+            Figure::SlabHumidity(h) => {
+                format!("{}{}", self.number(h.as_percent(), 0), unit.slab_humidity)
+            }
+            Figure::Share(share) => {
+                format!("{}{}", self.short(share.as_percent(), 2), unit.percent)
+            }
             Figure::Strength(s) if us => format!("{}{}", self.number(s.as_psi(), 0), unit.psi),
-            Figure::Strength(s) => format!("{}{}", self.short(s.as_megapascals(), 2), unit.megapascals),
-            Figure::Content(c) => format!("{}{}", self.number(c.as_grams_per_litre(), 0), unit.grams_per_litre),
+            Figure::Strength(s) => {
+                format!("{}{}", self.short(s.as_megapascals(), 2), unit.megapascals)
+            }
+            Figure::Content(c) => {
+                format!("{}{}", self.number(c.as_grams_per_litre(), 0), unit.grams_per_litre)
+            }
             Figure::Hours(hours) => self.hours(*hours),
             Figure::Volume(v) if us => format!("{}{}", self.short(v.as_gallons(), 2), unit.gallons),
             Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1), unit.litres),
             Figure::Mass(m) if us => format!("{}{}", self.short(m.as_pounds(), 1), unit.pounds),
             Figure::Mass(m) => format!("{}{}", self.short(m.as_kilograms(), 1), unit.kilograms),
             Figure::Spread(s) if us => {
-                format!("{}{}", self.number(s.as_square_feet_per_gallon(), 0), unit.square_feet_per_gallon)
+                format!(
+                    "{}{}",
+                    self.number(s.as_square_feet_per_gallon(), 0),
+                    unit.square_feet_per_gallon
+                )
             }
             Figure::Spread(s) => {
-                format!("{}{}", self.short(s.as_square_metres_per_litre(), 1), unit.square_metres_per_litre)
+                format!(
+                    "{}{}",
+                    self.short(s.as_square_metres_per_litre(), 1),
+                    unit.square_metres_per_litre
+                )
             }
             Figure::Airflow(flow) if us => {
-                format!("{}{}", self.number(flow.as_cubic_feet_per_minute(), 0), unit.cubic_feet_per_minute)
+                format!(
+                    "{}{}",
+                    self.number(flow.as_cubic_feet_per_minute(), 0),
+                    unit.cubic_feet_per_minute
+                )
             }
             Figure::Airflow(flow) => {
-                format!("{}{}", self.number(flow.as_cubic_metres_per_hour(), 0), unit.cubic_metres_per_hour)
+                format!(
+                    "{}{}",
+                    self.number(flow.as_cubic_metres_per_hour(), 0),
+                    unit.cubic_metres_per_hour
+                )
             }
         }
     }
@@ -196,9 +241,15 @@ impl Figures<'_> {
         let unit = &self.words.unit;
         match (self.units, long) {
             (Units::Us, false) => format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us),
-            (Units::Us, true) => format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us_long),
-            (Units::Metric, false) => format!("{}{}", self.number(grams(rate), 0), unit.mver_metric),
-            (Units::Metric, true) => format!("{}{}", self.number(grams(rate), 0), unit.mver_metric_long),
+            (Units::Us, true) => {
+                format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us_long)
+            }
+            (Units::Metric, false) => {
+                format!("{}{}", self.number(grams(rate), 0), unit.mver_metric)
+            }
+            (Units::Metric, true) => {
+                format!("{}{}", self.number(grams(rate), 0), unit.mver_metric_long)
+            }
         }
     }
 
@@ -214,7 +265,10 @@ impl Figures<'_> {
 
     /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
     pub fn money(&self, cents: Cents) -> String {
-        let sign = CURRENCIES.iter().find(|(code, _)| *code == self.currency).map_or("", |(_, sign)| *sign);
+        let sign = CURRENCIES
+            .iter()
+            .find(|(code, _)| *code == self.currency)
+            .map_or("", |(_, sign)| *sign);
         let digits = self.group(&(cents.0.abs() / 100).to_string());
         let minus = if cents.0 < 0 { "-" } else { "" };
         let space = if sign.len() > 1 && sign.is_ascii() { "\u{A0}" } else { "" };
@@ -239,9 +293,14 @@ impl Figures<'_> {
     pub fn hours(&self, hours: Hours) -> String {
         let h = hours.as_hours();
         if h < 1.0 {
-            return format!("{}{}", self.number((h * 60.0 / 5.0).round() * 5.0, 0), self.words.minutes);
+            return format!(
+                "{}{}",
+                self.number((h * 60.0 / 5.0).round() * 5.0, 0),
+                self.words.minutes
+            );
         }
-        let text = if h < 10.0 { self.short((h * 2.0).round() / 2.0, 1) } else { self.number(h, 0) };
+        let text =
+            if h < 10.0 { self.short((h * 2.0).round() / 2.0, 1) } else { self.number(h, 0) };
         let word = if text == "1" { &self.words.hour } else { &self.words.hours };
         format!("{text}{word}")
     }
@@ -260,7 +319,10 @@ impl Figures<'_> {
             (false, hour) => hour,
         };
         let pattern = if minute == "00" { &self.words.clock_full_hour } else { &self.words.clock };
-        pattern.replace("{hour}", &shown.to_string()).replace("{minute}", minute).replace("{half}", half)
+        pattern
+            .replace("{hour}", &shown.to_string())
+            .replace("{minute}", minute)
+            .replace("{half}", half)
     }
 
     /// A length: feet and inches, or metres; small ones in inches or millimetres.
@@ -269,9 +331,13 @@ impl Figures<'_> {
         if self.units == Units::Metric {
             let millimetres = length.as_millimetres();
             return if millimetres < 1000.0 {
-                format!("{}{}", self.short(millimetres, if millimetres < 10.0 { 1 } else { 0 }), unit.millimetres)
+                format!(
+                    "{}{}",
+                    self.short(millimetres, if millimetres < 10.0 { 1 } else { 0 }),
+                    unit.millimetres
+                )
             } else {
-                format!("{}{}", self.number(length.as_metres(), 2), unit.metres)
+                format!("{}{}", self.short(length.as_metres(), 2), unit.metres)
             };
         }
         let inches = length.as_inches();
@@ -281,7 +347,11 @@ impl Figures<'_> {
         let whole = inches.round();
         let (feet, rest) = ((whole / 12.0).floor(), whole % 12.0);
         let feet = format!("{}{}", self.number(feet, 0), unit.feet);
-        if rest == 0.0 { feet } else { format!("{feet}\u{A0}{}{}", self.number(rest, 0), unit.inches) }
+        if rest == 0.0 {
+            feet
+        } else {
+            format!("{feet}\u{A0}{}{}", self.number(rest, 0), unit.inches)
+        }
     }
 
     /// A number with a fixed count of decimals.
@@ -291,7 +361,11 @@ impl Figures<'_> {
         let zero = text.chars().all(|c| c == '0' || c == '.');
         let minus = if value < 0.0 && !zero { "-" } else { "" };
         let whole = self.group(whole);
-        if part.is_empty() { format!("{minus}{whole}") } else { format!("{minus}{whole}{}{part}", self.words.decimal_mark) }
+        if part.is_empty() {
+            format!("{minus}{whole}")
+        } else {
+            format!("{minus}{whole}{}{part}", self.words.decimal_mark)
+        }
     }
 
     /// A number with at most so many decimals and no zeros at its end.
@@ -326,7 +400,9 @@ impl Figures<'_> {
             [] => String::new(),
             [one] => one.clone(),
             [one, two] => format!("{one}{}{two}", self.words.list_and),
-            [first @ .., last] => format!("{}{}{last}", first.join(&self.words.list_comma), self.words.list_last),
+            [first @ .., last] => {
+                format!("{}{}{last}", first.join(&self.words.list_comma), self.words.list_last)
+            }
         }
     }
 }

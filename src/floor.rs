@@ -38,7 +38,8 @@ impl<'a> Floor<'a> {
     /// The floor that a system makes of a book's products. Coats whose product the book lacks
     /// are left out; `input::link` has reported them.
     pub fn new(system: &'a System, book: &'a Book, extras: &[Key]) -> Self {
-        let wanted = |coat: &&SystemCoat| coat.extra.as_ref().is_none_or(|extra| extras.contains(extra));
+        let wanted =
+            |coat: &&SystemCoat| coat.extra.as_ref().is_none_or(|extra| extras.contains(extra));
         let coats = system.coats.iter().filter(wanted).filter_map(|spec| {
             let product = book.product(&spec.product.value)?;
             let stuff = match (&product.stuff, spec.broadcast) {
@@ -54,7 +55,9 @@ impl<'a> Floor<'a> {
 
     /// The extras that a job includes in a system.
     pub fn chosen_extras(job: &Job, system: &Key) -> Vec<Key> {
-        job.extras.get(system).map_or_else(Vec::new, |list| list.iter().map(|e| e.value.clone()).collect())
+        job.extras
+            .get(system)
+            .map_or_else(Vec::new, |list| list.iter().map(|e| e.value.clone()).collect())
     }
 
     /// Extras of the system that are not part of this floor, in the order of its coats.
@@ -99,7 +102,8 @@ impl<'a> Floor<'a> {
     /// clear epoxy over it does, and a UV-stable coat on top only slows that. Common practice, no
     /// published source.
     pub fn shows_ambering(&self) -> bool {
-        let full = |coat: &FloorCoat<'_>| matches!(coat.stuff, CoatStuff::Flake(_, Broadcast::Full));
+        let full =
+            |coat: &FloorCoat<'_>| matches!(coat.stuff, CoatStuff::Flake(_, Broadcast::Full));
         let from = self.coats.iter().rposition(full).unwrap_or(0);
         self.coats[from..].iter().filter_map(FloorCoat::resin).any(|resin| !resin.uv_stable)
     }

@@ -106,9 +106,11 @@ impl<Q: Stock> Search<'_, Q> {
         let over = zero - missing;
         let leftover = if over > zero { over } else { zero };
         let better = self.best.as_ref().is_none_or(|best| {
-            let smallest = self.sizes.iter().map(|kit| kit.size).reduce(|a, b| if b < a { b } else { a });
+            let smallest =
+                self.sizes.iter().map(|kit| kit.size).reduce(|a, b| if b < a { b } else { a });
             let apart = smallest.map_or(0.0, |size| (leftover - best.leftover) / size);
-            let by_rest = if apart.abs() < SAME_SHARE { Ordering::Equal } else { apart.total_cmp(&0.0) };
+            let by_rest =
+                if apart.abs() < SAME_SHARE { Ordering::Equal } else { apart.total_cmp(&0.0) };
             let pails = |counts: &[u32]| counts.iter().sum::<u32>();
             cost.cmp(&best.cost)
                 .then(by_rest)

@@ -72,6 +72,9 @@ impl Layouts {
 
     /// Typst sources, with their virtual path.
     pub fn sources(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.files.iter().filter(|(path, _)| path.ends_with(".typ")).map(|(path, text)| (path.as_str(), text.as_str()))
+        self.files
+            .iter()
+            .filter(|(path, _)| path.ends_with(".typ"))
+            .map(|(path, text)| (path.as_str(), text.as_str()))
     }
 }

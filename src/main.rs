@@ -18,7 +18,9 @@ fn main() -> ExitCode {
         Ok(exit) => exit.into(),
         Err(_) => {
             eprintln!("error: this is a fault in slableaf, not in your files");
-            eprintln!("  please report it with the message above and the job file that brought it up");
+            eprintln!(
+                "  please report it with the message above and the job file that brought it up"
+            );
             Exit::Ours.into()
         }
     }

@@ -68,7 +68,10 @@ impl Cents {
         if step.0 <= 0 {
             return self;
         }
-        Self(self.0.div_euclid(step.0) * step.0 + if self.0.rem_euclid(step.0) == 0 { 0 } else { step.0 })
+        Self(
+            self.0.div_euclid(step.0) * step.0
+                + if self.0.rem_euclid(step.0) == 0 { 0 } else { step.0 },
+        )
     }
 }
 

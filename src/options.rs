@@ -70,7 +70,8 @@ pub fn case(input: &Input) -> Case<'_> {
         .filter_map(|name| systems.iter().find(|system| system.key == name.value))
         .map(|system| {
             let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
-            let estimate = estimate::estimate(&floor, job, &site, book, estimate::has_old_coating(job));
+            let estimate =
+                estimate::estimate(&floor, job, &site, book, estimate::has_old_coating(job));
             let quote = quote(&floor, &estimate, job, &site, book);
             let moisture = floor_moisture(&floor, &site);
             Choice { floor, estimate, quote, moisture }
@@ -91,7 +92,11 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, job: &Job, site: &Site, book: &Boo
     let mut before = base;
     let mut extras = vec![];
     for at in 0..floor.extras.len() {
-        let with = if at + 1 == floor.extras.len() { whole.price } else { priced(&floor.extras[..=at]).price };
+        let with = if at + 1 == floor.extras.len() {
+            whole.price
+        } else {
+            priced(&floor.extras[..=at]).price
+        };
         extras.push((floor.extras[at].clone(), with.minus(before)));
         before = with;
     }

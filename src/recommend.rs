@@ -78,7 +78,12 @@ fn keys(choices: &[&Choice<'_>]) -> Vec<Key> {
     choices.iter().map(|choice| choice.key().clone()).collect()
 }
 
-fn choose(mut left: Vec<&Choice<'_>>, wishes: &[Wish], findings: &[Finding], steps: &mut Vec<Step>) -> Key {
+fn choose(
+    mut left: Vec<&Choice<'_>>,
+    wishes: &[Wish],
+    findings: &[Finding],
+    steps: &mut Vec<Step>,
+) -> Key {
     let clear = |choice: &&Choice<'_>| choice.moisture.standing == Standing::Clear;
     if left.iter().any(clear) && !left.iter().all(clear) {
         let aside: Vec<&Choice<'_>> = left.iter().filter(|c| !clear(c)).copied().collect();

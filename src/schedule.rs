@@ -102,7 +102,9 @@ pub fn schedule(
         let (cure, outside) = planning_cure(resin, slab.unwrap_or(USUAL_SLAB));
         basis = match (basis, outside, cure.basis) {
             (PlanBasis::Measured { .. }, true, _) => PlanBasis::Allowed,
-            (PlanBasis::Measured { slab, .. }, false, Basis::Rule) => PlanBasis::Measured { slab, by: Basis::Rule },
+            (PlanBasis::Measured { slab, .. }, false, Basis::Rule) => {
+                PlanBasis::Measured { slab, by: Basis::Rule }
+            }
             (basis, _, _) => basis,
         };
         below = Some((to, cure));
@@ -234,7 +236,8 @@ impl Desk {
         }
         let fits = |desk: &Self| desk.now.0 + left <= desk.last_call().0 + Hours::minutes(0.001);
         // On a day that has only begun there is no better day to wait for.
-        let fresh = self.stretches.last().is_some_and(|s| s.task == Task::SetUp && s.to == self.now);
+        let fresh =
+            self.stretches.last().is_some_and(|s| s.task == Task::SetUp && s.to == self.now);
         if !fits(self) && !fresh {
             self.next_day();
         }

@@ -38,7 +38,12 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     pub fn at(span: &Span, message: impl Into<String>) -> Self {
-        Self { message: message.into(), span: Some(span.clone()), label: String::new(), help: vec![] }
+        Self {
+            message: message.into(),
+            span: Some(span.clone()),
+            label: String::new(),
+            help: vec![],
+        }
     }
 
     pub fn label(mut self, label: impl Into<String>) -> Self {

@@ -31,7 +31,13 @@ pub fn vapour(solvent: Mass, molar_mass: MolarMass) -> Room {
 
 /// Airflow that holds a vapour at a part of its lower explosive limit. `room` is the temperature
 /// of the air: hot air explodes sooner.
-pub fn airflow_for_fire(vapour: Room, over: Hours, lel: Share, part: f64, room: Temperature) -> Airflow {
+pub fn airflow_for_fire(
+    vapour: Room,
+    over: Hours,
+    lel: Share,
+    part: f64,
+    room: Temperature,
+) -> Airflow {
     let hot = if room > HOT { HOT_FACTOR } else { 1.0 };
     flow(vapour, over, lel.as_of_one() * part * hot)
 }
@@ -54,7 +60,13 @@ pub fn purge_time(room: Room, flow: Airflow, mixing: f64, from: f64, to: f64) ->
 
 /// Time in which a vapour that evolves steadily builds up to a concentration (a share of the
 /// air): `t = -(V / Q') ln((G - Q' C) / G)`. `None` when the air never gets there.
-pub fn build_up_time(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, to: f64) -> Option<Hours> {
+pub fn build_up_time(
+    room: Room,
+    flow: Airflow,
+    mixing: f64,
+    evolves: Airflow,
+    to: f64,
+) -> Option<Hours> {
     let effective = flow.as_cubic_metres_per_hour() / mixing;
     let g = evolves.as_cubic_metres_per_hour();
     let left = (g - effective * to) / g;
@@ -80,7 +92,13 @@ pub struct CoatAir {
 }
 
 /// Air for a solvent-borne coat that is spread over some hours. `None` without a solvent.
-pub fn coat_air(resin: &Resin, used: Volume, over: Hours, floor: Area, height: Option<Length>) -> Option<CoatAir> {
+pub fn coat_air(
+    resin: &Resin,
+    used: Volume,
+    over: Hours,
+    floor: Area,
+    height: Option<Length>,
+) -> Option<CoatAir> {
     let solvent = resin.solvent.as_ref()?;
     let released = Mass::grams(solvent.content.as_grams_per_litre() * used.as_litres());
     let vapour_all = vapour(released, solvent.molar_mass);

@@ -173,8 +173,11 @@ impl Words {
                 None => Err(WordsError { place: path, message: "there is no such file".into() }),
             }
         };
-        fn parse<T: serde::de::DeserializeOwned>((path, text): (String, &str)) -> Result<T, WordsError> {
-            toml::from_str(text).map_err(|error| WordsError { place: path, message: error.to_string() })
+        fn parse<T: serde::de::DeserializeOwned>(
+            (path, text): (String, &str),
+        ) -> Result<T, WordsError> {
+            toml::from_str(text)
+                .map_err(|error| WordsError { place: path, message: error.to_string() })
         }
         let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
         checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
@@ -200,12 +203,18 @@ impl Words {
         let mut at: &toml::Value = &toml::Value::Table(self.pages.clone());
         for part in name.split('.') {
             let Some(next) = at.get(part) else {
-                return Err(WordsError { place: format!("pages.toml: {name}"), message: "is missing".into() });
+                return Err(WordsError {
+                    place: format!("pages.toml: {name}"),
+                    message: "is missing".into(),
+                });
             };
             at = next;
         }
         let Some(template) = at.as_str() else {
-            return Err(WordsError { place: format!("pages.toml: {name}"), message: "is not a text".into() });
+            return Err(WordsError {
+                place: format!("pages.toml: {name}"),
+                message: "is not a text".into(),
+            });
         };
         fill(template, values, &format!("pages.toml: {name}"))
     }

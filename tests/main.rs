@@ -1,3 +1,16 @@
-#[test] fn t(){}
+//! One integration binary, so that the typesetting crates are linked once.
+
+#![allow(clippy::disallowed_methods)]
+
+mod fixture;
+mod readers;
+
 mod facts;
 mod laws;
+mod messages;
+mod documents;
+mod leaks;
+mod systems;
+mod recommendation;
+mod hostile;
+mod tidy;

@@ -90,7 +90,15 @@ pub struct Finding {
 
 impl Finding {
     pub fn new(check: &Check, severity: Severity) -> Self {
-        Self { check: check.name, severity, option: None, measured: None, limit: None, source: None, values: vec![] }
+        Self {
+            check: check.name,
+            severity,
+            option: None,
+            measured: None,
+            limit: None,
+            source: None,
+            values: vec![],
+        }
     }
 
     pub fn about(mut self, choice: &Choice<'_>) -> Self {
@@ -135,7 +143,9 @@ pub fn check(name: &str) -> Option<&'static Check> {
 pub fn stops<'f>(findings: &'f [Finding], option: &Key) -> Vec<&'f Finding> {
     findings
         .iter()
-        .filter(|f| f.severity == Severity::Stop && f.option.as_ref().is_none_or(|about| about == option))
+        .filter(|f| {
+            f.severity == Severity::Stop && f.option.as_ref().is_none_or(|about| about == option)
+        })
         .collect()
 }
 

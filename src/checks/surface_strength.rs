@@ -29,7 +29,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
                     .about(choice)
                     .measured(strength)
                     .limit(limit)
-                    .by(sheet.map_or(Source::Published(LIGHT_SERVICE_SOURCE), |_| Source::DataSheet))
+                    .by(sheet
+                        .map_or(Source::Published(LIGHT_SERVICE_SOURCE), |_| Source::DataSheet))
                     .value("sheet", if sheet.is_some() { "yes" } else { "no" }),
             );
         }

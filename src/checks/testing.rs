@@ -232,7 +232,9 @@ fn set(table: &mut Table, path: &str, value: Option<&str>) {
                 at.to_string() == wanted || entry.get("key").and_then(Value::as_str) == Some(wanted)
             };
             let entry = list.iter_mut().enumerate().find(named);
-            let Some((_, Value::Table(entry))) = entry else { panic!("no table `{wanted}` in `{path}`") };
+            let Some((_, Value::Table(entry))) = entry else {
+                panic!("no table `{wanted}` in `{path}`")
+            };
             set(entry, rest, value);
         }
         other => panic!("`{head}` of `{path}` is {other}"),

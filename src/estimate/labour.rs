@@ -38,7 +38,12 @@ pub struct Work<'a> {
 }
 
 /// The tasks between the first set-up and the last clean-up.
-pub fn work<'a>(floor: &Floor<'a>, take_off: &TakeOff, rates: &Rates, old_coating: bool) -> Vec<Work<'a>> {
+pub fn work<'a>(
+    floor: &Floor<'a>,
+    take_off: &TakeOff,
+    rates: &Rates,
+    old_coating: bool,
+) -> Vec<Work<'a>> {
     let grind = if old_coating { rates.grind_coated } else { rates.grind };
     let repair = (take_off.cracks + take_off.filled_joints).worked_at(rates.crack);
     let mut work = vec![
@@ -57,7 +62,8 @@ pub fn work<'a>(floor: &Floor<'a>, take_off: &TakeOff, rates: &Rates, old_coatin
                     work.push(Work { task: Task::Scrape, hours, lays: None });
                     flake_to_scrape = false;
                 }
-                let hours = take_off.floor.worked_at(rates.roll) + take_off.upright.worked_at(rates.upright);
+                let hours = take_off.floor.worked_at(rates.roll)
+                    + take_off.upright.worked_at(rates.upright);
                 let task = Task::Coat(coat.spec.key.clone());
                 work.push(Work { task, hours, lays: Some(resin) });
             }

@@ -27,9 +27,18 @@ pub struct MaterialLine {
 /// Need, stock used and leftover, in the product's own measure.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Amount {
-    Liquid { need: Volume, from_stock: Volume, leftover: Volume },
+    Liquid {
+        need: Volume,
+        from_stock: Volume,
+        leftover: Volume,
+    },
     /// `kept` is what stays in the floor; the rest of `need` is swept up again.
-    Flake { need: Mass, kept: Mass, from_stock: Mass, leftover: Mass },
+    Flake {
+        need: Mass,
+        kept: Mass,
+        from_stock: Mass,
+        leftover: Mass,
+    },
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,7 +48,12 @@ pub enum Size {
 }
 
 /// What a floor takes of each product, in the order of its coats.
-pub fn materials(floor: &Floor<'_>, job: &Job, take_off: &TakeOff, book: &Book) -> Vec<MaterialLine> {
+pub fn materials(
+    floor: &Floor<'_>,
+    job: &Job,
+    take_off: &TakeOff,
+    book: &Book,
+) -> Vec<MaterialLine> {
     let mut needs: Vec<(Key, Need)> = vec![];
     let mut first = true;
     for coat in &floor.coats {
@@ -144,7 +158,11 @@ fn share(ratio: f64) -> rust_decimal::Decimal {
     rust_decimal::Decimal::try_from(ratio).unwrap_or_default().round_dp(6)
 }
 
-fn bought<Q: Copy>(kits: &[Kit<Q>], choice: &KitChoice<Q>, size: fn(Q) -> Size) -> Vec<(u32, Size)> {
+fn bought<Q: Copy>(
+    kits: &[Kit<Q>],
+    choice: &KitChoice<Q>,
+    size: fn(Q) -> Size,
+) -> Vec<(u32, Size)> {
     let pairs = kits.iter().zip(&choice.counts);
     pairs.filter(|(_, count)| **count > 0).map(|(kit, count)| (*count, size(kit.size))).collect()
 }

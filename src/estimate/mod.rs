@@ -74,7 +74,13 @@ impl Estimate {
 }
 
 /// Works out one floor on one site. `old_coating` says whether there is one to take off.
-pub fn estimate(floor: &Floor<'_>, job: &Job, site: &Site, book: &Book, old_coating: bool) -> Estimate {
+pub fn estimate(
+    floor: &Floor<'_>,
+    job: &Job,
+    site: &Site,
+    book: &Book,
+    old_coating: bool,
+) -> Estimate {
     let crew = job.plan.crew.unwrap_or(book.labor.crew);
     let materials = materials::materials(floor, job, &site.take_off, book);
     let work = labour::work(floor, &site.take_off, &book.rates, old_coating);
@@ -89,7 +95,8 @@ pub fn estimate(floor: &Floor<'_>, job: &Job, site: &Site, book: &Book, old_coat
         TaxOn::Price | TaxOn::Nothing => Cents::ZERO,
     };
     let worked: Cents = labor.iter().map(|line| line.cost).sum();
-    let direct: Cents = [bought, worked, consumables, book.terms.per_job, purchase_tax].into_iter().sum();
+    let direct: Cents =
+        [bought, worked, consumables, book.terms.per_job, purchase_tax].into_iter().sum();
     let overhead = direct.times(book.terms.overhead);
     let cost = direct.plus(overhead);
     let (wanted, price) = price::price(cost, &book.terms);
@@ -130,7 +137,11 @@ fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<Labor
     let first = (Task::SetUp, book.rates.set_up * days);
     let last = (Task::CleanUp, book.rates.clean_up * days);
     let tasks = work.iter().map(|piece| (piece.task.clone(), piece.hours));
-    std::iter::once(first).chain(tasks).chain(std::iter::once(last)).map(|(task, hours)| labor_line(task, hours, book)).collect()
+    std::iter::once(first)
+        .chain(tasks)
+        .chain(std::iter::once(last))
+        .map(|(task, hours)| labor_line(task, hours, book))
+        .collect()
 }
 
 fn labor_line(task: Task, hours: Hours, book: &Book) -> LaborLine {

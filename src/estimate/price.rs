@@ -44,7 +44,8 @@ pub fn payments(total: Cents, steps: &[PaymentStep], limits: &Limits) -> Vec<Pay
 
 /// The deposit: its share, at most the caps, rounded down.
 pub fn deposit(total: Cents, share: Decimal, limits: &Limits) -> Cents {
-    let part = |share: Decimal| Cents::round_down(total.decimal().checked_mul(share).unwrap_or_default());
+    let part =
+        |share: Decimal| Cents::round_down(total.decimal().checked_mul(share).unwrap_or_default());
     let mut deposit = part(share);
     if let Some(cap) = limits.deposit_share {
         deposit = deposit.min(part(cap));

@@ -26,7 +26,11 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
     for table in top.tables("product") {
         let Some(product) = product(&table, &sign) else { continue };
         if products.iter().any(|known| known.key == product.key) {
-            table.fault("key", format!("`{}` is used twice", product.key), "give each product its own key");
+            table.fault(
+                "key",
+                format!("`{}` is used twice", product.key),
+                "give each product its own key",
+            );
         }
         products.push(product);
     }
@@ -62,7 +66,9 @@ fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) {
         table.fault(
             key,
             format!("is in `{}`", amount.sign.as_deref().unwrap_or("")),
-            format!("the book's currency is {code}; write the amount with `{sign}` or with no sign"),
+            format!(
+                "the book's currency is {code}; write the amount with `{sign}` or with no sign"
+            ),
         );
     }
 }
@@ -74,7 +80,9 @@ fn money(table: &Table<'_>, key: &'static str, code: &str) -> Option<Cents> {
 }
 
 fn money_or_zero(table: &Table<'_>, key: &'static str, code: &str) -> Cents {
-    if table.has(key) { money(table, key, code).unwrap_or_default() } else {
+    if table.has(key) {
+        money(table, key, code).unwrap_or_default()
+    } else {
         let _: Option<Amount> = table.maybe(key);
         Cents::ZERO
     }
@@ -106,7 +114,11 @@ fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
     if let (Some(from), Some(to)) = (day_starts, day_ends)
         && from >= to
     {
-        table.fault("day-ends", "is not after `day-starts`", "write a later time, for example `17:00:00`");
+        table.fault(
+            "day-ends",
+            "is not after `day-starts`",
+            "write a later time, for example `17:00:00`",
+        );
     }
     Some(Labor {
         wage: wage?.0.value,
@@ -164,13 +176,21 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
     let floor: Option<Share> = table.need("margin-floor");
     for (key, share) in [("margin", margin), ("margin-floor", floor)] {
         if share.is_some_and(|s| s.as_percent() >= 95.0) {
-            table.fault(key, "is 95 % or more", "a margin is a share of the price, for example `\"35 %\"`");
+            table.fault(
+                key,
+                "is 95 % or more",
+                "a margin is a share of the price, for example `\"35 %\"`",
+            );
         }
     }
     if let (Some(target), Some(floor)) = (margin, floor)
         && floor > target
     {
-        table.fault("margin-floor", "is above `margin`", "the floor is the lowest margin that you accept");
+        table.fault(
+            "margin-floor",
+            "is above `margin`",
+            "the floor is the lowest margin that you accept",
+        );
     }
     let minimum = money_or_zero(table, "minimum", code);
     let round_to = money_or_zero(table, "round-to", code);
@@ -217,7 +237,11 @@ fn prep(table: &Table<'_>) -> Prep {
 fn loss(table: &Table<'_>, key: &'static str) -> Option<Share> {
     let share: Share = table.maybe(key)?;
     if share.as_percent() >= 90.0 {
-        table.fault(key, "is 90 % or more", "the share of what is bought that does not reach the floor");
+        table.fault(
+            key,
+            "is 90 % or more",
+            "the share of what is bought that does not reach the floor",
+        );
         return None;
     }
     Some(share)
@@ -290,7 +314,11 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let stock = table.or("stock", Volume::ZERO);
     let solids: Option<Share> = table.need("volume-solids");
     if solids.is_some_and(|s| s <= Share::ZERO) {
-        table.fault("volume-solids", "is zero", "the data sheet's volume solids, for example `\"100 %\"`");
+        table.fault(
+            "volume-solids",
+            "is zero",
+            "the data sheet's volume solids, for example `\"100 %\"`",
+        );
     }
     let mix = table.or("mix", "1".to_owned());
     let coverage = coverage(table);
@@ -300,7 +328,11 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     if let (Some(from), Some(to)) = (slab_from, slab_to)
         && from >= to
     {
-        table.fault("slab-to", "is not above `slab-from`", "the warmest slab that the sheet allows");
+        table.fault(
+            "slab-to",
+            "is not above `slab-from`",
+            "the warmest slab that the sheet allows",
+        );
     }
     let barrier = table.or("barrier", false);
     let mver_limit = table.maybe("mver-limit");
@@ -317,7 +349,11 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let mut cure: Vec<Cure> = table.tables("cure").iter().filter_map(cure_row).collect();
     cure.sort_by(|a, b| a.at.order(b.at));
     if cure.is_empty() {
-        table.fault("cure", "is missing or has no usable row", "add a `[[product.cure]]` table from the data sheet");
+        table.fault(
+            "cure",
+            "is missing or has no usable row",
+            "add a `[[product.cure]]` table from the data sheet",
+        );
     }
     Some(Resin {
         kits: kits?,
@@ -351,7 +387,11 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
         (Some(spread), None) if spread > Spread::ZERO => Some(Coverage::Spread(spread)),
         (None, Some(film)) if film > Thickness::ZERO => Some(Coverage::Film(film)),
         (Some(_), Some(_)) => {
-            table.fault("film", "stands beside `spread`", "give one: the sheet's wet coverage or a dry film");
+            table.fault(
+                "film",
+                "stands beside `spread`",
+                "give one: the sheet's wet coverage or a dry film",
+            );
             None
         }
         (None, None) if !table.has("spread") && !table.has("film") => {
@@ -363,7 +403,11 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
             None
         }
         _ => {
-            table.fault("spread", "is zero or cannot be used", "write a spread or a film above zero");
+            table.fault(
+                "spread",
+                "is zero or cannot be used",
+                "write a spread or a film above zero",
+            );
             None
         }
     }
@@ -376,7 +420,11 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
     let lel: Option<Share> = table.need("lel");
     let exposure: Option<Ppm> = table.need("exposure");
     if lel.is_some_and(|s| s <= Share::ZERO) {
-        table.fault("lel", "is zero", "the lower explosive limit from the safety data sheet, `\"1.4 %\"`");
+        table.fault(
+            "lel",
+            "is zero",
+            "the lower explosive limit from the safety data sheet, `\"1.4 %\"`",
+        );
     }
     if exposure.is_some_and(|e| e <= Ppm::ZERO) {
         table.fault("exposure", "is zero", "the lowest exposure limit known, `\"100 ppm\"`");
@@ -403,7 +451,11 @@ fn cure_row(table: &Table<'_>) -> Option<Cure> {
     if let (Some(from), Some(to)) = (recoat_from, recoat_to)
         && to < from
     {
-        table.fault("recoat-to", "is before `recoat-from`", "the latest time for the next coat without sanding");
+        table.fault(
+            "recoat-to",
+            "is before `recoat-from`",
+            "the latest time for the next coat without sanding",
+        );
     }
     Some(Cure {
         at: at?,

@@ -26,7 +26,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let number = top.need("number");
     let date = top.need("date");
     let units = top.need("units");
-    let paper = top.or("paper", if units == Some(Units::Metric) { Paper::A4 } else { Paper::Letter });
+    let paper =
+        top.or("paper", if units == Some(Units::Metric) { Paper::A4 } else { Paper::Letter });
     let invented = top.or("invented", false);
     let customer = top.need_table("customer").and_then(|t| customer(&t));
     let wishes = top.values("wishes");
@@ -40,9 +41,14 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     if !top.has("offer") {
         top.fault("offer", "is missing", "add `offer = [\"barrier\", \"fast-cure\"]`");
     } else if offer.len() > limits::OPTIONS {
-        top.fault("offer", format!("has {} systems", offer.len()), format!("the most accepted is {}", limits::OPTIONS));
+        top.fault(
+            "offer",
+            format!("has {} systems", offer.len()),
+            format!("the most accepted is {}", limits::OPTIONS),
+        );
     }
-    let extras = names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
+    let extras =
+        names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
     let plan = top.table("plan").map_or_else(WorkPlan::default, |t| {
         let crew: Option<u32> = t.maybe("crew");
         if crew.is_some_and(|crew| crew == 0 || crew > 20) {
@@ -52,7 +58,11 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     });
     let photos: Vec<Photo> = top.tables("photo").iter().filter_map(photo).collect();
     if photos.len() > limits::PHOTOS {
-        top.fault("photo", format!("stands {} times", photos.len()), format!("the most accepted is {}", limits::PHOTOS));
+        top.fault(
+            "photo",
+            format!("stands {} times", photos.len()),
+            format!("the most accepted is {}", limits::PHOTOS),
+        );
     }
     let notes = |key| top.values::<LongText>(key).into_iter().map(|text| text.0).collect();
     let (notes, crew_notes) = (notes("notes"), notes("crew-notes"));
@@ -104,7 +114,11 @@ fn slab(table: &Table<'_>) -> Option<Slab> {
         (Some(day), None) => Some(Poured::Day(day)),
         (None, year) => year.map(Poured::Year),
         (Some(_), Some(_)) => {
-            table.fault("poured-year", "stands beside `poured`", "give the day or the year, not both");
+            table.fault(
+                "poured-year",
+                "stands beside `poured`",
+                "give the day or the year, not both",
+            );
             None
         }
     };
@@ -150,7 +164,11 @@ fn needed_length(table: &Table<'_>, key: &'static str) -> Option<Length> {
 fn shapes(top: &Table<'_>) -> Option<Shapes> {
     let area_tables = top.tables("area");
     if area_tables.is_empty() && !top.has("area") {
-        top.fault("area", "is missing", "add an `[[area]]` table with `length` and `width`, or with `outline`");
+        top.fault(
+            "area",
+            "is missing",
+            "add an `[[area]]` table with `length` and `width`, or with `outline`",
+        );
     }
     let areas: Vec<Patch> = area_tables.iter().filter_map(patch).collect();
     let cutouts: Vec<Patch> = top.tables("cutout").iter().filter_map(patch).collect();
@@ -198,7 +216,11 @@ fn shapes(top: &Table<'_>) -> Option<Shapes> {
     }
     let left = crate::site::take_off::floor_area(&areas, &cutouts);
     if left <= Area::ZERO {
-        top.fault("cutout", "takes away the whole floor", "check the sizes: nothing is left to coat");
+        top.fault(
+            "cutout",
+            "takes away the whole floor",
+            "check the sizes: nothing is left to coat",
+        );
     }
     Some(Shapes { areas, cutouts, uprights, steps, cracks, joints })
 }
@@ -241,7 +263,11 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
         corners.pop();
     }
     if corners.len() < 3 {
-        table.fault("outline", format!("has {} corners", corners.len()), "write three corners or more, in order");
+        table.fault(
+            "outline",
+            format!("has {} corners", corners.len()),
+            "write three corners or more, in order",
+        );
         return None;
     }
     if let Some((a, b)) = crate::site::take_off::self_crossing(&corners) {
@@ -289,7 +315,11 @@ fn dish(table: &Table<'_>) -> Option<Dish> {
     let (before, after): (Option<Mass>, Option<Mass>) = (table.need("before"), table.need("after"));
     let (set, lifted) = (table.need("set"), table.need("lifted"));
     if exposed.is_some_and(|area| area <= Area::ZERO) {
-        table.fault("exposed", "is zero", "the concrete under the dome without the dish's own footprint");
+        table.fault(
+            "exposed",
+            "is zero",
+            "the concrete under the dome without the dish's own footprint",
+        );
         return None;
     }
     if let (Some(before), Some(after)) = (before, after)

@@ -13,7 +13,8 @@ use crate::system::System;
 pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems: &Problems) {
     for (at, name) in names.offer.iter().enumerate() {
         if names.offer[..at].iter().any(|earlier| earlier.value == name.value) {
-            problems.add(Diagnostic::at(&name.span, format!("`offer` names `{}` twice", name.value)));
+            problems
+                .add(Diagnostic::at(&name.span, format!("`offer` names `{}` twice", name.value)));
         }
         match systems.iter().find(|system| system.key == name.value) {
             Some(system) => {
@@ -32,8 +33,12 @@ pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems:
             continue;
         };
         for extra in extras {
-            let known: Vec<&str> =
-                found.coats.iter().filter_map(|coat| coat.extra.as_ref()).map(|key| key.0.as_str()).collect();
+            let known: Vec<&str> = found
+                .coats
+                .iter()
+                .filter_map(|coat| coat.extra.as_ref())
+                .map(|key| key.0.as_str())
+                .collect();
             if !known.contains(&extra.value.0.as_str()) {
                 unknown(extra, "extra", known, problems);
             }
@@ -51,12 +56,18 @@ fn products(system: &System, book: &Book, problems: &Problems) {
         };
         match (&product.stuff, coat.broadcast) {
             (Stuff::Flake(_), None) => problems.add(
-                Diagnostic::at(&name.span, format!("coat `{}` is flake but does not say how it is thrown", coat.key))
-                    .help("add `broadcast = \"full\"` or `broadcast = \"scattered\"`"),
+                Diagnostic::at(
+                    &name.span,
+                    format!("coat `{}` is flake but does not say how it is thrown", coat.key),
+                )
+                .help("add `broadcast = \"full\"` or `broadcast = \"scattered\"`"),
             ),
             (Stuff::Resin(_), Some(_)) => problems.add(
-                Diagnostic::at(&name.span, format!("coat `{}` is thrown, but its product is no flake", coat.key))
-                    .help("take `broadcast` out, or name a product that has a `flake` table"),
+                Diagnostic::at(
+                    &name.span,
+                    format!("coat `{}` is thrown, but its product is no flake", coat.key),
+                )
+                .help("take `broadcast` out, or name a product that has a `flake` table"),
             ),
             _ => {}
         }

@@ -43,7 +43,8 @@ pub struct Input {
 /// Every problem of every file, in the order of the files and of the places in them.
 pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
     let problems = Problems::default();
-    let (names, job) = reader::read_file(&files.job, &problems, |top| Some(job::job(top))).unwrap_or_default();
+    let (names, job) =
+        reader::read_file(&files.job, &problems, |top| Some(job::job(top))).unwrap_or_default();
     let book = reader::read_file(&files.book, &problems, book::book);
     let shop = reader::read_file(&files.shop, &problems, shop::shop);
     let mut systems: Vec<System> = vec![];

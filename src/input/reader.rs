@@ -131,7 +131,9 @@ impl<'a> Table<'a> {
         for value in self.array(key) {
             match value.get_ref() {
                 DeValue::Array(two) if two.len() == 2 => {
-                    if let (Some(a), Some(b)) = (self.scalar(key, &two[0]), self.scalar(key, &two[1])) {
+                    if let (Some(a), Some(b)) =
+                        (self.scalar(key, &two[0]), self.scalar(key, &two[1]))
+                    {
                         pairs.push((a.value, b.value));
                     }
                 }
@@ -190,7 +192,10 @@ impl<'a> Table<'a> {
     }
 
     /// A table whose keys are names that the reader can't know, such as `[extras]`.
-    pub fn named_lists<T: Scalar>(&self, key: &'static str) -> Vec<(Located<String>, Vec<Located<T>>)> {
+    pub fn named_lists<T: Scalar>(
+        &self,
+        key: &'static str,
+    ) -> Vec<(Located<String>, Vec<Located<T>>)> {
         let Some(table) = self.table(key) else { return vec![] };
         let mut lists = vec![];
         for (name, value) in table.entries.iter() {
@@ -198,7 +203,8 @@ impl<'a> Table<'a> {
                 Located { value: name.get_ref().to_string(), span: table.at(name.span()) };
             match value.get_ref() {
                 DeValue::Array(values) => {
-                    let values = values.iter().filter_map(|value| table.scalar(key, value)).collect();
+                    let values =
+                        values.iter().filter_map(|value| table.scalar(key, value)).collect();
                     lists.push((located, values));
                 }
                 other => table.refuse(
@@ -221,7 +227,11 @@ impl<'a> Table<'a> {
             .entries
             .iter()
             .filter_map(|(name, value)| {
-                let child = table.child(name.get_ref(), value, format!("[{}.{name}]", self.path(key), name = name.get_ref()));
+                let child = table.child(
+                    name.get_ref(),
+                    value,
+                    format!("[{}.{name}]", self.path(key), name = name.get_ref()),
+                );
                 Some((name.get_ref().to_string(), child?))
             })
             .collect()
@@ -232,7 +242,12 @@ impl<'a> Table<'a> {
         *self.asked.borrow_mut() = vec!["*"];
     }
 
-    fn child(&self, key: &str, value: &'a Spanned<DeValue<'a>>, title: String) -> Option<Table<'a>> {
+    fn child(
+        &self,
+        key: &str,
+        value: &'a Spanned<DeValue<'a>>,
+        title: String,
+    ) -> Option<Table<'a>> {
         match value.get_ref() {
             DeValue::Table(entries) => Some(Table {
                 entries,

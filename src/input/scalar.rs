@@ -63,8 +63,11 @@ fn text_of<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<&'a str, Fault> {
 }
 
 fn wrong_kind<T: Scalar>(value: &DeValue<'_>) -> Fault {
-    Fault::new(format!("is {}", kind_of(value)))
-        .help(format!("write {}, for example `{}`", T::expected(), T::example()))
+    Fault::new(format!("is {}", kind_of(value))).help(format!(
+        "write {}, for example `{}`",
+        T::expected(),
+        T::example()
+    ))
 }
 
 // ---------------------------------------------------------------------------------------------
@@ -115,7 +118,8 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
 /// Reads one number at the start: `22`, `6.5`, `1/2`, `6 1/2`, and what follows it.
 fn number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
     let (first, after) = plain_number(rest, whole)?;
-    if let Some(below) = after.strip_prefix('/').filter(|r| r.starts_with(|c: char| c.is_ascii_digit()))
+    if let Some(below) =
+        after.strip_prefix('/').filter(|r| r.starts_with(|c: char| c.is_ascii_digit()))
     {
         let (divisor, after) = plain_number(below, whole)?;
         return fraction(first, divisor, whole).map(|value| (value, after));
@@ -140,7 +144,8 @@ fn fraction(above: f64, below: f64, whole: &str) -> Result<f64, Fault> {
 }
 
 fn plain_number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
-    let end = rest.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(rest.len());
+    let end =
+        rest.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(rest.len());
     let (digits, after) = rest.split_at(end);
     if digits.is_empty() {
         return Err(Fault::new(format!("does not start with a number: `{whole}`")));
@@ -212,17 +217,18 @@ fn measure<T: Scalar>(
         }
         let size = units.iter().find(|(names, _)| names.contains(&unit.as_str())).map(|u| u.1);
         let Some(size) = size else {
-            return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here")).help(
-                format!("expected {}: {}", T::expected(), unit_names(units)),
-            ));
+            return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here"))
+                .help(format!("expected {}: {}", T::expected(), unit_names(units))));
         };
         sum += number * size;
     }
     // `most` is stated in the first unit of the table, where people can read it.
     let (names, size) = units[0];
     if !sum.is_finite() || sum > most * size * (1.0 + 1e-12) {
-        return Err(Fault::new(format!("is too large: `{text}`"))
-            .help(format!("the most accepted is {most} {}; check the number and the unit", names[0])));
+        return Err(Fault::new(format!("is too large: `{text}`")).help(format!(
+            "the most accepted is {most} {}; check the number and the unit",
+            names[0]
+        )));
     }
     Ok(sum)
 }
@@ -339,9 +345,8 @@ impl Scalar for Temperature {
             "F" | "\u{B0}F" | "deg F" => Self::fahrenheit(number),
             "C" | "\u{B0}C" | "deg C" => Self::celsius(number),
             "" => {
-                return Err(
-                    Fault::new(format!("has no unit: `{text}`")).help("write `\"55 F\"` or `\"13 C\"`")
-                );
+                return Err(Fault::new(format!("has no unit: `{text}`"))
+                    .help("write `\"55 F\"` or `\"13 C\"`"));
             }
             _ => {
                 return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here"))
@@ -360,8 +365,15 @@ impl Scalar for Temperature {
 // Money
 
 /// The symbols and codes that may stand with an amount: ISO 4217 codes and their common signs.
-pub const CURRENCIES: &[(&str, &str)] =
-    &[("USD", "$"), ("CAD", "$"), ("AUD", "$"), ("NZD", "$"), ("EUR", "€"), ("GBP", "£"), ("CHF", "CHF")];
+pub const CURRENCIES: &[(&str, &str)] = &[
+    ("USD", "$"),
+    ("CAD", "$"),
+    ("AUD", "$"),
+    ("NZD", "$"),
+    ("EUR", "€"),
+    ("GBP", "£"),
+    ("CHF", "CHF"),
+];
 
 /// An amount as written: exact decimal, with the currency sign if one was written.
 #[derive(Debug, Clone, PartialEq)]
@@ -458,8 +470,10 @@ impl Scalar for PerHour {
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         match rate::<Self>(value)? {
             (amount, "h" | "hr" | "hour") => Ok(Self(amount)),
-            (_, unit) => Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
-                .help(format!("expected money per hour: `{}`", Self::example()))),
+            (_, unit) => {
+                Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
+                    .help(format!("expected money per hour: `{}`", Self::example())))
+            }
         }
     }
 }
@@ -477,8 +491,10 @@ impl Scalar for PerArea {
         match rate::<Self>(value)? {
             (amount, "ft2" | "sf") => Ok(Self { amount, per: Area::square_feet(1.0) }),
             (amount, "m2") => Ok(Self { amount, per: Area::square_metres(1.0) }),
-            (_, unit) => Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
-                .help(format!("expected money per area: `{}`", Self::example()))),
+            (_, unit) => {
+                Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
+                    .help(format!("expected money per area: `{}`", Self::example())))
+            }
         }
     }
 }
@@ -489,9 +505,8 @@ impl Scalar for PerArea {
 fn text_fault(fault: TextFault) -> Fault {
     match fault {
         TextFault::Empty => Fault::new("is empty").help("write something, or leave the key out"),
-        TextFault::TooLong { most, found } => {
-            Fault::new(format!("has {found} characters")).help(format!("the most accepted is {most}"))
-        }
+        TextFault::TooLong { most, found } => Fault::new(format!("has {found} characters"))
+            .help(format!("the most accepted is {most}")),
         TextFault::Character { code, what } => {
             Fault::new(format!("holds {what} (U+{code:04X})")).help("take it out")
         }
@@ -611,8 +626,12 @@ impl Scalar for JobNumber {
         if plain {
             Ok(Self(text.to_owned()))
         } else {
-            Err(Fault::new(format!("is not a job number: `{}`", text.escape_debug()))
-                .help(format!("write up to 40 letters, digits and hyphens, for example `{}`", Self::example())))
+            Err(Fault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
+                format!(
+                    "write up to 40 letters, digits and hyphens, for example `{}`",
+                    Self::example()
+                ),
+            ))
         }
     }
 }
@@ -662,7 +681,9 @@ impl Scalar for Date {
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let date = value.as_datetime().filter(|d| d.time.is_none()).and_then(|d| d.date);
         let Some(date) = date else {
-            return Err(wrong_kind::<Self>(value).help("write year-month-day without quotes: `2026-05-12`"));
+            return Err(
+                wrong_kind::<Self>(value).help("write year-month-day without quotes: `2026-05-12`")
+            );
         };
         in_years(civil(date)?)
     }
@@ -706,7 +727,8 @@ impl Scalar for Time {
         let Some(time) = time else {
             return Err(wrong_kind::<Self>(value).help("write a time without quotes: `07:30:00`"));
         };
-        Time::new(time.hour as i8, time.minute as i8, 0, 0).map_err(|_| Fault::new("is no time of day"))
+        Time::new(time.hour as i8, time.minute as i8, 0, 0)
+            .map_err(|_| Fault::new("is no time of day"))
     }
 }
 
@@ -757,9 +779,15 @@ macro_rules! choices {
 pub(crate) use choices;
 
 /// Reads one of a list of words; a near miss is named.
-pub fn choice<T: Copy>(value: &DeValue<'_>, words: &[(&str, T)], expected: &str) -> Result<T, Fault> {
+pub fn choice<T: Copy>(
+    value: &DeValue<'_>,
+    words: &[(&str, T)],
+    expected: &str,
+) -> Result<T, Fault> {
     let Some(text) = value.as_str() else {
-        return Err(Fault::new(format!("is {}", kind_of(value))).help(format!("expected {expected}")));
+        return Err(
+            Fault::new(format!("is {}", kind_of(value))).help(format!("expected {expected}"))
+        );
     };
     if let Some((_, found)) = words.iter().find(|(word, _)| *word == text) {
         return Ok(*found);

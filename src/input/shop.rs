@@ -27,11 +27,10 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
             "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
         );
     }
-    let cancellation = top.table("cancellation").map_or_else(CancellationTerms::default, |t| {
-        CancellationTerms {
+    let cancellation =
+        top.table("cancellation").map_or_else(CancellationTerms::default, |t| CancellationTerms {
             state: t.values::<LongText>("state").into_iter().map(|text| text.0).collect(),
-        }
-    });
+        });
     Some(Shop {
         name: name?,
         address,
@@ -77,7 +76,11 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
         top.fault("payment", "is missing", "add a `[[payment]]` table with `when` and `share`");
     } else if sum != rust_decimal::Decimal::ONE {
         let percent = (sum * rust_decimal::Decimal::ONE_HUNDRED).normalize();
-        top.fault("payment", format!("shares sum to {percent} %"), "the shares of all payments must sum to 100 %");
+        top.fault(
+            "payment",
+            format!("shares sum to {percent} %"),
+            "the shares of all payments must sum to 100 %",
+        );
     }
     Some(steps)
 }
@@ -86,6 +89,8 @@ fn limits(table: &Table<'_>) -> Limits {
     Limits {
         voc: table.maybe("voc"),
         deposit_share: table.maybe::<Share>("deposit-share").map(ratio),
-        deposit_most: table.maybe::<Amount>("deposit-most").map(|amount| Cents::round_down(amount.value)),
+        deposit_most: table
+            .maybe::<Amount>("deposit-most")
+            .map(|amount| Cents::round_down(amount.value)),
     }
 }

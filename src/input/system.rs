@@ -13,7 +13,11 @@ pub fn system(top: &Table<'_>) -> Option<System> {
     for table in &tables {
         let Some(coat) = coat(table) else { continue };
         if coats.iter().any(|known| known.key == coat.key) {
-            table.fault("key", format!("`{}` is used twice", coat.key), "give each coat its own key");
+            table.fault(
+                "key",
+                format!("`{}` is used twice", coat.key),
+                "give each coat its own key",
+            );
         }
         coats.push(coat);
     }
@@ -45,7 +49,11 @@ fn coat(table: &Table<'_>) -> Option<SystemCoat> {
         table.fault("film", "stands beside `spread`", "give one: a wet coverage or a dry film");
     }
     if spread.is_some_and(|s| s <= Spread::ZERO) || film.is_some_and(|f| f <= Thickness::ZERO) {
-        table.fault(if film.is_some() { "film" } else { "spread" }, "is zero", "write a value above zero");
+        table.fault(
+            if film.is_some() { "film" } else { "spread" },
+            "is zero",
+            "write a value above zero",
+        );
     }
     let broadcast = table.maybe("broadcast");
     Some(SystemCoat { key: key?, product: product?, look: look?, extra, spread, film, broadcast })

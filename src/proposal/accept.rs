@@ -19,7 +19,8 @@ pub fn accept(w: &Writer<'_>) -> Result<Accept, WordsError> {
         });
     }
     let context = w.context()?;
-    let terms = w.words.promise.terms.iter().map(|term| fill(term, &context, "promise.toml: terms"));
+    let terms =
+        w.words.promise.terms.iter().map(|term| fill(term, &context, "promise.toml: terms"));
     let mut options = option_lines(w)?;
     options.retain(|line| line.offered);
     Ok(Accept {
@@ -46,7 +47,9 @@ fn cancellation(w: &Writer<'_>) -> Result<Cancellation, WordsError> {
         ("last_date", w.date(last_day_to_cancel(date))),
     ]);
     let fill_in = |template: &String| fill(template, &facts, "promise.toml: cancellation");
-    let copies = (1..=2).map(|number| fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation"));
+    let copies = (1..=2).map(|number| {
+        fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation")
+    });
     Ok(Cancellation {
         statement: fill_in(&text.statement)?,
         title: text.title.clone(),

@@ -20,7 +20,11 @@ impl Scale {
     pub fn around(least: f64, most: f64, steps: f64) -> Self {
         let raw = ((most - least).max(1e-9)) / steps;
         let power = 10f64.powf(raw.log10().floor());
-        let step = [1.0, 2.0, 5.0, 10.0].map(|n| n * power).into_iter().find(|s| *s >= raw * 0.999).unwrap_or(raw);
+        let step = [1.0, 2.0, 5.0, 10.0]
+            .map(|n| n * power)
+            .into_iter()
+            .find(|s| *s >= raw * 0.999)
+            .unwrap_or(raw);
         Self { from: (least / step).floor() * step, to: (most / step).ceil() * step, step }
     }
 
@@ -44,7 +48,10 @@ const GAP: Length = Length::feet(3.0);
 const LABELLED_SIDE: f64 = 0.07;
 
 /// The measured shapes to scale, north as the job has it: x to the right, y up.
-pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> Result<FloorPlan, WordsError> {
+pub fn floor_plan(
+    w: &Writer<'_>,
+    tests: &[(String, Option<Point>)],
+) -> Result<FloorPlan, WordsError> {
     let shapes = &w.case.job.shapes;
     let areas = laid_out(&shapes.areas);
     let bounds = Bounds::of(&areas);
@@ -60,20 +67,27 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> Result<F
     let marks: Vec<PlanMark> = tests
         .iter()
         .enumerate()
-        .filter_map(|(i, (_, at))| at.map(|at| PlanMark { at: bounds.at(at), text: (i + 1).to_string() }))
+        .filter_map(|(i, (_, at))| {
+            at.map(|at| PlanMark { at: bounds.at(at), text: (i + 1).to_string() })
+        })
         .collect();
     let bar = if w.case.job.units == Units::Us { Length::feet(5.0) } else { Length::metres(2.0) };
     let bar_text = w.figure(bar);
     let described = |patches: &[(&Patch, Vec<Point>)]| -> Result<String, WordsError> {
         let mut texts = vec![];
         for (patch, corners) in patches {
-            let lengths: Vec<String> = sides(corners).map(|(a, b)| w.figure(distance(a, b))).collect();
-            let shape = [("name", patch_name(w, patch, "slab.unnamed_area")?), ("sides", lengths.join(", "))];
+            let lengths: Vec<String> =
+                sides(corners).map(|(a, b)| w.figure(distance(a, b))).collect();
+            let shape = [
+                ("name", patch_name(w, patch, "slab.unnamed_area")?),
+                ("sides", lengths.join(", ")),
+            ];
             texts.push(w.say("slab.shape", values(shape))?);
         }
         Ok(texts.join("; "))
     };
-    let spots: Vec<String> = tests.iter().enumerate().map(|(i, (place, _))| format!("{}, {place}", i + 1)).collect();
+    let spots: Vec<String> =
+        tests.iter().enumerate().map(|(i, (place, _))| format!("{}, {place}", i + 1)).collect();
     let spots = if marks.is_empty() { String::new() } else { spots.join("; ") };
     Ok(FloorPlan {
         aspect: bounds.width() / bounds.height(),
@@ -82,7 +96,10 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> Result<F
         scale_text: w.say("slab.scale", values([("length", bar_text.as_str())]))?,
         caption: w.say(
             "slab.plan_caption",
-            values([("bar", bar_text), ("marks", if marks.is_empty() { String::new() } else { "yes".into() })]),
+            values([
+                ("bar", bar_text),
+                ("marks", if marks.is_empty() { String::new() } else { "yes".into() }),
+            ]),
         )?,
         alt: w.say(
             "slab.plan_alt",
@@ -103,7 +120,8 @@ fn laid_out(patches: &[Patch]) -> Vec<(&Patch, Vec<Point>)> {
     let mut out: Vec<(&Patch, Vec<Point>)> = vec![];
     for patch in patches {
         let shift = if patch.placed || out.is_empty() { Length::ZERO } else { right + GAP };
-        let corners: Vec<Point> = patch.corners.iter().map(|p| Point { x: p.x + shift, y: p.y }).collect();
+        let corners: Vec<Point> =
+            patch.corners.iter().map(|p| Point { x: p.x + shift, y: p.y }).collect();
         right = corners.iter().fold(right, |most, p| most.max(p.x));
         out.push((patch, corners));
     }
@@ -167,7 +185,9 @@ fn shape(
         y: corners.iter().map(|p| p.y).sum::<Length>() * (1.0 / count),
     };
     let labels = sides(corners)
-        .filter(|(a, b)| kind == "floor" && distance(*a, *b).as_metres() / bounds.width() >= LABELLED_SIDE)
+        .filter(|(a, b)| {
+            kind == "floor" && distance(*a, *b).as_metres() / bounds.width() >= LABELLED_SIDE
+        })
         .map(|(a, b)| {
             let middle = Point { x: (a.x + b.x) * 0.5, y: (a.y + b.y) * 0.5 };
             let (dx, dy) = ((b.x - a.x).as_metres().abs(), (b.y - a.y).as_metres().abs());

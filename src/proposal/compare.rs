@@ -42,16 +42,25 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
         });
         Ok(())
     };
-    add(if taxed { "price" } else { "price_no_tax" }, &|c| Ok(if_offered(c, w.money(c.quote.total))))?;
+    add(if taxed { "price" } else { "price_no_tax" }, &|c| {
+        Ok(if_offered(c, w.money(c.quote.total)))
+    })?;
     add("days", &|c| Ok(if_offered(c, w.figures.days(c.estimate.schedule.days))))?;
     add("drive", &|c| Ok(if_offered(c, w.day(c.estimate.schedule.drive)?)))?;
-    add("first", &|c| w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" }))?;
-    let limit = |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
+    add("first", &|c| {
+        w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" })
+    })?;
+    let limit =
+        |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
     if moisture.mver.is_some() || moisture.rh.is_none() {
-        add("limit_mver", &|c| Ok(limit(c.floor.first().and_then(|r| r.mver_limit).map(Figure::Mver))))?;
+        add("limit_mver", &|c| {
+            Ok(limit(c.floor.first().and_then(|r| r.mver_limit).map(Figure::Mver)))
+        })?;
     }
     if moisture.rh.is_some() {
-        add("limit_rh", &|c| Ok(limit(c.floor.first().and_then(|r| r.rh_limit).map(Figure::SlabHumidity))))?;
+        add("limit_rh", &|c| {
+            Ok(limit(c.floor.first().and_then(|r| r.rh_limit).map(Figure::SlabHumidity)))
+        })?;
     }
     add("reading", &|c| room_cell(w, c))?;
     add("daylight", &|c| Ok(w.system(&c.floor).yellowing))?;
@@ -134,7 +143,8 @@ fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     if w.case.job.wishes.is_empty() {
         lines.push(w.plain("compare.no_wishes")?);
     } else {
-        let names = w.case.job.wishes.iter().map(|wish| wish_name(*wish)).collect::<Result<Vec<_>, _>>()?;
+        let names =
+            w.case.job.wishes.iter().map(|wish| wish_name(*wish)).collect::<Result<Vec<_>, _>>()?;
         lines.push(w.say("compare.wishes", values([("wishes", names.join(", "))]))?);
     }
     for step in &w.recommendation.steps {

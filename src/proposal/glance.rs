@@ -49,7 +49,12 @@ fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
     let facts = |wish: &str| {
         values([("limit", limit.clone()), ("reading", reading.clone()), ("wish", wish.to_owned())])
     };
-    let decisive = w.recommendation.steps.iter().rev().find(|step| !matches!(step, Step::WishAlike(_) | Step::NotOffered(_)));
+    let decisive = w
+        .recommendation
+        .steps
+        .iter()
+        .rev()
+        .find(|step| !matches!(step, Step::WishAlike(_) | Step::NotOffered(_)));
     match decisive {
         Some(Step::OnlyOne(_)) if w.case.options.len() == 1 => w.plain("glance.only_named"),
         Some(Step::OnlyOne(_)) => {
@@ -59,7 +64,11 @@ fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
                 .iter()
                 .filter(|other| !w.recommendation.offers(other.key()))
                 .all(|other| other.moisture.standing == Standing::Over);
-            let name = if others_too_damp && !reading.is_empty() { "glance.only_moisture" } else { "glance.only_other" };
+            let name = if others_too_damp && !reading.is_empty() {
+                "glance.only_moisture"
+            } else {
+                "glance.only_other"
+            };
             w.say(name, facts(""))
         }
         Some(Step::SetAside(_)) => w.say("glance.set_aside", facts("")),
@@ -101,7 +110,10 @@ fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
         Some((value, place, count)) => Fact {
             label: w.plain("glance.moisture")?,
             value,
-            note: w.say("glance.moisture_note", values([("place", place), ("count", count.to_string())]))?,
+            note: w.say(
+                "glance.moisture_note",
+                values([("place", place), ("count", count.to_string())]),
+            )?,
         },
         None => Fact {
             label: w.plain("glance.moisture")?,
@@ -125,7 +137,8 @@ fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
         },
     };
     let take_off = w.case.site.take_off;
-    let upright = if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
+    let upright =
+        if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
     let area = Fact {
         label: w.plain("glance.area")?,
         value: w.figure(Figure::Area(take_off.floor)),
@@ -148,7 +161,11 @@ pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
         lines.push(OptionLine {
             name: w.name(choice.key()),
             price: if offered { w.money(choice.quote.total) } else { String::new() },
-            days: if offered { w.figures.days(choice.estimate.schedule.days) } else { String::new() },
+            days: if offered {
+                w.figures.days(choice.estimate.schedule.days)
+            } else {
+                String::new()
+            },
             car_back: if offered { w.day(choice.estimate.schedule.drive)? } else { String::new() },
             standing: w.plain(standing)?,
             recommended,

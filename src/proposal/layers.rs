@@ -6,7 +6,6 @@ use crate::proposal::charts::share;
 use crate::proposal::page::{Coat, Layers, Stack};
 use crate::proposal::writer::{Writer, capital, values};
 use crate::quantity::Thickness;
-use crate::system::Look;
 use crate::words::WordsError;
 
 /// Height of a drawing on paper.
@@ -19,7 +18,8 @@ pub fn layers(w: &Writer<'_>) -> Result<Layers, WordsError> {
     let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometres();
     // To one significant step: the drawing is not read with a ruler.
     let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
-    let stacks = w.case.options.iter().map(|choice| stack(w, choice, thickest)).collect::<Result<_, _>>()?;
+    let stacks =
+        w.case.options.iter().map(|choice| stack(w, choice, thickest)).collect::<Result<_, _>>()?;
     Ok(Layers {
         intro: w.plain("layers.intro")?,
         drawing_mm: DRAWING_MM,
@@ -43,7 +43,10 @@ fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Sta
         let thickness = w.figure(coat.thickness());
         let height = share(coat.thickness() / thickest * COATS_SHARE);
         left -= height;
-        spoken.push(w.say("layers.coat", values([("name", name.clone()), ("thickness", thickness.clone())]))?);
+        spoken.push(w.say(
+            "layers.coat",
+            values([("name", name.clone()), ("thickness", thickness.clone())]),
+        )?);
         coats.push(Coat {
             look: coat.spec.look.word().to_owned(),
             name,
@@ -67,15 +70,11 @@ fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Sta
         summary: words.summary,
         coats,
         total: w.say("layers.total", values([("thickness", w.figure(total(choice)))]))?,
-        alt: w.say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))]))?,
+        alt: w
+            .say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))]))?,
         name,
     })
 }
 
-/// The look of the slab, beside those of [`Look`].
+/// The look of the slab, beside those of [`crate::system::Look`].
 const CONCRETE: &str = "concrete";
-
-/// Every look that a layout must know how to draw.
-pub fn looks() -> impl Iterator<Item = &'static str> {
-    Look::WORDS.iter().map(|(word, _)| *word).chain([CONCRETE])
-}

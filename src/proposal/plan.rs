@@ -90,7 +90,8 @@ fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsEr
 const TAIL_HOURS: f64 = 12.0;
 
 fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsError> {
-    let last = offered.iter().map(|choice| hours(choice.estimate.schedule.drive)).fold(24.0, f64::max);
+    let last =
+        offered.iter().map(|choice| hours(choice.estimate.schedule.drive)).fold(24.0, f64::max);
     let days = ((last + TAIL_HOURS) / 24.0).ceil();
     let at = |moment: Moment| share(hours(moment) / (days * 24.0));
     let mut ticks = vec![];
@@ -154,7 +155,14 @@ fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64) -> Vec<TimelineSpan> {
 }
 
 /// The stretch of the clock in which a coat is laid.
-pub fn laid_over(schedule: &Schedule, coat: &crate::input::scalar::Key) -> Option<crate::quantity::Hours> {
+pub fn laid_over(
+    schedule: &Schedule,
+    coat: &crate::input::scalar::Key,
+) -> Option<crate::quantity::Hours> {
     let task = Task::Coat(coat.clone());
-    schedule.stretches.iter().find(|stretch| stretch.task == task).map(|stretch| stretch.to.0 - stretch.from.0)
+    schedule
+        .stretches
+        .iter()
+        .find(|stretch| stretch.task == task)
+        .map(|stretch| stretch.to.0 - stretch.from.0)
 }

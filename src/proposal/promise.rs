@@ -8,7 +8,11 @@ pub fn promise(w: &Writer<'_>) -> Result<Promise, WordsError> {
     let text = &w.words.promise;
     let warranty = w.case.shop.warranty.clone();
     Ok(Promise {
-        warranty_intro: if warranty.is_empty() { String::new() } else { text.warranty_intro.clone() },
+        warranty_intro: if warranty.is_empty() {
+            String::new()
+        } else {
+            text.warranty_intro.clone()
+        },
         warranty,
         cannot_intro: text.cannot_intro.clone(),
         cannot: text.cannot.clone(),

@@ -62,7 +62,10 @@ fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> 
             let over = laid_over(&choice.estimate.schedule, &coat.spec.key)?;
             let used = net_of(choice, coat.product.key.0.as_str());
             let air = coat_air(resin, used, over, site.take_off.floor, w.case.job.garage.height)?;
-            let name = words.coats.get(&coat.spec.key.0).map_or_else(|| coat.product.name.clone(), |c| c.name.clone());
+            let name = words
+                .coats
+                .get(&coat.spec.key.0)
+                .map_or_else(|| coat.product.name.clone(), |c| c.name.clone());
             Some((name, air))
         })
         .collect()

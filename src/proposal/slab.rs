@@ -140,12 +140,21 @@ struct Method<'m, Q> {
 }
 
 /// A chart from zero (a bar that starts elsewhere would lie) to past every reading and limit.
-fn chart<Q>(w: &Writer<'_>, series: &Series<Q>, method: &Method<'_, Q>, full: f64) -> Result<MoistureChart, WordsError>
+fn chart<Q>(
+    w: &Writer<'_>,
+    series: &Series<Q>,
+    method: &Method<'_, Q>,
+    full: f64,
+) -> Result<MoistureChart, WordsError>
 where
     Q: Copy + PartialOrd + std::ops::Sub<Output = Q> + std::ops::Add<Output = Q>,
 {
-    let limits: Vec<(&Choice<'_>, Headroom<Q>)> =
-        w.case.options.iter().filter_map(|choice| Some((choice, (method.headroom)(choice)?))).collect();
+    let limits: Vec<(&Choice<'_>, Headroom<Q>)> = w
+        .case
+        .options
+        .iter()
+        .filter_map(|choice| Some((choice, (method.headroom)(choice)?)))
+        .collect();
     let top = (method.number)(series.highest().value + series.highest().doubt);
     let most = limits.iter().map(|(_, h)| (method.number)(h.limit)).fold(top, f64::max);
     // A scale in percent ends at 100; any other one leaves room past the last limit.
@@ -154,10 +163,17 @@ where
     let mut spoken = vec![];
     for (at, reading) in series.readings.iter().enumerate() {
         let MoistureReading { place, value, doubt, .. } = reading;
-        let label = w.say("slab.reading", values([("number", (at + 1).to_string()), ("place", place.clone())]))?;
+        let label = w.say(
+            "slab.reading",
+            values([("number", (at + 1).to_string()), ("place", place.clone())]),
+        )?;
         let number = (method.number)(*value);
         let off = (method.number)(*doubt);
-        let alt = [("label", label.clone()), ("value", (method.text)(*value)), ("doubt", (method.room)(*doubt))];
+        let alt = [
+            ("label", label.clone()),
+            ("value", (method.text)(*value)),
+            ("doubt", (method.room)(*doubt)),
+        ];
         spoken.push(w.say("slab.alt_reading", values(alt))?);
         readings.push(Reading {
             label,
@@ -184,7 +200,11 @@ where
             standing: standing_word(headroom),
             words,
         };
-        let alt = [("label", line.label.clone()), ("value", line.value.clone()), ("words", line.words.clone())];
+        let alt = [
+            ("label", line.label.clone()),
+            ("value", line.value.clone()),
+            ("words", line.words.clone()),
+        ];
         spoken_limits.push(w.say("slab.alt_limit", values(alt))?);
         lines.push(line);
     }
@@ -279,7 +299,9 @@ fn strictest_spread(w: &Writer<'_>) -> Degrees {
     w.case
         .options
         .iter()
-        .flat_map(|choice| choice.floor.resins().filter_map(|(_, resin)| resin.dew_spread).collect::<Vec<_>>())
+        .flat_map(|choice| {
+            choice.floor.resins().filter_map(|(_, resin)| resin.dew_spread).collect::<Vec<_>>()
+        })
         .fold(LEAST_SPREAD, Degrees::max)
 }
 

@@ -9,11 +9,16 @@ use crate::words::{WordsError, fill};
 pub fn sources(w: &Writer<'_>) -> Result<Sources, WordsError> {
     let text = &w.words.sources;
     let context = w.context()?;
-    let assumptions = text.assumptions.iter().map(|a| fill(a, &context, "sources.toml: assumptions"));
+    let assumptions =
+        text.assumptions.iter().map(|a| fill(a, &context, "sources.toml: assumptions"));
     Ok(Sources {
         intro: text.intro.clone(),
         tests: tests(w)?,
-        tests_note: if w.case.site.moisture.known() { text.tests_note.clone() } else { String::new() },
+        tests_note: if w.case.site.moisture.known() {
+            text.tests_note.clone()
+        } else {
+            String::new()
+        },
         rows: rows(w)?,
         assumptions: assumptions.collect::<Result<_, _>>()?,
     })
@@ -87,6 +92,10 @@ fn rows(w: &Writer<'_>) -> Result<Vec<SourceRow>, WordsError> {
     }
     let book = w.case.book;
     let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
-    add("book", w.plain("sources.book_value")?, w.say("sources.book_source", values(book_source))?)?;
+    add(
+        "book",
+        w.plain("sources.book_value")?,
+        w.say("sources.book_source", values(book_source))?,
+    )?;
     Ok(rows)
 }

@@ -15,7 +15,7 @@ use crate::options::{Case, Choice};
 use crate::proposal::page::Notice;
 use crate::recommend::Recommendation;
 use crate::schedule::{Moment, PlanBasis, USUAL_SLAB};
-use crate::site::moisture::{Headroom, Series, Standing};
+use crate::site::moisture::{Headroom, Series, Standing, days_between};
 use crate::words::{CheckText, CoatText, SystemText, Words, WordsError, fill};
 
 /// Everything that the pages are written from.
@@ -118,7 +118,8 @@ impl<'a> Writer<'a> {
 
     /// A floor's name as a heading: `Vapor-barrier floor`.
     pub fn name(&self, key: &Key) -> String {
-        self.choice(key).map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
+        self.choice(key)
+            .map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
     }
 
     /// A floor's name within a sentence: `the vapor-barrier floor`.
@@ -134,7 +135,8 @@ impl<'a> Writer<'a> {
     pub fn extra_name(&self, floor: &Floor<'_>, extra: &Key) -> String {
         let coat = floor.system.coats.iter().find(|coat| coat.extra.as_ref() == Some(extra));
         let words = self.system(floor);
-        coat.and_then(|coat| words.coats.get(&coat.key.0)).map_or_else(|| extra.0.clone(), |coat| coat.name.clone())
+        coat.and_then(|coat| words.coats.get(&coat.key.0))
+            .map_or_else(|| extra.0.clone(), |coat| coat.name.clone())
     }
 
     // ------------------------------------------------------------------------ time
@@ -149,8 +151,13 @@ impl<'a> Writer<'a> {
     pub fn moment(&self, moment: Moment) -> Result<String, WordsError> {
         let clock = self.figures.clock(moment);
         match self.day_of(moment) {
-            Some(date) => self.say("time.dated", values([("date", self.date(date)), ("clock", clock)])),
-            None => self.say("time.numbered", values([("day", moment.day().to_string()), ("clock", clock)])),
+            Some(date) => {
+                self.say("time.dated", values([("date", self.date(date)), ("clock", clock)]))
+            }
+            None => self.say(
+                "time.numbered",
+                values([("day", moment.day().to_string()), ("clock", clock)]),
+            ),
         }
     }
 
@@ -185,7 +192,12 @@ impl<'a> Writer<'a> {
         let m = &choice.moisture;
         let mver = m.mver.map(|h| {
             let texts = |rate| self.figures.mver(rate, false);
-            (texts(h.limit), texts(between(h.limit, h.reading)), self.figures.mver(h.reading, true), h.standing)
+            (
+                texts(h.limit),
+                texts(between(h.limit, h.reading)),
+                self.figures.mver(h.reading, true),
+                h.standing,
+            )
         });
         let rh = m.rh.map(|h| {
             let text = |value| self.figure(Figure::SlabHumidity(value));
@@ -204,7 +216,11 @@ impl<'a> Writer<'a> {
         let moisture = &self.case.site.moisture;
         if let Some(series) = &moisture.mver {
             let highest = series.highest();
-            return Some((self.figures.mver(highest.value, false), highest.place.clone(), series.readings.len()));
+            return Some((
+                self.figures.mver(highest.value, false),
+                highest.place.clone(),
+                series.readings.len(),
+            ));
         }
         let series = moisture.rh.as_ref()?;
         let highest = series.highest();
@@ -225,8 +241,11 @@ impl<'a> Writer<'a> {
             let notice = self.notice(finding, check.source)?;
             let about = finding.option.as_ref().map(|key| self.name(key));
             let same = notices.iter_mut().find(|(known, _)| {
-                known.title == notice.title && known.says == notice.says && known.todo == notice.todo
-                    && known.basis == notice.basis && known.severity == notice.severity
+                known.title == notice.title
+                    && known.says == notice.says
+                    && known.todo == notice.todo
+                    && known.basis == notice.basis
+                    && known.severity == notice.severity
             });
             match same {
                 Some((_, names)) => names.extend(about),
@@ -248,10 +267,10 @@ impl<'a> Writer<'a> {
 
     /// The words of a check.
     pub fn check_text(&self, name: &str) -> Result<&'a CheckText, WordsError> {
-        self.words
-            .checks
-            .get(name)
-            .ok_or_else(|| WordsError { place: format!("checks: {name}"), message: "has no words".into() })
+        self.words.checks.get(name).ok_or_else(|| WordsError {
+            place: format!("checks: {name}"),
+            message: "has no words".into(),
+        })
     }
 
     /// A finding in words.
@@ -271,9 +290,14 @@ impl<'a> Writer<'a> {
     }
 
     /// One of a finding's short sentences: for page one, why not, what first.
-    pub fn short(&self, finding: &Finding, template: Option<&String>) -> Result<Option<String>, WordsError> {
+    pub fn short(
+        &self,
+        finding: &Finding,
+        template: Option<&String>,
+    ) -> Result<Option<String>, WordsError> {
         let Some(template) = template else { return Ok(None) };
-        let text = fill(template, &self.finding_values(finding), &format!("checks: {}", finding.check))?;
+        let text =
+            fill(template, &self.finding_values(finding), &format!("checks: {}", finding.check))?;
         Ok((!text.is_empty()).then_some(text))
     }
 
@@ -296,7 +320,9 @@ impl<'a> Writer<'a> {
     }
 
     fn basis(&self, finding: &Finding, source: Source) -> Result<String, WordsError> {
-        let text = |figure: &Option<Figure>| figure.as_ref().map_or_else(String::new, |f| self.figures.write(f));
+        let text = |figure: &Option<Figure>| {
+            figure.as_ref().map_or_else(String::new, |f| self.figures.write(f))
+        };
         let source = match source {
             Source::Published(name) => name.to_owned(),
             Source::DataSheet => self.plain("sources.data_sheet")?,
@@ -305,7 +331,11 @@ impl<'a> Writer<'a> {
         };
         self.say(
             "sources.basis",
-            values([("measured", text(&finding.measured)), ("limit", text(&finding.limit)), ("source", source)]),
+            values([
+                ("measured", text(&finding.measured)),
+                ("limit", text(&finding.limit)),
+                ("source", source),
+            ]),
         )
     }
 
@@ -316,11 +346,22 @@ impl<'a> Writer<'a> {
         use minijinja::context;
         let job = self.case.job;
         let age = match job.slab.poured {
-            Some(Poured::Day(day)) => Some(self.date(day)),
-            Some(Poured::Year(year)) => Some(year.to_string()),
+            Some(Poured::Day(day)) => {
+                let days = days_between(day, job.date);
+                Some(self.say("slab.days_old", values([("days", self.figures.days(days))]))?)
+            }
+            Some(Poured::Year(year)) => {
+                let years = (job.date.year() as u32).saturating_sub(year);
+                Some(self.say("slab.years_old", values([("years", years)]))?)
+            }
             None => None,
         };
-        let options = self.case.options.iter().map(|choice| self.option_context(choice)).collect::<Result<Vec<_>, _>>()?;
+        let options = self
+            .case
+            .options
+            .iter()
+            .map(|choice| self.option_context(choice))
+            .collect::<Result<Vec<_>, _>>()?;
         let recommended = self
             .recommended()
             .map(|choice| self.option_context(choice))

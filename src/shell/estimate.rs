@@ -33,18 +33,26 @@ pub fn estimate(look: &Look) -> Exit {
 
 fn text(judged: &Judged<'_>, words: &Words) -> String {
     let case = &judged.case;
-    let figures = Figures { units: case.job.units, currency: &case.book.currency, words: &words.figures };
-    let mut out = vec![format!("Job {}, for the shop only: costs and margin inside", case.job.number.0)];
+    let figures =
+        Figures { units: case.job.units, currency: &case.book.currency, words: &words.figures };
+    let mut out =
+        vec![format!("Job {}, for the shop only: costs and margin inside", case.job.number.0)];
     let take_off = case.site.take_off;
     let row = |label: &str, value: String| vec![label.to_owned(), value];
     out.push(terminal::table(&[
         row("floor", figures.write(&Figure::Area(take_off.floor))),
         row("upright faces and steps", figures.write(&Figure::Area(take_off.upright))),
         row("edge", figures.write(&Figure::Length(take_off.edge))),
-        row("cracks and filled joints", figures.write(&Figure::Length(take_off.cracks + take_off.filled_joints))),
+        row(
+            "cracks and filled joints",
+            figures.write(&Figure::Length(take_off.cracks + take_off.filled_joints)),
+        ),
     ]));
     for choice in &case.options {
-        let standing = match (judged.recommendation.recommends(choice.key()), judged.recommendation.offers(choice.key())) {
+        let standing = match (
+            judged.recommendation.recommends(choice.key()),
+            judged.recommendation.offers(choice.key()),
+        ) {
             (true, _) => "recommended",
             (false, true) => "offered",
             (false, false) => "not offered: a stop was found",
@@ -60,14 +68,19 @@ fn floor(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
     let row = |cells: [String; 3]| cells.to_vec();
     let mut rows = vec![row(["to buy".into(), "need".into(), "cost".into()])];
     for line in &e.materials {
-        rows.push(row([format!("{}: {}", line.name, kits(line, figures)), need(line, figures), figures.money(line.cost)]));
+        rows.push(row([
+            format!("{}: {}", line.name, kits(line, figures)),
+            need(line, figures),
+            figures.money(line.cost),
+        ]));
     }
     rows.push(row(["work".into(), "hours".into(), "cost".into()]));
     for line in &e.labor {
         rows.push(row([task(&line.task), figures.decimal(line.hours), figures.money(line.cost)]));
     }
     let margin = e.margin().map_or_else(String::new, |margin| {
-        figures.write(&Figure::Share(Share::of_one(f64::try_from(margin.round_dp(4)).unwrap_or(0.0))))
+        figures
+            .write(&Figure::Share(Share::of_one(f64::try_from(margin.round_dp(4)).unwrap_or(0.0))))
     });
     let sum = |label: &str, note: String, cents| vec![label.to_owned(), note, figures.money(cents)];
     rows.extend([

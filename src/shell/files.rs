@@ -48,7 +48,10 @@ fn find(wanted: &JobFiles) -> Result<Found, Exit> {
     let shop_path = given_or_near(wanted.shop.as_ref(), &job_folder, "shop")?;
     let mut systems: Vec<SourceFile> = Layouts::default()
         .below("systems/")
-        .map(|(path, text)| SourceFile { name: format!("(built in) {path}"), text: text.to_owned() })
+        .map(|(path, text)| SourceFile {
+            name: format!("(built in) {path}"),
+            text: text.to_owned(),
+        })
         .collect();
     let own = folder_of(&book_path).join("systems");
     for path in toml_files(&own)? {
@@ -115,7 +118,9 @@ fn read_text(path: &Path) -> Result<SourceFile, Exit> {
     let bytes = fs::read(path).map_err(|error| cannot("read", path, &error))?;
     match String::from_utf8(bytes) {
         // A byte order mark says nothing in UTF-8 and is no part of the text.
-        Ok(text) => Ok(SourceFile { name, text: text.strip_prefix('\u{FEFF}').unwrap_or(&text).to_owned() }),
+        Ok(text) => {
+            Ok(SourceFile { name, text: text.strip_prefix('\u{FEFF}').unwrap_or(&text).to_owned() })
+        }
         Err(_) => {
             terminal::error(&format!("{name} is not UTF-8 text"));
             terminal::help("save it again as UTF-8");
@@ -163,7 +168,13 @@ pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
         .photos
         .iter()
         .filter_map(|photo| {
-            picture(&found.job_folder, &photo.file.value.0, &photo.file.span, images::photo, &mut problems)
+            picture(
+                &found.job_folder,
+                &photo.file.value.0,
+                &photo.file.span,
+                images::photo,
+                &mut problems,
+            )
         })
         .collect();
     if problems.is_empty() {
@@ -226,7 +237,8 @@ pub enum Kept {
 pub fn keep(path: &Path, bytes: &[u8], overwrite: bool) -> Result<Kept, Exit> {
     let folder = folder_of(path);
     let write = || -> std::io::Result<Kept> {
-        let mut file = tempfile::Builder::new().prefix(".slableaf-").suffix(".tmp").tempfile_in(&folder)?;
+        let mut file =
+            tempfile::Builder::new().prefix(".slableaf-").suffix(".tmp").tempfile_in(&folder)?;
         file.write_all(bytes)?;
         set_readable(file.as_file())?;
         file.as_file().sync_all()?;

@@ -25,7 +25,8 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
         let message = printable(&problem.message);
         let label = printable(&problem.label);
         let span = problem.span.as_ref();
-        let file = span.and_then(|span| files.iter().find(|file| file.name == span.file).zip(Some(span)));
+        let file =
+            span.and_then(|span| files.iter().find(|file| file.name == span.file).zip(Some(span)));
         let mut group = Group::with_title(Level::ERROR.primary_title(&message));
         let text;
         if let Some((file, span)) = file {
@@ -36,7 +37,10 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
             let end = text[start..end].find('\n').map_or(end, |at| start + at);
             let annotation = AnnotationKind::Primary.span(start..end).label(label.as_str());
             group = group.element(
-                Snippet::source(text.as_str()).path(file.name.as_str()).fold(true).annotation(annotation),
+                Snippet::source(text.as_str())
+                    .path(file.name.as_str())
+                    .fold(true)
+                    .annotation(annotation),
             );
         }
         let helps: Vec<String> = problem.help.iter().map(|help| printable(help)).collect();
@@ -92,7 +96,8 @@ pub fn wrapped(text: &str, indent: usize) -> String {
 /// A table with the first column to the left and the others to the right.
 pub fn table(rows: &[Vec<String>]) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let cell = |row: &[String], at: usize| row.get(at).map_or_else(String::new, |cell| printable(cell));
+    let cell =
+        |row: &[String], at: usize| row.get(at).map_or_else(String::new, |cell| printable(cell));
     let width = |at: usize| rows.iter().map(|row| cell(row, at).chars().count()).max().unwrap_or(0);
     let widths: Vec<usize> = (0..columns).map(width).collect();
     let line = |row: &Vec<String>| {

@@ -28,11 +28,18 @@ fn written(write: &Write) -> Result<Exit, Exit> {
     let (found, input) = files::load(&write.files)?;
     let pictures = files::pictures(&found, &input)?;
     let layouts = Layouts::default();
-    let words = Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
+    let words =
+        Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
     let judged = judge(&input);
     let out = write.out.clone().unwrap_or_else(|| found.job_folder.join("papers"));
     fs::create_dir_all(&out).map_err(|error| files::cannot("write", &out, &error))?;
-    let desk = Desk { input: &input, judged: &judged, words: &words, layouts: &layouts, pictures: &pictures };
+    let desk = Desk {
+        input: &input,
+        judged: &judged,
+        words: &words,
+        layouts: &layouts,
+        pictures: &pictures,
+    };
     if write.draft {
         let (page, document) = desk.typeset(None)?;
         let path = out.join(format!("{}-proposal-draft.pdf", input.job.number.0));
@@ -43,7 +50,9 @@ fn written(write: &Write) -> Result<Exit, Exit> {
     let (path, page, document, kept) = desk.issue(&out)?;
     match kept {
         Kept::Written => report(&path, &document, &desk),
-        Kept::Exists => println!("unchanged: {} is the same to the byte; nothing was written", path.display()),
+        Kept::Exists => {
+            println!("unchanged: {} is the same to the byte; nothing was written", path.display())
+        }
     }
     page_data(write, &path, &page)
 }
@@ -61,8 +70,11 @@ impl Desk<'_> {
     fn typeset(&self, revision: Option<u32>) -> Result<(Page, Document), Exit> {
         let Judged { case, findings, recommendation } = self.judged;
         let writer = Writer::new(case, findings, recommendation, self.words);
-        let issue =
-            Issue { revision, has_logo: self.pictures.logo.is_some(), photos: self.pictures.photos.len() };
+        let issue = Issue {
+            revision,
+            has_logo: self.pictures.logo.is_some(),
+            photos: self.pictures.photos.len(),
+        };
         let page = proposal::page(&writer, &issue).map_err(|error| terminal::words(&error))?;
         let mut pictures: Vec<(String, Vec<u8>)> = vec![];
         pictures.extend(self.pictures.logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
@@ -84,11 +96,15 @@ impl Desk<'_> {
 
     /// The latest revision when it is the same to the byte, else the next one.
     fn issue(&self, out: &Path) -> Result<(PathBuf, Page, Document, Kept), Exit> {
-        let path = |revision: u32| out.join(format!("{}-proposal-r{revision}.pdf", self.input.job.number.0));
-        let mut revision = (1..=MOST_REVISIONS).take_while(|r| path(*r).exists()).last().unwrap_or(0);
+        let path = |revision: u32| {
+            out.join(format!("{}-proposal-r{revision}.pdf", self.input.job.number.0))
+        };
+        let mut revision =
+            (1..=MOST_REVISIONS).take_while(|r| path(*r).exists()).last().unwrap_or(0);
         if revision > 0 {
             let (page, document) = self.typeset(Some(revision))?;
-            let there = fs::read(path(revision)).map_err(|error| files::cannot("read", &path(revision), &error))?;
+            let there = fs::read(path(revision))
+                .map_err(|error| files::cannot("read", &path(revision), &error))?;
             if there == document.pdf {
                 return Ok((path(revision), page, document, Kept::Exists));
             }
@@ -101,7 +117,10 @@ impl Desk<'_> {
                 return Ok((path(revision), page, document, Kept::Written));
             }
         }
-        terminal::error(&format!("{} has {MOST_REVISIONS} revisions already", self.input.job.number.0));
+        terminal::error(&format!(
+            "{} has {MOST_REVISIONS} revisions already",
+            self.input.job.number.0
+        ));
         Err(Exit::Files)
     }
 }
@@ -112,7 +131,9 @@ fn report(path: &Path, document: &Document, desk: &Desk<'_>) {
     println!("wrote {} ({} {noun})", path.display(), document.pages);
     let writer = Writer::new(case, &desk.judged.findings, recommendation, desk.words);
     match writer.recommended() {
-        Some(choice) => println!("  recommends {}, {}", choice.key(), writer.money(choice.quote.total)),
+        Some(choice) => {
+            println!("  recommends {}, {}", choice.key(), writer.money(choice.quote.total))
+        }
         None => println!("  offers nothing yet; `slableaf check` says why"),
     }
 }

@@ -123,9 +123,7 @@ pub fn tests_needed(floor: Area) -> u32 {
 
 /// Moisture vapour emission rate of one dish: `52.91 x gain / (area x hours)`.
 pub fn mver(gain: Mass, exposed: Area, exposure: Hours) -> Mver {
-    Mver::pounds(
-        MVER_FACTOR * gain.as_grams() / (exposed.as_square_feet() * exposure.as_hours()),
-    )
+    Mver::pounds(MVER_FACTOR * gain.as_grams() / (exposed.as_square_feet() * exposure.as_hours()))
 }
 
 /// The depth at which a probe reads.
@@ -134,7 +132,11 @@ pub fn probe_depth(thickness: Length, dries_from_one_side: bool) -> Length {
 }
 
 fn hours_between(from: DateTime, to: DateTime) -> Hours {
-    Hours::minutes((to - from).total((jiff::Unit::Minute, jiff::SpanRelativeTo::days_are_24_hours())).unwrap_or(0.0))
+    Hours::minutes(
+        (to - from)
+            .total((jiff::Unit::Minute, jiff::SpanRelativeTo::days_are_24_hours()))
+            .unwrap_or(0.0),
+    )
 }
 
 /// How many days lie between two dates, never below zero.
@@ -177,7 +179,8 @@ fn dish_faults(test: &DishTest) -> Vec<MethodFault> {
     match test.room {
         None => faults.push(MethodFault::RoomUnknown),
         Some(room) => {
-            let warm = room.temperature >= ROOM_TEMPERATURE.0 && room.temperature <= ROOM_TEMPERATURE.1;
+            let warm =
+                room.temperature >= ROOM_TEMPERATURE.0 && room.temperature <= ROOM_TEMPERATURE.1;
             let damp = room.humidity >= ROOM_HUMIDITY.0 && room.humidity <= ROOM_HUMIDITY.1;
             if !warm || !damp {
                 faults.push(MethodFault::RoomOutside {
@@ -219,7 +222,11 @@ fn probe_faults(test: &ProbeTest, thickness: Option<Length>, one_side: bool) -> 
     for Probe { place, depth, drilled, read, calibrated, .. } in &test.probes {
         let waited = hours_between(*drilled, *read);
         if waited < wait {
-            faults.push(MethodFault::WaitTooShort { place: place.clone(), hours: waited, needed: wait });
+            faults.push(MethodFault::WaitTooShort {
+                place: place.clone(),
+                hours: waited,
+                needed: wait,
+            });
         }
         if let Some(thickness) = thickness {
             let needed = probe_depth(thickness, one_side);

@@ -119,7 +119,8 @@ fn folds_back(a: Point, b: Point, c: Point) -> bool {
 
 fn meet(p: (Point, Point), q: (Point, Point)) -> bool {
     let within = |a: Point, b: Point, c: Point| {
-        let inside = |v: f64, from: f64, to: f64| v >= from.min(to) - 1e-12 && v <= from.max(to) + 1e-12;
+        let inside =
+            |v: f64, from: f64, to: f64| v >= from.min(to) - 1e-12 && v <= from.max(to) + 1e-12;
         inside(c.x.as_metres(), a.x.as_metres(), b.x.as_metres())
             && inside(c.y.as_metres(), a.y.as_metres(), b.y.as_metres())
     };

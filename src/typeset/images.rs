@@ -29,7 +29,9 @@ pub enum ImageFault {
 impl std::fmt::Display for ImageFault {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::TooManyBytes { bytes, most } => write!(f, "has {bytes} bytes, and the most accepted is {most}"),
+            Self::TooManyBytes { bytes, most } => {
+                write!(f, "has {bytes} bytes, and the most accepted is {most}")
+            }
             Self::TooManyPixels { pixels, most } => {
                 write!(f, "has {pixels} pixels, and the most accepted is {most}")
             }

@@ -18,14 +18,18 @@ pub fn overflow(document: &PagedDocument) -> Option<(usize, String)> {
 fn outside(frame: &Frame, transform: Transform, bounds: (f64, f64)) -> Option<String> {
     frame.items().find_map(|(at, item)| match item {
         FrameItem::Group(group) => {
-            let inner = transform.pre_concat(Transform::translate(at.x, at.y)).pre_concat(group.transform);
+            let inner =
+                transform.pre_concat(Transform::translate(at.x, at.y)).pre_concat(group.transform);
             outside(&group.frame, inner, bounds)
         }
         FrameItem::Text(text) => {
             let start = at.transform(transform);
             let end = Point::new(at.x + text.width(), at.y).transform(transform);
             let leaves = |p: Point| {
-                p.x.to_pt() < -SLACK || p.y.to_pt() < -SLACK || p.x.to_pt() > bounds.0 || p.y.to_pt() > bounds.1
+                p.x.to_pt() < -SLACK
+                    || p.y.to_pt() < -SLACK
+                    || p.x.to_pt() > bounds.0
+                    || p.y.to_pt() > bounds.1
             };
             (leaves(start) || leaves(end)).then(|| text.text.to_string())
         }

@@ -27,10 +27,19 @@ pub struct Document {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Failure {
     /// A character that no embedded font can print, and the text it stands in.
-    Uncovered { character: char, text: String },
+    Uncovered {
+        character: char,
+        text: String,
+    },
     /// Text that does not fit on its page.
-    Overflow { page: usize, text: String },
-    TooManyPages { pages: usize, most: usize },
+    Overflow {
+        page: usize,
+        text: String,
+    },
+    TooManyPages {
+        pages: usize,
+        most: usize,
+    },
     /// A fault in a layout, with its place.
     Layout(Vec<String>),
 }
@@ -67,7 +76,8 @@ pub fn proposal_pdf(
     date: Date,
     identity: &str,
 ) -> Result<Document, Failure> {
-    let data = serde_json::to_value(page).map_err(|error| Failure::Layout(vec![error.to_string()]))?;
+    let data =
+        serde_json::to_value(page).map_err(|error| Failure::Layout(vec![error.to_string()]))?;
     if let Some((character, text)) = first_uncovered(&data) {
         return Err(Failure::Uncovered { character, text });
     }
@@ -97,13 +107,21 @@ fn compiled(world: &Sealed, date: Date, identity: &str) -> Result<Document, Fail
     if let Some((page, text)) = overflow(&document) {
         return Err(Failure::Overflow { page, text });
     }
-    let options = options(date, identity).ok_or_else(|| Failure::Layout(vec!["the PDF standards clash".into()]))?;
+    let options = options(date, identity)
+        .ok_or_else(|| Failure::Layout(vec!["the PDF standards clash".into()]))?;
     let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
     Ok(Document { pdf, pages })
 }
 
 fn options(date: Date, identity: &str) -> Option<PdfOptions> {
-    let noon = Datetime::from_ymd_hms(i32::from(date.year()), date.month() as u8, date.day() as u8, 12, 0, 0)?;
+    let noon = Datetime::from_ymd_hms(
+        i32::from(date.year()),
+        date.month() as u8,
+        date.day() as u8,
+        12,
+        0,
+        0,
+    )?;
     Some(PdfOptions {
         ident: Smart::Custom(identity.into()),
         creator: Smart::Custom(Some(concat!("slableaf ", env!("CARGO_PKG_VERSION")).into())),
@@ -121,7 +139,8 @@ fn located(world: &Sealed, diagnostic: &SourceDiagnostic) -> String {
         let (line, column) = source.lines().byte_to_line_column(range.start)?;
         Some(format!("{}:{}:{}: ", id.vpath().get_without_slash(), line + 1, column + 1))
     });
-    let hints: Vec<String> = diagnostic.hints.iter().map(|hint| format!("\n  hint: {}", hint.v)).collect();
+    let hints: Vec<String> =
+        diagnostic.hints.iter().map(|hint| format!("\n  hint: {}", hint.v)).collect();
     format!("{}{}{}", place.unwrap_or_default(), diagnostic.message, hints.concat())
 }
 

@@ -151,7 +151,7 @@ def bare(text):
 
 
 def run(*command):
-    done = subprocess.run(command, capture_output=True, text=True, encoding="utf-8")
+    done = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", errors="replace")
     if done.returncode:
         raise RuntimeError(f"{command[0]}: exit {done.returncode}: {' '.join(done.stderr.split())}")
     return done.stdout

@@ -1,0 +1,141 @@
+//! A folder with a job, a book and a shop, and a run of the program in it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use tempfile::TempDir;
+
+/// The repository's own folder.
+pub fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Names of the shipped examples that make a paper.
+pub const EXAMPLES: &[&str] = &["two-car-barrier", "dry-and-quick", "too-wet-yet", "metric-probes"];
+
+/// A temporary folder that holds copies of the example files, to be changed.
+pub struct Folder {
+    dir: TempDir,
+}
+
+impl Folder {
+    /// The main example with its book, shop, logo and photos.
+    pub fn new() -> Self {
+        Self::of("two-car-barrier")
+    }
+
+    /// One of the examples, its files side by side: `job.toml`, `book.toml`, `shop.toml`.
+    pub fn of(example: &str) -> Self {
+        let folder = Self { dir: TempDir::new().unwrap() };
+        let from = root().join("examples");
+        for name in ["book.toml", "shop.toml", "logo.png"] {
+            let own = from.join(example).join(name);
+            fs::copy(if own.exists() { own } else { from.join(name) }, folder.path(name)).unwrap();
+        }
+        fs::copy(from.join(example).join("job.toml"), folder.path("job.toml")).unwrap();
+        fs::create_dir(folder.path("photos")).unwrap();
+        if let Ok(photos) = fs::read_dir(from.join(example).join("photos")) {
+            for photo in photos {
+                let photo = photo.unwrap();
+                fs::copy(photo.path(), folder.path("photos").join(photo.file_name())).unwrap();
+            }
+        }
+        folder
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.dir.path().join(name)
+    }
+
+    pub fn read(&self, name: &str) -> String {
+        fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    pub fn bytes(&self, name: &str) -> Vec<u8> {
+        fs::read(self.path(name)).unwrap()
+    }
+
+    pub fn write(self, name: &str, text: impl AsRef<[u8]>) -> Self {
+        let path = self.path(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, text).unwrap();
+        self
+    }
+
+    /// Replaces one piece of text in a file; it must stand there exactly once.
+    #[track_caller]
+    pub fn replace(self, name: &str, from: &str, to: &str) -> Self {
+        let text = self.read(name);
+        assert_eq!(text.matches(from).count(), 1, "`{from}` in {name}");
+        let text = text.replacen(from, to, 1);
+        self.write(name, text)
+    }
+
+    /// Runs the program in the folder.
+    pub fn run(&self, arguments: &[&str]) -> Ran {
+        run_in(self.dir.path(), arguments)
+    }
+}
+
+/// Runs the program in a folder, without colour.
+pub fn run_in(folder: &Path, arguments: &[&str]) -> Ran {
+    let output = Command::new(env!("CARGO_BIN_EXE_slableaf"))
+        .args(arguments)
+        .current_dir(folder)
+        .env("NO_COLOR", "1")
+        .output()
+        .unwrap();
+    Ran { output }
+}
+
+/// What a run printed and how it ended.
+pub struct Ran {
+    output: Output,
+}
+
+impl Ran {
+    pub fn stdout(&self) -> String {
+        String::from_utf8(self.output.stdout.clone()).unwrap()
+    }
+
+    pub fn stderr(&self) -> String {
+        String::from_utf8(self.output.stderr.clone()).unwrap()
+    }
+
+    #[track_caller]
+    pub fn code(self, expected: i32) -> Self {
+        assert_eq!(
+            self.output.status.code(),
+            Some(expected),
+            "\n--- stdout\n{}\n--- stderr\n{}",
+            self.stdout(),
+            self.stderr()
+        );
+        self
+    }
+
+    #[track_caller]
+    pub fn success(self) -> Self {
+        self.code(0)
+    }
+
+    #[track_caller]
+    pub fn out_has(self, text: &str) -> Self {
+        assert!(self.stdout().contains(text), "no `{text}` in stdout\n{}", self.stdout());
+        self
+    }
+
+    #[track_caller]
+    pub fn err_has(self, text: &str) -> Self {
+        assert!(self.stderr().contains(text), "no `{text}` in stderr\n{}", self.stderr());
+        self
+    }
+
+    /// The whole of stderr, to the letter.
+    #[track_caller]
+    pub fn err_is(self, expected: &str) -> Self {
+        assert_eq!(self.stderr().trim(), expected.trim());
+        self
+    }
+}

@@ -99,7 +99,9 @@ pub struct FigureWords {
     pub clock_full_hour: String,
     pub morning: String,
     pub afternoon: String,
+    /// Empty where the clock says it better.
     pub noon: String,
+    pub midnight: String,
     /// True where clocks count to 24.
     pub clock_24: bool,
     pub list_comma: String,
@@ -308,9 +310,14 @@ impl Figures<'_> {
     /// A time of day to the nearest half hour: `4 pm`, `4:30 pm`, `noon`.
     pub fn clock(&self, moment: Moment) -> String {
         let halves = ((moment.of_day().as_hours() * 2.0).round() as u32) % 48;
-        let (hour, minute) = (halves / 2, if halves % 2 == 0 { "00" } else { "30" });
-        if halves == 24 && !self.words.noon.is_empty() {
-            return self.words.noon.clone();
+        let (hour, minute) = (halves / 2, if halves.is_multiple_of(2) { "00" } else { "30" });
+        let named = match halves {
+            0 => &self.words.midnight,
+            24 => &self.words.noon,
+            _ => "",
+        };
+        if !named.is_empty() {
+            return named.to_owned();
         }
         let half = if hour < 12 { &self.words.morning } else { &self.words.afternoon };
         let shown = match (self.words.clock_24, hour % 12) {

@@ -18,6 +18,8 @@ macro_rules! quantity {
         impl $name {
             pub const ZERO: Self = Self(0.0);
             $(
+                // `Hours::hours` reads as every other constructor does.
+                #[allow(clippy::self_named_constructors)]
                 pub const fn $make(value: f64) -> Self {
                     Self(value * $factor)
                 }

@@ -14,3 +14,4 @@ mod systems;
 mod recommendation;
 mod hostile;
 mod tidy;
+mod readme;

@@ -49,7 +49,7 @@ mod tests {
         cap("\"9.9 %\"").expect(&CHECK, "barrier", Severity::Note);
         let amount = testing::sample().shop("limits.deposit-most", "\"$100.00\"");
         amount.expect(&CHECK, "barrier", Severity::Note);
-        assert_eq!(amount.findings(&CHECK)[0].limit, Some(Figure::Money(Cents(100_00))));
+        assert_eq!(amount.findings(&CHECK)[0].limit, Some(Figure::Money(Cents(10_000))));
     }
 
     #[test]

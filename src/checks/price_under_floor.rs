@@ -76,8 +76,8 @@ mod tests {
 
     #[test]
     fn stays_silent_at_the_floor_and_above() {
-        assert!(sold_at(100_00).is_empty());
-        assert!(sold_at(120_00).is_empty());
+        assert!(sold_at(10_000).is_empty());
+        assert!(sold_at(12_000).is_empty());
     }
 
     /// A target margin at its floor, without a step or a minimum to lift the price.

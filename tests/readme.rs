@@ -1,0 +1,81 @@
+//! README and DEVELOPERS.md say what is so: their files work, their commands run, and what they
+//! show as printed is printed.
+
+use crate::fixture::{Folder, root, run_in};
+
+fn document(name: &str) -> String {
+    std::fs::read_to_string(root().join(name)).unwrap()
+}
+
+/// The fenced blocks of a kind, in their order.
+fn blocks(text: &str, kind: &str) -> Vec<String> {
+    let fence = format!("```{kind}\n");
+    text.split(&fence).skip(1).map(|rest| rest.split("```").next().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn readme_opens_with_one_paragraph_that_states_the_job() {
+    let readme = document("README.md");
+    let first = readme.split("\n\n").nth(1).unwrap();
+    assert!(first.starts_with("slableaf writes the paper"), "{first}");
+}
+
+#[test]
+fn the_ten_lines_of_the_readme_are_the_smallest_example() {
+    let lines = blocks(&document("README.md"), "toml").remove(0);
+    assert_eq!(lines.lines().count(), 10);
+    let example = document("examples/smallest/job.toml");
+    let without_comment: Vec<&str> = example.lines().filter(|line| !line.starts_with('#')).collect();
+    assert_eq!(lines.trim(), without_comment.join("\n"));
+}
+
+#[test]
+fn the_readme_shows_what_the_main_example_prints() {
+    let shown = blocks(&document("README.md"), "text").remove(0);
+    let out = tempfile::TempDir::new().unwrap();
+    let arguments = ["write", "examples/two-car-barrier/job.toml", "--out", out.path().to_str().unwrap()];
+    let printed = run_in(&root(), &arguments).success().stdout();
+    let printed = printed.replace(out.path().to_str().unwrap(), "out");
+    assert_eq!(printed.trim(), shown.trim());
+}
+
+#[test]
+fn the_system_of_the_readme_can_be_offered() {
+    let system = blocks(&document("README.md"), "toml").remove(1);
+    Folder::of("dry-and-quick")
+        .write("systems/seal-only.toml", system)
+        .replace("job.toml", "offer = [\"fast-cure\", ", "offer = [\"seal-only\", \"fast-cure\", ")
+        .run(&["estimate", "job.toml"])
+        .success()
+        .out_has("seal-only (offered)");
+}
+
+#[test]
+fn every_verb_and_exit_code_of_the_readme_is_in_the_help() {
+    let readme = document("README.md");
+    let help = run_in(&root(), &["--help"]).success().stdout();
+    for verb in ["check", "estimate", "write"] {
+        assert!(readme.contains(&format!("`slableaf {verb} JOB`")), "{verb}");
+        assert!(help.contains(&format!("  {verb}")), "{verb}");
+        run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");
+    }
+    for code in ["0 fine", "1 a stop", "2 wrong usage", "4 a paper", "5 a file", "70 a fault"] {
+        assert!(help.contains(code), "{code}\n{help}");
+    }
+}
+
+#[test]
+fn no_arguments_show_the_help_and_count_as_wrong_usage() {
+    run_in(&root(), &[]).code(2).err_has("Start here:");
+}
+
+#[test]
+fn links_of_the_documents_lead_somewhere() {
+    for name in ["README.md", "DEVELOPERS.md"] {
+        let text = document(name);
+        for link in text.split("](").skip(1).map(|rest| rest.split(')').next().unwrap()) {
+            let outside = link.starts_with("https://") || link.starts_with('#');
+            assert!(outside || root().join(link).exists(), "{name}: {link}");
+        }
+    }
+}

@@ -158,6 +158,8 @@ struct Desk {
     set_up: Hours,
     clean_up: Hours,
     crew: f64,
+    /// Days on which the crew is there.
+    days: u32,
     stretches: Vec<Stretch>,
 }
 
@@ -174,6 +176,7 @@ impl Desk {
             set_up: rates.set_up * (1.0 / crew),
             clean_up: rates.clean_up * (1.0 / crew),
             crew,
+            days: 1,
             stretches: vec![],
         };
         desk.put(Task::SetUp, desk.set_up);
@@ -193,21 +196,31 @@ impl Desk {
         (from, to)
     }
 
-    fn next_day(&mut self) {
+    /// Ends today's work and begins on a later day; the crew stays away on the days between.
+    fn go_on(&mut self, day: u32) {
         self.put(Task::CleanUp, self.clean_up);
-        let midnight = Hours::days(f64::from(self.now.day()));
-        self.now = Moment(midnight + self.starts);
+        self.days += 1;
+        self.now = Moment(Hours::days(f64::from(day - 1)) + self.starts);
         self.put(Task::SetUp, self.set_up);
     }
 
-    /// Lets time pass until a moment; past the end of the day the crew comes back another day.
+    fn next_day(&mut self) {
+        self.go_on(self.now.day() + 1);
+    }
+
+    /// Lets time pass until a moment. Past the end of today's work the crew comes back on the
+    /// first day on which the moment leaves time to work.
     fn wait_until(&mut self, moment: Moment) {
-        while self.now < moment {
-            if moment < self.last_call() {
-                self.now = moment;
-            } else {
-                self.next_day();
-            }
+        if self.now >= moment {
+            return;
+        }
+        if moment.day() > self.now.day() || moment >= self.last_call() {
+            let last_call_that_day = self.ends - self.clean_up;
+            let late = moment.of_day() >= last_call_that_day;
+            self.go_on(moment.day().max(self.now.day()) + u32::from(late));
+        }
+        if self.now < moment {
+            self.now = moment;
         }
     }
 
@@ -245,8 +258,108 @@ impl Desk {
     }
 
     fn close(&mut self) -> u32 {
-        let day = self.now.day();
         self.put(Task::CleanUp, self.clean_up);
-        day
+        self.days
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::{Coverage, Cure, Kit};
+    use crate::input::scalar::Key;
+    use crate::money::Cents;
+
+    fn resin(recoat_from: f64) -> Resin {
+        let hours = Hours::hours;
+        Resin {
+            kits: vec![Kit { size: Volume::litres(10.0), price: Cents(1) }],
+            stock: Volume::ZERO,
+            solids: Share::of_one(1.0),
+            mix: "1 : 1".into(),
+            coverage: Coverage::Film(Thickness::mils(10.0)),
+            loss: Share::ZERO,
+            barrier: false,
+            mver_limit: None,
+            rh_limit: None,
+            voc: None,
+            solvent: None,
+            isocyanate: false,
+            uv_stable: true,
+            water_based: false,
+            slab_from: Temperature::celsius(0.0),
+            slab_to: Temperature::celsius(40.0),
+            air_humidity_to: None,
+            dew_spread: None,
+            strength_from: None,
+            concrete_days: None,
+            cure: vec![Cure {
+                at: USUAL_SLAB,
+                pot_life: hours(0.5),
+                recoat_from: hours(recoat_from),
+                recoat_to: hours(200.0),
+                foot: hours(6.0),
+                vehicle: hours(24.0),
+            }],
+        }
+    }
+
+    /// Two coats with a wait between them, from 8 to 17 with half an hour before and after.
+    fn two_coats(wait: f64) -> Schedule {
+        let labor = Labor {
+            wage: 1.into(),
+            burden: 0.into(),
+            crew: 1,
+            day_starts: jiff::civil::time(8, 0, 0, 0),
+            day_ends: jiff::civil::time(17, 0, 0, 0),
+        };
+        let (area, length) = (AreaRate::square_feet_per_hour(1.0), LengthRate::feet_per_hour(1.0));
+        let rates = Rates {
+            set_up: Hours::hours(0.5),
+            clean_up: Hours::hours(0.5),
+            grind: area,
+            grind_coated: area,
+            edge: length,
+            crack: length,
+            roll: area,
+            upright: area,
+            broadcast: area,
+            scrape: area,
+        };
+        let coat = resin(wait);
+        let lay = |name: &str| Work {
+            task: Task::Coat(Key(name.into())),
+            hours: Hours::hours(2.0),
+            lays: Some(&coat),
+        };
+        schedule(&[lay("one"), lay("two")], &labor, &rates, 1, None)
+    }
+
+    fn second_coat(schedule: &Schedule) -> (u32, f64) {
+        let two = Task::Coat(Key("two".into()));
+        let from = schedule.stretches.iter().find(|s| s.task == two).unwrap().from;
+        (from.day(), (from.of_day().as_hours() * 100.0).round() / 100.0)
+    }
+
+    #[test]
+    fn a_short_wait_stays_within_the_day() {
+        // 8:30 to 10:30, two hours, 12:30.
+        assert_eq!(second_coat(&two_coats(2.0)), (1, 12.5));
+        assert_eq!(two_coats(2.0).days, 1);
+    }
+
+    #[test]
+    fn a_wait_past_closing_goes_on_in_the_morning() {
+        assert_eq!(second_coat(&two_coats(5.0)), (2, 8.5));
+        assert_eq!(two_coats(5.0).days, 2);
+    }
+
+    #[test]
+    fn the_crew_stays_away_while_the_floor_cures_for_days() {
+        // 10:30 and 50 hours is 12:30 on the third day: two days of work, not three.
+        let schedule = two_coats(50.0);
+        assert_eq!(second_coat(&schedule), (3, 12.5));
+        assert_eq!(schedule.days, 2);
+        assert_eq!(schedule.stretches.iter().filter(|s| s.task == Task::SetUp).count(), 2);
     }
 }

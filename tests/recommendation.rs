@@ -1,1 +1,427 @@
+//! The rule by which one floor is recommended: stops, closeness to the limit, wishes, cautions,
+//! price, order. Each step is shown to decide in a case of its own, and chemistry never does.
 
+use slableaf::checks::Severity;
+use slableaf::input::scalar::Key;
+use slableaf::input::{self, Input};
+use slableaf::job::Wish;
+use slableaf::judged::{Judged, judge};
+use slableaf::recommend::Step;
+use slableaf::site::moisture::Standing;
+use slableaf::source::SourceFile;
+
+use crate::documents::{Paper, list, paper, word};
+use crate::facts::example;
+use crate::fixture::Folder;
+
+const DRY: &str = include_str!("../examples/dry-and-quick/job.toml");
+const OFFER: &str = "offer = [\"fast-cure\", \"barrier\", \"clear-epoxy\", \"water-kit\"]";
+const WISHES: &str = "wishes = [\"quick\", \"lasting\"]";
+const EXTRAS: &str = "[extras]\nclear-epoxy = [\"urethane-coat\"]\n";
+
+/// The dry slab: three dishes between 1.3 and 1.6 lb, a plastic sheet under it.
+struct Slab {
+    job: String,
+    book: String,
+    systems: Vec<SourceFile>,
+}
+
+fn quoted(names: &[&str]) -> String {
+    names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
+}
+
+impl Slab {
+    #[track_caller]
+    fn offering(offer: &[&str], wishes: &[&str]) -> Self {
+        let job = example::replaced(DRY, EXTRAS, "");
+        let job = example::replaced(&job, OFFER, &format!("offer = [{}]", quoted(offer)));
+        let job = example::replaced(&job, WISHES, &format!("wishes = [{}]", quoted(wishes)));
+        Self { job, book: example::BOOK.to_owned(), systems: vec![] }
+    }
+
+    #[track_caller]
+    fn job(mut self, old: &str, new: &str) -> Self {
+        self.job = example::replaced(&self.job, old, new);
+        self
+    }
+
+    #[track_caller]
+    fn book(mut self, old: &str, new: &str) -> Self {
+        self.book = example::replaced(&self.book, old, new);
+        self
+    }
+
+    /// Every dish at so many pounds: what a dish gains in 72 hours over its 65.7 square inches.
+    fn reading(mut self, pounds: f64) -> Self {
+        // 1 lb is 453.592 g, 1000 ft2 are 144 000 in2.
+        let gain = pounds * 453.592_37 * 65.7 / 144_000.0 * 70.5 / 24.0;
+        let lines = self.job.lines().map(|line| {
+            if line.starts_with("before") {
+                "before = \"218 g\"".to_owned()
+            } else if line.starts_with("after") {
+                format!("after = \"{:.4} g\"", 218.0 + gain)
+            } else {
+                line.to_owned()
+            }
+        });
+        self.job = lines.collect::<Vec<_>>().join("\n");
+        self
+    }
+
+    fn untested(mut self) -> Self {
+        let (before, rest) = self.job.split_once("[moisture.dishes]").unwrap();
+        self.job = format!("{before}[air]{}", rest.split_once("[air]").unwrap().1);
+        self
+    }
+
+    /// A system like a shipped one under another key.
+    fn twin(mut self, of: &str, key: &str) -> Self {
+        let files = example::files(example::JOB, example::BOOK, example::SHOP);
+        let line = format!("key = \"{of}\"");
+        let text = files.systems.into_iter().find(|file| file.text.lines().any(|known| known == line)).unwrap().text;
+        // The first such line is the system's own key.
+        let text = text.replacen(&line, &format!("key = \"{key}\""), 1);
+        self.systems.push(SourceFile { name: format!("{key}.toml"), text });
+        self
+    }
+
+    #[track_caller]
+    fn input(&self) -> Input {
+        let mut files = example::files(&self.job, &self.book, example::SHOP);
+        files.systems.extend(self.systems.iter().cloned());
+        input::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"))
+    }
+
+    #[track_caller]
+    fn recommends(self, floor: &str) -> Self {
+        let input = self.input();
+        let judged = judge(&input);
+        let found = judged.recommendation.floor.as_ref().map(|key| key.0.as_str());
+        assert_eq!(found, Some(floor), "{:#?}", judged.recommendation.steps);
+        self
+    }
+
+    /// The step that decided, the last of all.
+    #[track_caller]
+    fn by(self, step: &Step) -> Self {
+        let input = self.input();
+        assert_eq!(judge(&input).recommendation.steps.last(), Some(step));
+        self
+    }
+
+    #[track_caller]
+    fn see<R>(&self, look: impl FnOnce(&Judged<'_>) -> R) -> R {
+        let input = self.input();
+        look(&judge(&input))
+    }
+}
+
+fn key(name: &str) -> Key {
+    Key(name.to_owned())
+}
+
+fn keys(names: &[&str]) -> Vec<Key> {
+    names.iter().map(|name| key(name)).collect()
+}
+
+// ------------------------------------------------------------------------------- the examples
+
+#[test]
+fn each_example_has_the_floor_that_its_slab_asks_for() {
+    for (name, floor) in
+        [("two-car-barrier", "barrier"), ("dry-and-quick", "fast-cure"), ("metric-probes", "barrier")]
+    {
+        assert_eq!(paper(name).check["recommended"], floor, "{name}");
+    }
+    assert!(paper("too-wet-yet").check["recommended"].is_null());
+}
+
+// ------------------------------------------------------------------------------------- wishes
+
+/// Without the wish one floor wins, with it the other.
+#[track_caller]
+fn turns(slab: impl Fn(&[&str]) -> Slab, wish: &str, from: &str, to: &str) {
+    slab(&[]).recommends(from);
+    let wish_of = |word: &str| match word {
+        "quick" => Wish::Quick,
+        "lasting" => Wish::Lasting,
+        "low-price" => Wish::LowPrice,
+        "no-yellowing" => Wish::NoYellowing,
+        _ => Wish::MoistureRoom,
+    };
+    slab(&[wish]).recommends(to).by(&Step::Wish(wish_of(wish), keys(&[to])));
+}
+
+/// A dear fast-cure primer, so that price alone would take the barrier floor.
+fn dear_fast_cure(wishes: &[&str]) -> Slab {
+    Slab::offering(&["barrier", "fast-cure"], wishes)
+        .book("size = \"2 gal\", price = \"$236.00\"", "size = \"2 gal\", price = \"$536.00\"")
+        .book("size = \"10 gal\", price = \"$1,080.00\"", "size = \"10 gal\", price = \"$2,680.00\"")
+}
+
+#[test]
+fn the_wish_for_a_quick_floor_turns_the_choice() {
+    turns(dear_fast_cure, "quick", "barrier", "fast-cure");
+}
+
+#[test]
+fn the_wish_for_a_lasting_floor_turns_the_choice() {
+    // Both are cautioned once, and the epoxy floor is cheaper; it is said to serve 5 to 10 years.
+    turns(|wishes| Slab::offering(&["barrier", "clear-epoxy"], wishes), "lasting", "clear-epoxy", "barrier");
+}
+
+#[test]
+fn the_wish_for_no_yellowing_turns_the_choice() {
+    turns(|wishes| Slab::offering(&["barrier", "clear-epoxy"], wishes), "no-yellowing", "clear-epoxy", "barrier");
+}
+
+#[test]
+fn the_wish_for_a_low_price_turns_the_choice() {
+    // The kit is the cheapest and has a caution more than each of the others.
+    turns(|wishes| Slab::offering(&["barrier", "water-kit"], wishes), "low-price", "barrier", "water-kit");
+}
+
+#[test]
+fn the_wish_for_moisture_room_turns_the_choice() {
+    turns(|wishes| Slab::offering(&["fast-cure", "barrier"], wishes), "moisture-room", "fast-cure", "barrier");
+}
+
+#[test]
+fn wishes_count_in_the_order_of_the_customer() {
+    Slab::offering(&["fast-cure", "barrier"], &["quick", "moisture-room"]).recommends("fast-cure");
+    Slab::offering(&["fast-cure", "barrier"], &["moisture-room", "quick"]).recommends("barrier");
+}
+
+#[test]
+fn a_wish_on_which_floors_are_alike_leaves_the_next_to_decide() {
+    Slab::offering(&["fast-cure", "barrier"], &["lasting", "moisture-room"]).recommends("barrier").see(|judged| {
+        assert_eq!(
+            judged.recommendation.steps,
+            [Step::WishAlike(Wish::Lasting), Step::Wish(Wish::MoistureRoom, keys(&["barrier"]))]
+        );
+    });
+}
+
+// ----------------------------------------------------------------------------------- moisture
+
+/// On a 0.1 g scale 2.95 and 3 lb cannot be told apart.
+#[test]
+fn a_floor_too_near_its_limit_waits_behind_one_that_is_clear_of_it() {
+    let close = |offer: &[&str]| Slab::offering(offer, &["quick", "low-price"]).reading(2.95);
+    close(&["fast-cure", "barrier"]).recommends("barrier").see(|judged| {
+        assert_eq!(judged.case.options[0].moisture.standing, Standing::Close);
+        assert_eq!(judged.recommendation.steps, [Step::SetAside(keys(&["fast-cure"]))
+        , Step::LowerPrice(key("barrier"))][..1]);
+        // It may still be bought.
+        assert!(judged.recommendation.offers(&key("fast-cure")));
+    });
+    // Where none is clear, none is set aside.
+    close(&["fast-cure", "clear-epoxy"]).recommends("fast-cure");
+}
+
+#[test]
+fn a_floor_over_its_limit_is_not_offered_whatever_is_wished() {
+    Slab::offering(&["fast-cure", "barrier"], &["quick", "low-price"]).reading(5.0).recommends("barrier").see(|judged| {
+        assert_eq!(judged.recommendation.offered, keys(&["barrier"]));
+        let steps = [Step::NotOffered(keys(&["fast-cure"])), Step::OnlyOne(key("barrier"))];
+        assert_eq!(judged.recommendation.steps, steps);
+    });
+}
+
+#[test]
+fn a_slab_too_wet_for_every_floor_has_no_recommendation() {
+    Slab::offering(&["fast-cure", "barrier"], &[]).reading(24.0).see(|judged| {
+        assert_eq!(judged.recommendation.floor, None);
+        assert!(judged.recommendation.offered.is_empty());
+        assert_eq!(judged.recommendation.steps, [Step::NotOffered(keys(&["fast-cure", "barrier"])), Step::NothingLeft]);
+    });
+}
+
+/// A stop about the slab itself holds for every floor.
+#[test]
+fn a_stop_about_the_whole_job_leaves_nothing() {
+    Slab::offering(&["fast-cure", "barrier"], &[]).job("tile-glue = \"none\"", "tile-glue = \"dark\"").see(|judged| {
+        assert_eq!(judged.recommendation.floor, None);
+    });
+}
+
+/// Either can be right: on the same dry slab the wish decides, not the name on the pail.
+#[test]
+fn both_chemistries_win_where_their_figures_do() {
+    for (wish, floor) in [("quick", "fast-cure"), ("low-price", "fast-cure"), ("moisture-room", "barrier")] {
+        for offer in [["fast-cure", "barrier"], ["barrier", "fast-cure"]] {
+            Slab::offering(&offer, &[wish]).recommends(floor);
+        }
+    }
+}
+
+/// The rule reads figures, not names: a fast-cure primer with a barrier's limit is as good as one.
+#[test]
+fn the_rule_knows_no_chemistry() {
+    let polyurea = "mver-limit = \"3 lb/1000ft2/24h\"\nrh-limit = \"75 %\"\nvoc = \"60 g/L\"";
+    Slab::offering(&["barrier", "fast-cure"], &["moisture-room", "quick"])
+        .book(polyurea, &polyurea.replace("\"3 lb", "\"20 lb"))
+        .reading(8.0)
+        .recommends("fast-cure");
+}
+
+// --------------------------------------------------------------------------- ties and the order
+
+#[test]
+fn fewer_cautions_go_before_a_lower_price() {
+    // The kit is far cheaper, but thin and amber; the barrier floor is neither.
+    Slab::offering(&["water-kit", "barrier"], &[]).recommends("barrier").by(&Step::FewerCautions(keys(&["barrier"])));
+}
+
+#[test]
+fn the_lower_price_goes_before_the_order_of_the_offer() {
+    for offer in [["barrier", "fast-cure"], ["fast-cure", "barrier"]] {
+        Slab::offering(&offer, &[]).recommends("fast-cure").by(&Step::LowerPrice(key("fast-cure")));
+    }
+}
+
+#[test]
+fn of_floors_alike_in_everything_the_first_named_wins() {
+    for first in ["one", "two"] {
+        let other = if first == "one" { "two" } else { "one" };
+        Slab { systems: vec![], ..twins(&[first, other]) }
+            .twin("fast-cure", "one")
+            .twin("fast-cure", "two")
+            .recommends(first)
+            .by(&Step::FirstNamed(key(first)));
+    }
+}
+
+fn twins(offer: &[&str]) -> Slab {
+    Slab::offering(offer, &["quick", "low-price"])
+}
+
+#[test]
+fn the_order_of_the_offer_changes_nothing_else() {
+    let all = ["barrier", "fast-cure", "clear-epoxy", "water-kit"];
+    for wishes in [&[][..], &["quick"], &["lasting"], &["low-price"], &["no-yellowing"], &["moisture-room"]] {
+        for pounds in [1.0, 2.95, 5.0] {
+            let winner = |offer: &[&str]| {
+                Slab::offering(offer, wishes).reading(pounds).see(|judged| judged.recommendation.floor.clone())
+            };
+            let expected = winner(&all);
+            for turn in 1..4 {
+                let mut turned = all;
+                turned.rotate_left(turn);
+                assert_eq!(winner(&turned), expected, "{wishes:?} at {pounds} lb");
+                turned.reverse();
+                assert_eq!(winner(&turned), expected, "{wishes:?} at {pounds} lb");
+            }
+        }
+    }
+}
+
+/// What is the shop's own business is no reason for or against a floor.
+#[test]
+fn findings_for_the_shop_alone_do_not_count() {
+    // One floor under the lowest margin: a finding for the shop about that floor.
+    let slab = Slab::offering(&["fast-cure", "barrier"], &[]).job("start = 2026-06-15", "start = 2026-06-04");
+    let shop_cautions = slab.see(|judged| {
+        let own = |name: &str| slableaf::checks::check(name).unwrap().place == slableaf::checks::Place::Shop;
+        judged.findings.iter().filter(|f| own(f.check) && f.severity == Severity::Caution).count()
+    });
+    assert!(shop_cautions > 0);
+    slab.recommends("fast-cure");
+}
+
+// ------------------------------------------------------------------------------- not known
+
+#[test]
+fn without_a_moisture_test_only_a_barrier_is_offered_and_with_a_caution() {
+    Slab::offering(&["fast-cure", "barrier", "clear-epoxy", "water-kit"], &["quick", "low-price"])
+        .untested()
+        .recommends("barrier")
+        .see(|judged| {
+            assert_eq!(judged.recommendation.offered, keys(&["barrier"]));
+            let severity = |floor: &str| {
+                let about = |f: &&slableaf::checks::Finding| f.check == "moisture-unknown" && f.option == Some(key(floor));
+                judged.findings.iter().find(about).map(|f| f.severity)
+            };
+            assert_eq!(severity("barrier"), Some(Severity::Caution));
+            for plain in ["fast-cure", "clear-epoxy", "water-kit"] {
+                assert_eq!(severity(plain), Some(Severity::Stop), "{plain}");
+            }
+        });
+}
+
+#[test]
+fn without_a_moisture_test_and_a_barrier_nothing_is_offered() {
+    Slab::offering(&["fast-cure", "clear-epoxy"], &[]).untested().see(|judged| {
+        assert_eq!(judged.recommendation.floor, None);
+    });
+}
+
+/// A test whose method has no limit on the data sheet says nothing about that floor.
+#[test]
+fn a_floor_without_a_limit_for_the_test_waits_behind_one_that_is_clear() {
+    let polyurea = "mver-limit = \"3 lb/1000ft2/24h\"\nrh-limit = \"75 %\"\nvoc = \"60 g/L\"";
+    Slab::offering(&["fast-cure", "barrier"], &["quick"])
+        .book(polyurea, "rh-limit = \"75 %\"\nvoc = \"60 g/L\"")
+        .recommends("barrier")
+        .see(|judged| assert_eq!(judged.case.options[0].moisture.standing, Standing::Unknown));
+}
+
+fn untested_paper() -> Paper {
+    let folder = Folder::new();
+    let job = folder.read("job.toml");
+    let (before, rest) = job.split_once("[moisture.dishes]").unwrap();
+    let job = format!("{before}[air]{}", rest.split_once("[air]").unwrap().1);
+    Paper::of(&folder.write("job.toml", job))
+}
+
+#[test]
+fn a_paper_without_a_test_says_not_known_and_never_passes_a_floor() {
+    let paper = untested_paper();
+    paper.page_one_must_show("Not measured");
+    paper.page_one_must_show("Not known is not the same as dry");
+    paper.page_one_must_show("Nobody has tested this slab for moisture");
+    assert!(list(&paper.page["slab"]["moisture"]).is_empty(), "a chart without readings");
+    for row in list(&paper.page["compare"]["rows"]).iter().filter(|row| row["label"] == "Room over your reading") {
+        for cell in list(&row["cells"]) {
+            assert_eq!(word(cell), "No reading");
+        }
+    }
+    never_passes(&paper);
+    for good in ["to spare", "is clear of", "is dry enough", "reads low enough"] {
+        assert!(!paper.shows(good), "`{good}` without a reading");
+    }
+}
+
+/// "Pass" stands on no page but where it is denied, or where vapor does it.
+#[track_caller]
+fn never_passes(paper: &Paper) {
+    let text = paper.text().to_lowercase();
+    for (at, _) in text.match_indices("pass") {
+        let around = &text[text[..at].char_indices().rev().nth(30).map_or(0, |(from, _)| from)..];
+        let around: String = around.chars().take(60).collect();
+        let known = ["is said to pass", "still pass vapor"].iter().any(|known| around.contains(known));
+        assert!(known, "{around}");
+    }
+}
+
+#[test]
+fn no_example_says_that_a_slab_passes() {
+    for name in crate::fixture::EXAMPLES {
+        never_passes(paper(name));
+    }
+}
+
+/// Everything that was not looked at is on the paper as not known.
+#[test]
+fn what_was_not_looked_at_is_not_known() {
+    let mut folder = Folder::new();
+    for line in ["surface-strength = \"310 psi\"\n", "water-drop = \"soaks-in\"\n", "old-coating = \"none\"\n", "poured-year = 1994\n"] {
+        folder = folder.replace("job.toml", line, "");
+    }
+    let paper = Paper::of(&folder);
+    let facts = list(&paper.page["slab"]["facts"]);
+    for label in ["Surface strength", "Water drop on the slab", "Old coating", "Concrete placed", "Plastic sheet under it"] {
+        let fact = facts.iter().find(|fact| fact["label"] == label);
+        assert_eq!(fact.map(|fact| word(&fact["value"])), Some("Not known"), "{label}");
+    }
+}

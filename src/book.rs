@@ -25,6 +25,8 @@ pub struct Book {
     pub terms: Terms,
     pub prep: Prep,
     pub products: Vec<Product>,
+    /// Keys of products that have mistakes; none in a book that was accepted.
+    pub unread: Vec<Key>,
     /// Where the book was written, for problems that are found later.
     pub span: Span,
 }

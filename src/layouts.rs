@@ -62,6 +62,14 @@ impl Layouts {
         self.files.get(path).map(String::as_str)
     }
 
+    /// The languages that there are words in.
+    pub fn languages(&self) -> Vec<String> {
+        let folders = self.below("words/").filter_map(|(path, _)| path.split('/').nth(1));
+        let mut languages: Vec<String> = folders.map(str::to_owned).collect();
+        languages.dedup();
+        languages
+    }
+
     /// Files below a folder, in the order of their paths.
     pub fn below<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = (&'a str, &'a str)> {
         self.files

@@ -13,6 +13,7 @@
 pub mod quantity;
 pub mod money;
 pub mod source;
+pub mod layouts;
 
 // Read: from text to what it means.
 pub mod input;
@@ -40,7 +41,6 @@ pub mod recommend;
 pub mod judged;
 
 // Say: words and figures, then the page.
-pub mod layouts;
 pub mod words;
 pub mod contrast;
 pub mod business_days;

@@ -72,7 +72,7 @@ pub fn case(input: &Input) -> Case<'_> {
             let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
             let estimate =
                 estimate::estimate(&floor, job, &site, book, estimate::has_old_coating(job));
-            let quote = quote(&floor, &estimate, job, &site, book);
+            let quote = quote(&floor, &estimate, input, &site);
             let moisture = floor_moisture(&floor, &site);
             Choice { floor, estimate, quote, moisture }
         })
@@ -82,7 +82,8 @@ pub fn case(input: &Input) -> Case<'_> {
 
 /// Splits a floor's price into the lines that the customer sees. What an extra costs is the
 /// difference that it makes to the whole, by the same estimate.
-fn quote(floor: &Floor<'_>, whole: &Estimate, job: &Job, site: &Site, book: &Book) -> Quote {
+fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quote {
+    let Input { job, book, shop, .. } = input;
     let old_coating = estimate::has_old_coating(job);
     let priced = |extras: &[Key]| {
         let floor = Floor::new(floor.system, book, extras);
@@ -103,6 +104,7 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, job: &Job, site: &Site, book: &Boo
     let could_add = floor
         .other_extras()
         .into_iter()
+        .filter(|extra| may_be_sold(extra, floor, book, shop))
         .map(|extra| {
             let mut with = floor.extras.clone();
             with.push(extra.clone());
@@ -111,6 +113,17 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, job: &Job, site: &Site, book: &Boo
         })
         .collect();
     Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
+}
+
+/// False for an extra with a coat over the shop's local limit on volatile organic compounds: it
+/// must not be put up for sale.
+fn may_be_sold(extra: &Key, floor: &Floor<'_>, book: &Book, shop: &Shop) -> bool {
+    let Some(limit) = shop.limits.voc else { return true };
+    let coats = floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(extra));
+    let contents = coats
+        .filter_map(|coat| book.product(&coat.product.value))
+        .filter_map(|product| product.resin().and_then(|resin| resin.voc));
+    contents.fold(crate::quantity::Content::ZERO, crate::quantity::Content::max) <= limit
 }
 
 fn floor_moisture(floor: &Floor<'_>, site: &Site) -> FloorMoisture {

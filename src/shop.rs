@@ -45,6 +45,8 @@ pub struct Limits {
     pub deposit_share: Option<Decimal>,
     /// The most that may be taken before work starts, as an amount.
     pub deposit_most: Option<Cents>,
+    /// The currency sign written with that amount.
+    pub deposit_sign: Option<Located<String>>,
 }
 
 /// What the shop adds to the right-to-cancel notice.

@@ -103,10 +103,14 @@ fn with_quartz(example: &str, offer: &str) -> Folder {
 
 #[test]
 fn a_fifth_system_is_priced_drawn_and_explained_without_a_rebuild() {
-    let paper = Paper::of(&with_quartz("dry-and-quick", "offer = [\"quartz\", \"barrier\"]").replace("job.toml", EXTRAS, ""));
+    let paper = Paper::of(
+        &with_quartz("dry-and-quick", "offer = [\"quartz\", \"barrier\"]")
+            .replace("job.toml", EXTRAS, ""),
+    );
     let floor = paper.floor("quartz");
     assert_eq!(floor["offered"], true);
-    let products: Vec<&str> = list(&floor["materials"]).iter().map(|line| word(&line["product"])).collect();
+    let products: Vec<&str> =
+        list(&floor["materials"]).iter().map(|line| word(&line["product"])).collect();
     assert_eq!(products, ["epoxy-primer", "quartz-sand", "grout-coat"]);
     // Price: on the page as in the estimate, to the cent.
     let total = crate::documents::on_page("$", word(&floor["total"]));
@@ -130,7 +134,9 @@ fn a_fifth_system_is_priced_drawn_and_explained_without_a_rebuild() {
     let stack = &list(&paper.page["layers"]["stacks"])[0];
     let coats: Vec<&str> = list(&stack["coats"]).iter().map(|coat| word(&coat["name"])).collect();
     assert_eq!(coats, ["Grout over quartz", "Quartz sand", "Bed of epoxy", "Your concrete slab"]);
-    assert!(word(&stack["alt"]).starts_with("Quartz floor, from the top down: Grout over quartz, "));
+    assert!(
+        word(&stack["alt"]).starts_with("Quartz floor, from the top down: Grout over quartz, ")
+    );
     let looks: Vec<&str> = list(&stack["coats"]).iter().map(|coat| word(&coat["look"])).collect();
     assert_eq!(looks, ["clear", "flake", "primer", "concrete"]);
 }
@@ -172,8 +178,10 @@ fn a_file_of_the_shop_replaces_the_shipped_system_of_its_key() {
         .replace("quartz-sand", "flake-quarter-inch")
         .replace("grout-coat", "polyaspartic-top");
     let paper = Paper::of(&Folder::of("dry-and-quick").write("systems/anything.toml", own));
-    let products: Vec<&str> =
-        list(&paper.floor("fast-cure")["materials"]).iter().map(|line| word(&line["product"])).collect();
+    let products: Vec<&str> = list(&paper.floor("fast-cure")["materials"])
+        .iter()
+        .map(|line| word(&line["product"]))
+        .collect();
     assert_eq!(products, ["epoxy-primer", "flake-quarter-inch", "polyaspartic-top"]);
     assert_eq!(list(&paper.page["compare"]["names"])[0], "Quartz floor");
     assert!(!paper.shows("Polyurea primer"), "the shipped floor is still there");
@@ -200,7 +208,8 @@ fn a_replaced_system_without_words_keeps_those_of_the_language() {
 
 #[test]
 fn a_mistake_in_a_shops_system_is_shown_where_it_is() {
-    let folder = with_quartz("dry-and-quick", "offer = [\"quartz\"]").replace("job.toml", EXTRAS, "");
+    let folder =
+        with_quartz("dry-and-quick", "offer = [\"quartz\"]").replace("job.toml", EXTRAS, "");
     folder
         .replace("systems/quartz.toml", "look = \"clear\"", "look = \"shiny\"")
         .run(&["check", "job.toml"])
@@ -274,7 +283,11 @@ fn a_barrier_floor_takes_two_days() {
 fn a_clear_epoxy_floor_takes_two_days_and_three_with_a_urethane_coat() {
     assert!(DRY.contains(EXTRAS));
     days(&dry(), "clear-epoxy", 3);
-    days(&example::read(&example::replaced(DRY, EXTRAS, ""), example::BOOK, example::SHOP), "clear-epoxy", 2);
+    days(
+        &example::read(&example::replaced(DRY, EXTRAS, ""), example::BOOK, example::SHOP),
+        "clear-epoxy",
+        2,
+    );
 }
 
 /// A car may come back within a day after fast-cure coats and after some days on epoxy.
@@ -321,7 +334,9 @@ fn isocyanates_are_in_fast_cure_and_urethane_coats_and_not_in_epoxy() {
     let input = dry();
     for product in &input.book.products {
         let slableaf::book::Stuff::Resin(resin) = &product.stuff else { continue };
-        let expected = ["polyurea", "polyaspartic", "urethane"].iter().any(|kind| product.key.0.contains(kind));
+        let expected = ["polyurea", "polyaspartic", "urethane"]
+            .iter()
+            .any(|kind| product.key.0.contains(kind));
         assert_eq!(resin.isocyanate, expected, "{}", product.key);
     }
 }
@@ -366,11 +381,16 @@ fn even(one: f64, other: f64) {
 #[test]
 fn barrier_and_fast_cure_get_the_same_room() {
     let (barrier, fast) = (system_words("barrier"), system_words("fast-cure"));
-    for (one, other) in [(&barrier.better_at, &fast.better_at), (&barrier.harder_at, &fast.harder_at)] {
+    for (one, other) in
+        [(&barrier.better_at, &fast.better_at), (&barrier.harder_at, &fast.harder_at)]
+    {
         assert_eq!(one.len(), other.len());
         even(length(one), length(other));
     }
-    even(length(&barrier.better_at) + length(&barrier.harder_at), length(&fast.better_at) + length(&fast.harder_at));
+    even(
+        length(&barrier.better_at) + length(&barrier.harder_at),
+        length(&fast.better_at) + length(&fast.harder_at),
+    );
     even(length(&[barrier.choose_if]), length(&[fast.choose_if]));
     even(length(&[barrier.summary]), length(&[fast.summary]));
 }

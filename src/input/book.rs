@@ -23,8 +23,12 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         None => default_prep(),
     };
     let mut products: Vec<Product> = vec![];
+    let mut unread = vec![];
     for table in top.tables("product") {
-        let Some(product) = product(&table, &sign) else { continue };
+        let Some(product) = product(&table, &sign) else {
+            unread.extend(table.maybe::<Key>("key"));
+            continue;
+        };
         if products.iter().any(|known| known.key == product.key) {
             table.fault(
                 "key",
@@ -45,6 +49,7 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         terms: terms?,
         prep,
         products,
+        unread,
         span: top.span(),
     })
 }
@@ -62,7 +67,9 @@ fn currency(top: &Table<'_>) -> Option<String> {
 /// Reports an amount in a currency that is not the book's.
 fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) {
     let sign = CURRENCIES.iter().find(|(known, _)| *known == code).map_or("", |(_, sign)| sign);
-    if amount.sign.as_deref().is_some_and(|written| written != sign && written != code) {
+    // Without a known currency there is nothing to compare with, and one message is enough.
+    let known = !sign.is_empty();
+    if known && amount.sign.as_deref().is_some_and(|written| written != sign && written != code) {
         table.fault(
             key,
             format!("is in `{}`", amount.sign.as_deref().unwrap_or("")),
@@ -383,10 +390,8 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
 fn coverage(table: &Table<'_>) -> Option<Coverage> {
     let spread: Option<Spread> = table.maybe("spread");
     let film: Option<Thickness> = table.maybe("film");
-    match (spread, film) {
-        (Some(spread), None) if spread > Spread::ZERO => Some(Coverage::Spread(spread)),
-        (None, Some(film)) if film > Thickness::ZERO => Some(Coverage::Film(film)),
-        (Some(_), Some(_)) => {
+    match (table.has("spread"), table.has("film")) {
+        (true, true) => {
             table.fault(
                 "film",
                 "stands beside `spread`",
@@ -394,7 +399,7 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
             );
             None
         }
-        (None, None) if !table.has("spread") && !table.has("film") => {
+        (false, false) => {
             table.fault(
                 "spread",
                 "is missing, and so is `film`",
@@ -402,14 +407,20 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
             );
             None
         }
-        _ => {
+        (true, false) if spread == Some(Spread::ZERO) => {
             table.fault(
                 "spread",
-                "is zero or cannot be used",
-                "write a spread or a film above zero",
+                "is zero",
+                "write a wet coverage above zero, for example `\"160 ft2/gal\"`",
             );
             None
         }
+        (false, true) if film == Some(Thickness::ZERO) => {
+            table.fault("film", "is zero", "write a dry film above zero, for example `\"10 mil\"`");
+            None
+        }
+        (true, false) => spread.map(Coverage::Spread),
+        (false, true) => film.map(Coverage::Film),
     }
 }
 

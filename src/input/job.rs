@@ -294,6 +294,18 @@ fn place_on_plan(table: &Table<'_>) -> Option<Point> {
 fn dishes(table: &Table<'_>) -> Option<DishTest> {
     let scale: Option<Mass> = table.need("scale");
     let (temperature, humidity) = (table.maybe("room-temperature"), table.maybe("room-humidity"));
+    for (key, other, example) in [
+        ("room-humidity", "room-temperature", "\"50 %\""),
+        ("room-temperature", "room-humidity", "\"70 F\""),
+    ] {
+        if table.has(other) && !table.has(key) {
+            table.fault(
+                key,
+                format!("is missing beside `{other}`"),
+                format!("add `{key} = {example}`"),
+            );
+        }
+    }
     let room = match (temperature, humidity) {
         (Some(temperature), Some(humidity)) => Some(RoomAir { temperature, humidity }),
         _ => None,

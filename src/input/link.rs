@@ -3,8 +3,9 @@
 
 use crate::book::{Book, Stuff};
 use crate::input::job::JobNames;
-use crate::input::scalar::Key;
+use crate::input::scalar::{CURRENCIES, Key};
 use crate::input::suggest::nearest;
+use crate::shop::Shop;
 use crate::source::{Diagnostic, Located, Problems};
 use crate::system::System;
 
@@ -46,10 +47,25 @@ pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems:
     }
 }
 
+/// Checks that the shop's cap on deposits is in the currency of the book.
+pub fn currency(book: &Book, shop: &Shop, problems: &Problems) {
+    let Some(written) = &shop.limits.deposit_sign else { return };
+    let sign = CURRENCIES.iter().find(|(code, _)| *code == book.currency).map(|(_, sign)| *sign);
+    if written.value != book.currency && Some(written.value.as_str()) != sign {
+        problems.add(
+            Diagnostic::at(&written.span, format!("`deposit-most` is in `{}`", written.value))
+                .help(format!("the book's currency is {}", book.currency)),
+        );
+    }
+}
+
 /// Checks that a system's coats name products of the book, of the right kind.
 fn products(system: &System, book: &Book, problems: &Problems) {
     for coat in &system.coats {
         let name = &coat.product;
+        if book.unread.contains(&name.value) {
+            continue;
+        }
         let Some(product) = book.product(&name.value) else {
             unknown(name, "product", book.products.iter().map(|p| p.key.0.as_str()), problems);
             continue;

@@ -55,6 +55,9 @@ pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
         }
     }
     link::link(&names, book.as_ref(), &systems, &problems);
+    if let (Some(book), Some(shop)) = (&book, &shop) {
+        link::currency(book, shop, &problems);
+    }
     match (job, book, shop) {
         (Some(job), Some(book), Some(shop)) if problems.is_empty() => {
             Ok(Input { job, book, shop, systems })

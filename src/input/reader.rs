@@ -258,8 +258,10 @@ impl<'a> Table<'a> {
                 asked: RefCell::default(),
             }),
             other => {
-                let fault = Fault::new(format!("is {}", kind_of(other)))
-                    .help(format!("write a table: `{title}` on a line of its own"));
+                let fault = Fault::new(format!("is {}", kind_of(other))).help(format!(
+                    "write a table: `{}` on a line of its own",
+                    title.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ')
+                ));
                 self.refuse(key, value.span(), fault);
                 None
             }
@@ -280,7 +282,7 @@ impl<'a> Table<'a> {
             other => {
                 let fault = Fault::new(format!("is {}", kind_of(other))).help(
                     if matches!(other, DeValue::Table(_)) {
-                        format!("write `[[{key}]]` with two brackets, once for each")
+                        format!("write `[[{}]]` with two brackets, once for each", self.path(key))
                     } else {
                         "write a list in brackets".to_owned()
                     },
@@ -338,7 +340,10 @@ impl Drop for Table<'_> {
             if asked.contains(&name) {
                 continue;
             }
-            let place = if self.title.is_empty() { "at the top of the file" } else { &self.title };
+            let place = match self.title.as_str() {
+                "" => "at the top of the file".to_owned(),
+                title => format!("in {title}"),
+            };
             let mut problem = Diagnostic::at(
                 &self.at(key.span()),
                 format!("unknown key `{}` {place}", name.escape_debug()),

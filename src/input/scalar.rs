@@ -51,6 +51,9 @@ pub fn kind_of(value: &DeValue<'_>) -> &'static str {
         DeValue::Integer(_) => "a whole number",
         DeValue::Float(_) => "a number",
         DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(d) if d.offset.is_some() => "a date and time with a time zone",
+        DeValue::Datetime(d) if d.date.is_some() && d.time.is_some() => "a date and time",
+        DeValue::Datetime(d) if d.date.is_none() => "a time of day",
         DeValue::Datetime(_) => "a date",
         DeValue::Array(_) => "a list",
         DeValue::Table(_) => "a table",
@@ -172,8 +175,16 @@ fn without_groups(digits: &str, whole: &str) -> Result<String, Fault> {
     if grouped {
         Ok(digits.replace(',', ""))
     } else {
-        Err(Fault::new(format!("has a comma where a decimal point belongs: `{whole}`"))
-            .help(format!("write `{}`", whole.replace(',', "."))))
+        {
+            // Where a comma is the decimal mark, points group the thousands.
+            let plain = whole.replace('.', "").replace(',', ".");
+            let fault = Fault::new(format!("has a comma where a decimal point belongs: `{whole}`"));
+            Err(if plain.matches('.').count() == 1 {
+                fault.help(format!("write `{plain}`"))
+            } else {
+                fault
+            })
+        }
     }
 }
 
@@ -336,6 +347,9 @@ impl Scalar for Temperature {
             Some(rest) => (true, rest),
             None => (false, trimmed),
         };
+        if plain.starts_with(['-', '\u{2212}']) {
+            return Err(Fault::new(format!("is not a temperature: `{text}`")));
+        }
         let terms = terms(plain)?;
         let [(number, unit)] = terms.as_slice() else {
             return Err(Fault::new(format!("has more than one number: `{text}`")));
@@ -650,6 +664,17 @@ impl Scalar for bool {
     }
 }
 
+/// A whole number with the mark of its radix, which TOML allows and we do not.
+fn as_written(number: &toml::de::DeInteger<'_>) -> String {
+    let mark = match number.radix() {
+        16 => "0x",
+        8 => "0o",
+        2 => "0b",
+        _ => "",
+    };
+    format!("{mark}{}", number.as_str())
+}
+
 impl Scalar for u32 {
     fn expected() -> String {
         "a whole number".into()
@@ -664,7 +689,7 @@ impl Scalar for u32 {
         let text = number.as_str();
         match text.replace('_', "").parse::<i64>() {
             Ok(n) if number.radix() == 10 && (0..=9_999).contains(&n) => Ok(n as u32),
-            _ => Err(Fault::new(format!("is outside 0 to 9999: `{text}`"))),
+            _ => Err(Fault::new(format!("is outside 0 to 9999: `{}`", as_written(number)))),
         }
     }
 }

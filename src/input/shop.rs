@@ -3,9 +3,11 @@
 use crate::input::book::ratio;
 use crate::input::reader::Table;
 use crate::input::scalar::{Amount, LongText};
+use crate::layouts::Layouts;
 use crate::money::Cents;
 use crate::quantity::Share;
 use crate::shop::*;
+use crate::source::Located;
 
 pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let name = top.need("name");
@@ -16,6 +18,15 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let logo = top.maybe_located("logo");
     let accent = accent(top);
     let language = top.or("language", "en".to_owned());
+    let known = Layouts::default().languages();
+    if !known.contains(&language) {
+        let names: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
+        top.fault(
+            "language",
+            format!("is `{language}`"),
+            format!("expected one of {}", names.join(", ")),
+        );
+    }
     let warranty = top.values::<LongText>("warranty").into_iter().map(|text| text.0).collect();
     let payments = payments(top);
     let limits = top.table("limits").map(|t| limits(&t)).unwrap_or_default();
@@ -86,11 +97,12 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
 }
 
 fn limits(table: &Table<'_>) -> Limits {
+    let most = table.maybe_located::<Amount>("deposit-most");
     Limits {
         voc: table.maybe("voc"),
         deposit_share: table.maybe::<Share>("deposit-share").map(ratio),
-        deposit_most: table
-            .maybe::<Amount>("deposit-most")
-            .map(|amount| Cents::round_down(amount.value)),
+        deposit_most: most.as_ref().map(|amount| Cents::round_down(amount.value.value)),
+        deposit_sign: most
+            .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
     }
 }

@@ -18,10 +18,13 @@ pub fn help(message: &str) {
     eprintln!("  help: {}", printable(message));
 }
 
-/// Prints every problem with its place, and how many there are.
+/// Problems that are printed in one run: a screenful or two. Nobody reads more.
+const SHOWN_PROBLEMS: usize = 60;
+
+/// Prints the problems with their places, and how many there are.
 pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
     let renderer = if colour() { Renderer::styled() } else { Renderer::plain() };
-    for problem in problems {
+    for problem in problems.iter().take(SHOWN_PROBLEMS) {
         let message = printable(&problem.message);
         let label = printable(&problem.label);
         let span = problem.span.as_ref();
@@ -50,6 +53,9 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
         eprintln!("{}\n", renderer.render(&[group]));
     }
     let count = problems.len();
+    if count > SHOWN_PROBLEMS {
+        eprintln!("... and {} more; mend these first\n", count - SHOWN_PROBLEMS);
+    }
     let noun = if count == 1 { "problem" } else { "problems" };
     eprintln!("{count} {noun} found; nothing was written");
 }

@@ -113,8 +113,10 @@ impl Desk<'_> {
         while revision < MOST_REVISIONS {
             revision += 1;
             let (page, document) = self.typeset(Some(revision))?;
-            if let Kept::Written = files::keep(&path(revision), &document.pdf, false)? {
-                return Ok((path(revision), page, document, Kept::Written));
+            let kept = files::keep(&path(revision), &document.pdf, false)?;
+            let same = || fs::read(path(revision)).is_ok_and(|there| there == document.pdf);
+            if matches!(kept, Kept::Written) || same() {
+                return Ok((path(revision), page, document, kept));
             }
         }
         terminal::error(&format!(

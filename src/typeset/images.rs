@@ -20,9 +20,17 @@ const LOGO_SIDE: u32 = 900;
 /// Why a picture is refused.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ImageFault {
-    TooManyBytes { bytes: u64, most: u64 },
-    TooManyPixels { pixels: u64, most: u64 },
+    TooManyBytes {
+        bytes: u64,
+        most: u64,
+    },
+    TooManyPixels {
+        pixels: u64,
+        most: u64,
+    },
     NotAPicture,
+    /// A JPEG without its end: a copy that broke off. Decoders fill the rest with gray.
+    CutShort,
     Unreadable(String),
 }
 
@@ -35,6 +43,7 @@ impl std::fmt::Display for ImageFault {
             Self::TooManyPixels { pixels, most } => {
                 write!(f, "has {pixels} pixels, and the most accepted is {most}")
             }
+            Self::CutShort => write!(f, "is cut short; copy it again from the camera"),
             Self::NotAPicture => write!(f, "is neither a JPEG nor a PNG picture"),
             Self::Unreadable(why) => write!(f, "cannot be read: {why}"),
         }
@@ -67,6 +76,20 @@ pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     Ok(out)
 }
 
+/// True when a JPEG's picture data ends with its end marker (ITU-T T.81, B.1.1.2). The segments
+/// before the data are stepped over, since a thumbnail among them has an end of its own.
+fn jpeg_is_whole(bytes: &[u8]) -> bool {
+    const START_OF_SCAN: u8 = 0xDA;
+    let mut at = 2;
+    while let Some([0xFF, kind, high, low]) = bytes.get(at..at + 4) {
+        if *kind == START_OF_SCAN {
+            return bytes[at..].windows(2).any(|pair| pair == [0xFF, 0xD9]);
+        }
+        at += 2 + usize::from(*high) * 256 + usize::from(*low);
+    }
+    false
+}
+
 /// Decodes with limits: the size is read from the head before any pixel is.
 fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
     let unreadable = |error: image::ImageError| ImageFault::Unreadable(error.to_string());
@@ -76,6 +99,9 @@ fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
     let format = image::guess_format(bytes).map_err(|_| ImageFault::NotAPicture)?;
     if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png) {
         return Err(ImageFault::NotAPicture);
+    }
+    if format == ImageFormat::Jpeg && !jpeg_is_whole(bytes) {
+        return Err(ImageFault::CutShort);
     }
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     let mut limits = Limits::default();

@@ -89,6 +89,8 @@ pub struct FigureWords {
     pub months: Vec<String>,
     /// With `{day}`, `{month}`, `{year}`.
     pub date: String,
+    /// With `{day}` and `{month}`: for days that are near.
+    pub date_short: String,
     pub day: String,
     pub days: String,
     pub hour: String,
@@ -278,9 +280,17 @@ impl Figures<'_> {
     }
 
     pub fn date(&self, date: Date) -> String {
+        self.dated(date, &self.words.date)
+    }
+
+    /// A date without its year, for the days of work.
+    pub fn date_short(&self, date: Date) -> String {
+        self.dated(date, &self.words.date_short)
+    }
+
+    fn dated(&self, date: Date, pattern: &str) -> String {
         let month = self.words.months.get(date.month() as usize - 1).cloned().unwrap_or_default();
-        self.words
-            .date
+        pattern
             .replace("{day}", &date.day().to_string())
             .replace("{month}", &month)
             .replace("{year}", &date.year().to_string())

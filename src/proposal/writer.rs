@@ -152,7 +152,8 @@ impl<'a> Writer<'a> {
         let clock = self.figures.clock(moment);
         match self.day_of(moment) {
             Some(date) => {
-                self.say("time.dated", values([("date", self.date(date)), ("clock", clock)]))
+                let date = self.figures.date_short(date);
+                self.say("time.dated", values([("date", date), ("clock", clock)]))
             }
             None => self.say(
                 "time.numbered",

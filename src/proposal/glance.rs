@@ -5,7 +5,7 @@ use crate::figures::Figure;
 use crate::options::Choice;
 use crate::proposal::page::{Fact, Glance, OptionLine};
 use crate::proposal::writer::{Writer, values};
-use crate::quantity::Area;
+use crate::quantity::{Area, Degrees};
 use crate::recommend::Step;
 use crate::site::moisture::Standing;
 use crate::words::{ShortKind, WordsError};
@@ -123,8 +123,12 @@ fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     };
     let air = match w.case.site.air {
         Some(air) => Fact {
-            label: w.plain("glance.air")?,
-            value: w.figure(air.spread),
+            label: w.plain(if air.spread < Degrees::ZERO {
+                "glance.air_below"
+            } else {
+                "glance.air"
+            })?,
+            value: w.figure(air.spread.max(Degrees::ZERO - air.spread)),
             note: w.say(
                 "glance.air_note",
                 values([("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))]),

@@ -262,11 +262,6 @@ impl Figures<'_> {
         if self.units == Units::Us { rate.as_pounds() } else { grams(rate) }
     }
 
-    /// A moisture rate from a number in the job's unit.
-    pub fn mver_from_number(&self, number: f64) -> Mver {
-        Mver::pounds(if self.units == Units::Us { number } else { number / GRAMS_PER_POUND_RATE })
-    }
-
     /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
     pub fn money(&self, cents: Cents) -> String {
         let sign = CURRENCIES

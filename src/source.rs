@@ -82,15 +82,3 @@ impl Problems {
         problems
     }
 }
-
-/// Line and column (both from 1, columns in characters) of a byte in a text.
-pub fn line_and_column(text: &str, byte: usize) -> (usize, usize) {
-    let mut end = byte.min(text.len());
-    while !text.is_char_boundary(end) {
-        end -= 1;
-    }
-    let before = &text[..end];
-    let line = before.matches('\n').count() + 1;
-    let start = before.rfind('\n').map_or(0, |at| at + 1);
-    (line, before[start..].chars().count() + 1)
-}

@@ -1,6 +1,10 @@
 //! Floor systems: stacks of coats over products of the book. Systems are data: the shipped four
 //! are files like any that a shop adds.
 
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
 use crate::input::scalar::{Key, choices};
 use crate::quantity::{Spread, Thickness};
 use crate::source::{Located, Span};
@@ -54,8 +58,10 @@ choices! {
     }
 }
 
-/// A system's words, in one language.
-#[derive(Debug, Clone, PartialEq)]
+/// A system's words, in one language. The concrete under every floor has only a name and what
+/// is done to it.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
 pub struct SystemWords {
     pub name: String,
     pub the_name: String,
@@ -67,11 +73,14 @@ pub struct SystemWords {
     pub tires: String,
     pub smell: String,
     pub damp: String,
-    /// By coat: its name and what it does.
-    pub coats: Vec<(Key, CoatWords)>,
+    pub does: String,
+    /// By the coat's key.
+    pub coats: BTreeMap<String, CoatWords>,
 }
 
-#[derive(Debug, Clone, PartialEq)]
+/// What a coat is called and what it does.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CoatWords {
     pub name: String,
     pub does: String,

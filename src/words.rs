@@ -11,6 +11,7 @@ use toml::Table;
 
 use crate::figures::FigureWords;
 use crate::layouts::Layouts;
+use crate::system::SystemWords;
 
 /// The most instructions that one template may run.
 const FUEL: u64 = 200_000;
@@ -38,7 +39,7 @@ pub struct Words {
     pub figures: FigureWords,
     /// Fixed words of the pages, handed to the layout as they are.
     pub labels: serde_json::Value,
-    pub systems: BTreeMap<String, SystemText>,
+    pub systems: BTreeMap<String, SystemWords>,
     pub checks: BTreeMap<String, CheckText>,
     pub claims: ClaimsText,
     pub safety: SafetyText,
@@ -46,31 +47,6 @@ pub struct Words {
     pub sources: SourcesText,
     /// Sentences of the pages, by part and name.
     pages: Table,
-}
-
-/// What is said of one system, and of the concrete (with only a name and what it does).
-#[derive(Debug, Clone, Default, Deserialize, PartialEq)]
-#[serde(deny_unknown_fields, default)]
-pub struct SystemText {
-    pub name: String,
-    pub the_name: String,
-    pub summary: String,
-    pub better_at: Vec<String>,
-    pub harder_at: Vec<String>,
-    pub choose_if: String,
-    pub yellowing: String,
-    pub tires: String,
-    pub smell: String,
-    pub damp: String,
-    pub does: String,
-    pub coats: BTreeMap<String, CoatText>,
-}
-
-#[derive(Debug, Clone, Deserialize, PartialEq)]
-#[serde(deny_unknown_fields)]
-pub struct CoatText {
-    pub name: String,
-    pub does: String,
 }
 
 /// What a check's findings say; all are templates.

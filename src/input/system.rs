@@ -1,5 +1,7 @@
 //! Every key that a floor system's file may hold.
 
+use std::collections::BTreeMap;
+
 use crate::input::reader::Table;
 use crate::input::scalar::Key;
 use crate::quantity::{Spread, Thickness};
@@ -71,10 +73,10 @@ pub fn words(table: &Table<'_>) -> Option<SystemWords> {
     let tires = table.need("tires");
     let smell = table.need("smell");
     let damp = table.need("damp");
-    let mut coats = vec![];
+    let mut coats = BTreeMap::new();
     for (key, coat) in table.named_tables("coats") {
         if let (Some(name), Some(does)) = (coat.need("name"), coat.need("does")) {
-            coats.push((Key(key), CoatWords { name, does }));
+            coats.insert(key, CoatWords { name, does });
         }
     }
     Some(SystemWords {
@@ -88,6 +90,7 @@ pub fn words(table: &Table<'_>) -> Option<SystemWords> {
         tires: tires?,
         smell: smell?,
         damp: damp?,
+        does: String::new(),
         coats,
     })
 }

@@ -16,7 +16,8 @@ use crate::proposal::page::Notice;
 use crate::recommend::Recommendation;
 use crate::schedule::{Moment, PlanBasis, USUAL_SLAB};
 use crate::site::moisture::{Headroom, Series, Standing, days_between};
-use crate::words::{CheckText, CoatText, SystemText, Words, WordsError, fill};
+use crate::system::SystemWords;
+use crate::words::{CheckText, Words, WordsError, fill};
 
 /// Everything that the pages are written from.
 pub struct Writer<'a> {
@@ -88,31 +89,13 @@ impl<'a> Writer<'a> {
     }
 
     /// The words of a floor: its own file's, else those of the language, else its plain key.
-    pub fn system(&self, floor: &Floor<'_>) -> SystemText {
-        if let Some(own) = &floor.system.words {
-            let coats = own.coats.iter().map(|(key, coat)| {
-                (key.0.clone(), CoatText { name: coat.name.clone(), does: coat.does.clone() })
-            });
-            return SystemText {
-                name: own.name.clone(),
-                the_name: own.the_name.clone(),
-                summary: own.summary.clone(),
-                better_at: own.better_at.clone(),
-                harder_at: own.harder_at.clone(),
-                choose_if: own.choose_if.clone(),
-                yellowing: own.yellowing.clone(),
-                tires: own.tires.clone(),
-                smell: own.smell.clone(),
-                damp: own.damp.clone(),
-                does: String::new(),
-                coats: coats.collect(),
-            };
-        }
+    pub fn system(&self, floor: &Floor<'_>) -> SystemWords {
         let key = &floor.system.key.0;
-        self.words.systems.get(key).cloned().unwrap_or_else(|| SystemText {
+        let known = floor.system.words.as_ref().or_else(|| self.words.systems.get(key));
+        known.cloned().unwrap_or_else(|| SystemWords {
             name: key.clone(),
             the_name: key.clone(),
-            ..SystemText::default()
+            ..SystemWords::default()
         })
     }
 

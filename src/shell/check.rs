@@ -2,7 +2,6 @@
 
 use slableaf::checks::{self, Severity};
 use slableaf::judged::{Judged, judge};
-use slableaf::layouts::Layouts;
 use slableaf::proposal::writer::Writer;
 use slableaf::results;
 use slableaf::words::{Words, WordsError};
@@ -12,15 +11,11 @@ use crate::shell::args::{Format, Look};
 use crate::shell::{files, terminal};
 
 pub fn check(look: &Look) -> Exit {
-    let (_, input) = match files::load(&look.files) {
+    let (input, words) = match files::load_with_words(&look.files) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
     let judged = judge(&input);
-    let words = match Words::read(&Layouts::default(), &input.shop.language) {
-        Ok(words) => words,
-        Err(error) => return terminal::words(&error),
-    };
     let text = match look.format {
         Format::Text => text(&judged, &words),
         Format::Json => results::findings(&judged, &words).map(|value| terminal::json(&value)),

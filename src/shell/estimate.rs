@@ -4,7 +4,6 @@ use slableaf::estimate::labour::Task;
 use slableaf::estimate::materials::{Amount, MaterialLine, Size};
 use slableaf::figures::{Figure, Figures};
 use slableaf::judged::{Judged, judge};
-use slableaf::layouts::Layouts;
 use slableaf::options::Choice;
 use slableaf::quantity::Share;
 use slableaf::results;
@@ -15,15 +14,11 @@ use crate::shell::args::{Format, Look};
 use crate::shell::{files, terminal};
 
 pub fn estimate(look: &Look) -> Exit {
-    let (_, input) = match files::load(&look.files) {
+    let (input, words) = match files::load_with_words(&look.files) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
     let judged = judge(&input);
-    let words = match Words::read(&Layouts::default(), &input.shop.language) {
-        Ok(words) => words,
-        Err(error) => return terminal::words(&error),
-    };
     match look.format {
         Format::Json => println!("{}", terminal::json(&results::estimates(&judged))),
         Format::Text => println!("{}", text(&judged, &words)),

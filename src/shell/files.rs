@@ -9,6 +9,7 @@ use slableaf::input::{self, Files, Input};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
 use slableaf::typeset::images;
+use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::JobFiles;
@@ -31,6 +32,13 @@ pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
             Err(Exit::Input)
         }
     }
+}
+
+/// A job's files, understood, and the words of its language.
+pub fn load_with_words(wanted: &JobFiles) -> Result<(Input, Words), Exit> {
+    let (_, input) = load(wanted)?;
+    let words = Words::read(&Layouts::default(), &input.shop.language);
+    Ok((input, words.map_err(|error| terminal::words(&error))?))
 }
 
 impl Found {

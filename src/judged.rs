@@ -2,6 +2,7 @@
 
 use crate::checks::{self, Finding};
 use crate::input::Input;
+use crate::money::MOST_CENTS;
 use crate::options::{self, Case};
 use crate::recommend::{self, Recommendation};
 
@@ -11,6 +12,13 @@ pub struct Judged<'a> {
     pub case: Case<'a>,
     pub findings: Vec<Finding>,
     pub recommendation: Recommendation,
+}
+
+impl Judged<'_> {
+    /// True when a price has reached the bound of what money can hold, so that it is no price.
+    pub fn is_beyond_money(&self) -> bool {
+        self.case.options.iter().any(|choice| choice.quote.total.0 >= MOST_CENTS)
+    }
 }
 
 /// Computes and judges a job.

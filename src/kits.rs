@@ -94,6 +94,9 @@ impl<Q: Stock> Search<'_, Q> {
         let most = whole_up(missing / kit.size);
         let last = depth + 1 == self.order.len();
         for count in (if last { most } else { 0 }..=most).rev() {
+            if self.steps > MOST_STEPS && self.best.is_some() {
+                break;
+            }
             self.counts[at] = count;
             let missing = missing - kit.size * f64::from(count);
             self.go(depth + 1, missing, spent.plus(kit.price.each(count)));

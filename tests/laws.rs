@@ -141,6 +141,7 @@ fn caps() -> impl Strategy<Value = Limits> {
             voc: None,
             deposit_share: share.map(|share| Decimal::new(share, 4)),
             deposit_most: most.map(Cents),
+            deposit_sign: None,
         }
     })
 }

@@ -41,8 +41,10 @@ fn collect(object: &Object, out: &mut Vec<u8>) {
             out.push(b'\n');
             // Text strings outside pages are UTF-16 with a mark in front.
             if let Some(wide) = bytes.strip_prefix(&[0xFE, 0xFF]) {
-                let units: Vec<u16> =
-                    wide.chunks_exact(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]])).collect();
+                let units: Vec<u16> = wide
+                    .chunks_exact(2)
+                    .map(|pair| u16::from_be_bytes([pair[0], pair[1]]))
+                    .collect();
                 out.extend(String::from_utf16_lossy(&units).bytes());
                 out.push(b'\n');
             }

@@ -25,7 +25,8 @@ fn the_ten_lines_of_the_readme_are_the_smallest_example() {
     let lines = blocks(&document("README.md"), "toml").remove(0);
     assert_eq!(lines.lines().count(), 10);
     let example = document("examples/smallest/job.toml");
-    let without_comment: Vec<&str> = example.lines().filter(|line| !line.starts_with('#')).collect();
+    let without_comment: Vec<&str> =
+        example.lines().filter(|line| !line.starts_with('#')).collect();
     assert_eq!(lines.trim(), without_comment.join("\n"));
 }
 
@@ -33,7 +34,8 @@ fn the_ten_lines_of_the_readme_are_the_smallest_example() {
 fn the_readme_shows_what_the_main_example_prints() {
     let shown = blocks(&document("README.md"), "text").remove(0);
     let out = tempfile::TempDir::new().unwrap();
-    let arguments = ["write", "examples/two-car-barrier/job.toml", "--out", out.path().to_str().unwrap()];
+    let arguments =
+        ["write", "examples/two-car-barrier/job.toml", "--out", out.path().to_str().unwrap()];
     let printed = run_in(&root(), &arguments).success().stdout();
     let printed = printed.replace(out.path().to_str().unwrap(), "out");
     assert_eq!(printed.trim(), shown.trim());

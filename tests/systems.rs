@@ -8,7 +8,8 @@ use slableaf::input::Input;
 use slableaf::layouts::Layouts;
 use slableaf::options::{Choice, case};
 use slableaf::quantity::Mver;
-use slableaf::words::{SystemText, Words};
+use slableaf::system::SystemWords;
+use slableaf::words::Words;
 
 use crate::documents::{Paper, list, paper, word};
 use crate::facts::example;
@@ -365,7 +366,7 @@ fn examples_start_work_on_a_day_that_is_no_weekend() {
 
 // ------------------------------------------------------------------------------- both sides
 
-fn system_words(key: &str) -> SystemText {
+fn system_words(key: &str) -> SystemWords {
     Words::read(&Layouts::default(), "en").unwrap().systems[key].clone()
 }
 

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::book::*;
 use crate::input::reader::Table;
-use crate::input::scalar::{Amount, CURRENCIES, Key, PerArea, PerHour};
+use crate::input::scalar::{Amount, CURRENCIES, Key, PerArea, PerHour, Scalar};
 use crate::money::Cents;
 use crate::quantity::*;
 
@@ -141,7 +141,15 @@ macro_rules! above_zero {
     ($table:expr, $key:literal, $kind:ty) => {{
         let value: Option<$kind> = $table.need($key);
         if value.is_some_and(|v| v <= <$kind>::ZERO) {
-            $table.fault($key, "is zero", "write a rate above zero");
+            $table.fault(
+                $key,
+                "is zero",
+                format!(
+                    "write {} above zero, for example `{}`",
+                    <$kind>::expected(),
+                    <$kind>::example()
+                ),
+            );
         }
         value
     }};

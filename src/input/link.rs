@@ -14,8 +14,8 @@ use crate::system::System;
 pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems: &Problems) {
     for (at, name) in names.offer.iter().enumerate() {
         if names.offer[..at].iter().any(|earlier| earlier.value == name.value) {
-            problems
-                .add(Diagnostic::at(&name.span, format!("`offer` names `{}` twice", name.value)));
+            let twice = format!("`offer` names `{}` twice", name.value);
+            problems.add(Diagnostic::at(&name.span, twice).help("take one of them out"));
         }
         match systems.iter().find(|system| system.key == name.value) {
             Some(system) => {

@@ -158,7 +158,9 @@ impl<'a> Table<'a> {
             return None;
         }
         if array.len() != 2 {
-            self.fault(key, format!("has {} values", array.len()), "write two values in brackets");
+            let values = if array.len() == 1 { "value" } else { "values" };
+            let example = format!("write two values in brackets: `[{0}, {0}]`", T::example());
+            self.fault(key, format!("has {} {values}", array.len()), example);
             return None;
         }
         Some((self.scalar(key, &array[0])?.value, self.scalar(key, &array[1])?.value))

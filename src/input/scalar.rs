@@ -348,7 +348,8 @@ impl Scalar for Temperature {
             None => (false, trimmed),
         };
         if plain.starts_with(['-', '\u{2212}']) {
-            return Err(Fault::new(format!("is not a temperature: `{text}`")));
+            return Err(Fault::new(format!("is not a temperature: `{text}`"))
+                .help("write `\"55 F\"` or `\"13 C\"`"));
         }
         let terms = terms(plain)?;
         let [(number, unit)] = terms.as_slice() else {
@@ -369,7 +370,8 @@ impl Scalar for Temperature {
         };
         // Where people lay floors; a reading outside is a slip of the pen.
         if !(-40.0..=60.0).contains(&temperature.as_celsius()) {
-            return Err(Fault::new(format!("is outside -40 C to 60 C: `{text}`")));
+            return Err(Fault::new(format!("is outside -40 C to 60 C: `{text}`"))
+                .help("check the number and whether it is F or C"));
         }
         Ok(temperature)
     }
@@ -399,7 +401,8 @@ pub struct Amount {
 fn amount(text: &str) -> Result<Amount, Fault> {
     let trimmed = text.trim();
     if trimmed.starts_with('-') || trimmed.starts_with('\u{2212}') {
-        return Err(Fault::new(format!("is negative: `{text}`")));
+        return Err(Fault::new(format!("is negative: `{text}`"))
+            .help("write an amount, for example `\"$285.00\"`"));
     }
     let mut digits = trimmed;
     let mut sign = None;
@@ -417,7 +420,8 @@ fn amount(text: &str) -> Result<Amount, Fault> {
         && plain.starts_with(|c: char| c.is_ascii_digit());
     let value = plain.parse::<Decimal>().ok().filter(|_| only_digits);
     let Some(value) = value else {
-        return Err(Fault::new(format!("is not an amount of money: `{text}`")));
+        return Err(Fault::new(format!("is not an amount of money: `{text}`"))
+            .help("write an amount, for example `\"$285.00\"`"));
     };
     if value > Cents(MOST_CENTS / 1000).decimal() {
         return Err(Fault::new(format!("is too large: `{text}`"))

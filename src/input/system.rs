@@ -35,7 +35,11 @@ pub fn system(top: &Table<'_>) -> Option<System> {
     if let (Some(from), Some(to)) = life
         && from > to
     {
-        top.fault("life-to", "is below `life-from`", "years of use: from, to");
+        top.fault(
+            "life-to",
+            "is below `life-from`",
+            "write the higher number of years in `life-to`",
+        );
     }
     Some(System { key: key?, coats, life_years: (life.0?, life.1?), words, span: top.span() })
 }

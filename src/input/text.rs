@@ -39,6 +39,7 @@ pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> 
 /// format characters), UAX 9 (bidirectional controls), UTS 39 (hidden characters).
 fn refused(c: char) -> Option<&'static str> {
     Some(match c.general_category() {
+        GeneralCategory::Control if c == '\n' || c == '\r' => "a line break",
         GeneralCategory::Control => "a control character",
         GeneralCategory::Format if BIDIRECTIONAL.contains(&c) => {
             "a character that changes the direction of text"
@@ -66,8 +67,11 @@ pub fn path_fault(path: &str) -> Option<&'static str> {
     if path.contains('\\') {
         return Some("has a backslash");
     }
-    if path.split('/').any(|part| part == ".." || part == "." || part.is_empty()) {
-        return Some("leaves the folder or has an empty part");
+    if path.split('/').any(|part| part == "..") {
+        return Some("leaves the folder");
+    }
+    if path.split('/').any(|part| part == "." || part.is_empty()) {
+        return Some("has an empty part");
     }
     None
 }

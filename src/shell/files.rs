@@ -6,6 +6,7 @@ use std::path::{Component, Path, PathBuf};
 
 use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
 use slableaf::input::{self, Files, Input};
+use slableaf::judged::judge;
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
 use slableaf::typeset::images;
@@ -26,6 +27,11 @@ pub struct Found {
 pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
     let found = find(wanted)?;
     match input::read(&found.files) {
+        Ok(input) if judge(&input).is_beyond_money() => {
+            terminal::error("a price comes to more than any floor can cost");
+            terminal::help("check the sizes of the areas, the prices and the rates");
+            Err(Exit::Input)
+        }
         Ok(input) => Ok((found, input)),
         Err(problems) => {
             terminal::problems(&problems, &found.all());
@@ -36,7 +42,8 @@ pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
 
 /// A job's files, understood, and the words of its language.
 pub fn load_with_words(wanted: &JobFiles) -> Result<(Input, Words), Exit> {
-    let (_, input) = load(wanted)?;
+    let (found, input) = load(wanted)?;
+    pictures(&found, &input)?;
     let words = Words::read(&Layouts::default(), &input.shop.language);
     Ok((input, words.map_err(|error| terminal::words(&error))?))
 }
@@ -213,7 +220,9 @@ fn picture(
 /// Reads a file that has to lie in a folder, also after links are followed.
 fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
     let cannot = |error: std::io::Error| match error.kind() {
-        ErrorKind::NotFound => format!("is not in {}", folder.display()),
+        ErrorKind::NotFound => {
+            "is not there: no such file in the folder of the file that names it".to_owned()
+        }
         _ => format!("cannot be read: {error}"),
     };
     let root = fs::canonicalize(folder).map_err(cannot)?;
@@ -244,6 +253,7 @@ pub enum Kept {
 /// `overwrite` a file that is there stays as it is.
 pub fn keep(path: &Path, bytes: &[u8], overwrite: bool) -> Result<Kept, Exit> {
     let folder = folder_of(path);
+    fs::create_dir_all(&folder).map_err(|error| cannot("write", &folder, &error))?;
     let write = || -> std::io::Result<Kept> {
         let mut file =
             tempfile::Builder::new().prefix(".slableaf-").suffix(".tmp").tempfile_in(&folder)?;

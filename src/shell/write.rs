@@ -32,7 +32,6 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
     let judged = judge(&input);
     let out = write.out.clone().unwrap_or_else(|| found.job_folder.join("papers"));
-    fs::create_dir_all(&out).map_err(|error| files::cannot("write", &out, &error))?;
     let desk = Desk {
         input: &input,
         judged: &judged,

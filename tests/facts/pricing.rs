@@ -105,7 +105,12 @@ fn the_last_payment_takes_the_rest() {
 /// A deposit of half the price under a state's cap.
 #[track_caller]
 fn capped(total: &str, share: Option<Decimal>, most: Option<&str>, printed: &str) {
-    let limits = Limits { voc: None, deposit_share: share, deposit_most: most.map(cents) };
+    let limits = Limits {
+        voc: None,
+        deposit_share: share,
+        deposit_most: most.map(cents),
+        deposit_sign: None,
+    };
     assert_eq!(deposit(cents(total), decimal("0.5"), &limits), cents(printed));
 }
 
@@ -125,7 +130,8 @@ fn a_deposit_stays_under_the_cap_of_california() {
 fn a_deposit_stays_under_the_cap_of_maryland() {
     let third = Decimal::ONE / decimal("3");
     capped("10000.00", Some(third), None, "3333.33");
-    let limits = Limits { voc: None, deposit_share: Some(third), deposit_most: None };
+    let limits =
+        Limits { voc: None, deposit_share: Some(third), deposit_most: None, deposit_sign: None };
     let found = deposit(cents("4500.00"), decimal("0.5"), &limits);
     assert!(found == cents("1500.00") || found == cents("1499.99"), "{found}");
 }

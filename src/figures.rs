@@ -84,6 +84,8 @@ impl From<&str> for Figure {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct FigureWords {
+    /// ISO 3166 region whose spelling the words follow, lower case.
+    pub region: String,
     pub decimal_mark: String,
     pub group_mark: String,
     pub months: Vec<String>,

@@ -1102,3 +1102,16 @@ fn a_path_of_the_machine_never_gets_into_a_paper() {
         assert!(!everything.windows(place.len()).any(|window| window == place));
     }
 }
+
+#[test]
+fn a_note_for_the_customer_is_printed_and_a_note_for_the_crew_is_not() {
+    let folder = Folder::new().replace(
+        "job.toml",
+        "wishes = [",
+        "notes = [\"Mind the cat flap.\"]\ncrew-notes = [\"Bring the long hose.\"]\nwishes = [",
+    );
+    folder.run(&["write", "job.toml", "--draft"]).success();
+    let text = readers::text(&folder.path("papers/2026-0142-proposal-draft.pdf"));
+    assert!(text.contains("Mind the cat flap."), "{text}");
+    assert!(!text.contains("long hose"), "{text}");
+}

@@ -18,7 +18,7 @@ mod accept;
 mod sources;
 
 use crate::contrast;
-use crate::job::{Paper, Units};
+use crate::job::Paper;
 use crate::words::WordsError;
 use page::{Head, Page, Picture};
 use writer::{Writer, values};
@@ -54,7 +54,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
             Paper::A4 => "a4",
         },
         language: w.words.language.clone(),
-        region: if job.units == Units::Us { "us" } else { "gb" }.to_owned(),
+        region: w.words.figures.region.clone(),
         title: w.say("head.title", values([("customer", job.customer.name.as_str())]))?,
         author: shop.name.clone(),
         draft: issue.revision.is_none(),

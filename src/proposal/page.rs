@@ -132,6 +132,8 @@ pub struct Slab {
     pub dew_notes: Vec<String>,
     /// Findings about the slab as a whole, most serious first.
     pub findings: Vec<Notice>,
+    /// The installer's own notes for the customer, as typed; a note's line breaks are kept.
+    pub notes: Vec<String>,
     pub photos: Vec<Picture>,
 }
 

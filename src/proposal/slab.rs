@@ -34,6 +34,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
         dew: w.case.site.air.map(|air| dew(w, air)).transpose()?,
         dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")?] } else { vec![] },
         findings,
+        notes: w.case.job.notes.clone(),
         photos: photos(w, issue)?,
     })
 }

@@ -11,8 +11,8 @@ use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
 
 use crate::input::limits::{PHOTO_BYTES, PHOTO_PIXELS};
 
-/// Longest side of a photo on paper, in pixels: 7 inches at 200 to the inch.
-const LONGEST_SIDE: u32 = 1400;
+/// Longest side of a photo on paper, in pixels: a third of a page is 2.2 inches, so 450 to the inch.
+const LONGEST_SIDE: u32 = 1000;
 const JPEG_QUALITY: u8 = 82;
 /// Longest side of a logo.
 const LOGO_SIDE: u32 = 900;

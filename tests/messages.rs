@@ -568,6 +568,8 @@ fn a_temperature_says_its_scale_and_lies_where_people_lay_floors() {
             |
         101 | slab = "62 C"
             |        ^^^^^^
+            |
+            = help: check the number and whether it is F or C
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "-80 F""#, r#"
         error: `slab` is outside -40 C to 60 C: `-80 F`
@@ -575,6 +577,8 @@ fn a_temperature_says_its_scale_and_lies_where_people_lay_floors() {
             |
         101 | slab = "-80 F"
             |        ^^^^^^^
+            |
+            = help: check the number and whether it is F or C
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = """#, r#"
         error: `slab` is empty
@@ -598,7 +602,7 @@ fn a_text_is_neither_empty_nor_endless_nor_hiding_anything() {
            = help: write something, or leave the key out
     "#);
     message("job.toml", r#"caption = "The slab, seen from the door""#, "caption = \"\"\"The slab\nseen from the door\"\"\"", r#"
-        error: `caption` holds a control character (U+000A)
+        error: `caption` holds a line break (U+000A)
            --> job.toml:115:11
             |
         115 | caption = """The slab
@@ -895,6 +899,8 @@ fn money_is_exact_and_in_the_currency_of_the_book() {
            |
         37 | per-job = "-$120.00"
            |           ^^^^^^^^^^
+           |
+           = help: write an amount, for example `"$285.00"`
     "#);
     message("book.toml", r#"per-job = "$120.00""#, r#"per-job = "a lot""#, r#"
         error: `per-job` is not an amount of money: `a lot`
@@ -902,6 +908,8 @@ fn money_is_exact_and_in_the_currency_of_the_book() {
            |
         37 | per-job = "a lot"
            |           ^^^^^^^
+           |
+           = help: write an amount, for example `"$285.00"`
     "#);
     message("book.toml", r#"per-job = "$120.00""#, r#"per-job = "$120.005""#, r#"
         error: `per-job` has parts of a cent: `$120.005`
@@ -1127,6 +1135,8 @@ fn the_floors_on_offer_are_known_to_the_book() {
           |
         9 | offer = ["barrier", "fast-cure", "clear-epoxy", "barrier"]
           |                                                 ^^^^^^^^^
+          |
+          = help: take one of them out
     "#);
     among("job.toml", OFFER, r#""clear-epoxy", "water-kit", "own-a", "own-b"]"#, r#"
         error: `offer` has 6 systems
@@ -1343,7 +1353,7 @@ fn the_terms_of_the_book_add_up() {
         21 | grind = "0 ft2/h"
            |         ^^^^^^^^^
            |
-           = help: write a rate above zero
+           = help: write a work rate with its unit above zero, for example `"220 ft2/h"`
     "#);
     message("book.toml", r#"margin = "38 %""#, r#"margin = "95 %""#, r#"
         error: `margin` is 95 % or more
@@ -1398,7 +1408,7 @@ fn a_system_of_the_shop_is_complete() {
         3 | life-to = 4
           |           ^
           |
-          = help: years of use: from, to
+          = help: write the higher number of years in `life-to`
     ");
     system_message(r#"spread = "160 ft2/gal""#, r#"spread = "0 ft2/gal""#, r#"
         error: `spread` is zero
@@ -1469,7 +1479,7 @@ fn a_picture_is_a_plain_name_inside_the_folder() {
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "../dome.jpg""#, r#"
-        error: `file` leaves the folder or has an empty part: `../dome.jpg`
+        error: `file` leaves the folder: `../dome.jpg`
            --> job.toml:118:8
             |
         118 | file = "../dome.jpg"
@@ -1478,7 +1488,7 @@ fn a_picture_is_a_plain_name_inside_the_folder() {
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("shop.toml", r#"logo = "logo.png""#, r#"logo = "../logo.png""#, r#"
-        error: `logo` leaves the folder or has an empty part: `../logo.png`
+        error: `logo` leaves the folder: `../logo.png`
          --> shop.toml:8:8
           |
         8 | logo = "../logo.png"
@@ -1486,6 +1496,19 @@ fn a_picture_is_a_plain_name_inside_the_folder() {
           |
           = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
+    for name in ["photos//dome.jpg", "photos/./dome.jpg"] {
+        let line = format!("file = \"{name}\"");
+        let mark = "^".repeat(name.len() + 2);
+        message("job.toml", r#"file = "photos/dome.jpg""#, &line, &format!(r#"
+        error: `file` has an empty part: `{name}`
+           --> job.toml:118:8
+            |
+        118 | {line}
+            |        {mark}
+            |
+            = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
+    "#));
+    }
 }
 
 #[test]
@@ -1602,9 +1625,9 @@ fn a_list_of_tables_that_is_needed_is_asked_for() {
     ");
     one_problem(&cut(Folder::of("metric-probes"), "job.toml", "[[moisture.probes.probe]]", "[air]"), r"
         error: `probe` is missing
-          --> job.toml:60:1
+          --> job.toml:61:1
            |
-        60 | [moisture.probes]
+        61 | [moisture.probes]
            | ^^^^^^^^^^^^^^^^^
            |
            = help: add a `[[moisture.probes.probe]]` table for each hole
@@ -1703,9 +1726,9 @@ fn probe_holes_are_read_after_they_are_drilled() {
     let probes = |from, to| Folder::of("metric-probes").replace("job.toml", from, to);
     one_problem(&probes("read = 2026-09-08T10:00:00", "read = 2026-09-07T08:00:00"), r"
         error: `read` is not after `drilled`
-          --> job.toml:71:8
+          --> job.toml:72:8
            |
-        71 | read = 2026-09-07T08:00:00
+        72 | read = 2026-09-07T08:00:00
            |        ^^^^^^^^^^^^^^^^^^^
            |
            = help: check both dates and times
@@ -1834,7 +1857,7 @@ fn a_picture_that_cannot_be_used_is_shown_where_it_is_named() {
     let folder = Folder::new();
     fs::remove_file(folder.path("photos/dome.jpg")).unwrap();
     picture(&folder, r#"
-        error: the picture `photos/dome.jpg` is not in .
+        error: the picture `photos/dome.jpg` is not there: no such file in the folder of the file that names it
            --> job.toml:118:8
             |
         118 | file = "photos/dome.jpg"
@@ -1864,7 +1887,7 @@ fn a_picture_that_cannot_be_used_is_shown_where_it_is_named() {
     let folder = Folder::new();
     fs::remove_file(folder.path("logo.png")).unwrap();
     picture(&folder, r#"
-        error: the picture `logo.png` is not in .
+        error: the picture `logo.png` is not there: no such file in the folder of the file that names it
          --> shop.toml:8:8
           |
         8 | logo = "logo.png"

@@ -911,7 +911,7 @@ fn metadata_name_the_paper_and_the_shop_and_take_their_date_from_the_job() {
             "metric-probes",
             "Ingrid Måsvær and Przemysław Ząbek",
             "Seljavik Floor Workshop",
-            "en-GB",
+            "en-US",
             "D:20260914120000Z",
         ),
     ] {

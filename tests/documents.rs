@@ -1116,3 +1116,13 @@ fn a_note_for_the_customer_is_printed_and_a_note_for_the_crew_is_not() {
     assert!(text.contains("Mind the cat flap."), "{text}");
     assert!(!text.contains("long hose"), "{text}");
 }
+
+#[test]
+fn times_for_a_slab_that_is_too_cold_say_what_they_are_for() {
+    let folder = Folder::new().replace("job.toml", "slab = \"62 F\"", "slab = \"47 F\"");
+    folder.run(&["write", "job.toml", "--draft"]).success();
+    let text = readers::text(&folder.path("papers/2026-0142-proposal-draft.pdf"));
+    assert!(text.contains("if the slab is at a temperature that every coat allows"), "{text}");
+    assert!(text.contains("too cold or too warm for some coats"), "{text}");
+    assert!(!text.contains("by the data sheets at this slab temperature"), "{text}");
+}

@@ -84,7 +84,11 @@ fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError>
     let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
     let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
     let (slab, measured) = w.planned_slab();
-    let car_note = if measured { "glance.car_note" } else { "glance.car_note_assumed" };
+    let car_note = match (Writer::slab_not_allowed(choice), measured) {
+        (true, _) => "glance.car_note_allowed",
+        (false, true) => "glance.car_note",
+        (false, false) => "glance.car_note_assumed",
+    };
     let clock = w.figures.clock(schedule.drive);
     Ok(vec![
         Fact {

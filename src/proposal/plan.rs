@@ -77,11 +77,14 @@ fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsEr
     if offered.is_empty() {
         return Ok(String::new());
     }
-    let note = w.plain("plan.times_note")?;
+    let mut notes = vec![w.plain("plan.times_note")?];
     if offered.iter().any(|choice| Writer::by_rule(choice)) {
-        return Ok(format!("{note} {}", w.plain("plan.times_note_rule")?));
+        notes.push(w.plain("plan.times_note_rule")?);
     }
-    Ok(note)
+    if offered.iter().any(|choice| Writer::slab_not_allowed(choice)) {
+        notes.push(w.plain("plan.times_note_allowed")?);
+    }
+    Ok(notes.join(" "))
 }
 
 // ------------------------------------------------------------------------------ timeline
@@ -115,7 +118,12 @@ fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsEr
         rows.push(TimelineRow { name: w.name(choice.key()), spans: spans(schedule, &at) });
     }
     let (slab, measured) = w.planned_slab();
-    let caption = if measured { "plan.timeline_caption" } else { "plan.timeline_caption_assumed" };
+    let allowed = offered.iter().all(|choice| !Writer::slab_not_allowed(choice));
+    let caption = match (allowed, measured) {
+        (false, _) => "plan.timeline_caption_allowed",
+        (true, true) => "plan.timeline_caption",
+        (true, false) => "plan.timeline_caption_assumed",
+    };
     Ok(Timeline {
         ticks,
         rows,

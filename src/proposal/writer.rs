@@ -169,6 +169,12 @@ impl<'a> Writer<'a> {
         )
     }
 
+    /// True when the slab as measured is outside what a coat allows, so that the times are for
+    /// the nearest temperature on its data sheet.
+    pub fn slab_not_allowed(choice: &Choice<'_>) -> bool {
+        choice.estimate.schedule.basis == PlanBasis::Allowed
+    }
+
     // ------------------------------------------------------------------------ moisture
 
     /// The highest reading against a floor's limit, as texts: limit and room.

@@ -37,6 +37,16 @@ pub enum Chance {
 }
 
 impl Chance {
+    /// The chance out of a hundred, for chances so high that `1 in N` would round too much.
+    pub fn in_hundred(self) -> Option<u32> {
+        match self {
+            Self::Even(share) if share > Decimal::new(2, 1) => (share * Decimal::ONE_HUNDRED)
+                .round_dp_with_strategy(0, rust_decimal::RoundingStrategy::MidpointAwayFromZero)
+                .to_u32(),
+            _ => None,
+        }
+    }
+
     /// The chance as `1 in N`, N rounded to the nearest whole number.
     pub fn one_in(self) -> Option<u32> {
         match self {
@@ -60,10 +70,12 @@ pub fn chance(extra: Cents, redo: Cents) -> Chance {
     }
 }
 
-/// Every pair of a floor without a barrier and one with, among the given floors.
+/// Every pair of a high-build floor without a barrier and one with, among the given floors.
 pub fn even_chances(case: &Case<'_>, offered: &[&Choice<'_>]) -> Vec<EvenChance> {
     let mut pairs = vec![];
-    for plain in offered.iter().filter(|choice| !choice.floor.has_barrier()) {
+    // A thin floor differs in film and years as well, which moisture alone does not weigh.
+    let plain = |choice: &&&Choice<'_>| !choice.floor.has_barrier() && !choice.floor.is_thin();
+    for plain in offered.iter().filter(plain) {
         for barrier in offered.iter().filter(|choice| choice.floor.has_barrier()) {
             let extra = barrier.quote.total.minus(plain.quote.total);
             let redo = redo(case, barrier);

@@ -1,6 +1,6 @@
 //! The floors on offer, each priced and held against what was measured.
 
-use crate::book::Book;
+use crate::book::{Book, Product, Resin};
 use crate::estimate::{self, Estimate};
 use crate::floor::Floor;
 use crate::input::Input;
@@ -47,8 +47,20 @@ pub struct Quote {
     pub extras: Vec<(Key, Cents)>,
     pub tax: Cents,
     pub total: Cents,
-    /// Extras that are not included, with what each would add to the total.
-    pub could_add: Vec<(Key, Cents)>,
+    /// Extras that are not included.
+    pub could_add: Vec<CouldAdd>,
+}
+
+/// An extra that a customer may add: its price, its time and what it brings with it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CouldAdd {
+    pub extra: Key,
+    /// What it adds to the total, tax included.
+    pub adds: Cents,
+    /// Days on site with it.
+    pub days: u32,
+    pub flammable: bool,
+    pub isocyanate: bool,
 }
 
 /// A floor's moisture limits against the readings.
@@ -106,10 +118,22 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quo
         .into_iter()
         .filter(|extra| may_be_sold(extra, floor, book, shop))
         .map(|extra| {
-            let mut with = floor.extras.clone();
-            with.push(extra.clone());
-            let adds = priced(&with).total().minus(whole.total());
-            (extra, adds)
+            let mut chosen = floor.extras.clone();
+            chosen.push(extra.clone());
+            let with = priced(&chosen);
+            let coats =
+                floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(&extra));
+            let resins: Vec<&Resin> = coats
+                .filter_map(|coat| book.product(&coat.product.value))
+                .filter_map(Product::resin)
+                .collect();
+            CouldAdd {
+                adds: with.total().minus(whole.total()),
+                days: with.schedule.days,
+                flammable: resins.iter().any(|resin| resin.solvent.is_some()),
+                isocyanate: resins.iter().any(|resin| resin.isocyanate),
+                extra,
+            }
         })
         .collect();
     Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }

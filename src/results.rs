@@ -96,7 +96,7 @@ fn floor(judged: &Judged<'_>, choice: &Choice<'_>) -> Value {
         "tax": e.tax.to_string(),
         "total": choice.quote.total.to_string(),
         "extras": choice.quote.extras.iter().map(|(key, cents)| json!({ "extra": key.0, "price": cents.to_string() })).collect::<Vec<_>>(),
-        "could_add": choice.quote.could_add.iter().map(|(key, cents)| json!({ "extra": key.0, "adds": cents.to_string() })).collect::<Vec<_>>(),
+        "could_add": choice.quote.could_add.iter().map(|e| json!({ "extra": e.extra.0, "adds": e.adds.to_string(), "days": e.days })).collect::<Vec<_>>(),
         "profit": e.profit().to_string(),
         "margin": e.margin().map(|margin| margin.round_dp(4).to_string()),
         "profit_per_crew_day": e.profit_per_day().to_string(),

@@ -61,8 +61,9 @@ pub enum PlanBasis {
     Measured { slab: Temperature, by: Basis },
     /// No slab temperature: reckoned at a usual one.
     Assumed { slab: Temperature },
-    /// The slab as measured is outside a coat's range: reckoned at the nearest that it allows.
-    Allowed,
+    /// The slab as measured is beyond what a coat's data sheet covers: reckoned at the nearest
+    /// temperature that it does cover.
+    Nearest,
 }
 
 /// Slab temperature used for planning when none was measured: 70 F.
@@ -101,7 +102,7 @@ pub fn schedule(
         }
         let (cure, outside) = planning_cure(resin, slab.unwrap_or(USUAL_SLAB));
         basis = match (basis, outside, cure.basis) {
-            (PlanBasis::Measured { .. }, true, _) => PlanBasis::Allowed,
+            (PlanBasis::Measured { .. }, true, _) => PlanBasis::Nearest,
             (PlanBasis::Measured { slab, .. }, false, Basis::Rule) => {
                 PlanBasis::Measured { slab, by: Basis::Rule }
             }
@@ -125,29 +126,36 @@ pub fn schedule(
     }
 }
 
-/// Times for planning: at the slab if the product allows it, else at the nearest temperature
-/// that it does (a check has then taken the option off the offer). The flag tells which.
+/// Times for planning: at the slab if the data sheet covers it, else at the nearest temperature
+/// that it does cover, within the product's own range and the reach of the rule of thumb. The
+/// flag tells which; the page then says what the times are for.
 fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
     if let Ok(cure) = cure::cure_at(resin, slab) {
         return (cure, false);
     }
-    let nearest = resin
-        .cure
-        .iter()
-        .min_by(|a, b| {
-            let far = |t: Temperature| Degrees::kelvin((t - slab).as_kelvin().abs());
-            far(a.at).order(far(b.at))
-        })
-        .copied();
-    let times = nearest.unwrap_or(crate::book::Cure {
+    let (first, last) = match (resin.cure.first(), resin.cure.last()) {
+        (Some(first), Some(last)) => (first.at, last.at),
+        // The input refuses a product without any times.
+        _ => (USUAL_SLAB, USUAL_SLAB),
+    };
+    let reach_down = first + (Degrees::ZERO - cure::REACH);
+    let reach_up = last + cure::REACH;
+    let coldest = if reach_down > resin.slab_from { reach_down } else { resin.slab_from };
+    let warmest = if reach_up < resin.slab_to { reach_up } else { resin.slab_to };
+    let nearest = if slab < coldest { coldest } else { warmest };
+    let none = crate::book::Cure {
         at: slab,
         pot_life: Hours::ZERO,
         recoat_from: Hours::ZERO,
         recoat_to: Hours::ZERO,
         foot: Hours::ZERO,
         vehicle: Hours::ZERO,
+    };
+    let cure = cure::cure_at(resin, nearest).unwrap_or(CureAt {
+        times: resin.cure.first().copied().unwrap_or(none),
+        basis: Basis::Sheet,
     });
-    (CureAt { times, basis: Basis::Sheet }, true)
+    (cure, true)
 }
 
 /// The crew's clock while work is laid out.
@@ -339,6 +347,19 @@ mod tests {
         let two = Task::Coat(Key("two".into()));
         let from = schedule.stretches.iter().find(|s| s.task == two).unwrap().from;
         (from.day(), (from.of_day().as_hours() * 100.0).round() / 100.0)
+    }
+
+    /// A slab that gets colder never shortens the times for planning, also where the sheet ends.
+    #[test]
+    fn a_colder_slab_is_never_promised_sooner() {
+        let mut coat = resin(8.0);
+        coat.slab_from = Temperature::fahrenheit(35.0);
+        let mut before = Hours::ZERO;
+        for slab in (20..80).rev() {
+            let (cure, _) = planning_cure(&coat, Temperature::fahrenheit(f64::from(slab)));
+            assert!(cure.times.vehicle >= before, "at {slab} F");
+            before = cure.times.vehicle;
+        }
     }
 
     #[test]

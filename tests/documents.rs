@@ -1122,7 +1122,7 @@ fn times_for_a_slab_that_is_too_cold_say_what_they_are_for() {
     let folder = Folder::new().replace("job.toml", "slab = \"62 F\"", "slab = \"47 F\"");
     folder.run(&["write", "job.toml", "--draft"]).success();
     let text = readers::text(&folder.path("papers/2026-0142-proposal-draft.pdf"));
-    assert!(text.contains("if the slab is at a temperature that every coat allows"), "{text}");
-    assert!(text.contains("too cold or too warm for some coats"), "{text}");
+    assert!(text.contains("if the slab is at a temperature that the data sheets cover"), "{text}");
+    assert!(text.contains("colder or warmer than the data sheets cover for some coats"), "{text}");
     assert!(!text.contains("by the data sheets at this slab temperature"), "{text}");
 }

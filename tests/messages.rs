@@ -1355,6 +1355,15 @@ fn the_terms_of_the_book_add_up() {
            |
            = help: write a work rate with its unit above zero, for example `"220 ft2/h"`
     "#);
+    message("book.toml", r#"edge = "50 ft/h""#, r#"edge = "0 ft/h""#, r#"
+        error: `edge` is zero
+          --> book.toml:23:8
+           |
+        23 | edge = "0 ft/h"
+           |        ^^^^^^^^
+           |
+           = help: write a work rate with its unit above zero, for example `"45 ft/h"`
+    "#);
     message("book.toml", r#"margin = "38 %""#, r#"margin = "95 %""#, r#"
         error: `margin` is 95 % or more
           --> book.toml:39:10

@@ -2,11 +2,13 @@
 //! a first coat that is no barrier.
 //!
 //! Caution: makers usually ask for one of the two, and a low reading today does not promise a low
-//! one next year. Never a stop, since many such slabs stay dry.
+//! one next year. A note when the reading is clear of the floor's limit: then it must not decide
+//! between floors, since many such slabs stay dry. Never a stop.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::job::Known;
 use crate::options::Case;
+use crate::site::moisture::Standing;
 
 pub const CHECK: Check = Check {
     name: "slab-on-ground-no-barrier",
@@ -30,7 +32,9 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .iter()
         .filter(|choice| !choice.floor.has_barrier())
         .map(|choice| {
-            Finding::new(&CHECK, Severity::Caution).about(choice).value("retarder", retarder)
+            let clear = choice.moisture.standing == Standing::Clear;
+            let severity = if clear { Severity::Note } else { Severity::Caution };
+            Finding::new(&CHECK, severity).about(choice).value("retarder", retarder)
         })
         .collect()
 }
@@ -44,8 +48,10 @@ mod tests {
     #[test]
     fn fires_without_retarder_and_barrier() {
         let none = testing::sample().job("slab.vapor-retarder", "\"no\"");
-        none.expect(&CHECK, "fast-cure", Severity::Caution);
-        none.expect(&CHECK, "clear-epoxy", Severity::Caution);
+        none.expect(&CHECK, "fast-cure", Severity::Note);
+        let near = none.mver(&[2.9, 1.0, 1.0]);
+        near.expect(&CHECK, "fast-cure", Severity::Caution);
+        near.expect(&CHECK, "clear-epoxy", Severity::Caution);
     }
 
     #[test]
@@ -54,7 +60,7 @@ mod tests {
             testing::sample().job("slab.vapor-retarder", "\"unknown\""),
             testing::sample().without("slab.vapor-retarder"),
         ] {
-            unknown.expect(&CHECK, "fast-cure", Severity::Caution);
+            unknown.expect(&CHECK, "fast-cure", Severity::Note);
             assert_eq!(unknown.values(&CHECK, "retarder")[0], Figure::from("unknown"));
         }
     }

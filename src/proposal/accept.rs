@@ -23,11 +23,17 @@ pub fn accept(w: &Writer<'_>) -> Result<Accept, WordsError> {
         w.words.promise.terms.iter().map(|term| fill(term, &context, "promise.toml: terms"));
     let mut options = option_lines(w)?;
     options.retain(|line| line.offered);
+    let mut terms: Vec<String> = terms.collect::<Result<_, _>>()?;
+    if w.case.job.garage.sold_at_home {
+        let date = w.case.job.date;
+        let days = [("date", w.date(date)), ("last", w.date(last_day_to_cancel(date)))];
+        terms.push(w.say("accept.cancel_days", values(days))?);
+    }
     Ok(Accept {
         open,
         intro: w.plain("accept.intro")?,
         options,
-        terms: terms.collect::<Result<_, _>>()?,
+        terms,
         signatures: vec![
             w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())]))?,
             w.say("accept.shop", values([("shop", w.case.shop.name.as_str())]))?,
@@ -36,15 +42,17 @@ pub fn accept(w: &Writer<'_>) -> Result<Accept, WordsError> {
     })
 }
 
-/// The notice, counted from the date of the proposal: the earliest day on which it can be signed.
+/// The notice, with both dates left open: they depend on the day of signing, and a date counted
+/// from the proposal's own day would tell a later buyer that the right has ended.
 fn cancellation(w: &Writer<'_>) -> Result<Cancellation, WordsError> {
     let text = &w.words.promise.cancellation;
-    let (shop, date) = (w.case.shop, w.case.job.date);
+    let shop = w.case.shop;
+    let blank = w.plain("accept.blank")?;
     let facts = values([
         ("seller", shop.name.clone()),
         ("address", shop.address.join(", ")),
-        ("transaction_date", w.date(date)),
-        ("last_date", w.date(last_day_to_cancel(date))),
+        ("transaction_date", blank.clone()),
+        ("last_date", blank),
     ]);
     let fill_in = |template: &String| fill(template, &facts, "promise.toml: cancellation");
     let copies = (1..=2).map(|number| {

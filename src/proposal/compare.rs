@@ -112,19 +112,24 @@ fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
 }
 
 fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
-    let one_in = even.chance.one_in();
-    let n = one_in.map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
+    let hundred = even.chance.in_hundred();
+    let n = hundred.or(even.chance.one_in());
+    let n = n.map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
+    let (big, small) = match hundred {
+        Some(_) => ("even.in_hundred", "even.chance_words_hundred"),
+        None => ("even.one_in", "even.chance_words"),
+    };
     let facts = values([
         ("barrier", w.the_name(&even.barrier)),
         ("plain", w.the_name(&even.plain)),
         ("extra", w.money(even.extra)),
         ("redo", w.money(even.redo)),
-        ("chance", w.say("even.chance_words", values([("n", n.as_str())]))?),
+        ("chance", w.say(small, values([("n", n.as_str())]))?),
     ]);
     let (chance, says) = match even.chance {
         Chance::NothingToWeigh => (w.plain("even.always")?, w.say("even.says_always", facts)?),
         Chance::Never => (w.plain("even.never")?, w.say("even.says_never", facts)?),
-        Chance::Even(_) => (w.say("even.one_in", values([("n", n)]))?, w.say("even.says", facts)?),
+        Chance::Even(_) => (w.say(big, values([("n", n)]))?, w.say("even.says", facts)?),
     };
     Ok(EvenChance {
         title: w.say(

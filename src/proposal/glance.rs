@@ -64,7 +64,10 @@ fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
                 .iter()
                 .filter(|other| !w.recommendation.offers(other.key()))
                 .all(|other| other.moisture.standing == Standing::Over);
-            let name = if others_too_damp && !reading.is_empty() {
+            // With both methods one sentence can't say which reading ruled the others out.
+            let moisture = &w.case.site.moisture;
+            let one_method = moisture.mver.is_some() != moisture.rh.is_some();
+            let name = if others_too_damp && one_method && !reading.is_empty() {
                 "glance.only_moisture"
             } else {
                 "glance.only_other"
@@ -84,10 +87,11 @@ fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError>
     let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
     let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
     let (slab, measured) = w.planned_slab();
-    let car_note = match (Writer::slab_not_allowed(choice), measured) {
-        (true, _) => "glance.car_note_allowed",
-        (false, true) => "glance.car_note",
-        (false, false) => "glance.car_note_assumed",
+    let car_note = match measured {
+        _ if Writer::slab_not_covered(choice) => "glance.car_note_allowed",
+        _ if Writer::by_rule(choice) => "glance.car_note_rule",
+        true => "glance.car_note",
+        false => "glance.car_note_assumed",
     };
     let clock = w.figures.clock(schedule.drive);
     Ok(vec![

@@ -59,7 +59,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         author: shop.name.clone(),
         draft: issue.revision.is_none(),
         accent: contrast::hex(contrast::readable_on_white(shop.accent)),
-        labels: w.words.labels.clone(),
+        labels: labels(w)?,
         head: head(w, issue)?,
         glance: glance::glance(w)?,
         slab: slab::slab(w, issue)?,
@@ -72,6 +72,20 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         accept: accept::accept(w)?,
         sources: sources::sources(w)?,
     })
+}
+
+/// The fixed words; where no tax is added, no column says "with tax".
+fn labels(w: &Writer<'_>) -> Result<serde_json::Value, WordsError> {
+    let mut labels = w.words.labels.clone();
+    if w.case.options.iter().all(|choice| choice.quote.tax.0 == 0) {
+        let plain = w.plain("glance.price_no_tax")?;
+        for head in ["/glance/columns/price", "/accept/price"] {
+            if let Some(word) = labels.pointer_mut(head) {
+                *word = plain.clone().into();
+            }
+        }
+    }
+    Ok(labels)
 }
 
 fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {

@@ -42,9 +42,15 @@ fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsE
         lines.push(line(w.say("plan.tax_line", values(tax))?, quote.tax));
     }
     let mut extras = vec![];
-    for (extra, amount) in &quote.could_add {
-        let name = w.extra_name(&choice.floor, extra);
-        extras.push(line(w.say("plan.could_add", values([("name", name)]))?, *amount));
+    for could in &quote.could_add {
+        let more = could.days != choice.estimate.schedule.days;
+        let facts = minijinja::context! {
+            name => w.extra_name(&choice.floor, &could.extra),
+            days => if more { w.figures.days(could.days) } else { String::new() },
+            fire => could.flammable,
+            isocyanate => could.isocyanate,
+        };
+        extras.push(line(w.say("plan.could_add", facts)?, could.adds));
     }
     Ok(PriceTable {
         name: w.name(choice.key()),
@@ -81,7 +87,7 @@ fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsEr
     if offered.iter().any(|choice| Writer::by_rule(choice)) {
         notes.push(w.plain("plan.times_note_rule")?);
     }
-    if offered.iter().any(|choice| Writer::slab_not_allowed(choice)) {
+    if offered.iter().any(|choice| Writer::slab_not_covered(choice)) {
         notes.push(w.plain("plan.times_note_allowed")?);
     }
     Ok(notes.join(" "))
@@ -118,7 +124,7 @@ fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsEr
         rows.push(TimelineRow { name: w.name(choice.key()), spans: spans(schedule, &at) });
     }
     let (slab, measured) = w.planned_slab();
-    let allowed = offered.iter().all(|choice| !Writer::slab_not_allowed(choice));
+    let allowed = offered.iter().all(|choice| !Writer::slab_not_covered(choice));
     let caption = match (allowed, measured) {
         (false, _) => "plan.timeline_caption_allowed",
         (true, true) => "plan.timeline_caption",

@@ -169,10 +169,10 @@ impl<'a> Writer<'a> {
         )
     }
 
-    /// True when the slab as measured is outside what a coat allows, so that the times are for
-    /// the nearest temperature on its data sheet.
-    pub fn slab_not_allowed(choice: &Choice<'_>) -> bool {
-        choice.estimate.schedule.basis == PlanBasis::Allowed
+    /// True when the slab as measured is beyond what a coat's data sheet covers, so that the
+    /// times are for the nearest temperature that it does cover.
+    pub fn slab_not_covered(choice: &Choice<'_>) -> bool {
+        choice.estimate.schedule.basis == PlanBasis::Nearest
     }
 
     // ------------------------------------------------------------------------ moisture
@@ -181,41 +181,44 @@ impl<'a> Writer<'a> {
     pub fn room(&self, choice: &Choice<'_>) -> Option<(String, String, String, Standing)> {
         let m = &choice.moisture;
         let mver = m.mver.map(|h| {
-            let texts = |rate| self.figures.mver(rate, false);
-            (
-                texts(h.limit),
-                texts(between(h.limit, h.reading)),
-                self.figures.mver(h.reading, true),
-                h.standing,
-            )
+            let text = |rate| self.figures.mver(rate, false);
+            let room = text(between(h.limit, h.reading));
+            let left = 1.0 - h.reading / h.limit;
+            (left, (text(h.limit), room, self.figures.mver(h.reading, true), h.standing))
         });
         let rh = m.rh.map(|h| {
             let text = |value| self.figure(Figure::SlabHumidity(value));
-            let room = between(h.limit, h.reading);
-            (text(h.limit), self.figure(Figure::Humidity(room)), text(h.reading), h.standing)
+            let room = self.figure(Figure::Humidity(between(h.limit, h.reading)));
+            let left = 1.0 - h.reading / h.limit;
+            (left, (text(h.limit), room, text(h.reading), h.standing))
         });
-        // The worse of the two methods is the one that counts.
+        // The worse of the two methods is the one that counts; of two alike, the tighter one.
         match (mver, rh) {
-            (Some(a), Some(b)) => Some(if b.3 > a.3 { b } else { a }),
-            (a, b) => a.or(b),
+            (Some((left, a)), Some((other, b))) => {
+                Some(if b.3 > a.3 || (b.3 == a.3 && other < left) { b } else { a })
+            }
+            (a, b) => a.or(b).map(|(_, room)| room),
         }
     }
 
-    /// The highest reading with its whole unit: of the dishes, else of the probes.
+    /// The highest reading of each method that was used, its place, and how many tests there were.
     pub fn highest(&self) -> Option<(String, String, usize)> {
         let moisture = &self.case.site.moisture;
-        if let Some(series) = &moisture.mver {
-            let highest = series.highest();
-            return Some((
-                self.figures.mver(highest.value, false),
-                highest.place.clone(),
-                series.readings.len(),
-            ));
+        let mver = moisture.mver.as_ref().map(|series| {
+            let value = self.figures.mver(series.highest().value, false);
+            (value, series.highest().place.clone(), series.readings.len())
+        });
+        let rh = moisture.rh.as_ref().map(|series| {
+            let value = self.figure(Figure::SlabHumidity(series.highest().value));
+            (value, series.highest().place.clone(), series.readings.len())
+        });
+        match (mver, rh) {
+            (Some(a), Some(b)) => {
+                let pair = |a: String, b: String| self.figures.list(&[a, b]);
+                Some((pair(a.0, b.0), pair(a.1, b.1), a.2 + b.2))
+            }
+            (a, b) => a.or(b),
         }
-        let series = moisture.rh.as_ref()?;
-        let highest = series.highest();
-        let value = self.figure(Figure::SlabHumidity(highest.value));
-        Some((value, highest.place.clone(), series.readings.len()))
     }
 
     // ------------------------------------------------------------------------ findings

@@ -98,8 +98,8 @@ impl Desk<'_> {
         let path = |revision: u32| {
             out.join(format!("{}-proposal-r{revision}.pdf", self.input.job.number.0))
         };
-        let mut revision =
-            (1..=MOST_REVISIONS).take_while(|r| path(*r).exists()).last().unwrap_or(0);
+        // The highest there is, also when an earlier one was moved away: a number is used once.
+        let mut revision = (1..=MOST_REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
         if revision > 0 {
             let (page, document) = self.typeset(Some(revision))?;
             let there = fs::read(path(revision))

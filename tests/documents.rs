@@ -1126,3 +1126,78 @@ fn times_for_a_slab_that_is_too_cold_say_what_they_are_for() {
     assert!(text.contains("colder or warmer than the data sheets cover for some coats"), "{text}");
     assert!(!text.contains("by the data sheets at this slab temperature"), "{text}");
 }
+
+#[test]
+fn a_revision_number_is_used_once_even_when_a_paper_was_moved_away() {
+    let folder = Folder::new();
+    folder.run(&["write", "job.toml"]).success();
+    let folder = folder.replace("book.toml", "wage = \"$32.00/h\"", "wage = \"$39.00/h\"");
+    folder.run(&["write", "job.toml"]).success().out_has("-r2.pdf");
+    fs::remove_file(folder.path("papers/2026-0142-proposal-r1.pdf")).unwrap();
+    let folder = folder.replace("book.toml", "wage = \"$39.00/h\"", "wage = \"$45.00/h\"");
+    folder.run(&["write", "job.toml"]).success().out_has("-r3.pdf");
+    assert!(!folder.path("papers/2026-0142-proposal-r1.pdf").exists());
+}
+
+/// The page data and the text of a draft of a changed example.
+#[track_caller]
+fn draft_of(folder: &Folder) -> (Value, String) {
+    let number =
+        if folder.read("job.toml").contains("2026-0142") { "2026-0142" } else { "2026-0151" };
+    folder.run(&["write", "job.toml", "--draft", "--page-data"]).success();
+    let page = folder.read(&format!("papers/{number}-proposal-draft.page.json"));
+    let text = readers::text(&folder.path(&format!("papers/{number}-proposal-draft.pdf")));
+    (serde_json::from_str(&page).unwrap(), text)
+}
+
+#[test]
+fn the_notice_leaves_its_dates_open_and_the_page_says_how_they_are_counted() {
+    // Proposal of Tuesday, May 12, 2026: Wednesday, Thursday, Friday (16 CFR 429.0(f), 429.1(a)).
+    let (page, text) = draft_of(&Folder::new());
+    let notice = page["accept"]["cancellation"]["paragraphs"].to_string();
+    assert!(!notice.contains("2026"), "{notice}");
+    assert!(
+        text.contains(
+            "If you sign on May 12, 2026, you may cancel until midnight of May 15, 2026."
+        )
+    );
+}
+
+#[test]
+fn an_extra_on_sale_says_what_it_brings_with_it() {
+    let folder =
+        Folder::of("dry-and-quick").replace("job.toml", "clear-epoxy = [\"urethane-coat\"]", "");
+    let (page, _) = draft_of(&folder);
+    let extras = page["plan"]["prices"][2]["extras"].to_string();
+    assert!(extras.contains("makes it 3\u{a0}days on site"), "{extras}");
+    assert!(extras.contains("can catch fire"), "{extras}");
+}
+
+#[test]
+fn where_no_tax_is_added_no_price_is_said_to_hold_it() {
+    let folder = Folder::new().replace("book.toml", "tax-on = \"price\"", "tax-on = \"nothing\"");
+    let (_, text) = draft_of(&folder);
+    assert!(!text.contains("with tax"), "{text}");
+}
+
+#[test]
+fn both_test_methods_stand_on_page_one_and_the_tighter_one_rules() {
+    let probes = "\n[moisture.probes]\nedition = 2019\nsettled = true\n".to_owned()
+        + &"[[moisture.probes.probe]]\nplace = \"middle\"\ndepth = \"2 in\"\nreading = \"82 %\"\n\
+            drilled = 2026-05-26T09:00:00\nread = 2026-05-28T09:00:00\ncalibrated = 2026-05-20\n\n"
+            .repeat(3);
+    let job =
+        Folder::of("dry-and-quick").read("job.toml").replace("[air]", &format!("{probes}[air]"));
+    let (page, _) = draft_of(&Folder::of("dry-and-quick").write("job.toml", job));
+    let found = page["glance"]["found"][0]["value"].as_str().unwrap();
+    assert!(found.contains("lb") && found.contains("82% RH"), "{found}");
+    let reason = page["glance"]["reason"].as_str().unwrap();
+    assert!(!reason.contains("only this one may take that"), "{reason}");
+}
+
+#[test]
+fn a_thin_floor_is_not_weighed_by_moisture_alone() {
+    let (page, _) = draft_of(&Folder::of("dry-and-quick"));
+    let even = page["compare"]["even"].to_string();
+    assert!(even.contains("fast-cure") && !even.contains("kit"), "{even}");
+}

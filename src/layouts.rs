@@ -1,6 +1,7 @@
 //! The embedded layouts and words. A plain list, so that a reader sees every file that can end
 //! up on a page; whoever calls may lay a shop's own files over it, one by one.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 macro_rules! embedded {
@@ -47,19 +48,19 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
 /// The files that a document is made with.
 #[derive(Debug, Clone)]
 pub struct Layouts {
-    files: BTreeMap<String, String>,
+    files: BTreeMap<Cow<'static, str>, Cow<'static, str>>,
 }
 
 impl Default for Layouts {
     fn default() -> Self {
-        let files = EMBEDDED.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
+        let files = EMBEDDED.iter().map(|(path, text)| (Cow::from(*path), Cow::from(*text)));
         Self { files: files.collect() }
     }
 }
 
 impl Layouts {
     pub fn text(&self, path: &str) -> Option<&str> {
-        self.files.get(path).map(String::as_str)
+        self.files.get(path).map(AsRef::as_ref)
     }
 
     /// The languages that there are words in.
@@ -75,7 +76,7 @@ impl Layouts {
         self.files
             .iter()
             .filter(move |(path, _)| path.starts_with(folder))
-            .map(|(path, text)| (path.as_str(), text.as_str()))
+            .map(|(path, text)| (path.as_ref(), text.as_ref()))
     }
 
     /// Typst sources, with their virtual path.
@@ -83,6 +84,6 @@ impl Layouts {
         self.files
             .iter()
             .filter(|(path, _)| path.ends_with(".typ"))
-            .map(|(path, text)| (path.as_str(), text.as_str()))
+            .map(|(path, text)| (path.as_ref(), text.as_ref()))
     }
 }

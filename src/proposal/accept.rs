@@ -1,12 +1,14 @@
 //! Part 9: the page that is signed, and the right-to-cancel notice where it applies.
 
+use minijinja::Value;
+
 use crate::business_days::last_day_to_cancel;
 use crate::proposal::glance::option_lines;
 use crate::proposal::page::{Accept, Cancellation};
 use crate::proposal::writer::{Writer, values};
 use crate::words::{WordsError, fill};
 
-pub fn accept(w: &Writer<'_>) -> Result<Accept, WordsError> {
+pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
     let open = w.recommendation.floor.is_some();
     if !open {
         return Ok(Accept {
@@ -18,9 +20,7 @@ pub fn accept(w: &Writer<'_>) -> Result<Accept, WordsError> {
             cancellation: None,
         });
     }
-    let context = w.context()?;
-    let terms =
-        w.words.promise.terms.iter().map(|term| fill(term, &context, "promise.toml: terms"));
+    let terms = w.words.promise.terms.iter().map(|term| fill(term, context, "promise.toml: terms"));
     let mut options = option_lines(w)?;
     options.retain(|line| line.offered);
     let mut terms: Vec<String> = terms.collect::<Result<_, _>>()?;

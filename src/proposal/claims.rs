@@ -1,14 +1,15 @@
 //! Part 5: claims a homeowner may hear, each tied to this slab's figures.
 
+use minijinja::Value;
+
 use crate::proposal::page::{Claim, Claims};
 use crate::proposal::writer::Writer;
 use crate::words::{WordsError, fill};
 
-pub fn claims(w: &Writer<'_>) -> Result<Claims, WordsError> {
+pub fn claims(w: &Writer<'_>, context: &Value) -> Result<Claims, WordsError> {
     let text = &w.words.claims;
-    let context = w.context()?;
     let claims = text.claim.iter().map(|claim| {
-        let put = |template: &str| fill(template, &context, &format!("claims.toml: {}", claim.key));
+        let put = |template: &str| fill(template, context, &format!("claims.toml: {}", claim.key));
         Ok(Claim {
             heard: claim.heard.clone(),
             truth: put(&claim.truth)?,

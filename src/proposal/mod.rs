@@ -48,6 +48,7 @@ pub fn photo_path(at: usize) -> String {
 /// [`WordsError`] when a sentence is missing or uses a value that it is not given.
 pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
     let (job, shop) = (w.case.job, w.case.shop);
+    let context = w.context()?;
     Ok(Page {
         paper: match job.paper {
             Paper::Letter => "us-letter",
@@ -65,12 +66,12 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         slab: slab::slab(w, issue)?,
         layers: layers::layers(w)?,
         compare: compare::compare(w)?,
-        claims: claims::claims(w)?,
+        claims: claims::claims(w, &context)?,
         plan: plan::plan(w)?,
         safety: safety::safety(w)?,
         promise: promise::promise(w)?,
-        accept: accept::accept(w)?,
-        sources: sources::sources(w)?,
+        accept: accept::accept(w, &context)?,
+        sources: sources::sources(w, &context)?,
     })
 }
 

@@ -248,7 +248,7 @@ pub struct GaugePoint {
 }
 
 /// A finding in plain words.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Notice {
     /// `stop`, `caution`, `note`.
     pub severity: &'static str,

@@ -3,7 +3,7 @@
 use crate::checks::Place;
 use crate::estimate::materials::Amount;
 use crate::options::Choice;
-use crate::proposal::page::{Fact, Notice, Safety};
+use crate::proposal::page::{Fact, Safety};
 use crate::proposal::plan::laid_over;
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::Volume;
@@ -12,17 +12,10 @@ use crate::words::{WordsError, fill};
 
 pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
     let text = &w.words.safety;
-    let mut notices: Vec<Notice> = w.notices(Place::Safety)?;
-    notices.extend(w.notices(Place::Floors)?);
-    notices.sort_by_key(|notice| match notice.severity {
-        "stop" => 0,
-        "caution" => 1,
-        _ => 2,
-    });
     let air = air(w)?;
     Ok(Safety {
         intro: text.intro.clone(),
-        notices,
+        notices: w.notices(&[Place::Safety, Place::Floors])?,
         always: text.always.clone(),
         air_note: if air.is_empty() { text.air_none.clone() } else { text.air_note.clone() },
         air,

@@ -6,7 +6,7 @@ use crate::job::{Known, OldCoating, Point, Poured, WaterDrop};
 use crate::options::Choice;
 use crate::proposal::charts::{Scale, floor_plan, share};
 use crate::proposal::page::*;
-use crate::proposal::writer::{Writer, between, standing_word, values};
+use crate::proposal::writer::{Writer, between, values};
 use crate::proposal::{Issue, photo_path};
 use crate::quantity::*;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
@@ -17,14 +17,6 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
     let moisture = &w.case.site.moisture;
     let last = [moisture.mver.as_ref().map(|s| s.date), moisture.rh.as_ref().map(|s| s.date)];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
-    let mut findings = w.notices(Place::Moisture)?;
-    findings.extend(w.notices(Place::Air)?);
-    findings.extend(w.notices(Place::Slab)?);
-    findings.sort_by_key(|notice| match notice.severity {
-        "stop" => 0,
-        "caution" => 1,
-        _ => 2,
-    });
     Ok(Slab {
         intro: w.say("slab.intro", values([("date", last)]))?,
         floor: floor_plan(w, &test_spots(w))?,
@@ -33,7 +25,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
         moisture_notes: moisture_notes(w)?,
         dew: w.case.site.air.map(|air| dew(w, air)).transpose()?,
         dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")?] } else { vec![] },
-        findings,
+        findings: w.notices(&[Place::Moisture, Place::Air, Place::Slab])?,
         notes: w.case.job.notes.clone(),
         photos: photos(w, issue)?,
     })
@@ -198,7 +190,7 @@ where
             label: w.name(choice.key()),
             value: (method.text)(headroom.limit),
             at: share(scale.at((method.number)(headroom.limit))),
-            standing: standing_word(headroom),
+            standing: headroom.standing.word(),
             words,
         };
         let alt = [

@@ -1,16 +1,17 @@
 //! Part 10: every test, every figure with its source, every assumption.
 
+use minijinja::Value;
+
 use crate::figures::Figure;
 use crate::proposal::page::{SourceRow, Sources, TestRow};
 use crate::proposal::writer::{Writer, values};
 use crate::site::moisture::Series;
 use crate::words::{WordsError, fill};
 
-pub fn sources(w: &Writer<'_>) -> Result<Sources, WordsError> {
+pub fn sources(w: &Writer<'_>, context: &Value) -> Result<Sources, WordsError> {
     let text = &w.words.sources;
-    let context = w.context()?;
     let assumptions =
-        text.assumptions.iter().map(|a| fill(a, &context, "sources.toml: assumptions"));
+        text.assumptions.iter().map(|a| fill(a, context, "sources.toml: assumptions"));
     Ok(Sources {
         intro: text.intro.clone(),
         tests: tests(w)?,

@@ -15,7 +15,7 @@ use crate::options::{Case, Choice};
 use crate::proposal::page::Notice;
 use crate::recommend::Recommendation;
 use crate::schedule::{Moment, PlanBasis, USUAL_SLAB};
-use crate::site::moisture::{Headroom, Series, Standing, days_between};
+use crate::site::moisture::{Series, Standing, days_between};
 use crate::system::SystemWords;
 use crate::words::{CheckText, Words, WordsError, fill};
 
@@ -26,6 +26,14 @@ pub struct Writer<'a> {
     pub recommendation: &'a Recommendation,
     pub words: &'a Words,
     pub figures: Figures<'a>,
+}
+
+/// Findings of one check that say the same, with the floors that they are about.
+pub struct Group {
+    pub check: &'static str,
+    pub severity: Severity,
+    pub notice: Notice,
+    pub about: Vec<Key>,
 }
 
 /// Values for a template, by name.
@@ -223,32 +231,43 @@ impl<'a> Writer<'a> {
 
     // ------------------------------------------------------------------------ findings
 
-    /// Findings of one place as notices; those that say the same of several floors are one.
-    pub fn notices(&self, place: Place) -> Result<Vec<Notice>, WordsError> {
-        let mut notices: Vec<(Notice, Vec<String>)> = vec![];
-        for finding in self.findings {
+    /// Findings of some places as notices, most serious first.
+    pub fn notices(&self, places: &[Place]) -> Result<Vec<Notice>, WordsError> {
+        let mut all = vec![];
+        for place in places {
+            let of_place = |f: &&Finding| checks::check(f.check).is_some_and(|c| c.place == *place);
+            let shown = |f: &&Finding| of_place(f) && !self.is_beside_the_point(f);
+            all.extend(self.grouped(self.findings.iter().filter(shown))?);
+        }
+        all.sort_by_key(|group| std::cmp::Reverse(group.severity));
+        let named = all.into_iter().map(|group| {
+            let names: Vec<String> = group.about.iter().map(|key| self.name(key)).collect();
+            Notice { about: self.figures.list(&names), ..group.notice }
+        });
+        Ok(named.collect())
+    }
+
+    /// Findings in words; those that say the same of several floors are one.
+    pub fn grouped<'f>(
+        &self,
+        findings: impl Iterator<Item = &'f Finding>,
+    ) -> Result<Vec<Group>, WordsError> {
+        let mut groups: Vec<Group> = vec![];
+        for finding in findings {
             let Some(check) = checks::check(finding.check) else { continue };
-            if check.place != place || self.is_beside_the_point(finding) {
-                continue;
-            }
             let notice = self.notice(finding, check.source)?;
-            let about = finding.option.as_ref().map(|key| self.name(key));
-            let same = notices.iter_mut().find(|(known, _)| {
-                known.title == notice.title
-                    && known.says == notice.says
-                    && known.todo == notice.todo
-                    && known.basis == notice.basis
-                    && known.severity == notice.severity
-            });
-            match same {
-                Some((_, names)) => names.extend(about),
-                None => notices.push((notice, about.into_iter().collect())),
+            let about = finding.option.clone();
+            match groups.iter_mut().find(|g| g.check == finding.check && g.notice == notice) {
+                Some(group) => group.about.extend(about),
+                None => groups.push(Group {
+                    check: finding.check,
+                    severity: finding.severity,
+                    notice,
+                    about: about.into_iter().collect(),
+                }),
             }
         }
-        Ok(notices
-            .into_iter()
-            .map(|(notice, names)| Notice { about: self.figures.list(&names), ..notice })
-            .collect())
+        Ok(groups)
     }
 
     /// True for what is less than a stop about a floor that is not offered: it would only bury
@@ -420,12 +439,7 @@ impl<'a> Writer<'a> {
             price => self.money(choice.quote.total),
             limit => room.as_ref().map(|r| r.0.clone()),
             headroom => room.as_ref().map(|r| r.1.clone()),
-            standing => match choice.moisture.standing {
-                Standing::Clear => "clear",
-                Standing::Close => "close",
-                Standing::Over => "over",
-                Standing::Unknown => "unknown",
-            },
+            standing => choice.moisture.standing.word(),
             barrier => choice.floor.has_barrier(),
             ambers => choice.floor.shows_ambering(),
             thin => choice.floor.is_thin(),
@@ -451,14 +465,4 @@ where
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
-/// How a headroom stands, as the layout names it.
-pub fn standing_word<Q>(headroom: &Headroom<Q>) -> &'static str {
-    match headroom.standing {
-        Standing::Clear => "clear",
-        Standing::Close => "close",
-        Standing::Over => "over",
-        Standing::Unknown => "unknown",
-    }
 }

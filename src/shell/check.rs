@@ -1,7 +1,7 @@
 //! `check`: what could go wrong, most serious first.
 
-use slableaf::checks::{self, Severity};
-use slableaf::judged::{Judged, judge};
+use slableaf::checks::Severity;
+use slableaf::judged::Judged;
 use slableaf::proposal::writer::Writer;
 use slableaf::results;
 use slableaf::words::{Words, WordsError};
@@ -15,7 +15,10 @@ pub fn check(look: &Look) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let judged = judge(&input);
+    let judged = match files::judged(&input) {
+        Ok(judged) => judged,
+        Err(exit) => return exit,
+    };
     let text = match look.format {
         Format::Text => text(&judged, &words),
         Format::Json => results::findings(&judged, &words).map(|value| terminal::json(&value)),
@@ -30,31 +33,19 @@ pub fn check(look: &Look) -> Exit {
 
 fn text(judged: &Judged<'_>, words: &Words) -> Result<String, WordsError> {
     let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
-    // Findings that say the same of several floors are printed once.
-    let mut entries: Vec<(String, Vec<String>, String)> = vec![];
-    for finding in &judged.findings {
-        let Some(check) = checks::check(finding.check) else { continue };
-        let notice = w.notice(finding, check.source)?;
-        let head = format!("{} {}: {}", finding.severity.word(), finding.check, notice.title);
-        let mut lines = vec![terminal::wrapped(&notice.says, 2)];
-        if !notice.todo.is_empty() {
-            lines.push(terminal::wrapped(&format!("Do: {}", notice.todo), 2));
-        }
-        lines.push(terminal::wrapped(&notice.basis, 2));
-        let body = lines.join("\n");
-        let about = finding.option.as_ref().map(ToString::to_string);
-        match entries.iter_mut().find(|entry| entry.0 == head && entry.2 == body) {
-            Some(entry) => entry.1.extend(about),
-            None => entries.push((head, about.into_iter().collect(), body)),
-        }
-    }
     let mut out = vec![];
-    for (head, about, body) in entries {
-        out.push(head);
-        if !about.is_empty() {
-            out.push(format!("  For: {}", about.join(", ")));
+    for group in w.grouped(judged.findings.iter())? {
+        let notice = &group.notice;
+        out.push(format!("{} {}: {}", group.severity.word(), group.check, notice.title));
+        if !group.about.is_empty() {
+            let floors: Vec<String> = group.about.iter().map(ToString::to_string).collect();
+            out.push(format!("  For: {}", floors.join(", ")));
         }
-        out.push(body);
+        out.push(terminal::wrapped(&notice.says, 2));
+        if !notice.todo.is_empty() {
+            out.push(terminal::wrapped(&format!("Do: {}", notice.todo), 2));
+        }
+        out.push(terminal::wrapped(&notice.basis, 2));
         out.push(String::new());
     }
     let count = |severity| judged.findings.iter().filter(|f| f.severity == severity).count();

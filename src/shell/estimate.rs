@@ -3,7 +3,7 @@
 use slableaf::estimate::labour::Task;
 use slableaf::estimate::materials::{Amount, MaterialLine, Size};
 use slableaf::figures::{Figure, Figures};
-use slableaf::judged::{Judged, judge};
+use slableaf::judged::Judged;
 use slableaf::options::Choice;
 use slableaf::quantity::Share;
 use slableaf::results;
@@ -18,7 +18,10 @@ pub fn estimate(look: &Look) -> Exit {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
-    let judged = judge(&input);
+    let judged = match files::judged(&input) {
+        Ok(judged) => judged,
+        Err(exit) => return exit,
+    };
     match look.format {
         Format::Json => println!("{}", terminal::json(&results::estimates(&judged))),
         Format::Text => println!("{}", text(&judged, &words)),

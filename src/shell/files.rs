@@ -6,7 +6,7 @@ use std::path::{Component, Path, PathBuf};
 
 use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
 use slableaf::input::{self, Files, Input};
-use slableaf::judged::judge;
+use slableaf::judged::{Judged, judge};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
 use slableaf::typeset::images;
@@ -27,17 +27,23 @@ pub struct Found {
 pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
     let found = find(wanted)?;
     match input::read(&found.files) {
-        Ok(input) if judge(&input).is_beyond_money() => {
-            terminal::error("a price comes to more than any floor can cost");
-            terminal::help("check the sizes of the areas, the prices and the rates");
-            Err(Exit::Input)
-        }
         Ok(input) => Ok((found, input)),
         Err(problems) => {
             terminal::problems(&problems, &found.all());
             Err(Exit::Input)
         }
     }
+}
+
+/// Computes and judges a job; a price past all bounds is refused.
+pub fn judged(input: &Input) -> Result<Judged<'_>, Exit> {
+    let judged = judge(input);
+    if judged.is_beyond_money() {
+        terminal::error("a price comes to more than any floor can cost");
+        terminal::help("check the sizes of the areas, the prices and the rates");
+        return Err(Exit::Input);
+    }
+    Ok(judged)
 }
 
 /// A job's files, understood, and the words of its language.

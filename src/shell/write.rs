@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use slableaf::input::Input;
-use slableaf::judged::{Judged, judge};
+use slableaf::judged::Judged;
 use slableaf::layouts::Layouts;
 use slableaf::proposal::page::Page;
 use slableaf::proposal::writer::Writer;
@@ -26,11 +26,11 @@ pub fn write(write: &Write) -> Exit {
 
 fn written(write: &Write) -> Result<Exit, Exit> {
     let (found, input) = files::load(&write.files)?;
+    let judged = files::judged(&input)?;
     let pictures = files::pictures(&found, &input)?;
     let layouts = Layouts::default();
     let words =
         Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
-    let judged = judge(&input);
     let out = write.out.clone().unwrap_or_else(|| found.job_folder.join("papers"));
     let desk = Desk {
         input: &input,

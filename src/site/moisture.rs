@@ -288,6 +288,18 @@ pub enum Standing {
     Unknown,
 }
 
+impl Standing {
+    /// The plain word that layouts and templates know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::Close => "close",
+            Self::Over => "over",
+            Self::Unknown => "unknown",
+        }
+    }
+}
+
 /// A limit, the reading against it, and the room that is left (negative when it is over).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Headroom<Q> {

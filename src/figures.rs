@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use serde::Deserialize;
 
-use crate::input::scalar::CURRENCIES;
+use crate::input::amount::CURRENCIES;
 use crate::job::Units;
 use crate::money::Cents;
 use crate::quantity::*;

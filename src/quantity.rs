@@ -75,16 +75,16 @@ macro_rules! quantity {
     };
 }
 
-const FOOT_M: f64 = 0.3048;
+pub(crate) const FOOT_M: f64 = 0.3048;
 /// 1 lb/1000 ft2/24 h in micrograms per second and square metre.
 pub(crate) const MICROGRAMS_PER_POUND_RATE: f64 =
     POUND_KG * 1e9 / (1000.0 * SQUARE_FOOT_M2 * 24.0 * 3600.0);
 /// 1 lb/1000 ft2/24 h in grams per square metre in 24 hours.
 pub(crate) const GRAMS_PER_POUND_RATE: f64 = POUND_KG * 1000.0 / (1000.0 * SQUARE_FOOT_M2);
-const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
-const GALLON_L: f64 = 3.785411784;
-const POUND_KG: f64 = 0.45359237;
-const POUND_FORCE_PER_SQUARE_INCH_MPA: f64 = 0.006894757293168;
+pub(crate) const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
+pub(crate) const GALLON_L: f64 = 3.785411784;
+pub(crate) const POUND_KG: f64 = 0.45359237;
+pub(crate) const POUND_FORCE_PER_SQUARE_INCH_MPA: f64 = 0.006894757293168;
 
 quantity! {
     /// A length. Base unit: metre.

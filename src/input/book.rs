@@ -3,8 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::book::*;
+use crate::input::amount::{Amount, CURRENCIES, PerArea, PerHour};
 use crate::input::reader::Table;
-use crate::input::scalar::{Amount, CURRENCIES, Key, PerArea, PerHour, Scalar};
+use crate::input::scalar::{Key, Scalar};
 use crate::money::Cents;
 use crate::quantity::*;
 

@@ -2,8 +2,9 @@
 //! extras. Every name that leads nowhere is reported where it was written.
 
 use crate::book::{Book, Stuff};
+use crate::input::amount::CURRENCIES;
 use crate::input::job::JobNames;
-use crate::input::scalar::{CURRENCIES, Key};
+use crate::input::scalar::Key;
 use crate::input::suggest::nearest;
 use crate::shop::Shop;
 use crate::source::{Diagnostic, Located, Problems};

@@ -4,6 +4,8 @@ pub mod limits;
 pub mod text;
 pub mod suggest;
 pub mod scalar;
+pub mod measure;
+pub mod amount;
 pub mod reader;
 pub mod book;
 pub mod shop;

@@ -1,8 +1,9 @@
 //! Every key that a shop file may hold.
 
+use crate::input::amount::Amount;
 use crate::input::book::ratio;
 use crate::input::reader::Table;
-use crate::input::scalar::{Amount, LongText};
+use crate::input::scalar::LongText;
 use crate::layouts::Layouts;
 use crate::money::Cents;
 use crate::quantity::Share;

@@ -7,9 +7,11 @@ pub mod scalar;
 pub mod measure;
 pub mod amount;
 pub mod reader;
+pub mod product;
 pub mod book;
 pub mod shop;
 pub mod system;
+pub mod shapes;
 pub mod job;
 pub mod link;
 

@@ -1,0 +1,245 @@
+//! Every key that a product of a price book may hold.
+
+use crate::book::*;
+use crate::input::book::{above_zero, money};
+use crate::input::reader::Table;
+use crate::input::scalar::{Key, Scalar};
+use crate::quantity::*;
+
+/// A loss is a share of what is bought, so all of it is no loss but a mistake.
+pub fn loss(table: &Table<'_>, key: &'static str) -> Option<Share> {
+    let share: Share = table.maybe(key)?;
+    if share.as_percent() >= 90.0 {
+        table.fault(
+            key,
+            "is 90 % or more",
+            "the share of what is bought that does not reach the floor",
+        );
+        return None;
+    }
+    Some(share)
+}
+
+pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
+    let key: Option<Key> = table.need("key");
+    let name = table.need("name");
+    let supplier = table.or("supplier", String::new());
+    let stuff = if table.has("flake") {
+        flake(table, code).map(Stuff::Flake)
+    } else {
+        resin(table, code).map(|resin| Stuff::Resin(Box::new(resin)))
+    };
+    Some(Product { key: key?, name: name?, supplier, stuff: stuff?, span: table.span() })
+}
+
+/// The sizes a product is sold in.
+fn kits<Q>(table: &Table<'_>, code: &str) -> Option<Vec<Kit<Q>>>
+where
+    Q: crate::input::scalar::Scalar + Copy + PartialOrd + Default,
+{
+    let mut kits = vec![];
+    for kit in table.tables("kit") {
+        let size: Option<Q> = kit.need("size");
+        let price = money(&kit, "price", code);
+        if let (Some(size), Some(price)) = (size, price) {
+            if size <= Q::default() {
+                kit.fault("size", "is zero", "write how much a kit holds");
+                continue;
+            }
+            kits.push(Kit { size, price });
+        }
+    }
+    if kits.is_empty() {
+        table.fault(
+            "kit",
+            "is missing or has no usable size",
+            format!("add `kit = [{{ size = {}, price = \"$285.00\" }}]`", Q::example()),
+        );
+        return None;
+    }
+    // Six sizes at the most: the choice among kits tries every mix.
+    if kits.len() > 6 {
+        table.fault("kit", format!("has {} sizes", kits.len()), "the most accepted is 6");
+    }
+    Some(kits)
+}
+
+fn flake(table: &Table<'_>, code: &str) -> Option<Flake> {
+    let kits = kits(table, code);
+    let stock = table.or("stock", Mass::ZERO);
+    let inner = table.table("flake")?;
+    let full = inner.need("full");
+    let scattered = inner.need("scattered");
+    let reclaimed = loss(&inner, "reclaimed").unwrap_or_default();
+    let thickness = inner.need("thickness");
+    Some(Flake {
+        kits: kits?,
+        stock,
+        full: full?,
+        scattered: scattered?,
+        reclaimed,
+        thickness: thickness?,
+    })
+}
+
+fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
+    let kits = kits(table, code);
+    let stock = table.or("stock", Volume::ZERO);
+    let solids: Option<Share> = table.need("volume-solids");
+    if solids.is_some_and(|s| s <= Share::ZERO) {
+        table.fault(
+            "volume-solids",
+            "is zero",
+            "the data sheet's volume solids, for example `\"100 %\"`",
+        );
+    }
+    let mix = table.or("mix", "1".to_owned());
+    let coverage = coverage(table);
+    let loss = loss(table, "loss").unwrap_or_default();
+    let slab_from: Option<Temperature> = table.need("slab-from");
+    let slab_to: Option<Temperature> = table.need("slab-to");
+    if let (Some(from), Some(to)) = (slab_from, slab_to)
+        && from >= to
+    {
+        table.fault(
+            "slab-to",
+            "is not above `slab-from`",
+            "the warmest slab that the sheet allows",
+        );
+    }
+    let barrier = table.or("barrier", false);
+    let mver_limit = table.maybe("mver-limit");
+    let rh_limit = table.maybe("rh-limit");
+    let voc = table.maybe("voc");
+    let solvent = table.table("solvent").and_then(|t| solvent(&t));
+    let isocyanate = table.need("isocyanate");
+    let uv_stable = table.need("uv-stable");
+    let water_based = table.or("water-based", false);
+    let air_humidity_to = table.maybe("air-humidity-to");
+    let dew_spread = table.maybe("dew-spread");
+    let strength_from = table.maybe("strength-from");
+    let concrete_days = table.maybe("concrete-days");
+    let mut cure: Vec<Cure> = table.tables("cure").iter().filter_map(cure_row).collect();
+    cure.sort_by(|a, b| a.at.order(b.at));
+    if cure.is_empty() {
+        table.fault(
+            "cure",
+            "is missing or has no usable row",
+            "add a `[[product.cure]]` table from the data sheet",
+        );
+    }
+    Some(Resin {
+        kits: kits?,
+        stock,
+        solids: solids?,
+        mix,
+        coverage: coverage?,
+        loss,
+        barrier,
+        mver_limit,
+        rh_limit,
+        voc,
+        solvent,
+        isocyanate: isocyanate?,
+        uv_stable: uv_stable?,
+        water_based,
+        slab_from: slab_from?,
+        slab_to: slab_to?,
+        air_humidity_to,
+        dew_spread,
+        strength_from,
+        concrete_days,
+        cure,
+    })
+}
+
+fn coverage(table: &Table<'_>) -> Option<Coverage> {
+    let spread: Option<Spread> = table.maybe("spread");
+    let film: Option<Thickness> = table.maybe("film");
+    match (table.has("spread"), table.has("film")) {
+        (true, true) => {
+            table.fault(
+                "film",
+                "stands beside `spread`",
+                "give one: the sheet's wet coverage or a dry film",
+            );
+            None
+        }
+        (false, false) => {
+            table.fault(
+                "spread",
+                "is missing, and so is `film`",
+                "add `spread = \"160 ft2/gal\"` (wet coverage) or `film = \"10 mil\"` (dry film)",
+            );
+            None
+        }
+        (true, false) if spread == Some(Spread::ZERO) => {
+            table.fault(
+                "spread",
+                "is zero",
+                "write a wet coverage above zero, for example `\"160 ft2/gal\"`",
+            );
+            None
+        }
+        (false, true) if film == Some(Thickness::ZERO) => {
+            table.fault("film", "is zero", "write a dry film above zero, for example `\"10 mil\"`");
+            None
+        }
+        (true, false) => spread.map(Coverage::Spread),
+        (false, true) => film.map(Coverage::Film),
+    }
+}
+
+fn solvent(table: &Table<'_>) -> Option<Solvent> {
+    let name = table.need("name");
+    let content = table.need("content");
+    let molar_mass = table.need("molar-mass");
+    let lel: Option<Share> = table.need("lel");
+    let exposure: Option<Ppm> = table.need("exposure");
+    if lel.is_some_and(|s| s <= Share::ZERO) {
+        table.fault(
+            "lel",
+            "is zero",
+            "the lower explosive limit from the safety data sheet, `\"1.4 %\"`",
+        );
+    }
+    if exposure.is_some_and(|e| e <= Ppm::ZERO) {
+        table.fault("exposure", "is zero", "the lowest exposure limit known, `\"100 ppm\"`");
+    }
+    if molar_mass.is_some_and(|m| m <= MolarMass::ZERO) {
+        table.fault("molar-mass", "is zero", "the solvent's molar mass, `\"106.2 g/mol\"`");
+    }
+    Some(Solvent {
+        name: name?,
+        content: content?,
+        molar_mass: molar_mass?,
+        lel: lel?,
+        exposure: exposure?,
+    })
+}
+
+fn cure_row(table: &Table<'_>) -> Option<Cure> {
+    let at = table.need("at");
+    let pot_life = above_zero!(table, "pot-life", Hours);
+    let recoat_from = above_zero!(table, "recoat-from", Hours);
+    let recoat_to = above_zero!(table, "recoat-to", Hours);
+    let foot = above_zero!(table, "foot", Hours);
+    let vehicle = above_zero!(table, "vehicle", Hours);
+    if let (Some(from), Some(to)) = (recoat_from, recoat_to)
+        && to < from
+    {
+        table.fault(
+            "recoat-to",
+            "is before `recoat-from`",
+            "the latest time for the next coat without sanding",
+        );
+    }
+    Some(Cure {
+        at: at?,
+        pot_life: pot_life?,
+        recoat_from: recoat_from?,
+        recoat_to: recoat_to?,
+        foot: foot?,
+        vehicle: vehicle?,
+    })
+}

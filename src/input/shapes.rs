@@ -1,0 +1,140 @@
+//! Every key that the measured shapes of a job may hold.
+
+use crate::input::reader::Table;
+use crate::job::*;
+use crate::quantity::*;
+
+/// A length that may be absent but not zero.
+pub fn above_zero(table: &Table<'_>, key: &'static str) -> Option<Length> {
+    let length: Option<Length> = table.maybe(key);
+    if length.is_some_and(|length| length <= Length::ZERO) {
+        table.fault(key, "is zero", "write a length above zero");
+        return None;
+    }
+    length
+}
+
+/// A length that must be there and not zero.
+pub fn needed_length(table: &Table<'_>, key: &'static str) -> Option<Length> {
+    if table.has(key) { above_zero(table, key) } else { table.need(key) }
+}
+
+pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
+    let area_tables = top.tables("area");
+    if area_tables.is_empty() && !top.has("area") {
+        top.fault(
+            "area",
+            "is missing",
+            "add an `[[area]]` table with `length` and `width`, or with `outline`",
+        );
+    }
+    let areas: Vec<Patch> = area_tables.iter().filter_map(patch).collect();
+    let cutouts: Vec<Patch> = top.tables("cutout").iter().filter_map(patch).collect();
+    let uprights = top
+        .tables("upright")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let (length, height) = (needed_length(t, "length"), needed_length(t, "height"));
+            Some(Upright { name, length: length?, height: height? })
+        })
+        .collect();
+    let steps = top
+        .tables("steps")
+        .iter()
+        .filter_map(|t| {
+            let count = t.need("count");
+            let width = needed_length(t, "width");
+            let (tread, riser) = (needed_length(t, "tread"), needed_length(t, "riser"));
+            Some(Steps { count: count?, width: width?, tread: tread?, riser: riser? })
+        })
+        .collect();
+    let cracks = top
+        .tables("crack")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let (length, width) = (needed_length(t, "length"), needed_length(t, "width"));
+            let moves = t.or("moves", Known::Unknown);
+            Some(Crack { name, length: length?, width: width?, moves })
+        })
+        .collect();
+    let joints = top
+        .tables("joint")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let length = needed_length(t, "length");
+            let treatment = t.or("treatment", JointTreatment::Honor);
+            Some(Joint { name, length: length?, treatment })
+        })
+        .collect();
+    if areas.is_empty() {
+        return None;
+    }
+    let left = crate::site::take_off::floor_area(&areas, &cutouts);
+    if left <= Area::ZERO {
+        top.fault(
+            "cutout",
+            "takes away the whole floor",
+            "check the sizes: nothing is left to coat",
+        );
+    }
+    Some(Shapes { areas, cutouts, uprights, steps, cracks, joints })
+}
+
+/// Two points nearer than this are one: far below what a tape can show.
+const SAME_POINT: Length = Length::millimetres(0.01);
+
+fn patch(table: &Table<'_>) -> Option<Patch> {
+    let name = table.or("name", String::new());
+    let at: Option<(Length, Length)> = table.pair("at");
+    let origin = at.unwrap_or_default();
+    if !table.has("outline") {
+        let (length, width) = (needed_length(table, "length"), needed_length(table, "width"));
+        let (length, width) = (length?, width?);
+        let corner = |x: Length, y: Length| Point { x: origin.0 + x, y: origin.1 + y };
+        let corners = vec![
+            corner(Length::ZERO, Length::ZERO),
+            corner(length, Length::ZERO),
+            corner(length, width),
+            corner(Length::ZERO, width),
+        ];
+        return Some(Patch { name, corners, placed: at.is_some() });
+    }
+    for key in ["length", "width"] {
+        let given: Option<Length> = table.maybe(key);
+        if given.is_some() {
+            table.fault(key, "stands beside `outline`", "give length and width, or an outline");
+        }
+    }
+    let mut corners: Vec<Point> = table
+        .pairs("outline")
+        .into_iter()
+        .map(|(x, y): (Length, Length)| Point { x: origin.0 + x, y: origin.1 + y })
+        .collect();
+    // A repeated closing point changes nothing, also when it is written in another unit.
+    if let (Some(first), Some(last)) = (corners.first(), corners.last())
+        && corners.len() > 1
+        && crate::site::take_off::distance(*first, *last) < SAME_POINT
+    {
+        corners.pop();
+    }
+    if corners.len() < 3 {
+        table.fault(
+            "outline",
+            format!("has {} corners", corners.len()),
+            "write three corners or more, in order",
+        );
+        return None;
+    }
+    if let Some((a, b)) = crate::site::take_off::self_crossing(&corners) {
+        table.fault(
+            "outline",
+            format!("crosses itself: side {} meets side {}", a + 1, b + 1),
+            "list the corners in the order in which one walks round the floor",
+        );
+        return None;
+    }
+    Some(Patch { name, corners, placed: true })
+}

@@ -24,6 +24,8 @@ pub struct Book {
     pub rates: Rates,
     pub terms: Terms,
     pub prep: Prep,
+    pub repair: RepairTerms,
+    pub mixing: Mixing,
     pub products: Vec<Product>,
     /// Keys of products that have mistakes; none in a book that was accepted.
     pub unread: Vec<Key>,
@@ -56,6 +58,22 @@ pub struct Labor {
     pub day_ends: Time,
 }
 
+impl Labor {
+    /// When a day starts, from midnight.
+    pub fn starts(&self) -> Hours {
+        from_midnight(self.day_starts)
+    }
+
+    /// When a day ends, from midnight.
+    pub fn ends(&self) -> Hours {
+        from_midnight(self.day_ends)
+    }
+}
+
+fn from_midnight(time: Time) -> Hours {
+    Hours::minutes(f64::from(time.hour()) * 60.0 + f64::from(time.minute()))
+}
+
 /// How fast one person works.
 #[derive(Debug, Clone)]
 pub struct Rates {
@@ -68,6 +86,10 @@ pub struct Rates {
     pub grind_coated: AreaRate,
     pub edge: LengthRate,
     pub crack: LengthRate,
+    pub joint: LengthRate,
+    pub cove: LengthRate,
+    /// Spalls and holes, by their surface.
+    pub patch: AreaRate,
     pub roll: AreaRate,
     pub upright: AreaRate,
     pub broadcast: AreaRate,
@@ -80,6 +102,9 @@ pub struct Terms {
     /// Money per area for pads, rollers, blades, tape, bags; the area as written.
     pub consumables: Decimal,
     pub consumables_per: Area,
+    /// Money per area for blades and disposal where an old coating comes off, beside the rest.
+    pub removal: Decimal,
+    pub removal_per: Area,
     /// Travel, dump fees and the like, once a job.
     pub per_job: Cents,
     /// Share of the direct cost.
@@ -116,8 +141,40 @@ pub struct Prep {
     pub texture: Thickness,
     /// Share of material that is lost on upright faces and steps, in place of the product's own.
     pub upright_loss: Share,
-    /// Resin for one volume of open crack, lost material included.
+    /// How deep a crack is filled.
     pub crack_depth: Length,
+}
+
+/// What mends cracks, joints, holes and corners, and how large the cuts are.
+#[derive(Debug, Clone)]
+pub struct RepairTerms {
+    /// Hard filler for cracks that do not move.
+    pub rigid: Option<ProductName>,
+    /// Soft filler for joints and for cracks that move.
+    pub flexible: Option<ProductName>,
+    /// Mortar for spalls and holes.
+    pub patch: Option<ProductName>,
+    /// Thickened resin for coves.
+    pub cove: Option<ProductName>,
+    /// A crack up to this width is filled by the first coat.
+    pub hairline: Length,
+    /// A wider one is chased to at least this width.
+    pub chase: Length,
+    pub joint_width: Length,
+    pub joint_depth: Length,
+}
+
+/// How the crew mixes.
+#[derive(Debug, Clone, Copy)]
+pub struct Mixing {
+    /// Measuring and stirring one batch.
+    pub time: Hours,
+    /// The largest batch that a pail holds.
+    pub largest: Volume,
+    /// The smallest batch that can be measured well.
+    pub smallest: Volume,
+    /// The part of the pot life in which a batch should be out of the pail.
+    pub part_of_pot_life: Share,
 }
 
 /// One product of the book with its technical data.
@@ -136,6 +193,7 @@ pub struct Product {
 pub enum Stuff {
     Resin(Box<Resin>),
     Flake(Flake),
+    Filler(Filler),
 }
 
 /// A size in which a product is sold.
@@ -153,7 +211,11 @@ pub struct Resin {
     /// Volume solids: dry film over wet film.
     pub solids: Share,
     /// Parts by volume, resin first.
-    pub mix: String,
+    pub mix: MixRatio,
+    /// The parts come measured for each other and are mixed whole.
+    pub whole_kits: bool,
+    /// Moisture in the air speeds it: damp air shortens its times.
+    pub humidity_speeds: bool,
     /// The sheet's wet coverage, or a dry film to reach.
     pub coverage: Coverage,
     /// Share of what is bought that does not reach the floor.
@@ -176,6 +238,20 @@ pub struct Resin {
     pub concrete_days: Option<u32>,
     /// Times at one or more temperatures, coolest first.
     pub cure: Vec<Cure>,
+}
+
+/// Parts of a mix by volume, resin first: 2 : 1.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MixRatio {
+    pub parts: Vec<f64>,
+}
+
+impl MixRatio {
+    /// What each part of a mixed volume measures.
+    pub fn split(&self, mixed: Volume) -> Vec<Volume> {
+        let whole: f64 = self.parts.iter().sum();
+        self.parts.iter().map(|part| mixed * (part / whole)).collect()
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -225,18 +301,38 @@ pub struct Flake {
     pub thickness: Thickness,
 }
 
+/// What fills cracks, joints, holes or corners. A kit's size is what it fills.
+#[derive(Debug, Clone)]
+pub struct Filler {
+    pub kits: Vec<Kit<Volume>>,
+    pub stock: Volume,
+    pub loss: Share,
+    /// Stays soft enough to move with the concrete.
+    pub flexible: bool,
+    pub isocyanate: bool,
+    /// Until it may be ground and coated.
+    pub sets: Hours,
+}
+
 impl Product {
     pub fn resin(&self) -> Option<&Resin> {
         match &self.stuff {
             Stuff::Resin(resin) => Some(resin),
-            Stuff::Flake(_) => None,
+            Stuff::Flake(_) | Stuff::Filler(_) => None,
         }
     }
 
     pub fn flake(&self) -> Option<&Flake> {
         match &self.stuff {
             Stuff::Flake(flake) => Some(flake),
-            Stuff::Resin(_) => None,
+            Stuff::Resin(_) | Stuff::Filler(_) => None,
+        }
+    }
+
+    pub fn filler(&self) -> Option<&Filler> {
+        match &self.stuff {
+            Stuff::Filler(filler) => Some(filler),
+            Stuff::Resin(_) | Stuff::Flake(_) => None,
         }
     }
 }

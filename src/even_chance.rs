@@ -7,7 +7,7 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
-use crate::estimate::{self};
+use crate::estimate::{self, Given};
 use crate::input::scalar::Key;
 use crate::money::Cents;
 use crate::options::{Case, Choice};
@@ -93,5 +93,12 @@ pub fn even_chances(case: &Case<'_>, offered: &[&Choice<'_>]) -> Vec<EvenChance>
 
 /// The price of grinding a failed floor off and laying the barrier floor, by the same estimate.
 fn redo(case: &Case<'_>, barrier: &Choice<'_>) -> Cents {
-    estimate::estimate(&barrier.floor, case.job, &case.site, case.book, true).total()
+    let given = Given {
+        job: case.job,
+        site: &case.site,
+        book: case.book,
+        calendar: &case.shop.calendar,
+        old_coating: true,
+    };
+    estimate::estimate(&barrier.floor, given).total()
 }

@@ -6,11 +6,11 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use serde::Deserialize;
 
+use crate::calendar::Moment;
 use crate::input::amount::CURRENCIES;
 use crate::job::Units;
 use crate::money::Cents;
 use crate::quantity::*;
-use crate::schedule::Moment;
 
 /// A value that may be printed.
 #[derive(Debug, Clone, PartialEq)]

@@ -47,6 +47,7 @@ impl<'a> Floor<'a> {
                 (crate::book::Stuff::Flake(flake), how) => {
                     CoatStuff::Flake(flake, how.unwrap_or(Broadcast::Full))
                 }
+                (crate::book::Stuff::Filler(_), _) => return None,
             };
             Some(FloorCoat { spec, product, stuff })
         });

@@ -128,6 +128,8 @@ pub struct Shapes {
     pub steps: Vec<Steps>,
     pub cracks: Vec<Crack>,
     pub joints: Vec<Joint>,
+    pub spalls: Vec<Spall>,
+    pub coves: Vec<Cove>,
 }
 
 /// A flat patch of floor: coated, or left out.
@@ -177,6 +179,23 @@ pub struct Joint {
     pub name: String,
     pub length: Length,
     pub treatment: JointTreatment,
+}
+
+/// A hole or a broken edge in the slab.
+#[derive(Debug, Clone)]
+pub struct Spall {
+    pub name: String,
+    pub area: Area,
+    /// Mean depth.
+    pub depth: Length,
+}
+
+/// A rounded corner between floor and wall, so that water and dirt find no edge.
+#[derive(Debug, Clone)]
+pub struct Cove {
+    pub name: String,
+    pub length: Length,
+    pub radius: Length,
 }
 
 choices! {

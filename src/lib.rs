@@ -14,6 +14,8 @@ pub mod quantity;
 pub mod money;
 pub mod source;
 pub mod layouts;
+pub mod business_days;
+pub mod calendar;
 
 // Read: from text to what it means.
 pub mod input;
@@ -28,7 +30,9 @@ pub mod film;
 pub mod kits;
 pub mod cure;
 pub mod floor;
+pub mod repair;
 pub mod schedule;
+pub mod batches;
 pub mod ventilation;
 pub mod estimate;
 pub mod options;
@@ -43,7 +47,6 @@ pub mod judged;
 // Say: words and figures, then the page.
 pub mod words;
 pub mod contrast;
-pub mod business_days;
 pub mod proposal;
 pub mod results;
 

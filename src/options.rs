@@ -1,7 +1,7 @@
 //! The floors on offer, each priced and held against what was measured.
 
 use crate::book::{Book, Product, Resin};
-use crate::estimate::{self, Estimate};
+use crate::estimate::{self, Estimate, Given};
 use crate::floor::Floor;
 use crate::input::Input;
 use crate::input::scalar::Key;
@@ -82,8 +82,7 @@ pub fn case(input: &Input) -> Case<'_> {
         .filter_map(|name| systems.iter().find(|system| system.key == name.value))
         .map(|system| {
             let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
-            let estimate =
-                estimate::estimate(&floor, job, &site, book, estimate::has_old_coating(job));
+            let estimate = estimate::estimate(&floor, given(input, &site));
             let quote = quote(&floor, &estimate, input, &site);
             let moisture = floor_moisture(&floor, &site);
             Choice { floor, estimate, quote, moisture }
@@ -92,14 +91,24 @@ pub fn case(input: &Input) -> Case<'_> {
     Case { job, book, shop, site, options }
 }
 
+/// What the estimates of a job rest on, the slab being as it was found.
+fn given<'a>(input: &'a Input, site: &'a Site) -> Given<'a> {
+    Given {
+        job: &input.job,
+        site,
+        book: &input.book,
+        calendar: &input.shop.calendar,
+        old_coating: estimate::has_old_coating(&input.job),
+    }
+}
+
 /// Splits a floor's price into the lines that the customer sees. What an extra costs is the
 /// difference that it makes to the whole, by the same estimate.
 fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quote {
-    let Input { job, book, shop, .. } = input;
-    let old_coating = estimate::has_old_coating(job);
+    let Input { book, shop, .. } = input;
     let priced = |extras: &[Key]| {
         let floor = Floor::new(floor.system, book, extras);
-        estimate::estimate(&floor, job, site, book, old_coating)
+        estimate::estimate(&floor, given(input, site))
     };
     let base = if floor.extras.is_empty() { whole.price } else { priced(&[]).price };
     let mut before = base;

@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use crate::calendar::Moment;
 use crate::checks;
 use crate::estimate::labour::Task;
 use crate::estimate::materials::{Amount, Size};
@@ -9,7 +10,6 @@ use crate::figures::Figure;
 use crate::judged::Judged;
 use crate::options::Choice;
 use crate::proposal::writer::Writer;
-use crate::schedule::Moment;
 use crate::words::{Words, WordsError};
 
 /// Version of the shape of all results.
@@ -87,6 +87,7 @@ fn floor(judged: &Judged<'_>, choice: &Choice<'_>) -> Value {
             "cost": line.cost.to_string(),
         })).collect::<Vec<_>>(),
         "consumables": e.consumables.to_string(),
+        "removal": e.removal.to_string(),
         "per_job": e.per_job.to_string(),
         "purchase_tax": e.purchase_tax.to_string(),
         "direct": e.direct.to_string(),
@@ -139,6 +140,7 @@ fn rounded(value: f64) -> f64 {
 pub fn task_name(task: &Task) -> String {
     match task {
         Task::SetUp => "set up".into(),
+        Task::Strip => "take off the old coating and grind".into(),
         Task::Grind => "grind".into(),
         Task::Edge => "edge".into(),
         Task::Repair => "repair".into(),

@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::calendar::Calendar;
 use crate::input::scalar::JobPath;
 use crate::money::Cents;
 use crate::quantity::Content;
@@ -22,6 +23,8 @@ pub struct Shop {
     pub warranty: Vec<String>,
     pub payments: Vec<PaymentStep>,
     pub limits: Limits,
+    /// When it works.
+    pub calendar: Calendar,
     pub cancellation: CancellationTerms,
 }
 

@@ -17,6 +17,8 @@ pub struct System {
     /// How long such a floor usually serves, in years: from, to. Common practice, no published
     /// source.
     pub life_years: (u32, u32),
+    /// Sold as a floor that is done in one day.
+    pub one_day: bool,
     /// Words that come with the system's own file, for systems that do not ship.
     pub words: Option<SystemWords>,
     pub span: Span,

@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rust_decimal::Decimal;
 use slableaf::book::{Book, Cure, Kit, Resin};
+use slableaf::calendar::{Calendar, Clock};
 use slableaf::cure::cure_at;
 use slableaf::estimate::labour::{self, Task, Work};
 use slableaf::estimate::materials::Amount;
@@ -14,12 +15,13 @@ use slableaf::film::*;
 use slableaf::floor::Floor;
 use slableaf::input::Input;
 use slableaf::input::scalar::Key;
-use slableaf::job::{Point, Units};
+use slableaf::job::{Crack, Known, Point, Shapes, Units};
 use slableaf::kits::choose;
 use slableaf::money::Cents;
 use slableaf::options::{Case, case};
 use slableaf::quantity::*;
-use slableaf::schedule::{Schedule, schedule};
+use slableaf::repair;
+use slableaf::schedule::{Crew, Schedule, schedule};
 use slableaf::shop::{Limits, PaymentStep};
 use slableaf::site::moisture::mver;
 use slableaf::site::take_off::{TakeOff, perimeter, polygon_area, self_crossing, take_off};
@@ -391,9 +393,20 @@ impl Plan {
         book.labor.day_starts = time(self.starts, 0, 0, 0);
         book.labor.day_ends = time(self.starts + self.hours, 0, 0, 0);
         let floor = Floor::new(&input.systems[self.system], &book, &[]);
-        let work = labour::work(&floor, &self.take_off(), &book.rates, false);
+        let crack = Crack {
+            name: String::new(),
+            length: Length::feet(self.cracks),
+            width: Length::inches(0.125),
+            moves: Known::No,
+        };
+        let shapes = Shapes { cracks: vec![crack], ..Shapes::default() };
+        let repairs = repair::repairs(&shapes, &book);
+        let work = labour::work(&floor, &self.take_off(), &book.rates, &repairs, false);
         let slab = self.slab.map(Temperature::fahrenheit);
-        see(&schedule(&work, &book.labor, &book.rates, crew, slab), &work, &book)
+        let calendar = Calendar::default();
+        let clock = Clock { calendar: &calendar, start: None };
+        let crew = Crew { labor: &book.labor, rates: &book.rates, persons: crew, clock };
+        see(&schedule(&work, crew, slab), &work, &book)
     }
 }
 

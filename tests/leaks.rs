@@ -70,6 +70,9 @@ fn telling(tax_on: &str) -> Folder {
         .replace("$8,1,080.00", "$12,080.00")
         .replace("$8,1,170.00", "$12,170.00")
         .replace("$8,58.00", "$8,058.00")
+        .replace("$8,42.00", "$8,042.00")
+        .replace("$8,38.00", "$8,038.00")
+        .replace("$8,64.00", "$8,064.00")
         .replace("loss = \"10 %\"", "loss = \"10.37 %\"\nstock = \"0.473 gal\"")
         .replace("loss = \"8 %\"", "loss = \"8.59 %\"\nstock = \"0.297 gal\"");
     folder.write("book.toml", book)

@@ -127,7 +127,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         9 | prices = "low"
           | ^^^^^^
           |
-          = help: known here: `air`, `area`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `slab`, `steps`, `units`, `upright`, `wishes`
+          = help: known here: `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
     "#);
     message("job.toml", "name = \"Stem wall\"\n", "name = \"Stem wall\"\nheigth = \"5 in\"\n", r#"
         error: unknown key `heigth` in [[upright]] 1
@@ -145,7 +145,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         5 | fone = "555-0114"
           | ^^^^
           |
-          = help: known here: `accent`, `address`, `cancellation`, `email`, `language`, `license`, `limits`, `logo`, `name`, `payment`, `phone`, `warranty`
+          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `email`, `language`, `license`, `limits`, `logo`, `name`, `payment`, `phone`, `warranty`
     "#);
     system_message("life-to = 10", "life-to = 10\nlife = 3", r"
         error: unknown key `life` at the top of the file
@@ -671,9 +671,9 @@ fn a_name_that_other_files_use_is_plain() {
     "#);
     among("book.toml", r#"key = "clear-epoxy""#, r#"key = "clear_epoxy""#, r#"
         error: `key` is not a plain name: `clear_epoxy`
-           --> book.toml:151:7
+           --> book.toml:152:7
             |
-        151 | key = "clear_epoxy"
+        152 | key = "clear_epoxy"
             |       ^^^^^^^^^^^^^
             |
             = help: write a name of lower-case letters, digits and hyphens, for example `"barrier-epoxy"`
@@ -1208,7 +1208,7 @@ fn the_floors_on_offer_are_known_to_the_book() {
         9 | product = "barrier-epoxy"
           |           ^^^^^^^^^^^^^^^
           |
-          = help: known: `epoxy-primer`, `membrane`, `polyurea-primer`, `water-epoxy`, `clear-epoxy`, `polyaspartic-top`, `urethane-coat`, `water-clear`, `flake-quarter-inch`
+          = help: known: `epoxy-primer`, `membrane`, `polyurea-primer`, `water-epoxy`, `clear-epoxy`, `polyaspartic-top`, `urethane-coat`, `water-clear`, `flake-quarter-inch`, `crack-resin`, `joint-filler`, `patch-mortar`, `cove-paste`
     "#);
 }
 
@@ -1217,27 +1217,27 @@ fn the_floors_on_offer_are_known_to_the_book() {
 fn a_product_says_what_the_sums_need() {
     message("book.toml", "kit = [{ size = \"40 lb\", price = \"$118.00\" }]\n", "", r#"
         error: `kit` is missing or has no usable size
-           --> book.toml:241:1
+           --> book.toml:243:1
             |
-        241 | [[product]]
+        243 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add `kit = [{ size = "40 lb", price = "$285.00" }]`
     "#);
     among("book.toml", r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "0 gal", price = "$104.00" }]"#, r#"
         error: `size` is zero
-           --> book.toml:127:17
+           --> book.toml:128:17
             |
-        127 | kit = [{ size = "0 gal", price = "$104.00" }]
+        128 | kit = [{ size = "0 gal", price = "$104.00" }]
             |                 ^^^^^^^
             |
             = help: write how much a kit holds
     "#);
     message("book.toml", r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "1 gal", price = "$50.00" }, { size = "2 gal", price = "$100.00" }, { size = "3 gal", price = "$150.00" }, { size = "4 gal", price = "$200.00" }, { size = "5 gal", price = "$250.00" }, { size = "6 gal", price = "$300.00" }, { size = "7 gal", price = "$350.00" }]"#, r#"
         error: `kit` has 7 sizes
-           --> book.toml:127:7
+           --> book.toml:128:7
             |
-        127 | kit = [{ size = "1 gal", price = "$50.00" }, { siz...0" }, { size = "7 gal", price = "$350.00" }]
+        128 | kit = [{ size = "1 gal", price = "$50.00" }, { siz...0" }, { size = "7 gal", price = "$350.00" }]
             |       ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^...^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
             |
             = help: the most accepted is 6
@@ -1653,9 +1653,9 @@ fn a_list_of_tables_that_is_needed_is_asked_for() {
     let cures = "cure = [\n  { at = \"60 F\", pot-life = \"120 min\", recoat-from = \"16 h\"";
     one_problem(&cut(Folder::new(), "book.toml", cures, "# ----"), r"
         error: `cure` is missing or has no usable row
-           --> book.toml:218:1
+           --> book.toml:220:1
             |
-        218 | [[product]]
+        220 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add a `[[product.cure]]` table from the data sheet

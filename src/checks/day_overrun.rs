@@ -4,6 +4,7 @@
 //! cannot stop halfway, so one that is longer than a day runs over. Caution, for the shop alone.
 
 use crate::book::Labor;
+use crate::calendar::Moment;
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::options::Case;
@@ -43,9 +44,7 @@ fn worst(schedule: &Schedule, labor: &Labor) -> Option<(u32, Hours)> {
 
 /// How far a stretch runs past the end of the day on which it starts.
 fn over(stretch: &Stretch, labor: &Labor) -> Hours {
-    let ends = f64::from(labor.day_ends.hour()) * 60.0 + f64::from(labor.day_ends.minute());
-    let midnight = Hours::days(f64::from(stretch.from.day() - 1));
-    stretch.to.0 - (midnight + Hours::minutes(ends))
+    stretch.to.0 - Moment::on(stretch.from.day(), labor.ends()).0
 }
 
 #[cfg(test)]

@@ -183,6 +183,8 @@ mod moving_crack;
 mod ambering;
 mod hot_tires;
 mod recoat_missed;
+mod one_day_misses;
+mod batch_gels;
 mod tile_glue;
 mod old_coating_lead;
 mod silica;
@@ -191,6 +193,9 @@ mod flammable_solvent;
 mod voc_over_limit;
 mod wet_slip;
 mod day_overrun;
+mod start_closed_day;
+mod batch_tight;
+mod humid_cure;
 mod book_expired;
 mod price_under_floor;
 mod deposit_limit_unset;
@@ -220,6 +225,8 @@ pub const CHECKS: &[&Check] = &[
     &ambering::CHECK,
     &hot_tires::CHECK,
     &recoat_missed::CHECK,
+    &one_day_misses::CHECK,
+    &batch_gels::CHECK,
     &tile_glue::CHECK,
     &old_coating_lead::CHECK,
     &silica::CHECK,
@@ -228,6 +235,9 @@ pub const CHECKS: &[&Check] = &[
     &voc_over_limit::CHECK,
     &wet_slip::CHECK,
     &day_overrun::CHECK,
+    &start_closed_day::CHECK,
+    &batch_tight::CHECK,
+    &humid_cure::CHECK,
     &book_expired::CHECK,
     &price_under_floor::CHECK,
     &deposit_limit_unset::CHECK,

@@ -4,6 +4,7 @@ use crate::book::{Rates, Resin};
 use crate::floor::{CoatStuff, Floor};
 use crate::input::scalar::Key;
 use crate::quantity::*;
+use crate::repair::{self, Repair};
 use crate::site::take_off::TakeOff;
 use crate::system::Broadcast;
 
@@ -11,6 +12,8 @@ use crate::system::Broadcast;
 pub enum Task {
     /// Cover, clear and set up; once a day on site.
     SetUp,
+    /// Grinding where an old coating comes off.
+    Strip,
     Grind,
     Edge,
     Repair,
@@ -24,7 +27,7 @@ pub enum Task {
 impl Task {
     /// Work that may stop in the evening and go on in the morning. A coat may not.
     pub fn may_pause(&self) -> bool {
-        matches!(self, Self::Grind | Self::Edge | Self::Repair)
+        matches!(self, Self::Strip | Self::Grind | Self::Edge | Self::Repair)
     }
 }
 
@@ -35,6 +38,8 @@ pub struct Work<'a> {
     pub hours: Hours,
     /// The coat whose times start when this task ends.
     pub lays: Option<&'a Resin>,
+    /// How long what was filled has to set before it is coated.
+    pub sets: Option<Hours>,
 }
 
 /// The tasks between the first set-up and the last clean-up.
@@ -42,16 +47,19 @@ pub fn work<'a>(
     floor: &Floor<'a>,
     take_off: &TakeOff,
     rates: &Rates,
+    repairs: &[Repair<'_>],
     old_coating: bool,
 ) -> Vec<Work<'a>> {
-    let grind = if old_coating { rates.grind_coated } else { rates.grind };
-    let repair = (take_off.cracks + take_off.filled_joints).worked_at(rates.crack);
+    let (first, rate) =
+        if old_coating { (Task::Strip, rates.grind_coated) } else { (Task::Grind, rates.grind) };
+    let plain = |task, hours| Work { task, hours, lays: None, sets: None };
     let mut work = vec![
-        Work { task: Task::Grind, hours: take_off.floor.worked_at(grind), lays: None },
-        Work { task: Task::Edge, hours: take_off.edge.worked_at(rates.edge), lays: None },
+        plain(first, take_off.floor.worked_at(rate)),
+        plain(Task::Edge, take_off.edge.worked_at(rates.edge)),
     ];
-    if repair > Hours::ZERO {
-        work.push(Work { task: Task::Repair, hours: repair, lays: None });
+    let mending = repair::hours(repairs);
+    if mending > Hours::ZERO {
+        work.push(Work { sets: repair::sets(repairs), ..plain(Task::Repair, mending) });
     }
     let mut flake_to_scrape = false;
     for coat in &floor.coats {
@@ -59,13 +67,12 @@ pub fn work<'a>(
             CoatStuff::Resin(resin) => {
                 if flake_to_scrape {
                     let hours = take_off.coated().worked_at(rates.scrape);
-                    work.push(Work { task: Task::Scrape, hours, lays: None });
+                    work.push(plain(Task::Scrape, hours));
                     flake_to_scrape = false;
                 }
-                let hours = take_off.floor.worked_at(rates.roll)
-                    + take_off.upright.worked_at(rates.upright);
                 let task = Task::Coat(coat.spec.key.clone());
-                work.push(Work { task, hours, lays: Some(resin) });
+                let hours = rolling(take_off, rates);
+                work.push(Work { lays: Some(resin), ..plain(task, hours) });
             }
             CoatStuff::Flake(_, how) => {
                 let hours = take_off.coated().worked_at(rates.broadcast);
@@ -78,4 +85,9 @@ pub fn work<'a>(
         }
     }
     work
+}
+
+/// One person's work of rolling and cutting in one coat, flake aside.
+pub fn rolling(take_off: &TakeOff, rates: &Rates) -> Hours {
+    take_off.floor.worked_at(rates.roll) + take_off.upright.worked_at(rates.upright)
 }

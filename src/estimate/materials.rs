@@ -4,10 +4,11 @@ use crate::book::{Book, Kit, Stuff};
 use crate::film;
 use crate::floor::{CoatStuff, Floor};
 use crate::input::scalar::Key;
-use crate::job::{Job, Shapes};
+use crate::job::Job;
 use crate::kits::{self, KitChoice, Stock};
 use crate::money::Cents;
 use crate::quantity::*;
+use crate::repair::{self, Repair};
 use crate::site::take_off::TakeOff;
 use crate::system::Broadcast;
 
@@ -47,14 +48,23 @@ pub enum Size {
     Mass(Mass),
 }
 
-/// What a floor takes of each product, in the order of its coats.
-pub fn materials(
+/// What one coat takes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoatNeed {
+    pub coat: Key,
+    pub product: Key,
+    pub need: Need,
+}
+
+/// What a floor takes, coat by coat.
+pub fn coats(
     floor: &Floor<'_>,
     job: &Job,
     take_off: &TakeOff,
     book: &Book,
-) -> Vec<MaterialLine> {
-    let mut needs: Vec<(Key, Need)> = vec![];
+    repairs: &[Repair<'_>],
+) -> Vec<CoatNeed> {
+    let mut needs = vec![];
     let mut first = true;
     for coat in &floor.coats {
         let need = match coat.stuff {
@@ -64,7 +74,7 @@ pub fn materials(
                 if first {
                     let texture = job.slab.texture.unwrap_or(book.prep.texture);
                     flat = flat + film::texture_fill(take_off.floor, texture);
-                    flat = flat + crack_fill(&job.shapes, book.prep.crack_depth);
+                    flat = flat + repair::into_first_coat(repairs);
                     first = false;
                 }
                 let upright = take_off.upright.at(wet);
@@ -77,16 +87,30 @@ pub fn materials(
                 Need::Flake { thrown, kept: thrown * (1.0 - flake.reclaimed.as_of_one()) }
             }
         };
-        match needs.iter_mut().find(|(key, _)| *key == coat.product.key) {
-            Some((_, known)) => *known = known.plus(need),
-            None => needs.push((coat.product.key.clone(), need)),
+        let (coat, product) = (coat.spec.key.clone(), coat.product.key.clone());
+        needs.push(CoatNeed { coat, product, need });
+    }
+    needs
+}
+
+/// What a floor takes of each product and what of it to buy: fillers, then coats in their order.
+pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec<MaterialLine> {
+    let mut needs: Vec<(Key, Need)> = repair::fillers(repairs)
+        .into_iter()
+        .map(|(product, volume)| (product.key.clone(), Need::Liquid(volume)))
+        .collect();
+    for coat in coats {
+        match needs.iter_mut().find(|(key, _)| *key == coat.product) {
+            Some((_, known)) => *known = known.plus(coat.need),
+            None => needs.push((coat.product.clone(), coat.need)),
         }
     }
     needs.into_iter().filter_map(|(key, need)| line(book, &key, need)).collect()
 }
 
-#[derive(Debug, Clone, Copy)]
-enum Need {
+/// What is needed of a product, loss included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Need {
     Liquid(Volume),
     Flake { thrown: Mass, kept: Mass },
 }
@@ -104,22 +128,17 @@ impl Need {
     }
 }
 
-/// Resin that runs into open cracks: length times width times the depth that the book reckons.
-fn crack_fill(shapes: &Shapes, depth: Length) -> Volume {
-    shapes
-        .cracks
-        .iter()
-        .map(|crack| Area::rectangle(crack.length, crack.width))
-        .map(|area| Volume::litres(area.as_square_metres() * depth.as_millimetres()))
-        .sum()
-}
-
 fn line(book: &Book, key: &Key, need: Need) -> Option<MaterialLine> {
     let product = book.product(key)?;
     let (amount, buy, cost) = match (&product.stuff, need) {
         (Stuff::Resin(resin), Need::Liquid(need)) => {
             let (from_stock, choice, cost) = supply(&resin.kits, resin.stock, need);
             let buy = bought(&resin.kits, &choice, Size::Volume);
+            (Amount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
+        }
+        (Stuff::Filler(filler), Need::Liquid(need)) => {
+            let (from_stock, choice, cost) = supply(&filler.kits, filler.stock, need);
+            let buy = bought(&filler.kits, &choice, Size::Volume);
             (Amount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
         }
         (Stuff::Flake(flake), Need::Flake { thrown, kept }) => {

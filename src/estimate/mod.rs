@@ -7,22 +7,30 @@ pub mod price;
 
 use rust_decimal::Decimal;
 
+use crate::batches::{self, Batches, Laying};
 use crate::book::{Book, TaxOn};
+use crate::calendar::{Calendar, Clock};
 use crate::floor::Floor;
+use crate::input::scalar::Key;
 use crate::job::{Job, OldCoating};
 use crate::money::{self, Cents};
-use crate::quantity::Hours;
-use crate::schedule::{self, Schedule};
+use crate::quantity::{Area, Hours, Volume};
+use crate::repair;
+use crate::schedule::{self, Crew, Schedule};
 use crate::site::Site;
 use labour::{Task, Work};
-use materials::MaterialLine;
+use materials::{CoatNeed, MaterialLine, Need, Size};
 
 /// Everything about what a floor costs the shop and earns it.
 #[derive(Debug, Clone)]
 pub struct Estimate {
+    /// What each coat takes, bottom coat first.
+    pub coats: Vec<CoatNeed>,
     pub materials: Vec<MaterialLine>,
     pub labor: Vec<LaborLine>,
     pub consumables: Cents,
+    /// Blades and disposal where an old coating comes off.
+    pub removal: Cents,
     pub per_job: Cents,
     /// Tax on what the shop buys, where its state taxes that.
     pub purchase_tax: Cents,
@@ -37,6 +45,8 @@ pub struct Estimate {
     /// Tax on the price, where the customer pays it.
     pub tax: Cents,
     pub schedule: Schedule,
+    /// How each liquid coat is mixed.
+    pub batches: Vec<(Key, Batches)>,
     pub crew: u32,
 }
 
@@ -73,42 +83,62 @@ impl Estimate {
     }
 }
 
-/// Works out one floor on one site. `old_coating` says whether there is one to take off.
-pub fn estimate(
-    floor: &Floor<'_>,
-    job: &Job,
-    site: &Site,
-    book: &Book,
-    old_coating: bool,
-) -> Estimate {
-    let crew = job.plan.crew.unwrap_or(book.labor.crew);
-    let materials = materials::materials(floor, job, &site.take_off, book);
-    let work = labour::work(floor, &site.take_off, &book.rates, old_coating);
+/// What an estimate rests on.
+#[derive(Debug, Clone, Copy)]
+pub struct Given<'a> {
+    pub job: &'a Job,
+    pub site: &'a Site,
+    pub book: &'a Book,
+    pub calendar: &'a Calendar,
+    /// There is a coating that has to come off first.
+    pub old_coating: bool,
+}
+
+/// Works out one floor on one site.
+pub fn estimate(floor: &Floor<'_>, given: Given<'_>) -> Estimate {
+    let Given { job, site, book, old_coating, .. } = given;
+    let persons = job.plan.crew.unwrap_or(book.labor.crew);
+    let repairs = repair::repairs(&job.shapes, book);
+    let coats = materials::coats(floor, job, &site.take_off, book, &repairs);
+    let materials = materials::materials(&coats, &repairs, book);
+    let work = labour::work(floor, &site.take_off, &book.rates, &repairs, old_coating);
     let slab = site.air.map(|air| air.slab);
-    let schedule = schedule::schedule(&work, &book.labor, &book.rates, crew, slab);
+    let clock = Clock { calendar: given.calendar, start: job.plan.start };
+    let crew = Crew { labor: &book.labor, rates: &book.rates, persons, clock };
+    let schedule = schedule::schedule(&work, crew, slab);
+    let batches = batched(floor, &coats, &materials, &schedule, given, persons);
     let labor = labor_lines(&work, &schedule, book);
 
     let bought: Cents = materials.iter().map(|line| line.cost).sum();
-    let consumables = consumables(site, book);
-    let purchase_tax = match book.terms.tax_on {
-        TaxOn::Purchases => money::tax(bought.plus(consumables), book.terms.tax),
+    let terms = &book.terms;
+    let coated = site.take_off.coated();
+    let consumables = by_area(coated, terms.consumables_per, terms.consumables);
+    let removal = if old_coating {
+        by_area(site.take_off.floor, terms.removal_per, terms.removal)
+    } else {
+        Cents::ZERO
+    };
+    let supplies = bought.plus(consumables).plus(removal);
+    let purchase_tax = match terms.tax_on {
+        TaxOn::Purchases => money::tax(supplies, terms.tax),
         TaxOn::Price | TaxOn::Nothing => Cents::ZERO,
     };
     let worked: Cents = labor.iter().map(|line| line.cost).sum();
-    let direct: Cents =
-        [bought, worked, consumables, book.terms.per_job, purchase_tax].into_iter().sum();
-    let overhead = direct.times(book.terms.overhead);
+    let direct: Cents = [supplies, worked, terms.per_job, purchase_tax].into_iter().sum();
+    let overhead = direct.times(terms.overhead);
     let cost = direct.plus(overhead);
-    let (wanted, price) = price::price(cost, &book.terms);
-    let tax = match book.terms.tax_on {
-        TaxOn::Price => money::tax(price, book.terms.tax),
+    let (wanted, price) = price::price(cost, terms);
+    let tax = match terms.tax_on {
+        TaxOn::Price => money::tax(price, terms.tax),
         TaxOn::Purchases | TaxOn::Nothing => Cents::ZERO,
     };
     Estimate {
+        coats,
         materials,
         labor,
         consumables,
-        per_job: book.terms.per_job,
+        removal,
+        per_job: terms.per_job,
         purchase_tax,
         direct,
         overhead,
@@ -117,8 +147,47 @@ pub fn estimate(
         price,
         tax,
         schedule,
-        crew,
+        batches,
+        crew: persons,
     }
+}
+
+/// The batches of every liquid coat, in the order of the coats.
+fn batched(
+    floor: &Floor<'_>,
+    coats: &[CoatNeed],
+    materials: &[MaterialLine],
+    schedule: &Schedule,
+    given: Given<'_>,
+    persons: u32,
+) -> Vec<(Key, Batches)> {
+    let Given { site, book, .. } = given;
+    let each = 1.0 / f64::from(persons.max(1));
+    let mut all = vec![];
+    for (coat, resin) in floor.resins() {
+        let need = coats.iter().find(|need| need.coat == coat.spec.key);
+        let (Some(need), Some(laid)) = (need, schedule.laid(&coat.spec.key)) else { continue };
+        let Need::Liquid(volume) = need.need else { continue };
+        let bought = materials.iter().find(|line| line.product == need.product);
+        let kits = bought.into_iter().flat_map(|line| &line.buy);
+        let kit = kits
+            .filter_map(|(_, size)| match size {
+                Size::Volume(volume) => Some(*volume),
+                Size::Mass(_) => None,
+            })
+            .reduce(Volume::min);
+        let laying = Laying {
+            resin,
+            volume,
+            area: site.take_off.coated(),
+            rolling: labour::rolling(&site.take_off, &book.rates) * each,
+            task: laid.to.0 - laid.from.0,
+            pot_life: laid.cure.times.pot_life,
+            kit: kit.or_else(|| resin.kits.iter().map(|kit| kit.size).reduce(Volume::min)),
+        };
+        all.push((coat.spec.key.clone(), batches::batches(laying, &book.mixing)));
+    }
+    all
 }
 
 /// True when the job says that something has to be ground off first.
@@ -126,10 +195,10 @@ pub fn has_old_coating(job: &Job) -> bool {
     job.slab.coating.is_some_and(|coating| coating != OldCoating::Nothing)
 }
 
-fn consumables(site: &Site, book: &Book) -> Cents {
-    let areas = site.take_off.coated() / book.terms.consumables_per;
-    let areas = Decimal::try_from(areas).unwrap_or_default().round_dp(2);
-    Cents::round(areas.checked_mul(book.terms.consumables).unwrap_or(Decimal::MAX))
+/// Money for an area, the area to the hundredth of what the rate is for.
+fn by_area(area: Area, per: Area, rate: Decimal) -> Cents {
+    let areas = Decimal::try_from(area / per).unwrap_or_default().round_dp(2);
+    Cents::round(areas.checked_mul(rate).unwrap_or(Decimal::MAX))
 }
 
 fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<LaborLine> {

@@ -44,6 +44,8 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         Some(table) => prep(&table),
         None => default_prep(),
     };
+    let repair = repair(top.table("repair"));
+    let mixing = mixing(top.table("mixing"));
     let mut products: Vec<Product> = vec![];
     let mut unread = vec![];
     for table in top.tables("product") {
@@ -70,6 +72,8 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         rates: rates?,
         terms: terms?,
         prep,
+        repair,
+        mixing,
         products,
         unread,
         span: top.span(),
@@ -165,6 +169,9 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
     let grind_coated = above_zero!(table, "grind-coated", AreaRate);
     let edge = above_zero!(table, "edge", LengthRate);
     let crack = above_zero!(table, "crack", LengthRate);
+    let joint = rate_or(table, "joint", crack.unwrap_or(JOINT_RATE));
+    let cove = rate_or(table, "cove", COVE_RATE);
+    let patch = rate_or(table, "patch", PATCH_RATE);
     let roll = above_zero!(table, "roll", AreaRate);
     let upright = above_zero!(table, "upright", AreaRate);
     let broadcast = above_zero!(table, "broadcast", AreaRate);
@@ -176,6 +183,9 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
         grind_coated: grind_coated?,
         edge: edge?,
         crack: crack?,
+        joint,
+        cove,
+        patch,
         roll: roll?,
         upright: upright?,
         broadcast: broadcast?,
@@ -187,6 +197,10 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
     let consumables: Option<PerArea> = table.need("consumables");
     if let Some(rate) = &consumables {
         same_currency(table, "consumables", &rate.amount, code);
+    }
+    let removal: Option<PerArea> = table.maybe("removal");
+    if let Some(rate) = &removal {
+        same_currency(table, "removal", &rate.amount, code);
     }
     let per_job = money_or_zero(table, "per-job", code);
     let overhead: Option<Share> = table.need("overhead");
@@ -220,6 +234,8 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
     Some(Terms {
         consumables: consumables.amount.value,
         consumables_per: consumables.per,
+        removal: removal.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
+        removal_per: removal.map_or(Area::square_metres(1.0), |rate| rate.per),
         per_job,
         overhead: ratio(overhead?),
         margin: ratio(margin?),
@@ -249,4 +265,72 @@ fn prep(table: &Table<'_>) -> Prep {
         upright_loss: loss(table, "upright-loss").unwrap_or(default.upright_loss),
         crack_depth: table.or("crack-depth", default.crack_depth),
     }
+}
+
+/// Used where a book does not give its own. Common practice, no published source.
+const JOINT_RATE: LengthRate = LengthRate::feet_per_hour(25.0);
+const COVE_RATE: LengthRate = LengthRate::feet_per_hour(20.0);
+const PATCH_RATE: AreaRate = AreaRate::square_feet_per_hour(15.0);
+
+/// A rate that may be absent but not zero.
+fn rate_or<R: Scalar + Copy + PartialOrd + Default>(
+    table: &Table<'_>,
+    key: &'static str,
+    usual: R,
+) -> R {
+    let rate = table.or(key, usual);
+    if rate <= R::default() {
+        let help = format!("write {} above zero, for example `{}`", R::expected(), R::example());
+        table.fault(key, "is zero", help);
+        return usual;
+    }
+    rate
+}
+
+/// Sizes that a book may change. Common practice, no published source; ACI 224R table 4.1 calls
+/// 0.016 in a reasonable width of a crack in dry air, which is about the narrowest `hairline`.
+fn repair(table: Option<Table<'_>>) -> RepairTerms {
+    let mut terms = RepairTerms {
+        rigid: None,
+        flexible: None,
+        patch: None,
+        cove: None,
+        hairline: Length::inches(1.0 / 32.0),
+        chase: Length::inches(0.25),
+        joint_width: Length::inches(0.25),
+        joint_depth: Length::inches(0.75),
+    };
+    let Some(table) = table else { return terms };
+    terms.rigid = table.maybe_located("rigid");
+    terms.flexible = table.maybe_located("flexible");
+    terms.patch = table.maybe_located("patch");
+    terms.cove = table.maybe_located("cove");
+    terms.hairline = table.or("hairline", terms.hairline);
+    terms.chase = rate_or(&table, "chase", terms.chase);
+    terms.joint_width = rate_or(&table, "joint-width", terms.joint_width);
+    terms.joint_depth = rate_or(&table, "joint-depth", terms.joint_depth);
+    terms
+}
+
+/// Used where a book does not give its own. Common practice, no published source.
+fn mixing(table: Option<Table<'_>>) -> Mixing {
+    let mut mixing = Mixing {
+        time: Hours::minutes(3.0),
+        largest: Volume::litres(10.0),
+        smallest: Volume::litres(1.0),
+        part_of_pot_life: Share::percent(75.0),
+    };
+    let Some(table) = table else { return mixing };
+    mixing.time = table.or("time", mixing.time);
+    mixing.largest = rate_or(&table, "largest", mixing.largest);
+    mixing.smallest = rate_or(&table, "smallest", mixing.smallest);
+    mixing.part_of_pot_life = rate_or(&table, "part-of-pot-life", mixing.part_of_pot_life);
+    if mixing.smallest > mixing.largest {
+        table.fault(
+            "smallest",
+            "is above `largest`",
+            "the smallest batch that you can measure well",
+        );
+    }
+    mixing
 }

@@ -6,6 +6,7 @@ use crate::input::amount::CURRENCIES;
 use crate::input::job::JobNames;
 use crate::input::scalar::Key;
 use crate::input::suggest::nearest;
+use crate::job::{Job, JointTreatment, Known};
 use crate::shop::Shop;
 use crate::source::{Diagnostic, Located, Problems};
 use crate::system::System;
@@ -60,6 +61,62 @@ pub fn currency(book: &Book, shop: &Shop, problems: &Problems) {
     }
 }
 
+/// Checks that the book's fillers are fillers, and that there is one for everything that the job
+/// wants filled.
+pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {
+    let terms = &book.repair;
+    let named = [
+        ("rigid", &terms.rigid),
+        ("flexible", &terms.flexible),
+        ("patch", &terms.patch),
+        ("cove", &terms.cove),
+    ];
+    for (key, name) in named {
+        let Some(name) = name else { continue };
+        if book.unread.contains(&name.value) {
+            continue;
+        }
+        let known = book.products.iter().filter(|product| product.filler().is_some());
+        match book.product(&name.value).map(|product| product.filler()) {
+            None => unknown(name, "filler", known.map(|p| p.key.0.as_str()), problems),
+            Some(None) => problems.add(
+                Diagnostic::at(&name.span, format!("`{}` is no filler", name.value))
+                    .help("name a product that has a `filler` table"),
+            ),
+            Some(Some(filler))
+                if (key == "rigid" && filler.flexible)
+                    || (key == "flexible" && !filler.flexible) =>
+            {
+                let is = if filler.flexible { "flexible" } else { "not flexible" };
+                problems.add(
+                    Diagnostic::at(&name.span, format!("`{}` is {is}", name.value))
+                        .help("`rigid` takes a hard filler, `flexible` a soft one"),
+                );
+            }
+            Some(Some(_)) => {}
+        }
+    }
+    let Some(job) = job else { return };
+    let shapes = &job.shapes;
+    let soft = shapes.cracks.iter().any(|crack| crack.moves == Known::Yes)
+        || shapes.joints.iter().any(|joint| joint.treatment == JointTreatment::Fill);
+    for (key, wanted, what, name) in [
+        ("flexible", soft, "a joint to fill or a crack that moves", &terms.flexible),
+        ("patch", !shapes.spalls.is_empty(), "a spall", &terms.patch),
+        ("cove", !shapes.coves.is_empty(), "a cove", &terms.cove),
+    ] {
+        if wanted && name.is_none() {
+            problems.add(
+                Diagnostic::at(
+                    &book.span,
+                    format!("the book names no filler `{key}`, and the job has {what}"),
+                )
+                .help(format!("add `{key} = \"KEY OF A PRODUCT\"` to the book's `[repair]` table")),
+            );
+        }
+    }
+}
+
 /// Checks that a system's coats name products of the book, of the right kind.
 fn products(system: &System, book: &Book, problems: &Problems) {
     for coat in &system.coats {
@@ -86,7 +143,14 @@ fn products(system: &System, book: &Book, problems: &Problems) {
                 )
                 .help("take `broadcast` out, or name a product that has a `flake` table"),
             ),
-            _ => {}
+            (Stuff::Filler(_), _) => problems.add(
+                Diagnostic::at(
+                    &name.span,
+                    format!("coat `{}` names a filler, which is no coat", coat.key),
+                )
+                .help("name a product that is a liquid coat or a flake"),
+            ),
+            (Stuff::Flake(_), Some(_)) | (Stuff::Resin(_), None) => {}
         }
     }
 }

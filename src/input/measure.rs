@@ -2,6 +2,7 @@
 
 use toml::de::DeValue;
 
+use crate::book::MixRatio;
 use crate::input::scalar::{Fault, Scalar, text_of};
 use crate::quantity::*;
 
@@ -300,3 +301,35 @@ impl Scalar for Temperature {
         Ok(temperature)
     }
 }
+
+impl Scalar for MixRatio {
+    fn expected() -> String {
+        "parts by volume, resin first".into()
+    }
+
+    fn example() -> String {
+        "\"2 : 1\"".into()
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let parts: Result<Vec<f64>, _> =
+            text.split(':').map(|part| part.trim().parse::<f64>()).collect();
+        match parts {
+            Ok(parts)
+                if parts.len() <= MOST_PARTS
+                    && parts.iter().all(|part| *part > 0.0 && *part <= 1000.0) =>
+            {
+                Ok(Self { parts })
+            }
+            _ => Err(Fault::new(format!("is `{}`", text.escape_debug())).help(format!(
+                "write {} above zero, for example `{}`",
+                Self::expected(),
+                Self::example()
+            ))),
+        }
+    }
+}
+
+/// Resin, hardener, and what else may go into a pail.
+const MOST_PARTS: usize = 4;

@@ -6,6 +6,7 @@ pub mod suggest;
 pub mod scalar;
 pub mod measure;
 pub mod amount;
+pub mod when;
 pub mod reader;
 pub mod product;
 pub mod book;
@@ -59,6 +60,9 @@ pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
         }
     }
     link::link(&names, book.as_ref(), &systems, &problems);
+    if let Some(book) = &book {
+        link::fillers(book, job.as_ref(), &problems);
+    }
     if let (Some(book), Some(shop)) = (&book, &shop) {
         link::currency(book, shop, &problems);
     }

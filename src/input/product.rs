@@ -26,6 +26,8 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
     let supplier = table.or("supplier", String::new());
     let stuff = if table.has("flake") {
         flake(table, code).map(Stuff::Flake)
+    } else if table.has("filler") {
+        filler(table, code).map(Stuff::Filler)
     } else {
         resin(table, code).map(|resin| Stuff::Resin(Box::new(resin)))
     };
@@ -82,6 +84,24 @@ fn flake(table: &Table<'_>, code: &str) -> Option<Flake> {
     })
 }
 
+fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
+    let kits = kits(table, code);
+    let stock = table.or("stock", Volume::ZERO);
+    let loss = loss(table, "loss").unwrap_or_default();
+    let inner = table.table("filler")?;
+    let flexible = inner.need("flexible");
+    let isocyanate = inner.need("isocyanate");
+    let sets = inner.need("sets");
+    Some(Filler {
+        kits: kits?,
+        stock,
+        loss,
+        flexible: flexible?,
+        isocyanate: isocyanate?,
+        sets: sets?,
+    })
+}
+
 fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let kits = kits(table, code);
     let stock = table.or("stock", Volume::ZERO);
@@ -93,7 +113,9 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
             "the data sheet's volume solids, for example `\"100 %\"`",
         );
     }
-    let mix = table.or("mix", "1".to_owned());
+    let mix = table.or("mix", MixRatio { parts: vec![1.0] });
+    let whole_kits = table.or("whole-kits", false);
+    let humidity_speeds = table.or("humidity-speeds", false);
     let coverage = coverage(table);
     let loss = loss(table, "loss").unwrap_or_default();
     let slab_from: Option<Temperature> = table.need("slab-from");
@@ -133,6 +155,8 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         stock,
         solids: solids?,
         mix,
+        whole_kits,
+        humidity_speeds,
         coverage: coverage?,
         loss,
         barrier,

@@ -69,6 +69,16 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             Some(Joint { name, length: length?, treatment })
         })
         .collect();
+    let spalls = top.tables("spall").iter().filter_map(spall).collect();
+    let coves = top
+        .tables("cove")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let (length, radius) = (needed_length(t, "length"), needed_length(t, "radius"));
+            Some(Cove { name, length: length?, radius: radius? })
+        })
+        .collect();
     if areas.is_empty() {
         return None;
     }
@@ -80,7 +90,29 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             "check the sizes: nothing is left to coat",
         );
     }
-    Some(Shapes { areas, cutouts, uprights, steps, cracks, joints })
+    Some(Shapes { areas, cutouts, uprights, steps, cracks, joints, spalls, coves })
+}
+
+/// A spall with its area, or with a length and a width.
+fn spall(table: &Table<'_>) -> Option<Spall> {
+    let name = table.or("name", String::new());
+    let depth = needed_length(table, "depth");
+    if table.has("area") {
+        for key in ["length", "width"] {
+            if table.has(key) {
+                table.fault(key, "stands beside `area`", "give the area, or length and width");
+            }
+        }
+        let area: Option<Area> = table.need("area");
+        if area.is_some_and(|area| area <= Area::ZERO) {
+            table.fault("area", "is zero", "write an area above zero");
+        }
+        let _: (Option<Length>, Option<Length>) = (table.maybe("length"), table.maybe("width"));
+        return Some(Spall { name, area: area?, depth: depth? });
+    }
+    let _: Option<Area> = table.maybe("area");
+    let (length, width) = (needed_length(table, "length"), needed_length(table, "width"));
+    Some(Spall { name, area: Area::rectangle(length?, width?), depth: depth? })
 }
 
 /// Two points nearer than this are one: far below what a tape can show.

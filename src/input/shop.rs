@@ -1,5 +1,8 @@
 //! Every key that a shop file may hold.
 
+use jiff::civil::Weekday;
+
+use crate::calendar::Calendar;
 use crate::input::amount::Amount;
 use crate::input::book::ratio;
 use crate::input::reader::Table;
@@ -39,6 +42,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
             "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
         );
     }
+    let calendar = top.table("calendar").map_or_else(Calendar::default, |t| calendar(&t));
     let cancellation =
         top.table("cancellation").map_or_else(CancellationTerms::default, |t| CancellationTerms {
             state: t.values::<LongText>("state").into_iter().map(|text| text.0).collect(),
@@ -55,6 +59,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         warranty,
         payments: payments?,
         limits,
+        calendar,
         cancellation,
     })
 }
@@ -95,6 +100,26 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
         );
     }
     Some(steps)
+}
+
+fn calendar(table: &Table<'_>) -> Calendar {
+    let calendar = Calendar {
+        zone: table.maybe("time-zone"),
+        closed_weekdays: table.values("closed"),
+        federal_holidays: table.or("federal-holidays", false),
+        closed_days: table.values("closed-days"),
+    };
+    if (1..=7).all(|day| {
+        let weekday = Weekday::from_monday_one_offset(day);
+        weekday.is_ok_and(|weekday| calendar.closed_weekdays.contains(&weekday))
+    }) {
+        table.fault(
+            "closed",
+            "names every day of the week",
+            "leave out the days on which you work",
+        );
+    }
+    calendar
 }
 
 fn limits(table: &Table<'_>) -> Limits {

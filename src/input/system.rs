@@ -10,6 +10,7 @@ use crate::system::*;
 pub fn system(top: &Table<'_>) -> Option<System> {
     let key: Option<Key> = top.need("key");
     let life = (top.need::<u32>("life-from"), top.need::<u32>("life-to"));
+    let one_day = top.or("one-day", false);
     let mut coats: Vec<SystemCoat> = vec![];
     let tables = top.tables("coat");
     for table in &tables {
@@ -41,7 +42,14 @@ pub fn system(top: &Table<'_>) -> Option<System> {
             "write the higher number of years in `life-to`",
         );
     }
-    Some(System { key: key?, coats, life_years: (life.0?, life.1?), words, span: top.span() })
+    Some(System {
+        key: key?,
+        coats,
+        life_years: (life.0?, life.1?),
+        one_day,
+        words,
+        span: top.span(),
+    })
 }
 
 fn coat(table: &Table<'_>) -> Option<SystemCoat> {

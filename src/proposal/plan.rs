@@ -1,5 +1,6 @@
 //! Part 6: what it costs, what is in it, and how the days go.
 
+use crate::calendar::Moment;
 use crate::estimate::labour::Task;
 use crate::estimate::price;
 use crate::input::book::as_share;
@@ -7,7 +8,7 @@ use crate::options::Choice;
 use crate::proposal::charts::share;
 use crate::proposal::page::*;
 use crate::proposal::writer::{Writer, values};
-use crate::schedule::{Moment, Schedule};
+use crate::schedule::Schedule;
 use crate::words::WordsError;
 
 pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use minijinja::Value;
 
+use crate::calendar::Moment;
 use crate::checks::{self, Finding, Place, Severity, Source};
 use crate::figures::{Figure, Figures};
 use crate::floor::Floor;
@@ -14,7 +15,7 @@ use crate::money::Cents;
 use crate::options::{Case, Choice};
 use crate::proposal::page::Notice;
 use crate::recommend::Recommendation;
-use crate::schedule::{Moment, PlanBasis, USUAL_SLAB};
+use crate::schedule::{PlanBasis, USUAL_SLAB};
 use crate::site::moisture::{Series, Standing, days_between};
 use crate::system::SystemWords;
 use crate::words::{CheckText, Words, WordsError, fill};

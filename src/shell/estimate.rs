@@ -83,6 +83,7 @@ fn floor(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
     let sum = |label: &str, note: String, cents| vec![label.to_owned(), note, figures.money(cents)];
     rows.extend([
         sum("consumables", String::new(), e.consumables),
+        sum("taking off the old coating", String::new(), e.removal),
         sum("once a job", String::new(), e.per_job),
         sum("tax on purchases", String::new(), e.purchase_tax),
         sum("direct cost", format!("{} hours", figures.decimal(e.hours())), e.direct),

@@ -9,7 +9,7 @@ use crate::quantity::{Area, Length};
 pub struct TakeOff {
     /// Flat floor to coat.
     pub floor: Area,
-    /// Upright faces, treads and risers.
+    /// Upright faces, coves, treads and risers.
     pub upright: Area,
     /// Outline of the floor and of its cut-outs: where a hand grinder works.
     pub edge: Length,
@@ -33,9 +33,10 @@ pub fn take_off(shapes: &Shapes) -> TakeOff {
         .iter()
         .map(|s| Area::rectangle(s.width, s.tread + s.riser) * f64::from(s.count))
         .sum();
+    let coves: Area = shapes.coves.iter().map(|cove| cove_face(cove.length, cove.radius)).sum();
     TakeOff {
         floor: floor_area(&shapes.areas, &shapes.cutouts),
-        upright: walls + steps,
+        upright: walls + steps + coves,
         edge: shapes.areas.iter().chain(&shapes.cutouts).map(|p| perimeter(&p.corners)).sum(),
         cracks: shapes.cracks.iter().map(|crack| crack.length).sum(),
         filled_joints: shapes
@@ -45,6 +46,11 @@ pub fn take_off(shapes: &Shapes) -> TakeOff {
             .map(|joint| joint.length)
             .sum(),
     }
+}
+
+/// The face of a cove: a quarter of a cylinder.
+pub fn cove_face(length: Length, radius: Length) -> Area {
+    Area::rectangle(length, radius * std::f64::consts::FRAC_PI_2)
 }
 
 /// The floor without its cut-outs.

@@ -1,35 +1,39 @@
 //! Lays the work into the crew's days: hours of work by day, curing by day and night.
 
+mod desk;
+
 use crate::book::{Labor, Rates, Resin};
+use crate::calendar::{Clock, Moment};
 use crate::cure::{self, Basis, CureAt};
 use crate::estimate::labour::{Task, Work};
+use crate::input::scalar::Key;
 use crate::quantity::*;
-
-/// A moment, counted from midnight before the first day of work.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
-pub struct Moment(pub Hours);
-
-impl Moment {
-    /// The day it falls on; the first day is 1.
-    pub fn day(self) -> u32 {
-        (self.0.as_days().floor() as u32) + 1
-    }
-
-    /// Hours since that day's midnight.
-    pub fn of_day(self) -> Hours {
-        Hours::hours(self.0.as_hours() - f64::from(self.day() - 1) * 24.0)
-    }
-
-    fn after(self, time: Hours) -> Self {
-        Self(self.0 + time)
-    }
-}
+use desk::Desk;
 
 /// A stretch of work on the clock.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stretch {
     pub task: Task,
     pub from: Moment,
+    pub to: Moment,
+}
+
+/// A liquid coat on the clock, with its times at the slab's temperature.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidCoat {
+    pub coat: Key,
+    pub from: Moment,
+    pub to: Moment,
+    pub cure: CureAt,
+    /// When the coat below takes this one; `None` for the coat on the concrete.
+    pub window: Option<Window>,
+}
+
+/// The earliest and the latest moment for a coat, as the data sheet of the coat below has it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    pub from: Moment,
+    /// Later than this the coat below has to be abraded.
     pub to: Moment,
 }
 
@@ -40,10 +44,22 @@ pub struct MissedRecoat {
     pub late_by: Hours,
 }
 
+/// What it would take to do the whole floor without going home.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OneDay {
+    /// From the crew's arrival to the end of its clean-up.
+    pub needs: Hours,
+    /// How much of that is waiting for a coat or a repair to cure.
+    pub waits: Hours,
+    /// The crew's working day.
+    pub has: Hours,
+}
+
 /// The days of one floor.
 #[derive(Debug, Clone)]
 pub struct Schedule {
     pub stretches: Vec<Stretch>,
+    pub coats: Vec<LaidCoat>,
     pub days: u32,
     /// When the last coat is down.
     pub done: Moment,
@@ -51,7 +67,20 @@ pub struct Schedule {
     pub carry: Moment,
     pub drive: Moment,
     pub missed: Vec<MissedRecoat>,
+    pub one_day: OneDay,
     pub basis: PlanBasis,
+}
+
+impl Schedule {
+    /// The whole floor is done on one day.
+    pub fn fits_one_day(&self) -> bool {
+        self.days == 1
+    }
+
+    /// The stretch in which a coat is laid.
+    pub fn laid(&self, coat: &Key) -> Option<&LaidCoat> {
+        self.coats.iter().find(|laid| laid.coat == *coat)
+    }
 }
 
 /// At what slab temperature the times were taken.
@@ -73,32 +102,89 @@ pub const USUAL_SLAB: Temperature = Temperature::fahrenheit(70.0);
 /// than one may drive. Common practice, no published source.
 const CARRY_AFTER: Hours = Hours::hours(24.0);
 
+/// The crew that does the work, and its clock.
+#[derive(Debug, Clone, Copy)]
+pub struct Crew<'a> {
+    pub labor: &'a Labor,
+    pub rates: &'a Rates,
+    pub persons: u32,
+    pub clock: Clock<'a>,
+}
+
 /// Lays work into days.
-pub fn schedule(
+pub fn schedule(work: &[Work<'_>], crew: Crew<'_>, slab: Option<Temperature>) -> Schedule {
+    let clock = crew.clock;
+    let desk = || Desk::new(crew.labor, crew.rates, crew.persons, clock);
+    let mut laid = lay(work, desk(), clock, slab);
+    let days = laid.desk.close();
+    let last = laid.coats.last();
+    let done = last.map_or(laid.desk.now, |coat| coat.to);
+    let (foot, vehicle) = last
+        .map_or((Hours::ZERO, Hours::ZERO), |coat| (coat.cure.times.foot, coat.cure.times.vehicle));
+    let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
+    Schedule {
+        stretches: laid.desk.stretches,
+        coats: laid.coats,
+        days,
+        done,
+        walk: clock.after(done, foot),
+        carry: clock.after(done, carry),
+        drive: clock.after(done, vehicle.max(foot)),
+        missed: laid.missed,
+        one_day: one_day(work, crew, desk().endless(), slab),
+        basis: laid.basis,
+    }
+}
+
+fn one_day(work: &[Work<'_>], crew: Crew<'_>, desk: Desk<'_>, slab: Option<Temperature>) -> OneDay {
+    let mut laid = lay(work, desk, crew.clock, slab);
+    laid.desk.close();
+    let busy: Hours = laid.desk.stretches.iter().map(|s| crew.clock.between(s.from, s.to)).sum();
+    let (starts, ends) = (crew.labor.starts(), crew.labor.ends());
+    let needs = crew.clock.between(Moment(starts), laid.desk.now);
+    OneDay { needs, waits: (needs - busy).max(Hours::ZERO), has: ends - starts }
+}
+
+struct Laid<'a> {
+    desk: Desk<'a>,
+    coats: Vec<LaidCoat>,
+    missed: Vec<MissedRecoat>,
+    basis: PlanBasis,
+}
+
+fn lay<'a>(
     work: &[Work<'_>],
-    labor: &Labor,
-    rates: &Rates,
-    crew: u32,
+    mut desk: Desk<'a>,
+    clock: Clock<'_>,
     slab: Option<Temperature>,
-) -> Schedule {
-    let mut desk = Desk::new(labor, rates, crew);
+) -> Laid<'a> {
     let mut basis = match slab {
         Some(slab) => PlanBasis::Measured { slab, by: Basis::Sheet },
         None => PlanBasis::Assumed { slab: USUAL_SLAB },
     };
+    let mut coats: Vec<LaidCoat> = vec![];
     let mut missed = vec![];
-    let mut below: Option<(Moment, CureAt)> = None;
+    // What was filled has to be hard before anything goes over it.
+    let mut filled = Moment::default();
     for piece in work {
-        if let (Task::Scrape | Task::Coat(_), Some((laid, cure))) = (&piece.task, &below) {
-            desk.wait_until(laid.after(cure.times.recoat_from));
+        let window = coats.last().map(|below| Window {
+            from: clock.after(below.to, below.cure.times.recoat_from),
+            to: clock.after(below.to, below.cure.times.recoat_to),
+        });
+        if let (Task::Scrape | Task::Coat(_), Some(window)) = (&piece.task, window) {
+            desk.wait_until(window.from);
+        }
+        if matches!(piece.task, Task::Coat(_)) {
+            desk.wait_until(filled);
         }
         let (from, to) = desk.place(piece);
-        let Some(resin) = piece.lays else { continue };
-        if let Some((laid, cure)) = below {
-            let latest = laid.after(cure.times.recoat_to);
-            if from > latest {
-                missed.push(MissedRecoat { task: piece.task.clone(), late_by: from.0 - latest.0 });
-            }
+        if let Some(sets) = piece.sets {
+            filled = clock.after(to, sets);
+        }
+        let (Some(resin), Task::Coat(coat)) = (piece.lays, &piece.task) else { continue };
+        if let Some(window) = window.filter(|window| from > window.to) {
+            let late_by = clock.between(window.to, from);
+            missed.push(MissedRecoat { task: piece.task.clone(), late_by });
         }
         let (cure, outside) = planning_cure(resin, slab.unwrap_or(USUAL_SLAB));
         basis = match (basis, outside, cure.basis) {
@@ -108,22 +194,9 @@ pub fn schedule(
             }
             (basis, _, _) => basis,
         };
-        below = Some((to, cure));
+        coats.push(LaidCoat { coat: coat.clone(), from, to, cure, window });
     }
-    let days = desk.close();
-    let (done, times) = below.map_or((desk.now, None), |(laid, cure)| (laid, Some(cure.times)));
-    let (foot, vehicle) = times.map_or((Hours::ZERO, Hours::ZERO), |t| (t.foot, t.vehicle));
-    let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
-    Schedule {
-        stretches: desk.stretches,
-        days,
-        done,
-        walk: done.after(foot),
-        carry: done.after(carry),
-        drive: done.after(vehicle.max(foot)),
-        missed,
-        basis,
-    }
+    Laid { desk, coats, missed, basis }
 }
 
 /// Times for planning: at the slab if the data sheet covers it, else at the nearest temperature
@@ -158,133 +231,22 @@ fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
     (cure, true)
 }
 
-/// The crew's clock while work is laid out.
-struct Desk {
-    now: Moment,
-    starts: Hours,
-    ends: Hours,
-    set_up: Hours,
-    clean_up: Hours,
-    crew: f64,
-    /// Days on which the crew is there.
-    days: u32,
-    stretches: Vec<Stretch>,
-}
-
-impl Desk {
-    fn new(labor: &Labor, rates: &Rates, crew: u32) -> Self {
-        let clock = |time: jiff::civil::Time| {
-            Hours::minutes(f64::from(time.hour()) * 60.0 + f64::from(time.minute()))
-        };
-        let crew = f64::from(crew.max(1));
-        let mut desk = Self {
-            now: Moment(clock(labor.day_starts)),
-            starts: clock(labor.day_starts),
-            ends: clock(labor.day_ends),
-            set_up: rates.set_up * (1.0 / crew),
-            clean_up: rates.clean_up * (1.0 / crew),
-            crew,
-            days: 1,
-            stretches: vec![],
-        };
-        desk.put(Task::SetUp, desk.set_up);
-        desk
-    }
-
-    /// When work has to stop today, so that there is time to clean up.
-    fn last_call(&self) -> Moment {
-        let midnight = Hours::days(f64::from(self.now.day() - 1));
-        Moment(midnight + self.ends - self.clean_up)
-    }
-
-    fn put(&mut self, task: Task, time: Hours) -> (Moment, Moment) {
-        let (from, to) = (self.now, self.now.after(time));
-        self.stretches.push(Stretch { task, from, to });
-        self.now = to;
-        (from, to)
-    }
-
-    /// Ends today's work and begins on a later day; the crew stays away on the days between.
-    fn go_on(&mut self, day: u32) {
-        self.put(Task::CleanUp, self.clean_up);
-        self.days += 1;
-        self.now = Moment(Hours::days(f64::from(day - 1)) + self.starts);
-        self.put(Task::SetUp, self.set_up);
-    }
-
-    fn next_day(&mut self) {
-        self.go_on(self.now.day() + 1);
-    }
-
-    /// Lets time pass until a moment. Past the end of today's work the crew comes back on the
-    /// first day on which the moment leaves time to work.
-    fn wait_until(&mut self, moment: Moment) {
-        if self.now >= moment {
-            return;
-        }
-        if moment.day() > self.now.day() || moment >= self.last_call() {
-            let last_call_that_day = self.ends - self.clean_up;
-            let late = moment.of_day() >= last_call_that_day;
-            self.go_on(moment.day().max(self.now.day()) + u32::from(late));
-        }
-        if self.now < moment {
-            self.now = moment;
-        }
-    }
-
-    fn place(&mut self, piece: &Work<'_>) -> (Moment, Moment) {
-        let mut left = piece.hours * (1.0 / self.crew);
-        if piece.task.may_pause() {
-            let mut from = None;
-            loop {
-                let room = self.last_call().0 - self.now.0;
-                if room <= Hours::minutes(1.0) {
-                    self.next_day();
-                    // A day with no room at all would never end.
-                    if self.last_call().0 - self.now.0 <= Hours::minutes(1.0) {
-                        let (start, to) = self.put(piece.task.clone(), left);
-                        return (from.unwrap_or(start), to);
-                    }
-                    continue;
-                }
-                let (start, to) = self.put(piece.task.clone(), left.min(room));
-                from = from.or(Some(start));
-                left = left - left.min(room);
-                if left <= Hours::minutes(0.001) {
-                    return (from.unwrap_or(start), to);
-                }
-            }
-        }
-        let fits = |desk: &Self| desk.now.0 + left <= desk.last_call().0 + Hours::minutes(0.001);
-        // On a day that has only begun there is no better day to wait for.
-        let fresh =
-            self.stretches.last().is_some_and(|s| s.task == Task::SetUp && s.to == self.now);
-        if !fits(self) && !fresh {
-            self.next_day();
-        }
-        self.put(piece.task.clone(), left)
-    }
-
-    fn close(&mut self) -> u32 {
-        self.put(Task::CleanUp, self.clean_up);
-        self.days
-    }
-}
-
 #[cfg(test)]
-mod tests {
+pub(crate) mod testing {
     use super::*;
-    use crate::book::{Coverage, Cure, Kit};
-    use crate::input::scalar::Key;
+    use crate::book::{Coverage, Cure, Kit, MixRatio};
     use crate::money::Cents;
 
-    fn resin(recoat_from: f64) -> Resin {
+    /// A coat that is ready for the next after some hours.
+    pub(crate) fn resin(recoat_from: f64) -> Resin {
         let hours = Hours::hours;
         Resin {
             kits: vec![Kit { size: Volume::litres(10.0), price: Cents(1) }],
             stock: Volume::ZERO,
             solids: Share::of_one(1.0),
-            mix: "1 : 1".into(),
+            mix: MixRatio { parts: vec![1.0, 1.0] },
+            whole_kits: false,
+            humidity_speeds: false,
             coverage: Coverage::Film(Thickness::mils(10.0)),
             loss: Share::ZERO,
             barrier: false,
@@ -311,6 +273,14 @@ mod tests {
             }],
         }
     }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::testing::resin;
+    use super::*;
+    use crate::calendar::Calendar;
+    use crate::input::scalar::Key;
 
     /// Two coats with a wait between them, from 8 to 17 with half an hour before and after.
     fn two_coats(wait: f64) -> Schedule {
@@ -329,6 +299,9 @@ mod tests {
             grind_coated: area,
             edge: length,
             crack: length,
+            joint: length,
+            cove: length,
+            patch: area,
             roll: area,
             upright: area,
             broadcast: area,
@@ -339,8 +312,12 @@ mod tests {
             task: Task::Coat(Key(name.into())),
             hours: Hours::hours(2.0),
             lays: Some(&coat),
+            sets: None,
         };
-        schedule(&[lay("one"), lay("two")], &labor, &rates, 1, None)
+        let calendar = Calendar::default();
+        let clock = Clock { calendar: &calendar, start: None };
+        let crew = Crew { labor: &labor, rates: &rates, persons: 1, clock };
+        schedule(&[lay("one"), lay("two")], crew, None)
     }
 
     fn second_coat(schedule: &Schedule) -> (u32, f64) {

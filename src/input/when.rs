@@ -1,0 +1,61 @@
+//! Days of the week and time zones as people write them.
+
+use jiff::civil::Weekday;
+use jiff::tz::{TimeZone, TimeZoneDatabase};
+use toml::de::DeValue;
+
+use crate::input::scalar::{Fault, Scalar, choice, text_of};
+use crate::input::suggest::nearest;
+
+const WEEKDAYS: &[(&str, Weekday)] = &[
+    ("monday", Weekday::Monday),
+    ("tuesday", Weekday::Tuesday),
+    ("wednesday", Weekday::Wednesday),
+    ("thursday", Weekday::Thursday),
+    ("friday", Weekday::Friday),
+    ("saturday", Weekday::Saturday),
+    ("sunday", Weekday::Sunday),
+];
+
+impl Scalar for Weekday {
+    fn expected() -> String {
+        let words: Vec<String> = WEEKDAYS.iter().map(|(word, _)| format!("{word:?}")).collect();
+        format!("one of {}", words.join(", "))
+    }
+
+    fn example() -> String {
+        "\"sunday\"".into()
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        choice(value, WEEKDAYS, &Self::expected())
+    }
+}
+
+/// A zone of the IANA time zone database, as it comes with the program: the same on every machine.
+impl Scalar for TimeZone {
+    fn expected() -> String {
+        "a time zone of the IANA database".into()
+    }
+
+    fn example() -> String {
+        "\"America/Chicago\"".into()
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let zones = TimeZoneDatabase::bundled();
+        // Zones are places: `EST` and the like keep one hour the whole year.
+        if let (true, Ok(zone)) = (text.contains('/'), zones.get(text)) {
+            return Ok(zone);
+        }
+        let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
+        let fault = Fault::new(format!("is `{}`", text.escape_debug()));
+        Err(match nearest(text, names.iter().map(String::as_str)) {
+            Some(near) => fault.help(format!("did you mean `\"{near}\"`?")),
+            None => {
+                fault.help(format!("write {}, for example `{}`", Self::expected(), Self::example()))
+            }
+        })
+    }
+}

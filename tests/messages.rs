@@ -1244,90 +1244,90 @@ fn a_product_says_what_the_sums_need() {
     "#);
     message("book.toml", r#"volume-solids = "45 %""#, r#"volume-solids = "0 %""#, r#"
         error: `volume-solids` is zero
-           --> book.toml:128:17
+           --> book.toml:129:17
             |
-        128 | volume-solids = "0 %"
+        129 | volume-solids = "0 %"
             |                 ^^^^^
             |
             = help: the data sheet's volume solids, for example `"100 %"`
     "#);
     message("book.toml", r#"film = "2.5 mil""#, "film = \"2.5 mil\"\nspread = \"300 ft2/gal\"", r#"
         error: `film` stands beside `spread`
-           --> book.toml:197:8
+           --> book.toml:199:8
             |
-        197 | film = "2.5 mil"
+        199 | film = "2.5 mil"
             |        ^^^^^^^^^
             |
             = help: give one: the sheet's wet coverage or a dry film
     "#);
     message("book.toml", "film = \"2.5 mil\"\n", "", r#"
         error: `spread` is missing, and so is `film`
-           --> book.toml:190:1
+           --> book.toml:192:1
             |
-        190 | [[product]]
+        192 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add `spread = "160 ft2/gal"` (wet coverage) or `film = "10 mil"` (dry film)
     "#);
     message("book.toml", r#"spread = "350 ft2/gal""#, r#"spread = "0 ft2/gal""#, r#"
         error: `spread` is zero
-           --> book.toml:225:10
+           --> book.toml:227:10
             |
-        225 | spread = "0 ft2/gal"
+        227 | spread = "0 ft2/gal"
             |          ^^^^^^^^^^^
             |
             = help: write a wet coverage above zero, for example `"160 ft2/gal"`
     "#);
     message("book.toml", r#"reclaimed = "15 %""#, r#"reclaimed = "90 %""#, r#"
         error: `reclaimed` is 90 % or more
-           --> book.toml:250:13
+           --> book.toml:252:13
             |
-        250 | reclaimed = "90 %"
+        252 | reclaimed = "90 %"
             |             ^^^^^^
             |
             = help: the share of what is bought that does not reach the floor
     "#);
     message("book.toml", "slab-from = \"35 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", "slab-from = \"95 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", r#"
         error: `slab-to` is not above `slab-from`
-           --> book.toml:114:11
+           --> book.toml:115:11
             |
-        114 | slab-to = "95 F"
+        115 | slab-to = "95 F"
             |           ^^^^^^
             |
             = help: the warmest slab that the sheet allows
     "#);
     message("book.toml", r#"recoat-from = "16 h", recoat-to = "72 h""#, r#"recoat-from = "72 h", recoat-to = "16 h""#, r#"
         error: `recoat-to` is before `recoat-from`
-           --> book.toml:235:74
+           --> book.toml:237:74
             |
-        235 |   { at = "60 F", pot-life = "120 min", recoat-from = "72 h", recoat-to = "16 h", foot = "30 h", vehicle = "168 h" },
+        237 |   { at = "60 F", pot-life = "120 min", recoat-from = "72 h", recoat-to = "16 h", foot = "30 h", vehicle = "168 h" },
             |                                                                          ^^^^^^
             |
             = help: the latest time for the next coat without sanding
     "#);
     message("book.toml", r#"lel = "0.9 %""#, r#"lel = "0 %""#, r#"
         error: `lel` is zero
-           --> book.toml:215:7
+           --> book.toml:217:7
             |
-        215 | lel = "0 %"
+        217 | lel = "0 %"
             |       ^^^^^
             |
             = help: the lower explosive limit from the safety data sheet, `"1.4 %"`
     "#);
     message("book.toml", r#"exposure = "100 ppm""#, r#"exposure = "0 ppm""#, r#"
         error: `exposure` is zero
-           --> book.toml:216:12
+           --> book.toml:218:12
             |
-        216 | exposure = "0 ppm"
+        218 | exposure = "0 ppm"
             |            ^^^^^^^
             |
             = help: the lowest exposure limit known, `"100 ppm"`
     "#);
     message("book.toml", r#"molar-mass = "106.2 g/mol""#, r#"molar-mass = "0 g/mol""#, r#"
         error: `molar-mass` is zero
-           --> book.toml:214:14
+           --> book.toml:216:14
             |
-        214 | molar-mass = "0 g/mol"
+        216 | molar-mass = "0 g/mol"
             |              ^^^^^^^^^
             |
             = help: the solvent's molar mass, `"106.2 g/mol"`

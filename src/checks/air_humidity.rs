@@ -7,8 +7,14 @@ use crate::figures::Figure;
 use crate::options::Case;
 use crate::quantity::Humidity;
 
-pub const CHECK: Check =
-    Check { name: "air-humidity", place: Place::Air, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "air-humidity",
+    place: Place::Air,
+    source: Source::DataSheet,
+    severities: &[Severity::Caution],
+    limits: &[("usual", Figure::Humidity(USUAL_LIMIT))],
+    find,
+};
 
 /// The dampest air for a coat whose sheet names none: 85 %. Common practice, no published source.
 const USUAL_LIMIT: Humidity = Humidity::percent(85.0);

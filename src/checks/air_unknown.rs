@@ -10,6 +10,8 @@ pub const CHECK: Check = Check {
     name: "air-unknown",
     place: Place::Air,
     source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
+    severities: &[Severity::Note],
+    limits: &[],
     find,
 };
 

@@ -9,8 +9,14 @@
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "ambering", place: Place::Floors, source: Source::CommonPractice, find };
+pub const CHECK: Check = Check {
+    name: "ambering",
+    place: Place::Floors,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.daylight { Severity::Caution } else { Severity::Note };

@@ -6,8 +6,14 @@
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "book-expired", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "book-expired",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let (date, first, last) = (case.job.date, case.book.effective, case.book.last_day());

@@ -6,19 +6,22 @@
 use jiff::{Span, civil::Date};
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
 use crate::options::Case;
 
 pub const CHECK: Check = Check {
     name: "cancellation-notice",
     place: Place::Shop,
     source: Source::Published("16 CFR 429.0 and 429.1"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[("span", Figure::Days(SPAN_DAYS))],
     find,
 };
 
 /// Days from the paper's own date, the first on which it can be signed. Three business days take
 /// four when a Sunday lies between (16 CFR 429.0(f); Saturday counts). A federal holiday adds one
 /// more; the sentences say so.
-const SPAN_DAYS: i64 = 4;
+const SPAN_DAYS: u32 = 4;
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if !case.job.garage.sold_at_home {
@@ -26,7 +29,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     }
     let note = Finding::new(&CHECK, Severity::Note);
     let Some(start) = case.job.plan.start else { return vec![note] };
-    let open_until = case.job.date.checked_add(Span::new().days(SPAN_DAYS)).unwrap_or(Date::MAX);
+    let open_until =
+        case.job.date.checked_add(Span::new().days(i64::from(SPAN_DAYS))).unwrap_or(Date::MAX);
     if start > open_until {
         return vec![note];
     }

@@ -12,8 +12,14 @@ use crate::job::Poured;
 use crate::options::{Case, Choice};
 use crate::site::moisture::days_between;
 
-pub const CHECK: Check =
-    Check { name: "concrete-age", place: Place::Slab, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "concrete-age",
+    place: Place::Slab,
+    source: Source::DataSheet,
+    severities: &[Severity::Stop, Severity::Note],
+    limits: &[("usual", Figure::Days(USUAL_DAYS))],
+    find,
+};
 
 /// The age that a first coat wants when its sheet names none: 28 days. Common practice, no
 /// published source (it is the age at which concrete's strength is judged).

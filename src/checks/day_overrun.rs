@@ -11,8 +11,14 @@ use crate::options::Case;
 use crate::quantity::Hours;
 use crate::schedule::{Schedule, Stretch};
 
-pub const CHECK: Check =
-    Check { name: "day-overrun", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "day-overrun",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 /// Slack: nobody plans a day to the minute.
 const SLACK: Hours = Hours::minutes(1.0);

@@ -10,8 +10,14 @@ use crate::figures::Figure;
 use crate::options::Case;
 use crate::shop::Limits;
 
-pub const CHECK: Check =
-    Check { name: "deposit-capped", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "deposit-capped",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Note],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     // A single payment is the whole price, and no deposit.

@@ -6,8 +6,14 @@
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "deposit-limit-unset", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "deposit-limit-unset",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Note],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let limits = &case.shop.limits;

@@ -14,6 +14,8 @@ pub const CHECK: Check = Check {
     name: "dew-point-spread",
     place: Place::Air,
     source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
+    severities: &[Severity::Caution],
+    limits: &[("spread", Figure::Degrees(LEAST_SPREAD))],
     find,
 };
 

@@ -12,6 +12,8 @@ pub const CHECK: Check = Check {
     name: "flammable-solvent",
     place: Place::Safety,
     source: Source::Published("29 CFR 1910.106, the safety data sheets and the local fire code"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
     find,
 };
 

@@ -5,11 +5,18 @@
 //! matter as much, so a thick film is no promise either.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
 use crate::floor::THIN_BELOW;
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "hot-tires", place: Place::Floors, source: Source::CommonPractice, find };
+pub const CHECK: Check = Check {
+    name: "hot-tires",
+    place: Place::Floors,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution],
+    limits: &[("thin", Figure::Thickness(THIN_BELOW))],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     case.options

@@ -12,6 +12,8 @@ pub const CHECK: Check = Check {
     name: "isocyanate",
     place: Place::Safety,
     source: Source::Published("NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55"),
+    severities: &[Severity::Caution],
+    limits: &[],
     find,
 };
 

@@ -1,8 +1,9 @@
 //! Checks: what could go wrong with a floor on this slab, in this house, for this shop.
 //!
 //! A check is one file of one shape. It compares something measured with a limit that has a
-//! source, and says what it found; the sentences that people read are in `words/*/checks-slab.toml` and `checks-house.toml`
-//! under the check's name.
+//! source, and says what it found; the sentences that people read are in `words/*/checks-slab.toml` and
+//! `checks-house.toml` under the check's name, and what explains it in `explain-slab.toml` and
+//! `explain-house.toml`.
 
 use crate::book::Resin;
 use crate::figures::Figure;
@@ -19,11 +20,16 @@ pub struct Check {
     pub place: Place,
     /// Where the limit comes from.
     pub source: Source,
+    /// How serious its findings may be, most serious first.
+    pub severities: &'static [Severity],
+    /// The limits that are constants here, by the names that its explanation calls them. What a
+    /// data sheet or a shop sets is none of them.
+    pub limits: &'static [(&'static str, Figure)],
     pub find: fn(&Case<'_>) -> Vec<Finding>,
 }
 
 /// The part of the proposal that shows a finding.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Place {
     /// With the moisture result.
     Moisture,
@@ -37,6 +43,20 @@ pub enum Place {
     Safety,
     /// For the shop alone. Never on a customer's paper.
     Shop,
+}
+
+impl Place {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Moisture => "moisture",
+            Self::Air => "air",
+            Self::Slab => "slab",
+            Self::Floors => "floors",
+            Self::Safety => "safety",
+            Self::Shop => "shop",
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -90,6 +110,7 @@ pub struct Finding {
 
 impl Finding {
     pub fn new(check: &Check, severity: Severity) -> Self {
+        debug_assert!(check.severities.contains(&severity), "{} at {severity:?}", check.name);
         Self {
             check: check.name,
             severity,

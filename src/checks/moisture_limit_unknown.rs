@@ -11,6 +11,8 @@ pub const CHECK: Check = Check {
     name: "moisture-limit-unknown",
     place: Place::Moisture,
     source: Source::DataSheet,
+    severities: &[Severity::Caution],
+    limits: &[],
     find,
 };
 

@@ -15,6 +15,8 @@ pub const CHECK: Check = Check {
     name: "moisture-method",
     place: Place::Moisture,
     source: Source::Published("ASTM F1869 and ASTM F2170"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
     find,
 };
 

@@ -8,8 +8,14 @@ use crate::figures::Figure;
 use crate::options::Case;
 use crate::site::moisture::{Headroom, Standing};
 
-pub const CHECK: Check =
-    Check { name: "moisture-over-limit", place: Place::Moisture, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "moisture-over-limit",
+    place: Place::Moisture,
+    source: Source::DataSheet,
+    severities: &[Severity::Stop, Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let mut found = vec![];

@@ -13,6 +13,8 @@ pub const CHECK: Check = Check {
     name: "moisture-test-old",
     place: Place::Moisture,
     source: Source::CommonPractice,
+    severities: &[Severity::Caution],
+    limits: &[("oldest", Figure::Days(OLDEST_DAYS))],
     find,
 };
 

@@ -6,8 +6,14 @@
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "moisture-unknown", place: Place::Moisture, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "moisture-unknown",
+    place: Place::Moisture,
+    source: Source::DataSheet,
+    severities: &[Severity::Stop, Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if case.site.moisture.known() {

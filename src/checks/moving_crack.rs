@@ -8,8 +8,14 @@ use crate::job::{JointTreatment, Known};
 use crate::options::Case;
 use crate::quantity::Length;
 
-pub const CHECK: Check =
-    Check { name: "moving-crack", place: Place::Slab, source: Source::CommonPractice, find };
+pub const CHECK: Check = Check {
+    name: "moving-crack",
+    place: Place::Slab,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let shapes = &case.job.shapes;

@@ -5,8 +5,14 @@
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "oil", place: Place::Slab, source: Source::CommonPractice, find };
+pub const CHECK: Check = Check {
+    name: "oil",
+    place: Place::Slab,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = match case.job.slab.oil {

@@ -5,6 +5,7 @@
 //! known counts as old. A note where neither is known, and where the work is minor.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
 use crate::job::OldCoating;
 use crate::options::Case;
 use crate::quantity::Area;
@@ -13,6 +14,8 @@ pub const CHECK: Check = Check {
     name: "old-coating-lead",
     place: Place::Safety,
     source: Source::Published("40 CFR 745.82 and 745.83"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[("built", Figure::Count(BUILT_BEFORE)), ("minor", Figure::Area(MINOR))],
     find,
 };
 

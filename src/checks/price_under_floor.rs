@@ -13,8 +13,14 @@ use crate::money::price_from_margin;
 use crate::options::Case;
 use crate::quantity::Share;
 
-pub const CHECK: Check =
-    Check { name: "price-under-floor", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "price-under-floor",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let floor = case.book.terms.margin_floor;

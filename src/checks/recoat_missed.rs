@@ -9,8 +9,14 @@ use crate::options::{Case, Choice};
 use crate::quantity::Hours;
 use crate::schedule::MissedRecoat;
 
-pub const CHECK: Check =
-    Check { name: "recoat-missed", place: Place::Floors, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "recoat-missed",
+    place: Place::Floors,
+    source: Source::DataSheet,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 /// The least delay that is told: five minutes, the step in which minutes are written.
 const LEAST_TOLD: Hours = Hours::minutes(5.0);

@@ -11,6 +11,8 @@ pub const CHECK: Check = Check {
     name: "retarder-unknown",
     place: Place::Moisture,
     source: Source::CommonPractice,
+    severities: &[Severity::Note],
+    limits: &[],
     find,
 };
 

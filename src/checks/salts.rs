@@ -7,8 +7,14 @@
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "salts", place: Place::Slab, source: Source::CommonPractice, find };
+pub const CHECK: Check = Check {
+    name: "salts",
+    place: Place::Slab,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     match case.job.slab.salts {

@@ -10,18 +10,22 @@ use rust_decimal::Decimal;
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::estimate::Estimate;
 use crate::estimate::labour::Task;
+use crate::figures::Figure;
 use crate::options::Case;
 
 pub const CHECK: Check = Check {
     name: "silica",
     place: Place::Safety,
     source: Source::Published("29 CFR 1926.1153, Table 1"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[("hours", Figure::Count(BARE_FACE_HOURS))],
     find,
 };
 
 /// Hours in a shift over which whoever holds a hand-held grinder indoors wears a respirator with
 /// an assigned protection factor of 10: 29 CFR 1926.1153, Table 1, row xii.
-const BARE_FACE: Decimal = Decimal::from_parts(4, 0, 0, false, 0);
+const BARE_FACE_HOURS: u32 = 4;
+const BARE_FACE: Decimal = Decimal::from_parts(BARE_FACE_HOURS, 0, 0, false, 0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let edge = case.options.iter().map(|choice| edge_hours(&choice.estimate)).max();

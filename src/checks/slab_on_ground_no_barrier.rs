@@ -15,6 +15,8 @@ pub const CHECK: Check = Check {
     place: Place::Moisture,
     // That makers' instructions usually ask for a barrier here: no published source.
     source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
     find,
 };
 

@@ -8,8 +8,14 @@ use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::quantity::Temperature;
 
-pub const CHECK: Check =
-    Check { name: "slab-temperature", place: Place::Air, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "slab-temperature",
+    place: Place::Air,
+    source: Source::DataSheet,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(visit) = &case.job.air else { return vec![] };

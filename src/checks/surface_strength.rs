@@ -4,11 +4,18 @@
 //! tested.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
 use crate::options::Case;
 use crate::quantity::Strength;
 
-pub const CHECK: Check =
-    Check { name: "surface-strength", place: Place::Slab, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "surface-strength",
+    place: Place::Slab,
+    source: Source::DataSheet,
+    severities: &[Severity::Stop, Severity::Note],
+    limits: &[("usual", Figure::Strength(LIGHT_SERVICE))],
+    find,
+};
 
 /// The strength that a first coat wants when its sheet names none: 200 psi, light service in
 /// SSPC-SP 13/NACE No. 6 (from memory).

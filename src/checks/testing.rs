@@ -149,7 +149,12 @@ impl Sample {
     /// What a check finds on this job.
     #[track_caller]
     pub fn findings(&self, check: &Check) -> Vec<Finding> {
-        self.with_case(|case| (check.find)(&case))
+        let found = self.with_case(|case| (check.find)(&case));
+        for finding in &found {
+            let declared = check.severities.contains(&finding.severity);
+            assert!(declared, "`{}` does not declare {:?}", check.name, finding.severity);
+        }
+        found
     }
 
     /// Hands out the worked-out case, for what no input can bring about.

@@ -4,6 +4,7 @@
 //! which hardly any place goes, and leaves the rest to the local air agency.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
 use crate::options::Case;
 use crate::quantity::Content;
 
@@ -11,6 +12,8 @@ pub const CHECK: Check = Check {
     name: "voc-limit-unset",
     place: Place::Shop,
     source: Source::Published("40 CFR 59 subpart D, Table 1"),
+    severities: &[Severity::Note],
+    limits: &[("national", Figure::Content(NATIONAL))],
     find,
 };
 

@@ -9,8 +9,14 @@ use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::quantity::Content;
 
-pub const CHECK: Check =
-    Check { name: "voc-over-limit", place: Place::Safety, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "voc-over-limit",
+    place: Place::Safety,
+    source: Source::Shop,
+    severities: &[Severity::Stop, Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(limit) = case.shop.limits.voc else { return vec![] };

@@ -12,6 +12,8 @@ pub const CHECK: Check = Check {
     place: Place::Slab,
     // From memory: a drop of 0.05 mL that is gone within 60 seconds.
     source: Source::Published("ASTM F3191"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
     find,
 };
 

@@ -11,6 +11,8 @@ pub const CHECK: Check = Check {
     name: "wet-slip",
     place: Place::Safety,
     source: Source::Published("ANSI A326.3-2021, which compares surfaces and predicts no slip"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
     find,
 };
 

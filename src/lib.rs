@@ -46,6 +46,7 @@ pub mod judged;
 
 // Say: words and figures, then the page.
 pub mod words;
+pub mod explain;
 pub mod contrast;
 pub mod proposal;
 pub mod results;

@@ -41,6 +41,9 @@ pub struct Words {
     pub labels: serde_json::Value,
     pub systems: BTreeMap<String, SystemWords>,
     pub checks: BTreeMap<String, CheckText>,
+    /// What explains a check, by its name.
+    pub explain: BTreeMap<String, ExplainText>,
+    pub explain_labels: ExplainLabels,
     pub claims: ClaimsText,
     pub safety: SafetyText,
     pub promise: PromiseText,
@@ -71,6 +74,51 @@ pub struct CheckText {
 pub enum ShortKind {
     Unknown,
     Hurt,
+}
+
+/// What explains a check to the installer; templates with the limits that the check declares.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainText {
+    pub name: String,
+    pub what: String,
+    pub why: String,
+    pub limit: String,
+    /// When a finding is that serious: one for each severity of the check.
+    pub stop: Option<String>,
+    pub caution: Option<String>,
+    pub note: Option<String>,
+    pub clear: String,
+}
+
+/// Headings of explanations.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainLabels {
+    pub defer: String,
+    pub or: String,
+    pub places: BTreeMap<String, String>,
+    pub parts: ExplainParts,
+    pub columns: ExplainColumns,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainParts {
+    pub what: String,
+    pub why: String,
+    pub limit: String,
+    pub source: String,
+    pub clear: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainColumns {
+    pub name: String,
+    pub what: String,
+    pub severities: String,
+    pub source: String,
 }
 
 #[derive(Debug, Clone, Deserialize)]
@@ -157,12 +205,16 @@ impl Words {
         }
         let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
         checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
+        let mut explain: BTreeMap<String, ExplainText> = parse(file("explain-slab")?)?;
+        explain.extend(parse::<BTreeMap<String, ExplainText>>(file("explain-house")?)?);
         Ok(Self {
             language: language.to_owned(),
             figures: parse(file("figures")?)?,
             labels: parse(file("labels")?)?,
             systems: parse(file("systems")?)?,
             checks,
+            explain,
+            explain_labels: parse(file("explain-labels")?)?,
             claims: parse(file("claims")?)?,
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,

@@ -48,6 +48,13 @@ pub enum Verb {
     /// revision is written beside it; when nothing has, nothing is written.
     #[command(verbatim_doc_comment)]
     Write(Write),
+    /// Explains a check: what it looks at, why, its limit, and how to clear it
+    ///
+    /// Example: slableaf explain moisture-over-limit
+    ///
+    /// Without a name it lists all checks.
+    #[command(verbatim_doc_comment)]
+    Explain(Explain),
 }
 
 #[derive(Debug, Args)]
@@ -75,6 +82,16 @@ pub struct Write {
 }
 
 #[derive(Debug, Args)]
+pub struct Explain {
+    /// The check's name, as `check` prints it
+    #[arg(value_name = "CHECK")]
+    pub check: Option<String>,
+    /// How to print it
+    #[arg(long, value_enum, default_value = "text")]
+    pub format: ExplainFormat,
+}
+
+#[derive(Debug, Args)]
 pub struct JobFiles {
     /// The job file
     #[arg(value_name = "JOB")]
@@ -91,4 +108,12 @@ pub struct JobFiles {
 pub enum Format {
     Text,
     Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ExplainFormat {
+    Text,
+    Json,
+    /// A table, as in the documents
+    Markdown,
 }

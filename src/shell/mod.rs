@@ -3,6 +3,7 @@
 pub mod args;
 mod check;
 mod estimate;
+mod explain;
 mod files;
 mod terminal;
 mod write;
@@ -39,5 +40,6 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Check(look) => check::check(&look),
         Verb::Estimate(look) => estimate::estimate(&look),
         Verb::Write(write) => write::write(&write),
+        Verb::Explain(wanted) => explain::explain(&wanted),
     }
 }

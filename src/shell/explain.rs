@@ -1,0 +1,100 @@
+//! `explain`: what a check looks at, why, against which limit, and how to clear it.
+
+use slableaf::checks::{self, CHECKS};
+use slableaf::explain::{self, Explanation};
+use slableaf::input::suggest::nearest;
+use slableaf::layouts::Layouts;
+use slableaf::proposal::writer::capital;
+use slableaf::words::{Words, WordsError};
+
+use crate::shell::args::{Explain, ExplainFormat};
+use crate::shell::{Exit, terminal};
+
+/// The language of explanations: no shop file is read that could name another.
+const LANGUAGE: &str = "en";
+/// Columns of a plain terminal window.
+const COLUMNS: usize = 80;
+/// Columns before the text of a part, which hold its heading.
+const MARGIN: usize = 12;
+
+pub fn explain(wanted: &Explain) -> Exit {
+    let name = wanted.check.as_deref();
+    if let Some(unknown) = name.filter(|name| checks::check(name).is_none()) {
+        terminal::error(&format!("there is no check `{unknown}`"));
+        terminal::help(&match nearest(unknown, CHECKS.iter().map(|check| check.name)) {
+            Some(name) => format!("did you mean `{name}`?"),
+            None => "`slableaf explain` lists all checks".to_owned(),
+        });
+        return Exit::Input;
+    }
+    match text(name, wanted.format) {
+        Ok(text) => {
+            println!("{text}");
+            Exit::Fine
+        }
+        Err(error) => terminal::words(&error),
+    }
+}
+
+fn text(name: Option<&str>, format: ExplainFormat) -> Result<String, WordsError> {
+    let words = Words::read(&Layouts::default(), LANGUAGE)?;
+    if let Some(check) = name.and_then(checks::check) {
+        let explanation = explain::one(check, &words)?;
+        return Ok(match format {
+            ExplainFormat::Text => of_one(&explanation, &words),
+            ExplainFormat::Json => terminal::json(&explain::json_of_one(&explanation)),
+            ExplainFormat::Markdown => explain::markdown(&[explanation], &words),
+        });
+    }
+    let all = explain::all(&words)?;
+    Ok(match format {
+        ExplainFormat::Text => of_all(&all),
+        ExplainFormat::Json => terminal::json(&explain::json_of_all(&all)),
+        ExplainFormat::Markdown => explain::markdown(&all, &words),
+    })
+}
+
+fn of_one(explanation: &Explanation, words: &Words) -> String {
+    let labels = &words.explain_labels.parts;
+    let mut out = vec![format!("{}: {}", explanation.name, explanation.title), String::new()];
+    out.push(part(&labels.what, &explanation.what));
+    out.push(part(&labels.why, &explanation.why));
+    out.push(part(&labels.limit, &explanation.limit));
+    out.push(part(&labels.source, &capital(&explanation.source)));
+    for (severity, when) in &explanation.severities {
+        out.push(part(&capital(severity.word()), when));
+    }
+    out.push(part(&labels.clear, &explanation.clear));
+    out.push(String::new());
+    out.push(block(&words.explain_labels.defer, 0));
+    out.join("\n")
+}
+
+fn of_all(all: &[Explanation]) -> String {
+    let widest = all.iter().map(|one| one.name.len()).max().unwrap_or(0);
+    let mut out = vec![];
+    let mut group = "";
+    for one in all {
+        if one.place != group {
+            group = &one.place;
+            let gap = if out.is_empty() { "" } else { "\n" };
+            out.push(format!("{gap}{group}"));
+        }
+        out.push(format!("  {:<widest$}  {}", one.name, one.title));
+    }
+    out.join("\n")
+}
+
+/// A text behind its heading, which stands in the margin.
+fn part(heading: &str, text: &str) -> String {
+    let text = block(text, MARGIN);
+    format!("  {heading:<width$}{}", text.trim_start(), width = MARGIN - 2)
+}
+
+/// A text in lines of at most [`COLUMNS`] behind an indent.
+fn block(text: &str, indent: usize) -> String {
+    // `wrapped` fills lines to its own width: indented by the difference they end where they should.
+    let spare = terminal::WIDTH.saturating_sub(COLUMNS);
+    let text = terminal::wrapped(text, indent + spare);
+    text.lines().map(|line| &line[spare..]).collect::<Vec<_>>().join("\n")
+}

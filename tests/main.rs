@@ -8,6 +8,7 @@ mod readers;
 mod facts;
 mod laws;
 mod messages;
+mod explain;
 mod documents;
 mod leaks;
 mod systems;

@@ -1334,9 +1334,9 @@ fn a_product_says_what_the_sums_need() {
     "#);
     among("book.toml", r#"key = "clear-epoxy""#, r#"key = "epoxy-primer""#, r#"
         error: `key` `epoxy-primer` is used twice
-           --> book.toml:151:7
+           --> book.toml:152:7
             |
-        151 | key = "epoxy-primer"
+        152 | key = "epoxy-primer"
             |       ^^^^^^^^^^^^^^
             |
             = help: give each product its own key

@@ -8,8 +8,14 @@ use crate::batches::Verdict;
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::{Case, Choice};
 
-pub const CHECK: Check =
-    Check { name: "batch-gels", place: Place::Floors, source: Source::DataSheet, find };
+pub const CHECK: Check = Check {
+    name: "batch-gels",
+    place: Place::Floors,
+    source: Source::DataSheet,
+    severities: &[Severity::Stop],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let of = |choice| batches_of(choice, Verdict::Gels, &CHECK, Severity::Stop);

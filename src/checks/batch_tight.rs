@@ -8,8 +8,14 @@ use crate::checks::batch_gels::batches_of;
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "batch-tight", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "batch-tight",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let of = |choice| batches_of(choice, Verdict::Tight, &CHECK, Severity::Caution);

@@ -8,8 +8,14 @@ use crate::figures::Figure;
 use crate::options::Case;
 use crate::quantity::Humidity;
 
-pub const CHECK: Check =
-    Check { name: "humid-cure", place: Place::Shop, source: Source::CommonPractice, find };
+pub const CHECK: Check = Check {
+    name: "humid-cure",
+    place: Place::Shop,
+    source: Source::CommonPractice,
+    severities: &[Severity::Note],
+    limits: &[("damp", Figure::Humidity(DAMP))],
+    find,
+};
 
 /// Relative humidity from which on the difference is worth a word. Common practice, no published
 /// source.

@@ -8,8 +8,14 @@ use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "one-day-misses", place: Place::Floors, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "one-day-misses",
+    place: Place::Floors,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let mut found = vec![];

@@ -7,8 +7,14 @@ use crate::calendar::Closed;
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
 
-pub const CHECK: Check =
-    Check { name: "start-closed-day", place: Place::Shop, source: Source::Shop, find };
+pub const CHECK: Check = Check {
+    name: "start-closed-day",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(start) = case.job.plan.start else { return vec![] };

@@ -138,6 +138,8 @@ pub struct UnitWords {
     pub megapascals: String,
     pub grams_per_litre: String,
     pub gallons: String,
+    pub quarts: String,
+    pub fluid_ounces: String,
     pub litres: String,
     pub pounds: String,
     pub kilograms: String,
@@ -316,11 +318,21 @@ impl Figures<'_> {
 
     /// A time of day to the nearest half hour: `4 pm`, `4:30 pm`, `noon`.
     pub fn clock(&self, moment: Moment) -> String {
-        let halves = ((moment.of_day().as_hours() * 2.0).round() as u32) % 48;
-        let (hour, minute) = (halves / 2, if halves.is_multiple_of(2) { "00" } else { "30" });
-        let named = match halves {
+        self.clock_by(moment, HALF_HOUR)
+    }
+
+    /// A time of day for a crew, to the nearest five minutes: `4:35 pm`.
+    pub fn crew_clock(&self, moment: Moment) -> String {
+        self.clock_by(moment, 5)
+    }
+
+    fn clock_by(&self, moment: Moment, step: u32) -> String {
+        let steps = (moment.of_day().as_minutes() / f64::from(step)).round() as u32;
+        let minutes = steps * step % (24 * 60);
+        let (hour, minute) = (minutes / 60, format!("{:02}", minutes % 60));
+        let named = match minutes {
             0 => &self.words.midnight,
-            24 => &self.words.noon,
+            NOON => &self.words.noon,
             _ => "",
         };
         if !named.is_empty() {
@@ -335,8 +347,32 @@ impl Figures<'_> {
         let pattern = if minute == "00" { &self.words.clock_full_hour } else { &self.words.clock };
         pattern
             .replace("{hour}", &shown.to_string())
-            .replace("{minute}", minute)
+            .replace("{minute}", &minute)
             .replace("{half}", half)
+    }
+
+    /// Whole minutes, cut off: what is short is never said longer.
+    pub fn minutes(&self, time: Hours) -> String {
+        let minutes = (time.as_minutes() + MINUTE_SLACK).floor();
+        format!("{}{}", self.number(minutes, 0), self.words.minutes)
+    }
+
+    /// A liquid as one measures it out in a marked pail: quarts and fluid ounces, or litres.
+    pub fn measured_out(&self, volume: Volume) -> String {
+        let unit = &self.words.unit;
+        if self.units == Units::Metric {
+            return format!("{}{}", self.number(volume.as_litres(), 2), unit.litres);
+        }
+        let ounces = volume.as_fluid_ounces().round();
+        let (quarts, rest) = ((ounces / QUART_OUNCES).floor(), ounces % QUART_OUNCES);
+        let part = |count: f64, unit: &str| format!("{}{unit}", self.number(count, 0));
+        match (quarts > 0.0, rest > 0.0) {
+            (false, _) => part(rest, &unit.fluid_ounces),
+            (true, false) => part(quarts, &unit.quarts),
+            (true, true) => {
+                format!("{}\u{A0}{}", part(quarts, &unit.quarts), part(rest, &unit.fluid_ounces))
+            }
+        }
     }
 
     /// A length: feet and inches, or metres; small ones in inches or millimetres.
@@ -420,6 +456,13 @@ impl Figures<'_> {
         }
     }
 }
+
+const HALF_HOUR: u32 = 30;
+const QUART_OUNCES: f64 = 32.0;
+const NOON: u32 = 12 * 60;
+
+/// Covers the last bits of binary arithmetic when minutes are cut off.
+const MINUTE_SLACK: f64 = 1e-6;
 
 fn grams(rate: Mver) -> f64 {
     rate.as_pounds() * GRAMS_PER_POUND_RATE

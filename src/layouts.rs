@@ -12,6 +12,8 @@ macro_rules! embedded {
 
 /// Every embedded file: its path below `layouts/`, and its text.
 pub const EMBEDDED: &[(&str, &str)] = embedded![
+    "buying-list.typ",
+    "crew-sheet.typ",
     "proposal.typ",
     "theme.typ",
     "parts/accept.typ",
@@ -36,6 +38,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/checks-house.toml",
     "words/en/checks-slab.toml",
     "words/en/claims.toml",
+    "words/en/crew.toml",
     "words/en/explain-house.toml",
     "words/en/explain-labels.toml",
     "words/en/explain-slab.toml",

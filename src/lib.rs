@@ -49,6 +49,7 @@ pub mod words;
 pub mod explain;
 pub mod contrast;
 pub mod proposal;
+pub mod prepare;
 pub mod results;
 
 // Print.

@@ -109,6 +109,7 @@ quantity! {
     Volume {
         litres, as_litres = 1.0;
         gallons, as_gallons = GALLON_L;
+        fluid_ounces, as_fluid_ounces = GALLON_L / 128.0;
     }
 }
 

@@ -48,6 +48,8 @@ pub struct Words {
     pub safety: SafetyText,
     pub promise: PromiseText,
     pub sources: SourcesText,
+    /// Fixed words of the papers for the shop.
+    pub crew_labels: serde_json::Value,
     /// Sentences of the pages, by part and name.
     pages: Table,
 }
@@ -207,10 +209,13 @@ impl Words {
         checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
         let mut explain: BTreeMap<String, ExplainText> = parse(file("explain-slab")?)?;
         explain.extend(parse::<BTreeMap<String, ExplainText>>(file("explain-house")?)?);
+        let mut pages: Table = parse(file("pages")?)?;
+        let crew: Table = parse(file("crew")?)?;
+        let labels: serde_json::Value = parse(file("labels")?)?;
+        pages.insert("crew".into(), crew.clone().into());
         Ok(Self {
             language: language.to_owned(),
             figures: parse(file("figures")?)?,
-            labels: parse(file("labels")?)?,
             systems: parse(file("systems")?)?,
             checks,
             explain,
@@ -219,7 +224,9 @@ impl Words {
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,
             sources: parse(file("sources")?)?,
-            pages: parse(file("pages")?)?,
+            crew_labels: crew_labels(&labels, &crew),
+            labels,
+            pages,
         })
     }
 
@@ -228,24 +235,41 @@ impl Words {
     /// # Errors
     /// When there is no such sentence, or it uses a value that it is not given.
     pub fn page(&self, name: &str, values: &Value) -> Result<String, WordsError> {
-        let mut at: &toml::Value = &toml::Value::Table(self.pages.clone());
-        for part in name.split('.') {
-            let Some(next) = at.get(part) else {
-                return Err(WordsError {
-                    place: format!("pages.toml: {name}"),
-                    message: "is missing".into(),
-                });
-            };
-            at = next;
-        }
-        let Some(template) = at.as_str() else {
-            return Err(WordsError {
-                place: format!("pages.toml: {name}"),
-                message: "is not a text".into(),
-            });
-        };
+        let found = self.at(name)?;
+        let Some(template) = found.as_str() else { return Err(not_a(name, "text")) };
         fill(template, values, &format!("pages.toml: {name}"))
     }
+
+    /// A list of sentences of the pages, not yet filled in.
+    ///
+    /// # Errors
+    /// When there is no such list.
+    pub fn list(&self, name: &str) -> Result<Vec<&str>, WordsError> {
+        let Some(list) = self.at(name)?.as_array() else { return Err(not_a(name, "list")) };
+        list.iter().map(|text| text.as_str().ok_or_else(|| not_a(name, "list of texts"))).collect()
+    }
+
+    fn at(&self, name: &str) -> Result<&toml::Value, WordsError> {
+        let mut parts = name.split('.');
+        let first = parts.next().and_then(|part| self.pages.get(part));
+        let missing =
+            || WordsError { place: format!("pages.toml: {name}"), message: "is missing".into() };
+        parts.try_fold(first.ok_or_else(missing)?, |at, part| at.get(part)).ok_or_else(missing)
+    }
+}
+
+fn not_a(name: &str, what: &str) -> WordsError {
+    WordsError { place: format!("pages.toml: {name}"), message: format!("is not a {what}") }
+}
+
+/// The fixed words of the papers for the shop: their own, and those that stand on every page.
+fn crew_labels(labels: &serde_json::Value, crew: &Table) -> serde_json::Value {
+    let own = crew.get("labels").and_then(|own| serde_json::to_value(own).ok());
+    let mut all = own.unwrap_or_default();
+    if let (Some(all), Some(page)) = (all.as_object_mut(), labels.get("page")) {
+        all.insert("page".into(), page.clone());
+    }
+    all
 }
 
 /// Puts values into a template.

@@ -88,7 +88,7 @@ const LISTED: &[(&str, &str, &[&str])] = &[
 ];
 
 const PARAGRAPHS: &[&str] = &[
-    "#import \"/theme.typ\": * \\ #include \"/etc/passwd\" #read(\"/proposal.json\")",
+    "#import \"/theme.typ\": * \\ #include \"/etc/passwd\" #read(\"/page.json\")",
     "{% include 'words' %}{% set x = 1 %}{{ x | safe }}{{ ''.__class__ }}",
     "]] } ) #let shop = none; /* <!-- --> <![CDATA[ ]]>",
 ];

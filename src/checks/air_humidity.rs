@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
 };
 
 /// The dampest air for a coat whose sheet names none: 85 %. Common practice, no published source.
-const USUAL_LIMIT: Humidity = Humidity::percent(85.0);
+pub const USUAL_LIMIT: Humidity = Humidity::percent(85.0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(visit) = &case.job.air else { return vec![] };

@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 };
 
 /// Housing built before this year falls under the rule: 40 CFR 745.82(a) and 745.83.
-const BUILT_BEFORE: u32 = 1978;
+pub const BUILT_BEFORE: u32 = 1978;
 
 /// Minor work: at most 6 ft2 of paint per room inside, 40 CFR 745.83. How much of the floor is
 /// painted is not written down, so all of it counts.

@@ -24,8 +24,8 @@ pub const CHECK: Check = Check {
 
 /// Hours in a shift over which whoever holds a hand-held grinder indoors wears a respirator with
 /// an assigned protection factor of 10: 29 CFR 1926.1153, Table 1, row xii.
-const BARE_FACE_HOURS: u32 = 4;
-const BARE_FACE: Decimal = Decimal::from_parts(BARE_FACE_HOURS, 0, 0, false, 0);
+pub const BARE_FACE_HOURS: u32 = 4;
+pub const BARE_FACE: Decimal = Decimal::from_parts(BARE_FACE_HOURS, 0, 0, false, 0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let edge = case.options.iter().map(|choice| edge_hours(&choice.estimate)).max();
@@ -34,7 +34,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 }
 
 /// Hours of one person at the edge.
-fn edge_hours(estimate: &Estimate) -> Decimal {
+pub fn edge_hours(estimate: &Estimate) -> Decimal {
     estimate.labor.iter().filter(|line| line.task == Task::Edge).map(|line| line.hours).sum()
 }
 

@@ -17,10 +17,12 @@ mod promise;
 mod accept;
 mod sources;
 
+pub use safety::solvent_coats;
+
 use crate::contrast;
 use crate::job::Paper;
 use crate::words::WordsError;
-use page::{Head, Page, Picture};
+use page::{Frame, Head, Page, Picture};
 use writer::{Writer, values};
 
 /// What only the one who writes the paper knows: which revision it is, and its pictures.
@@ -47,21 +49,10 @@ pub fn photo_path(at: usize) -> String {
 /// # Errors
 /// [`WordsError`] when a sentence is missing or uses a value that it is not given.
 pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
-    let (job, shop) = (w.case.job, w.case.shop);
     let context = w.context()?;
+    let title = w.say("head.title", values([("customer", w.case.job.customer.name.as_str())]))?;
     Ok(Page {
-        paper: match job.paper {
-            Paper::Letter => "us-letter",
-            Paper::A4 => "a4",
-        },
-        language: w.words.language.clone(),
-        region: w.words.figures.region.clone(),
-        title: w.say("head.title", values([("customer", job.customer.name.as_str())]))?,
-        author: shop.name.clone(),
-        draft: issue.revision.is_none(),
-        accent: contrast::hex(contrast::readable_on_white(shop.accent)),
-        labels: labels(w)?,
-        head: head(w, issue)?,
+        frame: frame(w, issue, title, labels(w)?)?,
         glance: glance::glance(w)?,
         slab: slab::slab(w, issue)?,
         layers: layers::layers(w)?,
@@ -72,6 +63,33 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         promise: promise::promise(w)?,
         accept: accept::accept(w, &context)?,
         sources: sources::sources(w, &context)?,
+    })
+}
+
+/// The frame of a document about a job.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn frame(
+    w: &Writer<'_>,
+    issue: &Issue,
+    title: String,
+    labels: serde_json::Value,
+) -> Result<Frame, WordsError> {
+    let (job, shop) = (w.case.job, w.case.shop);
+    Ok(Frame {
+        paper: match job.paper {
+            Paper::Letter => "us-letter",
+            Paper::A4 => "a4",
+        },
+        language: w.words.language.clone(),
+        region: w.words.figures.region.clone(),
+        title,
+        author: shop.name.clone(),
+        draft: issue.revision.is_none(),
+        accent: contrast::hex(contrast::readable_on_white(shop.accent)),
+        labels,
+        head: head(w, issue)?,
     })
 }
 

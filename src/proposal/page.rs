@@ -6,9 +6,27 @@
 
 use serde::Serialize;
 
-/// A whole proposal. Serialised as `/proposal.json` in the typesetter's sealed world.
+/// A whole proposal.
 #[derive(Debug, Clone, Serialize)]
 pub struct Page {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub glance: Glance,
+    pub slab: Slab,
+    pub layers: Layers,
+    pub compare: Compare,
+    pub claims: Claims,
+    pub plan: Plan,
+    pub safety: Safety,
+    pub promise: Promise,
+    pub accept: Accept,
+    pub sources: Sources,
+}
+
+/// What every document has: its paper, its language, what stands above and below each page.
+/// Every document is serialised as `/page.json` in the typesetter's sealed world.
+#[derive(Debug, Clone, Serialize)]
+pub struct Frame {
     /// `us-letter` or `a4`, as Typst names papers.
     pub paper: &'static str,
     /// ISO 639 language of all words, such as `en`.
@@ -27,16 +45,6 @@ pub struct Page {
     /// Fixed words of the pages: headings, column heads, labels. Keys as in `words/*/labels.toml`.
     pub labels: serde_json::Value,
     pub head: Head,
-    pub glance: Glance,
-    pub slab: Slab,
-    pub layers: Layers,
-    pub compare: Compare,
-    pub claims: Claims,
-    pub plan: Plan,
-    pub safety: Safety,
-    pub promise: Promise,
-    pub accept: Accept,
-    pub sources: Sources,
 }
 
 /// What stands on every page and in the letterhead.

@@ -45,7 +45,7 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
 }
 
 /// The coats of a floor that give off a flammable vapour, by name, with the air they need.
-fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
+pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
     let site = &w.case.site;
     let words = w.system(&choice.floor);
     choice

@@ -48,6 +48,14 @@ pub enum Verb {
     /// revision is written beside it; when nothing has, nothing is written.
     #[command(verbatim_doc_comment)]
     Write(Write),
+    /// Writes the crew's papers for the chosen floor: crew sheet, buying list, days
+    ///
+    /// Example: slableaf prepare examples/two-car-barrier/job.toml --floor barrier --out shop --papers out
+    ///
+    /// Crew sheet and buying list are for the shop alone; they hold costs and go into a folder
+    /// apart from the customer's. The customer's days, a calendar file, go with the papers.
+    #[command(verbatim_doc_comment)]
+    Prepare(Prepare),
     /// Explains a check: what it looks at, why, its limit, and how to clear it
     ///
     /// Example: slableaf explain moisture-over-limit
@@ -89,6 +97,21 @@ pub struct Explain {
     /// How to print it
     #[arg(long, value_enum, default_value = "text")]
     pub format: ExplainFormat,
+}
+
+#[derive(Debug, Args)]
+pub struct Prepare {
+    #[command(flatten)]
+    pub files: JobFiles,
+    /// The floor that the customer chose (default: the recommended one)
+    #[arg(long, value_name = "KEY")]
+    pub floor: Option<String>,
+    /// Folder for what only the shop may see (default: `shop-only` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Folder for the customer's days (default: `papers` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub papers: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -5,6 +5,8 @@ mod check;
 mod estimate;
 mod explain;
 mod files;
+mod issue;
+mod prepare;
 mod terminal;
 mod write;
 
@@ -40,6 +42,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Check(look) => check::check(&look),
         Verb::Estimate(look) => estimate::estimate(&look),
         Verb::Write(write) => write::write(&write),
+        Verb::Prepare(prepare) => prepare::prepare(&prepare),
         Verb::Explain(wanted) => explain::explain(&wanted),
     }
 }

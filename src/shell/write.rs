@@ -1,7 +1,6 @@
 //! `write`: the customer's paper, issued once and never overwritten.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use slableaf::input::Input;
 use slableaf::judged::Judged;
@@ -9,16 +8,14 @@ use slableaf::layouts::Layouts;
 use slableaf::proposal::page::Page;
 use slableaf::proposal::writer::Writer;
 use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::typeset::{Document, Failure, proposal_pdf};
+use slableaf::typeset::{Document, Kind, Manuscript};
 use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::Write;
 use crate::shell::files::{Kept, Pictures};
+use crate::shell::issue::{issue, say_unchanged, typeset};
 use crate::shell::{files, terminal};
-
-/// Revisions of one job; more is a mistake in a loop.
-const MOST_REVISIONS: u32 = 999;
 
 pub fn write(write: &Write) -> Exit {
     written(write).unwrap_or_else(|exit| exit)
@@ -39,21 +36,24 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         layouts: &layouts,
         pictures: &pictures,
     };
+    let name = format!("{}-proposal", input.job.number.0);
     if write.draft {
         let (page, document) = desk.typeset(None)?;
-        let path = out.join(format!("{}-proposal-draft.pdf", input.job.number.0));
+        let path = out.join(format!("{name}-draft.pdf"));
         files::keep(&path, &document.pdf, true)?;
         report(&path, &document, &desk);
         return page_data(write, &path, &page);
     }
-    let (path, page, document, kept) = desk.issue(&out)?;
-    match kept {
-        Kept::Written => report(&path, &document, &desk),
-        Kept::Exists => {
-            println!("unchanged: {} is the same to the byte; nothing was written", path.display())
-        }
+    let issued = issue(&out, &name, "pdf", |revision| {
+        let (page, document) = desk.typeset(Some(revision))?;
+        Ok((document.pdf.clone(), (page, document)))
+    })?;
+    let (page, document) = &issued.made;
+    match issued.kept {
+        Kept::Written => report(&issued.path, document, &desk),
+        Kept::Exists => say_unchanged(&issued.path),
     }
-    page_data(write, &path, &page)
+    page_data(write, &issued.path, page)
 }
 
 /// Everything that a revision is made of.
@@ -69,60 +69,25 @@ impl Desk<'_> {
     fn typeset(&self, revision: Option<u32>) -> Result<(Page, Document), Exit> {
         let Judged { case, findings, recommendation } = self.judged;
         let writer = Writer::new(case, findings, recommendation, self.words);
-        let issue = Issue {
+        let paper = Issue {
             revision,
             has_logo: self.pictures.logo.is_some(),
             photos: self.pictures.photos.len(),
         };
-        let page = proposal::page(&writer, &issue).map_err(|error| terminal::words(&error))?;
+        let page = proposal::page(&writer, &paper).map_err(|error| terminal::words(&error))?;
         let mut pictures: Vec<(String, Vec<u8>)> = vec![];
         pictures.extend(self.pictures.logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
         let photos = self.pictures.photos.iter().enumerate();
         pictures.extend(photos.map(|(at, photo)| (photo_path(at), photo.clone())));
-        let identity = format!("{} proposal {}", self.input.job.number.0, revision.unwrap_or(0));
-        match proposal_pdf(&page, self.layouts, pictures, self.input.job.date, &identity) {
-            Ok(document) => Ok((page, document)),
-            Err(failure @ Failure::Layout(_)) => {
-                terminal::error(&format!("the layout cannot be printed\n{failure}"));
-                Err(Exit::Paper)
-            }
-            Err(failure) => {
-                terminal::error(&failure.to_string());
-                Err(Exit::Paper)
-            }
-        }
-    }
-
-    /// The latest revision when it is the same to the byte, else the next one.
-    fn issue(&self, out: &Path) -> Result<(PathBuf, Page, Document, Kept), Exit> {
-        let path = |revision: u32| {
-            out.join(format!("{}-proposal-r{revision}.pdf", self.input.job.number.0))
+        let manuscript = Manuscript {
+            kind: Kind::Proposal,
+            page: &page,
+            pictures,
+            date: self.input.job.date,
+            identity: format!("{} proposal {}", self.input.job.number.0, revision.unwrap_or(0)),
         };
-        // The highest there is, also when an earlier one was moved away: a number is used once.
-        let mut revision = (1..=MOST_REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
-        if revision > 0 {
-            let (page, document) = self.typeset(Some(revision))?;
-            let there = fs::read(path(revision))
-                .map_err(|error| files::cannot("read", &path(revision), &error))?;
-            if there == document.pdf {
-                return Ok((path(revision), page, document, Kept::Exists));
-            }
-        }
-        // Another process may take a number first; then the next one is ours.
-        while revision < MOST_REVISIONS {
-            revision += 1;
-            let (page, document) = self.typeset(Some(revision))?;
-            let kept = files::keep(&path(revision), &document.pdf, false)?;
-            let same = || fs::read(path(revision)).is_ok_and(|there| there == document.pdf);
-            if matches!(kept, Kept::Written) || same() {
-                return Ok((path(revision), page, document, kept));
-            }
-        }
-        terminal::error(&format!(
-            "{} has {MOST_REVISIONS} revisions already",
-            self.input.job.number.0
-        ));
-        Err(Exit::Files)
+        let document = typeset(manuscript, self.layouts)?;
+        Ok((page, document))
     }
 }
 

@@ -1,6 +1,7 @@
 //! Compiles and exports: tagged, PDF/UA-1 and PDF/A-2a, the same bytes for the same page.
 
 use jiff::civil::Date;
+use serde::Serialize;
 use typst::WorldExt;
 use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::{Bytes, Datetime, Smart};
@@ -8,7 +9,6 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use crate::layouts::Layouts;
-use crate::proposal::page::Page;
 use crate::typeset::fonts::uncovered;
 use crate::typeset::overflow::overflow;
 use crate::typeset::world::Sealed;
@@ -63,29 +63,56 @@ impl std::fmt::Display for Failure {
     }
 }
 
-/// Typesets a proposal. `pictures` are the prepared logo and photos at their virtual paths;
-/// `identity` names this revision for ever.
+/// One of the documents that there are layouts for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    Proposal,
+    CrewSheet,
+    BuyingList,
+}
+
+impl Kind {
+    fn layout(self) -> &'static str {
+        match self {
+            Self::Proposal => "proposal.typ",
+            Self::CrewSheet => "crew-sheet.typ",
+            Self::BuyingList => "buying-list.typ",
+        }
+    }
+}
+
+/// What a document is made of beside the layouts.
+#[derive(Debug, Clone)]
+pub struct Manuscript<'a, P> {
+    pub kind: Kind,
+    /// The page data.
+    pub page: &'a P,
+    /// The prepared logo and photos at their virtual paths.
+    pub pictures: Vec<(String, Vec<u8>)>,
+    pub date: Date,
+    /// Names this revision for ever.
+    pub identity: String,
+}
+
+/// Typesets a document.
 ///
 /// # Errors
 /// [`Failure`]: a character without a glyph, text off the page, or a fault in a layout; a
 /// warning of the typesetter counts as a fault.
-pub fn proposal_pdf(
-    page: &Page,
+pub fn pdf<P: Serialize>(
+    manuscript: Manuscript<'_, P>,
     layouts: &Layouts,
-    pictures: Vec<(String, Vec<u8>)>,
-    date: Date,
-    identity: &str,
 ) -> Result<Document, Failure> {
-    let data =
-        serde_json::to_value(page).map_err(|error| Failure::Layout(vec![error.to_string()]))?;
+    let data = serde_json::to_value(manuscript.page)
+        .map_err(|error| Failure::Layout(vec![error.to_string()]))?;
     if let Some((character, text)) = first_uncovered(&data) {
         return Err(Failure::Uncovered { character, text });
     }
-    let mut files = vec![("/proposal.json".to_owned(), Bytes::from_string(data.to_string()))];
-    files.extend(pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
-    let world = Sealed::new(layouts, "proposal.typ", files)
+    let mut files = vec![("/page.json".to_owned(), Bytes::from_string(data.to_string()))];
+    files.extend(manuscript.pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
+    let world = Sealed::new(layouts, manuscript.kind.layout(), files)
         .ok_or_else(|| Failure::Layout(vec!["a file of the document has no plain name".into()]))?;
-    let result = compiled(&world, date, identity);
+    let result = compiled(&world, manuscript.date, &manuscript.identity);
     // What was cached for this document is of no use to the next process or job.
     comemo::evict(2);
     result

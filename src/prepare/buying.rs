@@ -1,0 +1,220 @@
+//! What to buy for a floor: as a page and as a table for other programs. It holds costs, so it is
+//! for the shop alone.
+
+use rust_decimal::Decimal;
+use serde::Serialize;
+
+use crate::estimate::materials::{Amount, MaterialLine, Size};
+use crate::money::Cents;
+use crate::options::{Case, Choice};
+use crate::proposal::page::Frame;
+use crate::proposal::writer::{Writer, values};
+use crate::proposal::{Issue, frame};
+use crate::quantity::{Mass, Volume};
+use crate::words::WordsError;
+
+/// The buying list as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct BuyingList {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub floor: String,
+    pub intro: String,
+    pub suppliers: Vec<Supplier>,
+    pub total: String,
+    pub note: String,
+}
+
+/// Everything from one supplier.
+#[derive(Debug, Clone, Serialize)]
+pub struct Supplier {
+    pub name: String,
+    pub lines: Vec<Line>,
+    pub total: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Line {
+    pub product: String,
+    /// Kits to put on the truck, such as `2 × 3 gal`.
+    pub buy: String,
+    pub need: String,
+    pub from_stock: String,
+    pub leftover: String,
+    pub cost: String,
+}
+
+/// The list of a floor, by supplier in the order of first use.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn buying_list(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    issue: &Issue,
+) -> Result<BuyingList, WordsError> {
+    let materials = &choice.estimate.materials;
+    let mut names: Vec<&str> = vec![];
+    for line in materials {
+        if !names.contains(&line.supplier.as_str()) {
+            names.push(&line.supplier);
+        }
+    }
+    let mut suppliers = vec![];
+    for name in names {
+        let own: Vec<&MaterialLine> =
+            materials.iter().filter(|line| line.supplier == name).collect();
+        let total: Cents = own.iter().map(|line| line.cost).sum();
+        suppliers.push(Supplier {
+            name: if name.is_empty() { w.plain("crew.buying.no_supplier")? } else { name.into() },
+            lines: own.iter().map(|line| list_line(w, line)).collect::<Result<_, _>>()?,
+            total: w.money(total),
+        });
+    }
+    let total: Cents = materials.iter().map(|line| line.cost).sum();
+    let job = values([("job", w.case.job.number.0.as_str())]);
+    Ok(BuyingList {
+        frame: frame(w, issue, w.say("crew.buying.title", job)?, w.words.crew_labels.clone())?,
+        floor: w.name(choice.key()),
+        intro: w.plain("crew.buying.intro")?,
+        suppliers,
+        total: w.money(total),
+        note: w.plain("crew.buying.note")?,
+    })
+}
+
+fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
+    let mut kits = vec![];
+    for (count, size) in &line.buy {
+        let size = match size {
+            Size::Volume(volume) => w.figure(*volume),
+            Size::Mass(mass) => w.figure(*mass),
+        };
+        let kit = [("count", w.figures.number(f64::from(*count), 0)), ("size", size)];
+        kits.push(w.say("crew.buying.kit", values(kit))?);
+    }
+    let dash = w.plain("crew.buying.none")?;
+    let (need, stock, leftover) = match line.amount {
+        Amount::Liquid { need, from_stock, leftover } => (
+            w.figure(need),
+            (from_stock > Volume::ZERO).then(|| w.figure(from_stock)),
+            (leftover > Volume::ZERO).then(|| w.figure(leftover)),
+        ),
+        Amount::Flake { need, from_stock, leftover, .. } => (
+            w.figure(need),
+            (from_stock > Mass::ZERO).then(|| w.figure(from_stock)),
+            (leftover > Mass::ZERO).then(|| w.figure(leftover)),
+        ),
+    };
+    Ok(Line {
+        product: line.name.clone(),
+        buy: if kits.is_empty() { w.plain("crew.buying.nothing")? } else { kits.join(" + ") },
+        need,
+        from_stock: stock.unwrap_or_else(|| dash.clone()),
+        leftover: leftover.unwrap_or(dash),
+        cost: w.money(line.cost),
+    })
+}
+
+/// The heads of the table's columns. Amounts are in the unit of their row.
+const COLUMNS: [&str; 14] = [
+    "job",
+    "floor",
+    "supplier",
+    "product",
+    "name",
+    "count",
+    "kit_size",
+    "unit",
+    "kit_price",
+    "cost",
+    "need",
+    "from_stock",
+    "leftover",
+    "currency",
+];
+
+/// The list as comma-separated values (RFC 4180): a row for each size of kit to buy, and one for
+/// each product that the shelf covers. What stands in a cell is never read as a formula.
+pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
+    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    for line in &choice.estimate.materials {
+        let (unit, [need, from_stock, leftover]) = match line.amount {
+            Amount::Liquid { need, from_stock, leftover } => {
+                ("L", [need, from_stock, leftover].map(Volume::as_litres))
+            }
+            Amount::Flake { need, from_stock, leftover, .. } => {
+                ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
+            }
+        };
+        let none = [(0, None)];
+        let some: Vec<(u32, Option<Size>)> =
+            line.buy.iter().map(|(count, size)| (*count, Some(*size))).collect();
+        for (count, size) in if some.is_empty() { &none[..] } else { &some[..] } {
+            let of_size = |size: &Size| match size {
+                Size::Volume(volume) => volume.as_litres(),
+                Size::Mass(mass) => mass.as_kilograms(),
+            };
+            let price = size.and_then(|size| kit_price(case, line, size));
+            rows.push(vec![
+                guarded(&case.job.number.0),
+                guarded(&choice.key().0),
+                guarded(&line.supplier),
+                guarded(&line.product.0),
+                guarded(&line.name),
+                count.to_string(),
+                size.as_ref().map_or_else(String::new, |size| amount(of_size(size))),
+                unit.to_owned(),
+                price.map_or_else(String::new, |price| price.to_string()),
+                price.map_or(Cents::ZERO, |price| price.each(*count)).to_string(),
+                amount(need),
+                amount(from_stock),
+                amount(leftover),
+                case.book.currency.clone(),
+            ]);
+        }
+    }
+    written(&rows)
+}
+
+fn kit_price(case: &Case<'_>, line: &MaterialLine, size: Size) -> Option<Cents> {
+    use crate::book::Stuff;
+    let product = case.book.product(&line.product)?;
+    let price = match (&product.stuff, size) {
+        (Stuff::Resin(resin), Size::Volume(size)) => {
+            resin.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
+        }
+        (Stuff::Filler(filler), Size::Volume(size)) => {
+            filler.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
+        }
+        (Stuff::Flake(flake), Size::Mass(size)) => {
+            flake.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
+        }
+        _ => None,
+    };
+    price
+}
+
+/// A measured amount to the thousandth, with a decimal point.
+fn amount(value: f64) -> String {
+    Decimal::try_from(value).unwrap_or_default().round_dp(3).normalize().to_string()
+}
+
+/// A text that no spreadsheet takes for a formula: an apostrophe before `=`, `+`, `-`, `@`.
+fn guarded(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        format!("'{text}")
+    } else {
+        text.into()
+    }
+}
+
+fn written(rows: &[Vec<String>]) -> String {
+    let mut writer =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(vec![]);
+    for row in rows {
+        // A vector in memory takes every record.
+        let _ = writer.write_record(row);
+    }
+    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
+}

@@ -1,0 +1,122 @@
+//! What keeps a crew from harm on this job, what stops the work, what to bring, what to do with
+//! the waste. Each line stands only where the job calls for it.
+
+use serde::Serialize;
+
+use crate::checks::{old_coating_lead, silica};
+use crate::job::{OldCoating, TileGlue};
+use crate::options::Choice;
+use crate::proposal::writer::Writer;
+use crate::system::Broadcast;
+use crate::words::{WordsError, fill};
+
+/// One danger and what is done about it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Control {
+    pub title: String,
+    pub says: Vec<String>,
+}
+
+/// The dangers of this floor on this slab.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, WordsError> {
+    let job = w.case.job;
+    let facts = facts(w, choice)?;
+    let mut wanted = vec!["silica"];
+    let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
+    if tile_glue {
+        wanted.push("asbestos");
+    }
+    let coated = job.slab.coating.is_none_or(|coating| coating != OldCoating::Nothing);
+    let before_lead_ban = job.house.built.is_none_or(|year| year < old_coating_lead::BUILT_BEFORE);
+    if coated && before_lead_ban {
+        wanted.push("lead");
+    }
+    if choice.floor.resins().any(|(_, resin)| resin.isocyanate) {
+        wanted.push("isocyanate");
+    }
+    if choice.floor.resins().any(|(_, resin)| !resin.isocyanate) {
+        wanted.push("epoxy");
+    }
+    if choice.floor.resins().any(|(_, resin)| resin.solvent.is_some()) {
+        wanted.push("solvent");
+    }
+    wanted
+        .into_iter()
+        .map(|name| {
+            let text = |key: &str| format!("crew.controls.{name}.{key}");
+            Ok(Control { title: w.plain(&text("title"))?, says: lines(w, &text("says"), &facts)? })
+        })
+        .collect()
+}
+
+/// What stops the work.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn stops(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.stops", &minijinja::Value::UNDEFINED)
+}
+
+/// What to bring.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn tools(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.tools", &facts(w, choice)?)
+}
+
+/// What becomes of what is left.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn waste(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.waste", &facts(w, choice)?)
+}
+
+/// Sentences of a list; those that come out empty do not apply.
+fn lines(w: &Writer<'_>, name: &str, facts: &minijinja::Value) -> Result<Vec<String>, WordsError> {
+    let templates = w.words.list(name)?;
+    let filled = templates.iter().map(|template| fill(template, facts, name));
+    let lines: Vec<String> = filled.collect::<Result<_, _>>()?;
+    Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
+}
+
+/// What the sentences may ask.
+fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsError> {
+    let job = w.case.job;
+    let names = |kind: &dyn Fn(&crate::book::Resin) -> bool| {
+        let mut names: Vec<String> = vec![];
+        for (coat, _) in choice.floor.resins().filter(|(_, resin)| kind(resin)) {
+            if !names.contains(&coat.product.name) {
+                names.push(coat.product.name.clone());
+            }
+        }
+        w.figures.list(&names)
+    };
+    let edge = silica::edge_hours(&choice.estimate);
+    let batches: u32 = choice.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
+    let airs = crate::proposal::solvent_coats(w, choice);
+    let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::quantity::Airflow::max);
+    Ok(minijinja::context! {
+        edge_hours => w.figures.decimal(edge),
+        long_edge => edge > silica::BARE_FACE,
+        edge_limit => w.figures.number(f64::from(silica::BARE_FACE_HOURS), 0),
+        isocyanates => names(&|resin| resin.isocyanate),
+        epoxies => names(&|resin| !resin.isocyanate),
+        solvents => names(&|resin| resin.solvent.is_some()),
+        airflow => flow.map_or_else(String::new, |flow| w.figure(flow)),
+        ignition => w.figures.list(&job.garage.ignition),
+        full_flake => choice.floor.broadcast() == Some(Broadcast::Full),
+        flake => choice.floor.broadcast().is_some(),
+        upright => w.case.site.take_off.upright > crate::quantity::Area::ZERO,
+        repairs => !job.shapes.cracks.is_empty() || !job.shapes.joints.is_empty()
+            || !job.shapes.spalls.is_empty() || !job.shapes.coves.is_empty(),
+        coves => !job.shapes.coves.is_empty(),
+        batches => w.figures.number(f64::from(batches), 0),
+        old_coating => crate::estimate::has_old_coating(job),
+        water_based => choice.floor.resins().any(|(_, resin)| resin.water_based),
+    })
+}

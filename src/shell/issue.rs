@@ -1,0 +1,76 @@
+//! Issues papers: each revision has a number, is written once and stays.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use serde::Serialize;
+use slableaf::layouts::Layouts;
+use slableaf::typeset::{Document, Failure, Manuscript, pdf};
+
+use crate::shell::Exit;
+use crate::shell::files::{self, Kept};
+use crate::shell::terminal;
+
+/// Revisions of one paper; more is a mistake in a loop.
+const MOST_REVISIONS: u32 = 999;
+
+/// A paper on disk, and what it was made of.
+pub struct Issued<T> {
+    pub path: PathBuf,
+    pub kept: Kept,
+    pub made: T,
+}
+
+/// Keeps a paper under the next number of its name, unless its latest revision is the same to the
+/// byte. `make` makes the revision of a number.
+pub fn issue<T>(
+    folder: &Path,
+    name: &str,
+    end: &str,
+    make: impl Fn(u32) -> Result<(Vec<u8>, T), Exit>,
+) -> Result<Issued<T>, Exit> {
+    let path = |revision: u32| folder.join(format!("{name}-r{revision}.{end}"));
+    // The highest there is, also when an earlier one was moved away: a number is used once.
+    let mut revision = (1..=MOST_REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
+    if revision > 0 {
+        let (bytes, made) = make(revision)?;
+        let there = fs::read(path(revision))
+            .map_err(|error| files::cannot("read", &path(revision), &error))?;
+        if there == bytes {
+            return Ok(Issued { path: path(revision), kept: Kept::Exists, made });
+        }
+    }
+    // Another process may take a number first; then the next one is ours.
+    while revision < MOST_REVISIONS {
+        revision += 1;
+        let (bytes, made) = make(revision)?;
+        let kept = files::keep(&path(revision), &bytes, false)?;
+        let same = || fs::read(path(revision)).is_ok_and(|there| there == bytes);
+        if matches!(kept, Kept::Written) || same() {
+            return Ok(Issued { path: path(revision), kept, made });
+        }
+    }
+    terminal::error(&format!("{name} has {MOST_REVISIONS} revisions already"));
+    Err(Exit::Files)
+}
+
+/// Says that a paper's latest revision is what would be written now.
+pub fn say_unchanged(path: &Path) {
+    println!("unchanged: {} is the same to the byte; nothing was written", path.display());
+}
+
+/// Typesets a document; says on the terminal why it cannot.
+pub fn typeset<P: Serialize>(
+    manuscript: Manuscript<'_, P>,
+    layouts: &Layouts,
+) -> Result<Document, Exit> {
+    pdf(manuscript, layouts).map_err(|failure| {
+        match &failure {
+            Failure::Layout(_) => {
+                terminal::error(&format!("the layout cannot be printed\n{failure}"));
+            }
+            _ => terminal::error(&failure.to_string()),
+        }
+        Exit::Paper
+    })
+}

@@ -1,0 +1,143 @@
+//! `prepare`: the crew's papers for the floor that was chosen, and the customer's days.
+
+use std::path::Path;
+
+use slableaf::input::scalar::Key;
+use slableaf::input::suggest::nearest;
+use slableaf::judged::Judged;
+use slableaf::layouts::Layouts;
+use slableaf::options::Choice;
+use slableaf::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::proposal::Issue;
+use slableaf::proposal::writer::Writer;
+use slableaf::typeset::{Kind, Manuscript};
+use slableaf::words::{Words, WordsError};
+
+use crate::shell::Exit;
+use crate::shell::args::Prepare;
+use crate::shell::files::Kept;
+use crate::shell::issue::{issue, say_unchanged, typeset};
+use crate::shell::{files, terminal};
+
+pub fn prepare(prepare: &Prepare) -> Exit {
+    prepared(prepare).unwrap_or_else(|exit| exit)
+}
+
+fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
+    let (found, input) = files::load(&prepare.files)?;
+    let judged = files::judged(&input)?;
+    let layouts = Layouts::default();
+    let words =
+        Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
+    let choice = chosen(&judged, prepare.floor.as_deref())?;
+    let Judged { case, findings, recommendation } = &judged;
+    let writer = Writer::new(case, findings, recommendation, &words);
+    let beside = |name: &str| found.job_folder.join(name);
+    let inside = prepare.out.clone().unwrap_or_else(|| beside("shop-only"));
+    let outside = prepare.papers.clone().unwrap_or_else(|| beside("papers"));
+    if same_folder(&inside, &outside) {
+        terminal::error("the shop's papers and the customer's would lie in one folder");
+        terminal::help("name two folders with `--out` and `--papers`");
+        return Err(Exit::Input);
+    }
+    let number = &input.job.number.0;
+    let name = |what: &str| format!("{number}-{what}");
+    let date = input.job.date;
+    let paper = |revision| Issue { revision: Some(revision), ..Issue::default() };
+    let no_words = |error: WordsError| terminal::words(&error);
+
+    paged(&inside, &name("crew-sheet"), |revision| {
+        let page = crew_sheet(&writer, choice, &paper(revision)).map_err(no_words)?;
+        let identity = format!("{number} crew sheet {revision}");
+        let kind = Kind::CrewSheet;
+        typeset(Manuscript { kind, page: &page, pictures: vec![], date, identity }, &layouts)
+    })?;
+    paged(&inside, &name("buying-list"), |revision| {
+        let page = buying_list(&writer, choice, &paper(revision)).map_err(no_words)?;
+        let identity = format!("{number} buying list {revision}");
+        let kind = Kind::BuyingList;
+        typeset(Manuscript { kind, page: &page, pictures: vec![], date, identity }, &layouts)
+    })?;
+    plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, choice))))?;
+    let crew = |revision| crew_days(&writer, choice, revision).map_err(no_words);
+    let customer = |revision| customer_days(&writer, choice, revision).map_err(no_words);
+    let dated = plain(&inside, &name("crew-days"), "ics", crew)?;
+    plain(&outside, &name("days"), "ics", customer)?;
+    if !dated {
+        println!("no calendars: the job has no `start` under `[plan]` yet");
+    }
+    Ok(Exit::Fine)
+}
+
+/// The floor that was asked for, or the recommended one; never one that has a stop.
+fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Choice<'j>, Exit> {
+    let options = &judged.case.options;
+    let key = match (wanted, &judged.recommendation.floor) {
+        (Some(wanted), _) => Key(wanted.to_owned()),
+        (None, Some(recommended)) => recommended.clone(),
+        (None, None) => {
+            terminal::error("no floor is offered for this job yet");
+            terminal::help("`slableaf check` says why");
+            return Err(Exit::Stop);
+        }
+    };
+    let Some(choice) = options.iter().find(|choice| *choice.key() == key) else {
+        terminal::error(&format!("the job offers no floor `{}`", key.0.escape_debug()));
+        let known = || options.iter().map(|choice| choice.key().0.as_str());
+        match nearest(&key.0, known()) {
+            Some(near) => terminal::help(&format!("did you mean `{near}`?")),
+            None => terminal::help(&format!("offered: {}", known().collect::<Vec<_>>().join(", "))),
+        }
+        return Err(Exit::Input);
+    };
+    if !judged.recommendation.offers(&key) {
+        terminal::error(&format!("`{key}` has a stop and cannot be laid as things are"));
+        terminal::help("`slableaf check` says why");
+        return Err(Exit::Stop);
+    }
+    Ok(choice)
+}
+
+fn same_folder(a: &Path, b: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    real(a) == real(b)
+}
+
+fn paged(
+    folder: &Path,
+    name: &str,
+    make: impl Fn(u32) -> Result<slableaf::typeset::Document, Exit>,
+) -> Result<(), Exit> {
+    let issued = issue(folder, name, "pdf", |revision| {
+        let document = make(revision)?;
+        Ok((document.pdf, document.pages))
+    })?;
+    match issued.kept {
+        Kept::Written => {
+            let noun = if issued.made == 1 { "page" } else { "pages" };
+            println!("wrote {} ({} {noun})", issued.path.display(), issued.made);
+        }
+        Kept::Exists => say_unchanged(&issued.path),
+    }
+    Ok(())
+}
+
+/// Keeps a text, when there is one; tells whether there was.
+fn plain(
+    folder: &Path,
+    name: &str,
+    end: &str,
+    make: impl Fn(u32) -> Result<Option<String>, Exit>,
+) -> Result<bool, Exit> {
+    if make(1)?.is_none() {
+        return Ok(false);
+    }
+    let issued = issue(folder, name, end, |revision| {
+        Ok((make(revision)?.unwrap_or_default().into_bytes(), ()))
+    })?;
+    match issued.kept {
+        Kept::Written => println!("wrote {}", issued.path.display()),
+        Kept::Exists => say_unchanged(&issued.path),
+    }
+    Ok(true)
+}

@@ -39,6 +39,8 @@ pub enum Figure {
     Mass(Mass),
     Spread(Spread),
     Airflow(Airflow),
+    /// A volume of air or vapour.
+    Room(Room),
 }
 
 macro_rules! figure_from {
@@ -65,7 +67,8 @@ figure_from!(
     Volume,
     Mass,
     Spread,
-    Airflow
+    Airflow,
+    Room
 );
 
 impl From<String> for Figure {
@@ -145,6 +148,8 @@ pub struct UnitWords {
     pub kilograms: String,
     pub square_feet_per_gallon: String,
     pub square_metres_per_litre: String,
+    pub cubic_feet: String,
+    pub cubic_metres: String,
     pub cubic_feet_per_minute: String,
     pub cubic_metres_per_hour: String,
 }
@@ -226,6 +231,12 @@ impl Figures<'_> {
                     self.short(s.as_square_metres_per_litre(), 1),
                     unit.square_metres_per_litre
                 )
+            }
+            Figure::Room(room) if us => {
+                format!("{}{}", self.number(room.as_cubic_feet(), 0), unit.cubic_feet)
+            }
+            Figure::Room(room) => {
+                format!("{}{}", self.number(room.as_cubic_metres(), 1), unit.cubic_metres)
             }
             Figure::Airflow(flow) if us => {
                 format!(
@@ -349,6 +360,11 @@ impl Figures<'_> {
             .replace("{hour}", &shown.to_string())
             .replace("{minute}", &minute)
             .replace("{half}", half)
+    }
+
+    /// A small share to the tenth of a percent.
+    pub fn tenth_percent(&self, share: Share) -> String {
+        format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)
     }
 
     /// Whole minutes, cut off: what is short is never said longer.

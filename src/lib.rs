@@ -13,6 +13,7 @@
 pub mod quantity;
 pub mod money;
 pub mod source;
+pub mod voc;
 pub mod layouts;
 pub mod business_days;
 pub mod calendar;
@@ -37,6 +38,7 @@ pub mod ventilation;
 pub mod estimate;
 pub mod options;
 pub mod even_chance;
+pub mod record;
 
 // Judge.
 pub mod figures;

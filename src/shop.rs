@@ -3,9 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::calendar::Calendar;
-use crate::input::scalar::JobPath;
+use crate::input::scalar::{JobPath, Key};
 use crate::money::Cents;
-use crate::quantity::Content;
+use crate::quantity::{Airflow, Content};
 use crate::source::Located;
 
 #[derive(Debug, Clone)]
@@ -23,6 +23,10 @@ pub struct Shop {
     pub warranty: Vec<String>,
     pub payments: Vec<PaymentStep>,
     pub limits: Limits,
+    /// What one of its fans moves.
+    pub fan: Option<Airflow>,
+    /// Its own count of floors that came loose from moisture.
+    pub records: Vec<Record>,
     /// When it works.
     pub calendar: Calendar,
     pub cancellation: CancellationTerms,
@@ -50,6 +54,16 @@ pub struct Limits {
     pub deposit_most: Option<Cents>,
     /// The currency sign written with that amount.
     pub deposit_sign: Option<Located<String>>,
+}
+
+/// Floors of one system that the shop has laid, and how many came loose from moisture.
+#[derive(Debug, Clone)]
+pub struct Record {
+    pub system: Located<Key>,
+    pub jobs: u32,
+    pub failures: u32,
+    /// The first year that is counted.
+    pub since: u32,
 }
 
 /// What the shop adds to the right-to-cancel notice.

@@ -80,15 +80,31 @@ pub fn built_up(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, time: 
     steady * (1.0 - (-effective * time.as_hours() / room.as_cubic_metres()).exp())
 }
 
-/// Airflow against fire for one coat, and how much of it brings the closed garage to a quarter
-/// of the lower explosive limit.
+/// Air for one coat.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoatAir {
+    /// All the vapour that the coat gives off.
+    pub vapour: Room,
+    /// Holds the vapour at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
     pub fire: Airflow,
+    /// Holds it at the exposure limit, by the factor for poor mixing.
     pub health: Airflow,
+    /// How many of the shop's fans each takes; `None` when the shop has not said what one moves.
+    pub fans: Option<Fans>,
+    /// Time to clear the room from [`PART_OF_LEL`] down to the exposure limit with the airflow
+    /// against fire (that of its fans, where known). The film goes on giving off vapour while it
+    /// dries, so it is the least time, never a promise. `None` when the height is not known.
+    pub clears: Option<Hours>,
     /// Liquid coat whose solvent brings the closed room to a quarter of the LEL; `None` when the
     /// room's height is not known.
     pub closed_room: Option<Volume>,
+}
+
+/// Fans that reach an airflow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fans {
+    pub fire: u32,
+    pub health: u32,
 }
 
 /// Air for a solvent-borne coat that is spread over some hours. `None` without a solvent.
@@ -98,19 +114,27 @@ pub fn coat_air(
     over: Hours,
     floor: Area,
     height: Option<Length>,
+    fan: Option<Airflow>,
 ) -> Option<CoatAir> {
     let solvent = resin.solvent.as_ref()?;
     let released = Mass::grams(solvent.content.as_grams_per_litre() * used.as_litres());
     let vapour_all = vapour(released, solvent.molar_mass);
     let room = Temperature::fahrenheit(70.0);
-    let closed_room = height.map(|height| {
-        let air = Room::cubic_metres(floor.as_square_metres() * height.as_metres());
-        let allowed = air.as_cubic_metres() * solvent.lel.as_of_one() * PART_OF_LEL;
-        used * (allowed / vapour_all.as_cubic_metres())
+    let air =
+        height.map(|height| Room::cubic_metres(floor.as_square_metres() * height.as_metres()));
+    let most = solvent.lel.as_of_one() * PART_OF_LEL;
+    let closed_room =
+        air.map(|air| used * (air.as_cubic_metres() * most / vapour_all.as_cubic_metres()));
+    let fire = airflow_for_fire(vapour_all, over, solvent.lel, PART_OF_LEL, room);
+    let health = airflow_for_health(vapour_all, over, solvent.exposure, POOR_MIXING);
+    let fans = fan.map(|fan| Fans { fire: whole_up(fire / fan), health: whole_up(health / fan) });
+    let moved = match (fan, fans) {
+        (Some(fan), Some(fans)) => fan * f64::from(fans.fire),
+        _ => fire,
+    };
+    let limit = solvent.exposure.as_parts_per_million() / 1e6;
+    let clears = air.map(|air| {
+        if limit < most { purge_time(air, moved, POOR_MIXING, most, limit) } else { Hours::ZERO }
     });
-    Some(CoatAir {
-        fire: airflow_for_fire(vapour_all, over, solvent.lel, PART_OF_LEL, room),
-        health: airflow_for_health(vapour_all, over, solvent.exposure, POOR_MIXING),
-        closed_room,
-    })
+    Some(CoatAir { vapour: vapour_all, fire, health, fans, clears, closed_room })
 }

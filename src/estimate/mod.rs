@@ -67,6 +67,14 @@ impl Estimate {
         self.labor.iter().map(|line| line.hours).sum()
     }
 
+    /// All that is mixed of a liquid coat, loss included.
+    pub fn coat_volume(&self, coat: &Key) -> Option<Volume> {
+        self.coats.iter().find(|need| need.coat == *coat).and_then(|need| match need.need {
+            Need::Liquid(volume) => Some(volume),
+            Need::Flake { .. } => None,
+        })
+    }
+
     /// What is left of the price after all cost.
     pub fn profit(&self) -> Cents {
         self.price.minus(self.cost)

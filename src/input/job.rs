@@ -97,7 +97,12 @@ fn customer(table: &Table<'_>) -> Option<Customer> {
     Some(Customer { name: name?, address })
 }
 
-fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
+/// A year that must be there.
+pub fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
+    if table.has(key) { maybe_year(table, key) } else { table.need(key) }
+}
+
+fn maybe_year(table: &Table<'_>, key: &'static str) -> Option<u32> {
     let year: u32 = table.maybe(key)?;
     if !(1700..=2199).contains(&year) {
         table.fault(key, format!("is {year}"), "write a year, for example `1996`");
@@ -107,11 +112,11 @@ fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
 }
 
 fn house(table: &Table<'_>) -> House {
-    House { built: year(table, "built") }
+    House { built: maybe_year(table, "built") }
 }
 
 fn slab(table: &Table<'_>) -> Option<Slab> {
-    let poured = match (table.maybe("poured"), year(table, "poured-year")) {
+    let poured = match (table.maybe("poured"), maybe_year(table, "poured-year")) {
         (Some(day), None) => Some(Poured::Day(day)),
         (None, year) => year.map(Poured::Year),
         (Some(_), Some(_)) => {

@@ -61,6 +61,15 @@ pub fn currency(book: &Book, shop: &Shop, problems: &Problems) {
     }
 }
 
+/// Checks that the shop's records are of systems that there are.
+pub fn records(shop: &Shop, systems: &[System], problems: &Problems) {
+    for record in &shop.records {
+        if !systems.iter().any(|system| system.key == record.system.value) {
+            unknown(&record.system, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
+        }
+    }
+}
+
 /// Checks that the book's fillers are fillers, and that there is one for everything that the job
 /// wants filled.
 pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {

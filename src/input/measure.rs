@@ -244,6 +244,9 @@ measures! {
     Ppm: "a concentration in parts per million", like "100 ppm", up to 100000.0, several false, base parts_per_million, [
         (["ppm"], 1.0),
     ];
+    Airflow: "an airflow with its unit", like "1200 cfm", up to 200000.0, several false, base cubic_metres_per_hour, [
+        (["cfm", "ft3/min"], 60.0 * FOOT_M * FOOT_M * FOOT_M), (["m3/h"], 1.0),
+    ];
     Share: "a share in percent", like "10 %", up to 100.0, several false, base of_one, [(["%"], 0.01)];
     Humidity: "a relative humidity in percent", like "55 %", up to 100.0, several false, base percent, [
         (["%", "% RH", "%RH"], 1.0),

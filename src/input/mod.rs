@@ -63,6 +63,9 @@ pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
     if let Some(book) = &book {
         link::fillers(book, job.as_ref(), &problems);
     }
+    if let Some(shop) = &shop {
+        link::records(shop, &systems, &problems);
+    }
     if let (Some(book), Some(shop)) = (&book, &shop) {
         link::currency(book, shop, &problems);
     }

@@ -5,6 +5,7 @@ use crate::input::book::{above_zero, money};
 use crate::input::reader::Table;
 use crate::input::scalar::{Key, Scalar};
 use crate::quantity::*;
+use crate::voc;
 
 /// A loss is a share of what is bought, so all of it is no loss but a mistake.
 pub fn loss(table: &Table<'_>, key: &'static str) -> Option<Share> {
@@ -132,7 +133,7 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let barrier = table.or("barrier", false);
     let mver_limit = table.maybe("mver-limit");
     let rh_limit = table.maybe("rh-limit");
-    let voc = table.maybe("voc");
+    let voc = volatile(table);
     let solvent = table.table("solvent").and_then(|t| solvent(&t));
     let isocyanate = table.need("isocyanate");
     let uv_stable = table.need("uv-stable");
@@ -175,6 +176,41 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         concrete_days,
         cure,
     })
+}
+
+/// The VOC content as the rule counts it: as the sheet states it, or from its masses.
+fn volatile(table: &Table<'_>) -> Option<Content> {
+    let stated: Option<Content> = table.maybe("voc");
+    let Some(inner) = table.table("voc-masses") else { return stated };
+    if table.has("voc") {
+        table.fault(
+            "voc-masses",
+            "stands beside `voc`",
+            "give one: the content, or what it is made of",
+        );
+    }
+    let volatiles = inner.need("volatiles");
+    let (water, exempt) = (inner.or("water", Mass::ZERO), inner.or("exempt", Mass::ZERO));
+    let volume = inner.need("volume");
+    let water_volume = inner.or("water-volume", Volume::ZERO);
+    let exempt_volume = inner.or("exempt-volume", Volume::ZERO);
+    let masses = voc::Masses {
+        volatiles: volatiles?,
+        water,
+        exempt,
+        volume: volume?,
+        water_volume,
+        exempt_volume,
+    };
+    let content = voc::regulatory(&masses);
+    if content.is_none() {
+        table.fault(
+            "voc-masses",
+            "leaves nothing",
+            "`volatiles` holds water and exempt compounds too, and `volume` their volumes",
+        );
+    }
+    content
 }
 
 fn coverage(table: &Table<'_>) -> Option<Coverage> {

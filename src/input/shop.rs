@@ -5,11 +5,12 @@ use jiff::civil::Weekday;
 use crate::calendar::Calendar;
 use crate::input::amount::Amount;
 use crate::input::book::ratio;
+use crate::input::job::year;
 use crate::input::reader::Table;
-use crate::input::scalar::LongText;
+use crate::input::scalar::{Key, LongText};
 use crate::layouts::Layouts;
 use crate::money::Cents;
-use crate::quantity::Share;
+use crate::quantity::{Airflow, Share};
 use crate::shop::*;
 use crate::source::Located;
 
@@ -42,6 +43,15 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
             "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
         );
     }
+    let fan = top.table("fan").and_then(|t| {
+        let airflow: Option<Airflow> = t.need("airflow");
+        if airflow.is_some_and(|flow| flow <= Airflow::ZERO) {
+            t.fault("airflow", "is zero", "what one fan really moves, for example `\"1200 cfm\"`");
+            return None;
+        }
+        airflow
+    });
+    let records = records(top);
     let calendar = top.table("calendar").map_or_else(Calendar::default, |t| calendar(&t));
     let cancellation =
         top.table("cancellation").map_or_else(CancellationTerms::default, |t| CancellationTerms {
@@ -59,6 +69,8 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         warranty,
         payments: payments?,
         limits,
+        fan,
+        records,
         calendar,
         cancellation,
     })
@@ -100,6 +112,40 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
         );
     }
     Some(steps)
+}
+
+fn records(top: &Table<'_>) -> Vec<Record> {
+    let mut records: Vec<Record> = vec![];
+    for table in top.tables("record") {
+        let system: Option<Located<Key>> = table.need_located("system");
+        let jobs: Option<u32> = table.need("jobs");
+        let failures: Option<u32> = table.need("moisture-failures");
+        let since = year(&table, "since");
+        let (Some(system), Some(jobs), Some(failures), Some(since)) =
+            (system, jobs, failures, since)
+        else {
+            continue;
+        };
+        if jobs == 0 {
+            table.fault("jobs", "is zero", "how many floors of this system you have laid");
+        }
+        if failures > jobs {
+            table.fault(
+                "moisture-failures",
+                "is more than `jobs`",
+                "of those floors, how many came loose from moisture",
+            );
+        }
+        if records.iter().any(|known| known.system.value == system.value) {
+            table.fault(
+                "system",
+                format!("`{}` stands twice", system.value),
+                "give each system one record",
+            );
+        }
+        records.push(Record { system, jobs, failures, since });
+    }
+    records
 }
 
 fn calendar(table: &Table<'_>) -> Calendar {

@@ -7,7 +7,6 @@ use crate::batches::{Batches, Verdict};
 use crate::book::Resin;
 use crate::checks::air_humidity;
 use crate::estimate::labour::Task;
-use crate::estimate::materials::Need;
 use crate::figures::Figure;
 use crate::floor::FloorCoat;
 use crate::options::Choice;
@@ -171,8 +170,7 @@ fn coats<'c>(choice: &'c Choice<'c>) -> Vec<Coat<'c>> {
         .filter_map(|(coat, resin)| {
             let key = &coat.spec.key;
             let (_, batches) = e.batches.iter().find(|(of, _)| of == key)?;
-            let need = e.coats.iter().find(|need| need.coat == *key)?;
-            let Need::Liquid(volume) = need.need else { return None };
+            let volume = e.coat_volume(key)?;
             Some(Coat { coat, resin, laid: e.schedule.laid(key)?, batches, volume })
         })
         .collect()

@@ -6,7 +6,9 @@ use crate::input::scalar::Key;
 use crate::options::Choice;
 use crate::proposal::page::{Card, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
+use crate::quantity::Share;
 use crate::recommend::Step;
+use crate::record::rate;
 use crate::site::moisture::Standing;
 use crate::words::WordsError;
 
@@ -111,6 +113,27 @@ fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
     })
 }
 
+/// What the shop's own record says of a floor; empty without one.
+fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
+    let record = w.case.shop.records.iter().find(|record| record.system.value == *floor);
+    let Some((record, rate)) = record.and_then(|r| Some((r, rate(r.failures, r.jobs)?))) else {
+        return Ok(String::new());
+    };
+    let count = |count: u32| w.figures.number(f64::from(count), 0);
+    let percent = |share: Share| w.figures.tenth_percent(share);
+    w.say(
+        "even.record",
+        values([
+            ("floor", w.the_name(floor)),
+            ("jobs", count(record.jobs)),
+            ("failures", count(record.failures)),
+            ("since", record.since.to_string()),
+            ("from", percent(rate.from)),
+            ("to", percent(rate.to)),
+        ]),
+    )
+}
+
 fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
     let hundred = even.chance.in_hundred();
     let n = hundred.or(even.chance.one_in());
@@ -139,6 +162,7 @@ fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
         chance,
         says: capital(&says),
         leaves_out: w.plain("even.leaves_out")?,
+        record: own_record(w, &even.plain)?,
     })
 }
 

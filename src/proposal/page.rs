@@ -351,6 +351,8 @@ pub struct EvenChance {
     pub chance: String,
     pub says: String,
     pub leaves_out: String,
+    /// The shop's own record of the plain floor; empty without one.
+    pub record: String,
 }
 
 /// Part 5.

@@ -1,13 +1,11 @@
 //! Part 7: what can hurt somebody, air, and who has the last word.
 
 use crate::checks::Place;
-use crate::estimate::materials::Amount;
 use crate::options::Choice;
 use crate::proposal::page::{Fact, Safety};
 use crate::proposal::plan::laid_over;
 use crate::proposal::writer::{Writer, values};
-use crate::quantity::Volume;
-use crate::ventilation::{CoatAir, coat_air};
+use crate::ventilation::{CoatAir, Fans, coat_air};
 use crate::words::{WordsError, fill};
 
 pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
@@ -28,15 +26,21 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     let mut facts = vec![];
     for choice in w.offered() {
         for (coat, air) in solvent_coats(w, choice) {
+            let count = |fans: u32| w.figures.number(f64::from(fans), 0);
+            let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
             let says = values([
                 ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
                 ("health", w.figure(air.health)),
+                ("health_fans", fans(|fans| fans.health)),
+                ("vapor", w.figure(air.vapour)),
+                ("clears", air.clears.map_or_else(String::new, |clears| w.figure(clears))),
             ]);
+            let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
             let intro = values([("coat", coat.clone()), ("system", w.system(&choice.floor).name)]);
             let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
             facts.push(Fact {
                 label: w.say("safety.air_label", values([("coat", coat)]))?,
-                value: w.say("safety.air_value", values([("flow", w.figure(air.fire))]))?,
+                value: w.say("safety.air_value", values(value))?,
                 note: format!("{intro} {}", w.say("safety.air_says", says)?),
             });
         }
@@ -53,8 +57,15 @@ pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAi
         .resins()
         .filter_map(|(coat, resin)| {
             let over = laid_over(&choice.estimate.schedule, &coat.spec.key)?;
-            let used = net_of(choice, coat.product.key.0.as_str());
-            let air = coat_air(resin, used, over, site.take_off.floor, w.case.job.garage.height)?;
+            let used = choice.estimate.coat_volume(&coat.spec.key)?;
+            let air = coat_air(
+                resin,
+                used,
+                over,
+                site.take_off.floor,
+                w.case.job.garage.height,
+                w.case.shop.fan,
+            )?;
             let name = words
                 .coats
                 .get(&coat.spec.key.0)
@@ -62,18 +73,4 @@ pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAi
             Some((name, air))
         })
         .collect()
-}
-
-/// What a floor takes of a liquid product.
-fn net_of(choice: &Choice<'_>, product: &str) -> Volume {
-    choice
-        .estimate
-        .materials
-        .iter()
-        .filter(|line| line.product.0 == product)
-        .map(|line| match line.amount {
-            Amount::Liquid { need, .. } => need,
-            Amount::Flake { .. } => Volume::ZERO,
-        })
-        .sum()
 }

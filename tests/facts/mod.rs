@@ -11,6 +11,8 @@ mod kits;
 mod dew_point;
 mod cure;
 mod ventilation;
+mod voc;
+mod record;
 mod money;
 mod pricing;
 mod contrast;

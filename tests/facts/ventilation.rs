@@ -118,7 +118,7 @@ fn closed_garage((gravity, molar): (f64, f64), lel: f64, gallons: f64) {
     solvent.molar_mass = MolarMass::grams_per_mole(molar);
     solvent.lel = Share::percent(lel);
     let (floor, height) = (Area::square_feet(400.0), Some(Length::feet(8.0)));
-    let air = coat_air(&resin, Volume::gallons(1.0), Hours::hours(1.0), floor, height)
+    let air = coat_air(&resin, Volume::gallons(1.0), Hours::hours(1.0), floor, height, None)
         .expect("a solvent");
     near(air.closed_room.expect("a height").as_gallons(), gallons, 0.001);
 }
@@ -136,7 +136,14 @@ fn a_coat_without_solvent_asks_for_no_air_against_fire() {
     let product = book.product(&Key("barrier-epoxy".to_owned())).expect("a product of the example");
     let resin = product.resin().expect("a liquid");
     assert_eq!(
-        coat_air(resin, Volume::gallons(5.0), Hours::hours(1.0), Area::square_feet(400.0), None),
+        coat_air(
+            resin,
+            Volume::gallons(5.0),
+            Hours::hours(1.0),
+            Area::square_feet(400.0),
+            None,
+            None
+        ),
         None
     );
 }
@@ -183,4 +190,43 @@ fn rooms_clear_as_in_the_acgih_example() {
 fn a_garage_clears_in_minutes_or_hours_by_its_mixing() {
     purges(3200.0, 500.0, 1.0, 1000.0, 100.0, 14.74, 0.005);
     purges(3600.0, 400.0, 4.0, 500.0, 50.0, 82.9, 0.05);
+}
+
+/// Purging as in the garage case by hand: 3200 ft3 with 500 cfm, perfect mixing, from 1000 to
+/// 100 ppm in 14.74 min; 3600 ft3 with 400 cfm, K = 4, from 500 to 50 ppm in 82.9 min.
+#[test]
+fn a_garage_clears_in_this_time() {
+    let minutes = |room, flow, mixing, from, to| {
+        let (room, flow) = (Room::cubic_feet(room), Airflow::cubic_feet_per_minute(flow));
+        purge_time(room, flow, mixing, from, to).as_minutes()
+    };
+    near(minutes(3200.0, 500.0, 1.0, 1000.0, 100.0), 14.74, 0.005);
+    near(minutes(3600.0, 400.0, 4.0, 500.0, 50.0), 82.9, 0.05);
+}
+
+/// Fans of 100 cfm for a gallon of xylene in half an hour: 391.3 cfm against fire is four; clearing
+/// 3200 ft3 with those 400 cfm, K = 5, from 2250 ppm (a quarter of 0.9 %) to 100 ppm takes
+/// 3200 / 80 x ln 22.5 = 124.5 min. By hand.
+#[test]
+fn fans_are_whole_and_clear_the_room() {
+    let book = example::input().book;
+    let product = book.product(&Key("urethane-coat".to_owned())).expect("a product of the example");
+    let mut resin = product.resin().expect("a liquid").clone();
+    let solvent = resin.solvent.as_mut().expect("a solvent-borne coat");
+    solvent.content = Content::grams_per_litre(XYLENE.0 * 1000.0);
+    solvent.molar_mass = MolarMass::grams_per_mole(XYLENE.1);
+    solvent.lel = Share::percent(0.9);
+    solvent.exposure = Ppm::parts_per_million(100.0);
+    let air = coat_air(
+        &resin,
+        Volume::gallons(1.0),
+        Hours::hours(0.5),
+        Area::square_feet(400.0),
+        Some(Length::feet(8.0)),
+        Some(Airflow::cubic_feet_per_minute(100.0)),
+    )
+    .expect("a solvent");
+    assert_eq!(air.fans.expect("a fan").fire, 4);
+    near(air.clears.expect("a height").as_minutes(), 124.5, 0.05);
+    near_share(air.vapour.as_cubic_feet(), 26.41, ROUNDED_403);
 }

@@ -362,6 +362,17 @@ impl Figures<'_> {
             .replace("{half}", half)
     }
 
+    /// A small area to the tenth.
+    pub fn small_area(&self, area: Area) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
+            Units::Metric => {
+                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
+            }
+        }
+    }
+
     /// A small share to the tenth of a percent.
     pub fn tenth_percent(&self, share: Share) -> String {
         format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)

@@ -39,6 +39,7 @@ pub mod estimate;
 pub mod options;
 pub mod even_chance;
 pub mod record;
+pub mod sensitivity;
 
 // Judge.
 pub mod figures;

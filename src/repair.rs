@@ -32,6 +32,18 @@ pub enum Place<'a> {
     Cove(&'a Cove),
 }
 
+impl Place<'_> {
+    /// How long it is; zero for a hole.
+    pub fn length(&self) -> Length {
+        match self {
+            Self::Crack(crack) => crack.length,
+            Self::Joint(joint) => joint.length,
+            Self::Cove(cove) => cove.length,
+            Self::Spall(_) => Length::ZERO,
+        }
+    }
+}
+
 /// How it is mended.
 #[derive(Debug, Clone, Copy)]
 pub enum Method<'a> {

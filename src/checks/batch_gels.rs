@@ -39,10 +39,10 @@ pub fn batches_of(
         found.push(
             Finding::new(check, severity)
                 .about(choice)
-                .measured(batches.placed_in)
                 .limit(batches.pot_life)
                 .value("coat", name)
-                .value("batch", batches.volume),
+                .value("batch", batches.volume)
+                .value("placed_in", batches.placed_in),
         );
     }
     found

@@ -182,7 +182,7 @@ fn coats_with(floor: &Floor<'_>, kind: impl Fn(&Resin) -> bool) -> Vec<String> {
 }
 
 #[cfg(test)]
-mod testing;
+pub(crate) mod testing;
 
 mod moisture_unknown;
 mod moisture_over_limit;

@@ -2,7 +2,7 @@
 //!
 //! Compares what the work and its waits come to without going home, at this slab's temperature and
 //! with this crew, with the hours of the crew's day. Caution: the chemistry may be right and the
-//! day too short.
+//! day too short. The hours themselves are the shop's and are not given to the sentences.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
@@ -26,12 +26,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         }
         let mut finding = Finding::new(&CHECK, Severity::Caution)
             .about(choice)
-            .measured(schedule.one_day.needs)
-            .limit(schedule.one_day.has)
-            .value("over", schedule.one_day.needs - schedule.one_day.has)
             .value("waits", schedule.one_day.waits)
-            .value("days", Figure::Days(schedule.days))
-            .value("crew", Figure::Count(choice.estimate.crew));
+            .value("days", Figure::Days(schedule.days));
         if let Some(air) = case.site.air {
             finding = finding.value("slab", air.slab);
         }

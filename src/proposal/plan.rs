@@ -8,6 +8,8 @@ use crate::options::Choice;
 use crate::proposal::charts::share;
 use crate::proposal::page::*;
 use crate::proposal::writer::{Writer, values};
+use crate::quantity::{Area, Length};
+use crate::repair::{self, Method, Place, Repair};
 use crate::schedule::Schedule;
 use crate::words::WordsError;
 
@@ -17,7 +19,7 @@ pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
     Ok(Plan {
         intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" })?,
         prices: offered.iter().map(|choice| price_table(w, choice)).collect::<Result<_, _>>()?,
-        included: if open { w.words.promise.included.clone() } else { vec![] },
+        included: if open { included(w)? } else { vec![] },
         excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
         timeline: if open { Some(timeline(w, &offered)?) } else { None },
         times: offered.iter().map(|choice| time_row(w, choice)).collect::<Result<_, _>>()?,
@@ -25,6 +27,59 @@ pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
         payments: payments(w),
         payments_note: if open { w.plain("plan.payments_note")? } else { String::new() },
     })
+}
+
+/// What is in the price: what this slab needs, then what every job gets.
+fn included(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut lines = details(w)?;
+    lines.extend(w.words.promise.included.iter().cloned());
+    Ok(lines)
+}
+
+/// The repairs and the edges of this slab, a sentence for each kind.
+fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let shapes = &w.case.job.shapes;
+    let repairs = repair::repairs(shapes, w.case.book);
+    let length = |wanted: &dyn Fn(&Repair<'_>) -> bool| -> Length {
+        let such = repairs.iter().filter(|repair| wanted(repair));
+        such.map(|repair| repair.place.length()).sum()
+    };
+    let crack = |r: &Repair<'_>| matches!(r.place, Place::Crack(_));
+    let joint = |r: &Repair<'_>| matches!(r.place, Place::Joint(_));
+    let soft = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| filler.flexible);
+    let hard = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| !filler.flexible);
+    let by_coat = |r: &Repair<'_>| matches!(r.method, Method::FirstCoat);
+    let open = |r: &Repair<'_>| matches!(r.method, Method::Open);
+    let mut lines = vec![];
+    if crate::estimate::has_old_coating(w.case.job) {
+        lines.push(w.plain("detail.old_coating")?);
+    }
+    for (name, length) in [
+        ("crack_hairline", length(&|r| crack(r) && by_coat(r))),
+        ("crack_hard", length(&|r| crack(r) && hard(r))),
+        ("crack_soft", length(&|r| crack(r) && soft(r))),
+        ("joint_filled", length(&|r| joint(r) && !open(r))),
+        ("joint_open", length(&|r| joint(r) && open(r))),
+        ("cove", length(&|r| matches!(r.place, Place::Cove(_)))),
+    ] {
+        if length > Length::ZERO {
+            lines.push(w.say(&format!("detail.{name}"), values([("length", w.figure(length))]))?);
+        }
+    }
+    let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();
+    if spalls > Area::ZERO {
+        let facts = minijinja::context! {
+            count => shapes.spalls.len(),
+            area => w.figures.small_area(spalls),
+        };
+        lines.push(w.say("detail.spalls", facts)?);
+    }
+    if !shapes.uprights.is_empty() || !shapes.steps.is_empty() {
+        let steps: u32 = shapes.steps.iter().map(|steps| steps.count).sum();
+        let facts = minijinja::context! { walls => !shapes.uprights.is_empty(), steps => steps };
+        lines.push(w.say("detail.upright", facts)?);
+    }
+    Ok(lines)
 }
 
 fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsError> {

@@ -11,6 +11,7 @@ use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::{Format, Look};
+use crate::shell::outlook::outlook;
 use crate::shell::{files, terminal};
 
 pub fn estimate(look: &Look) -> Exit {
@@ -57,6 +58,7 @@ fn text(judged: &Judged<'_>, words: &Words) -> String {
         };
         out.push(format!("\n{} ({standing})", choice.key()));
         out.push(floor(choice, &figures));
+        out.push(outlook(judged, choice, &figures));
     }
     out.join("\n")
 }

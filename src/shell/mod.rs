@@ -6,6 +6,7 @@ mod estimate;
 mod explain;
 mod files;
 mod issue;
+mod outlook;
 mod prepare;
 mod terminal;
 mod write;

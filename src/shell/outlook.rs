@@ -1,0 +1,77 @@
+//! What `estimate` says beside the sums: the clock, the batches, and what moves the price.
+
+use slableaf::batches::Verdict;
+use slableaf::figures::{Figure, Figures};
+use slableaf::judged::Judged;
+use slableaf::options::Choice;
+use slableaf::quantity::Hours;
+use slableaf::schedule::Window;
+use slableaf::sensitivity::swings;
+
+use crate::shell::terminal;
+
+/// The outlook on one floor, as tables.
+pub fn outlook(judged: &Judged<'_>, choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+    [clock(choice, figures), batches(choice, figures), prices(judged, choice, figures)].join("\n")
+}
+
+fn clock(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+    let schedule = &choice.estimate.schedule;
+    let one = &schedule.one_day;
+    let hours = |hours: Hours| figures.short(hours.as_hours(), 1);
+    let answer = if schedule.fits_one_day() { "yes" } else { "no" };
+    let mut rows = vec![vec![
+        "done in one day".to_owned(),
+        format!(
+            "{answer}: {} h of work and waits ({} h of waits), a day has {} h",
+            hours(one.needs),
+            hours(one.waits),
+            hours(one.has)
+        ),
+    ]];
+    for laid in &schedule.coats {
+        if let Some(Window { from, to }) = laid.window {
+            let moment = |m: slableaf::calendar::Moment| {
+                format!("day {}, {}", m.day(), figures.crew_clock(m))
+            };
+            rows.push(vec![
+                format!("{}: not before, not after", laid.coat),
+                format!("{}; {} (planned {})", moment(from), moment(to), moment(laid.from)),
+            ]);
+        }
+    }
+    terminal::table(&rows)
+}
+
+fn batches(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+    let mut rows =
+        vec![["mix", "batch", "covers", "one every", "gels after"].map(str::to_owned).to_vec()];
+    for (coat, batches) in &choice.estimate.batches {
+        let verdict = match batches.verdict {
+            Verdict::Calm => "",
+            Verdict::Tight => " (tight)",
+            Verdict::Gels => " (gels)",
+        };
+        rows.push(vec![
+            format!("{coat}{verdict}"),
+            format!("{} x {}", batches.count, figures.measured_out(batches.volume)),
+            figures.write(&Figure::Area(batches.area)),
+            figures.minutes(batches.every),
+            figures.minutes(batches.pot_life),
+        ]);
+    }
+    terminal::table(&rows)
+}
+
+fn prices(judged: &Judged<'_>, choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+    let mut rows =
+        vec![["what moves the price", "a tenth less", "a tenth more"].map(str::to_owned).to_vec()];
+    for swing in swings(&judged.case, choice) {
+        rows.push(vec![
+            swing.lever.word().to_owned(),
+            figures.money(swing.less),
+            figures.money(swing.more),
+        ]);
+    }
+    terminal::table(&rows)
+}

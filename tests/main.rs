@@ -13,6 +13,7 @@ mod documents;
 mod leaks;
 mod systems;
 mod recommendation;
+mod worked;
 mod hostile;
 mod tidy;
 mod readme;

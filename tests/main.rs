@@ -14,6 +14,7 @@ mod leaks;
 mod systems;
 mod recommendation;
 mod worked;
+mod days;
 mod hostile;
 mod tidy;
 mod readme;

@@ -1,14 +1,15 @@
 //! Laws that hold for any input, tried on many. The seed is fixed, so that a run repeats itself.
 
-use jiff::civil::{date, time};
+use jiff::civil::{Date, Weekday, date, time};
+use jiff::tz::TimeZoneDatabase;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rust_decimal::Decimal;
-use slableaf::book::{Book, Cure, Kit, Resin};
-use slableaf::calendar::{Calendar, Clock};
+use slableaf::book::{Book, Cure, Kit, Resin, Stuff};
+use slableaf::calendar::{Calendar, Clock, Moment};
 use slableaf::cure::cure_at;
 use slableaf::estimate::labour::{self, Task, Work};
-use slableaf::estimate::materials::Amount;
+use slableaf::estimate::materials::{Amount, MaterialLine, Size};
 use slableaf::estimate::price::{payments, price};
 use slableaf::figures::{FigureWords, Figures};
 use slableaf::film::*;
@@ -18,7 +19,7 @@ use slableaf::input::scalar::Key;
 use slableaf::job::{Crack, Known, Point, Shapes, Units};
 use slableaf::kits::choose;
 use slableaf::money::Cents;
-use slableaf::options::{Case, case};
+use slableaf::options::{Case, Choice, case};
 use slableaf::quantity::*;
 use slableaf::repair;
 use slableaf::schedule::{Crew, Schedule, schedule};
@@ -389,6 +390,17 @@ impl Plan {
         crew: u32,
         see: impl FnOnce(&Schedule, &[Work<'_>], &Book) -> T,
     ) -> T {
+        self.lay_by(Clock { calendar: &Calendar::default(), start: None }, input, crew, see)
+    }
+
+    /// The same by a calendar.
+    fn lay_by<T>(
+        &self,
+        clock: Clock<'_>,
+        input: &Input,
+        crew: u32,
+        see: impl FnOnce(&Schedule, &[Work<'_>], &Book) -> T,
+    ) -> T {
         let mut book = input.book.clone();
         book.labor.day_starts = time(self.starts, 0, 0, 0);
         book.labor.day_ends = time(self.starts + self.hours, 0, 0, 0);
@@ -403,8 +415,6 @@ impl Plan {
         let repairs = repair::repairs(&shapes, &book);
         let work = labour::work(&floor, &self.take_off(), &book.rates, &repairs, false);
         let slab = self.slab.map(Temperature::fahrenheit);
-        let calendar = Calendar::default();
-        let clock = Clock { calendar: &calendar, start: None };
         let crew = Crew { labor: &book.labor, rates: &book.rates, persons: crew, clock };
         see(&schedule(&work, crew, slab), &work, &book)
     }
@@ -466,6 +476,79 @@ proptest! {
             }
             Ok(())
         })?;
+    }
+}
+
+/// A day of the years 2024 to 2031, leap years among them.
+fn dates() -> impl Strategy<Value = Date> {
+    (0i64..2900).prop_map(|days| date(2024, 1, 1) + jiff::Span::new().days(days))
+}
+
+/// Closed weekdays (never all of them), federal holidays, and days of the first two weeks.
+fn closings() -> impl Strategy<Value = (Vec<Weekday>, bool, Vec<i64>)> {
+    let weekday =
+        (1i8..=7).prop_map(|day| Weekday::from_monday_one_offset(day).expect("a weekday"));
+    (prop::collection::vec(weekday, 0..=4), any::<bool>(), prop::collection::vec(0i64..14, 0..=5))
+}
+
+proptest! {
+    #![proptest_config(tried(400))]
+
+    #[test]
+    fn closed_days_never_make_a_job_finish_earlier(
+        plan in plans(),
+        crew in 1u32..=4,
+        start in dates(),
+        (closed_weekdays, federal_holidays, named) in closings(),
+    ) {
+        let input = example::input();
+        let closed_days = named.iter().map(|days| start + jiff::Span::new().days(*days)).collect();
+        let closed = Calendar { zone: None, closed_weekdays, federal_holidays, closed_days };
+        let open = Calendar::default();
+        let of = |calendar| {
+            plan.lay_by(Clock { calendar, start: Some(start) }, &input, crew, |found, _, _| {
+                (found.done.0.as_hours(), found.drive.0.as_hours())
+            })
+        };
+        let ((done, drive), (closed_done, closed_drive)) = (of(&open), of(&closed));
+        prop_assert!(closed_done >= done - MOMENT, "done at hour {} instead of {}", closed_done, done);
+        prop_assert!(closed_drive >= drive - MOMENT);
+        // Nobody works on a closed day but the first, which somebody agreed on.
+        plan.lay_by(Clock { calendar: &closed, start: Some(start) }, &input, crew, |found, _, book| {
+            let set_ups = found.stretches.iter().filter(|stretch| stretch.task == Task::SetUp);
+            for stretch in set_ups.skip(1) {
+                let day = start + jiff::Span::new().days(i64::from(stretch.from.day()) - 1);
+                prop_assert_eq!(closed.closed(day), None, "{} {:?}", day, stretch);
+                prop_assert!(close(stretch.from.of_day().as_hours(), book.labor.starts().as_hours()));
+            }
+            Ok(())
+        })?;
+    }
+
+    #[test]
+    fn a_zone_that_never_changes_its_clocks_is_like_no_zone(
+        plan in plans(),
+        crew in 1u32..=4,
+        start in dates(),
+        zone in prop::sample::select(vec!["America/Phoenix", "Pacific/Honolulu", "America/Puerto_Rico", "Etc/UTC"]),
+    ) {
+        let input = example::input();
+        let of = |zone: Option<&str>| {
+            let zone = zone.map(|name| TimeZoneDatabase::bundled().get(name).expect("a zone"));
+            let calendar = Calendar { zone, ..Calendar::default() };
+            plan.lay_by(Clock { calendar: &calendar, start: Some(start) }, &input, crew, |found, _, _| found.clone())
+        };
+        let (nowhere, somewhere) = (of(None), of(Some(zone)));
+        prop_assert_eq!(nowhere.days, somewhere.days);
+        prop_assert_eq!(nowhere.missed.len(), somewhere.missed.len());
+        prop_assert_eq!(nowhere.stretches.len(), somewhere.stretches.len());
+        let same = |a: Moment, b: Moment| (a.0 - b.0).as_hours().abs() <= MOMENT;
+        for (one, other) in nowhere.stretches.iter().zip(&somewhere.stretches) {
+            prop_assert_eq!(&one.task, &other.task);
+            prop_assert!(same(one.from, other.from) && same(one.to, other.to), "{:?} {:?}", one, other);
+        }
+        prop_assert!(same(nowhere.walk, somewhere.walk) && same(nowhere.carry, somewhere.carry));
+        prop_assert!(same(nowhere.drive, somewhere.drive));
     }
 }
 
@@ -548,6 +631,99 @@ proptest! {
         }
     }
 
+    /// What is bought of a product never shrinks with waste; the number of pails may, where a
+    /// larger size takes the place of several small ones.
+    #[test]
+    fn more_waste_never_buys_less(
+        length in 100u32..=600,
+        width in 100u32..=600,
+        loss in 0u32..=50,
+        upright_loss in 0u32..=50,
+        more in 0u32..=30,
+        of_uprights in any::<bool>(),
+        one_size in any::<bool>(),
+    ) {
+        let mut input = example::read(&job_of(length, width), BOOK, SHOP);
+        let mut lines = |loss: u32, upright_loss: u32| {
+            let book = &mut input.book;
+            book.prep.upright_loss = Share::percent(f64::from(upright_loss));
+            for product in &mut book.products {
+                let loss = Share::percent(f64::from(loss));
+                match &mut product.stuff {
+                    Stuff::Resin(resin) => {
+                        resin.loss = loss;
+                        if one_size { resin.kits.truncate(1) }
+                    }
+                    Stuff::Filler(filler) => filler.loss = loss,
+                    Stuff::Flake(_) => {}
+                }
+            }
+            let case = case(&input);
+            let floors = case.options.iter();
+            floors.map(|choice| choice.estimate.materials.clone()).collect::<Vec<_>>()
+        };
+        let few = lines(loss, upright_loss);
+        let many = if of_uprights { lines(loss, upright_loss + more) } else { lines(loss + more, upright_loss) };
+        for (few, many) in few.iter().flatten().zip(many.iter().flatten()) {
+            prop_assert_eq!(&few.product, &many.product);
+            let ((need, bought, pails), (more_need, more_bought, more_pails)) = (taken(few), taken(many));
+            prop_assert!(need <= more_need * (1.0 + 1e-12), "{} {} {}", few.product, need, more_need);
+            prop_assert!(bought <= more_bought * (1.0 + 1e-9), "{} {} {}", few.product, bought, more_bought);
+            prop_assert!(few.cost <= many.cost);
+            let of_one_size = input.book.product(&few.product).is_some_and(|product| match &product.stuff {
+                Stuff::Resin(resin) => resin.kits.len() == 1,
+                Stuff::Filler(filler) => filler.kits.len() == 1,
+                Stuff::Flake(flake) => flake.kits.len() == 1,
+            });
+            prop_assert!(!of_one_size || pails <= more_pails, "{} {} {}", few.product, pails, more_pails);
+        }
+    }
+
+    #[test]
+    fn an_option_more_on_offer_changes_no_figure_of_another(
+        length in 100u32..=600,
+        width in 100u32..=600,
+        order in Just(vec![0usize, 1, 2, 3]).prop_shuffle(),
+        few in 1usize..=3,
+    ) {
+        let all = example::read(&job_of(length, width), BOOK, SHOP);
+        let offering = |at: &[usize]| {
+            let mut input = all.clone();
+            input.job.offer = at.iter().map(|at| all.job.offer[*at].clone()).collect();
+            let case = case(&input);
+            let of = |choice: &Choice<'_>| format!("{:?} {:?} {:?}", choice.estimate, choice.quote, choice.moisture);
+            case.options.iter().map(|choice| (choice.key().clone(), of(choice))).collect::<Vec<_>>()
+        };
+        let (some, more) = (offering(&order[..few]), offering(&order));
+        prop_assert_eq!(some.len(), few);
+        prop_assert_eq!(&some[..], &more[..few]);
+    }
+
+    /// Less time asks for smaller batches, more hands allow larger ones.
+    #[test]
+    fn a_hotter_slab_never_makes_a_batch_larger_and_a_bigger_crew_never_smaller(
+        length in 100u32..=600,
+        width in 100u32..=600,
+        slab in 30.0..100.0f64,
+        hotter in 0.0..40.0f64,
+        crew in 1u32..=5,
+    ) {
+        let mut input = example::read(&job_of(length, width), BOOK, SHOP);
+        let mut batches = |slab: f64, crew: u32| {
+            input.job.air.as_mut().expect("measured air").slab = Temperature::fahrenheit(slab);
+            input.job.plan.crew = Some(crew);
+            let case = case(&input);
+            let all = case.options.iter().flat_map(|choice| choice.estimate.batches.clone());
+            all.map(|(coat, batches)| (coat, batches.volume.as_litres(), batches.verdict)).collect::<Vec<_>>()
+        };
+        let (cool, hot, alone) = (batches(slab, crew + 1), batches(slab + hotter, crew + 1), batches(slab, crew));
+        for (cool, (hot, alone)) in cool.iter().zip(hot.iter().zip(&alone)) {
+            prop_assert!(hot.1 <= cool.1 * (1.0 + 1e-9), "{:?} {:?}", cool, hot);
+            prop_assert!(alone.1 <= cool.1 * (1.0 + 1e-9), "{:?} {:?}", cool, alone);
+            prop_assert!(hot.2 >= cool.2 && alone.2 >= cool.2, "{:?} {:?} {:?}", cool, hot, alone);
+        }
+    }
+
     /// Tables of a job and products of a book may stand in any order.
     #[test]
     fn the_order_of_tables_changes_nothing(
@@ -564,6 +740,19 @@ proptest! {
         prop_assert!(needs.iter().zip(&other_needs).all(|(a, b)| close(*a, *b)));
         prop_assert_eq!(rest, other_rest);
     }
+}
+
+/// What is needed of a product and what is bought (litres or kilograms), and the number of pails.
+fn taken(line: &MaterialLine) -> (f64, f64, u32) {
+    let need = match line.amount {
+        Amount::Liquid { need, .. } => need.as_litres(),
+        Amount::Flake { need, .. } => need.as_kilograms(),
+    };
+    let sizes = line.buy.iter().map(|(count, size)| match size {
+        Size::Volume(volume) => f64::from(*count) * volume.as_litres(),
+        Size::Mass(mass) => f64::from(*count) * mass.as_kilograms(),
+    });
+    (need, sizes.sum(), line.buy.iter().map(|(count, _)| count).sum())
 }
 
 /// A file with its tables in another order. A table stays with the tables that belong to the one

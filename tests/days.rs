@@ -4,6 +4,7 @@
 use jiff::civil::{Date, Weekday, date};
 use jiff::tz::TimeZoneDatabase;
 use slableaf::batches::{Batches, Verdict};
+use slableaf::book::{Product, Stuff};
 use slableaf::checks::{Finding, Severity, stops};
 use slableaf::cure::Basis;
 use slableaf::estimate::labour::Task;
@@ -427,4 +428,48 @@ fn a_start_on_a_closed_day_is_kept_and_told() {
     assert!(found.values.contains(&("why", Figure::from("holiday"))), "{found:?}");
     Day::new().starting(date(2026, 5, 26)).silent("start-closed-day", "");
     Day::new().silent("start-closed-day", "");
+}
+
+// ------------------------------------------------------------------------------- days for nothing
+
+/// An epoxy that takes a coat after 29.5 hours at 50 F. It is down at 11.0031 on the first day, see
+/// above, so the next coat may come at 16.5031 on the second: scraping would take until 17.04, and
+/// clean-up begins at 16.625. The crew comes on the third day, and is there on two.
+#[test]
+fn nobody_comes_for_a_day_on_which_nothing_can_be_done() {
+    let mut day = Day::new().slab(50.0).always_open().starting(date(2026, 5, 12));
+    let epoxy = |product: &&mut Product| product.key.0 == "barrier-epoxy";
+    let product = day.input.book.products.iter_mut().find(epoxy).expect("an epoxy");
+    let Stuff::Resin(resin) = &mut product.stuff else { panic!("a liquid") };
+    resin.cure[0].recoat_from = Hours::hours(29.5);
+    let schedule = day.schedule("barrier");
+    assert_eq!(begun(&schedule, "top").0, 3);
+    assert_eq!(schedule.days, 2, "{:#?}", schedule.stretches);
+}
+
+/// A primer that gels after 7.85 minutes at 95 F. One person has 0.25 gal, the smallest batch, out
+/// of the pail after 3 + 96 x 0.25 / 4.864 = 7.934 minutes: too late, and later than it gels.
+#[test]
+fn a_coat_that_gels_is_late_by_the_figures_that_are_shown() {
+    let mut day = Day::new().air(95.0, 30.0).slab(95.0).crew(1);
+    let primer = |product: &&mut Product| product.key.0 == "polyurea-primer";
+    let product = day.input.book.products.iter_mut().find(primer).expect("a primer");
+    let Stuff::Resin(resin) = &mut product.stuff else { panic!("a liquid") };
+    resin.cure[1].pot_life = Hours::minutes(15.7);
+    let found = day.says("batch-gels", "fast-cure", Severity::Stop);
+    let (Some(Figure::Hours(placed)), Some(Figure::Hours(gels))) = (&found.measured, &found.limit)
+    else {
+        panic!("{found:?}")
+    };
+    near(gels.as_minutes(), 7.85, 0.0001);
+    near(placed.as_minutes(), 7.934, 0.001);
+}
+
+/// The one rounding rule, half away from zero: 1.125 hours of one person are 1.13.
+#[test]
+fn half_a_hundredth_of_an_hour_rounds_up_as_money_does() {
+    let mut day = Day::new();
+    day.input.book.rates.set_up = Hours::hours(1.125);
+    let hours = day.with("fast-cure", |choice| choice.estimate.labor[0].hours);
+    assert_eq!(hours.to_string(), "1.13");
 }

@@ -459,6 +459,19 @@ proptest! {
         })?;
     }
 
+    /// Nobody sets up, waits and cleans up again without having worked: that day would be charged.
+    #[test]
+    fn every_day_on_site_has_work(plan in plans(), crew in 1u32..=4) {
+        let input = example::input();
+        plan.lay(&input, crew, |found, _, _| {
+            for pair in found.stretches.windows(2) {
+                let idle = pair[0].task == Task::SetUp && pair[1].task == Task::CleanUp;
+                prop_assert!(!idle, "set up at {:?} for nothing", pair[0].from);
+            }
+            Ok(())
+        })?;
+    }
+
     /// Work that could wait for the morning does not run past the end of the day: only what is
     /// longer than a whole day does.
     #[test]

@@ -76,7 +76,8 @@ pub fn batches(laying: Laying<'_>, mixing: &Mixing) -> Batches {
         None => whole_up(volume / largest.max(smallest)),
     }
     .max(1);
-    let one = whole_kit.unwrap_or(volume * (1.0 / f64::from(count)));
+    // Alike, but none below what can be measured well: then the last is what is left.
+    let one = whole_kit.unwrap_or((volume * (1.0 / f64::from(count))).max(smallest));
     let share = one / volume;
     Batches {
         count,

@@ -169,8 +169,8 @@ fn a_tight_batch_is_a_word_for_the_shop_and_no_stop() {
 fn a_coat_that_gels_in_the_pail_stops_the_floor() {
     let alone = Day::new().air(95.0, 30.0).slab(95.0).crew(1);
     let found = alone.says("batch-gels", "fast-cure", Severity::Stop);
-    let Some(Figure::Hours(placed)) = found.measured else { panic!("{found:?}") };
     let Some(Figure::Hours(gels)) = found.limit else { panic!("{found:?}") };
+    let placed = alone.batches("fast-cure", "primer").placed_in;
     near(gels.as_minutes(), 6.0, 1e-6);
     assert!(placed > gels, "out of the pail after {} minutes", placed.as_minutes());
     assert!(!alone.offered("fast-cure"));
@@ -195,11 +195,10 @@ fn past_the_sheets_range_the_plan_says_that_it_is_for_a_cooler_slab() {
 #[test]
 fn a_cold_slab_refuses_the_one_day_for_time_and_not_for_chemistry() {
     let cold = Day::new().air(40.0, 50.0).slab(36.0);
-    let found = cold.says("one-day-misses", "fast-cure", Severity::Caution);
-    let Some(Figure::Hours(needs)) = found.measured else { panic!("{found:?}") };
-    near(needs.as_hours(), 10.3551, 0.0005);
-    assert_eq!(found.limit, Some(Figure::Hours(Hours::hours(9.5))));
+    cold.says("one-day-misses", "fast-cure", Severity::Caution);
     let schedule = cold.schedule("fast-cure");
+    near(schedule.one_day.needs.as_hours(), 10.3551, 0.0005);
+    near(schedule.one_day.has.as_hours(), 9.5, 1e-9);
     near(schedule.one_day.waits.as_hours(), 5.1436, 0.0005);
     assert_eq!((schedule.days, begun(&schedule, "top").0), (2, 2));
     // 36 F is within the range of both coats (from 35 F), and below that of the epoxy (50 F).
@@ -457,10 +456,8 @@ fn a_coat_that_gels_is_late_by_the_figures_that_are_shown() {
     let Stuff::Resin(resin) = &mut product.stuff else { panic!("a liquid") };
     resin.cure[1].pot_life = Hours::minutes(15.7);
     let found = day.says("batch-gels", "fast-cure", Severity::Stop);
-    let (Some(Figure::Hours(placed)), Some(Figure::Hours(gels))) = (&found.measured, &found.limit)
-    else {
-        panic!("{found:?}")
-    };
+    let Some(Figure::Hours(gels)) = &found.limit else { panic!("{found:?}") };
+    let placed = day.batches("fast-cure", "primer").placed_in;
     near(gels.as_minutes(), 7.85, 0.0001);
     near(placed.as_minutes(), 7.934, 0.001);
 }

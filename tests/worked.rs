@@ -373,7 +373,7 @@ impl<'a> Ledger<'a> {
             let Some(Need::Liquid(used)) = need.map(|need| need.need) else { continue };
             let (floor_area, height) = (self.case.site.take_off.floor, self.case.job.garage.height);
             let over = laid.to.0 - laid.from.0;
-            let Some(air) = coat_air(resin, used, over, floor_area, height) else { continue };
+            let Some(air) = coat_air(resin, used, over, floor_area, height, None) else { continue };
             let room = self.volume(air.closed_room.expect("a room with a height"));
             let value = if self.us() {
                 format!(

@@ -5,7 +5,7 @@ pub mod labour;
 pub mod materials;
 pub mod price;
 
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::batches::{self, Batches, Laying};
 use crate::book::{Book, TaxOn};
@@ -205,8 +205,14 @@ pub fn has_old_coating(job: &Job) -> bool {
 
 /// Money for an area, the area to the hundredth of what the rate is for.
 fn by_area(area: Area, per: Area, rate: Decimal) -> Cents {
-    let areas = Decimal::try_from(area / per).unwrap_or_default().round_dp(2);
+    let areas = hundredths(area / per);
     Cents::round(areas.checked_mul(rate).unwrap_or(Decimal::MAX))
+}
+
+/// A number to the hundredth, half away from zero, as all money is.
+fn hundredths(value: f64) -> Decimal {
+    let exact = Decimal::try_from(value).unwrap_or_default();
+    exact.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
 }
 
 fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<LaborLine> {
@@ -222,7 +228,7 @@ fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<Labor
 }
 
 fn labor_line(task: Task, hours: Hours, book: &Book) -> LaborLine {
-    let hours = Decimal::try_from(hours.as_hours()).unwrap_or_default().round_dp(2);
+    let hours = hundredths(hours.as_hours());
     let rate = book.labor.wage * (Decimal::ONE + book.labor.burden);
     LaborLine { task, hours, cost: Cents::round(hours.checked_mul(rate).unwrap_or(Decimal::MAX)) }
 }

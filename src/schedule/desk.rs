@@ -77,52 +77,63 @@ impl<'a> Desk<'a> {
         self.go_on(self.now.day() + 1);
     }
 
-    /// Lets time pass until a moment. Past the end of today's work the crew comes back on the
-    /// first day on which the moment leaves time to work.
-    pub fn wait_until(&mut self, moment: Moment) {
-        if self.now >= moment {
-            return;
-        }
-        if self.ends < ENDLESS && (moment.day() > self.now.day() || moment >= self.last_call()) {
-            let late = moment.of_day() >= self.ends - self.clean_up;
-            self.go_on(moment.day().max(self.now.day()) + u32::from(late));
-        }
-        if self.now < moment {
-            self.now = moment;
-        }
-    }
-
-    pub fn place(&mut self, piece: &Work<'_>) -> (Moment, Moment) {
-        let mut left = piece.hours * (1.0 / self.crew);
+    /// Places work that may not begin before a moment. The crew waits on site when the work still
+    /// fits into the day; else it goes home and comes back on the first day on which it does.
+    pub fn place(&mut self, piece: &Work<'_>, ready: Moment) -> (Moment, Moment) {
+        let takes = piece.hours * (1.0 / self.crew);
         if piece.task.may_pause() {
-            let mut from = None;
-            loop {
-                let room = self.last_call().0 - self.now.0;
-                if room <= NO_ROOM {
-                    self.next_day();
-                    // A day with no room at all would never end.
-                    if self.last_call().0 - self.now.0 <= NO_ROOM {
-                        let (start, to) = self.put(piece.task.clone(), left);
-                        return (from.unwrap_or(start), to);
-                    }
-                    continue;
-                }
-                let (start, to) = self.put(piece.task.clone(), left.min(room));
-                from = from.or(Some(start));
-                left = left - left.min(room);
-                if left <= SLACK {
-                    return (from.unwrap_or(start), to);
-                }
-            }
+            return self.place_in_parts(piece, takes);
         }
-        let fits = |desk: &Self| desk.now.0 + left <= desk.last_call().0 + SLACK;
         // On a day that has only begun there is no better day to wait for.
         let fresh =
             self.stretches.last().is_some_and(|s| s.task == Task::SetUp && s.to == self.now);
-        if !fits(self) && !fresh {
-            self.next_day();
+        let starts_today = later(self.now, ready);
+        let today = starts_today.day() == self.now.day() || self.ends == ENDLESS;
+        let fits = today && starts_today.0 + takes <= self.last_call().0 + SLACK;
+        if !fits && !(fresh && self.now >= ready) {
+            self.go_on(self.first_day(takes, ready));
         }
-        self.put(piece.task.clone(), left)
+        self.now = later(self.now, ready);
+        self.put(piece.task.clone(), takes)
+    }
+
+    /// The first later day on which work of some length fits, once it is ready. Where the length
+    /// is more than a day has, the first day on which it is ready in the morning.
+    fn first_day(&self, takes: Hours, ready: Moment) -> u32 {
+        let mut day = self.clock.open_day(self.now.day() + 1);
+        loop {
+            let begun = Moment::on(day, self.starts + self.set_up);
+            let ends = Moment::on(day, self.ends - self.clean_up);
+            let fits = later(begun, ready).0 + takes <= ends.0 + SLACK;
+            let next = self.clock.open_day(day + 1);
+            if fits || begun >= ready || next <= day {
+                return day;
+            }
+            day = next;
+        }
+    }
+
+    fn place_in_parts(&mut self, piece: &Work<'_>, takes: Hours) -> (Moment, Moment) {
+        let mut left = takes;
+        let mut from = None;
+        loop {
+            let room = self.last_call().0 - self.now.0;
+            if room <= NO_ROOM {
+                self.next_day();
+                // A day with no room at all would never end.
+                if self.last_call().0 - self.now.0 <= NO_ROOM {
+                    let (start, to) = self.put(piece.task.clone(), left);
+                    return (from.unwrap_or(start), to);
+                }
+                continue;
+            }
+            let (start, to) = self.put(piece.task.clone(), left.min(room));
+            from = from.or(Some(start));
+            left = left - left.min(room);
+            if left <= SLACK {
+                return (from.unwrap_or(start), to);
+            }
+        }
     }
 
     /// Cleans up for good; the days on which the crew was there.
@@ -130,4 +141,8 @@ impl<'a> Desk<'a> {
         self.put(Task::CleanUp, self.clean_up);
         self.days
     }
+}
+
+fn later(a: Moment, b: Moment) -> Moment {
+    if b > a { b } else { a }
 }

@@ -171,13 +171,14 @@ fn lay<'a>(
             from: clock.after(below.to, below.cure.times.recoat_from),
             to: clock.after(below.to, below.cure.times.recoat_to),
         });
-        if let (Task::Scrape | Task::Coat(_), Some(window)) = (&piece.task, window) {
-            desk.wait_until(window.from);
-        }
-        if matches!(piece.task, Task::Coat(_)) {
-            desk.wait_until(filled);
-        }
-        let (from, to) = desk.place(piece);
+        let cured = window.map_or(Moment::default(), |window| window.from);
+        let ready = match piece.task {
+            Task::Scrape => cured,
+            Task::Coat(_) if filled > cured => filled,
+            Task::Coat(_) => cured,
+            _ => Moment::default(),
+        };
+        let (from, to) = desk.place(piece, ready);
         if let Some(sets) = piece.sets {
             filled = clock.after(to, sets);
         }

@@ -224,6 +224,7 @@ pub struct Resin {
     pub barrier: bool,
     pub mver_limit: Option<Mver>,
     pub rh_limit: Option<Humidity>,
+    /// VOC content less water and exempt compounds, which is what rules set limits for.
     pub voc: Option<Content>,
     pub solvent: Option<Solvent>,
     pub isocyanate: bool,

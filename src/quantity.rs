@@ -316,6 +316,13 @@ impl Area {
     }
 }
 
+impl Div<Volume> for Mass {
+    type Output = Content;
+    fn div(self, volume: Volume) -> Content {
+        Content::grams_per_litre(self.as_grams() / volume.as_litres())
+    }
+}
+
 impl Length {
     /// Hours of one person's work along this length.
     pub fn worked_at(self, rate: LengthRate) -> Hours {

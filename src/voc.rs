@@ -1,45 +1,50 @@
-//! Volatile organic compounds of a coating, from the masses and volumes of its data sheet.
+//! VOC content from masses, as a product data sheet or a laboratory states them.
 //!
-//! 40 CFR 59.406(a)(1), equation 5: `VOC = (Ws - Ww - Wec) / (Vm - Vw - Vec)`, the coating as
-//! thinned to the maker's maximum. Water and exempt compounds are taken out of the mass and of the
-//! volume, so that a water-based coating is not made to look better by its water.
+//! 40 CFR 59.406(a)(1), equation 5: `VOC = (Ws - Ww - Wec) / (Vm - Vw - Vec)`, where Ws is the mass
+//! of all volatiles, Ww and Wec that of the water and of the exempt compounds among them, Vm the
+//! volume of the coating as thinned to the maker's maximum, Vw and Vec the volume of that water
+//! and of those compounds. Both are taken out of mass and volume alike, so that adding water to a
+//! coating does not make it a better one. Which compounds are exempt differs by state.
 
 use crate::quantity::{Content, Mass, Volume};
 
-/// What a volume of a coating holds.
+/// What a volume of coating holds. Volatiles weigh at least as much as the water and the exempt
+/// compounds among them, and the volume is larger than theirs: whoever reads them sees to it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Masses {
-    /// All that evaporates, water and exempt compounds included (Ws).
+    /// All that evaporates: water, exempt compounds and the rest.
     pub volatiles: Mass,
     pub water: Mass,
-    /// Compounds that the rule exempts (Wec).
     pub exempt: Mass,
-    /// The coating, as thinned to the maker's maximum (Vm).
+    /// Of the coating as thinned to the maker's maximum.
     pub volume: Volume,
     pub water_volume: Volume,
     pub exempt_volume: Volume,
 }
 
-/// The content as the rule counts it, less water and exempt compounds. `None` when nothing is left
-/// of the volume, or less than nothing of the mass.
-pub fn regulatory(masses: &Masses) -> Option<Content> {
-    let mass = masses.volatiles - masses.water - masses.exempt;
-    let volume = masses.volume - masses.water_volume - masses.exempt_volume;
-    content(mass, volume)
-}
-
-/// The content of the material as it is in the pail, water and all.
-pub fn material(masses: &Masses) -> Option<Content> {
-    content(masses.volatiles - masses.water - masses.exempt, masses.volume)
-}
-
-/// Slack for the last bits of binary arithmetic: a thousandth of a milligram.
-const SLACK: Mass = Mass::kilograms(1e-9);
-
-fn content(mass: Mass, volume: Volume) -> Option<Content> {
-    if mass + SLACK < Mass::ZERO || volume <= Volume::ZERO {
-        return None;
+impl Masses {
+    /// The content that rules set limits for: of the coating less water and exempt compounds.
+    pub fn regulatory(&self) -> Content {
+        self.organic() / (self.volume - self.water_volume - self.exempt_volume)
     }
-    let mass = mass.max(Mass::ZERO);
-    Some(Content::grams_per_litre(mass.as_grams() / volume.as_litres()))
+
+    /// What a volume of the coating as it stands in the pail gives off: material VOC.
+    pub fn material(&self) -> Content {
+        self.organic() / self.volume
+    }
+
+    fn organic(&self) -> Mass {
+        (self.volatiles - self.water - self.exempt).max(Mass::ZERO)
+    }
+}
+
+/// Content of a mixture whose parts are measured by volume, such as resin and hardener, or a
+/// coating and its thinner. Zero for no parts at all.
+pub fn mixed(parts: &[(Volume, Content)]) -> Content {
+    let volume: Volume = parts.iter().map(|(volume, _)| *volume).sum();
+    if volume <= Volume::ZERO {
+        return Content::ZERO;
+    }
+    let share = |(part, content): &(Volume, Content)| *content * (*part / volume);
+    parts.iter().map(share).sum()
 }

@@ -5,7 +5,7 @@ use crate::input::book::{above_zero, money};
 use crate::input::reader::Table;
 use crate::input::scalar::{Key, Scalar};
 use crate::quantity::*;
-use crate::voc;
+use crate::voc::Masses;
 
 /// A loss is a share of what is bought, so all of it is no loss but a mistake.
 pub fn loss(table: &Table<'_>, key: &'static str) -> Option<Share> {
@@ -133,7 +133,7 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let barrier = table.or("barrier", false);
     let mver_limit = table.maybe("mver-limit");
     let rh_limit = table.maybe("rh-limit");
-    let voc = volatile(table);
+    let voc = voc(table);
     let solvent = table.table("solvent").and_then(|t| solvent(&t));
     let isocyanate = table.need("isocyanate");
     let uv_stable = table.need("uv-stable");
@@ -178,39 +178,77 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     })
 }
 
-/// The VOC content as the rule counts it: as the sheet states it, or from its masses.
-fn volatile(table: &Table<'_>) -> Option<Content> {
-    let stated: Option<Content> = table.maybe("voc");
-    let Some(inner) = table.table("voc-masses") else { return stated };
-    if table.has("voc") {
+/// The VOC content that rules set limits for: as the sheet prints it, or from its masses.
+fn voc(table: &Table<'_>) -> Option<Content> {
+    let printed = table.maybe("voc");
+    let worked_out = table.table("voc-masses").and_then(|masses| content_of(&masses));
+    if table.has("voc") && table.has("voc-masses") {
         table.fault(
             "voc-masses",
             "stands beside `voc`",
-            "give one: the content, or what it is made of",
+            "give one: the content that the sheet prints, or the masses it follows from",
         );
+        return None;
     }
-    let volatiles = inner.need("volatiles");
-    let (water, exempt) = (inner.or("water", Mass::ZERO), inner.or("exempt", Mass::ZERO));
-    let volume = inner.need("volume");
-    let water_volume = inner.or("water-volume", Volume::ZERO);
-    let exempt_volume = inner.or("exempt-volume", Volume::ZERO);
-    let masses = voc::Masses {
-        volatiles: volatiles?,
-        water,
-        exempt,
-        volume: volume?,
-        water_volume,
-        exempt_volume,
-    };
-    let content = voc::regulatory(&masses);
-    if content.is_none() {
+    printed.or(worked_out)
+}
+
+/// More than any liquid weighs that evaporates from a coating: a slip in a mass or a volume.
+const MOST_CONTENT: Content = Content::grams_per_litre(1500.0);
+
+fn content_of(table: &Table<'_>) -> Option<Content> {
+    let volatiles = table.need("volatiles");
+    let volume = table.need("volume");
+    let water = left_out(table, "water", "water-volume");
+    let exempt = left_out(table, "exempt", "exempt-volume");
+    let (volatiles, volume): (Mass, Volume) = (volatiles?, volume?);
+    let ((water, water_volume), (exempt, exempt_volume)) = (water?, exempt?);
+    // Sums of binary fractions: the last bits decide nothing.
+    if (water + exempt) * (1.0 - 1e-9) > volatiles {
         table.fault(
-            "voc-masses",
-            "leaves nothing",
-            "`volatiles` holds water and exempt compounds too, and `volume` their volumes",
+            "volatiles",
+            "weigh less than `water` and `exempt` together",
+            "the mass of all that evaporates, water and exempt compounds included",
         );
+        return None;
     }
-    content
+    if volume * (1.0 - 1e-9) <= water_volume + exempt_volume {
+        table.fault(
+            "volume",
+            "is not more than `water-volume` and `exempt-volume` together",
+            "the volume of the coating as thinned to the maker's maximum, for example `\"1 L\"`",
+        );
+        return None;
+    }
+    let masses = Masses { volatiles, water, exempt, volume, water_volume, exempt_volume };
+    let content = masses.regulatory();
+    if content > MOST_CONTENT {
+        table.fault(
+            "volatiles",
+            format!("make a content of {:.0} g/L", content.as_grams_per_litre()),
+            format!(
+                "the most accepted is {:.0} g/L; check the masses, the volumes and their units",
+                MOST_CONTENT.as_grams_per_litre()
+            ),
+        );
+        return None;
+    }
+    Some(content)
+}
+
+/// The mass and the volume of what is taken out of a content: both, or neither, which is none. A
+/// mass without its volume would make a coating look cleaner than it is.
+fn left_out(table: &Table<'_>, mass: &'static str, volume: &'static str) -> Option<(Mass, Volume)> {
+    let (weighs, fills) = (table.maybe(mass), table.maybe(volume));
+    let (missing, other) = match (table.has(mass), table.has(volume)) {
+        (true, true) => return Some((weighs?, fills?)),
+        (false, false) => return Some((Mass::ZERO, Volume::ZERO)),
+        (true, false) => (volume, mass),
+        (false, true) => (mass, volume),
+    };
+    let help = format!("the mass and the volume of `{mass}` are both taken out: write both");
+    table.fault(missing, format!("is missing beside `{other}`"), help);
+    None
 }
 
 fn coverage(table: &Table<'_>) -> Option<Coverage> {

@@ -10,6 +10,7 @@ mod laws;
 mod messages;
 mod explain;
 mod documents;
+mod results;
 mod leaks;
 mod systems;
 mod recommendation;

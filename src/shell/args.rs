@@ -39,7 +39,7 @@ pub enum Verb {
     ///
     /// Never hand this to a customer: it holds costs and margin.
     #[command(verbatim_doc_comment)]
-    Estimate(Look),
+    Estimate(Estimate),
     /// Writes the proposal for the customer as a PDF
     ///
     /// Example: slableaf write examples/two-car-barrier/job.toml --out out
@@ -63,6 +63,11 @@ pub enum Verb {
     /// Without a name it lists all checks.
     #[command(verbatim_doc_comment)]
     Explain(Explain),
+    /// Prints the JSON Schema of what `--format json` gives
+    ///
+    /// Example: slableaf schema results-customer
+    #[command(verbatim_doc_comment)]
+    Schema(Schema),
 }
 
 #[derive(Debug, Args)]
@@ -72,6 +77,15 @@ pub struct Look {
     /// How to print the result
     #[arg(long, value_enum, default_value = "text")]
     pub format: Format,
+}
+
+#[derive(Debug, Args)]
+pub struct Estimate {
+    #[command(flatten)]
+    pub look: Look,
+    /// Whom the result is for; a customer's holds no costs and is JSON only
+    #[arg(long = "for", value_enum, default_value = "shop")]
+    pub audience: Audience,
 }
 
 #[derive(Debug, Args)]
@@ -115,6 +129,13 @@ pub struct Prepare {
 }
 
 #[derive(Debug, Args)]
+pub struct Schema {
+    /// What the schema describes
+    #[arg(value_enum, value_name = "KIND")]
+    pub kind: SchemaKind,
+}
+
+#[derive(Debug, Args)]
 pub struct JobFiles {
     /// The job file
     #[arg(value_name = "JOB")]
@@ -139,4 +160,20 @@ pub enum ExplainFormat {
     Json,
     /// A table, as in the documents
     Markdown,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Audience {
+    Shop,
+    Customer,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaKind {
+    /// `estimate --format json`: the shop's own form, with costs
+    Results,
+    /// `estimate --format json --for customer`: what a customer may know
+    ResultsCustomer,
+    /// `check --format json`
+    Findings,
 }

@@ -3,8 +3,8 @@
 use slableaf::checks::Severity;
 use slableaf::judged::Judged;
 use slableaf::proposal::writer::Writer;
-use slableaf::results;
-use slableaf::words::{Words, WordsError};
+use slableaf::results::findings::FindingsForm;
+use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::{Format, Look};
@@ -19,9 +19,10 @@ pub fn check(look: &Look) -> Exit {
         Ok(judged) => judged,
         Err(exit) => return exit,
     };
+    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
     let text = match look.format {
-        Format::Text => text(&judged, &words),
-        Format::Json => results::findings(&judged, &words).map(|value| terminal::json(&value)),
+        Format::Text => text(&judged, &w),
+        Format::Json => FindingsForm::of(&w).map(|form| terminal::json(&form)),
     };
     match text {
         Ok(text) => println!("{text}"),
@@ -31,8 +32,7 @@ pub fn check(look: &Look) -> Exit {
     if stop { Exit::Stop } else { Exit::Fine }
 }
 
-fn text(judged: &Judged<'_>, words: &Words) -> Result<String, WordsError> {
-    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
     let mut out = vec![];
     for group in w.grouped(judged.findings.iter())? {
         let notice = &group.notice;

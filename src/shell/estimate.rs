@@ -1,20 +1,27 @@
 //! `estimate`: the shop's own view of every floor on offer.
 
-use slableaf::estimate::labour::Task;
 use slableaf::estimate::materials::{Amount, MaterialLine, Size};
 use slableaf::figures::{Figure, Figures};
 use slableaf::judged::Judged;
 use slableaf::options::Choice;
+use slableaf::proposal::writer::Writer;
 use slableaf::quantity::Share;
-use slableaf::results;
-use slableaf::words::Words;
+use slableaf::results::customer::CustomerForm;
+use slableaf::results::shop::ShopForm;
+use slableaf::results::work::task_name;
 
 use crate::shell::Exit;
-use crate::shell::args::{Format, Look};
+use crate::shell::args::{Audience, Estimate, Format};
 use crate::shell::outlook::outlook;
 use crate::shell::{files, terminal};
 
-pub fn estimate(look: &Look) -> Exit {
+pub fn estimate(wanted: &Estimate) -> Exit {
+    let Estimate { look, audience } = wanted;
+    if (look.format, *audience) == (Format::Text, Audience::Customer) {
+        terminal::error("the text form holds costs and margin: it is for the shop only");
+        terminal::help("for what a customer may know, add `--format json`");
+        return Exit::Input;
+    }
     let (input, words) = match files::load_with_words(&look.files) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
@@ -23,17 +30,23 @@ pub fn estimate(look: &Look) -> Exit {
         Ok(judged) => judged,
         Err(exit) => return exit,
     };
-    match look.format {
-        Format::Json => println!("{}", terminal::json(&results::estimates(&judged))),
-        Format::Text => println!("{}", text(&judged, &words)),
+    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
+    let text = match (look.format, audience) {
+        (Format::Text, _) => Ok(text(&judged, &w.figures)),
+        (Format::Json, Audience::Shop) => ShopForm::of(&w).map(|form| terminal::json(&form)),
+        (Format::Json, Audience::Customer) => {
+            CustomerForm::of(&w).map(|form| terminal::json(&form))
+        }
+    };
+    match text {
+        Ok(text) => println!("{text}"),
+        Err(error) => return terminal::words(&error),
     }
     Exit::Fine
 }
 
-fn text(judged: &Judged<'_>, words: &Words) -> String {
+fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
     let case = &judged.case;
-    let figures =
-        Figures { units: case.job.units, currency: &case.book.currency, words: &words.figures };
     let mut out =
         vec![format!("Job {}, for the shop only: costs and margin inside", case.job.number.0)];
     let take_off = case.site.take_off;
@@ -57,8 +70,8 @@ fn text(judged: &Judged<'_>, words: &Words) -> String {
             (false, false) => "not offered: a stop was found",
         };
         out.push(format!("\n{} ({standing})", choice.key()));
-        out.push(floor(choice, &figures));
-        out.push(outlook(judged, choice, &figures));
+        out.push(floor(choice, figures));
+        out.push(outlook(judged, choice, figures));
     }
     out.join("\n")
 }
@@ -76,7 +89,11 @@ fn floor(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
     }
     rows.push(row(["work".into(), "hours".into(), "cost".into()]));
     for line in &e.labor {
-        rows.push(row([task(&line.task), figures.decimal(line.hours), figures.money(line.cost)]));
+        rows.push(row([
+            task_name(&line.task),
+            figures.decimal(line.hours),
+            figures.money(line.cost),
+        ]));
     }
     let margin = e.margin().map_or_else(String::new, |margin| {
         figures
@@ -120,8 +137,4 @@ fn need(line: &MaterialLine, figures: &Figures<'_>) -> String {
         Amount::Liquid { need, .. } => figures.write(&Figure::Volume(need)),
         Amount::Flake { need, .. } => figures.write(&Figure::Mass(need)),
     }
-}
-
-fn task(task: &Task) -> String {
-    slableaf::results::task_name(task)
 }

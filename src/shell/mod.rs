@@ -8,6 +8,7 @@ mod files;
 mod issue;
 mod outlook;
 mod prepare;
+mod schema;
 mod terminal;
 mod write;
 
@@ -41,9 +42,10 @@ impl From<Exit> for ExitCode {
 pub fn run(arguments: Arguments) -> Exit {
     match arguments.verb {
         Verb::Check(look) => check::check(&look),
-        Verb::Estimate(look) => estimate::estimate(&look),
+        Verb::Estimate(wanted) => estimate::estimate(&wanted),
         Verb::Write(write) => write::write(&write),
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
         Verb::Explain(wanted) => explain::explain(&wanted),
+        Verb::Schema(wanted) => schema::schema(&wanted),
     }
 }

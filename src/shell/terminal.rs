@@ -117,7 +117,7 @@ pub fn table(rows: &[Vec<String>]) -> String {
 }
 
 /// JSON for programs: indented, keys in a fixed order.
-pub fn json(value: &serde_json::Value) -> String {
+pub fn json(value: &impl serde::Serialize) -> String {
     serde_json::to_string_pretty(value).unwrap_or_default()
 }
 

@@ -1,0 +1,146 @@
+//! The customer form: the job without anything that is the shop's own. A type of its own, so that
+//! a cost, an hour of work or a supplier has no field to be in.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::floor::FloorCoat;
+use crate::options::Choice;
+use crate::proposal::writer::Writer;
+use crate::results::VERSION;
+use crate::results::findings::Finding;
+use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
+use crate::results::recommendation::{EvenChance, Payment, Recommendation};
+use crate::results::slab::{Air, Moisture, TakeOff};
+use crate::results::values::{Day, rounded};
+use crate::results::work::Mended;
+use crate::words::WordsError;
+
+/// What a customer may know of a job: what was found, what is offered and for how much, how long it
+/// takes, what can hurt somebody.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(title = "slableaf results for the customer")]
+pub struct CustomerForm {
+    /// Version of the shape of all results.
+    #[schemars(extend("const" = VERSION))]
+    pub version: u32,
+    /// Whom this is for.
+    #[schemars(extend("const" = AUDIENCE))]
+    pub audience: &'static str,
+    /// The job's number.
+    pub job: String,
+    /// The date of the proposal.
+    pub date: Day,
+    /// The customer's name, as typed.
+    pub customer: String,
+    /// The shop's name, as typed.
+    pub shop: String,
+    /// True when people, products or prices are invented.
+    pub invented: bool,
+    /// Currency of every amount: its ISO 4217 code.
+    pub currency: String,
+    /// Notes for the customer, as typed.
+    pub notes: Vec<String>,
+    /// The slab, summed up.
+    pub take_off: TakeOff,
+    /// What the moisture tests showed.
+    pub moisture: Moisture,
+    /// Air and dew point; null when nobody measured them.
+    pub air: Option<Air>,
+    /// Cracks, joints, holes and coves.
+    pub repairs: Vec<Mended>,
+    #[serde(flatten)]
+    pub recommendation: Recommendation,
+    /// Every floor, in the order of the offer, also those that a stop takes off it.
+    pub floors: Vec<CustomerFloor>,
+    /// For each pair of an offered floor without a barrier and one with.
+    pub even_chances: Vec<EvenChance>,
+    /// Payments of the recommended floor; empty when nothing may be offered.
+    pub payments: Vec<Payment>,
+    /// Findings, most serious first.
+    pub findings: Vec<Finding>,
+}
+
+const AUDIENCE: &str = "customer";
+
+/// One floor.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct CustomerFloor {
+    #[serde(flatten)]
+    pub facts: FloorFacts,
+    /// Its coats, bottom coat first.
+    pub coats: Vec<CustomerCoat>,
+    /// Price and days; null for a floor that is not offered.
+    pub offer: Option<Offer>,
+}
+
+/// What a floor is offered for.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Offer {
+    #[serde(flatten)]
+    pub quote: Quote,
+    #[serde(flatten)]
+    pub days: Days,
+}
+
+/// One coat.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct CustomerCoat {
+    /// The coat's key in its floor.
+    pub coat: String,
+    /// Its name.
+    pub name: String,
+    /// What it adds to the floor once it is dry, micrometers.
+    pub thickness_um: f64,
+    /// It hardens with isocyanates.
+    pub isocyanate: bool,
+    /// It gives off a flammable vapor.
+    pub flammable: bool,
+}
+
+impl CustomerForm {
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn of(w: &Writer<'_>) -> Result<Self, WordsError> {
+        let (job, book) = (w.case.job, w.case.book);
+        Ok(Self {
+            version: VERSION,
+            audience: AUDIENCE,
+            job: job.number.0.clone(),
+            date: job.date.into(),
+            customer: job.customer.name.clone(),
+            shop: w.case.shop.name.clone(),
+            invented: job.invented || book.invented,
+            currency: book.currency.clone(),
+            notes: job.notes.clone(),
+            take_off: (&w.case.site.take_off).into(),
+            moisture: Moisture::of(w),
+            air: Air::of(w),
+            repairs: Mended::all(&job.shapes, book),
+            recommendation: w.recommendation.into(),
+            floors: w.case.options.iter().map(|choice| CustomerFloor::of(w, choice)).collect(),
+            even_chances: EvenChance::all(w),
+            payments: Payment::all(w),
+            findings: Finding::for_customer(w)?,
+        })
+    }
+}
+
+impl CustomerFloor {
+    fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
+        let coat = |coat: &FloorCoat<'_>| CustomerCoat {
+            coat: coat.spec.key.0.clone(),
+            name: coat_name(w, choice, coat),
+            thickness_um: rounded(coat.thickness().as_micrometres()),
+            isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
+            flammable: coat.resin().is_some_and(|resin| resin.solvent.is_some()),
+        };
+        let offered = w.recommendation.offers(choice.key());
+        Self {
+            facts: FloorFacts::of(w, choice),
+            coats: choice.floor.coats.iter().map(coat).collect(),
+            offer: offered
+                .then(|| Offer { quote: (&choice.quote).into(), days: Days::of(w, choice) }),
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! Findings of the checks with their sentences: what `check --format json` prints.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::checks;
+use crate::figures::Figure;
+use crate::proposal::writer::Writer;
+use crate::results::VERSION;
+use crate::results::recommendation::Recommendation;
+use crate::words::WordsError;
+
+/// What could go wrong on a job, and which floor is recommended.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(title = "slableaf findings")]
+pub struct FindingsForm {
+    /// Version of the shape of all results.
+    #[schemars(extend("const" = VERSION))]
+    pub version: u32,
+    /// The job's number.
+    pub job: String,
+    #[serde(flatten)]
+    pub recommendation: Recommendation,
+    /// Every finding, most serious first. Those of the place `shop` are for the shop alone.
+    pub findings: Vec<Finding>,
+}
+
+impl FindingsForm {
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn of(w: &Writer<'_>) -> Result<Self, WordsError> {
+        Ok(Self {
+            version: VERSION,
+            job: w.case.job.number.0.clone(),
+            recommendation: w.recommendation.into(),
+            findings: Finding::all(w)?,
+        })
+    }
+}
+
+/// What a check found.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Finding {
+    /// The check's stable name, as in `moisture-over-limit`.
+    pub check: &'static str,
+    /// How serious it is.
+    pub severity: Severity,
+    /// The part of the proposal that it belongs to.
+    pub place: Place,
+    /// The floor that it is about; null when it is about the slab, the house or the job.
+    pub floor: Option<String>,
+    /// What was measured, in the job's units; null when nothing was.
+    pub measured: Option<String>,
+    /// The limit that it was held against, in the job's units; null when there is none.
+    pub limit: Option<String>,
+    /// What it is, in a few words.
+    pub title: String,
+    /// What it means on this job.
+    pub says: String,
+    /// What to do about it; may be empty.
+    pub todo: String,
+    /// Measured value, limit and source in one line; may be empty.
+    pub basis: String,
+}
+
+/// How serious a finding is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Severity {
+    /// The floor is off the offer, or the whole job waits.
+    Stop,
+    /// Something to watch or to do.
+    Caution,
+    /// Good to know.
+    Note,
+}
+
+/// The part of the proposal that shows a finding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Place {
+    /// With the moisture result.
+    Moisture,
+    /// With air and dew point.
+    Air,
+    /// With the slab as found.
+    Slab,
+    /// With the comparison of the floors.
+    Floors,
+    /// With safety, air and local rules.
+    Safety,
+    /// For the shop alone, never for the customer.
+    Shop,
+}
+
+impl Finding {
+    /// Every finding, the shop's own too.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn all(w: &Writer<'_>) -> Result<Vec<Self>, WordsError> {
+        Self::those(w, |_| true)
+    }
+
+    /// What the customer may know.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn for_customer(w: &Writer<'_>) -> Result<Vec<Self>, WordsError> {
+        Self::those(w, |place| place != checks::Place::Shop)
+    }
+
+    fn those(
+        w: &Writer<'_>,
+        wanted: impl Fn(checks::Place) -> bool,
+    ) -> Result<Vec<Self>, WordsError> {
+        let mut list = vec![];
+        for finding in w.findings {
+            let Some(check) = checks::check(finding.check) else { continue };
+            if !wanted(check.place) {
+                continue;
+            }
+            let notice = w.notice(finding, check.source)?;
+            let text = |figure: &Option<Figure>| figure.as_ref().map(|f| w.figures.write(f));
+            list.push(Self {
+                check: finding.check,
+                severity: finding.severity.into(),
+                place: check.place.into(),
+                floor: finding.option.as_ref().map(|key| key.0.clone()),
+                measured: text(&finding.measured),
+                limit: text(&finding.limit),
+                title: notice.title,
+                says: notice.says,
+                todo: notice.todo,
+                basis: notice.basis,
+            });
+        }
+        Ok(list)
+    }
+}
+
+impl From<checks::Severity> for Severity {
+    fn from(severity: checks::Severity) -> Self {
+        match severity {
+            checks::Severity::Stop => Self::Stop,
+            checks::Severity::Caution => Self::Caution,
+            checks::Severity::Note => Self::Note,
+        }
+    }
+}
+
+impl From<checks::Place> for Place {
+    fn from(place: checks::Place) -> Self {
+        match place {
+            checks::Place::Moisture => Self::Moisture,
+            checks::Place::Air => Self::Air,
+            checks::Place::Slab => Self::Slab,
+            checks::Place::Floors => Self::Floors,
+            checks::Place::Safety => Self::Safety,
+            checks::Place::Shop => Self::Shop,
+        }
+    }
+}

@@ -1,0 +1,23 @@
+//! Results as JSON, for programs: typed, versioned, each form with a JSON Schema.
+//!
+//! A form is made of a [`Writer`](crate::proposal::writer::Writer), as the pages are, and derives
+//! nothing: it converts. Every field has its unit in its name, money is text with two decimals, and
+//! what is not known is null, never a missing key.
+
+mod values;
+pub mod slab;
+pub mod recommendation;
+pub mod findings;
+pub mod floor;
+pub mod work;
+pub mod cost;
+pub mod shop;
+pub mod customer;
+mod schema;
+
+pub use schema::schema;
+pub use values::{Day, Moment, Money};
+
+/// Version of the shape of all results. Whoever adds, renames, removes or changes a field counts it
+/// up: the schemas allow no field that they do not list.
+pub const VERSION: u32 = 2;

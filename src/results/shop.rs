@@ -1,0 +1,114 @@
+//! The shop form: everything that is computed. What `estimate --format json` prints.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::options::Choice;
+use crate::proposal::writer::Writer;
+use crate::results::VERSION;
+use crate::results::cost::{Cost, Terms};
+use crate::results::findings::Finding;
+use crate::results::floor::{Days, FloorFacts, Quote};
+use crate::results::recommendation::{EvenChance, Payment, Recommendation};
+use crate::results::slab::{Air, Moisture, TakeOff};
+use crate::results::values::Day;
+use crate::results::work::{Coat, CrewPlan, Repair};
+use crate::words::WordsError;
+
+/// Everything that is computed of a job. For the shop only: it holds costs and margin.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(title = "slableaf results for the shop")]
+pub struct ShopForm {
+    /// Version of the shape of all results.
+    #[schemars(extend("const" = VERSION))]
+    pub version: u32,
+    /// Whom this is for.
+    #[schemars(extend("const" = AUDIENCE))]
+    pub audience: &'static str,
+    /// The job's number.
+    pub job: String,
+    /// The date of the proposal.
+    pub date: Day,
+    /// Currency of every amount: its ISO 4217 code.
+    pub currency: String,
+    /// Notes for the crew, as typed. They never reach the customer.
+    pub crew_notes: Vec<String>,
+    /// The slab, summed up.
+    pub take_off: TakeOff,
+    /// What the moisture tests showed.
+    pub moisture: Moisture,
+    /// Air and dew point; null when nobody measured them.
+    pub air: Option<Air>,
+    /// Cracks, joints, holes and coves.
+    pub repairs: Vec<Repair>,
+    #[serde(flatten)]
+    pub recommendation: Recommendation,
+    /// How a price is made of a cost.
+    pub terms: Terms,
+    /// Every floor on offer, in the order of the offer, also those that a stop takes off it.
+    pub floors: Vec<ShopFloor>,
+    /// For each pair of an offered floor without a barrier and one with.
+    pub even_chances: Vec<EvenChance>,
+    /// Payments of the recommended floor; empty when nothing may be offered.
+    pub payments: Vec<Payment>,
+    /// Every finding, most serious first.
+    pub findings: Vec<Finding>,
+}
+
+const AUDIENCE: &str = "shop only: holds costs and margin";
+
+/// One floor on offer.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct ShopFloor {
+    #[serde(flatten)]
+    pub facts: FloorFacts,
+    /// Its coats, bottom coat first.
+    pub coats: Vec<Coat>,
+    #[serde(flatten)]
+    pub cost: Cost,
+    #[serde(flatten)]
+    pub quote: Quote,
+    #[serde(flatten)]
+    pub days: Days,
+    #[serde(flatten)]
+    pub crew: CrewPlan,
+}
+
+impl ShopForm {
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn of(w: &Writer<'_>) -> Result<Self, WordsError> {
+        let (job, book) = (w.case.job, w.case.book);
+        Ok(Self {
+            version: VERSION,
+            audience: AUDIENCE,
+            job: job.number.0.clone(),
+            date: job.date.into(),
+            currency: book.currency.clone(),
+            crew_notes: job.crew_notes.clone(),
+            take_off: (&w.case.site.take_off).into(),
+            moisture: Moisture::of(w),
+            air: Air::of(w),
+            repairs: Repair::all(w),
+            recommendation: w.recommendation.into(),
+            terms: (&book.terms).into(),
+            floors: w.case.options.iter().map(|choice| ShopFloor::of(w, choice)).collect(),
+            even_chances: EvenChance::all(w),
+            payments: Payment::all(w),
+            findings: Finding::all(w)?,
+        })
+    }
+}
+
+impl ShopFloor {
+    fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
+        Self {
+            facts: FloorFacts::of(w, choice),
+            coats: Coat::all(w, choice),
+            cost: (&choice.estimate).into(),
+            quote: (&choice.quote).into(),
+            days: Days::of(w, choice),
+            crew: CrewPlan::of(w, choice),
+        }
+    }
+}

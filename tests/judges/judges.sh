@@ -1,8 +1,9 @@
 #!/usr/bin/env bash
-# Lets outside programs judge finished PDFs:
+# Lets outside programs judge finished PDFs, and results as JSON:
 #   tests/judges/judges.sh FOLDER...
-# qpdf (is the file sound?), veraPDF (PDF/UA-1 and PDF/A-2a), poppler (fonts, tags, text) and textstat
-# (is it easy to read?). Prints one line a file; exit 0 only if every file passes every judge.
+# qpdf (is the file sound?), veraPDF (PDF/UA-1 and PDF/A-2a), poppler (fonts, tags, text), textstat
+# (is it easy to read?), and jsonschema for each NAME.KIND.json beside a KIND.schema.json. Prints one
+# line a file; exit 0 only if every file passes every judge.
 # Installs what is missing: Debian packages if run as root, the rest into target/judges.
 set -euo pipefail
 export LC_ALL=C.UTF-8
@@ -90,6 +91,11 @@ while IFS= read -r -d '' pdf; do pdfs+=("$pdf"); done < <(find "$@" -name '*.pdf
 [ ${#pdfs[@]} -gt 0 ] || { echo "FAIL no PDF under: $*"; exit 1; }
 
 failed=0
+schemas=()
+while IFS= read -r -d '' schema; do schemas+=("$schema"); done \
+    < <(find "$@" -name '*.schema.json' -print0 | sort -z)
+[ ${#schemas[@]} = 0 ] || "$cache/venv/bin/python" "$here/results.py" "${schemas[@]}" || failed=1
+
 java -cp "$classes" Vera ua1,2a "${pdfs[@]}" >"$cache/vera.txt" || failed=1
 # Crew sheet and buying list are for the trade; the reading grade is a promise to the homeowner.
 for_homeowner() { case ${1##*/} in *crew*|*buy*) return 1 ;; esac; }

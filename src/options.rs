@@ -11,6 +11,7 @@ use crate::quantity::{Humidity, Mver};
 use crate::shop::Shop;
 use crate::site::moisture::{Headroom, Standing, headroom};
 use crate::site::{self, Site};
+use crate::ventilation::{CoatAir, coat_air};
 
 /// A job with everything that was worked out before judging it.
 #[derive(Debug, Clone)]
@@ -157,6 +158,22 @@ fn may_be_sold(extra: &Key, floor: &Floor<'_>, book: &Book, shop: &Shop) -> bool
         .filter_map(|coat| book.product(&coat.product.value))
         .filter_map(|product| product.resin().and_then(|resin| resin.voc));
     contents.fold(crate::quantity::Content::ZERO, crate::quantity::Content::max) <= limit
+}
+
+/// The coats of a floor that give off a flammable vapour, with the air that each needs.
+pub fn coat_airs(case: &Case<'_>, choice: &Choice<'_>) -> Vec<(Key, CoatAir)> {
+    let floor = case.site.take_off.floor;
+    let (height, fan) = (case.job.garage.height, case.shop.fan);
+    choice
+        .floor
+        .resins()
+        .filter_map(|(coat, resin)| {
+            let key = &coat.spec.key;
+            let laid = choice.estimate.schedule.laid(key)?;
+            let (used, over) = (choice.estimate.coat_volume(key)?, laid.to.0 - laid.from.0);
+            Some((key.clone(), coat_air(resin, used, over, floor, height, fan)?))
+        })
+        .collect()
 }
 
 fn floor_moisture(floor: &Floor<'_>, site: &Site) -> FloorMoisture {

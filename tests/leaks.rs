@@ -143,6 +143,11 @@ fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
             values.extend(amounts(&line["need"]));
             values.extend(list(&line["buy"]).iter().flat_map(|kit| amounts(&kit["size"])));
         }
+        for coat in list(&floor["coats"]).iter().filter(|coat| coat["kind"] == "liquid") {
+            values.extend(coat["need_litres"].as_f64());
+            values.extend(coat["batches"]["batch_litres"].as_f64());
+        }
+        values.extend(floor["one_day"]["needs_hours"].as_f64());
     }
     let mut found: BTreeSet<String> =
         values.into_iter().filter(|value| *value != 0.0).flat_map(written).collect();

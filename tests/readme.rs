@@ -61,6 +61,11 @@ fn every_verb_and_exit_code_of_the_readme_is_in_the_help() {
         assert!(help.contains(&format!("  {verb}")), "{verb}");
         run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");
     }
+    for (verb, of) in [("explain", "CHECK"), ("schema", "KIND")] {
+        assert!(readme.contains(&format!("`slableaf {verb} {of}`")), "{verb}");
+        assert!(help.contains(&format!("  {verb}")), "{verb}");
+        run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");
+    }
     for code in ["0 fine", "1 a stop", "2 wrong usage", "4 a paper", "5 a file", "70 a fault"] {
         assert!(help.contains(code), "{code}\n{help}");
     }

@@ -1,7 +1,6 @@
 //! Part 6: what it costs, what is in it, and how the days go.
 
 use crate::calendar::Moment;
-use crate::estimate::labour::Task;
 use crate::estimate::price;
 use crate::input::book::as_share;
 use crate::options::Choice;
@@ -222,17 +221,4 @@ fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64) -> Vec<TimelineSpan> {
     spans.push(span("car", at(schedule.drive), 1.0));
     spans.retain(|span| span.to > span.from);
     spans
-}
-
-/// The stretch of the clock in which a coat is laid.
-pub fn laid_over(
-    schedule: &Schedule,
-    coat: &crate::input::scalar::Key,
-) -> Option<crate::quantity::Hours> {
-    let task = Task::Coat(coat.clone());
-    schedule
-        .stretches
-        .iter()
-        .find(|stretch| stretch.task == task)
-        .map(|stretch| stretch.to.0 - stretch.from.0)
 }

@@ -1,11 +1,10 @@
 //! Part 7: what can hurt somebody, air, and who has the last word.
 
 use crate::checks::Place;
-use crate::options::Choice;
+use crate::options::{Choice, coat_airs};
 use crate::proposal::page::{Fact, Safety};
-use crate::proposal::plan::laid_over;
 use crate::proposal::writer::{Writer, values};
-use crate::ventilation::{CoatAir, Fans, coat_air};
+use crate::ventilation::{CoatAir, Fans};
 use crate::words::{WordsError, fill};
 
 pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
@@ -50,27 +49,14 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
 
 /// The coats of a floor that give off a flammable vapour, by name, with the air they need.
 pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
-    let site = &w.case.site;
     let words = w.system(&choice.floor);
-    choice
-        .floor
-        .resins()
-        .filter_map(|(coat, resin)| {
-            let over = laid_over(&choice.estimate.schedule, &coat.spec.key)?;
-            let used = choice.estimate.coat_volume(&coat.spec.key)?;
-            let air = coat_air(
-                resin,
-                used,
-                over,
-                site.take_off.floor,
-                w.case.job.garage.height,
-                w.case.shop.fan,
-            )?;
-            let name = words
-                .coats
-                .get(&coat.spec.key.0)
-                .map_or_else(|| coat.product.name.clone(), |c| c.name.clone());
-            Some((name, air))
+    coat_airs(w.case, choice)
+        .into_iter()
+        .map(|(key, air)| {
+            let coat = choice.floor.coats.iter().find(|coat| coat.spec.key == key);
+            let product = coat.map_or(&key.0, |coat| &coat.product.name);
+            let name = words.coats.get(&key.0).map_or(product, |words| &words.name);
+            (name.clone(), air)
         })
         .collect()
 }

@@ -9,8 +9,11 @@ use crate::book;
 use crate::estimate::materials::{self, MaterialLine};
 use crate::estimate::{self, Estimate};
 use crate::money::Cents;
+use crate::options::Choice;
+use crate::proposal::writer::Writer;
 use crate::results::values::{Money, rounded};
 use crate::results::work::task_name;
+use crate::sensitivity::swings;
 
 /// The book's terms, by which a price is made of a cost.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -198,6 +201,30 @@ pub struct Kits {
     pub count: u32,
     /// What one holds.
     pub size: Size,
+}
+
+/// How far one thing moves a price.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct PriceMove {
+    /// What turns out otherwise.
+    pub what: &'static str,
+    /// The price's change when it is a tenth less.
+    pub tenth_less: Money,
+    /// The price's change when it is a tenth more.
+    pub tenth_more: Money,
+}
+
+impl PriceMove {
+    pub fn all(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<Self> {
+        let swings = swings(w.case, choice).into_iter();
+        swings
+            .map(|swing| Self {
+                what: swing.lever.word(),
+                tenth_less: swing.less.into(),
+                tenth_more: swing.more.into(),
+            })
+            .collect()
+    }
 }
 
 /// What a kit holds.

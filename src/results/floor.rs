@@ -4,14 +4,10 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::estimate::materials::Amount;
-use crate::floor::FloorCoat;
-use crate::options::{self, Choice};
+use crate::options::{self, Choice, coat_airs};
 use crate::proposal::writer::Writer;
-use crate::quantity::Volume;
 use crate::results::slab::MoistureRoom;
 use crate::results::values::{Moment, Money, rounded};
-use crate::ventilation::coat_air;
 
 /// What a floor is, and how it stands.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -221,43 +217,44 @@ impl From<crate::cure::Basis> for TimesBy {
 pub struct CoatAir {
     /// The coat's key in its floor.
     pub coat: String,
+    /// All the vapor that the coat gives off, cubic meters.
+    pub vapor_m3: f64,
     /// Flow of fresh air that holds the vapor at a quarter of its lower explosive limit, cubic
     /// meters an hour.
     pub fire_m3_per_hour: f64,
     /// Flow of fresh air that holds the vapor at its exposure limit, cubic meters an hour.
     pub health_m3_per_hour: f64,
+    /// How many of the shop's fans reach each flow; null when the shop has not said what one moves.
+    pub fans: Option<FanCount>,
+    /// Least time to clear the room from a quarter of the lower explosive limit to the exposure
+    /// limit, hours; null when the height of the room is not known.
+    pub clears_hours: Option<f64>,
     /// How much of the coat brings the closed garage to a quarter of the lower explosive limit,
     /// liters; null when the height of the room is not known.
     pub closed_room_litres: Option<f64>,
 }
 
-impl CoatAir {
-    fn all(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<Self> {
-        let floor = w.case.site.take_off.floor;
-        let height = w.case.job.garage.height;
-        let of_coat = |(coat, resin): (&FloorCoat<'_>, &crate::book::Resin)| {
-            let laid = choice.estimate.schedule.laid(&coat.spec.key)?;
-            let (used, over) = (used_of(choice, coat), laid.to.0 - laid.from.0);
-            let air = coat_air(resin, used, over, floor, height)?;
-            Some(Self {
-                coat: coat.spec.key.0.clone(),
-                fire_m3_per_hour: rounded(air.fire.as_cubic_metres_per_hour()),
-                health_m3_per_hour: rounded(air.health.as_cubic_metres_per_hour()),
-                closed_room_litres: air.closed_room.map(|volume| rounded(volume.as_litres())),
-            })
-        };
-        choice.floor.resins().filter_map(of_coat).collect()
-    }
+/// Whole fans.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+pub struct FanCount {
+    /// For the flow against fire.
+    pub fire: u32,
+    /// For the flow at the exposure limit.
+    pub health: u32,
 }
 
-/// What a floor takes of a coat's product, as the pages reckon its air.
-fn used_of(choice: &Choice<'_>, coat: &FloorCoat<'_>) -> Volume {
-    let lines = choice.estimate.materials.iter();
-    lines
-        .filter(|line| line.product == coat.product.key)
-        .map(|line| match line.amount {
-            Amount::Liquid { need, .. } => need,
-            Amount::Flake { .. } => Volume::ZERO,
+impl CoatAir {
+    fn all(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<Self> {
+        let airs = coat_airs(w.case, choice).into_iter();
+        airs.map(|(coat, air)| Self {
+            coat: coat.0,
+            vapor_m3: rounded(air.vapour.as_cubic_metres()),
+            fire_m3_per_hour: rounded(air.fire.as_cubic_metres_per_hour()),
+            health_m3_per_hour: rounded(air.health.as_cubic_metres_per_hour()),
+            fans: air.fans.map(|fans| FanCount { fire: fans.fire, health: fans.health }),
+            clears_hours: air.clears.map(|time| rounded(time.as_hours())),
+            closed_room_litres: air.closed_room.map(|volume| rounded(volume.as_litres())),
         })
-        .sum()
+        .collect()
+    }
 }

@@ -124,6 +124,37 @@ pub struct EvenChance {
     pub redo: Money,
     /// What follows.
     pub chance: Chance,
+    /// The shop's own record of the plain floor; null without one.
+    pub record: Option<Record>,
+}
+
+/// Floors of one system that the shop has laid, and how many came loose from moisture.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Record {
+    /// Floors laid.
+    pub jobs: u32,
+    /// Of those, floors that came loose from moisture.
+    pub failures: u32,
+    /// The first year that is counted.
+    pub since: u32,
+    /// The least true rate that such a record fits, a share (Clopper and Pearson, 95 %, two-sided).
+    pub from_share: f64,
+    /// The highest.
+    pub to_share: f64,
+}
+
+impl Record {
+    fn of(w: &Writer<'_>, floor: &Key) -> Option<Self> {
+        let record = w.case.shop.records.iter().find(|record| record.system.value == *floor)?;
+        let rate = rate(record.failures, record.jobs)?;
+        Some(Self {
+            jobs: record.jobs,
+            failures: record.failures,
+            since: record.since,
+            from_share: rounded(rate.from.as_of_one()),
+            to_share: rounded(rate.to.as_of_one()),
+        })
+    }
 }
 
 /// What follows from the extra price and the price of a redo.
@@ -157,6 +188,7 @@ impl EvenChance {
                 }
                 even_chance::Chance::Never => Chance::Never,
             },
+            record: Record::of(w, &even.plain),
         };
         pairs.iter().map(pair).collect()
     }

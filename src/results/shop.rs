@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::options::Choice;
 use crate::proposal::writer::Writer;
 use crate::results::VERSION;
-use crate::results::cost::{Cost, Terms};
+use crate::results::cost::{Cost, PriceMove, Terms};
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote};
 use crate::results::recommendation::{EvenChance, Payment, Recommendation};
@@ -72,6 +72,8 @@ pub struct ShopFloor {
     pub days: Days,
     #[serde(flatten)]
     pub crew: CrewPlan,
+    /// What moves the price that the margin asks for, the strongest first.
+    pub price_moves: Vec<PriceMove>,
 }
 
 impl ShopForm {
@@ -109,6 +111,7 @@ impl ShopFloor {
             quote: (&choice.quote).into(),
             days: Days::of(w, choice),
             crew: CrewPlan::of(w, choice),
+            price_moves: PriceMove::all(w, choice),
         }
     }
 }

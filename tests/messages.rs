@@ -1926,8 +1926,8 @@ fn a_picture_behind_a_link_out_of_the_folder_is_refused() {
 fn wrong_usage_ends_with_two_and_says_what_is_known() {
     let usage = |arguments: &[&str]| Folder::new().run(arguments).code(2);
     usage(&[]).err_has("Usage: slableaf <COMMAND>").err_has("Start here:");
-    usage(&["chek", "job.toml"])
-        .err_has("error: unrecognized subcommand 'chek'")
+    usage(&["chck", "job.toml"])
+        .err_has("error: unrecognized subcommand 'chck'")
         .err_has("tip: a similar subcommand exists: 'check'");
     usage(&["check"])
         .err_has("error: the following required arguments were not provided:\n  <JOB>");
@@ -1950,7 +1950,7 @@ fn floor(length: &str, width: &str) -> f64 {
         .replace("job.toml", OUTLINE, &sides)
         .run(&["estimate", "job.toml", "--format", "json"]);
     let sums: serde_json::Value = serde_json::from_str(&ran.success().stdout()).unwrap();
-    sums["floor_m2"].as_f64().unwrap()
+    sums["take_off"]["floor_m2"].as_f64().unwrap()
 }
 
 /// However a tape or a keyboard writes a length, 22 ft 6 in is 6.858 m (the foot is 0.3048 m by

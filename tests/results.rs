@@ -304,6 +304,8 @@ fn each_object(schema: &Value, see: &mut dyn FnMut(&Value)) {
 fn every_measured_figure_has_its_unit_in_its_name() {
     const UNITS: &[&str] = &[
         "_m2",
+        "_m3",
+        "_minutes",
         "_m",
         "_mm",
         "_um",

@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::floor::FloorCoat;
 use crate::options::{self, Choice, coat_airs};
 use crate::proposal::writer::Writer;
 use crate::results::slab::MoistureRoom;
@@ -227,8 +228,8 @@ pub struct CoatAir {
     /// How many of the shop's fans reach each flow; null when the shop has not said what one moves.
     pub fans: Option<FanCount>,
     /// Least time to clear the room from a quarter of the lower explosive limit to the exposure
-    /// limit, hours; null when the height of the room is not known.
-    pub clears_hours: Option<f64>,
+    /// limit, minutes; null when the height of the room is not known.
+    pub clears_minutes: Option<f64>,
     /// How much of the coat brings the closed garage to a quarter of the lower explosive limit,
     /// liters; null when the height of the room is not known.
     pub closed_room_litres: Option<f64>,
@@ -252,7 +253,7 @@ impl CoatAir {
             fire_m3_per_hour: rounded(air.fire.as_cubic_metres_per_hour()),
             health_m3_per_hour: rounded(air.health.as_cubic_metres_per_hour()),
             fans: air.fans.map(|fans| FanCount { fire: fans.fire, health: fans.health }),
-            clears_hours: air.clears.map(|time| rounded(time.as_hours())),
+            clears_minutes: air.clears.map(|time| rounded(time.as_minutes())),
             closed_room_litres: air.closed_room.map(|volume| rounded(volume.as_litres())),
         })
         .collect()

@@ -6,9 +6,11 @@ use serde::Serialize;
 
 use crate::estimate::price;
 use crate::even_chance;
+use crate::input::scalar::Key;
 use crate::job;
 use crate::proposal::writer::Writer;
 use crate::recommend;
+use crate::record::rate;
 use crate::results::values::{Money, rounded, texts};
 
 /// The floor that is recommended, and the steps of the rule that led to it.

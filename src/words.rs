@@ -151,6 +151,7 @@ pub struct SafetyText {
     pub air_intro: String,
     pub air_note: String,
     pub air_none: String,
+    pub air_others: String,
 }
 
 #[derive(Debug, Clone, Deserialize)]

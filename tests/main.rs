@@ -8,6 +8,7 @@ mod readers;
 mod facts;
 mod laws;
 mod messages;
+mod messages_work;
 mod explain;
 mod documents;
 mod results;

@@ -36,13 +36,13 @@ const OFFER: &str = r#""clear-epoxy", "water-kit"]"#;
 
 /// One change brings up one message and nothing else.
 #[track_caller]
-fn message(file: &str, from: &str, to: &str, block: &str) {
+pub fn message(file: &str, from: &str, to: &str, block: &str) {
     one_problem(&Folder::new().replace(file, from, to), block);
 }
 
 /// One change brings up this message first among others that follow from it.
 #[track_caller]
-fn among(file: &str, from: &str, to: &str, block: &str) {
+pub fn among(file: &str, from: &str, to: &str, block: &str) {
     shows(&check(&Folder::new().replace(file, from, to)), block);
 }
 
@@ -66,19 +66,19 @@ fn with_own_floor(text: &str) -> Folder {
 }
 
 #[track_caller]
-fn one_problem(folder: &Folder, block: &str) {
+pub fn one_problem(folder: &Folder, block: &str) {
     let expected = format!("{}\n\n1 problem found; nothing was written", dedented(block));
     assert_eq!(check(folder), expected);
 }
 
 #[track_caller]
-fn shows(printed: &str, block: &str) {
+pub fn shows(printed: &str, block: &str) {
     let block = dedented(block);
     assert!(printed.contains(&block), "not there:\n{block}\n\nprinted:\n{printed}");
 }
 
 #[track_caller]
-fn check(folder: &Folder) -> String {
+pub fn check(folder: &Folder) -> String {
     dedented(&folder.run(&["check", "job.toml"]).code(2).stderr())
 }
 

@@ -326,7 +326,7 @@ impl Scalar for MixRatio {
                 Ok(Self { parts })
             }
             _ => Err(Fault::new(format!("is `{}`", text.escape_debug())).help(format!(
-                "write {} above zero, for example `{}`",
+                "write {}, each above zero, for example `{}`",
                 Self::expected(),
                 Self::example()
             ))),

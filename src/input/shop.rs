@@ -121,29 +121,23 @@ fn records(top: &Table<'_>) -> Vec<Record> {
         let jobs: Option<u32> = table.need("jobs");
         let failures: Option<u32> = table.need("moisture-failures");
         let since = year(&table, "since");
-        let (Some(system), Some(jobs), Some(failures), Some(since)) =
+        if jobs == Some(0) {
+            table.fault("jobs", "is zero", "write how many floors of this system you have laid");
+        } else if failures > jobs {
+            let help = "write how many of those floors came loose from moisture";
+            table.fault("moisture-failures", "is more than `jobs`", help);
+        }
+        let known =
+            |record: &Record| Some(&record.system.value) == system.as_ref().map(|s| &s.value);
+        if let (true, Some(system)) = (records.iter().any(known), &system) {
+            let twice = format!("`{}` stands twice", system.value);
+            table.fault("system", twice, "give each system one record");
+        }
+        if let (Some(system), Some(jobs), Some(failures), Some(since)) =
             (system, jobs, failures, since)
-        else {
-            continue;
-        };
-        if jobs == 0 {
-            table.fault("jobs", "is zero", "how many floors of this system you have laid");
+        {
+            records.push(Record { system, jobs, failures, since });
         }
-        if failures > jobs {
-            table.fault(
-                "moisture-failures",
-                "is more than `jobs`",
-                "of those floors, how many came loose from moisture",
-            );
-        }
-        if records.iter().any(|known| known.system.value == system.value) {
-            table.fault(
-                "system",
-                format!("`{}` stands twice", system.value),
-                "give each system one record",
-            );
-        }
-        records.push(Record { system, jobs, failures, since });
     }
     records
 }

@@ -50,8 +50,14 @@ impl Scalar for TimeZone {
             return Ok(zone);
         }
         let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
+        // `nearest` compares as keys are written: small letters and hyphens.
+        let as_keys: Vec<String> =
+            names.iter().map(|name| name.to_lowercase().replace('_', "-")).collect();
+        let near = nearest(text, as_keys.iter().map(String::as_str))
+            .and_then(|near| as_keys.iter().position(|key| key == near))
+            .map(|at| &names[at]);
         let fault = Fault::new(format!("is `{}`", text.escape_debug()));
-        Err(match nearest(text, names.iter().map(String::as_str)) {
+        Err(match near {
             Some(near) => fault.help(format!("did you mean `\"{near}\"`?")),
             None => {
                 fault.help(format!("write {}, for example `{}`", Self::expected(), Self::example()))

@@ -14,7 +14,11 @@ pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
         intro: text.intro.clone(),
         notices: w.notices(&[Place::Safety, Place::Floors])?,
         always: text.always.clone(),
-        air_note: if air.is_empty() { text.air_none.clone() } else { text.air_note.clone() },
+        air_note: if air.is_empty() {
+            text.air_none.clone()
+        } else {
+            [text.air_note.as_str(), &text.air_others].join(" ")
+        },
         air,
         defer: text.defer.clone(),
     })

@@ -78,8 +78,9 @@ impl<'a> Desk<'a> {
     }
 
     /// Places work that may not begin before a moment. The crew waits on site when the work still
-    /// fits into the day; else it goes home and comes back on the first day on which it does.
-    pub fn place(&mut self, piece: &Work<'_>, ready: Moment) -> (Moment, Moment) {
+    /// fits into the day; else it goes home and comes back on the first day on which it does,
+    /// together with the work that follows at once: nobody comes to scrape and leaves.
+    pub fn place(&mut self, piece: &Work<'_>, ready: Moment, follows: Hours) -> (Moment, Moment) {
         let takes = piece.hours * (1.0 / self.crew);
         if piece.task.may_pause() {
             return self.place_in_parts(piece, takes);
@@ -91,7 +92,8 @@ impl<'a> Desk<'a> {
         let today = starts_today.day() == self.now.day() || self.ends == ENDLESS;
         let fits = today && starts_today.0 + takes <= self.last_call().0 + SLACK;
         if !fits && !(fresh && self.now >= ready) {
-            self.go_on(self.first_day(takes, ready));
+            let together = takes + follows * (1.0 / self.crew);
+            self.go_on(self.first_day(together, ready));
         }
         self.now = later(self.now, ready);
         self.put(piece.task.clone(), takes)

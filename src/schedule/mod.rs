@@ -166,7 +166,7 @@ fn lay<'a>(
     let mut missed = vec![];
     // What was filled has to be hard before anything goes over it.
     let mut filled = Moment::default();
-    for piece in work {
+    for (at, piece) in work.iter().enumerate() {
         let window = coats.last().map(|below| Window {
             from: clock.after(below.to, below.cure.times.recoat_from),
             to: clock.after(below.to, below.cure.times.recoat_to),
@@ -178,7 +178,12 @@ fn lay<'a>(
             Task::Coat(_) => cured,
             _ => Moment::default(),
         };
-        let (from, to) = desk.place(piece, ready);
+        // What was scraped is coated on the same day.
+        let follows = match (&piece.task, work.get(at + 1)) {
+            (Task::Scrape, Some(next)) => next.hours,
+            _ => Hours::ZERO,
+        };
+        let (from, to) = desk.place(piece, ready, follows);
         if let Some(sets) = piece.sets {
             filled = clock.after(to, sets);
         }

@@ -1,6 +1,8 @@
 //! Figures as a reader sees them: the only place where a number becomes text for paper or
 //! terminal. Numbers follow the job's units, words and marks follow its language.
 
+mod crew;
+
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -337,6 +339,11 @@ impl Figures<'_> {
         self.clock_by(moment, 5)
     }
 
+    /// An hour of the day as clocks count it here.
+    fn hour(&self, hour: u32) -> u32 {
+        if self.words.clock_24 { hour } else { (hour + 11) % 12 + 1 }
+    }
+
     fn clock_by(&self, moment: Moment, step: u32) -> String {
         let steps = (moment.of_day().as_minutes() / f64::from(step)).round() as u32;
         let minutes = steps * step % (24 * 60);
@@ -350,14 +357,9 @@ impl Figures<'_> {
             return named.to_owned();
         }
         let half = if hour < 12 { &self.words.morning } else { &self.words.afternoon };
-        let shown = match (self.words.clock_24, hour % 12) {
-            (true, _) => hour,
-            (false, 0) => 12,
-            (false, hour) => hour,
-        };
         let pattern = if minute == "00" { &self.words.clock_full_hour } else { &self.words.clock };
         pattern
-            .replace("{hour}", &shown.to_string())
+            .replace("{hour}", &self.hour(hour).to_string())
             .replace("{minute}", &minute)
             .replace("{half}", half)
     }
@@ -382,24 +384,6 @@ impl Figures<'_> {
     pub fn minutes(&self, time: Hours) -> String {
         let minutes = (time.as_minutes() + MINUTE_SLACK).floor();
         format!("{}{}", self.number(minutes, 0), self.words.minutes)
-    }
-
-    /// A liquid as one measures it out in a marked pail: quarts and fluid ounces, or litres.
-    pub fn measured_out(&self, volume: Volume) -> String {
-        let unit = &self.words.unit;
-        if self.units == Units::Metric {
-            return format!("{}{}", self.number(volume.as_litres(), 2), unit.litres);
-        }
-        let ounces = volume.as_fluid_ounces().round();
-        let (quarts, rest) = ((ounces / QUART_OUNCES).floor(), ounces % QUART_OUNCES);
-        let part = |count: f64, unit: &str| format!("{}{unit}", self.number(count, 0));
-        match (quarts > 0.0, rest > 0.0) {
-            (false, _) => part(rest, &unit.fluid_ounces),
-            (true, false) => part(quarts, &unit.quarts),
-            (true, true) => {
-                format!("{}\u{A0}{}", part(quarts, &unit.quarts), part(rest, &unit.fluid_ounces))
-            }
-        }
     }
 
     /// A length: feet and inches, or metres; small ones in inches or millimetres.
@@ -485,7 +469,6 @@ impl Figures<'_> {
 }
 
 const HALF_HOUR: u32 = 30;
-const QUART_OUNCES: f64 = 32.0;
 const NOON: u32 = 12 * 60;
 
 /// Covers the last bits of binary arithmetic when minutes are cut off.

@@ -18,5 +18,6 @@ mod recommendation;
 mod worked;
 mod days;
 mod hostile;
+mod prepare;
 mod tidy;
 mod readme;

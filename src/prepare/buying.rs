@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::estimate::materials::{Amount, MaterialLine, Size};
 use crate::money::Cents;
 use crate::options::{Case, Choice};
+use crate::prepare::sheet::Pair;
 use crate::proposal::page::Frame;
 use crate::proposal::writer::{Writer, values};
 use crate::proposal::{Issue, frame};
@@ -21,7 +22,8 @@ pub struct BuyingList {
     pub floor: String,
     pub intro: String,
     pub suppliers: Vec<Supplier>,
-    pub total: String,
+    /// What the kits cost, what the shelf gives, and both together: label and amount.
+    pub totals: Vec<Pair>,
     pub note: String,
 }
 
@@ -36,12 +38,12 @@ pub struct Supplier {
 #[derive(Debug, Clone, Serialize)]
 pub struct Line {
     pub product: String,
-    /// Kits to put on the truck, such as `2 × 3 gal`.
+    /// Kits to put on the truck, such as `2 × 3 gal at $198.00`.
     pub buy: String,
+    pub pay: String,
     pub need: String,
     pub from_stock: String,
     pub leftover: String,
-    pub cost: String,
 }
 
 /// The list of a floor, by supplier in the order of first use.
@@ -64,41 +66,52 @@ pub fn buying_list(
     for name in names {
         let own: Vec<&MaterialLine> =
             materials.iter().filter(|line| line.supplier == name).collect();
-        let total: Cents = own.iter().map(|line| line.cost).sum();
+        let total: Cents = own.iter().map(|line| paid(w.case, line)).sum();
         suppliers.push(Supplier {
             name: if name.is_empty() { w.plain("crew.buying.no_supplier")? } else { name.into() },
             lines: own.iter().map(|line| list_line(w, line)).collect::<Result<_, _>>()?,
             total: w.money(total),
         });
     }
-    let total: Cents = materials.iter().map(|line| line.cost).sum();
+    let pay: Cents = materials.iter().map(|line| paid(w.case, line)).sum();
+    let cost: Cents = materials.iter().map(|line| line.cost).sum();
+    let mut totals = vec![("pay", pay)];
+    if cost != pay {
+        totals.extend([("shelf", Cents(cost.0 - pay.0)), ("cost", cost)]);
+    }
+    let totals = totals.into_iter().map(|(name, amount)| {
+        let label = w.plain(&format!("crew.buying.totals.{name}"))?;
+        Ok(Pair { label, value: w.money(amount) })
+    });
     let job = values([("job", w.case.job.number.0.as_str())]);
     Ok(BuyingList {
         frame: frame(w, issue, w.say("crew.buying.title", job)?, w.words.crew_labels.clone())?,
         floor: w.name(choice.key()),
         intro: w.plain("crew.buying.intro")?,
         suppliers,
-        total: w.money(total),
+        totals: totals.collect::<Result<_, _>>()?,
         note: w.plain("crew.buying.note")?,
     })
 }
 
 fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
     let mut kits = vec![];
-    for (count, size) in &line.buy {
-        let size = match size {
-            Size::Volume(volume) => w.figure(*volume),
+    for (count, kit) in &line.buy {
+        let size = match kit {
+            Size::Volume(volume) => liquid(w, *volume),
             Size::Mass(mass) => w.figure(*mass),
         };
-        let kit = [("count", w.figures.number(f64::from(*count), 0)), ("size", size)];
+        let price = kit_price(w.case, line, *kit).map_or_else(String::new, |price| w.money(price));
+        let count = w.figures.number(f64::from(*count), 0);
+        let kit = [("count", count), ("size", size), ("price", price)];
         kits.push(w.say("crew.buying.kit", values(kit))?);
     }
     let dash = w.plain("crew.buying.none")?;
     let (need, stock, leftover) = match line.amount {
         Amount::Liquid { need, from_stock, leftover } => (
-            w.figure(need),
-            (from_stock > Volume::ZERO).then(|| w.figure(from_stock)),
-            (leftover > Volume::ZERO).then(|| w.figure(leftover)),
+            liquid(w, need),
+            (from_stock > Volume::ZERO).then(|| liquid(w, from_stock)),
+            (leftover > Volume::ZERO).then(|| liquid(w, leftover)),
         ),
         Amount::Flake { need, from_stock, leftover, .. } => (
             w.figure(need),
@@ -109,15 +122,23 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
     Ok(Line {
         product: line.name.clone(),
         buy: if kits.is_empty() { w.plain("crew.buying.nothing")? } else { kits.join(" + ") },
+        pay: w.money(paid(w.case, line)),
         need,
         from_stock: stock.unwrap_or_else(|| dash.clone()),
         leftover: leftover.unwrap_or(dash),
-        cost: w.money(line.cost),
     })
 }
 
+/// A liquid as it is sold: cartridges by the ounce, pails by the gallon.
+fn liquid(w: &Writer<'_>, volume: Volume) -> String {
+    if volume < SMALL { w.figures.measured_out(volume) } else { w.figure(volume) }
+}
+
+/// What is less than a quart is sold in cartridges and cans.
+const SMALL: Volume = Volume::gallons(0.25);
+
 /// The heads of the table's columns. Amounts are in the unit of their row.
-const COLUMNS: [&str; 14] = [
+const COLUMNS: [&str; 15] = [
     "job",
     "floor",
     "supplier",
@@ -131,6 +152,7 @@ const COLUMNS: [&str; 14] = [
     "need",
     "from_stock",
     "leftover",
+    "shelf_cost",
     "currency",
 ];
 
@@ -150,7 +172,14 @@ pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
         let none = [(0, None)];
         let some: Vec<(u32, Option<Size>)> =
             line.buy.iter().map(|(count, size)| (*count, Some(*size))).collect();
-        for (count, size) in if some.is_empty() { &none[..] } else { &some[..] } {
+        let shelf = Cents(line.cost.0 - paid(case, line).0).to_string();
+        // Amounts of a product stand in its first row alone, so that a column can be summed.
+        let of_product = [amount(need), amount(from_stock), amount(leftover), shelf];
+        for (at, (count, size)) in
+            if some.is_empty() { &none[..] } else { &some[..] }.iter().enumerate()
+        {
+            let once = |cell: &String| if at == 0 { cell.clone() } else { String::new() };
+            let [need, from_stock, leftover, shelf] = of_product.each_ref().map(once);
             let of_size = |size: &Size| match size {
                 Size::Volume(volume) => volume.as_litres(),
                 Size::Mass(mass) => mass.as_kilograms(),
@@ -167,9 +196,10 @@ pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
                 unit.to_owned(),
                 price.map_or_else(String::new, |price| price.to_string()),
                 price.map_or(Cents::ZERO, |price| price.each(*count)).to_string(),
-                amount(need),
-                amount(from_stock),
-                amount(leftover),
+                need,
+                from_stock,
+                leftover,
+                shelf,
                 case.book.currency.clone(),
             ]);
         }
@@ -177,10 +207,16 @@ pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
     written(&rows)
 }
 
+/// What the kits of a line cost; the rest of its cost is what the shelf gives.
+fn paid(case: &Case<'_>, line: &MaterialLine) -> Cents {
+    let kits = line.buy.iter();
+    kits.filter_map(|(count, size)| Some(kit_price(case, line, *size)?.each(*count))).sum()
+}
+
 fn kit_price(case: &Case<'_>, line: &MaterialLine, size: Size) -> Option<Cents> {
     use crate::book::Stuff;
     let product = case.book.product(&line.product)?;
-    let price = match (&product.stuff, size) {
+    match (&product.stuff, size) {
         (Stuff::Resin(resin), Size::Volume(size)) => {
             resin.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
         }
@@ -191,8 +227,7 @@ fn kit_price(case: &Case<'_>, line: &MaterialLine, size: Size) -> Option<Cents> 
             flake.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
         }
         _ => None,
-    };
-    price
+    }
 }
 
 /// A measured amount to the thousandth, with a decimal point.

@@ -1,6 +1,6 @@
 //! `prepare`: the crew's papers for the floor that was chosen, and the customer's days.
 
-use std::path::Path;
+use std::path::{Component, Path, PathBuf};
 
 use slableaf::input::scalar::Key;
 use slableaf::input::suggest::nearest;
@@ -35,8 +35,8 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let beside = |name: &str| found.job_folder.join(name);
     let inside = prepare.out.clone().unwrap_or_else(|| beside("shop-only"));
     let outside = prepare.papers.clone().unwrap_or_else(|| beside("papers"));
-    if same_folder(&inside, &outside) {
-        terminal::error("the shop's papers and the customer's would lie in one folder");
+    if lies_in(&inside, &outside) {
+        terminal::error("the shop's papers would lie in the customer's folder");
         terminal::help("name two folders with `--out` and `--papers`");
         return Err(Exit::Input);
     }
@@ -98,9 +98,24 @@ fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Choice
     Ok(choice)
 }
 
-fn same_folder(a: &Path, b: &Path) -> bool {
-    let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-    real(a) == real(b)
+/// True when papers in `folder` would lie in `other` or below it.
+fn lies_in(folder: &Path, other: &Path) -> bool {
+    settled(folder).starts_with(settled(other))
+}
+
+/// A path without links, dots and detours, also of a folder that does not exist yet.
+fn settled(path: &Path) -> PathBuf {
+    let mut out = PathBuf::new();
+    for part in std::path::absolute(path).unwrap_or_else(|_| path.to_owned()).components() {
+        match part {
+            Component::ParentDir => drop(out.pop()),
+            Component::CurDir => {}
+            part => out.push(part),
+        }
+        // A link is followed as soon as it is met, so that `..` behind it means the right folder.
+        out = std::fs::canonicalize(&out).unwrap_or(out);
+    }
+    out
 }
 
 fn paged(

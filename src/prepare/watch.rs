@@ -1,0 +1,105 @@
+//! What a crew has to watch on this job: findings of the checks that bear on its work, in short.
+
+use serde::Serialize;
+
+use crate::checks::{self, Severity};
+use crate::options::Choice;
+use crate::proposal::writer::{Writer, values};
+use crate::words::WordsError;
+
+/// A finding as a crew needs it: what it is, what to do about it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Watch {
+    pub title: String,
+    pub does: String,
+}
+
+/// What to watch, and what nobody looked at on the visit.
+pub struct Watched {
+    pub items: Vec<Watch>,
+    pub unseen: String,
+}
+
+/// Checks whose cautions bear on the work, in the order of the day. The rest is for the customer
+/// or the office: prices, papers, how a floor looks and wears.
+const FOR_THE_CREW: &[&str] = &[
+    "start-closed-day",
+    "day-overrun",
+    "one-day-misses",
+    "tile-glue",
+    "old-coating-lead",
+    "silica",
+    "moisture-unknown",
+    "moisture-over-limit",
+    "moisture-test-old",
+    "concrete-age",
+    "surface-strength",
+    "water-drop",
+    "oil",
+    "salts",
+    "moving-crack",
+    "dew-point-spread",
+    "slab-temperature",
+    "air-humidity",
+    "flammable-solvent",
+    "isocyanate",
+    "batch-gels",
+    "batch-tight",
+    "recoat-missed",
+];
+
+/// Checks whose note says that nobody looked, and that a crew can look at before it grinds.
+const TO_LOOK_AT: &[&str] =
+    &["tile-glue", "old-coating-lead", "oil", "salts", "water-drop", "surface-strength"];
+
+/// What the checks found for a floor, as far as it bears on the work.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn watch(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Watched, WordsError> {
+    let about =
+        w.findings.iter().filter(|f| f.option.as_ref().is_none_or(|key| key == choice.key()));
+    let (mut items, mut unseen): (Vec<Watch>, Vec<String>) = (vec![], vec![]);
+    let mut found: Vec<_> = about
+        .filter_map(|f| Some((FOR_THE_CREW.iter().position(|name| *name == f.check)?, f)))
+        .collect();
+    found.sort_by_key(|(at, _)| *at);
+    for (_, finding) in found {
+        let Some(check) = checks::check(finding.check) else { continue };
+        if finding.severity == Severity::Note {
+            if TO_LOOK_AT.contains(&finding.check) {
+                unseen.push(w.plain(&format!("crew.look.{}", finding.check))?);
+            }
+            continue;
+        }
+        let text =
+            |figure: &Option<_>| figure.as_ref().map_or(String::new(), |f| w.figures.write(f));
+        let known =
+            values([("measured", text(&finding.measured)), ("limit", text(&finding.limit))]);
+        let item = Watch {
+            title: w.notice(finding, check.source)?.title,
+            does: w.say(&format!("crew.watch.{}", finding.check), known)?,
+        };
+        if !items.contains(&item) {
+            items.push(item);
+        }
+    }
+    let unseen = match unseen.is_empty() {
+        true => String::new(),
+        false => w.say("crew.look.first", values([("things", w.figures.list(&unseen))]))?,
+    };
+    Ok(Watched { items, unseen })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_name_is_a_check() {
+        for name in FOR_THE_CREW.iter().chain(TO_LOOK_AT) {
+            assert!(checks::check(name).is_some(), "{name} is no check");
+        }
+        assert!(TO_LOOK_AT.iter().all(|name| FOR_THE_CREW.contains(name)));
+    }
+}

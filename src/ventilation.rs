@@ -83,6 +83,8 @@ pub fn built_up(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, time: 
 /// Air for one coat.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CoatAir {
+    /// The exposure limit that `health` and `clears` are for.
+    pub exposure: Ppm,
     /// All the vapour that the coat gives off.
     pub vapour: Room,
     /// Holds the vapour at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
@@ -136,5 +138,6 @@ pub fn coat_air(
     let clears = air.map(|air| {
         if limit < most { purge_time(air, moved, POOR_MIXING, most, limit) } else { Hours::ZERO }
     });
-    Some(CoatAir { vapour: vapour_all, fire, health, fans, clears, closed_room })
+    let exposure = solvent.exposure;
+    Some(CoatAir { exposure, vapour: vapour_all, fire, health, fans, clears, closed_room })
 }

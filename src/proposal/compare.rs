@@ -120,7 +120,9 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
         return Ok(String::new());
     };
     let count = |count: u32| w.figures.number(f64::from(count), 0);
-    let percent = |share: Share| w.figures.tenth_percent(share);
+    // Rounded outward: a range printed narrower than it is would claim too much.
+    let down = Share::percent((rate.from.as_percent() * 10.0).floor() / 10.0);
+    let up = Share::percent((rate.to.as_percent() * 10.0).ceil() / 10.0);
     w.say(
         "even.record",
         values([
@@ -128,8 +130,8 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
             ("jobs", count(record.jobs)),
             ("failures", count(record.failures)),
             ("since", record.since.to_string()),
-            ("from", percent(rate.from)),
-            ("to", percent(rate.to)),
+            ("from", w.figures.tenth_percent(down)),
+            ("to", w.figures.tenth_percent(up)),
         ]),
     )
 }

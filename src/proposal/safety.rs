@@ -4,7 +4,8 @@ use crate::checks::Place;
 use crate::options::{Choice, coat_airs};
 use crate::proposal::page::{Fact, Safety};
 use crate::proposal::writer::{Writer, values};
-use crate::ventilation::{CoatAir, Fans};
+use crate::quantity::{Hours, whole_up};
+use crate::ventilation::{CoatAir, Fans, POOR_MIXING};
 use crate::words::{WordsError, fill};
 
 pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
@@ -14,14 +15,37 @@ pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
         intro: text.intro.clone(),
         notices: w.notices(&[Place::Safety, Place::Floors])?,
         always: text.always.clone(),
-        air_note: if air.is_empty() {
-            text.air_none.clone()
-        } else {
-            [text.air_note.as_str(), &text.air_others].join(" ")
-        },
+        air_note: air_note(w, air.is_empty())?,
         air,
         defer: text.defer.clone(),
     })
+}
+
+/// What holds for all figures, then what to mind where there is none.
+fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
+    let text = &w.words.safety;
+    if none {
+        return Ok(text.air_none.clone());
+    }
+    let mut notes = vec![text.air_note.clone()];
+    if w.case.shop.fan.is_none() {
+        notes.push(w.plain("safety.air_divide")?);
+    }
+    notes.push(text.air_others.clone());
+    Ok(notes.join(" "))
+}
+
+/// A time as pages print it, never shorter than it is: what [`Figures::hours`] would round down is
+/// brought to its next step first.
+///
+/// [`Figures::hours`]: crate::figures::Figures::hours
+fn rounded_up(time: Hours) -> Hours {
+    let steps_an_hour = match time.as_hours() {
+        hours if hours < 1.0 => 12.0,
+        hours if hours < 10.0 => 2.0,
+        _ => 1.0,
+    };
+    Hours::hours(f64::from(whole_up(time.as_hours() * steps_an_hour)) / steps_an_hour)
 }
 
 /// A fact for each solvent-borne coat of a floor that is offered.
@@ -31,18 +55,24 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
         for (coat, air) in solvent_coats(w, choice) {
             let count = |fans: u32| w.figures.number(f64::from(fans), 0);
             let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
+            // Nothing is to be cleared where the exposure limit is the higher of the two.
+            let clears = air.clears.filter(|clears| *clears > Hours::ZERO);
             let says = values([
                 ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
                 ("health", w.figure(air.health)),
                 ("health_fans", fans(|fans| fans.health)),
-                ("vapor", w.figure(air.vapour)),
-                ("clears", air.clears.map_or_else(String::new, |clears| w.figure(clears))),
+                ("fire_fans", fans(|fans| fans.fire)),
+                ("fan", w.case.shop.fan.map_or_else(String::new, |fan| w.figure(fan))),
+                ("exposure", w.figures.short(air.exposure.as_parts_per_million(), 3)),
+                ("mixing", w.figures.number(POOR_MIXING, 0)),
+                ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
             ]);
             let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
-            let intro = values([("coat", coat.clone()), ("system", w.system(&choice.floor).name)]);
+            let intro = values([("vapor", w.figure(air.vapour))]);
             let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
+            let label = [("coat", coat), ("system", w.system(&choice.floor).name)];
             facts.push(Fact {
-                label: w.say("safety.air_label", values([("coat", coat)]))?,
+                label: w.say("safety.air_label", values(label))?,
                 value: w.say("safety.air_value", values(value))?,
                 note: format!("{intro} {}", w.say("safety.air_says", says)?),
             });

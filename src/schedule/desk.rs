@@ -91,7 +91,8 @@ impl<'a> Desk<'a> {
         let starts_today = later(self.now, ready);
         let today = starts_today.day() == self.now.day() || self.ends == ENDLESS;
         let fits = today && starts_today.0 + takes <= self.last_call().0 + SLACK;
-        if !fits && !(fresh && self.now >= ready) {
+        let no_better_day = fresh && self.now >= ready;
+        if !fits && !no_better_day {
             let together = takes + follows * (1.0 / self.crew);
             self.go_on(self.first_day(together, ready));
         }

@@ -6,13 +6,14 @@
 
 mod shell;
 
-use std::panic::catch_unwind;
+use std::panic::{self, PanicHookInfo, catch_unwind};
 use std::process::ExitCode;
 
 use clap::Parser;
 use shell::Exit;
 
 fn main() -> ExitCode {
+    end_quietly_with_the_reader();
     let arguments = shell::args::Arguments::parse();
     match catch_unwind(|| shell::run(arguments)) {
         Ok(exit) => exit.into(),
@@ -24,4 +25,22 @@ fn main() -> ExitCode {
             Exit::Ours.into()
         }
     }
+}
+
+/// Whoever reads the output may stop, as `head` does. That is the end of the run and no fault.
+fn end_quietly_with_the_reader() {
+    let usual = panic::take_hook();
+    panic::set_hook(Box::new(move |info| {
+        if is_broken_pipe(info) {
+            std::process::exit(Exit::Fine as i32);
+        }
+        usual(info);
+    }));
+}
+
+/// `println!` panics when nobody reads any more, with these words.
+fn is_broken_pipe(info: &PanicHookInfo<'_>) -> bool {
+    info.payload_as_str().is_some_and(|message| {
+        message.starts_with("failed printing to stdout") && message.contains("Broken pipe")
+    })
 }

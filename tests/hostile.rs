@@ -627,3 +627,22 @@ fn what_a_phone_writes_into_a_photo_stays_out_of_the_paper() {
         assert!(!bytes.windows(canary.len()).any(|piece| piece == canary.as_bytes()), "{canary}");
     }
 }
+
+/// Whoever reads the output may stop reading, as `head` does.
+#[cfg(unix)]
+#[test]
+fn output_that_nobody_reads_is_no_fault() {
+    use std::process::{Command, Stdio};
+    let folder = Folder::new();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_slableaf"))
+        .args(["estimate", "job.toml"])
+        .current_dir(folder.path("."))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert!(output.stderr.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
+}

@@ -130,6 +130,7 @@ pub struct Shapes {
     pub joints: Vec<Joint>,
     pub spalls: Vec<Spall>,
     pub coves: Vec<Cove>,
+    pub doors: Vec<Door>,
 }
 
 /// A flat patch of floor: coated, or left out.
@@ -164,6 +165,8 @@ pub struct Steps {
     pub width: Length,
     pub tread: Length,
     pub riser: Length,
+    /// The lower left corner of their flight on the plan, when the job says so.
+    pub at: Option<Point>,
 }
 
 #[derive(Debug, Clone)]
@@ -172,6 +175,8 @@ pub struct Crack {
     pub length: Length,
     pub width: Length,
     pub moves: Known,
+    /// Where it runs on the plan; empty when the job does not say.
+    pub path: Vec<Point>,
 }
 
 #[derive(Debug, Clone)]
@@ -179,6 +184,16 @@ pub struct Joint {
     pub name: String,
     pub length: Length,
     pub treatment: JointTreatment,
+    /// Where it runs on the plan; empty when the job does not say.
+    pub path: Vec<Point>,
+}
+
+/// A door, as the plan shows it.
+#[derive(Debug, Clone)]
+pub struct Door {
+    pub name: String,
+    pub from: Point,
+    pub to: Point,
 }
 
 /// A hole or a broken edge in the slab.

@@ -19,6 +19,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "parts/accept.typ",
     "parts/claims.typ",
     "parts/compare.typ",
+    "parts/drawings-chance.typ",
     "parts/drawings-layers.typ",
     "parts/drawings-plan.typ",
     "parts/drawings.typ",

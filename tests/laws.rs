@@ -410,6 +410,7 @@ impl Plan {
             length: Length::feet(self.cracks),
             width: Length::inches(0.125),
             moves: Known::No,
+            path: vec![],
         };
         let shapes = Shapes { cracks: vec![crack], ..Shapes::default() };
         let repairs = repair::repairs(&shapes, &book);

@@ -113,9 +113,9 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
     ");
     message("job.toml", "daylight = true", "daylight = true\nvolume = \"900 ft3\"", r#"
         error: unknown key `volume` in [garage]
-           --> job.toml:107:1
+           --> job.toml:110:1
             |
-        107 | volume = "900 ft3"
+        110 | volume = "900 ft3"
             | ^^^^^^
             |
             = help: known here: `daylight`, `height`, `ignition`, `sold-at-home`, `wet`
@@ -127,7 +127,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         9 | prices = "low"
           | ^^^^^^
           |
-          = help: known here: `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
+          = help: known here: `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `door`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
     "#);
     message("job.toml", "name = \"Stem wall\"\n", "name = \"Stem wall\"\nheigth = \"5 in\"\n", r#"
         error: unknown key `heigth` in [[upright]] 1
@@ -172,9 +172,9 @@ fn a_missing_key_or_table_is_named_with_an_example() {
     "#);
     message("job.toml", "daylight = true\n", "", r"
         error: `daylight` is missing in [garage]
-           --> job.toml:103:1
+           --> job.toml:106:1
             |
-        103 | [garage]
+        106 | [garage]
             | ^^^^^^^^ expected true or false
             |
             = help: add `daylight = true`
@@ -457,45 +457,45 @@ fn a_quantity_that_cannot_be_is_refused() {
     "#);
     message("job.toml", r#"width = "1/16 in""#, r#"width = "1/0 in""#, r#"
         error: `width` divides by zero: `1/0 in`
-          --> job.toml:55:9
+          --> job.toml:56:9
            |
-        55 | width = "1/0 in"
+        56 | width = "1/0 in"
            |         ^^^^^^^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"humidity = "54 %""#, r#"humidity = "154 %""#, r#"
         error: `humidity` is too large: `154 %`
-           --> job.toml:100:12
+           --> job.toml:103:12
             |
-        100 | humidity = "154 %"
+        103 | humidity = "154 %"
             |            ^^^^^^^
             |
             = help: the most accepted is 100 %; check the number and the unit
     "#);
     message("job.toml", r#"humidity = "54 %""#, r#"humidity = "0 %""#, r#"
         error: `humidity` is zero
-           --> job.toml:100:12
+           --> job.toml:103:12
             |
-        100 | humidity = "0 %"
+        103 | humidity = "0 %"
             |            ^^^^^
             |
             = help: air is never wholly dry; check the instrument
     "#);
     message("job.toml", r#"before = "218.4 g""#, r#"before = "218.4 g 1 g""#, r#"
         error: `before` has more than one number: `218.4 g 1 g`
-          --> job.toml:74:10
+          --> job.toml:77:10
            |
-        74 | before = "218.4 g 1 g"
+        77 | before = "218.4 g 1 g"
            |          ^^^^^^^^^^^^^
            |
            = help: write one number with one unit, for example `"40 lb"`
     "#);
     message("job.toml", "exposed = \"65.7 in2\"\nbefore = \"218.4 g\"", "exposed = \"0 in2\"\nbefore = \"218.4 g\"", r#"
         error: `exposed` is zero
-          --> job.toml:73:11
+          --> job.toml:76:11
            |
-        73 | exposed = "0 in2"
+        76 | exposed = "0 in2"
            |           ^^^^^^^
            |
            = help: the concrete under the dome without the dish's own footprint
@@ -530,61 +530,61 @@ fn a_comma_for_a_decimal_point_is_refused_with_the_point_in_its_place() {
 fn a_temperature_says_its_scale_and_lies_where_people_lay_floors() {
     message("job.toml", r#"slab = "62 F""#, "slab = 62", r#"
         error: `slab` has no unit
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = 62
+        104 | slab = 62
             |        ^^
             |
             = help: write `"55 F"` or `"13 C"`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62""#, r#"
         error: `slab` has no unit: `62`
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = "62"
+        104 | slab = "62"
             |        ^^^^
             |
             = help: write `"55 F"` or `"13 C"`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 ft""#, r#"
         error: `slab` has the unit `ft`, which does not fit here
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = "62 ft"
+        104 | slab = "62 ft"
             |        ^^^^^^^
             |
             = help: expected a temperature: `F` or `C`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 F 17 C""#, r#"
         error: `slab` has more than one number: `62 F 17 C`
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = "62 F 17 C"
+        104 | slab = "62 F 17 C"
             |        ^^^^^^^^^^^
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 C""#, r#"
         error: `slab` is outside -40 C to 60 C: `62 C`
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = "62 C"
+        104 | slab = "62 C"
             |        ^^^^^^
             |
             = help: check the number and whether it is F or C
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "-80 F""#, r#"
         error: `slab` is outside -40 C to 60 C: `-80 F`
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = "-80 F"
+        104 | slab = "-80 F"
             |        ^^^^^^^
             |
             = help: check the number and whether it is F or C
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = """#, r#"
         error: `slab` is empty
-           --> job.toml:101:8
+           --> job.toml:104:8
             |
-        101 | slab = ""
+        104 | slab = ""
             |        ^^
     "#);
 }
@@ -603,9 +603,9 @@ fn a_text_is_neither_empty_nor_endless_nor_hiding_anything() {
     "#);
     message("job.toml", r#"caption = "The slab, seen from the door""#, "caption = \"\"\"The slab\nseen from the door\"\"\"", r#"
         error: `caption` holds a line break (U+000A)
-           --> job.toml:115:11
+           --> job.toml:118:11
             |
-        115 | caption = """The slab
+        118 | caption = """The slab
             |           ^^^^^^^^^^^
             |
             = help: take it out
@@ -744,9 +744,9 @@ fn a_count_and_a_year_are_whole_and_near() {
     ");
     message("job.toml", "start = 2026-05-26", "start = 2026-05-26\ncrew = 0", r"
         error: `crew` is not 1 to 20
-           --> job.toml:112:8
+           --> job.toml:115:8
             |
-        112 | crew = 0
+        115 | crew = 0
             |        ^
             |
             = help: how many persons work on this job
@@ -797,27 +797,27 @@ fn a_date_stands_without_quotes_and_on_the_calendar() {
     ");
     message("job.toml", "set = 2026-05-05T09:10:00", r#"set = "2026-05-05 09:10""#, r#"
         error: `set` is a text
-          --> job.toml:76:7
+          --> job.toml:79:7
            |
-        76 | set = "2026-05-05 09:10"
+        79 | set = "2026-05-05 09:10"
            |       ^^^^^^^^^^^^^^^^^^
            |
            = help: write date and time without quotes or zone: `2026-05-08T10:30:00`
     "#);
     message("job.toml", "set = 2026-05-05T09:10:00", "set = 2026-05-05", r"
         error: `set` is a date
-          --> job.toml:76:7
+          --> job.toml:79:7
            |
-        76 | set = 2026-05-05
+        79 | set = 2026-05-05
            |       ^^^^^^^^^^
            |
            = help: write date and time without quotes or zone: `2026-05-08T10:30:00`
     ");
     message("job.toml", "set = 2026-05-05T09:10:00", "set = 2200-05-05T09:10:00", r"
         error: `set` is outside the years 1900 to 2199: `2200-05-05`
-          --> job.toml:76:7
+          --> job.toml:79:7
            |
-        76 | set = 2200-05-05T09:10:00
+        79 | set = 2200-05-05T09:10:00
            |       ^^^^^^^^^^^^^^^^^^^
     ");
     message("book.toml", "day-starts = 07:30:00", r#"day-starts = "7:30""#, r#"
@@ -840,9 +840,9 @@ fn a_date_stands_without_quotes_and_on_the_calendar() {
     ");
     message("job.toml", "lifted = 2026-05-08T08:00:00", "lifted = 2026-05-05T08:00:00", r"
         error: `lifted` is not after `set`
-          --> job.toml:77:10
+          --> job.toml:80:10
            |
-        77 | lifted = 2026-05-05T08:00:00
+        80 | lifted = 2026-05-05T08:00:00
            |          ^^^^^^^^^^^^^^^^^^^
            |
            = help: check both dates and times
@@ -999,9 +999,9 @@ fn a_list_holds_what_it_should_and_not_too_much_of_it() {
     "#);
     message("job.toml", r#"at = ["4 ft", "18 ft"]"#, r#"at = "4 ft, 18 ft""#, r#"
         error: `at` is a text
-          --> job.toml:72:6
+          --> job.toml:75:6
            |
-        72 | at = "4 ft, 18 ft"
+        75 | at = "4 ft, 18 ft"
            |      ^^^^^^^^^^^^^
            |
            = help: write a list in brackets
@@ -1108,9 +1108,9 @@ fn the_floor_has_a_shape() {
 fn readings_that_cannot_be_are_refused() {
     message("job.toml", r#"after = "222.4 g""#, r#"after = "212.4 g""#, r#"
         error: `after` is less than `before`
-          --> job.toml:75:9
+          --> job.toml:78:9
            |
-        75 | after = "212.4 g"
+        78 | after = "212.4 g"
            |         ^^^^^^^^^
            |
            = help: a dish gains weight; check both readings
@@ -1462,36 +1462,36 @@ fn a_system_of_the_shop_is_complete() {
 fn a_picture_is_a_plain_name_inside_the_folder() {
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "/etc/hostname""#, r#"
         error: `file` is absolute: `/etc/hostname`
-           --> job.toml:118:8
+           --> job.toml:121:8
             |
-        118 | file = "/etc/hostname"
+        121 | file = "/etc/hostname"
             |        ^^^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "C:/photos/dome.jpg""#, r#"
         error: `file` is absolute: `C:/photos/dome.jpg`
-           --> job.toml:118:8
+           --> job.toml:121:8
             |
-        118 | file = "C:/photos/dome.jpg"
+        121 | file = "C:/photos/dome.jpg"
             |        ^^^^^^^^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "photos\\dome.jpg""#, r#"
         error: `file` has a backslash: `photos\dome.jpg`
-           --> job.toml:118:8
+           --> job.toml:121:8
             |
-        118 | file = "photos\\dome.jpg"
+        121 | file = "photos\\dome.jpg"
             |        ^^^^^^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "../dome.jpg""#, r#"
         error: `file` leaves the folder: `../dome.jpg`
-           --> job.toml:118:8
+           --> job.toml:121:8
             |
-        118 | file = "../dome.jpg"
+        121 | file = "../dome.jpg"
             |        ^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
@@ -1510,9 +1510,9 @@ fn a_picture_is_a_plain_name_inside_the_folder() {
         let mark = "^".repeat(name.len() + 2);
         message("job.toml", r#"file = "photos/dome.jpg""#, &line, &format!(r#"
         error: `file` has an empty part: `{name}`
-           --> job.toml:118:8
+           --> job.toml:121:8
             |
-        118 | {line}
+        121 | {line}
             |        {mark}
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
@@ -1581,9 +1581,9 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
     "#);
     message("job.toml", r#"humidity = "54 %""#, "humidity = 54 %", r"
         error: not TOML: string values must be quoted, expected literal string
-           --> job.toml:100:12
+           --> job.toml:103:12
             |
-        100 | humidity = 54 %
+        103 | humidity = 54 %
             |            ^^^^
     ");
     message("job.toml", r#"name = "Stem wall""#, r#"name = "C:\Stem""#, r#"
@@ -1595,9 +1595,9 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
     "#);
     message("job.toml", "sold-at-home = true", "sold-at-home = True", r"
         error: not TOML: invalid boolean, expected `true`
-           --> job.toml:108:16
+           --> job.toml:111:16
             |
-        108 | sold-at-home = True
+        111 | sold-at-home = True
             |                ^^^^
     ");
     message("job.toml", r#"address = ["8 Cattail Court", "Pikemere Lake"]"#, r#"address = ["8 Cattail Court" "Pikemere Lake"]"#, r#"
@@ -1625,9 +1625,9 @@ fn a_list_of_tables_that_is_needed_is_asked_for() {
     ");
     one_problem(&cut(Folder::new(), "job.toml", "[[moisture.dishes.dish]]", "[air]"), r"
         error: `dish` is missing
-          --> job.toml:63:1
+          --> job.toml:66:1
            |
-        63 | [moisture.dishes]
+        66 | [moisture.dishes]
            | ^^^^^^^^^^^^^^^^^
            |
            = help: add a `[[moisture.dishes.dish]]` table for each dish
@@ -1698,9 +1698,9 @@ fn a_list_has_an_end() {
     let job = Folder::new().read("job.toml") + &photo.repeat(10);
     one_problem(&Folder::new().write("job.toml", job), r"
         error: `photo` stands 13 times
-           --> job.toml:113:1
+           --> job.toml:116:1
             |
-        113 | [[photo]]
+        116 | [[photo]]
             | ^^^^^^^^^
             |
             = help: the most accepted is 12
@@ -1771,7 +1771,7 @@ fn the_mistakes_of_several_files_come_in_their_order() {
     let printed = check(&folder);
     let places: Vec<&str> =
         printed.lines().filter_map(|line| line.trim_start().strip_prefix("--> ")).collect();
-    assert_eq!(places, ["job.toml:5:10", "job.toml:106:12", "book.toml:13:8", "shop.toml:9:10"]);
+    assert_eq!(places, ["job.toml:5:10", "job.toml:109:12", "book.toml:13:8", "shop.toml:9:10"]);
     assert!(printed.ends_with("\n\n4 problems found; nothing was written"), "{printed}");
 }
 
@@ -1867,30 +1867,30 @@ fn a_picture_that_cannot_be_used_is_shown_where_it_is_named() {
     fs::remove_file(folder.path("photos/dome.jpg")).unwrap();
     picture(&folder, r#"
         error: the picture `photos/dome.jpg` is not there: no such file in the folder of the file that names it
-           --> job.toml:118:8
+           --> job.toml:121:8
             |
-        118 | file = "photos/dome.jpg"
+        121 | file = "photos/dome.jpg"
             |        ^^^^^^^^^^^^^^^^^
     "#);
     picture(&Folder::new().write("photos/crack.jpg", "a letter"), r#"
         error: the picture `photos/crack.jpg` is neither a JPEG nor a PNG picture
-           --> job.toml:122:8
+           --> job.toml:125:8
             |
-        122 | file = "photos/crack.jpg"
+        125 | file = "photos/crack.jpg"
             |        ^^^^^^^^^^^^^^^^^^
     "#);
     picture(&Folder::new().replace("job.toml", r#""photos/crack.jpg""#, r#""photos""#), r#"
         error: the picture `photos` is not a plain file
-           --> job.toml:122:8
+           --> job.toml:125:8
             |
-        122 | file = "photos"
+        125 | file = "photos"
             |        ^^^^^^^^
     "#);
     picture(&Folder::new().write("photos/crack.jpg", vec![0; 15_000_001]), r#"
         error: the picture `photos/crack.jpg` has 15000001 bytes, and the most accepted is 15000000
-           --> job.toml:122:8
+           --> job.toml:125:8
             |
-        122 | file = "photos/crack.jpg"
+        125 | file = "photos/crack.jpg"
             |        ^^^^^^^^^^^^^^^^^^
     "#);
     let folder = Folder::new();
@@ -1913,9 +1913,9 @@ fn a_picture_behind_a_link_out_of_the_folder_is_refused() {
     std::os::unix::fs::symlink(elsewhere.path("photos/crack.jpg"), folder.path("photos/crack.jpg")).unwrap();
     picture(&folder, r#"
         error: the picture `photos/crack.jpg` is a link that leads out of the folder
-           --> job.toml:122:8
+           --> job.toml:125:8
             |
-        122 | file = "photos/crack.jpg"
+        125 | file = "photos/crack.jpg"
             |        ^^^^^^^^^^^^^^^^^^
     "#);
 }

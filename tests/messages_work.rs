@@ -201,29 +201,29 @@ fn fillers_fit_what_they_fill() {
 #[test]
 #[rustfmt::skip]
 fn spalls_and_coves_have_a_size_and_something_to_fill_them() {
-    message("job.toml", r#"treatment = "honor""#, "treatment = \"honor\"\n\n[[spall]]\nname = \"At the door\"\narea = \"2 ft2\"\nlength = \"1 ft\"\ndepth = \"1/2 in\"", r#"
+    message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = [[\"0 ft\", \"12 ft\"], [\"22 ft\", \"12 ft\"]]\n\n[[spall]]\nname = \"At the door\"\narea = \"2 ft2\"\nlength = \"1 ft\"\ndepth = \"1/2 in\"", r#"
         error: `length` stands beside `area`
-          --> job.toml:66:10
+          --> job.toml:69:10
            |
-        66 | length = "1 ft"
+        69 | length = "1 ft"
            |          ^^^^^^
            |
            = help: give the area, or length and width
     "#);
-    message("job.toml", r#"treatment = "honor""#, "treatment = \"honor\"\n\n[[spall]]\nlength = \"1 ft\"\ndepth = \"1/2 in\"", r#"
+    message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = [[\"0 ft\", \"12 ft\"], [\"22 ft\", \"12 ft\"]]\n\n[[spall]]\nlength = \"1 ft\"\ndepth = \"1/2 in\"", r#"
         error: `width` is missing in [[spall]] 1
-          --> job.toml:63:1
+          --> job.toml:66:1
            |
-        63 | [[spall]]
+        66 | [[spall]]
            | ^^^^^^^^^ expected a length with its unit
            |
            = help: add `width = "22 ft 6 in"`
     "#);
-    message("job.toml", r#"treatment = "honor""#, "treatment = \"honor\"\n\n[[cove]]\nlength = \"10 ft\"\nradius = \"0 in\"", r#"
+    message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = [[\"0 ft\", \"12 ft\"], [\"22 ft\", \"12 ft\"]]\n\n[[cove]]\nlength = \"10 ft\"\nradius = \"0 in\"", r#"
         error: `radius` is zero
-          --> job.toml:65:10
+          --> job.toml:68:10
            |
-        65 | radius = "0 in"
+        68 | radius = "0 in"
            |          ^^^^^^
            |
            = help: write a length above zero

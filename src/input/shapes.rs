@@ -46,7 +46,8 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             let count = t.need("count");
             let width = needed_length(t, "width");
             let (tread, riser) = (needed_length(t, "tread"), needed_length(t, "riser"));
-            Some(Steps { count: count?, width: width?, tread: tread?, riser: riser? })
+            let at = place(t, "at");
+            Some(Steps { count: count?, width: width?, tread: tread?, riser: riser?, at })
         })
         .collect();
     let cracks = top
@@ -56,7 +57,8 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             let name = t.or("name", String::new());
             let (length, width) = (needed_length(t, "length"), needed_length(t, "width"));
             let moves = t.or("moves", Known::Unknown);
-            Some(Crack { name, length: length?, width: width?, moves })
+            let path = path(t);
+            Some(Crack { name, length: length?, width: width?, moves, path })
         })
         .collect();
     let joints = top
@@ -66,7 +68,8 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             let name = t.or("name", String::new());
             let length = needed_length(t, "length");
             let treatment = t.or("treatment", JointTreatment::Honor);
-            Some(Joint { name, length: length?, treatment })
+            let path = path(t);
+            Some(Joint { name, length: length?, treatment, path })
         })
         .collect();
     let spalls = top.tables("spall").iter().filter_map(spall).collect();
@@ -77,6 +80,15 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             let name = t.or("name", String::new());
             let (length, radius) = (needed_length(t, "length"), needed_length(t, "radius"));
             Some(Cove { name, length: length?, radius: radius? })
+        })
+        .collect();
+    let doors = top
+        .tables("door")
+        .iter()
+        .filter_map(|t| {
+            let name = t.or("name", String::new());
+            let (from, to) = (needed_place(t, "from"), needed_place(t, "to"));
+            Some(Door { name, from: from?, to: to? })
         })
         .collect();
     if areas.is_empty() {
@@ -90,7 +102,30 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
             "check the sizes: nothing is left to coat",
         );
     }
-    Some(Shapes { areas, cutouts, uprights, steps, cracks, joints, spalls, coves })
+    Some(Shapes { areas, cutouts, uprights, steps, cracks, joints, spalls, coves, doors })
+}
+
+/// A place on the plan.
+fn place(table: &Table<'_>, key: &'static str) -> Option<Point> {
+    table.pair(key).map(|(x, y)| Point { x, y })
+}
+
+/// A place on the plan that must be there.
+fn needed_place(table: &Table<'_>, key: &'static str) -> Option<Point> {
+    let place = place(table, key);
+    if !table.has(key) {
+        table.fault(key, "is missing", format!("add `{key} = [\"3 ft\", \"0 ft\"]`"));
+    }
+    place
+}
+
+/// Where a crack or a joint runs: two points or more, or nothing.
+fn path(table: &Table<'_>) -> Vec<Point> {
+    let points: Vec<Point> = table.pairs("path").into_iter().map(|(x, y)| Point { x, y }).collect();
+    if points.len() == 1 {
+        table.fault("path", "has one point", "write two points or more, from end to end");
+    }
+    points
 }
 
 /// A spall with its area, or with a length and a width.

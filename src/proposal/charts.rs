@@ -1,7 +1,7 @@
 //! Geometry of the drawings: scales with round steps, positions as shares of a drawing.
 
-use crate::job::{Patch, Point, Units};
-use crate::proposal::page::{FloorPlan, PlanMark, PlanShape, SideLabel, Tick};
+use crate::job::{Patch, Point, Shapes, Units};
+use crate::proposal::page::{FloorPlan, PlanLine, PlanMark, PlanShape, SideLabel, Tick};
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::Length;
 use crate::site::take_off::{distance, sides};
@@ -55,6 +55,7 @@ pub fn floor_plan(
     let shapes = &w.case.job.shapes;
     let areas = laid_out(&shapes.areas);
     let bounds = Bounds::of(&areas);
+    let lines = lines(shapes, &bounds);
     let cutouts: Vec<(&Patch, Vec<Point>)> =
         shapes.cutouts.iter().filter(|c| c.placed).map(|c| (c, c.corners.clone())).collect();
     let mut drawn = vec![];
@@ -88,6 +89,14 @@ pub fn floor_plan(
     };
     let spots: Vec<String> =
         tests.iter().enumerate().map(|(i, (place, _))| format!("{}, {place}", i + 1)).collect();
+    let on_plan = |kind: &str| lines.iter().filter(|line| line.kind == kind).count();
+    let counts = minijinja::context! {
+        cracks => on_plan("crack"),
+        joints => on_plan("joint"),
+        doors => on_plan("door"),
+        steps => on_plan("steps"),
+    };
+    let drawn_too = w.say("slab.plan_lines", counts)?;
     let spots = if marks.is_empty() { String::new() } else { spots.join("; ") };
     Ok(FloorPlan {
         aspect: bounds.width() / bounds.height(),
@@ -108,10 +117,37 @@ pub fn floor_plan(
                 ("shapes", described(&areas)?),
                 ("cutouts", described(&cutouts)?),
                 ("marks", spots),
+                ("lines", drawn_too),
             ]),
         )?,
         marks,
+        lines,
     })
+}
+
+/// What the job places on the plan beside the shapes.
+fn lines(shapes: &Shapes, bounds: &Bounds) -> Vec<PlanLine> {
+    let line = |kind, points: &[Point]| PlanLine {
+        kind,
+        points: points.iter().map(|p| bounds.at(*p)).collect(),
+    };
+    let cracks = shapes.cracks.iter().map(|crack| ("crack", crack.path.clone()));
+    let joints = shapes.joints.iter().map(|joint| ("joint", joint.path.clone()));
+    let doors = shapes.doors.iter().map(|door| ("door", vec![door.from, door.to]));
+    let steps = shapes.steps.iter().filter_map(|steps| {
+        let at = steps.at?;
+        let (right, top) = (at.x + steps.width, at.y + steps.tread * f64::from(steps.count));
+        let corner = |x, y| Point { x, y };
+        let outline = [at, corner(right, at.y), corner(right, top), corner(at.x, top)];
+        Some(("steps", outline.to_vec()))
+    });
+    joints
+        .chain(cracks)
+        .chain(steps)
+        .chain(doors)
+        .filter(|(_, points)| points.len() > 1)
+        .map(|(kind, points)| line(kind, &points))
+        .collect()
 }
 
 /// Patches with their corners on one plan: those without a place stand in a row to the right.

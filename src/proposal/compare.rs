@@ -4,7 +4,7 @@ use crate::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::figures::Figure;
 use crate::input::scalar::Key;
 use crate::options::Choice;
-use crate::proposal::page::{Card, Compare, CompareRow, EvenChance};
+use crate::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
 use crate::quantity::Share;
 use crate::recommend::Step;
@@ -113,6 +113,20 @@ fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
     })
 }
 
+/// More floors in a row than this are not counted by eye.
+const MOST_IN_A_ROW: u32 = 40;
+
+/// The chance as floors in a row: one of N, or so many of a hundred.
+fn chance_row(w: &Writer<'_>, chance: Chance) -> Result<Option<ChanceRow>, WordsError> {
+    let (all, marked) = match (chance.in_hundred(), chance.one_in()) {
+        (Some(marked), _) => (100, marked),
+        (None, Some(all)) if all <= MOST_IN_A_ROW => (all, 1),
+        _ => return Ok(None),
+    };
+    let alt = w.say("even.row_alt", values([("all", all), ("marked", marked)]))?;
+    Ok(Some(ChanceRow { all, marked, alt }))
+}
+
 /// What the shop's own record says of a floor; empty without one.
 fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
     let record = w.case.shop.records.iter().find(|record| record.system.value == *floor);
@@ -165,6 +179,7 @@ fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
         says: capital(&says),
         leaves_out: w.plain("even.leaves_out")?,
         record: own_record(w, &even.plain)?,
+        row: chance_row(w, even.chance)?,
     })
 }
 

@@ -152,6 +152,8 @@ pub struct FloorPlan {
     pub aspect: f64,
     pub shapes: Vec<PlanShape>,
     pub marks: Vec<PlanMark>,
+    /// Cracks, joints, doors and steps that the job places.
+    pub lines: Vec<PlanLine>,
     /// `1 square = 1 ft` or the like; the length of one scale bar and its words.
     pub scale_width: f64,
     pub scale_text: String,
@@ -178,6 +180,14 @@ pub struct SideLabel {
     pub text: String,
     /// True when the side runs more up and down than across.
     pub upright: bool,
+}
+
+/// Something that runs over the plan.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanLine {
+    /// `crack`, `joint`, `door`, or `steps` (a closed outline).
+    pub kind: &'static str,
+    pub points: Vec<[f64; 2]>,
 }
 
 /// A numbered test spot.
@@ -353,6 +363,16 @@ pub struct EvenChance {
     pub leaves_out: String,
     /// The shop's own record of the plain floor; empty without one.
     pub record: String,
+    /// The chance as a row of floors with some of them marked; absent where it would not be read.
+    pub row: Option<ChanceRow>,
+}
+
+/// Floors in a row, some of them marked.
+#[derive(Debug, Clone, Serialize)]
+pub struct ChanceRow {
+    pub all: u32,
+    pub marked: u32,
+    pub alt: String,
 }
 
 /// Part 5.

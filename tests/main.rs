@@ -18,6 +18,7 @@ mod recommendation;
 mod worked;
 mod days;
 mod hostile;
+mod pages;
 mod prepare;
 mod tidy;
 mod readme;

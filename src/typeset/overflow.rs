@@ -17,6 +17,8 @@ pub fn overflow(document: &PagedDocument) -> Option<(usize, String)> {
 
 fn outside(frame: &Frame, transform: Transform, bounds: (f64, f64)) -> Option<String> {
     frame.items().find_map(|(at, item)| match item {
+        // What a layout clips it has cut on purpose: a running foot shows one line of a long name.
+        FrameItem::Group(group) if group.clip.is_some() => None,
         FrameItem::Group(group) => {
             let inner =
                 transform.pre_concat(Transform::translate(at.x, at.y)).pre_concat(group.transform);

@@ -16,6 +16,9 @@ use crate::system::SystemWords;
 /// The most instructions that one template may run.
 const FUEL: u64 = 200_000;
 
+/// The language that every file is written in first.
+const ENGLISH: &str = "en";
+
 /// What is wrong with the words of a language.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WordsError {
@@ -65,6 +68,8 @@ pub struct CheckText {
     /// One sentence for the first page.
     pub short: Option<String>,
     pub short_kind: Option<ShortKind>,
+    /// The source of its limit, where the language puts it otherwise than the check.
+    pub source: Option<String>,
     /// For a stop: why the floor is not offered.
     pub why_not: Option<String>,
     /// For a stop: what to do first.
@@ -208,8 +213,16 @@ impl Words {
         }
         let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
         checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
-        let mut explain: BTreeMap<String, ExplainText> = parse(file("explain-slab")?)?;
-        explain.extend(parse::<BTreeMap<String, ExplainText>>(file("explain-house")?)?);
+        // What only the shop reads may be left in English.
+        let or_english = |name: &str| {
+            let english = format!("words/{ENGLISH}/{name}.toml");
+            match (file(name), layouts.text(&english)) {
+                (Err(_), Some(text)) => Ok((english, text)),
+                (found, _) => found,
+            }
+        };
+        let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
+        explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
         let mut pages: Table = parse(file("pages")?)?;
         let crew: Table = parse(file("crew")?)?;
         let labels: serde_json::Value = parse(file("labels")?)?;
@@ -220,7 +233,7 @@ impl Words {
             systems: parse(file("systems")?)?,
             checks,
             explain,
-            explain_labels: parse(file("explain-labels")?)?,
+            explain_labels: parse(or_english("explain-labels")?)?,
             claims: parse(file("claims")?)?,
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,

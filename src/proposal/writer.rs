@@ -337,7 +337,10 @@ impl<'a> Writer<'a> {
             figure.as_ref().map_or_else(String::new, |f| self.figures.write(f))
         };
         let source = match source {
-            Source::Published(name) => name.to_owned(),
+            Source::Published(name) => {
+                let own = self.check_text(finding.check)?.source.clone();
+                own.unwrap_or_else(|| name.to_owned())
+            }
             Source::DataSheet => self.plain("sources.data_sheet")?,
             Source::Shop => self.plain("sources.shop")?,
             Source::CommonPractice => self.plain("sources.common")?,

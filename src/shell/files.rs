@@ -178,49 +178,62 @@ pub struct Pictures {
     pub photos: Vec<Vec<u8>>,
 }
 
-/// Reads and prepares the pictures; every one that cannot be used is reported.
-pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
-    let mut problems = vec![];
-    let logo = input.shop.logo.as_ref().and_then(|logo| {
-        picture(&found.shop_folder, &logo.value.0, &logo.span, images::logo, &mut problems)
-    });
-    let photos = input
-        .job
-        .photos
-        .iter()
-        .filter_map(|photo| {
-            picture(
-                &found.job_folder,
-                &photo.file.value.0,
-                &photo.file.span,
-                images::photo,
-                &mut problems,
-            )
-        })
-        .collect();
-    if problems.is_empty() {
-        return Ok(Pictures { logo, photos });
-    }
-    terminal::problems(&problems, &found.all());
-    Err(Exit::Input)
+/// Pictures that are prepared at a time at the most: each may take a few hundred megabytes.
+const AT_A_TIME: usize = 4;
+
+/// A picture to prepare: its folder, its name, where that stands, and how.
+struct Wanted<'a> {
+    folder: &'a Path,
+    name: &'a str,
+    span: &'a Span,
+    prepare: fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
 }
 
-fn picture(
-    folder: &Path,
-    name: &str,
-    span: &Span,
-    prepare: fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
-    problems: &mut Vec<Diagnostic>,
-) -> Option<Vec<u8>> {
-    let problem = |message: String| Diagnostic::at(span, message);
-    match inside(folder, name) {
-        Err(why) => problems.push(problem(format!("the picture `{name}` {why}"))),
-        Ok(bytes) => match prepare(&bytes) {
-            Ok(ready) => return Some(ready),
-            Err(fault) => problems.push(problem(format!("the picture `{name}` {fault}"))),
-        },
+/// Reads and prepares the pictures, some at a time; every one that cannot be used is reported.
+pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
+    let logo = input.shop.logo.iter().map(|logo| Wanted {
+        folder: &found.shop_folder,
+        name: &logo.value.0,
+        span: &logo.span,
+        prepare: images::logo,
+    });
+    let photos = input.job.photos.iter().map(|photo| Wanted {
+        folder: &found.job_folder,
+        name: &photo.file.value.0,
+        span: &photo.file.span,
+        prepare: images::photo,
+    });
+    let wanted: Vec<Wanted<'_>> = logo.chain(photos).collect();
+    let mut ready = vec![];
+    let mut problems = vec![];
+    let hands = std::thread::available_parallelism().map_or(1, usize::from).min(AT_A_TIME);
+    for some in wanted.chunks(hands) {
+        let prepared: Vec<_> = std::thread::scope(|scope| {
+            let threads: Vec<_> = some.iter().map(|one| scope.spawn(|| picture(one))).collect();
+            threads.into_iter().map(|thread| thread.join()).collect()
+        });
+        for result in prepared {
+            match result {
+                Ok(Ok(bytes)) => ready.push(bytes),
+                Ok(Err(problem)) => problems.push(problem),
+                // A fault of ours in a thread is one here.
+                Err(fault) => std::panic::resume_unwind(fault),
+            }
+        }
     }
-    None
+    if !problems.is_empty() {
+        terminal::problems(&problems, &found.all());
+        return Err(Exit::Input);
+    }
+    let photos = ready.split_off(usize::from(input.shop.logo.is_some()));
+    Ok(Pictures { logo: ready.pop(), photos })
+}
+
+fn picture(wanted: &Wanted<'_>) -> Result<Vec<u8>, Diagnostic> {
+    let problem =
+        |why: String| Diagnostic::at(wanted.span, format!("the picture `{}` {why}", wanted.name));
+    let bytes = inside(wanted.folder, wanted.name).map_err(problem)?;
+    (wanted.prepare)(&bytes).map_err(|fault| problem(fault.to_string()))
 }
 
 /// Reads a file that has to lie in a folder, also after links are followed.

@@ -281,3 +281,30 @@ fn pages_hold_together_with_long_names_of_many_tongues() {
         holds_together(&Job { name, large_slab: true, ..PLAIN });
     }
 }
+
+// -------------------------------------------------------------------------------- as pictures
+
+/// Letter paper at 150 dots to the inch is 1275 by 1650.
+#[track_caller]
+fn is_a_page(folder: &Folder, name: &str) {
+    let picture = image::load_from_memory(&folder.bytes(name)).unwrap();
+    assert_eq!((picture.width(), picture.height()), (1275, 1650), "{name}");
+    let dark = picture.to_luma8().pixels().filter(|pixel| pixel.0[0] < 128).count();
+    assert!(dark > 10_000, "{name} is empty");
+}
+
+#[test]
+fn pages_can_be_had_as_pictures() {
+    let folder = Folder::new();
+    let write = |pages: &str| folder.run(&["write", "job.toml", "--out", "out", pages]);
+    write("--png=1-2").success().out_has("2026-0142-proposal-r1.page-02.png");
+    is_a_page(&folder, "out/2026-0142-proposal-r1.page-01.png");
+    is_a_page(&folder, "out/2026-0142-proposal-r1.page-02.png");
+    assert!(!folder.path("out/2026-0142-proposal-r1.page-03.png").exists());
+    // The paper is unchanged, and so are its pictures; a page that is not there is none.
+    let before = folder.bytes("out/2026-0142-proposal-r1.page-01.png");
+    write("--png").success().out_has("there already").out_has("page-12.png");
+    assert_eq!(folder.bytes("out/2026-0142-proposal-r1.page-01.png"), before);
+    write("--png=40").success();
+    write("--png=0").code(2).err_has("write a page or a range of pages");
+}

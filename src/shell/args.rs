@@ -101,6 +101,36 @@ pub struct Write {
     /// Write the page data beside the PDF, as JSON, for designers and judges
     #[arg(long)]
     pub page_data: bool,
+    /// Write pages as pictures beside the PDF too: all, or `--png=1`, or `--png=1-3`
+    #[arg(
+        long,
+        value_name = "PAGES",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = "1-"
+    )]
+    pub png: Option<Pages>,
+}
+
+/// Pages as they are asked for: `2`, `1-3`, `4-`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pages {
+    pub first: usize,
+    pub last: usize,
+}
+
+impl std::str::FromStr for Pages {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let (first, last) = text.split_once('-').unwrap_or((text, text));
+        let number = |text: &str| text.trim().parse::<usize>().ok();
+        let last = if last.trim().is_empty() { Some(usize::MAX) } else { number(last) };
+        match (number(first), last) {
+            (Some(first), Some(last)) if first > 0 && first <= last => Ok(Self { first, last }),
+            _ => Err("write a page or a range of pages, for example `1` or `1-3`".into()),
+        }
+    }
 }
 
 #[derive(Debug, Args)]

@@ -50,13 +50,19 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
         let page = crew_sheet(&writer, choice, &paper(revision)).map_err(no_words)?;
         let identity = format!("{number} crew sheet {revision}");
         let kind = Kind::CrewSheet;
-        typeset(Manuscript { kind, page: &page, pictures: vec![], date, identity }, &layouts)
+        typeset(
+            Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
+            &layouts,
+        )
     })?;
     paged(&inside, &name("buying-list"), |revision| {
         let page = buying_list(&writer, choice, &paper(revision)).map_err(no_words)?;
         let identity = format!("{number} buying list {revision}");
         let kind = Kind::BuyingList;
-        typeset(Manuscript { kind, page: &page, pictures: vec![], date, identity }, &layouts)
+        typeset(
+            Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
+            &layouts,
+        )
     })?;
     plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, choice))))?;
     let crew = |revision| crew_days(&writer, choice, revision).map_err(no_words);

@@ -8,7 +8,7 @@ use slableaf::layouts::Layouts;
 use slableaf::proposal::page::Page;
 use slableaf::proposal::writer::Writer;
 use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::typeset::{Document, Kind, Manuscript};
+use slableaf::typeset::{Document, Kind, Manuscript, PagesWanted};
 use slableaf::words::Words;
 
 use crate::shell::Exit;
@@ -35,6 +35,7 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         words: &words,
         layouts: &layouts,
         pictures: &pictures,
+        drawn: write.png.map(|pages| PagesWanted { first: pages.first, last: pages.last }),
     };
     let name = format!("{}-proposal", input.job.number.0);
     if write.draft {
@@ -42,6 +43,7 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         let path = out.join(format!("{name}-draft.pdf"));
         files::keep(&path, &document.pdf, true)?;
         report(&path, &document, &desk);
+        page_pictures(&path, &document, true)?;
         return page_data(write, &path, &page);
     }
     let issued = issue(&out, &name, "pdf", |revision| {
@@ -53,6 +55,7 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         Kept::Written => report(&issued.path, document, &desk),
         Kept::Exists => say_unchanged(&issued.path),
     }
+    page_pictures(&issued.path, document, false)?;
     page_data(write, &issued.path, page)
 }
 
@@ -63,6 +66,7 @@ struct Desk<'a> {
     words: &'a Words,
     layouts: &'a Layouts,
     pictures: &'a Pictures,
+    drawn: Option<PagesWanted>,
 }
 
 impl Desk<'_> {
@@ -85,6 +89,7 @@ impl Desk<'_> {
             pictures,
             date: self.input.job.date,
             identity: format!("{} proposal {}", self.input.job.number.0, revision.unwrap_or(0)),
+            drawn: self.drawn,
         };
         let document = typeset(manuscript, self.layouts)?;
         Ok((page, document))
@@ -110,4 +115,17 @@ fn page_data(write: &Write, pdf: &Path, page: &Page) -> Result<Exit, Exit> {
         files::keep(&pdf.with_extension("page.json"), text.as_bytes(), true)?;
     }
     Ok(Exit::Fine)
+}
+
+/// Keeps pages as pictures beside their PDF. They are drawn from it, so that an issued paper has
+/// the same ones every time.
+fn page_pictures(pdf: &Path, document: &Document, overwrite: bool) -> Result<(), Exit> {
+    for (number, png) in &document.pictures {
+        let path = pdf.with_extension(format!("page-{number:02}.png"));
+        match files::keep(&path, png, overwrite)? {
+            Kept::Written => println!("wrote {}", path.display()),
+            Kept::Exists => println!("there already: {}", path.display()),
+        }
+    }
+    Ok(())
 }

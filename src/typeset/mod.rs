@@ -6,4 +6,4 @@ mod overflow;
 mod pdf;
 mod world;
 
-pub use pdf::{Document, Failure, Kind, Manuscript, pdf};
+pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted, pdf};

@@ -7,6 +7,7 @@ use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::{Bytes, Datetime, Smart};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+use typst_render::RenderOptions;
 
 use crate::layouts::Layouts;
 use crate::typeset::fonts::uncovered;
@@ -21,7 +22,20 @@ const MOST_PAGES: usize = 40;
 pub struct Document {
     pub pdf: Vec<u8>,
     pub pages: usize,
+    /// Pages as pictures (PNG), with their numbers; none unless they were asked for.
+    pub pictures: Vec<(usize, Vec<u8>)>,
 }
+
+/// Pages to draw as pictures, from 1; one past the last page is no fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PagesWanted {
+    pub first: usize,
+    pub last: usize,
+}
+
+/// Dots to the inch of a page as a picture: sharp on a phone, small enough for a message.
+const DOTS_PER_INCH: f64 = 150.0;
+const POINTS_PER_INCH: f64 = 72.0;
 
 /// Why there is no document.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,6 +106,8 @@ pub struct Manuscript<'a, P> {
     pub date: Date,
     /// Names this revision for ever.
     pub identity: String,
+    /// Pages to draw as pictures beside the PDF.
+    pub drawn: Option<PagesWanted>,
 }
 
 /// Typesets a document.
@@ -112,13 +128,18 @@ pub fn pdf<P: Serialize>(
     files.extend(manuscript.pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
     let world = Sealed::new(layouts, manuscript.kind.layout(), files)
         .ok_or_else(|| Failure::Layout(vec!["a file of the document has no plain name".into()]))?;
-    let result = compiled(&world, manuscript.date, &manuscript.identity);
+    let result = compiled(&world, manuscript.date, &manuscript.identity, manuscript.drawn);
     // What was cached for this document is of no use to the next process or job.
     comemo::evict(2);
     result
 }
 
-fn compiled(world: &Sealed, date: Date, identity: &str) -> Result<Document, Failure> {
+fn compiled(
+    world: &Sealed,
+    date: Date,
+    identity: &str,
+    drawn: Option<PagesWanted>,
+) -> Result<Document, Failure> {
     let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
     let faults = |diagnostics: &[SourceDiagnostic]| {
         Failure::Layout(diagnostics.iter().map(|d| located(world, d)).collect())
@@ -137,7 +158,28 @@ fn compiled(world: &Sealed, date: Date, identity: &str) -> Result<Document, Fail
     let options = options(date, identity)
         .ok_or_else(|| Failure::Layout(vec!["the PDF standards clash".into()]))?;
     let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
-    Ok(Document { pdf, pages })
+    Ok(Document {
+        pdf,
+        pages,
+        pictures: drawn.map_or(Ok(vec![]), |some| pictures(&document, some))?,
+    })
+}
+
+/// Pages as PNG, drawn from the same layout as the PDF.
+fn pictures(
+    document: &PagedDocument,
+    wanted: PagesWanted,
+) -> Result<Vec<(usize, Vec<u8>)>, Failure> {
+    let scale = DOTS_PER_INCH / POINTS_PER_INCH;
+    let options = RenderOptions { pixel_per_pt: scale.into(), ..RenderOptions::default() };
+    let numbered = document.pages().iter().enumerate().map(|(at, page)| (at + 1, page));
+    numbered
+        .filter(|(number, _)| (wanted.first..=wanted.last).contains(number))
+        .map(|(number, page)| match typst_render::render(page, &options).encode_png() {
+            Ok(png) => Ok((number, png)),
+            Err(error) => Err(Failure::Layout(vec![error.to_string()])),
+        })
+        .collect()
 }
 
 fn options(date: Date, identity: &str) -> Option<PdfOptions> {

@@ -70,6 +70,17 @@ impl Layouts {
         self.files.get(path).map(AsRef::as_ref)
     }
 
+    /// Lays a shop's own file over an embedded one. False when there is no such file.
+    pub fn lay_over(&mut self, path: &str, text: String) -> bool {
+        match self.files.get_mut(path) {
+            Some(there) => {
+                *there = Cow::from(text);
+                true
+            }
+            None => false,
+        }
+    }
+
     /// The languages that there are words in.
     pub fn languages(&self) -> Vec<String> {
         let folders = self.below("words/").filter_map(|(path, _)| path.split('/').nth(1));

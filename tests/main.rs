@@ -12,6 +12,7 @@ mod messages_work;
 mod explain;
 mod documents;
 mod results;
+mod layouts;
 mod leaks;
 mod systems;
 mod recommendation;

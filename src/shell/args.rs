@@ -68,6 +68,13 @@ pub enum Verb {
     /// Example: slableaf schema results-customer
     #[command(verbatim_doc_comment)]
     Schema(Schema),
+    /// Lists the layouts and words that papers are made with, or copies them out to be changed
+    ///
+    /// Example: slableaf layouts --copy layouts words/en/promise.toml
+    ///
+    /// A folder `layouts` beside the shop file overrides them file by file, by the same paths.
+    #[command(verbatim_doc_comment)]
+    Layouts(LayoutsWanted),
 }
 
 #[derive(Debug, Args)]
@@ -163,6 +170,19 @@ pub struct Schema {
     /// What the schema describes
     #[arg(value_enum, value_name = "KIND")]
     pub kind: SchemaKind,
+}
+
+#[derive(Debug, Args)]
+pub struct LayoutsWanted {
+    /// Copy files into this folder; what is there already stays as it is
+    #[arg(long, value_name = "DIR")]
+    pub copy: Option<PathBuf>,
+    /// The shop file whose own files are listed (default: `shop.toml` here, if there is one)
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+    /// Only these files, or all below a folder (default: all)
+    #[arg(value_name = "PATH")]
+    pub paths: Vec<String>,
 }
 
 #[derive(Debug, Args)]

@@ -14,13 +14,14 @@ use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::JobFiles;
+use crate::shell::layouts;
 use crate::shell::terminal;
 
 /// The files of a job as found on disk.
 pub struct Found {
     pub files: Files,
     pub job_folder: PathBuf,
-    shop_folder: PathBuf,
+    pub shop_folder: PathBuf,
 }
 
 /// Reads and understands a job's files; prints what is wrong with them.
@@ -50,8 +51,8 @@ pub fn judged(input: &Input) -> Result<Judged<'_>, Exit> {
 pub fn load_with_words(wanted: &JobFiles) -> Result<(Input, Words), Exit> {
     let (found, input) = load(wanted)?;
     pictures(&found, &input)?;
-    let words = Words::read(&Layouts::default(), &input.shop.language);
-    Ok((input, words.map_err(|error| terminal::words(&error))?))
+    let (_, words) = layouts::with_words(&found, &input)?;
+    Ok((input, words))
 }
 
 impl Found {
@@ -237,7 +238,7 @@ fn picture(wanted: &Wanted<'_>) -> Result<Vec<u8>, Diagnostic> {
 }
 
 /// Reads a file that has to lie in a folder, also after links are followed.
-fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
+pub fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
     let cannot = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => {
             "is not there: no such file in the folder of the file that names it".to_owned()

@@ -68,6 +68,7 @@ pub fn typeset<P: Serialize>(
         match &failure {
             Failure::Layout(_) => {
                 terminal::error(&format!("the layout cannot be printed\n{failure}"));
+                terminal::help("paths are below `layouts`; your own lie beside your shop file");
             }
             _ => terminal::error(&failure.to_string()),
         }

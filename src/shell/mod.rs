@@ -6,6 +6,7 @@ mod estimate;
 mod explain;
 mod files;
 mod issue;
+mod layouts;
 mod outlook;
 mod prepare;
 mod schema;
@@ -47,5 +48,6 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),
+        Verb::Layouts(wanted) => layouts::layouts(&wanted),
     }
 }

@@ -5,19 +5,18 @@ use std::path::{Component, Path, PathBuf};
 use slableaf::input::scalar::Key;
 use slableaf::input::suggest::nearest;
 use slableaf::judged::Judged;
-use slableaf::layouts::Layouts;
 use slableaf::options::Choice;
 use slableaf::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
 use slableaf::proposal::Issue;
 use slableaf::proposal::writer::Writer;
 use slableaf::typeset::{Kind, Manuscript};
-use slableaf::words::{Words, WordsError};
+use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::Prepare;
 use crate::shell::files::Kept;
 use crate::shell::issue::{issue, say_unchanged, typeset};
-use crate::shell::{files, terminal};
+use crate::shell::{files, layouts, terminal};
 
 pub fn prepare(prepare: &Prepare) -> Exit {
     prepared(prepare).unwrap_or_else(|exit| exit)
@@ -26,9 +25,7 @@ pub fn prepare(prepare: &Prepare) -> Exit {
 fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let (found, input) = files::load(&prepare.files)?;
     let judged = files::judged(&input)?;
-    let layouts = Layouts::default();
-    let words =
-        Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
+    let (layouts, words) = layouts::with_words(&found, &input)?;
     let choice = chosen(&judged, prepare.floor.as_deref())?;
     let Judged { case, findings, recommendation } = &judged;
     let writer = Writer::new(case, findings, recommendation, &words);

@@ -15,7 +15,7 @@ use crate::shell::Exit;
 use crate::shell::args::Write;
 use crate::shell::files::{Kept, Pictures};
 use crate::shell::issue::{issue, say_unchanged, typeset};
-use crate::shell::{files, terminal};
+use crate::shell::{files, layouts, terminal};
 
 pub fn write(write: &Write) -> Exit {
     written(write).unwrap_or_else(|exit| exit)
@@ -25,9 +25,7 @@ fn written(write: &Write) -> Result<Exit, Exit> {
     let (found, input) = files::load(&write.files)?;
     let judged = files::judged(&input)?;
     let pictures = files::pictures(&found, &input)?;
-    let layouts = Layouts::default();
-    let words =
-        Words::read(&layouts, &input.shop.language).map_err(|error| terminal::words(&error))?;
+    let (layouts, words) = layouts::with_words(&found, &input)?;
     let out = write.out.clone().unwrap_or_else(|| found.job_folder.join("papers"));
     let desk = Desk {
         input: &input,

@@ -50,6 +50,17 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/safety.toml",
     "words/en/sources.toml",
     "words/en/systems.toml",
+    "words/es/checks-house.toml",
+    "words/es/checks-slab.toml",
+    "words/es/claims.toml",
+    "words/es/crew.toml",
+    "words/es/figures.toml",
+    "words/es/labels.toml",
+    "words/es/pages.toml",
+    "words/es/promise.toml",
+    "words/es/safety.toml",
+    "words/es/sources.toml",
+    "words/es/systems.toml",
 ];
 
 /// The files that a document is made with.

@@ -6,6 +6,7 @@ mod fixture;
 mod readers;
 
 mod facts;
+mod languages;
 mod laws;
 mod messages;
 mod messages_work;

@@ -46,8 +46,7 @@ pub fn all(words: &Words) -> Result<Vec<Explanation>, WordsError> {
 /// [`WordsError`] when the check has no words, or they use a limit that it does not declare.
 pub fn one(check: &Check, words: &Words) -> Result<Explanation, WordsError> {
     let place = format!("explain: {}", check.name);
-    let missing =
-        |what: &str| WordsError { place: place.clone(), message: format!("{what} is missing") };
+    let missing = |what: &str| WordsError::new(place.as_str(), format!("{what} is missing"));
     let text = words.explain.get(check.name).ok_or_else(|| missing("the table"))?;
     let limits = limits(check, words);
     let fill = |template: &str| fill(template, &limits, &place);

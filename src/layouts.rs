@@ -4,6 +4,8 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use crate::source::SourceFile;
+
 macro_rules! embedded {
     ($($path:literal),* $(,)?) => {
         &[$(($path, include_str!(concat!("../layouts/", $path)))),*]
@@ -67,29 +69,54 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
 #[derive(Debug, Clone)]
 pub struct Layouts {
     files: BTreeMap<Cow<'static, str>, Cow<'static, str>>,
+    /// By path: the names, as a person finds them, of the files that a shop put in place of ours.
+    own: BTreeMap<Cow<'static, str>, String>,
 }
 
 impl Default for Layouts {
     fn default() -> Self {
         let files = EMBEDDED.iter().map(|(path, text)| (Cow::from(*path), Cow::from(*text)));
-        Self { files: files.collect() }
+        Self { files: files.collect(), own: BTreeMap::new() }
     }
 }
 
 impl Layouts {
-    pub fn text(&self, path: &str) -> Option<&str> {
-        self.files.get(path).map(AsRef::as_ref)
+    /// Puts a shop's own file in the place of a built-in one; false when there is none to replace.
+    pub fn replace(&mut self, path: &str, file: SourceFile) -> bool {
+        let Some((known, _)) = EMBEDDED.iter().find(|(known, _)| *known == path) else {
+            return false;
+        };
+        self.files.insert(Cow::from(*known), Cow::from(file.text));
+        self.own.insert(Cow::from(*known), file.name);
+        true
     }
 
-    /// Lays a shop's own file over an embedded one. False when there is no such file.
-    pub fn lay_over(&mut self, path: &str, text: String) -> bool {
-        match self.files.get_mut(path) {
-            Some(there) => {
-                *there = Cow::from(text);
-                true
-            }
-            None => false,
-        }
+    /// The name of the shop's own file at a path, when it has one there.
+    pub fn own(&self, path: &str) -> Option<&str> {
+        self.own.get(path).map(String::as_str)
+    }
+
+    /// The names of all files that are the shop's own.
+    pub fn all_own(&self) -> impl Iterator<Item = &str> {
+        self.own.values().map(String::as_str)
+    }
+
+    /// What messages call a file: its name on disk, or that it is built in.
+    pub fn name(&self, path: &str) -> String {
+        self.own(path).map_or_else(|| format!("(built in) {path}"), str::to_owned)
+    }
+
+    /// All files under the names that messages use, for messages that show a line of one.
+    pub fn source_files(&self) -> Vec<SourceFile> {
+        let file = |(path, text): (&str, &str)| SourceFile {
+            name: self.name(path),
+            text: text.to_owned(),
+        };
+        self.below("").map(file).collect()
+    }
+
+    pub fn text(&self, path: &str) -> Option<&str> {
+        self.files.get(path).map(AsRef::as_ref)
     }
 
     /// The languages that there are words in.

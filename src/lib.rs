@@ -49,6 +49,7 @@ pub mod judged;
 
 // Say: words and figures, then the page.
 pub mod words;
+pub mod overlay;
 pub mod explain;
 pub mod contrast;
 pub mod proposal;

@@ -4,6 +4,7 @@
 //! typed goes in as a value and comes out as text: it is never a template itself.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use minijinja::{Environment, UndefinedBehavior, Value};
 use serde::Deserialize;
@@ -25,6 +26,24 @@ pub struct WordsError {
     /// Which file, or file and key.
     pub place: String,
     pub message: String,
+    pub spot: Spot,
+}
+
+/// Where in the words a fault lies, as far as it is known.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Spot {
+    #[default]
+    Unknown,
+    /// Bytes of a file, by its path below `layouts/`.
+    File { path: String, bytes: Range<usize> },
+    /// Bytes of a template, which stands in one of the files.
+    Template { text: String, bytes: Range<usize> },
+}
+
+impl WordsError {
+    pub fn new(place: impl Into<String>, message: impl Into<String>) -> Self {
+        Self { place: place.into(), message: message.into(), spot: Spot::Unknown }
+    }
 }
 
 impl std::fmt::Display for WordsError {
@@ -202,14 +221,17 @@ impl Words {
             let path = format!("words/{language}/{name}.toml");
             match layouts.text(&path) {
                 Some(text) => Ok((path, text)),
-                None => Err(WordsError { place: path, message: "there is no such file".into() }),
+                None => Err(WordsError::new(path, "there is no such file")),
             }
         };
         fn parse<T: serde::de::DeserializeOwned>(
             (path, text): (String, &str),
         ) -> Result<T, WordsError> {
-            toml::from_str(text)
-                .map_err(|error| WordsError { place: path, message: error.to_string() })
+            toml::from_str(text).map_err(|error| WordsError {
+                place: path.clone(),
+                message: error.message().to_owned(),
+                spot: error.span().map_or(Spot::Unknown, |bytes| Spot::File { path, bytes }),
+            })
         }
         let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
         checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
@@ -266,14 +288,13 @@ impl Words {
     fn at(&self, name: &str) -> Result<&toml::Value, WordsError> {
         let mut parts = name.split('.');
         let first = parts.next().and_then(|part| self.pages.get(part));
-        let missing =
-            || WordsError { place: format!("pages.toml: {name}"), message: "is missing".into() };
+        let missing = || WordsError::new(format!("pages.toml: {name}"), "is missing");
         parts.try_fold(first.ok_or_else(missing)?, |at, part| at.get(part)).ok_or_else(missing)
     }
 }
 
 fn not_a(name: &str, what: &str) -> WordsError {
-    WordsError { place: format!("pages.toml: {name}"), message: format!("is not a {what}") }
+    WordsError::new(format!("pages.toml: {name}"), format!("is not a {what}"))
 }
 
 /// The fixed words of the papers for the shop: their own, and those that stand on every page.
@@ -294,14 +315,40 @@ pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, Words
     if !template.contains('{') {
         return Ok(template.trim().to_owned());
     }
+    environment()
+        .render_str(template, values)
+        .map(|text| tidy(&text))
+        .map_err(|error| fault(template, place, &error))
+}
+
+/// Looks whether a template can be read at all, without filling it in.
+///
+/// # Errors
+/// When its syntax is wrong.
+pub fn readable(template: &str, place: &str) -> Result<(), WordsError> {
+    let environment = environment();
+    let read = environment.template_from_str(template).map(drop);
+    read.map_err(|error| fault(template, place, &error))
+}
+
+fn environment() -> Environment<'static> {
     let mut environment = Environment::new();
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
     environment.set_fuel(Some(FUEL));
     environment
-        .render_str(template, values)
-        .map(|text| tidy(&text))
-        .map_err(|error| WordsError { place: place.to_owned(), message: error.to_string() })
+}
+
+fn fault(template: &str, place: &str, error: &minijinja::Error) -> WordsError {
+    let kind = error.kind();
+    WordsError {
+        place: place.to_owned(),
+        message: error.detail().map_or_else(|| kind.to_string(), |more| format!("{kind}: {more}")),
+        spot: Spot::Template {
+            text: template.to_owned(),
+            bytes: error.range().unwrap_or_default(),
+        },
+    }
 }
 
 /// One space between words; the no-break spaces of figures stay as they are.

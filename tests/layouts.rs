@@ -56,53 +56,175 @@ fn a_paper_says_what_the_shop_has_put_in_other_words() {
     assert!(text.contains("A walk, and coffee") && !text.contains(WALK));
 }
 
-#[test]
-fn words_that_cannot_be_read_are_named_with_their_place() {
-    let folder = copied(&["words/en/promise.toml"]);
-    let broken = format!("{}\nx = = 1\n", folder.read("layouts/words/en/promise.toml"));
-    let lines = broken.lines().count();
-    let folder = folder.write("layouts/words/en/promise.toml", broken);
-    draft(&folder)
-        .code(4)
-        .err_has(&format!("line {lines}, column 5"))
-        .err_has("it is in your own")
-        .err_has("promise.toml");
-    nothing_was_written(&folder);
+/// One change to a copy of one file, and what `write` then says, to the letter.
+#[track_caller]
+fn broken(file: &str, from: &str, to: &str, code: i32, expected: &str) {
+    let folder = copied(&[file]).replace(&format!("layouts/{file}"), from, to);
+    says(&folder, code, expected);
+}
+
+#[track_caller]
+fn says(folder: &Folder, code: i32, expected: &str) {
+    draft(folder).code(code).err_is(expected);
+    nothing_was_written(folder);
 }
 
 #[test]
-fn a_layout_that_cannot_be_printed_is_named_with_its_place() {
-    let folder = copied(&["parts/glance.typ"]);
-    let broken = format!("{}\n#foo(\n", folder.read("layouts/parts/glance.typ"));
-    let folder = folder.write("layouts/parts/glance.typ", broken);
-    draft(&folder).code(4).err_has("parts/glance.typ:").err_has("unclosed delimiter");
-    nothing_was_written(&folder);
+fn words_that_are_no_toml_are_shown_with_their_place() {
+    broken(
+        "words/en/labels.toml",
+        "[slab]",
+        "[slab",
+        2,
+        "\
+error: not TOML: unclosed table, expected `]`
+  --> layouts/words/en/labels.toml:33:6
+   |
+33 | [slab
+   |      ^
+
+1 problem found; nothing was written",
+    );
 }
 
 #[test]
-fn a_sentence_with_a_value_that_there_is_not_is_named() {
-    let folder = copied(&["words/en/pages.toml"]).replace(
-        "layouts/words/en/pages.toml",
+fn a_key_that_is_missing_and_one_that_nobody_knows_are_shown() {
+    broken(
+        "words/en/labels.toml",
+        "this_paper =",
+        "this_papr =",
+        2,
+        "\
+error: `glance.this_paper` is missing
+  --> layouts/words/en/labels.toml:15:1
+   |
+15 | [glance]
+   | ^^^^^^^^
+   |
+   = help: a file of one’s own has every key of the built-in one
+   = help: `slableaf layouts --copy DIR words/en/labels.toml` copies that out
+
+error: unknown key `glance.this_papr`
+  --> layouts/words/en/labels.toml:18:1
+   |
+18 | this_papr = \"This proposal\"
+   | ^^^^^^^^^
+   |
+   = help: did you mean `glance.this_paper`?
+
+2 problems found; nothing was written",
+    );
+}
+
+#[test]
+fn a_sentence_with_a_value_that_there_is_not_is_shown() {
+    broken(
+        "words/en/pages.toml",
         "recommend = \"We recommend {{ floor.the_name }}\"",
         "recommend = \"We recommend {{ floor.margin }}\"",
+        4,
+        "\
+error: undefined value
+  --> layouts/words/en/pages.toml:20:30
+   |
+20 | recommend = \"We recommend {{ floor.margin }}\"
+   |                              ^^^^^^^^^^^^
+
+1 problem found; nothing was written",
     );
-    draft(&folder).code(4).err_has("glance.recommend");
+}
+
+/// The sentence need not be one that this job uses.
+#[test]
+fn a_template_that_cannot_be_read_is_shown_before_anything_is_computed() {
+    broken(
+        "words/en/pages.toml",
+        "recommend = \"We recommend {{ floor.the_name }}\"",
+        "recommend = \"We recommend {{ floor.the_name }\"",
+        2,
+        "\
+error: syntax error: unexpected `}`, expected end of variable block
+  --> layouts/words/en/pages.toml:20:45
+   |
+20 | recommend = \"We recommend {{ floor.the_name }\"
+   |                                             ^
+
+1 problem found; nothing was written",
+    );
+}
+
+#[test]
+fn a_layout_that_cannot_be_printed_is_shown_with_its_place() {
+    broken(
+        "theme.typ",
+        "#let beat = 10pt",
+        "#let beat = 10pt)",
+        4,
+        "\
+error: expected semicolon or line break
+  --> layouts/theme.typ:28:17
+   |
+28 | #let beat = 10pt)
+   |                 ^
+
+1 problem found; nothing was written",
+    );
+}
+
+#[test]
+fn a_fault_that_shows_in_a_built_in_layout_names_the_shops_own() {
+    let folder = copied(&["theme.typ"]).replace(
+        "layouts/theme.typ",
+        "#let beat = 10pt",
+        "#let pulse = 10pt\n#let beat-of = pulse",
+    );
+    draft(&folder)
+        .code(4)
+        .err_has("(built in) parts/")
+        .err_has("look at the shop’s own layouts: layouts/theme.typ");
     nothing_was_written(&folder);
 }
 
 #[test]
 fn a_file_of_no_known_name_is_refused() {
-    let folder = Folder::new().write("layouts/parts/glanc.typ", "");
-    folder.run(&["check", "job.toml"]).code(2).err_has("did you mean `parts/glance.typ`?");
+    says(
+        &Folder::new().write("layouts/parts/glanc.typ", "").write("layouts/notes.txt", ""),
+        2,
+        "\
+error: layouts/notes.txt replaces nothing: no built-in file is called `notes.txt`
+ |
+ = help: `slableaf layouts` lists all files
+
+error: layouts/parts/glanc.typ replaces nothing: no built-in file is called `parts/glanc.typ`
+ |
+ = help: did you mean `parts/glance.typ`?
+
+2 problems found; nothing was written",
+    );
     let folder = Folder::new().write("layouts/systems/barrier.toml", "");
     folder.run(&["check", "job.toml"]).code(2).err_has("a floor system is no layout");
+}
+
+#[test]
+fn a_file_that_is_too_large_or_no_text_is_refused() {
+    let folder = Folder::new()
+        .write("layouts/theme.typ", " ".repeat((1 << 20) + 1))
+        .write("layouts/parts/slab.typ", b"\xFF\xFE");
+    draft(&folder)
+        .code(2)
+        .err_has("theme.typ has 1048577 bytes, and the most accepted is 1048576")
+        .err_has("parts/slab.typ is not UTF-8 text");
+    nothing_was_written(&folder);
 }
 
 #[cfg(unix)]
 #[test]
 fn a_link_out_of_the_folder_is_refused() {
-    let folder = Folder::new().write("layouts/parts/readme.txt", "");
+    let folder = Folder::new().write("layouts/parts/.keep", "");
     std::os::unix::fs::symlink("/etc/passwd", folder.path("layouts/parts/glance.typ")).unwrap();
+    folder.run(&["check", "job.toml"]).code(2).err_has("a link that leads out of the folder");
+    let folder = Folder::new();
+    std::os::unix::fs::symlink("/etc", folder.path("layouts")).unwrap();
     folder.run(&["check", "job.toml"]).code(2).err_has("a link that leads out of the folder");
 }
 

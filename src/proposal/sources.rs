@@ -64,10 +64,10 @@ fn test_rows<Q: Copy>(
 fn rows(w: &Writer<'_>) -> Result<Vec<SourceRow>, WordsError> {
     let sources = &w.words.sources.rows;
     let named = |key: &str| -> Result<String, WordsError> {
-        sources.get(key).cloned().ok_or_else(|| WordsError {
-            place: format!("sources.toml: rows.{key}"),
-            message: "is missing".into(),
-        })
+        sources
+            .get(key)
+            .cloned()
+            .ok_or_else(|| WordsError::new(format!("sources.toml: rows.{key}"), "is missing"))
     };
     let mut rows = vec![];
     let mut add = |what: &str, value: String, source: String| -> Result<(), WordsError> {

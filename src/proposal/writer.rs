@@ -280,10 +280,10 @@ impl<'a> Writer<'a> {
 
     /// The words of a check.
     pub fn check_text(&self, name: &str) -> Result<&'a CheckText, WordsError> {
-        self.words.checks.get(name).ok_or_else(|| WordsError {
-            place: format!("checks: {name}"),
-            message: "has no words".into(),
-        })
+        self.words
+            .checks
+            .get(name)
+            .ok_or_else(|| WordsError::new(format!("checks: {name}"), "has no words"))
     }
 
     /// A finding in words.

@@ -8,10 +8,11 @@ use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::{Format, Look};
+use crate::shell::files::Loaded;
 use crate::shell::{files, terminal};
 
 pub fn check(look: &Look) -> Exit {
-    let (input, words) = match files::load_with_words(&look.files) {
+    let Loaded { input, words, layouts } = match files::load_with_words(&look.files) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
@@ -26,7 +27,7 @@ pub fn check(look: &Look) -> Exit {
     };
     match text {
         Ok(text) => println!("{text}"),
-        Err(error) => return terminal::words(&error),
+        Err(error) => return terminal::words(&error, &layouts),
     }
     let stop = judged.findings.iter().any(|finding| finding.severity == Severity::Stop);
     if stop { Exit::Stop } else { Exit::Fine }

@@ -12,6 +12,7 @@ use slableaf::results::work::task_name;
 
 use crate::shell::Exit;
 use crate::shell::args::{Audience, Estimate, Format};
+use crate::shell::files::Loaded;
 use crate::shell::outlook::outlook;
 use crate::shell::{files, terminal};
 
@@ -22,7 +23,7 @@ pub fn estimate(wanted: &Estimate) -> Exit {
         terminal::help("for what a customer may know, add `--format json`");
         return Exit::Input;
     }
-    let (input, words) = match files::load_with_words(&look.files) {
+    let Loaded { input, words, layouts } = match files::load_with_words(&look.files) {
         Ok(loaded) => loaded,
         Err(exit) => return exit,
     };
@@ -40,7 +41,7 @@ pub fn estimate(wanted: &Estimate) -> Exit {
     };
     match text {
         Ok(text) => println!("{text}"),
-        Err(error) => return terminal::words(&error),
+        Err(error) => return terminal::words(&error, &layouts),
     }
     Exit::Fine
 }

@@ -32,7 +32,7 @@ pub fn explain(wanted: &Explain) -> Exit {
             println!("{text}");
             Exit::Fine
         }
-        Err(error) => terminal::words(&error),
+        Err(error) => terminal::words(&error, &Layouts::default()),
     }
 }
 

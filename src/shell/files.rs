@@ -48,11 +48,18 @@ pub fn judged(input: &Input) -> Result<Judged<'_>, Exit> {
 }
 
 /// A job's files, understood, and the words of its language.
-pub fn load_with_words(wanted: &JobFiles) -> Result<(Input, Words), Exit> {
+pub struct Loaded {
+    pub input: Input,
+    pub words: Words,
+    pub layouts: Layouts,
+}
+
+/// Reads a job's files and the words of its language.
+pub fn load_with_words(wanted: &JobFiles) -> Result<Loaded, Exit> {
     let (found, input) = load(wanted)?;
     pictures(&found, &input)?;
-    let (_, words) = layouts::with_words(&found, &input)?;
-    Ok((input, words))
+    let (layouts, words) = layouts::with_words(&found, &input)?;
+    Ok(Loaded { input, words, layouts })
 }
 
 impl Found {
@@ -86,7 +93,7 @@ fn find(wanted: &JobFiles) -> Result<Found, Exit> {
     })
 }
 
-fn folder_of(path: &Path) -> PathBuf {
+pub fn folder_of(path: &Path) -> PathBuf {
     match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
         _ => PathBuf::from("."),
@@ -238,7 +245,7 @@ fn picture(wanted: &Wanted<'_>) -> Result<Vec<u8>, Diagnostic> {
 }
 
 /// Reads a file that has to lie in a folder, also after links are followed.
-pub fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
+fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
     let cannot = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => {
             "is not there: no such file in the folder of the file that names it".to_owned()

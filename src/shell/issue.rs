@@ -66,10 +66,7 @@ pub fn typeset<P: Serialize>(
 ) -> Result<Document, Exit> {
     pdf(manuscript, layouts).map_err(|failure| {
         match &failure {
-            Failure::Layout(_) => {
-                terminal::error(&format!("the layout cannot be printed\n{failure}"));
-                terminal::help("paths are below `layouts`; your own lie beside your shop file");
-            }
+            Failure::Layout(faults) => terminal::problems(faults, &layouts.source_files()),
             _ => terminal::error(&failure.to_string()),
         }
         Exit::Paper

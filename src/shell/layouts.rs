@@ -4,98 +4,21 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use slableaf::input::Input;
-use slableaf::input::suggest::nearest;
+use slableaf::input::limits::{FILE_BYTES, LIST};
 use slableaf::layouts::{EMBEDDED, Layouts};
+use slableaf::overlay::lay_over;
+use slableaf::source::{Diagnostic, SourceFile};
 use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::LayoutsWanted;
-use crate::shell::files::{self, Found, Kept};
+use crate::shell::files::{self, Found, Kept, cannot};
 use crate::shell::terminal;
 
 /// The folder beside a shop file that holds its own layouts and words.
 const FOLDER: &str = "layouts";
-
-/// Folders within each other that are looked into.
-const DEEPEST: usize = 4;
-
-/// Layouts with the shop's own laid over them, and the words of its language.
-pub fn with_words(found: &Found, input: &Input) -> Result<(Layouts, Words), Exit> {
-    let own = found.shop_folder.join(FOLDER);
-    let layouts = laid_over(&own)?;
-    let words = Words::read(&layouts, &input.shop.language).map_err(|error| {
-        let exit = terminal::words(&error);
-        if own.join(&error.place).exists() {
-            terminal::help(&format!("it is in your own {}", own.join(&error.place).display()));
-        }
-        exit
-    })?;
-    Ok((layouts, words))
-}
-
-fn laid_over(own: &Path) -> Result<Layouts, Exit> {
-    let mut layouts = Layouts::default();
-    for path in own_files(own)? {
-        let name = name_of(&path);
-        if name.starts_with("systems/") {
-            terminal::error(&format!("{}: a floor system is no layout", path.display()));
-            terminal::help("put it into a folder `systems` beside your book");
-            return Err(Exit::Input);
-        }
-        let text = files::inside(own, &name).and_then(|bytes| {
-            String::from_utf8(bytes).map_err(|_| "is not text in UTF-8".to_owned())
-        });
-        let text = text.map_err(|why| {
-            terminal::error(&format!("{} {why}", own.join(&name).display()));
-            Exit::Input
-        })?;
-        if !layouts.lay_over(&name, text) {
-            terminal::error(&format!(
-                "{}: there is no layout of that name",
-                own.join(&name).display()
-            ));
-            match nearest(&name, EMBEDDED.iter().map(|(path, _)| *path)) {
-                Some(near) => terminal::help(&format!("did you mean `{near}`?")),
-                None => terminal::help("`slableaf layouts` lists them all"),
-            }
-            return Err(Exit::Input);
-        }
-    }
-    Ok(layouts)
-}
-
-/// Paths of the files in a shop's folder, below it; none when there is no folder.
-fn own_files(own: &Path) -> Result<Vec<PathBuf>, Exit> {
-    let mut found = vec![];
-    let mut folders = vec![(own.to_owned(), 0)];
-    while let Some((folder, depth)) = folders.pop() {
-        let Ok(entries) = fs::read_dir(&folder) else {
-            if depth == 0 && !folder.exists() {
-                return Ok(vec![]);
-            }
-            terminal::error(&format!("cannot read {}", folder.display()));
-            return Err(Exit::Files);
-        };
-        for entry in entries.filter_map(Result::ok) {
-            let path = entry.path();
-            // A link is a file here; where it leads is looked at when it is read.
-            let is_folder = entry.file_type().is_ok_and(|kind| kind.is_dir());
-            if is_folder && depth < DEEPEST {
-                folders.push((path, depth + 1));
-            } else if path.extension().is_some_and(|end| end == "toml" || end == "typ") {
-                found.extend(path.strip_prefix(own).map(Path::to_owned));
-            }
-        }
-    }
-    found.sort();
-    Ok(found)
-}
-
-/// A path as the list of layouts writes it.
-fn name_of(path: &Path) -> String {
-    let parts: Vec<_> = path.components().map(|part| part.as_os_str().to_string_lossy()).collect();
-    parts.join("/")
-}
+/// Folders within each other that hold files: `words/en` is the deepest.
+const DEEPEST: usize = 3;
 
 pub fn layouts(wanted: &LayoutsWanted) -> Exit {
     listed(wanted).unwrap_or_else(|exit| exit)
@@ -125,17 +48,123 @@ fn listed(wanted: &LayoutsWanted) -> Result<Exit, Exit> {
         return Ok(Exit::Fine);
     }
     let shop = wanted.shop.clone().unwrap_or_else(|| PathBuf::from("shop.toml"));
-    let own = shop.parent().unwrap_or(Path::new("")).join(FOLDER);
-    let mine = if shop.exists() { own_files(&own)? } else { vec![] };
-    let rows: Vec<Vec<String>> = chosen
-        .iter()
-        .map(|(path, _)| {
-            let is_mine = mine.iter().any(|one| name_of(one) == *path);
-            let origin =
-                if is_mine { own.join(path).display().to_string() } else { "built in".to_owned() };
-            vec![(*path).to_owned(), origin]
-        })
-        .collect();
+    let layouts =
+        if shop.exists() { of_shop(&files::folder_of(&shop))? } else { Layouts::default() };
+    let origin = |path: &str| layouts.own(path).unwrap_or("built in").to_owned();
+    let rows: Vec<Vec<String>> =
+        chosen.iter().map(|(path, _)| vec![(*path).to_owned(), origin(path)]).collect();
     println!("{}", terminal::table(&rows));
     Ok(Exit::Fine)
+}
+
+/// Layouts with the shop's own laid over them, and the words of its language.
+pub fn with_words(found: &Found, input: &Input) -> Result<(Layouts, Words), Exit> {
+    let layouts = of_shop(&found.shop_folder)?;
+    let words = Words::read(&layouts, &input.shop.language)
+        .map_err(|error| terminal::words(&error, &layouts))?;
+    Ok((layouts, words))
+}
+
+/// The built-in layouts with those of a shop in their place: the files in the folder `layouts`
+/// beside its shop file. Says on the terminal what is wrong with them.
+pub fn of_shop(shop_folder: &Path) -> Result<Layouts, Exit> {
+    let root = shop_folder.join(FOLDER);
+    let (Ok(inside), Ok(shop)) = (fs::canonicalize(&root), fs::canonicalize(shop_folder)) else {
+        return Ok(Layouts::default());
+    };
+    let mut walk = Walk { inside, shown: plain(&root), files: vec![], problems: vec![] };
+    if !walk.inside.starts_with(&shop) {
+        walk.problems.push(problem(&walk.shown, "is a link that leads out of the folder"));
+    } else if walk.inside.is_dir() {
+        walk.folder(&root, "", 1)?;
+    }
+    let Walk { files, problems, .. } = walk;
+    let all: Vec<SourceFile> = files.iter().map(|(_, file)| file.clone()).collect();
+    let laid = if problems.is_empty() { lay_over(files) } else { Err(problems) };
+    laid.map_err(|problems| {
+        terminal::problems(&problems, &all);
+        Exit::Input
+    })
+}
+
+/// A path as messages show it.
+fn plain(path: &Path) -> String {
+    path.strip_prefix(".").unwrap_or(path).display().to_string()
+}
+
+fn problem(name: &str, why: &str) -> Diagnostic {
+    Diagnostic { message: format!("{name} {why}"), span: None, label: String::new(), help: vec![] }
+}
+
+/// The files below a shop's folder `layouts`, as they are found.
+struct Walk {
+    /// The folder itself, without links.
+    inside: PathBuf,
+    shown: String,
+    files: Vec<(String, SourceFile)>,
+    problems: Vec<Diagnostic>,
+}
+
+impl Walk {
+    fn folder(&mut self, folder: &Path, below: &str, depth: usize) -> Result<(), Exit> {
+        let entries = fs::read_dir(folder).map_err(|error| cannot("read", folder, &error))?;
+        let mut names: Vec<String> = entries
+            .filter_map(|entry| Some(entry.ok()?.file_name().to_string_lossy().into_owned()))
+            // What an editor or a file manager keeps for itself is no layout.
+            .filter(|name| !name.starts_with('.'))
+            .collect();
+        names.sort();
+        for name in names {
+            let path = folder.join(&name);
+            let key = format!("{below}{name}");
+            let shown = format!("{}/{key}", self.shown);
+            match self.safe(&path) {
+                Err(why) => self.problems.push(problem(&shown, &why)),
+                Ok(real) if real.is_dir() && depth < DEEPEST => {
+                    self.folder(&path, &format!("{key}/"), depth + 1)?;
+                }
+                Ok(real) if real.is_dir() => {
+                    self.problems.push(problem(&shown, "lies deeper than any layout"));
+                }
+                Ok(_) if self.files.len() == LIST => {
+                    self.problems.push(problem(&self.shown, &format!("holds over {LIST} files")));
+                    return Ok(());
+                }
+                Ok(real) => self.file(&real, key, shown),
+            }
+        }
+        Ok(())
+    }
+
+    /// A path without links, when it does not lead out of the folder.
+    fn safe(&self, path: &Path) -> Result<PathBuf, String> {
+        let real = fs::canonicalize(path).map_err(|error| format!("cannot be read: {error}"))?;
+        if real.starts_with(&self.inside) {
+            Ok(real)
+        } else {
+            Err("is a link that leads out of the folder".into())
+        }
+    }
+
+    fn file(&mut self, path: &Path, key: String, name: String) {
+        match text(path) {
+            Ok(text) => self.files.push((key, SourceFile { name, text })),
+            Err(why) => self.problems.push(problem(&name, &why)),
+        }
+    }
+}
+
+/// A text file of no more than the size that is accepted.
+fn text(path: &Path) -> Result<String, String> {
+    let unread = |error: std::io::Error| format!("cannot be read: {error}");
+    let data = fs::metadata(path).map_err(unread)?;
+    if !data.is_file() {
+        return Err("is not a plain file".into());
+    }
+    if data.len() > FILE_BYTES as u64 {
+        return Err(format!("has {} bytes, and the most accepted is {FILE_BYTES}", data.len()));
+    }
+    let text = String::from_utf8(fs::read(path).map_err(unread)?);
+    let text = text.map_err(|_| "is not UTF-8 text; save it again as UTF-8".to_owned())?;
+    Ok(text.strip_prefix('\u{FEFF}').unwrap_or(&text).to_owned())
 }

@@ -41,7 +41,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let name = |what: &str| format!("{number}-{what}");
     let date = input.job.date;
     let paper = |revision| Issue { revision: Some(revision), ..Issue::default() };
-    let no_words = |error: WordsError| terminal::words(&error);
+    let no_words = |error: WordsError| terminal::words(&error, &layouts);
 
     paged(&inside, &name("crew-sheet"), |revision| {
         let page = crew_sheet(&writer, choice, &paper(revision)).map_err(no_words)?;

@@ -3,7 +3,12 @@
 use std::io::IsTerminal;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use slableaf::layouts::Layouts;
+use slableaf::overlay;
 use slableaf::source::{Diagnostic, SourceFile};
+use slableaf::words::WordsError;
+
+use crate::shell::Exit;
 
 /// Widest line of running text.
 pub const WIDTH: usize = 88;
@@ -121,8 +126,8 @@ pub fn json(value: &impl serde::Serialize) -> String {
     serde_json::to_string_pretty(value).unwrap_or_default()
 }
 
-/// Words that cannot be used are a fault in a words file.
-pub fn words(error: &slableaf::words::WordsError) -> crate::shell::Exit {
-    self::error(&format!("the words cannot be used: {error}"));
-    crate::shell::Exit::Paper
+/// Words that cannot be used are a fault in a words file, which is shown.
+pub fn words(error: &WordsError, layouts: &Layouts) -> Exit {
+    problems(&[overlay::located(error, layouts)], &layouts.source_files());
+    Exit::Paper
 }

@@ -76,7 +76,8 @@ impl Desk<'_> {
             has_logo: self.pictures.logo.is_some(),
             photos: self.pictures.photos.len(),
         };
-        let page = proposal::page(&writer, &paper).map_err(|error| terminal::words(&error))?;
+        let page = proposal::page(&writer, &paper)
+            .map_err(|error| terminal::words(&error, self.layouts))?;
         let mut pictures: Vec<(String, Vec<u8>)> = vec![];
         pictures.extend(self.pictures.logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
         let photos = self.pictures.photos.iter().enumerate();

@@ -1,15 +1,19 @@
 //! Compiles and exports: tagged, PDF/UA-1 and PDF/A-2a, the same bytes for the same page.
 
+use std::ops::Range;
+
 use jiff::civil::Date;
 use serde::Serialize;
 use typst::WorldExt;
 use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::{Bytes, Datetime, Smart};
+use typst::syntax::DiagSpan;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
 use crate::layouts::Layouts;
+use crate::source::{Diagnostic, Span};
 use crate::typeset::fonts::uncovered;
 use crate::typeset::overflow::overflow;
 use crate::typeset::world::Sealed;
@@ -54,8 +58,8 @@ pub enum Failure {
         pages: usize,
         most: usize,
     },
-    /// A fault in a layout, with its place.
-    Layout(Vec<String>),
+    /// Faults in a layout, each with its place.
+    Layout(Vec<Diagnostic>),
 }
 
 impl std::fmt::Display for Failure {
@@ -72,7 +76,9 @@ impl std::fmt::Display for Failure {
             Self::TooManyPages { pages, most } => {
                 write!(f, "the document has {pages} pages, and the most accepted is {most}")
             }
-            Self::Layout(faults) => write!(f, "{}", faults.join("\n")),
+            Self::Layout(faults) => {
+                faults.iter().try_for_each(|fault| writeln!(f, "{}", fault.message))
+            }
         }
     }
 }
@@ -119,30 +125,41 @@ pub fn pdf<P: Serialize>(
     manuscript: Manuscript<'_, P>,
     layouts: &Layouts,
 ) -> Result<Document, Failure> {
-    let data = serde_json::to_value(manuscript.page)
-        .map_err(|error| Failure::Layout(vec![error.to_string()]))?;
+    let data =
+        serde_json::to_value(manuscript.page).map_err(|error| nowhere(&error.to_string()))?;
     if let Some((character, text)) = first_uncovered(&data) {
         return Err(Failure::Uncovered { character, text });
     }
     let mut files = vec![("/page.json".to_owned(), Bytes::from_string(data.to_string()))];
     files.extend(manuscript.pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
     let world = Sealed::new(layouts, manuscript.kind.layout(), files)
-        .ok_or_else(|| Failure::Layout(vec!["a file of the document has no plain name".into()]))?;
-    let result = compiled(&world, manuscript.date, &manuscript.identity, manuscript.drawn);
+        .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
+    let result = compiled(&world, layouts, manuscript.date, &manuscript.identity, manuscript.drawn);
     // What was cached for this document is of no use to the next process or job.
     comemo::evict(2);
     result
 }
 
+/// A fault that has no place in a layout.
+fn nowhere(message: &str) -> Failure {
+    Failure::Layout(vec![Diagnostic {
+        message: message.to_owned(),
+        span: None,
+        label: String::new(),
+        help: vec![],
+    }])
+}
+
 fn compiled(
     world: &Sealed,
+    layouts: &Layouts,
     date: Date,
     identity: &str,
     drawn: Option<PagesWanted>,
 ) -> Result<Document, Failure> {
     let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
     let faults = |diagnostics: &[SourceDiagnostic]| {
-        Failure::Layout(diagnostics.iter().map(|d| located(world, d)).collect())
+        Failure::Layout(diagnostics.iter().map(|d| located(world, layouts, d)).collect())
     };
     let document = output.map_err(|errors| faults(&errors))?;
     if !warnings.is_empty() {
@@ -155,8 +172,7 @@ fn compiled(
     if let Some((page, text)) = overflow(&document) {
         return Err(Failure::Overflow { page, text });
     }
-    let options = options(date, identity)
-        .ok_or_else(|| Failure::Layout(vec!["the PDF standards clash".into()]))?;
+    let options = options(date, identity).ok_or_else(|| nowhere("the PDF standards clash"))?;
     let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
     Ok(Document {
         pdf,
@@ -177,7 +193,7 @@ fn pictures(
         .filter(|(number, _)| (wanted.first..=wanted.last).contains(number))
         .map(|(number, page)| match typst_render::render(page, &options).encode_png() {
             Ok(png) => Ok((number, png)),
-            Err(error) => Err(Failure::Layout(vec![error.to_string()])),
+            Err(error) => Err(nowhere(&error.to_string())),
         })
         .collect()
 }
@@ -200,17 +216,25 @@ fn options(date: Date, identity: &str) -> Option<PdfOptions> {
     })
 }
 
-/// A typesetter's message with file, line and column.
-fn located(world: &Sealed, diagnostic: &SourceDiagnostic) -> String {
-    use typst::World;
-    let place = diagnostic.span.id().zip(world.range(diagnostic.span)).and_then(|(id, range)| {
-        let source = world.source(id).ok()?;
-        let (line, column) = source.lines().byte_to_line_column(range.start)?;
-        Some(format!("{}:{}:{}: ", id.vpath().get_without_slash(), line + 1, column + 1))
-    });
-    let hints: Vec<String> =
-        diagnostic.hints.iter().map(|hint| format!("\n  hint: {}", hint.v)).collect();
-    format!("{}{}{}", place.unwrap_or_default(), diagnostic.message, hints.concat())
+/// A typesetter's message with its place. A fault that shows in a built-in file may come from a
+/// shop's own: the place is then the call in the shop's file, or else the shop's files are named.
+fn located(world: &Sealed, layouts: &Layouts, fault: &SourceDiagnostic) -> Diagnostic {
+    let place = |span: DiagSpan| -> Option<(String, Range<usize>)> {
+        let (id, bytes) = span.id().zip(world.range(span))?;
+        Some((id.vpath().get_without_slash().to_owned(), bytes))
+    };
+    let calls = fault.trace.iter().map(|call| call.span.into());
+    let places: Vec<_> = std::iter::once(fault.span).chain(calls).filter_map(place).collect();
+    let own = places.iter().find(|(path, _)| layouts.own(path).is_some());
+    let span = own
+        .or(places.first())
+        .map(|(path, bytes)| Span { file: layouts.name(path), bytes: bytes.clone() });
+    let mut help: Vec<String> = fault.hints.iter().map(|hint| hint.v.to_string()).collect();
+    let all_own: Vec<&str> = layouts.all_own().filter(|name| name.ends_with(".typ")).collect();
+    if own.is_none() && !all_own.is_empty() {
+        help.push(format!("look at the shop\u{2019}s own layouts: {}", all_own.join(", ")));
+    }
+    Diagnostic { message: fault.message.to_string(), span, label: String::new(), help }
 }
 
 /// The first character in any text of the page that no face can print.

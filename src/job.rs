@@ -15,6 +15,7 @@ pub struct Job {
     pub date: Date,
     pub units: Units,
     pub paper: Paper,
+    pub print: Print,
     /// True when the people and the place are invented; the paper then says so.
     pub invented: bool,
     pub customer: Customer,
@@ -46,6 +47,11 @@ choices! {
 
 choices! {
     Paper { Letter = "letter", A4 = "a4", }
+}
+
+choices! {
+    /// The size of the type in what the customer reads.
+    Print { Usual = "usual", Large = "large", }
 }
 
 #[derive(Debug, Clone)]

@@ -162,9 +162,9 @@ fn a_layout_that_cannot_be_printed_is_shown_with_its_place() {
         4,
         "\
 error: expected semicolon or line break
-  --> layouts/theme.typ:28:17
+  --> layouts/theme.typ:34:17
    |
-28 | #let beat = 10pt)
+34 | #let beat = 10pt)
    |                 ^
 
 1 problem found; nothing was written",

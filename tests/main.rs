@@ -14,6 +14,7 @@ mod explain;
 mod documents;
 mod results;
 mod layouts;
+mod large_print;
 mod leaks;
 mod systems;
 mod recommendation;

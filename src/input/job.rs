@@ -29,6 +29,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let units = top.need("units");
     let paper =
         top.or("paper", if units == Some(Units::Metric) { Paper::A4 } else { Paper::Letter });
+    let print = top.or("print", Print::Usual);
     let invented = top.or("invented", false);
     let customer = top.need_table("customer").and_then(|t| customer(&t));
     let wishes = top.values("wishes");
@@ -72,6 +73,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         date: date?,
         units: units?,
         paper,
+        print,
         invented,
         customer: customer?,
         wishes,

@@ -8,9 +8,10 @@ use crate::estimate::materials::{Amount, MaterialLine, Size};
 use crate::money::Cents;
 use crate::options::{Case, Choice};
 use crate::prepare::sheet::Pair;
+use crate::prepare::shop_frame;
+use crate::proposal::Issue;
 use crate::proposal::page::Frame;
 use crate::proposal::writer::{Writer, values};
-use crate::proposal::{Issue, frame};
 use crate::quantity::{Mass, Volume};
 use crate::words::WordsError;
 
@@ -85,7 +86,7 @@ pub fn buying_list(
     });
     let job = values([("job", w.case.job.number.0.as_str())]);
     Ok(BuyingList {
-        frame: frame(w, issue, w.say("crew.buying.title", job)?, w.words.crew_labels.clone())?,
+        frame: shop_frame(w, issue, w.say("crew.buying.title", job)?)?,
         floor: w.name(choice.key()),
         intro: w.plain("crew.buying.intro")?,
         suppliers,

@@ -9,10 +9,11 @@ use crate::prepare::coats::{Coat, DewTable, Gate, Mix, coats, dew_table, gate, m
 use crate::prepare::controls::{self, Control};
 use crate::prepare::days::{task_name, visits};
 use crate::prepare::mends::{Mend, mends};
+use crate::prepare::shop_frame;
 use crate::prepare::watch::{Watch, watch};
+use crate::proposal::Issue;
 use crate::proposal::page::Frame;
 use crate::proposal::writer::{Writer, values};
-use crate::proposal::{Issue, frame};
 use crate::quantity::Area;
 use crate::repair::{self, Repair};
 use crate::schedule::Stretch;
@@ -79,7 +80,7 @@ pub fn crew_sheet(
     let (slab, measured) = w.planned_slab();
     let basis = if measured { "crew.basis.measured" } else { "crew.basis.assumed" };
     Ok(CrewSheet {
-        frame: frame(w, issue, w.say("crew.sheet.title", job)?, w.words.crew_labels.clone())?,
+        frame: shop_frame(w, issue, w.say("crew.sheet.title", job)?)?,
         floor: w.name(choice.key()),
         facts: facts(w, choice)?,
         watch: watch.items,

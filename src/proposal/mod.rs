@@ -20,7 +20,7 @@ mod sources;
 pub use safety::solvent_coats;
 
 use crate::contrast;
-use crate::job::Paper;
+use crate::job::{Paper, Print};
 use crate::words::WordsError;
 use page::{Frame, Head, Page, Picture};
 use writer::{Writer, values};
@@ -82,6 +82,7 @@ pub fn frame(
             Paper::Letter => "us-letter",
             Paper::A4 => "a4",
         },
+        large_print: job.print == Print::Large,
         language: w.words.language.clone(),
         region: w.words.figures.region.clone(),
         title,

@@ -29,6 +29,8 @@ pub struct Page {
 pub struct Frame {
     /// `us-letter` or `a4`, as Typst names papers.
     pub paper: &'static str,
+    /// True for type that is half as large again, in one column: `print = "large"` in the job.
+    pub large_print: bool,
     /// ISO 639 language of all words, such as `en`.
     pub language: String,
     /// ISO 3166 region, lower case, such as `us`.

@@ -102,6 +102,9 @@ pub struct Write {
     /// Folder for the papers (default: `papers` beside the job)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Set the paper in large print, as `print = "large"` in the job does
+    #[arg(long)]
+    pub large_print: bool,
     /// Write a marked draft, which may be overwritten
     #[arg(long)]
     pub draft: bool,

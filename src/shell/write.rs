@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use slableaf::input::Input;
+use slableaf::job::Print;
 use slableaf::judged::Judged;
 use slableaf::layouts::Layouts;
 use slableaf::proposal::page::Page;
@@ -22,7 +23,10 @@ pub fn write(write: &Write) -> Exit {
 }
 
 fn written(write: &Write) -> Result<Exit, Exit> {
-    let (found, input) = files::load(&write.files)?;
+    let (found, mut input) = files::load(&write.files)?;
+    if write.large_print {
+        input.job.print = Print::Large;
+    }
     let judged = files::judged(&input)?;
     let pictures = files::pictures(&found, &input)?;
     let (layouts, words) = layouts::with_words(&found, &input)?;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, DateTime};
 
+use crate::input::address::MailAddress;
 use crate::input::scalar::{JobNumber, JobPath, Key, choices};
 use crate::quantity::*;
 use crate::source::{Located, Span};
@@ -58,6 +59,8 @@ choices! {
 pub struct Customer {
     pub name: String,
     pub address: Vec<String>,
+    /// Where a mail may go.
+    pub email: Option<MailAddress>,
 }
 
 choices! {

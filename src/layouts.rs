@@ -16,6 +16,7 @@ macro_rules! embedded {
 pub const EMBEDDED: &[(&str, &str)] = embedded![
     "buying-list.typ",
     "crew-sheet.typ",
+    "mail.html",
     "proposal.typ",
     "theme.typ",
     "parts/accept.typ",
@@ -47,6 +48,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/explain-slab.toml",
     "words/en/figures.toml",
     "words/en/labels.toml",
+    "words/en/mail.toml",
     "words/en/pages.toml",
     "words/en/promise.toml",
     "words/en/safety.toml",
@@ -58,6 +60,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/es/crew.toml",
     "words/es/figures.toml",
     "words/es/labels.toml",
+    "words/es/mail.toml",
     "words/es/pages.toml",
     "words/es/promise.toml",
     "words/es/safety.toml",

@@ -12,7 +12,7 @@ use crate::source::{Diagnostic, Problems, SourceFile, Span};
 use crate::words::{Spot, Words, WordsError, readable};
 
 /// Word files that the pages take as they are. No type knows their keys, so the built-in file does.
-const BY_EXAMPLE: &[&str] = &["crew.toml", "labels.toml", "pages.toml"];
+const BY_EXAMPLE: &[&str] = &["crew.toml", "labels.toml", "mail.toml", "pages.toml"];
 
 /// Floor systems are embedded too; a shop has its own beside its book.
 const SYSTEMS: &str = "systems/";
@@ -34,6 +34,10 @@ pub fn lay_over(files: Vec<(String, SourceFile)>) -> Result<Layouts, Vec<Diagnos
         };
         if path.starts_with("words/") {
             word_file(&path, built_in, &file, &problems);
+        } else if path.ends_with(".html")
+            && let Err(error) = readable(&file.text, &path)
+        {
+            problems.add(html_fault(&file, error));
         }
         layouts.replace(&path, file);
     }
@@ -45,6 +49,11 @@ pub fn lay_over(files: Vec<(String, SourceFile)>) -> Result<Layouts, Vec<Diagnos
         }
     }
     if problems.is_empty() { Ok(layouts) } else { Err(problems.into_sorted(&order)) }
+}
+
+fn html_fault(file: &SourceFile, error: WordsError) -> Diagnostic {
+    let bytes = within(&file.text, &(0..file.text.len()), &file.text, &error);
+    Diagnostic::at(&Span { file: file.name.clone(), bytes }, error.message)
 }
 
 fn replaces_none(path: &str, name: &str) -> Diagnostic {

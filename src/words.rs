@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use minijinja::{Environment, UndefinedBehavior, Value};
+use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
 use serde::Deserialize;
 use toml::Table;
 
@@ -249,6 +249,7 @@ impl Words {
         let crew: Table = parse(file("crew")?)?;
         let labels: serde_json::Value = parse(file("labels")?)?;
         pages.insert("crew".into(), crew.clone().into());
+        pages.insert("mail".into(), parse::<Table>(file("mail")?)?.into());
         Ok(Self {
             language: language.to_owned(),
             figures: parse(file("figures")?)?,
@@ -315,9 +316,25 @@ pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, Words
     if !template.contains('{') {
         return Ok(template.trim().to_owned());
     }
-    environment()
+    rendered(template, values, AutoEscape::None, place).map(|text| tidy(&text))
+}
+
+/// Puts values into an HTML file: each is escaped, so that it is text there too.
+///
+/// # Errors
+/// As [`fill`].
+pub fn fill_html(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
+    rendered(template, values, AutoEscape::Html, place)
+}
+
+fn rendered(
+    template: &str,
+    values: &Value,
+    escape: AutoEscape,
+    place: &str,
+) -> Result<String, WordsError> {
+    environment(escape)
         .render_str(template, values)
-        .map(|text| tidy(&text))
         .map_err(|error| fault(template, place, &error))
 }
 
@@ -326,15 +343,15 @@ pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, Words
 /// # Errors
 /// When its syntax is wrong.
 pub fn readable(template: &str, place: &str) -> Result<(), WordsError> {
-    let environment = environment();
+    let environment = environment(AutoEscape::None);
     let read = environment.template_from_str(template).map(drop);
     read.map_err(|error| fault(template, place, &error))
 }
 
-fn environment() -> Environment<'static> {
+fn environment(escape: AutoEscape) -> Environment<'static> {
     let mut environment = Environment::new();
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    environment.set_auto_escape_callback(|_| minijinja::AutoEscape::None);
+    environment.set_auto_escape_callback(move |_| escape.clone());
     environment.set_fuel(Some(FUEL));
     environment
 }

@@ -11,10 +11,10 @@ use crate::documents::{Paper, files, list, strings, texts, word};
 use crate::fixture::Folder;
 use crate::readers;
 
-const SUPPLIER: &str = "Quagmire Canary Chemicals";
-const CREW_NOTE: &str = "Canary note: park behind the bakery and keep the margin to yourselves";
+pub const SUPPLIER: &str = "Quagmire Canary Chemicals";
+pub const CREW_NOTE: &str = "Canary note: park behind the bakery and keep the margin to yourselves";
 /// A name with a figure in it, which a customer may see everywhere: the finder has to find it.
-const CUSTOMER: &str = "Żaneta 4,711.13 Quill";
+pub const CUSTOMER: &str = "Żaneta 4,711.13 Quill";
 
 /// Inner figures of the book, each written so that no page has a reason to show it.
 const RATES: &[(&str, &str)] = &[
@@ -41,7 +41,7 @@ const RATES: &[(&str, &str)] = &[
 ];
 
 /// The dry slab with four floors, an extra in one of them, and a book of such figures.
-fn telling(tax_on: &str) -> Folder {
+pub fn telling(tax_on: &str) -> Folder {
     let mut folder = Folder::of("dry-and-quick")
         .replace("book.toml", "tax-on = \"price\"", &format!("tax-on = \"{tax_on}\""))
         .replace(
@@ -81,7 +81,7 @@ fn telling(tax_on: &str) -> Folder {
 
 /// Numbers of a text as they stand in it: digits with their marks, whole, so that `2.06` is not
 /// found in `12.06` or in `2.065`.
-fn numbers(text: &[u8]) -> BTreeSet<String> {
+pub fn numbers(text: &[u8]) -> BTreeSet<String> {
     let mark = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b',');
     let runs = text.split(|byte| !mark(byte)).filter(|run| !run.is_empty());
     runs.map(|run| String::from_utf8_lossy(run).trim_matches(['.', ',']).to_owned()).collect()
@@ -113,7 +113,7 @@ fn written(value: f64) -> BTreeSet<String> {
 
 /// What the shop alone may know: every figure of the estimate but prices, and the figures of the
 /// book that it was made from.
-fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
+pub fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
     let mut values: Vec<f64> = vec![];
     for floor in list(&paper.estimate["floors"]) {
         for key in [

@@ -23,5 +23,6 @@ mod days;
 mod hostile;
 mod pages;
 mod prepare;
+mod mail;
 mod tidy;
 mod readme;

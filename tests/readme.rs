@@ -56,7 +56,7 @@ fn the_system_of_the_readme_can_be_offered() {
 fn every_verb_and_exit_code_of_the_readme_is_in_the_help() {
     let readme = document("README.md");
     let help = run_in(&root(), &["--help"]).success().stdout();
-    for verb in ["check", "estimate", "write"] {
+    for verb in ["check", "estimate", "write", "mail", "prepare"] {
         assert!(readme.contains(&format!("`slableaf {verb} JOB`")), "{verb}");
         assert!(help.contains(&format!("  {verb}")), "{verb}");
         run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");

@@ -159,7 +159,11 @@ fn every_file_of_code_opens_with_what_it_is_for() {
     }
     for path in files_below("layouts") {
         let first = text(&path);
-        let comment = if has_end(&path, "typ") { "// " } else { "# " };
+        let comment = match path.extension().and_then(|end| end.to_str()) {
+            Some("typ") => "// ",
+            Some("html") => "{# ",
+            _ => "# ",
+        };
         assert!(first.starts_with(comment), "{}", path.display());
     }
 }

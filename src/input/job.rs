@@ -96,7 +96,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
 fn customer(table: &Table<'_>) -> Option<Customer> {
     let name = table.need("name");
     let address = table.values("address");
-    Some(Customer { name: name?, address })
+    let email = table.maybe("email");
+    Some(Customer { name: name?, address, email })
 }
 
 /// A year that must be there.

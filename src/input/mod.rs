@@ -4,6 +4,7 @@ pub mod limits;
 pub mod text;
 pub mod suggest;
 pub mod scalar;
+pub mod address;
 pub mod measure;
 pub mod amount;
 pub mod when;

@@ -48,6 +48,15 @@ pub enum Verb {
     /// revision is written beside it; when nothing has, nothing is written.
     #[command(verbatim_doc_comment)]
     Write(Write),
+    /// Writes a mail draft for the customer, with the proposal attached
+    ///
+    /// Example: slableaf mail examples/two-car-barrier/job.toml --out out --papers out
+    ///
+    /// Issues the proposal as `write` does, or attaches the latest revision when nothing has
+    /// changed. The draft opens unsent in a mail program; a text beside it is for sending by
+    /// hand. Nothing is sent. A draft is written anew when something has changed.
+    #[command(verbatim_doc_comment)]
+    Mail(Mail),
     /// Writes the crew's papers for the chosen floor: crew sheet, buying list, days
     ///
     /// Example: slableaf prepare examples/two-car-barrier/job.toml --floor barrier --out shop --papers out
@@ -164,6 +173,18 @@ pub struct Prepare {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Folder for the customer's days (default: `papers` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub papers: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct Mail {
+    #[command(flatten)]
+    pub files: JobFiles,
+    /// Folder for the draft (default: that of the papers)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Folder of the customer's papers (default: `papers` beside the job)
     #[arg(long, value_name = "DIR")]
     pub papers: Option<PathBuf>,
 }

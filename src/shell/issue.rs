@@ -17,6 +17,7 @@ const MOST_REVISIONS: u32 = 999;
 /// A paper on disk, and what it was made of.
 pub struct Issued<T> {
     pub path: PathBuf,
+    pub revision: u32,
     pub kept: Kept,
     pub made: T,
 }
@@ -37,7 +38,7 @@ pub fn issue<T>(
         let there = fs::read(path(revision))
             .map_err(|error| files::cannot("read", &path(revision), &error))?;
         if there == bytes {
-            return Ok(Issued { path: path(revision), kept: Kept::Exists, made });
+            return Ok(Issued { path: path(revision), revision, kept: Kept::Exists, made });
         }
     }
     // Another process may take a number first; then the next one is ours.
@@ -47,7 +48,7 @@ pub fn issue<T>(
         let kept = files::keep(&path(revision), &bytes, false)?;
         let same = || fs::read(path(revision)).is_ok_and(|there| there == bytes);
         if matches!(kept, Kept::Written) || same() {
-            return Ok(Issued { path: path(revision), kept, made });
+            return Ok(Issued { path: path(revision), revision, kept, made });
         }
     }
     terminal::error(&format!("{name} has {MOST_REVISIONS} revisions already"));

@@ -7,6 +7,7 @@ mod explain;
 mod files;
 mod issue;
 mod layouts;
+mod mail;
 mod outlook;
 mod prepare;
 mod schema;
@@ -45,6 +46,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Check(look) => check::check(&look),
         Verb::Estimate(wanted) => estimate::estimate(&wanted),
         Verb::Write(write) => write::write(&write),
+        Verb::Mail(mail) => mail::mail(&mail),
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),

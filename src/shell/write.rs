@@ -15,7 +15,7 @@ use slableaf::words::Words;
 use crate::shell::Exit;
 use crate::shell::args::Write;
 use crate::shell::files::{Kept, Pictures};
-use crate::shell::issue::{issue, say_unchanged, typeset};
+use crate::shell::issue::{Issued, issue, say_unchanged, typeset};
 use crate::shell::{files, layouts, terminal};
 
 pub fn write(write: &Write) -> Exit {
@@ -39,39 +39,48 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         pictures: &pictures,
         drawn: write.png.map(|pages| PagesWanted { first: pages.first, last: pages.last }),
     };
-    let name = format!("{}-proposal", input.job.number.0);
     if write.draft {
         let (page, document) = desk.typeset(None)?;
-        let path = out.join(format!("{name}-draft.pdf"));
+        let path = out.join(format!("{}-draft.pdf", desk.name()));
         files::keep(&path, &document.pdf, true)?;
         report(&path, &document, &desk);
         page_pictures(&path, &document, true)?;
         return page_data(write, &path, &page);
     }
-    let issued = issue(&out, &name, "pdf", |revision| {
-        let (page, document) = desk.typeset(Some(revision))?;
-        Ok((document.pdf.clone(), (page, document)))
-    })?;
+    let issued = desk.issue(&out)?;
     let (page, document) = &issued.made;
-    match issued.kept {
-        Kept::Written => report(&issued.path, document, &desk),
-        Kept::Exists => say_unchanged(&issued.path),
-    }
     page_pictures(&issued.path, document, false)?;
     page_data(write, &issued.path, page)
 }
 
 /// Everything that a revision is made of.
-struct Desk<'a> {
-    input: &'a Input,
-    judged: &'a Judged<'a>,
-    words: &'a Words,
-    layouts: &'a Layouts,
-    pictures: &'a Pictures,
-    drawn: Option<PagesWanted>,
+pub struct Desk<'a> {
+    pub input: &'a Input,
+    pub judged: &'a Judged<'a>,
+    pub words: &'a Words,
+    pub layouts: &'a Layouts,
+    pub pictures: &'a Pictures,
+    pub drawn: Option<PagesWanted>,
 }
 
 impl Desk<'_> {
+    fn name(&self) -> String {
+        format!("{}-proposal", self.input.job.number.0)
+    }
+
+    /// Issues the proposal into a folder, or finds its latest revision unchanged; says which.
+    pub fn issue(&self, folder: &Path) -> Result<Issued<(Page, Document)>, Exit> {
+        let issued = issue(folder, &self.name(), "pdf", |revision| {
+            let (page, document) = self.typeset(Some(revision))?;
+            Ok((document.pdf.clone(), (page, document)))
+        })?;
+        match issued.kept {
+            Kept::Written => report(&issued.path, &issued.made.1, self),
+            Kept::Exists => say_unchanged(&issued.path),
+        }
+        Ok(issued)
+    }
+
     fn typeset(&self, revision: Option<u32>) -> Result<(Page, Document), Exit> {
         let Judged { case, findings, recommendation } = self.judged;
         let writer = Writer::new(case, findings, recommendation, self.words);

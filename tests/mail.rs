@@ -413,7 +413,7 @@ fn a_name_is_a_name_in_headers_and_text_in_html() {
 
 #[test]
 fn a_very_long_name_keeps_its_letters_and_the_lines_their_bounds() {
-    is_data(&"Wolfeschlegelstein ".repeat(20).trim().to_owned());
+    is_data("Wolfeschlegelstein ".repeat(20).trim());
     is_data(&"Ångström-".repeat(40));
     is_data(&"x".repeat(400));
 }

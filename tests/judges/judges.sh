@@ -2,7 +2,8 @@
 # Lets outside programs judge finished PDFs, and results as JSON:
 #   tests/judges/judges.sh FOLDER...
 # qpdf (is the file sound?), veraPDF (PDF/UA-1 and PDF/A-2a), poppler (fonts, tags, text), textstat
-# (is it easy to read?), icalendar for each calendar (RFC 5545), and jsonschema for each NAME.KIND.json
+# (is it easy to read?), icalendar for each calendar (RFC 5545), Python's email package for each mail
+# draft (RFC 5322, MIME), and jsonschema for each NAME.KIND.json
 # beside a KIND.schema.json. Prints one line a file; exit 0 only if every file passes every judge.
 # Installs what is missing: Debian packages if run as root, the rest into target/judges.
 set -euo pipefail
@@ -99,6 +100,10 @@ while IFS= read -r -d '' schema; do schemas+=("$schema"); done \
 calendars=()
 while IFS= read -r -d '' calendar; do calendars+=("$calendar"); done < <(find "$@" -name '*.ics' -print0 | sort -z)
 [ ${#calendars[@]} = 0 ] || "$cache/venv/bin/python" "$here/calendars.py" "${calendars[@]}" || failed=1
+
+drafts=()
+while IFS= read -r -d '' draft; do drafts+=("$draft"); done < <(find "$@" -name '*.eml' -print0 | sort -z)
+[ ${#drafts[@]} = 0 ] || "$cache/venv/bin/python" "$here/mail.py" "${drafts[@]}" || failed=1
 
 java -cp "$classes" Vera ua1,2a "${pdfs[@]}" >"$cache/vera.txt" || failed=1
 # Crew sheet and buying list are for the trade; the reading grade is a promise to the homeowner.

@@ -15,7 +15,9 @@ macro_rules! embedded {
 /// Every embedded file: its path below `layouts/`, and its text.
 pub const EMBEDDED: &[(&str, &str)] = embedded![
     "buying-list.typ",
+    "care.typ",
     "crew-sheet.typ",
+    "leaflet.typ",
     "mail.html",
     "proposal.typ",
     "theme.typ",
@@ -46,6 +48,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/explain-house.toml",
     "words/en/explain-labels.toml",
     "words/en/explain-slab.toml",
+    "words/en/family.toml",
     "words/en/figures.toml",
     "words/en/labels.toml",
     "words/en/mail.toml",
@@ -58,6 +61,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/es/checks-slab.toml",
     "words/es/claims.toml",
     "words/es/crew.toml",
+    "words/es/family.toml",
     "words/es/figures.toml",
     "words/es/labels.toml",
     "words/es/mail.toml",

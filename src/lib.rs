@@ -53,6 +53,7 @@ pub mod overlay;
 pub mod explain;
 pub mod contrast;
 pub mod proposal;
+pub mod family;
 pub mod mail;
 pub mod prepare;
 pub mod results;

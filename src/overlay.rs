@@ -12,7 +12,7 @@ use crate::source::{Diagnostic, Problems, SourceFile, Span};
 use crate::words::{Spot, Words, WordsError, readable};
 
 /// Word files that the pages take as they are. No type knows their keys, so the built-in file does.
-const BY_EXAMPLE: &[&str] = &["crew.toml", "labels.toml", "mail.toml", "pages.toml"];
+const BY_EXAMPLE: &[&str] = &["crew.toml", "family.toml", "labels.toml", "mail.toml", "pages.toml"];
 
 /// Floor systems are embedded too; a shop has its own beside its book.
 const SYSTEMS: &str = "systems/";

@@ -21,6 +21,8 @@ pub struct Shop {
     pub language: String,
     /// The shop's own promise, paragraph by paragraph.
     pub warranty: Vec<String>,
+    /// What stays with the customer after the job, such as a bag of flake.
+    pub leaves: Vec<String>,
     pub payments: Vec<PaymentStep>,
     pub limits: Limits,
     /// What one of its fans moves.

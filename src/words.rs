@@ -72,6 +72,8 @@ pub struct Words {
     pub sources: SourcesText,
     /// Fixed words of the papers for the shop.
     pub crew_labels: serde_json::Value,
+    /// Fixed words of leaflet and care sheet, beside all those of the proposal.
+    pub family_labels: serde_json::Value,
     /// Sentences of the pages, by part and name.
     pages: Table,
 }
@@ -248,8 +250,10 @@ impl Words {
         let mut pages: Table = parse(file("pages")?)?;
         let crew: Table = parse(file("crew")?)?;
         let labels: serde_json::Value = parse(file("labels")?)?;
+        let family: Table = parse(file("family")?)?;
         pages.insert("crew".into(), crew.clone().into());
         pages.insert("mail".into(), parse::<Table>(file("mail")?)?.into());
+        pages.insert("family".into(), family.clone().into());
         Ok(Self {
             language: language.to_owned(),
             figures: parse(file("figures")?)?,
@@ -262,6 +266,7 @@ impl Words {
             promise: parse(file("promise")?)?,
             sources: parse(file("sources")?)?,
             crew_labels: crew_labels(&labels, &crew),
+            family_labels: family_labels(&labels, &family),
             labels,
             pages,
         })
@@ -308,6 +313,16 @@ fn crew_labels(labels: &serde_json::Value, crew: &Table) -> serde_json::Value {
     all
 }
 
+/// The fixed words of the proposal's family: they share its pieces, and so its words.
+fn family_labels(labels: &serde_json::Value, family: &Table) -> serde_json::Value {
+    let mut all = labels.clone();
+    let own = family.get("labels").and_then(|own| serde_json::to_value(own).ok());
+    if let (Some(all), Some(serde_json::Value::Object(own))) = (all.as_object_mut(), own) {
+        all.extend(own);
+    }
+    all
+}
+
 /// Puts values into a template.
 ///
 /// # Errors
@@ -333,9 +348,7 @@ fn rendered(
     escape: AutoEscape,
     place: &str,
 ) -> Result<String, WordsError> {
-    environment(escape)
-        .render_str(template, values)
-        .map_err(|error| fault(template, place, &error))
+    environment(escape).render_str(template, values).map_err(|error| fault(template, place, &error))
 }
 
 /// Looks whether a template can be read at all, without filling it in.

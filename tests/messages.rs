@@ -145,7 +145,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         5 | fone = "555-0114"
           | ^^^^
           |
-          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `email`, `fan`, `language`, `license`, `limits`, `logo`, `name`, `payment`, `phone`, `record`, `warranty`
+          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `payment`, `phone`, `record`, `warranty`
     "#);
     system_message("life-to = 10", "life-to = 10\nlife = 3", r"
         error: unknown key `life` at the top of the file

@@ -33,6 +33,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         );
     }
     let warranty = top.values::<LongText>("warranty").into_iter().map(|text| text.0).collect();
+    let leaves = top.values::<LongText>("leaves").into_iter().map(|text| text.0).collect();
     let payments = payments(top);
     let limits = top.table("limits").map(|t| limits(&t)).unwrap_or_default();
     let capped = limits.deposit_share.is_some() || limits.deposit_most.is_some();
@@ -67,6 +68,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         accent: accent?,
         language,
         warranty,
+        leaves,
         payments: payments?,
         limits,
         fan,

@@ -37,8 +37,8 @@ pub fn glance(w: &Writer<'_>) -> Result<Glance, WordsError> {
         found: found(w)?,
         options: option_lines(w)?,
         unknown: shorts(w, ShortKind::Unknown)?,
-        hurt: shorts(w, ShortKind::Hurt)?,
-        first: if recommended.is_none() { first(w)? } else { vec![] },
+        hurt: hurt(w)?,
+        first: if recommended.is_none() { what_first(w)? } else { vec![] },
     })
 }
 
@@ -113,7 +113,8 @@ fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError>
     ])
 }
 
-fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+/// Three figures that were found on the visit.
+pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     let moisture = match w.highest() {
         Some((value, place, count)) => Fact {
             label: w.plain("glance.moisture")?,
@@ -189,7 +190,8 @@ pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
     Ok(lines)
 }
 
-fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+/// Why a floor is not offered; empty when it is.
+pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
     let mut reasons = vec![];
     for finding in stops(w.findings, choice.key()) {
         let text = w.check_text(finding.check)?;
@@ -199,6 +201,11 @@ fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
         }
     }
     Ok(reasons.join(" "))
+}
+
+/// What can hurt somebody, a short sentence each.
+pub fn hurt(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    shorts(w, ShortKind::Hurt)
 }
 
 /// Short sentences of one kind, each once, the most serious first.
@@ -224,7 +231,7 @@ fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
 }
 
 /// What to do first, each once.
-fn first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+pub fn what_first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut steps = vec![];
     for finding in w.findings.iter().filter(|finding| finding.severity == Severity::Stop) {
         let text = w.check_text(finding.check)?;

@@ -17,7 +17,11 @@ mod promise;
 mod accept;
 mod sources;
 
+pub use glance::{found, hurt, what_first, why_not};
+pub use layers::layers;
+pub use plan::times_note;
 pub use safety::solvent_coats;
+pub use slab::{Shown, charts, moisture_notes};
 
 use crate::contrast;
 use crate::job::{Paper, Print};

@@ -134,7 +134,8 @@ fn time_row(w: &Writer<'_>, choice: &Choice<'_>) -> Result<TimeRow, WordsError> 
     })
 }
 
-fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsError> {
+/// What the times of these floors rest on.
+pub fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsError> {
     if offered.is_empty() {
         return Ok(String::new());
     }

@@ -21,7 +21,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
         intro: w.say("slab.intro", values([("date", last)]))?,
         floor: floor_plan(w, &test_spots(w))?,
         facts: facts(w)?,
-        moisture: charts(w)?,
+        moisture: charts(w, Shown::All)?,
         moisture_notes: moisture_notes(w)?,
         dew: w.case.site.air.map(|air| dew(w, air)).transpose()?,
         dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")?] } else { vec![] },
@@ -93,7 +93,15 @@ fn facts(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
 
 // ------------------------------------------------------------------------------ moisture
 
-fn charts(w: &Writer<'_>) -> Result<Vec<MoistureChart>, WordsError> {
+/// Which readings a chart draws. The highest is the one that counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    All,
+    Highest,
+}
+
+/// One chart for each test method that was used.
+pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsError> {
     let moisture = &w.case.site.moisture;
     let mut charts = vec![];
     if let Some(series) = &moisture.mver {
@@ -106,7 +114,7 @@ fn charts(w: &Writer<'_>) -> Result<Vec<MoistureChart>, WordsError> {
             room: &|rate: Mver| w.figures.mver(rate, false),
             headroom: &|choice: &Choice<'_>| choice.moisture.mver,
         };
-        charts.push(chart(w, series, &method, 0.0)?);
+        charts.push(chart(w, series, &method, shown, 0.0)?);
     }
     if let Some(series) = &moisture.rh {
         let method = Method {
@@ -117,7 +125,7 @@ fn charts(w: &Writer<'_>) -> Result<Vec<MoistureChart>, WordsError> {
             room: &|h: Humidity| w.figure(Figure::Humidity(h)),
             headroom: &|choice: &Choice<'_>| choice.moisture.rh,
         };
-        charts.push(chart(w, series, &method, 100.0)?);
+        charts.push(chart(w, series, &method, shown, 100.0)?);
     }
     Ok(charts)
 }
@@ -137,6 +145,7 @@ fn chart<Q>(
     w: &Writer<'_>,
     series: &Series<Q>,
     method: &Method<'_, Q>,
+    shown: Shown,
     full: f64,
 ) -> Result<MoistureChart, WordsError>
 where
@@ -155,6 +164,9 @@ where
     let mut readings = vec![];
     let mut spoken = vec![];
     for (at, reading) in series.readings.iter().enumerate() {
+        if shown == Shown::Highest && at != series.highest {
+            continue;
+        }
         let MoistureReading { place, value, doubt, .. } = reading;
         let label = w.say(
             "slab.reading",
@@ -221,7 +233,8 @@ where
     })
 }
 
-fn moisture_notes(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+/// What to know before the readings are compared.
+pub fn moisture_notes(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let moisture = &w.case.site.moisture;
     let mut notes = vec![];
     if !moisture.known() {

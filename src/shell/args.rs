@@ -40,9 +40,10 @@ pub enum Verb {
     /// Never hand this to a customer: it holds costs and margin.
     #[command(verbatim_doc_comment)]
     Estimate(Estimate),
-    /// Writes the proposal for the customer as a PDF
+    /// Writes the papers for the customer as PDF: proposal, leaflet, care sheet
     ///
     /// Example: slableaf write examples/two-car-barrier/job.toml --out out
+    /// Example: slableaf write examples/two-car-barrier/job.toml --paper leaflet --paper care --out out
     ///
     /// An issued paper is never overwritten: when something has changed, the next
     /// revision is written beside it; when nothing has, nothing is written.
@@ -108,6 +109,15 @@ pub struct Estimate {
 pub struct Write {
     #[command(flatten)]
     pub files: JobFiles,
+    /// Which paper to write; may be given several times
+    #[arg(long = "paper", value_enum, value_name = "PAPER", default_value = "proposal")]
+    pub papers: Vec<Paper>,
+    /// Put the prices into the leaflet
+    #[arg(long)]
+    pub with_prices: bool,
+    /// The floor that the care sheet is for (default: the recommended one)
+    #[arg(long, value_name = "KEY")]
+    pub floor: Option<String>,
     /// Folder for the papers (default: `papers` beside the job)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -220,6 +230,16 @@ pub struct JobFiles {
     /// The shop file (default: the nearest `shop.toml`, in the job's folder or above)
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    /// Everything, with prices, to be signed
+    Proposal,
+    /// One sheet that compares the floors on this slab, without prices
+    Leaflet,
+    /// One page that stays with the floor that was laid
+    Care,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

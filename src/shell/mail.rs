@@ -7,7 +7,7 @@ use slableaf::proposal::writer::Writer;
 
 use crate::shell::Exit;
 use crate::shell::args::Mail;
-use crate::shell::write::Desk;
+use crate::shell::desk::Desk;
 use crate::shell::{files, layouts, terminal};
 
 pub fn mail(mail: &Mail) -> Exit {
@@ -37,8 +37,10 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
         layouts: &layouts,
         pictures: &pictures,
         drawn: None,
+        laid: None,
+        prices: false,
     };
-    let issued = desk.issue(&papers)?;
+    let issued = desk.issue_proposal(&papers)?;
     let (page, document) = &issued.made;
     let name = issued.path.file_name().unwrap_or_default().to_string_lossy();
     let enclosed = Enclosed {

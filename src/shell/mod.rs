@@ -2,6 +2,7 @@
 
 pub mod args;
 mod check;
+mod desk;
 mod estimate;
 mod explain;
 mod files;

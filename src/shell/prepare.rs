@@ -73,7 +73,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
 }
 
 /// The floor that was asked for, or the recommended one; never one that has a stop.
-fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Choice<'j>, Exit> {
+pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Choice<'j>, Exit> {
     let options = &judged.case.options;
     let key = match (wanted, &judged.recommendation.floor) {
         (Some(wanted), _) => Key(wanted.to_owned()),

@@ -1,21 +1,15 @@
-//! `write`: the customer's paper, issued once and never overwritten.
+//! `write`: the customer's papers, issued once and never overwritten.
 
 use std::path::Path;
 
-use slableaf::input::Input;
 use slableaf::job::Print;
-use slableaf::judged::Judged;
-use slableaf::layouts::Layouts;
-use slableaf::proposal::page::Page;
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::typeset::{Document, Kind, Manuscript, PagesWanted};
-use slableaf::words::Words;
+use slableaf::typeset::{Document, Kind, PagesWanted};
 
 use crate::shell::Exit;
-use crate::shell::args::Write;
-use crate::shell::files::{Kept, Pictures};
-use crate::shell::issue::{Issued, issue, say_unchanged, typeset};
+use crate::shell::args::{Paper, Write};
+use crate::shell::desk::{Desk, Made};
+use crate::shell::files::Kept;
+use crate::shell::prepare::chosen;
 use crate::shell::{files, layouts, terminal};
 
 pub fn write(write: &Write) -> Exit {
@@ -23,11 +17,17 @@ pub fn write(write: &Write) -> Exit {
 }
 
 fn written(write: &Write) -> Result<Exit, Exit> {
+    let papers = papers(write)?;
     let (found, mut input) = files::load(&write.files)?;
     if write.large_print {
         input.job.print = Print::Large;
     }
     let judged = files::judged(&input)?;
+    // A floor that cannot be cared for is refused before anything is written.
+    let laid = match papers.contains(&Paper::Care) {
+        true => Some(chosen(&judged, write.floor.as_deref())?),
+        false => None,
+    };
     let pictures = files::pictures(&found, &input)?;
     let (layouts, words) = layouts::with_words(&found, &input)?;
     let out = write.out.clone().unwrap_or_else(|| found.job_folder.join("papers"));
@@ -38,95 +38,75 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         layouts: &layouts,
         pictures: &pictures,
         drawn: write.png.map(|pages| PagesWanted { first: pages.first, last: pages.last }),
+        laid,
+        prices: write.with_prices,
     };
-    if write.draft {
-        let (page, document) = desk.typeset(None)?;
-        let path = out.join(format!("{}-draft.pdf", desk.name()));
-        files::keep(&path, &document.pdf, true)?;
-        report(&path, &document, &desk);
-        page_pictures(&path, &document, true)?;
-        return page_data(write, &path, &page);
-    }
-    let issued = desk.issue(&out)?;
-    let (page, document) = &issued.made;
-    page_pictures(&issued.path, document, false)?;
-    page_data(write, &issued.path, page)
-}
-
-/// Everything that a revision is made of.
-pub struct Desk<'a> {
-    pub input: &'a Input,
-    pub judged: &'a Judged<'a>,
-    pub words: &'a Words,
-    pub layouts: &'a Layouts,
-    pub pictures: &'a Pictures,
-    pub drawn: Option<PagesWanted>,
-}
-
-impl Desk<'_> {
-    fn name(&self) -> String {
-        format!("{}-proposal", self.input.job.number.0)
-    }
-
-    /// Issues the proposal into a folder, or finds its latest revision unchanged; says which.
-    pub fn issue(&self, folder: &Path) -> Result<Issued<(Page, Document)>, Exit> {
-        let issued = issue(folder, &self.name(), "pdf", |revision| {
-            let (page, document) = self.typeset(Some(revision))?;
-            Ok((document.pdf.clone(), (page, document)))
-        })?;
-        match issued.kept {
-            Kept::Written => report(&issued.path, &issued.made.1, self),
-            Kept::Exists => say_unchanged(&issued.path),
+    for paper in papers {
+        if write.draft {
+            let made = desk.made(paper, None)?;
+            let path = out.join(format!("{}-draft.pdf", desk.name(paper)));
+            files::keep(&path, &made.1.pdf, true)?;
+            desk.report(paper, &path, &made.1);
+            beside(write, &path, &made)?;
+        } else {
+            let issued = desk.issue(paper, &out)?;
+            beside(write, &issued.path, &issued.made)?;
         }
-        Ok(issued)
-    }
-
-    fn typeset(&self, revision: Option<u32>) -> Result<(Page, Document), Exit> {
-        let Judged { case, findings, recommendation } = self.judged;
-        let writer = Writer::new(case, findings, recommendation, self.words);
-        let paper = Issue {
-            revision,
-            has_logo: self.pictures.logo.is_some(),
-            photos: self.pictures.photos.len(),
-        };
-        let page = proposal::page(&writer, &paper)
-            .map_err(|error| terminal::words(&error, self.layouts))?;
-        let mut pictures: Vec<(String, Vec<u8>)> = vec![];
-        pictures.extend(self.pictures.logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
-        let photos = self.pictures.photos.iter().enumerate();
-        pictures.extend(photos.map(|(at, photo)| (photo_path(at), photo.clone())));
-        let manuscript = Manuscript {
-            kind: Kind::Proposal,
-            page: &page,
-            pictures,
-            date: self.input.job.date,
-            identity: format!("{} proposal {}", self.input.job.number.0, revision.unwrap_or(0)),
-            drawn: self.drawn,
-        };
-        let document = typeset(manuscript, self.layouts)?;
-        Ok((page, document))
-    }
-}
-
-fn report(path: &Path, document: &Document, desk: &Desk<'_>) {
-    let Judged { case, recommendation, .. } = desk.judged;
-    let noun = if document.pages == 1 { "page" } else { "pages" };
-    println!("wrote {} ({} {noun})", path.display(), document.pages);
-    let writer = Writer::new(case, &desk.judged.findings, recommendation, desk.words);
-    match writer.recommended() {
-        Some(choice) => {
-            println!("  recommends {}, {}", choice.key(), writer.money(choice.quote.total))
-        }
-        None => println!("  offers nothing yet; `slableaf check` says why"),
-    }
-}
-
-fn page_data(write: &Write, pdf: &Path, page: &Page) -> Result<Exit, Exit> {
-    if write.page_data {
-        let text = serde_json::to_string_pretty(page).unwrap_or_default();
-        files::keep(&pdf.with_extension("page.json"), text.as_bytes(), true)?;
     }
     Ok(Exit::Fine)
+}
+
+/// The papers that were asked for, each once; what is asked of them has to be of use to one.
+fn papers(write: &Write) -> Result<Vec<Paper>, Exit> {
+    let mut papers = vec![];
+    for paper in &write.papers {
+        if !papers.contains(paper) {
+            papers.push(*paper);
+        }
+    }
+    let of_no_use = |option: &str, paper: &str| {
+        terminal::error(&format!("`{option}` is for the {paper} alone, which is not asked for"));
+        Exit::Input
+    };
+    if write.with_prices && !papers.contains(&Paper::Leaflet) {
+        let exit = of_no_use("--with-prices", "leaflet");
+        terminal::help("add `--paper leaflet`; the proposal always has its prices");
+        return Err(exit);
+    }
+    if write.floor.is_some() && !papers.contains(&Paper::Care) {
+        let exit = of_no_use("--floor", "care sheet");
+        terminal::help("add `--paper care`; the other papers hold every floor on offer");
+        return Err(exit);
+    }
+    Ok(papers)
+}
+
+impl Paper {
+    /// As it stands in file names.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Proposal => "proposal",
+            Self::Leaflet => "leaflet",
+            Self::Care => "care",
+        }
+    }
+
+    pub fn kind(self) -> Kind {
+        match self {
+            Self::Proposal => Kind::Proposal,
+            Self::Leaflet => Kind::Leaflet,
+            Self::Care => Kind::CareSheet,
+        }
+    }
+}
+
+/// Keeps what was asked for beside a paper.
+fn beside(write: &Write, pdf: &Path, (page, document): &Made) -> Result<(), Exit> {
+    page_pictures(pdf, document, write.draft)?;
+    if write.page_data {
+        files::keep(&pdf.with_extension("page.json"), page.as_bytes(), true)?;
+    }
+    Ok(())
 }
 
 /// Keeps pages as pictures beside their PDF. They are drawn from it, so that an issued paper has

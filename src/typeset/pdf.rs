@@ -87,6 +87,8 @@ impl std::fmt::Display for Failure {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     Proposal,
+    Leaflet,
+    CareSheet,
     CrewSheet,
     BuyingList,
 }
@@ -95,8 +97,19 @@ impl Kind {
     fn layout(self) -> &'static str {
         match self {
             Self::Proposal => "proposal.typ",
+            Self::Leaflet => "leaflet.typ",
+            Self::CareSheet => "care.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
+        }
+    }
+
+    /// The most pages that it may have: a leaflet is one sheet, a care sheet one side of it.
+    fn most_pages(self) -> usize {
+        match self {
+            Self::Leaflet => 2,
+            Self::CareSheet => 1,
+            Self::Proposal | Self::CrewSheet | Self::BuyingList => MOST_PAGES,
         }
     }
 }
@@ -134,7 +147,9 @@ pub fn pdf<P: Serialize>(
     files.extend(manuscript.pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
     let world = Sealed::new(layouts, manuscript.kind.layout(), files)
         .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
-    let result = compiled(&world, layouts, manuscript.date, &manuscript.identity, manuscript.drawn);
+    let most = manuscript.kind.most_pages();
+    let result =
+        compiled(&world, layouts, most, manuscript.date, &manuscript.identity, manuscript.drawn);
     // What was cached for this document is of no use to the next process or job.
     comemo::evict(2);
     result
@@ -153,6 +168,7 @@ fn nowhere(message: &str) -> Failure {
 fn compiled(
     world: &Sealed,
     layouts: &Layouts,
+    most: usize,
     date: Date,
     identity: &str,
     drawn: Option<PagesWanted>,
@@ -166,8 +182,8 @@ fn compiled(
         return Err(faults(&warnings));
     }
     let pages = document.pages().len();
-    if pages > MOST_PAGES {
-        return Err(Failure::TooManyPages { pages, most: MOST_PAGES });
+    if pages > most {
+        return Err(Failure::TooManyPages { pages, most });
     }
     if let Some((page, text)) = overflow(&document) {
         return Err(Failure::Overflow { page, text });

@@ -1,0 +1,157 @@
+//! The leaflet: one sheet on this slab, both chemistries in the same room and tone. It recommends
+//! nothing and names no price unless it is asked to: it is there to think with.
+
+use serde::Serialize;
+
+use crate::family::lines;
+use crate::options::Choice;
+use crate::proposal::page::{Coat, Fact, Frame, MoistureChart};
+use crate::proposal::writer::{Writer, capital, values};
+use crate::proposal::{
+    Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, what_first, why_not,
+};
+use crate::site::moisture::Standing;
+use crate::words::WordsError;
+
+/// The leaflet as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Leaflet {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub intro: String,
+    /// Three figures that were found on the visit.
+    pub found: Vec<Fact>,
+    /// The highest reading against the limit of every floor; one chart for each test method.
+    pub moisture: Vec<MoistureChart>,
+    pub moisture_notes: Vec<String>,
+    /// What to do first; only when nothing may be offered.
+    pub first: Vec<String>,
+    /// Height of every cross-section in millimetres: one scale for all.
+    pub drawing_mm: f64,
+    /// What the drawings share: the scale.
+    pub caption: String,
+    /// In the order of the offer.
+    pub floors: Vec<LeafletFloor>,
+    /// What can hurt somebody, a sentence each.
+    pub hurt: Vec<String>,
+    pub defer: String,
+    pub questions: Vec<String>,
+    /// Where the rest stands.
+    pub more_note: String,
+}
+
+/// One floor: the same fields for each.
+#[derive(Debug, Clone, Serialize)]
+pub struct LeafletFloor {
+    pub name: String,
+    pub offered: bool,
+    /// Why it is not offered; empty when it is.
+    pub why_not: String,
+    /// How the highest reading stands to its limit, in words.
+    pub headroom: String,
+    /// Days on site, the day the car may return, and the price when it is asked for; empty when
+    /// the floor is not offered.
+    pub facts: Vec<Fact>,
+    /// Top coat first, concrete last, by name: what each is for is in the proposal.
+    pub coats: Vec<Coat>,
+    pub total: String,
+    pub alt: String,
+    pub better_at: Vec<String>,
+    pub harder_at: Vec<String>,
+    pub choose_if: String,
+}
+
+/// Height of a drawing on this paper.
+const DRAWING_MM: f64 = 24.0;
+
+/// How many questions the leaflet has room for: the first ones of the proposal.
+const QUESTIONS: usize = 3;
+
+/// Puts the leaflet into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
+    let open = w.recommendation.floor.is_some();
+    let title =
+        w.say("family.leaflet.title", values([("customer", w.case.job.customer.name.as_str())]))?;
+    let mut frame = frame(w, issue, title, w.words.family_labels.clone())?;
+    if !prices {
+        frame.head.valid_until = None;
+    }
+    let stacks = layers(w)?;
+    let floors = w.case.options.iter().zip(stacks.stacks).map(|(choice, stack)| {
+        let words = w.system(&choice.floor);
+        let offered = w.recommendation.offers(choice.key());
+        Ok(LeafletFloor {
+            name: stack.name,
+            offered,
+            why_not: why_not(w, choice)?,
+            headroom: headroom(w, choice)?,
+            facts: if offered { facts(w, choice, prices)? } else { vec![] },
+            coats: stack
+                .coats
+                .into_iter()
+                .map(|coat| Coat { does: String::new(), ..coat })
+                .collect(),
+            total: stack.total,
+            alt: stack.alt,
+            better_at: words.better_at,
+            harder_at: words.harder_at,
+            choose_if: words.choose_if,
+        })
+    });
+    let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
+    let more = if prices { "family.leaflet.more_priced" } else { "family.leaflet.more" };
+    Ok(Leaflet {
+        frame,
+        intro: w.plain(intro)?,
+        found: found(w)?,
+        moisture: charts(w, Shown::Highest)?,
+        moisture_notes: moisture_notes(w)?,
+        first: if open { vec![] } else { what_first(w)? },
+        drawing_mm: DRAWING_MM,
+        caption: w.plain("family.leaflet.caption")?,
+        floors: floors.collect::<Result<_, WordsError>>()?,
+        hurt: hurts(w)?,
+        defer: w.plain("family.leaflet.defer")?,
+        questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
+        more_note: w.plain(more)?,
+    })
+}
+
+fn facts(w: &Writer<'_>, choice: &Choice<'_>, prices: bool) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    let fact = |label: &str, value: String| -> Result<Fact, WordsError> {
+        Ok(Fact { label: w.plain(label)?, value, note: String::new() })
+    };
+    let mut facts = vec![
+        fact("glance.days", w.figures.days(schedule.days))?,
+        fact("glance.car", w.day(schedule.drive)?)?,
+    ];
+    if prices {
+        let label = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
+        facts.push(fact(label, w.money(choice.quote.total))?);
+    }
+    Ok(facts)
+}
+
+/// The highest reading against a floor's limit, as the proposal says it.
+fn headroom(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+    let Some((limit, room, _, standing)) = w.room(choice) else {
+        return w.plain("compare.headroom_unknown");
+    };
+    let name = match standing {
+        Standing::Clear => "compare.headroom_clear",
+        Standing::Over => "compare.headroom_over",
+        Standing::Close | Standing::Unknown => "compare.headroom_close",
+    };
+    Ok(capital(&w.say(name, values([("room", room), ("limit", limit)]))?))
+}
+
+/// What the checks say of this job, then what stays true on every job.
+fn hurts(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut all = hurt(w)?;
+    all.extend(lines(w, "family.leaflet.hurt", &minijinja::Value::UNDEFINED)?);
+    Ok(all)
+}

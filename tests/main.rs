@@ -24,5 +24,6 @@ mod hostile;
 mod pages;
 mod prepare;
 mod mail;
+mod family;
 mod tidy;
 mod readme;

@@ -30,7 +30,6 @@ pub struct CareSheet {
     pub damp_note: String,
     /// What can hurt somebody.
     pub always: Vec<String>,
-    pub defer: String,
     pub contact_note: String,
     /// The shop's own words.
     pub warranty: Vec<String>,
@@ -85,7 +84,6 @@ pub fn care_sheet(
         watch: signs(w, choice)?,
         damp_note: say("damp")?,
         always: list("always")?,
-        defer: say("defer")?,
         contact_note: say("contact")?,
         warranty: w.case.shop.warranty.clone(),
         left_note: if left.is_empty() { String::new() } else { say("left")? },

@@ -76,6 +76,10 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     let title =
         w.say("family.leaflet.title", values([("customer", w.case.job.customer.name.as_str())]))?;
     let mut frame = frame(w, issue, title, w.words.family_labels.clone())?;
+    // The chart has the highest reading alone.
+    if let Some(head) = frame.labels.pointer_mut("/slab/readings") {
+        *head = w.plain("family.leaflet.reading")?.into();
+    }
     if !prices {
         frame.head.valid_until = None;
     }
@@ -111,7 +115,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         moisture_notes: moisture_notes(w)?,
         first: if open { vec![] } else { what_first(w)? },
         drawing_mm: DRAWING_MM,
-        caption: w.plain("family.leaflet.caption")?,
+        caption: caption(w)?,
         floors: floors.collect::<Result<_, WordsError>>()?,
         hurt: hurts(w)?,
         defer: w.plain("family.leaflet.defer")?,
@@ -134,6 +138,20 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>, prices: bool) -> Result<Vec<Fact>,
         facts.push(fact(label, w.money(choice.quote.total))?);
     }
     Ok(facts)
+}
+
+/// What the drawings and the times of all floors rest on.
+fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
+    let offered = w.offered();
+    let (slab, measured) = w.planned_slab();
+    let times = match measured {
+        _ if offered.is_empty() => "",
+        _ if offered.iter().any(|choice| Writer::slab_not_covered(choice)) => "nearest",
+        _ if offered.iter().any(|choice| Writer::by_rule(choice)) => "rule",
+        true => "measured",
+        false => "assumed",
+    };
+    w.say("family.leaflet.caption", values([("times", times), ("slab", slab.as_str())]))
 }
 
 /// The highest reading against a floor's limit, as the proposal says it.

@@ -168,10 +168,11 @@ where
             continue;
         }
         let MoistureReading { place, value, doubt, .. } = reading;
-        let label = w.say(
-            "slab.reading",
-            values([("number", (at + 1).to_string()), ("place", place.clone())]),
-        )?;
+        let numbered = values([("number", (at + 1).to_string()), ("place", place.clone())]);
+        let label = match shown {
+            Shown::All => w.say("slab.reading", numbered)?,
+            Shown::Highest => place.clone(),
+        };
         let number = (method.number)(*value);
         let off = (method.number)(*doubt);
         let alt = [

@@ -3,7 +3,6 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::PathBuf;
 
 use serde_json::Value;
 
@@ -27,7 +26,7 @@ const FLOORS: &[(&str, &str)] = &[
 struct Small {
     pages: Vec<String>,
     page: Value,
-    path: PathBuf,
+    pdf: Vec<u8>,
 }
 
 #[track_caller]
@@ -44,7 +43,7 @@ fn written(folder: &Folder, more: &[&str]) -> Small {
     Small {
         pages: readers::pages(&ending(".pdf")),
         page: serde_json::from_slice(&fs::read(ending(".json")).unwrap()).unwrap(),
-        path: ending(".pdf"),
+        pdf: fs::read(ending(".pdf")).unwrap(),
     }
 }
 
@@ -432,7 +431,7 @@ fn nothing_of_the_shops_own_is_in_the_small_papers() {
 #[test]
 fn the_same_input_gives_the_same_bytes() {
     for more in [&["leaflet"][..], &["leaflet", "--with-prices"], &["care"]] {
-        let bytes = || fs::read(written(&Folder::new(), more).path).unwrap();
+        let bytes = || written(&Folder::new(), more).pdf;
         assert_eq!(bytes(), bytes(), "{more:?}");
     }
 }
@@ -536,7 +535,7 @@ fn a_leaflet_of_a_job_without_an_offer_says_what_to_do_first() {
 fn drawings_have_texts_and_tables_have_heads() {
     for (small, drawings) in [(leaflet("dry-and-quick"), 5), (care("dry-and-quick", "barrier"), 0)]
     {
-        let document = lopdf::Document::load(&small.path).unwrap();
+        let document = lopdf::Document::load_mem(&small.pdf).unwrap();
         let mut figures = 0;
         let mut heads = 0;
         for object in document.objects.values() {

@@ -177,7 +177,7 @@ fn characters_that_hide_are_refused_with_their_place() {
         ("job.toml", "place", 1, "job.toml:68:9"),
         ("job.toml", "caption", 0, "job.toml:103:11"),
         ("shop.toml", "name", 0, "shop.toml:3:8"),
-        ("shop.toml", "when", 1, "shop.toml:23:8"),
+        ("shop.toml", "when", 1, "shop.toml:26:8"),
         ("book.toml", "name", 0, "book.toml:4:8"),
     ];
     for (file, key, nth, place) in places {

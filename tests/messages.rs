@@ -217,9 +217,9 @@ fn a_missing_key_or_table_is_named_with_an_example() {
     "#);
     message("shop.toml", "when = \"When you sign\"\n", "", r#"
         error: `when` is missing in [[payment]] 1
-          --> shop.toml:18:1
+          --> shop.toml:21:1
            |
-        18 | [[payment]]
+        21 | [[payment]]
            | ^^^^^^^^^^^ expected a text
            |
            = help: add `when = "as it should be printed"`
@@ -1389,9 +1389,9 @@ fn the_terms_of_the_book_add_up() {
 fn the_payments_add_up() {
     message("shop.toml", r#"share = "40 %""#, r#"share = "30 %""#, r"
         error: `payment` shares sum to 90 %
-          --> shop.toml:18:1
+          --> shop.toml:21:1
            |
-        18 | [[payment]]
+        21 | [[payment]]
            | ^^^^^^^^^^^
            |
            = help: the shares of all payments must sum to 100 %
@@ -1751,9 +1751,9 @@ fn a_deposit_cap_needs_a_second_payment() {
     let shop = folder.read("shop.toml") + "\n[[payment]]\nwhen = \"At the end\"\nshare = \"100 %\"\n";
     one_problem(&folder.write("shop.toml", shop), r"
         error: `payment` has one step, which a cap on the deposit would cut
-          --> shop.toml:24:1
+          --> shop.toml:27:1
            |
-        24 | [[payment]]
+        27 | [[payment]]
            | ^^^^^^^^^^^
            |
            = help: add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest

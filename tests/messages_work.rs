@@ -7,36 +7,36 @@ use crate::messages::message;
 fn a_calendar_names_zones_and_days_as_the_world_does() {
     message("shop.toml", r#"closed = ["sunday"]"#, r#"closed = ["sundays"]"#, r#"
         error: `closed` is `sundays`
-          --> shop.toml:38:11
+          --> shop.toml:41:11
            |
-        38 | closed = ["sundays"]
+        41 | closed = ["sundays"]
            |           ^^^^^^^^^
            |
            = help: did you mean `"sunday"`? expected one of "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"
     "#);
     message("shop.toml", r#"closed = ["sunday"]"#, r#"closed = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]"#, r#"
         error: `closed` names every day of the week
-          --> shop.toml:38:10
+          --> shop.toml:41:10
            |
-        38 | closed = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+        41 | closed = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
            |          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
            = help: leave out the days on which you work
     "#);
     message("shop.toml", r#"time-zone = "America/Chicago""#, r#"time-zone = "America/Chicagoo""#, r#"
         error: `time-zone` is `America/Chicagoo`
-          --> shop.toml:37:13
+          --> shop.toml:40:13
            |
-        37 | time-zone = "America/Chicagoo"
+        40 | time-zone = "America/Chicagoo"
            |             ^^^^^^^^^^^^^^^^^^
            |
            = help: did you mean `"America/Chicago"`?
     "#);
     message("shop.toml", r#"time-zone = "America/Chicago""#, r#"time-zone = "CST""#, r#"
         error: `time-zone` is `CST`
-          --> shop.toml:37:13
+          --> shop.toml:40:13
            |
-        37 | time-zone = "CST"
+        40 | time-zone = "CST"
            |             ^^^^^
            |
            = help: did you mean `"CST6CDT"`?
@@ -48,18 +48,18 @@ fn a_calendar_names_zones_and_days_as_the_world_does() {
 fn a_fan_moves_air() {
     message("shop.toml", r#"airflow = "1,500 cfm""#, r#"airflow = "0 cfm""#, r#"
         error: `airflow` is zero
-          --> shop.toml:32:11
+          --> shop.toml:35:11
            |
-        32 | airflow = "0 cfm"
+        35 | airflow = "0 cfm"
            |           ^^^^^^^
            |
            = help: what one fan really moves, for example `"1200 cfm"`
     "#);
     message("shop.toml", r#"airflow = "1,500 cfm""#, r#"airflow = "1500""#, r#"
         error: `airflow` has no unit: `1500`
-          --> shop.toml:32:11
+          --> shop.toml:35:11
            |
-        32 | airflow = "1500"
+        35 | airflow = "1500"
            |           ^^^^^^
            |
            = help: units: `cfm`, `m3/h`; for example `"1200 cfm"`
@@ -71,45 +71,45 @@ fn a_fan_moves_air() {
 fn a_record_counts_floors_that_there_are() {
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cur\"\njobs = 3\nmoisture-failures = 2\nsince = 2019\n\n[fan]", r#"
         error: no system is called `fast-cur`
-          --> shop.toml:32:10
+          --> shop.toml:35:10
            |
-        32 | system = "fast-cur"
+        35 | system = "fast-cur"
            |          ^^^^^^^^^^
            |
            = help: did you mean `fast-cure`?
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 0\nmoisture-failures = 0\nsince = 2019\n\n[fan]", r#"
         error: `jobs` is zero
-          --> shop.toml:33:8
+          --> shop.toml:36:8
            |
-        33 | jobs = 0
+        36 | jobs = 0
            |        ^
            |
            = help: write how many floors of this system you have laid
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 4\nsince = 2019\n\n[fan]", r#"
         error: `moisture-failures` is more than `jobs`
-          --> shop.toml:34:21
+          --> shop.toml:37:21
            |
-        34 | moisture-failures = 4
+        37 | moisture-failures = 4
            |                     ^
            |
            = help: write how many of those floors came loose from moisture
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 1\nsince = 20\n\n[fan]", r#"
         error: `since` is 20
-          --> shop.toml:35:9
+          --> shop.toml:38:9
            |
-        35 | since = 20
+        38 | since = 20
            |         ^^
            |
            = help: write a year, for example `1996`
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 1\nsince = 2019\n\n[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 1\nsince = 2019\n\n[fan]", r#"
         error: `system` `fast-cure` stands twice
-          --> shop.toml:38:10
+          --> shop.toml:41:10
            |
-        38 | system = "fast-cure"
+        41 | system = "fast-cure"
            |          ^^^^^^^^^^^
            |
            = help: give each system one record

@@ -24,6 +24,14 @@ pub struct Found {
     pub shop_folder: PathBuf,
 }
 
+impl Found {
+    /// A folder or file beside the job, as messages show it.
+    pub fn beside(&self, name: &str) -> PathBuf {
+        let path = self.job_folder.join(name);
+        path.strip_prefix(".").map(Path::to_owned).unwrap_or(path)
+    }
+}
+
 /// Reads and understands a job's files; prints what is wrong with them.
 pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
     let found = find(wanted)?;

@@ -29,9 +29,8 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let choice = chosen(&judged, prepare.floor.as_deref())?;
     let Judged { case, findings, recommendation } = &judged;
     let writer = Writer::new(case, findings, recommendation, &words);
-    let beside = |name: &str| found.job_folder.join(name);
-    let inside = prepare.out.clone().unwrap_or_else(|| beside("shop-only"));
-    let outside = prepare.papers.clone().unwrap_or_else(|| beside("papers"));
+    let inside = prepare.out.clone().unwrap_or_else(|| found.beside("shop-only"));
+    let outside = prepare.papers.clone().unwrap_or_else(|| found.beside("papers"));
     if lies_in(&inside, &outside) {
         terminal::error("the shop's papers would lie in the customer's folder");
         terminal::help("name two folders with `--out` and `--papers`");

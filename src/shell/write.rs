@@ -30,7 +30,7 @@ fn written(write: &Write) -> Result<Exit, Exit> {
     };
     let pictures = files::pictures(&found, &input)?;
     let (layouts, words) = layouts::with_words(&found, &input)?;
-    let out = write.out.clone().unwrap_or_else(|| found.job_folder.join("papers"));
+    let out = write.out.clone().unwrap_or_else(|| found.beside("papers"));
     let desk = Desk {
         input: &input,
         judged: &judged,

@@ -17,6 +17,8 @@ pub struct Job {
     pub units: Units,
     pub paper: Paper,
     pub print: Print,
+    /// The language of the customer's papers, where it is not the shop's.
+    pub language: Option<String>,
     /// True when the people and the place are invented; the paper then says so.
     pub invented: bool,
     pub customer: Customer,

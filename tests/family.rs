@@ -31,14 +31,16 @@ struct Small {
 
 #[track_caller]
 fn written(folder: &Folder, more: &[&str]) -> Small {
-    let common = ["write", "job.toml", "--out", "small", "--page-data", "--paper"];
+    // A folder for each paper.
+    let out = more[0];
+    let common = ["write", "job.toml", "--out", out, "--page-data", "--paper"];
     folder.run(&[&common, more].concat()).success();
-    let names = files(folder, "small");
+    let names = files(folder, out);
     let ending = |end: &str| {
         let mut found = names.iter().filter(|name| name.ends_with(end));
         let name = found.next().unwrap_or_else(|| panic!("no {end} among {names:?}"));
         assert_eq!(found.next(), None, "{names:?}");
-        folder.path("small").join(name)
+        folder.path(out).join(name)
     };
     Small {
         pages: readers::pages(&ending(".pdf")),
@@ -115,9 +117,44 @@ fn a_leaflet_is_one_sheet_for_one_to_four_floors_with_and_without_prices() {
 }
 
 #[test]
-fn a_care_sheet_is_one_page_for_every_floor() {
+fn a_care_sheet_is_one_sheet_for_every_floor() {
     for (example, floor) in FLOORS {
-        assert_eq!(care(example, floor).pages.len(), 1, "{example} {floor}");
+        let sheet = care(example, floor);
+        assert!((1..=2).contains(&sheet.pages.len()), "{example} {floor}");
+        for page in &sheet.pages {
+            assert!(page.len() > 400, "{example} {floor}: {page}");
+        }
+    }
+}
+
+/// All languages and both sizes of paper, in usual and in large print; all that is said is printed.
+#[test]
+fn small_papers_keep_to_their_sheets_in_every_language_and_print() {
+    for language in ["en", "es"] {
+        for size in ["letter", "a4"] {
+            for print in ["usual", "large"] {
+                let folder = Folder::of("dry-and-quick");
+                let top = format!("paper = {size:?}\nlanguage = {language:?}\nprint = {print:?}\n");
+                let job = format!("{top}{}", folder.read("job.toml"));
+                let folder = folder.write("job.toml", job);
+                let (leaflet, sheet) =
+                    (written(&folder, &["leaflet"]), written(&folder, &["care"]));
+                let most = if print == "large" { (8, 4) } else { (2, 2) };
+                let counted = (leaflet.pages.len(), sheet.pages.len());
+                assert!(counted.0 <= most.0 && counted.1 <= most.1, "{top}{counted:?}");
+                for key in
+                    ["always", "weeks_care", "cleaning_care", "keep_off_care", "watch", "warranty"]
+                {
+                    texts(&sheet.page[key]).into_iter().for_each(|text| shows(&sheet, text));
+                }
+                texts(&leaflet.page["hurt"]).into_iter().for_each(|text| shows(&leaflet, text));
+                if print == "large" {
+                    texts(&leaflet.page["floors"][0]["harder_at"])
+                        .into_iter()
+                        .for_each(|text| shows(&leaflet, text));
+                }
+            }
+        }
     }
 }
 
@@ -148,7 +185,7 @@ fn a_leaflet_with_much_to_say_leaves_out_the_least_needed_and_says_so() {
 /// A warranty too long for the page: the sheet names where it stands, and keeps every caution.
 #[test]
 fn a_care_sheet_keeps_its_cautions_when_the_warranty_has_no_room() {
-    let long = "We stand behind this floor in a way that takes many words to tell. ".repeat(12);
+    let long = "We stand behind this floor in a way that takes many words to tell. ".repeat(20);
     let folder = Folder::new();
     let shop = folder.read("shop.toml");
     let (start, end) = (shop.find("warranty = [").unwrap(), shop.find("\n]\n").unwrap());
@@ -156,7 +193,7 @@ fn a_care_sheet_keeps_its_cautions_when_the_warranty_has_no_room() {
     let folder =
         folder.write("shop.toml", format!("{}{typed}{}", &shop[..start], &shop[end + 2..]));
     let sheet = written(&folder, &["care"]);
-    assert_eq!(sheet.pages.len(), 1);
+    assert_eq!(sheet.pages.len(), 2);
     shows(&sheet, "The proposal has our warranty in full.");
     for caution in list(&sheet.page["always"]) {
         shows(&sheet, word(caution));
@@ -441,7 +478,7 @@ fn each_paper_has_revisions_of_its_own() {
     let all = ["--paper", "proposal", "--paper", "leaflet", "--paper", "care", "--paper", "care"];
     let run = [&["write", "job.toml", "--out", "out"][..], &all[..]].concat();
     let folder = Folder::new();
-    folder.run(&run).success().out_has("care-r1.pdf (1 page)\n  for barrier");
+    folder.run(&run).success().out_has("care-r1.pdf (2 pages)\n  for barrier");
     let firsts = ["2026-0142-care-r1.pdf", "2026-0142-leaflet-r1.pdf", "2026-0142-proposal-r1.pdf"];
     assert_eq!(files(&folder, "out"), firsts);
     folder.run(&run).success().out_has("unchanged: ");

@@ -4,6 +4,7 @@ use crate::input::limits;
 use crate::input::reader::Table;
 use crate::input::scalar::{JobPath, Key, LongText};
 use crate::input::shapes::{above_zero, needed_length, shapes};
+use crate::input::shop::language;
 use crate::job::*;
 use crate::quantity::*;
 use crate::source::Located;
@@ -30,6 +31,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let paper =
         top.or("paper", if units == Some(Units::Metric) { Paper::A4 } else { Paper::Letter });
     let print = top.or("print", Print::Usual);
+    let language = language(top);
     let invented = top.or("invented", false);
     let customer = top.need_table("customer").and_then(|t| customer(&t));
     let wishes = top.values("wishes");
@@ -74,6 +76,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         units: units?,
         paper,
         print,
+        language,
         invented,
         customer: customer?,
         wishes,

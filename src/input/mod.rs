@@ -43,6 +43,13 @@ pub struct Input {
     pub systems: Vec<System>,
 }
 
+impl Input {
+    /// The language of the customer's papers.
+    pub fn customers_language(&self) -> &str {
+        self.job.language.as_ref().unwrap_or(&self.shop.language)
+    }
+}
+
 /// Reads the files of a job.
 ///
 /// # Errors

@@ -22,16 +22,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let licence = top.maybe("license");
     let logo = top.maybe_located("logo");
     let accent = accent(top);
-    let language = top.or("language", "en".to_owned());
-    let known = Layouts::default().languages();
-    if !known.contains(&language) {
-        let names: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
-        top.fault(
-            "language",
-            format!("is `{language}`"),
-            format!("expected one of {}", names.join(", ")),
-        );
-    }
+    let language = language(top).unwrap_or_else(|| "en".to_owned());
     let warranty = top.values::<LongText>("warranty").into_iter().map(|text| text.0).collect();
     let leaves = top.values::<LongText>("leaves").into_iter().map(|text| text.0).collect();
     let payments = payments(top);
@@ -173,4 +164,19 @@ fn limits(table: &Table<'_>) -> Limits {
         deposit_sign: most
             .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
     }
+}
+
+/// The language of papers, where a file names one: one that there are words for.
+pub fn language(top: &Table<'_>) -> Option<String> {
+    let language: String = top.maybe("language")?;
+    let known = Layouts::default().languages();
+    if !known.contains(&language) {
+        let names: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
+        top.fault(
+            "language",
+            format!("is `{language}`"),
+            format!("expected one of {}", names.join(", ")),
+        );
+    }
+    Some(language)
 }

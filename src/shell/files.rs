@@ -55,18 +55,18 @@ pub fn judged(input: &Input) -> Result<Judged<'_>, Exit> {
     Ok(judged)
 }
 
-/// A job's files, understood, and the words of its language.
+/// A job's files, understood, and the words of the shop's language.
 pub struct Loaded {
     pub input: Input,
     pub words: Words,
     pub layouts: Layouts,
 }
 
-/// Reads a job's files and the words of its language.
+/// Reads a job's files and the words of the shop's language.
 pub fn load_with_words(wanted: &JobFiles) -> Result<Loaded, Exit> {
     let (found, input) = load(wanted)?;
     pictures(&found, &input)?;
-    let (layouts, words) = layouts::with_words(&found, &input)?;
+    let (layouts, words) = layouts::with_words(&found, &input.shop.language)?;
     Ok(Loaded { input, words, layouts })
 }
 

@@ -3,7 +3,6 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use slableaf::input::Input;
 use slableaf::input::limits::{FILE_BYTES, LIST};
 use slableaf::layouts::{EMBEDDED, Layouts};
 use slableaf::overlay::lay_over;
@@ -57,12 +56,16 @@ fn listed(wanted: &LayoutsWanted) -> Result<Exit, Exit> {
     Ok(Exit::Fine)
 }
 
-/// Layouts with the shop's own laid over them, and the words of its language.
-pub fn with_words(found: &Found, input: &Input) -> Result<(Layouts, Words), Exit> {
+/// Layouts with the shop's own laid over them, and the words of a language.
+pub fn with_words(found: &Found, language: &str) -> Result<(Layouts, Words), Exit> {
     let layouts = of_shop(&found.shop_folder)?;
-    let words = Words::read(&layouts, &input.shop.language)
-        .map_err(|error| terminal::words(&error, &layouts))?;
+    let words = words(&layouts, language)?;
     Ok((layouts, words))
+}
+
+/// The words of a language. Says on the terminal what is wrong with them.
+pub fn words(layouts: &Layouts, language: &str) -> Result<Words, Exit> {
+    Words::read(layouts, language).map_err(|error| terminal::words(&error, layouts))
 }
 
 /// The built-in layouts with those of a shop in their place: the files in the folder `layouts`

@@ -27,7 +27,7 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
     }
     let judged = files::judged(&input)?;
     let pictures = files::pictures(&found, &input)?;
-    let (layouts, words) = layouts::with_words(&found, &input)?;
+    let (layouts, words) = layouts::with_words(&found, input.customers_language())?;
     let papers = wanted.papers.clone().unwrap_or_else(|| found.beside("papers"));
     let out = wanted.out.as_ref().unwrap_or(&papers);
     let desk = Desk {

@@ -25,7 +25,8 @@ pub fn prepare(prepare: &Prepare) -> Exit {
 fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let (found, input) = files::load(&prepare.files)?;
     let judged = files::judged(&input)?;
-    let (layouts, words) = layouts::with_words(&found, &input)?;
+    let (layouts, words) = layouts::with_words(&found, &input.shop.language)?;
+    let customers = layouts::words(&layouts, input.customers_language())?;
     let choice = chosen(&judged, prepare.floor.as_deref())?;
     let Judged { case, findings, recommendation } = &judged;
     let writer = Writer::new(case, findings, recommendation, &words);
@@ -62,7 +63,8 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     })?;
     plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, choice))))?;
     let crew = |revision| crew_days(&writer, choice, revision).map_err(no_words);
-    let customer = |revision| customer_days(&writer, choice, revision).map_err(no_words);
+    let for_customer = Writer::new(case, findings, recommendation, &customers);
+    let customer = |revision| customer_days(&for_customer, choice, revision).map_err(no_words);
     let dated = plain(&inside, &name("crew-days"), "ics", crew)?;
     plain(&outside, &name("days"), "ics", customer)?;
     if !dated {

@@ -29,7 +29,7 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         false => None,
     };
     let pictures = files::pictures(&found, &input)?;
-    let (layouts, words) = layouts::with_words(&found, &input)?;
+    let (layouts, words) = layouts::with_words(&found, input.customers_language())?;
     let out = write.out.clone().unwrap_or_else(|| found.beside("papers"));
     let desk = Desk {
         input: &input,

@@ -104,12 +104,11 @@ impl Kind {
         }
     }
 
-    /// The most pages that it may have: a leaflet is one sheet, a care sheet one side of it.
-    fn most_pages(self) -> usize {
+    /// The most pages that it may have: leaflet and care sheet are one sheet in usual print.
+    fn most_pages(self, large: bool) -> usize {
         match self {
-            Self::Leaflet => 2,
-            Self::CareSheet => 1,
-            Self::Proposal | Self::CrewSheet | Self::BuyingList => MOST_PAGES,
+            Self::Leaflet | Self::CareSheet if !large => 2,
+            _ => MOST_PAGES,
         }
     }
 }
@@ -147,7 +146,8 @@ pub fn pdf<P: Serialize>(
     files.extend(manuscript.pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
     let world = Sealed::new(layouts, manuscript.kind.layout(), files)
         .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
-    let most = manuscript.kind.most_pages();
+    let large = data.get("large_print").and_then(serde_json::Value::as_bool) == Some(true);
+    let most = manuscript.kind.most_pages(large);
     let result =
         compiled(&world, layouts, most, manuscript.date, &manuscript.identity, manuscript.drawn);
     // What was cached for this document is of no use to the next process or job.

@@ -3,7 +3,7 @@
 use crate::input::limits;
 use crate::input::reader::Table;
 use crate::input::scalar::{JobPath, Key, LongText};
-use crate::input::shapes::{above_zero, needed_length, shapes};
+use crate::input::shapes::{above_zero, extent, needed_length, shapes};
 use crate::input::shop::language;
 use crate::job::*;
 use crate::quantity::*;
@@ -38,7 +38,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let house = top.table("house").map(|t| house(&t)).unwrap_or_default();
     let slab = top.need_table("slab").and_then(|t| slab(&t));
     let shapes = shapes(top);
-    let moisture = top.table("moisture").map(|t| moisture(&t)).unwrap_or_default();
+    let moisture = top.table("moisture").map(|t| moisture(&t, shapes.as_ref())).unwrap_or_default();
     let air = top.table("air").and_then(|t| air(&t));
     let garage = top.need_table("garage").and_then(|t| garage(&t));
     let offer = names.offer.clone();
@@ -158,17 +158,29 @@ fn slab(table: &Table<'_>) -> Option<Slab> {
     })
 }
 
-fn moisture(table: &Table<'_>) -> Moisture {
-    let dish_test = table.table("dishes").and_then(|t| dishes(&t));
-    let probe_test = table.table("probes").and_then(|t| probes(&t));
+fn moisture(table: &Table<'_>, shapes: Option<&Shapes>) -> Moisture {
+    let floor = shapes.and_then(|shapes| extent(&shapes.areas));
+    let dish_test = table.table("dishes").and_then(|t| dishes(&t, floor));
+    let probe_test = table.table("probes").and_then(|t| probes(&t, floor));
     Moisture { dishes: dish_test, probes: probe_test }
 }
 
-fn place_on_plan(table: &Table<'_>) -> Option<Point> {
-    table.pair("at").map(|(x, y)| Point { x, y })
+/// Where a test was made: a place on the floor, when the plan says how far that goes.
+fn place_on_plan(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Point> {
+    let at = table.pair("at").map(|(x, y)| Point { x, y })?;
+    if let Some((from, to)) = floor
+        && !(from.x <= at.x && at.x <= to.x && from.y <= at.y && at.y <= to.y)
+    {
+        table.fault(
+            "at",
+            "lies beside the floor",
+            "both lengths start at the corner where the areas start: along first, then across",
+        );
+    }
+    Some(at)
 }
 
-fn dishes(table: &Table<'_>) -> Option<DishTest> {
+fn dishes(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<DishTest> {
     let scale: Option<Mass> = table.need("scale");
     let (temperature, humidity) = (table.maybe("room-temperature"), table.maybe("room-humidity"));
     for (key, other, example) in [
@@ -193,13 +205,13 @@ fn dishes(table: &Table<'_>) -> Option<DishTest> {
     if tables.is_empty() {
         table.fault("dish", "is missing", "add a `[[moisture.dishes.dish]]` table for each dish");
     }
-    let dishes: Vec<Dish> = tables.iter().filter_map(dish).collect();
+    let dishes: Vec<Dish> = tables.iter().filter_map(|t| dish(t, floor)).collect();
     Some(DishTest { scale: scale?, room, settled, instrument, dishes })
 }
 
-fn dish(table: &Table<'_>) -> Option<Dish> {
+fn dish(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Dish> {
     let place = table.need("place");
-    let at = place_on_plan(table);
+    let at = place_on_plan(table, floor);
     let exposed: Option<Area> = table.need("exposed");
     let (before, after): (Option<Mass>, Option<Mass>) = (table.need("before"), table.need("after"));
     let (set, lifted) = (table.need("set"), table.need("lifted"));
@@ -233,7 +245,7 @@ fn dish(table: &Table<'_>) -> Option<Dish> {
     })
 }
 
-fn probes(table: &Table<'_>) -> Option<ProbeTest> {
+fn probes(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<ProbeTest> {
     let edition = table.need("edition");
     let settled = table.maybe("settled");
     let instrument = table.maybe("instrument");
@@ -241,13 +253,13 @@ fn probes(table: &Table<'_>) -> Option<ProbeTest> {
     if tables.is_empty() {
         table.fault("probe", "is missing", "add a `[[moisture.probes.probe]]` table for each hole");
     }
-    let probes: Vec<Probe> = tables.iter().filter_map(probe).collect();
+    let probes: Vec<Probe> = tables.iter().filter_map(|t| probe(t, floor)).collect();
     Some(ProbeTest { edition: edition?, settled, instrument, probes })
 }
 
-fn probe(table: &Table<'_>) -> Option<Probe> {
+fn probe(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Probe> {
     let place = table.need("place");
-    let at = place_on_plan(table);
+    let at = place_on_plan(table, floor);
     let depth = needed_length(table, "depth");
     let reading = table.need("reading");
     let (drilled, read) = (table.need("drilled"), table.need("read"));

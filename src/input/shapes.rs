@@ -205,3 +205,16 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
     }
     Some(Patch { name, corners, placed: true })
 }
+
+/// The corners of the box about all areas, when the plan knows where each of them lies.
+pub fn extent(areas: &[Patch]) -> Option<(Point, Point)> {
+    if areas.len() > 1 && areas.iter().any(|area| !area.placed) {
+        return None;
+    }
+    let mut corners = areas.iter().flat_map(|area| area.corners.iter().copied());
+    let first = corners.next()?;
+    Some(corners.fold((first, first), |(from, to), corner| {
+        let low = Point { x: from.x.min(corner.x), y: from.y.min(corner.y) };
+        (low, Point { x: to.x.max(corner.x), y: to.y.max(corner.y) })
+    }))
+}

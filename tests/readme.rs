@@ -34,10 +34,12 @@ fn the_ten_lines_of_the_readme_are_the_smallest_example() {
 fn the_readme_shows_what_the_main_example_prints() {
     let shown = blocks(&document("README.md"), "text").remove(0);
     let out = tempfile::TempDir::new().unwrap();
-    let arguments =
-        ["write", "examples/two-car-barrier/job.toml", "--out", out.path().to_str().unwrap()];
+    let records = tempfile::TempDir::new().unwrap();
+    let (out, records) = (out.path().to_str().unwrap(), records.path().to_str().unwrap());
+    let job = "examples/two-car-barrier/job.toml";
+    let arguments = ["write", job, "--out", out, "--records", records];
     let printed = run_in(&root(), &arguments).success().stdout();
-    let printed = printed.replace(out.path().to_str().unwrap(), "out");
+    let printed = printed.replace(out, "out");
     assert_eq!(printed.trim(), shown.trim());
 }
 

@@ -233,7 +233,7 @@ fn page_one_of_a_revision_says_what_it_replaces_and_what_changed() {
     let folder = folder.replace("job.toml", "start = 2026-05-26", "start = 2026-06-02");
     says(&folder, 4, "replaces revision 3 of May 14, 2026. The work now starts on June 2, 2026.");
     let folder = folder.replace("job.toml", "width = \"21 ft\"", "width = \"23 ft\"");
-    says(&folder, 5, "Also changed: ");
+    says(&folder, 5, "The floor area has changed.");
     let folder = folder.write(
         "layouts/words/en/promise.toml",
         fs::read_to_string("layouts/words/en/promise.toml").unwrap().replacen(
@@ -394,7 +394,8 @@ fn a_mail_attaches_what_was_signed_and_prepare_takes_its_floor() {
     let folder = Folder::of("dry-and-quick");
     folder.run(WRITE).success().out_has("recommends fast-cure");
     let signed = folder.bytes("papers/2026-0151-proposal-r1.pdf");
-    let folder = wage(accepted(folder, SIGNED), 41);
+    let signing = SIGNED.replace("2026-05-20", "2026-06-10");
+    let folder = wage(accepted(folder, &signing), 41);
     folder.run(&["mail", "job.toml"]).success().out_has("stays as it was signed");
     let draft = folder.bytes("papers/2026-0151-mail-r1.eml");
     let mail = mail_parser::MessageParser::default().parse(&draft[..]).unwrap();

@@ -63,6 +63,12 @@ impl Materials {
     pub fn inputs(&self) -> Result<Vec<(Leaf, &[u8])>, Exit> {
         let texts = self.found.as_read.iter().chain(&self.own_layouts);
         let texts = texts.map(|file| (file.path.clone(), file.bytes.as_slice()));
+        if let Some(one) = self.originals.all.iter().find(|one| one.name.starts_with("layouts/")) {
+            let message = format!("the picture `{}` lies in a folder `layouts`", one.name);
+            terminal::error(&message);
+            terminal::help("that folder is for layouts and words: put the picture elsewhere");
+            return Err(Exit::Input);
+        }
         let pictures = self.originals.all.iter();
         let pictures = pictures.map(|one| (one.name.clone(), one.bytes.as_slice()));
         let mut all: Vec<(Leaf, &[u8])> = vec![];

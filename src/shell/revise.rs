@@ -46,7 +46,6 @@ impl Desk<'_> {
     /// Issues a paper into a folder; says what was done.
     pub fn issue(&self, paper: Paper, records: &Records, out: &Path) -> Result<Issued, Exit> {
         let kind = paper.name();
-        sweep(out, &self.name(paper));
         let inputs = self.materials.inputs()?;
         let origin = self.origin(paper, &inputs)?;
         let latest = records.latest(kind)?;
@@ -166,6 +165,7 @@ fn put_out_again(kept: Kept, out: &Path, made: Option<Made>) -> Result<Issued, E
 /// Sees to it that the customer's copy of a record is there.
 pub fn copied(kept: &Kept, out: &Path) -> Result<(PathBuf, Vec<u8>, Copy), Exit> {
     let pdf = kept.paper()?;
+    sweep(out, &format!("{}-{}", kept.record.number, kept.record.kind));
     let path = out.join(format!("{}.pdf", kept.record.name()));
     let same = || fs::read(&path).is_ok_and(|there| there == pdf);
     let copy = if same() {

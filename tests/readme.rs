@@ -45,7 +45,7 @@ fn the_readme_shows_what_the_main_example_prints() {
 
 #[test]
 fn the_system_of_the_readme_can_be_offered() {
-    let system = blocks(&document("README.md"), "toml").remove(1);
+    let system = blocks(&document("README.md"), "toml").pop().unwrap();
     Folder::of("dry-and-quick")
         .write("systems/seal-only.toml", system)
         .replace("job.toml", "offer = [\"fast-cure\", ", "offer = [\"seal-only\", \"fast-cure\", ")

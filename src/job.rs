@@ -35,6 +35,7 @@ pub struct Job {
     /// By system: the extras that its price includes.
     pub extras: BTreeMap<Key, Vec<Located<Key>>>,
     pub plan: WorkPlan,
+    pub accepted: Option<Accepted>,
     pub photos: Vec<Photo>,
     /// Notes for the customer.
     pub notes: Vec<String>,
@@ -55,6 +56,17 @@ choices! {
 choices! {
     /// The size of the type in what the customer reads.
     Print { Usual = "usual", Large = "large", }
+}
+
+/// What the customer signed: the job is never revised after that.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Accepted {
+    /// The revision of the proposal.
+    pub revision: u32,
+    /// The floor that was ticked.
+    pub floor: Key,
+    /// The day on which it was signed.
+    pub on: Date,
 }
 
 #[derive(Debug, Clone)]

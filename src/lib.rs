@@ -52,6 +52,7 @@ pub mod words;
 pub mod overlay;
 pub mod explain;
 pub mod contrast;
+pub mod issued;
 pub mod proposal;
 pub mod family;
 pub mod mail;

@@ -678,7 +678,9 @@ fn a_new_price_is_a_new_revision_and_the_old_one_stays() {
     assert!(issued(&folder, R1) == before, "an issued paper was changed");
     let text = |name: &str| readers::text(&folder.path("out").join(name));
     assert!(text(R1).contains("Revision 1") && text(R1).contains("$5,372.93"));
-    assert!(text(R2).contains("Revision 2") && !text(R2).contains("$5,372.93"));
+    assert!(text(R2).contains("Revision 2"));
+    // The old price stands once, in the sentence that says what changed.
+    assert_eq!(text(R2).matches("$5,372.93").count(), 1);
     folder.run(WRITE).success().out_has("unchanged").out_has(R2);
     assert_eq!(files(&folder, "out"), [R1, R2]);
 }
@@ -742,11 +744,9 @@ fn two_different_papers_at_once_are_both_kept() {
     at_once(&folder, &[WRITE, &["write", "job.toml", "--out", "out", "--book", "dear.toml"]]);
     assert_eq!(files(&folder, "out"), [R1, R2]);
     let texts = [whole(&folder, R1), whole(&folder, R2)];
-    assert_eq!(
-        texts.iter().filter(|text| text.contains("$5,372.93")).count(),
-        1,
-        "each price once"
-    );
+    // Whichever came second names the price of the first once.
+    let is_cheap = |text: &String| text.matches("$5,372.93").count() > 1;
+    assert_eq!(texts.iter().filter(|text| is_cheap(text)).count(), 1, "each price once");
 }
 
 #[test]

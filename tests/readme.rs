@@ -34,16 +34,18 @@ fn the_ten_lines_of_the_readme_are_the_smallest_example() {
 fn the_readme_shows_what_the_main_example_prints() {
     let shown = blocks(&document("README.md"), "text").remove(0);
     let out = tempfile::TempDir::new().unwrap();
-    let arguments =
-        ["write", "examples/two-car-barrier/job.toml", "--out", out.path().to_str().unwrap()];
+    let records = tempfile::TempDir::new().unwrap();
+    let (out, records) = (out.path().to_str().unwrap(), records.path().to_str().unwrap());
+    let job = "examples/two-car-barrier/job.toml";
+    let arguments = ["write", job, "--out", out, "--records", records];
     let printed = run_in(&root(), &arguments).success().stdout();
-    let printed = printed.replace(out.path().to_str().unwrap(), "out");
+    let printed = printed.replace(out, "out");
     assert_eq!(printed.trim(), shown.trim());
 }
 
 #[test]
 fn the_system_of_the_readme_can_be_offered() {
-    let system = blocks(&document("README.md"), "toml").remove(1);
+    let system = blocks(&document("README.md"), "toml").pop().unwrap();
     Folder::of("dry-and-quick")
         .write("systems/seal-only.toml", system)
         .replace("job.toml", "offer = [\"fast-cure\", ", "offer = [\"seal-only\", \"fast-cure\", ")

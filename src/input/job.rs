@@ -5,6 +5,7 @@ use crate::input::reader::Table;
 use crate::input::scalar::{JobPath, Key, LongText};
 use crate::input::shapes::{above_zero, extent, needed_length, shapes};
 use crate::input::shop::language;
+use crate::input::suggest::nearest;
 use crate::job::*;
 use crate::quantity::*;
 use crate::source::Located;
@@ -60,6 +61,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         }
         WorkPlan { start: t.maybe("start"), crew }
     });
+    let accepted = top.table("accepted").and_then(|t| accepted(&t, &offer));
     let photos: Vec<Photo> = top.tables("photo").iter().filter_map(photo).collect();
     if photos.len() > limits::PHOTOS {
         top.fault(
@@ -89,6 +91,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         offer,
         extras,
         plan,
+        accepted,
         photos,
         notes,
         crew_notes,
@@ -300,6 +303,32 @@ fn garage(table: &Table<'_>) -> Option<Garage> {
     let wet = table.or("wet", true);
     let sold_at_home = table.need("sold-at-home");
     Some(Garage { height, ignition, daylight: daylight?, wet, sold_at_home: sold_at_home? })
+}
+
+fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
+    let revision = table.need("revision");
+    let floor: Option<Key> = table.need("floor");
+    let on = table.need("on");
+    if revision.is_some_and(|revision| !(1..=limits::REVISIONS).contains(&revision)) {
+        table.fault(
+            "revision",
+            format!("is not 1 to {}", limits::REVISIONS),
+            "the number behind the `r` in the name of the paper that was signed",
+        );
+        return None;
+    }
+    if let Some(floor) = &floor
+        && !offer.iter().any(|offered| offered.value == *floor)
+    {
+        let known = || offer.iter().map(|offered| offered.value.0.as_str());
+        let help = match nearest(&floor.0, known()) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("on offer: {}", known().collect::<Vec<_>>().join(", ")),
+        };
+        table.fault("floor", format!("names `{floor}`, which `offer` does not"), help);
+        return None;
+    }
+    Some(Accepted { revision: revision?, floor: floor?, on: on? })
 }
 
 fn photo(table: &Table<'_>) -> Option<Photo> {

@@ -17,3 +17,5 @@ pub const PHOTOS: usize = 12;
 pub const PHOTO_BYTES: u64 = 15_000_000;
 /// Pixels in one photo.
 pub const PHOTO_PIXELS: u64 = 40_000_000;
+/// Revisions of one paper; more is a mistake in a loop.
+pub const REVISIONS: u32 = 999;

@@ -50,6 +50,20 @@ impl Input {
     }
 }
 
+/// Reads a job file alone, without what other files say to its names.
+///
+/// # Errors
+/// Every problem of the file.
+pub fn read_job(file: &SourceFile) -> Result<Job, Vec<Diagnostic>> {
+    let problems = Problems::default();
+    let (_, job) =
+        reader::read_file(file, &problems, |top| Some(job::job(top))).unwrap_or_default();
+    match job {
+        Some(job) if problems.is_empty() => Ok(job),
+        _ => Err(problems.into_sorted(std::slice::from_ref(file))),
+    }
+}
+
 /// Reads the files of a job.
 ///
 /// # Errors

@@ -3,7 +3,9 @@
 use crate::checks::{Severity, stops};
 use crate::figures::Figure;
 use crate::options::Choice;
+use crate::proposal::Issue;
 use crate::proposal::page::{Fact, Glance, OptionLine};
+use crate::proposal::replaces::replaces;
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Area, Degrees};
 use crate::recommend::Step;
@@ -13,7 +15,7 @@ use crate::words::{ShortKind, WordsError};
 /// How many sentences of one kind page one can carry and stay one page.
 const SENTENCES: usize = 5;
 
-pub fn glance(w: &Writer<'_>) -> Result<Glance, WordsError> {
+pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
     let recommended = w.recommended();
     let headline = match recommended {
         Some(choice) => {
@@ -25,6 +27,7 @@ pub fn glance(w: &Writer<'_>) -> Result<Glance, WordsError> {
     };
     Ok(Glance {
         not_yet: recommended.is_none(),
+        replaces: issue.replaces.as_ref().map(|before| replaces(w, before)).transpose()?,
         headline,
         reason: match recommended {
             Some(choice) => reason(w, choice)?,

@@ -6,6 +6,7 @@
 pub mod page;
 pub mod writer;
 mod glance;
+mod replaces;
 mod slab;
 mod charts;
 mod layers;
@@ -24,6 +25,7 @@ pub use safety::solvent_coats;
 pub use slab::{Shown, charts, moisture_notes};
 
 use crate::contrast;
+use crate::issued::Replaced;
 use crate::job::{Paper, Print};
 use crate::words::WordsError;
 use page::{Frame, Head, Page, Picture};
@@ -34,6 +36,8 @@ use writer::{Writer, values};
 pub struct Issue {
     /// From 1; `None` for a draft.
     pub revision: Option<u32>,
+    /// The revision before it; only a proposal says so.
+    pub replaces: Option<Replaced>,
     pub has_logo: bool,
     /// How many of the job's photos there are, in their order; each stands at
     /// [`photo_path`].
@@ -57,7 +61,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
     let title = w.say("head.title", values([("customer", w.case.job.customer.name.as_str())]))?;
     Ok(Page {
         frame: frame(w, issue, title, labels(w)?)?,
-        glance: glance::glance(w)?,
+        glance: glance::glance(w, issue)?,
         slab: slab::slab(w, issue)?,
         layers: layers::layers(w)?,
         compare: compare::compare(w)?,

@@ -92,6 +92,8 @@ pub struct Fact {
 pub struct Glance {
     /// True when nothing may be offered: the page then says "not yet" and carries no price.
     pub not_yet: bool,
+    /// Which revision this one replaces and what changed, in sentences; absent from a first one.
+    pub replaces: Option<String>,
     /// `We recommend the vapour-barrier floor`, or `Not yet: the slab has to dry first`.
     pub headline: String,
     /// The one-sentence reason.

@@ -45,8 +45,9 @@ pub enum Verb {
     /// Example: slableaf write examples/two-car-barrier/job.toml --out out
     /// Example: slableaf write examples/two-car-barrier/job.toml --paper leaflet --paper care --out out
     ///
-    /// An issued paper is never overwritten: when something has changed, the next
-    /// revision is written beside it; when nothing has, nothing is written.
+    /// An issued paper is never overwritten: when something has changed, the next revision is
+    /// written beside it; when nothing has, nothing is written. What was issued is recorded in
+    /// the folder `records` beside the job, for the shop alone. An accepted job is not revised.
     #[command(verbatim_doc_comment)]
     Write(Write),
     /// Writes a mail draft for the customer, with the proposal attached
@@ -58,6 +59,15 @@ pub enum Verb {
     /// hand. Nothing is sent. A draft is written anew when something has changed.
     #[command(verbatim_doc_comment)]
     Mail(Mail),
+    /// Checks the records of issued papers: hashes, and whether each still renders to the byte
+    ///
+    /// Example: slableaf verify examples/two-car-barrier/job.toml
+    /// Example: slableaf verify jobs/*/records
+    ///
+    /// A PATH is a job file, the folder of one record, or a folder `records`. Exit code 0 when
+    /// all are sound, 1 when one was altered or renders otherwise, 5 when one cannot be read.
+    #[command(verbatim_doc_comment)]
+    Verify(Verify),
     /// Writes the crew's papers for the chosen floor: crew sheet, buying list, days
     ///
     /// Example: slableaf prepare examples/two-car-barrier/job.toml --floor barrier --out shop --papers out
@@ -115,12 +125,15 @@ pub struct Write {
     /// Put the prices into the leaflet
     #[arg(long)]
     pub with_prices: bool,
-    /// The floor that the care sheet is for (default: the recommended one)
+    /// The floor that the care sheet is for (default: the accepted one, else the recommended one)
     #[arg(long, value_name = "KEY")]
     pub floor: Option<String>,
     /// Folder for the papers (default: `papers` beside the job)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+    /// Folder for the records of what was issued (default: `records` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub records: Option<PathBuf>,
     /// Set the paper in large print, as `print = "large"` in the job does
     #[arg(long)]
     pub large_print: bool,
@@ -176,7 +189,7 @@ pub struct Explain {
 pub struct Prepare {
     #[command(flatten)]
     pub files: JobFiles,
-    /// The floor that the customer chose (default: the recommended one)
+    /// The floor that the customer chose (default: the accepted one, else the recommended one)
     #[arg(long, value_name = "KEY")]
     pub floor: Option<String>,
     /// Folder for what only the shop may see (default: `shop-only` beside the job)
@@ -195,6 +208,22 @@ pub struct Mail {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Folder of the customer's papers (default: `papers` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub papers: Option<PathBuf>,
+    /// Folder for the records of what was issued (default: `records` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub records: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct Verify {
+    /// Job files, folders of one record, or folders of records
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    /// Folder of the records of a job file (default: `records` beside the job)
+    #[arg(long, value_name = "DIR")]
+    pub records: Option<PathBuf>,
+    /// Folder of the customer's papers (default: `papers` beside the records)
     #[arg(long, value_name = "DIR")]
     pub papers: Option<PathBuf>,
 }

@@ -1,78 +1,97 @@
-//! Where the customer's papers are made and issued.
+//! Where the customer's papers are made: page, pictures, type.
 
+use std::cell::OnceCell;
 use std::path::Path;
 
 use serde::Serialize;
 use slableaf::family::{care_sheet, leaflet};
 use slableaf::input::Input;
+use slableaf::issued::{Options, Record, Replaced};
 use slableaf::judged::Judged;
-use slableaf::layouts::Layouts;
 use slableaf::options::Choice;
 use slableaf::proposal::page::Page;
 use slableaf::proposal::writer::Writer;
 use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::typeset::{Document, Manuscript, PagesWanted};
-use slableaf::words::{Words, WordsError};
+use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::Paper;
-use crate::shell::files::{Kept, Pictures};
-use crate::shell::issue::{Issued, issue, say_unchanged, typeset};
+use crate::shell::files::{self, Pictures};
+use crate::shell::issue::typeset;
+use crate::shell::materials::Materials;
+use crate::shell::prepare::chosen;
 use crate::shell::terminal;
 
 /// Everything that a revision is made of.
 pub struct Desk<'a> {
-    pub input: &'a Input,
+    pub materials: &'a Materials,
     pub judged: &'a Judged<'a>,
-    pub words: &'a Words,
-    pub layouts: &'a Layouts,
-    pub pictures: &'a Pictures,
     pub drawn: Option<PagesWanted>,
     /// The floor that the care sheet is for.
     pub laid: Option<&'a Choice<'a>>,
     /// True when the leaflet has prices.
     pub prices: bool,
+    /// True when large print was asked for beside the job.
+    pub large_print: bool,
+    /// Prepared when something is typeset.
+    pictures: OnceCell<Pictures>,
 }
 
 /// A paper's page data as JSON, and its document.
 pub type Made = (String, Document);
 
-impl Desk<'_> {
+impl<'a> Desk<'a> {
+    pub fn new(materials: &'a Materials, judged: &'a Judged<'a>) -> Self {
+        Self {
+            materials,
+            judged,
+            drawn: None,
+            laid: None,
+            prices: false,
+            large_print: false,
+            pictures: OnceCell::new(),
+        }
+    }
+
+    /// The desk at which a recorded paper was made.
+    pub fn of_record(
+        materials: &'a Materials,
+        judged: &'a Judged<'a>,
+        record: &Record,
+    ) -> Result<Self, Exit> {
+        let Options { large_print, prices, floor } = &record.options;
+        let laid = floor.as_deref().map(|floor| chosen(judged, Some(floor))).transpose()?;
+        let (large_print, prices) = (*large_print, *prices);
+        Ok(Self { laid, prices, large_print, ..Self::new(materials, judged) })
+    }
+
+    pub fn input(&self) -> &'a Input {
+        &self.materials.input
+    }
+
     /// The name of a paper's file, without its revision.
     pub fn name(&self, paper: Paper) -> String {
-        format!("{}-{}", self.input.job.number.0, paper.name())
+        format!("{}-{}", self.input().job.number.0, paper.name())
     }
 
-    /// Issues a paper into a folder, or finds its latest revision unchanged; says which.
-    pub fn issue(&self, paper: Paper, folder: &Path) -> Result<Issued<Made>, Exit> {
-        self.issued(paper, folder, |revision| self.made(paper, Some(revision)))
-    }
-
-    /// Issues the proposal, as [`Self::issue`] does; what a mail says comes from its page.
-    pub fn issue_proposal(&self, folder: &Path) -> Result<Issued<(Page, Document)>, Exit> {
-        self.issued(Paper::Proposal, folder, |revision| self.proposal(Some(revision)))
-    }
-
-    fn issued<P>(
-        &self,
-        paper: Paper,
-        folder: &Path,
-        make: impl Fn(u32) -> Result<(P, Document), Exit>,
-    ) -> Result<Issued<(P, Document)>, Exit> {
-        let issued = issue(folder, &self.name(paper), "pdf", |revision| {
-            let (page, document) = make(revision)?;
-            Ok((document.pdf.clone(), (page, document)))
-        })?;
-        match issued.kept {
-            Kept::Written => self.report(paper, &issued.path, &issued.made.1),
-            Kept::Exists => say_unchanged(&issued.path),
+    /// What of the command line makes a difference to a paper.
+    pub fn options(&self, paper: Paper) -> Options {
+        Options {
+            large_print: self.large_print,
+            prices: paper == Paper::Leaflet && self.prices,
+            floor: self.laid.filter(|_| paper == Paper::Care).map(|laid| laid.key().0.clone()),
         }
-        Ok(issued)
     }
 
     /// Makes a paper: a draft when it has no revision.
-    pub fn made(&self, paper: Paper, revision: Option<u32>) -> Result<Made, Exit> {
-        let issue = self.paper(revision, 0);
+    pub fn made(
+        &self,
+        paper: Paper,
+        revision: Option<u32>,
+        replaces: Option<&Replaced>,
+    ) -> Result<Made, Exit> {
+        let issue = self.paper(revision, replaces, 0);
         match (paper, self.laid) {
             (Paper::Leaflet, _) => {
                 let page = leaflet(&self.writer(), &issue, self.prices);
@@ -83,7 +102,9 @@ impl Desk<'_> {
                 self.small(paper, page, revision)
             }
             (Paper::Proposal | Paper::Care, _) => {
-                let (page, document) = self.proposal(revision)?;
+                let page = self.proposal_page(revision, replaces)?;
+                let photos = &self.pictures()?.photos;
+                let document = self.typeset(Paper::Proposal, &page, photos, revision)?;
                 Ok((json(&page), document))
             }
         }
@@ -95,21 +116,33 @@ impl Desk<'_> {
         page: Result<P, WordsError>,
         revision: Option<u32>,
     ) -> Result<Made, Exit> {
-        let page = page.map_err(|error| terminal::words(&error, self.layouts))?;
+        let page = page.map_err(|error| self.no_words(&error))?;
         let document = self.typeset(paper, &page, &[], revision)?;
         Ok((json(&page), document))
     }
 
-    fn proposal(&self, revision: Option<u32>) -> Result<(Page, Document), Exit> {
-        let photos = &self.pictures.photos;
-        let page = proposal::page(&self.writer(), &self.paper(revision, photos.len()))
-            .map_err(|error| terminal::words(&error, self.layouts))?;
-        let document = self.typeset(Paper::Proposal, &page, photos, revision)?;
-        Ok((page, document))
+    /// The page of a proposal; what a mail says comes from it.
+    pub fn proposal_page(
+        &self,
+        revision: Option<u32>,
+        replaces: Option<&Replaced>,
+    ) -> Result<Page, Exit> {
+        let photos = self.input().job.photos.len();
+        proposal::page(&self.writer(), &self.paper(revision, replaces, photos))
+            .map_err(|error| self.no_words(&error))
     }
 
-    fn paper(&self, revision: Option<u32>, photos: usize) -> Issue {
-        Issue { revision, has_logo: self.pictures.logo.is_some(), photos }
+    fn paper(&self, revision: Option<u32>, replaces: Option<&Replaced>, photos: usize) -> Issue {
+        let has_logo = self.input().shop.logo.is_some();
+        Issue { revision, replaces: replaces.cloned(), has_logo, photos }
+    }
+
+    fn pictures(&self) -> Result<&Pictures, Exit> {
+        if let Some(ready) = self.pictures.get() {
+            return Ok(ready);
+        }
+        let ready = files::prepared(&self.materials.originals, &self.materials.found)?;
+        Ok(self.pictures.get_or_init(|| ready))
     }
 
     fn typeset<P: Serialize>(
@@ -120,25 +153,26 @@ impl Desk<'_> {
         revision: Option<u32>,
     ) -> Result<Document, Exit> {
         let mut pictures: Vec<(String, Vec<u8>)> = vec![];
-        pictures.extend(self.pictures.logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
+        let logo = &self.pictures()?.logo;
+        pictures.extend(logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
         let photos = photos.iter().enumerate();
         pictures.extend(photos.map(|(at, photo)| (photo_path(at), photo.clone())));
-        let number = &self.input.job.number.0;
+        let number = &self.input().job.number.0;
         let manuscript = Manuscript {
             kind: paper.kind(),
             page,
             pictures,
-            date: self.input.job.date,
+            date: self.input().job.date,
             identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
-        typeset(manuscript, self.layouts)
+        typeset(manuscript, &self.materials.layouts)
     }
 
     /// Says what was written.
-    pub fn report(&self, paper: Paper, path: &Path, document: &Document) {
-        let noun = if document.pages == 1 { "page" } else { "pages" };
-        println!("wrote {} ({} {noun})", path.display(), document.pages);
+    pub fn report(&self, paper: Paper, path: &Path, pages: usize) {
+        let noun = if pages == 1 { "page" } else { "pages" };
+        println!("wrote {} ({pages} {noun})", path.display());
         let writer = self.writer();
         match (paper, self.laid, writer.recommended()) {
             (Paper::Care, Some(laid), _) => println!("  for {}", laid.key()),
@@ -150,9 +184,13 @@ impl Desk<'_> {
         }
     }
 
-    fn writer(&self) -> Writer<'_> {
+    pub fn writer(&self) -> Writer<'a> {
         let Judged { case, findings, recommendation } = self.judged;
-        Writer::new(case, findings, recommendation, self.words)
+        Writer::new(case, findings, recommendation, &self.materials.words)
+    }
+
+    pub fn no_words(&self, error: &WordsError) -> Exit {
+        terminal::words(error, &self.materials.layouts)
     }
 }
 

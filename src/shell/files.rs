@@ -22,14 +22,14 @@ pub struct Found {
     pub files: Files,
     pub job_folder: PathBuf,
     pub shop_folder: PathBuf,
+    /// The same files to the byte, by their paths in a record.
+    pub as_read: Vec<AsRead>,
 }
 
-impl Found {
-    /// A folder or file beside the job, as messages show it.
-    pub fn beside(&self, name: &str) -> PathBuf {
-        let path = self.job_folder.join(name);
-        path.strip_prefix(".").map(Path::to_owned).unwrap_or(path)
-    }
+/// A file as it was read, by its path below the inputs of a record.
+pub struct AsRead {
+    pub path: String,
+    pub bytes: Vec<u8>,
 }
 
 /// Reads and understands a job's files; prints what is wrong with them.
@@ -79,7 +79,13 @@ impl Found {
 }
 
 fn find(wanted: &JobFiles) -> Result<Found, Exit> {
-    let job = read_text(&wanted.job)?;
+    let mut as_read = vec![];
+    let mut read = |path: &Path, recorded: String| -> Result<SourceFile, Exit> {
+        let (file, bytes) = read_text(path)?;
+        as_read.push(AsRead { path: recorded, bytes });
+        Ok(file)
+    };
+    let job = read(&wanted.job, "job.toml".into())?;
     let job_folder = folder_of(&wanted.job);
     let book_path = given_or_near(wanted.book.as_ref(), &job_folder, "book")?;
     let shop_path = given_or_near(wanted.shop.as_ref(), &job_folder, "shop")?;
@@ -92,13 +98,13 @@ fn find(wanted: &JobFiles) -> Result<Found, Exit> {
         .collect();
     let own = folder_of(&book_path).join("systems");
     for path in toml_files(&own)? {
-        systems.push(read_text(&path)?);
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        systems.push(read(&path, format!("systems/{name}"))?);
     }
-    Ok(Found {
-        files: Files { job, book: read_text(&book_path)?, shop: read_text(&shop_path)?, systems },
-        job_folder,
-        shop_folder: folder_of(&shop_path),
-    })
+    let book = read(&book_path, "book.toml".into())?;
+    let shop = read(&shop_path, "shop.toml".into())?;
+    let shop_folder = folder_of(&shop_path);
+    Ok(Found { files: Files { job, book, shop, systems }, job_folder, shop_folder, as_read })
 }
 
 pub fn folder_of(path: &Path) -> PathBuf {
@@ -145,7 +151,8 @@ fn tidied(path: &Path) -> Option<PathBuf> {
     Some(if parts.is_empty() { PathBuf::from(".") } else { parts.iter().collect() })
 }
 
-fn read_text(path: &Path) -> Result<SourceFile, Exit> {
+/// A text file, and its bytes.
+pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>), Exit> {
     let name = path.strip_prefix(".").unwrap_or(path).display().to_string();
     let size = fs::metadata(path).map_err(|error| cannot("read", path, &error))?.len();
     if size > FILE_BYTES as u64 {
@@ -153,10 +160,11 @@ fn read_text(path: &Path) -> Result<SourceFile, Exit> {
         return Err(Exit::Input);
     }
     let bytes = fs::read(path).map_err(|error| cannot("read", path, &error))?;
-    match String::from_utf8(bytes) {
+    match std::str::from_utf8(&bytes) {
         // A byte order mark says nothing in UTF-8 and is no part of the text.
         Ok(text) => {
-            Ok(SourceFile { name, text: text.strip_prefix('\u{FEFF}').unwrap_or(&text).to_owned() })
+            let text = text.strip_prefix('\u{FEFF}').unwrap_or(text).to_owned();
+            Ok((SourceFile { name, text }, bytes))
         }
         Err(_) => {
             terminal::error(&format!("{name} is not UTF-8 text"));
@@ -197,35 +205,84 @@ pub struct Pictures {
 /// Pictures that are prepared at a time at the most: each may take a few hundred megabytes.
 const AT_A_TIME: usize = 4;
 
-/// A picture to prepare: its folder, its name, where that stands, and how.
-struct Wanted<'a> {
-    folder: &'a Path,
-    name: &'a str,
-    span: &'a Span,
+/// A picture as it was read: its name, where that stands, its bytes, and how to prepare it.
+pub struct Original {
+    pub name: String,
+    pub bytes: Vec<u8>,
+    span: Span,
     prepare: fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
 }
 
-/// Reads and prepares the pictures, some at a time; every one that cannot be used is reported.
+impl Original {
+    fn problem(span: &Span, name: &str, why: &str) -> Diagnostic {
+        Diagnostic::at(span, format!("the picture `{name}` {why}"))
+    }
+}
+
+/// The logo, if there is one, and the photos of a job, as they are on disk.
+pub struct Originals {
+    has_logo: bool,
+    pub all: Vec<Original>,
+}
+
+/// Reads the pictures; every one that cannot be read is reported.
+pub fn originals(found: &Found, input: &Input) -> Result<Originals, Exit> {
+    let mut all = vec![];
+    let mut problems = vec![];
+    let logo = input.shop.logo.iter().map(|logo| {
+        (&found.shop_folder, logo, images::logo as fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>)
+    });
+    let photos = input.job.photos.iter().map(|photo| {
+        (&found.job_folder, &photo.file, images::photo as fn(&[u8]) -> Result<Vec<u8>, _>)
+    });
+    for (folder, file, prepare) in logo.chain(photos) {
+        let (name, span) = (file.value.0.clone(), file.span.clone());
+        match inside(folder, &name) {
+            Ok(bytes) => all.push(Original { name, bytes, span, prepare }),
+            Err(why) => problems.push(Original::problem(&span, &name, &why)),
+        }
+    }
+    if !problems.is_empty() {
+        // What is wrong inside a picture that could be read belongs to the same list.
+        problems.extend(prepare_all(&all).err().into_iter().flatten());
+        let place = |problem: &Diagnostic| {
+            problem.span.as_ref().map(|span| (span.file != found.files.shop.name, span.bytes.start))
+        };
+        problems.sort_by_key(place);
+        terminal::problems(&problems, &found.all());
+        return Err(Exit::Input);
+    }
+    Ok(Originals { has_logo: input.shop.logo.is_some(), all })
+}
+
+/// Reads and prepares the pictures; every one that cannot be used is reported.
 pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
-    let logo = input.shop.logo.iter().map(|logo| Wanted {
-        folder: &found.shop_folder,
-        name: &logo.value.0,
-        span: &logo.span,
-        prepare: images::logo,
-    });
-    let photos = input.job.photos.iter().map(|photo| Wanted {
-        folder: &found.job_folder,
-        name: &photo.file.value.0,
-        span: &photo.file.span,
-        prepare: images::photo,
-    });
-    let wanted: Vec<Wanted<'_>> = logo.chain(photos).collect();
+    prepared(&originals(found, input)?, found)
+}
+
+/// Prepares the pictures; every one that cannot be used is reported.
+pub fn prepared(originals: &Originals, found: &Found) -> Result<Pictures, Exit> {
+    let mut ready = prepare_all(&originals.all).map_err(|problems| {
+        terminal::problems(&problems, &found.all());
+        Exit::Input
+    })?;
+    let photos = ready.split_off(usize::from(originals.has_logo));
+    Ok(Pictures { logo: ready.pop(), photos })
+}
+
+/// Prepares pictures, some at a time.
+fn prepare_all(originals: &[Original]) -> Result<Vec<Vec<u8>>, Vec<Diagnostic>> {
     let mut ready = vec![];
     let mut problems = vec![];
     let hands = std::thread::available_parallelism().map_or(1, usize::from).min(AT_A_TIME);
-    for some in wanted.chunks(hands) {
+    let picture = |one: &Original| {
+        (one.prepare)(&one.bytes)
+            .map_err(|fault| Original::problem(&one.span, &one.name, &fault.to_string()))
+    };
+    for some in originals.chunks(hands) {
         let prepared: Vec<_> = std::thread::scope(|scope| {
-            let threads: Vec<_> = some.iter().map(|one| scope.spawn(|| picture(one))).collect();
+            let threads: Vec<_> =
+                some.iter().map(|one| scope.spawn(move || picture(one))).collect();
             threads.into_iter().map(|thread| thread.join()).collect()
         });
         for result in prepared {
@@ -237,19 +294,7 @@ pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
             }
         }
     }
-    if !problems.is_empty() {
-        terminal::problems(&problems, &found.all());
-        return Err(Exit::Input);
-    }
-    let photos = ready.split_off(usize::from(input.shop.logo.is_some()));
-    Ok(Pictures { logo: ready.pop(), photos })
-}
-
-fn picture(wanted: &Wanted<'_>) -> Result<Vec<u8>, Diagnostic> {
-    let problem =
-        |why: String| Diagnostic::at(wanted.span, format!("the picture `{}` {why}", wanted.name));
-    let bytes = inside(wanted.folder, wanted.name).map_err(problem)?;
-    (wanted.prepare)(&bytes).map_err(|fault| problem(fault.to_string()))
+    if problems.is_empty() { Ok(ready) } else { Err(problems) }
 }
 
 /// Reads a file that has to lie in a folder, also after links are followed.
@@ -277,6 +322,66 @@ fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
 
 // -------------------------------------------------------------------------------- papers
 
+impl Found {
+    /// The folder that an option names, or the one of that name beside the job.
+    pub fn folder(
+        &self,
+        given: Option<&PathBuf>,
+        name: &str,
+        option: &str,
+    ) -> Result<PathBuf, Exit> {
+        own_folder(&self.job_folder, given, name, option)
+    }
+}
+
+/// The folder that an option names, or the one of that name beside a job. That one may not be a
+/// link that leads elsewhere: whoever sends a job file would choose where we write.
+pub fn own_folder(
+    job_folder: &Path,
+    given: Option<&PathBuf>,
+    name: &str,
+    option: &str,
+) -> Result<PathBuf, Exit> {
+    if let Some(folder) = given {
+        return Ok(folder.clone());
+    }
+    let folder = beside(job_folder, name);
+    if leads_out(job_folder, &folder) {
+        terminal::error(&format!(
+            "{} is a link that leads out of the job\u{2019}s folder",
+            folder.display()
+        ));
+        terminal::help(&format!("if that is what you want, name the folder with `{option} DIR`"));
+        return Err(Exit::Files);
+    }
+    Ok(folder)
+}
+
+/// A folder or file beside a job, as messages show it.
+fn beside(job_folder: &Path, name: &str) -> PathBuf {
+    let path = job_folder.join(name);
+    path.strip_prefix(".").map(Path::to_owned).unwrap_or(path)
+}
+
+/// True when a path is there and lies, links followed, outside of a folder; also when it is a link
+/// to nothing.
+pub fn leads_out(folder: &Path, path: &Path) -> bool {
+    match (fs::canonicalize(folder), fs::canonicalize(path)) {
+        (Ok(folder), Ok(path)) => !path.starts_with(folder),
+        _ => fs::symlink_metadata(path).is_ok_and(|data| data.is_symlink()),
+    }
+}
+
+/// Refuses a folder for papers that cannot be one, before anything is issued.
+pub fn may_hold_papers(folder: &Path) -> Result<(), Exit> {
+    match fs::metadata(folder) {
+        Ok(data) if data.is_dir() => Ok(()),
+        Ok(_) => Err(cannot("write", folder, &ErrorKind::NotADirectory.into())),
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(()),
+        Err(error) => Err(cannot("write", folder, &error)),
+    }
+}
+
 /// How a paper came to be on disk.
 pub enum Kept {
     Written,
@@ -289,9 +394,11 @@ pub enum Kept {
 pub fn keep(path: &Path, bytes: &[u8], overwrite: bool) -> Result<Kept, Exit> {
     let folder = folder_of(path);
     fs::create_dir_all(&folder).map_err(|error| cannot("write", &folder, &error))?;
+    // What a killed run leaves behind says whose it was.
+    let prefix = unfinished(&path.file_name().unwrap_or_default().to_string_lossy());
     let write = || -> std::io::Result<Kept> {
         let mut file =
-            tempfile::Builder::new().prefix(".slableaf-").suffix(".tmp").tempfile_in(&folder)?;
+            tempfile::Builder::new().prefix(&prefix).suffix(".tmp").tempfile_in(&folder)?;
         file.write_all(bytes)?;
         set_readable(file.as_file())?;
         file.as_file().sync_all()?;
@@ -310,25 +417,30 @@ pub fn keep(path: &Path, bytes: &[u8], overwrite: bool) -> Result<Kept, Exit> {
     write().map_err(|error| cannot("write", path, &error))
 }
 
+/// How the name of a file that is being written begins.
+pub fn unfinished(name: &str) -> String {
+    format!(".slableaf-{name}-")
+}
+
 /// A temporary file is for its owner alone; a paper is for everybody who may read the folder.
 #[cfg(unix)]
-fn set_readable(file: &fs::File) -> std::io::Result<()> {
+pub fn set_readable(file: &fs::File) -> std::io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     file.set_permissions(fs::Permissions::from_mode(0o644))
 }
 
 #[cfg(not(unix))]
-fn set_readable(_: &fs::File) -> std::io::Result<()> {
+pub fn set_readable(_: &fs::File) -> std::io::Result<()> {
     Ok(())
 }
 
 /// Makes a rename last through a loss of power, where folders can be synced.
 #[cfg(unix)]
-fn sync_folder(folder: &Path) -> std::io::Result<()> {
+pub fn sync_folder(folder: &Path) -> std::io::Result<()> {
     fs::File::open(folder)?.sync_all()
 }
 
 #[cfg(not(unix))]
-fn sync_folder(_: &Path) -> std::io::Result<()> {
+pub fn sync_folder(_: &Path) -> std::io::Result<()> {
     Ok(())
 }

@@ -1,9 +1,11 @@
-//! Issues papers: each revision has a number, is written once and stays.
+//! Papers for the shop itself: each revision has a number, is written once and stays. The customer's
+//! are recorded (`revise`).
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde::Serialize;
+use slableaf::input::limits;
 use slableaf::layouts::Layouts;
 use slableaf::typeset::{Document, Failure, Manuscript, pdf};
 
@@ -11,13 +13,9 @@ use crate::shell::Exit;
 use crate::shell::files::{self, Kept};
 use crate::shell::terminal;
 
-/// Revisions of one paper; more is a mistake in a loop.
-const MOST_REVISIONS: u32 = 999;
-
 /// A paper on disk, and what it was made of.
 pub struct Issued<T> {
     pub path: PathBuf,
-    pub revision: u32,
     pub kept: Kept,
     pub made: T,
 }
@@ -32,26 +30,26 @@ pub fn issue<T>(
 ) -> Result<Issued<T>, Exit> {
     let path = |revision: u32| folder.join(format!("{name}-r{revision}.{end}"));
     // The highest there is, also when an earlier one was moved away: a number is used once.
-    let mut revision = (1..=MOST_REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
+    let mut revision = (1..=limits::REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
     if revision > 0 {
         let (bytes, made) = make(revision)?;
         let there = fs::read(path(revision))
             .map_err(|error| files::cannot("read", &path(revision), &error))?;
         if there == bytes {
-            return Ok(Issued { path: path(revision), revision, kept: Kept::Exists, made });
+            return Ok(Issued { path: path(revision), kept: Kept::Exists, made });
         }
     }
     // Another process may take a number first; then the next one is ours.
-    while revision < MOST_REVISIONS {
+    while revision < limits::REVISIONS {
         revision += 1;
         let (bytes, made) = make(revision)?;
         let kept = files::keep(&path(revision), &bytes, false)?;
         let same = || fs::read(path(revision)).is_ok_and(|there| there == bytes);
         if matches!(kept, Kept::Written) || same() {
-            return Ok(Issued { path: path(revision), revision, kept, made });
+            return Ok(Issued { path: path(revision), kept, made });
         }
     }
-    terminal::error(&format!("{name} has {MOST_REVISIONS} revisions already"));
+    terminal::error(&format!("{name} has {} revisions already", limits::REVISIONS));
     Err(Exit::Files)
 }
 

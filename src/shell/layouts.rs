@@ -11,7 +11,7 @@ use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::LayoutsWanted;
-use crate::shell::files::{self, Found, Kept, cannot};
+use crate::shell::files::{self, AsRead, Found, Kept, cannot};
 use crate::shell::terminal;
 
 /// The folder beside a shop file that holds its own layouts and words.
@@ -58,9 +58,17 @@ fn listed(wanted: &LayoutsWanted) -> Result<Exit, Exit> {
 
 /// Layouts with the shop's own laid over them, and the words of a language.
 pub fn with_words(found: &Found, language: &str) -> Result<(Layouts, Words), Exit> {
-    let layouts = of_shop(&found.shop_folder)?;
+    as_read_with_words(found, language).map(|(layouts, words, _)| (layouts, words))
+}
+
+/// The same, with the shop's own files to the byte.
+pub fn as_read_with_words(
+    found: &Found,
+    language: &str,
+) -> Result<(Layouts, Words, Vec<AsRead>), Exit> {
+    let (layouts, as_read) = of_shop_as_read(&found.shop_folder)?;
     let words = words(&layouts, language)?;
-    Ok((layouts, words))
+    Ok((layouts, words, as_read))
 }
 
 /// The words of a language. Says on the terminal what is wrong with them.
@@ -71,23 +79,31 @@ pub fn words(layouts: &Layouts, language: &str) -> Result<Words, Exit> {
 /// The built-in layouts with those of a shop in their place: the files in the folder `layouts`
 /// beside its shop file. Says on the terminal what is wrong with them.
 pub fn of_shop(shop_folder: &Path) -> Result<Layouts, Exit> {
+    of_shop_as_read(shop_folder).map(|(layouts, _)| layouts)
+}
+
+fn of_shop_as_read(shop_folder: &Path) -> Result<(Layouts, Vec<AsRead>), Exit> {
     let root = shop_folder.join(FOLDER);
     let (Ok(inside), Ok(shop)) = (fs::canonicalize(&root), fs::canonicalize(shop_folder)) else {
-        return Ok(Layouts::default());
+        return Ok((Layouts::default(), vec![]));
     };
-    let mut walk = Walk { inside, shown: plain(&root), files: vec![], problems: vec![] };
+    let mut walk =
+        Walk { inside, shown: plain(&root), files: vec![], as_read: vec![], problems: vec![] };
     if !walk.inside.starts_with(&shop) {
         walk.problems.push(problem(&walk.shown, "is a link that leads out of the folder"));
     } else if walk.inside.is_dir() {
         walk.folder(&root, "", 1)?;
     }
-    let Walk { files, problems, .. } = walk;
+    let Walk { files, problems, as_read, .. } = walk;
     let all: Vec<SourceFile> = files.iter().map(|(_, file)| file.clone()).collect();
     let laid = if problems.is_empty() { lay_over(files) } else { Err(problems) };
-    laid.map_err(|problems| {
-        terminal::problems(&problems, &all);
-        Exit::Input
-    })
+    match laid {
+        Ok(layouts) => Ok((layouts, as_read)),
+        Err(problems) => {
+            terminal::problems(&problems, &all);
+            Err(Exit::Input)
+        }
+    }
 }
 
 /// A path as messages show it.
@@ -105,6 +121,7 @@ struct Walk {
     inside: PathBuf,
     shown: String,
     files: Vec<(String, SourceFile)>,
+    as_read: Vec<AsRead>,
     problems: Vec<Diagnostic>,
 }
 
@@ -151,14 +168,17 @@ impl Walk {
 
     fn file(&mut self, path: &Path, key: String, name: String) {
         match text(path) {
-            Ok(text) => self.files.push((key, SourceFile { name, text })),
+            Ok((text, bytes)) => {
+                self.as_read.push(AsRead { path: format!("{FOLDER}/{key}"), bytes });
+                self.files.push((key, SourceFile { name, text }));
+            }
             Err(why) => self.problems.push(problem(&name, &why)),
         }
     }
 }
 
-/// A text file of no more than the size that is accepted.
-fn text(path: &Path) -> Result<String, String> {
+/// A text file of no more than the size that is accepted, and its bytes.
+fn text(path: &Path) -> Result<(String, Vec<u8>), String> {
     let unread = |error: std::io::Error| format!("cannot be read: {error}");
     let data = fs::metadata(path).map_err(unread)?;
     if !data.is_file() {
@@ -167,7 +187,8 @@ fn text(path: &Path) -> Result<String, String> {
     if data.len() > FILE_BYTES as u64 {
         return Err(format!("has {} bytes, and the most accepted is {FILE_BYTES}", data.len()));
     }
-    let text = String::from_utf8(fs::read(path).map_err(unread)?);
+    let bytes = fs::read(path).map_err(unread)?;
+    let text = std::str::from_utf8(&bytes);
     let text = text.map_err(|_| "is not UTF-8 text; save it again as UTF-8".to_owned())?;
-    Ok(text.strip_prefix('\u{FEFF}').unwrap_or(&text).to_owned())
+    Ok((text.strip_prefix('\u{FEFF}').unwrap_or(text).to_owned(), bytes))
 }

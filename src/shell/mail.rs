@@ -1,73 +1,93 @@
 //! `mail`: a draft for the customer with the proposal attached.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use slableaf::mail::{self, Enclosed, Fault};
-use slableaf::proposal::writer::Writer;
 
 use crate::shell::Exit;
-use crate::shell::args::Mail;
+use crate::shell::accepted::signed;
+use crate::shell::args::{Mail, Paper};
 use crate::shell::desk::Desk;
-use crate::shell::{files, layouts, terminal};
+use crate::shell::files;
+use crate::shell::materials::Materials;
+use crate::shell::records::{Kept, Records};
+use crate::shell::terminal;
 
 pub fn mail(mail: &Mail) -> Exit {
     drafted(mail).unwrap_or_else(|exit| exit)
 }
 
+/// The proposal that a mail carries.
+struct Attached {
+    kept: Kept,
+    path: PathBuf,
+    pdf: Vec<u8>,
+}
+
 fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
-    let (found, input) = files::load(&wanted.files)?;
+    let (found, now) = files::load(&wanted.files)?;
     // Nothing is issued for a mail that cannot be written.
-    let sender = input.shop.email.as_deref();
+    let sender = now.shop.email.as_deref();
     let fault = match sender.map(slableaf::input::address::address_fault) {
         None => Some(Fault::NoSender),
         Some(why) => why.map(Fault::Sender),
     };
+    let shop_file = found.files.shop.name.clone();
     if let Some(fault) = fault {
-        return Err(refused(&fault, &found.files.shop.name));
+        return Err(refused(&fault, &shop_file));
     }
-    let judged = files::judged(&input)?;
-    let pictures = files::pictures(&found, &input)?;
-    let (layouts, words) = layouts::with_words(&found, input.customers_language())?;
-    let papers = wanted.papers.clone().unwrap_or_else(|| found.beside("papers"));
+    let papers = found.folder(wanted.papers.as_ref(), "papers", "--papers")?;
+    let folder = found.folder(wanted.records.as_ref(), "records", "--records")?;
     let out = wanted.out.as_ref().unwrap_or(&papers);
-    let desk = Desk {
-        input: &input,
-        judged: &judged,
-        words: &words,
-        layouts: &layouts,
-        pictures: &pictures,
-        drawn: None,
-        laid: None,
-        prices: false,
-    };
-    let issued = desk.issue_proposal(&papers)?;
-    let (page, document) = &issued.made;
-    let name = issued.path.file_name().unwrap_or_default().to_string_lossy();
+    files::may_hold_papers(&papers)?;
+    if let Some(signed) = signed(&wanted.files.job)? {
+        let records = Records::open(folder, &signed.number)?;
+        let (kept, path, pdf) = signed.put_out(&records, &papers)?;
+        // What was signed is told as it was then, and goes to where the customer is now.
+        let mut then = Materials::of_record(&kept)?;
+        then.input.job.customer.email = now.job.customer.email;
+        then.input.shop.email = now.shop.email;
+        let judged = files::judged(&then.input)?;
+        let desk = Desk::of_record(&then, &judged, &kept.record)?;
+        return draft(&desk, &Attached { kept, path, pdf }, out, &shop_file);
+    }
+    let materials = Materials::of(found, now)?;
+    let judged = files::judged(&materials.input)?;
+    let desk = Desk::new(&materials, &judged);
+    let records = Records::open(folder, &materials.input.job.number.0)?;
+    let issued = desk.issue(Paper::Proposal, &records, &papers)?;
+    let attached = Attached { kept: issued.kept, path: issued.path, pdf: issued.pdf };
+    draft(&desk, &attached, out, &shop_file)
+}
+
+fn draft(desk: &Desk<'_>, attached: &Attached, out: &Path, shop_file: &str) -> Result<Exit, Exit> {
+    let record = &attached.kept.record;
+    let page = desk.proposal_page(Some(record.revision), record.replaces.as_ref())?;
+    let name = attached.path.file_name().unwrap_or_default().to_string_lossy();
     let enclosed = Enclosed {
         name: &name,
-        pages: document.pages,
-        revision: issued.revision,
-        pdf: &document.pdf,
+        pages: record.paper.pages,
+        revision: record.revision,
+        pdf: &attached.pdf,
     };
-    let writer = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
-    let no_words = |error| terminal::words(&error, &layouts);
-    let letter = mail::letter(&writer, page, &enclosed).map_err(no_words)?;
-    let html = letter.html(&layouts).map_err(no_words)?;
+    let writer = desk.writer();
+    let letter = mail::letter(&writer, &page, &enclosed).map_err(|error| desk.no_words(&error))?;
+    let html = letter.html(&desk.materials.layouts).map_err(|error| desk.no_words(&error))?;
     let draft = mail::draft(&writer, &letter, html, &enclosed)
-        .map_err(|fault| refused(&fault, &found.files.shop.name))?;
-    let by_hand = letter.by_hand(&writer, &enclosed).map_err(no_words)?;
+        .map_err(|fault| refused(&fault, shop_file))?;
+    let by_hand = letter.by_hand(&writer, &enclosed).map_err(|error| desk.no_words(&error))?;
     // A draft has the number of its proposal: there is one kind of revision.
-    let stem = format!("{}-mail-r{}", input.job.number.0, issued.revision);
+    let stem = format!("{}-mail-r{}", record.number, record.revision);
     let eml = out.join(format!("{stem}.eml"));
     keep(&eml, &draft)?;
-    match &input.job.customer.email {
+    match &desk.input().job.customer.email {
         Some(address) => println!("  opens unsent in a mail program, to {}", address.0),
         None => {
             println!("  opens unsent in a mail program; the job has no `email` under `[customer]`")
         }
     }
     keep(&out.join(format!("{stem}.txt")), by_hand.as_bytes())?;
-    println!("  the same words, to send by hand with {} attached", issued.path.display());
+    println!("  the same words, to send by hand with {} attached", attached.path.display());
     Ok(Exit::Fine)
 }
 

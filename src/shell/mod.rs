@@ -1,6 +1,7 @@
 //! The shell: arguments, files, terminal. All contact with the outside world is in here.
 
 pub mod args;
+mod accepted;
 mod check;
 mod desk;
 mod estimate;
@@ -8,11 +9,16 @@ mod explain;
 mod files;
 mod issue;
 mod layouts;
+mod lock;
 mod mail;
+mod materials;
 mod outlook;
 mod prepare;
+mod records;
+mod revise;
 mod schema;
 mod terminal;
+mod verify;
 mod write;
 
 use std::process::ExitCode;
@@ -23,7 +29,7 @@ use args::{Arguments, Verb};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Exit {
     Fine = 0,
-    /// `check` found a stop.
+    /// `check` found a stop; `verify` found a difference.
     Stop = 1,
     /// Wrong usage, or mistakes in a file.
     Input = 2,
@@ -48,6 +54,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Estimate(wanted) => estimate::estimate(&wanted),
         Verb::Write(write) => write::write(&write),
         Verb::Mail(mail) => mail::mail(&mail),
+        Verb::Verify(wanted) => verify::verify(&wanted),
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),

@@ -30,8 +30,8 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let choice = chosen(&judged, prepare.floor.as_deref())?;
     let Judged { case, findings, recommendation } = &judged;
     let writer = Writer::new(case, findings, recommendation, &words);
-    let inside = prepare.out.clone().unwrap_or_else(|| found.beside("shop-only"));
-    let outside = prepare.papers.clone().unwrap_or_else(|| found.beside("papers"));
+    let inside = found.folder(prepare.out.as_ref(), "shop-only", "--out")?;
+    let outside = found.folder(prepare.papers.as_ref(), "papers", "--papers")?;
     if lies_in(&inside, &outside) {
         terminal::error("the shop's papers would lie in the customer's folder");
         terminal::help("name two folders with `--out` and `--papers`");
@@ -73,9 +73,11 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     Ok(Exit::Fine)
 }
 
-/// The floor that was asked for, or the recommended one; never one that has a stop.
+/// The floor that was asked for, the accepted one, or the recommended one; never one that has a stop.
 pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Choice<'j>, Exit> {
     let options = &judged.case.options;
+    let accepted = judged.case.job.accepted.as_ref();
+    let wanted = wanted.or(accepted.map(|accepted| accepted.floor.0.as_str()));
     let key = match (wanted, &judged.recommendation.floor) {
         (Some(wanted), _) => Key(wanted.to_owned()),
         (None, Some(recommended)) => recommended.clone(),

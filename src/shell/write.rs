@@ -2,58 +2,95 @@
 
 use std::path::Path;
 
-use slableaf::job::Print;
 use slableaf::typeset::{Document, Kind, PagesWanted};
 
 use crate::shell::Exit;
+use crate::shell::accepted::signed;
 use crate::shell::args::{Paper, Write};
 use crate::shell::desk::{Desk, Made};
 use crate::shell::files::Kept;
+use crate::shell::materials::Materials;
 use crate::shell::prepare::chosen;
-use crate::shell::{files, layouts, terminal};
+use crate::shell::records::Records;
+use crate::shell::{files, terminal, verify};
 
 pub fn write(write: &Write) -> Exit {
     written(write).unwrap_or_else(|exit| exit)
 }
 
 fn written(write: &Write) -> Result<Exit, Exit> {
-    let papers = papers(write)?;
-    let (found, mut input) = files::load(&write.files)?;
-    if write.large_print {
-        input.job.print = Print::Large;
+    let mut papers = papers(write)?;
+    let job_folder = files::folder_of(&write.files.job);
+    let folder = |given, name, option| files::own_folder(&job_folder, given, name, option);
+    let out = folder(write.out.as_ref(), "papers", "--out")?;
+    let records = folder(write.records.as_ref(), "records", "--records")?;
+    files::may_hold_papers(&out)?;
+    if !write.draft
+        && papers.contains(&Paper::Proposal)
+        && let Some(signed) = signed(&write.files.job)?
+    {
+        let records = Records::open(records.clone(), &signed.number)?;
+        let (kept, path, pdf) = signed.put_out(&records, &out)?;
+        if write.large_print && !kept.record.options.large_print {
+            println!("  `--large-print` changes nothing on it; `--draft` sets a copy to read");
+        }
+        if write.page_data || write.png.is_some() {
+            let made = verify::made_again(&kept, drawn(write))?;
+            if made.1.pdf != pdf {
+                terminal::error("this program would not print the accepted paper the same today");
+                terminal::help(
+                    "so it makes no page data or pictures of it; `slableaf verify` says more",
+                );
+                return Err(Exit::Paper);
+            }
+            beside(write, &path, &made)?;
+        }
+        papers.retain(|paper| *paper != Paper::Proposal);
+        if papers.is_empty() {
+            return Ok(Exit::Fine);
+        }
     }
-    let judged = files::judged(&input)?;
+    let (found, input) = files::load(&write.files)?;
     // A floor that cannot be cared for is refused before anything is written.
-    let laid = match papers.contains(&Paper::Care) {
-        true => Some(chosen(&judged, write.floor.as_deref())?),
-        false => None,
-    };
-    let pictures = files::pictures(&found, &input)?;
-    let (layouts, words) = layouts::with_words(&found, input.customers_language())?;
-    let out = write.out.clone().unwrap_or_else(|| found.beside("papers"));
-    let desk = Desk {
-        input: &input,
-        judged: &judged,
-        words: &words,
-        layouts: &layouts,
-        pictures: &pictures,
-        drawn: write.png.map(|pages| PagesWanted { first: pages.first, last: pages.last }),
-        laid,
-        prices: write.with_prices,
-    };
-    for paper in papers {
-        if write.draft {
-            let made = desk.made(paper, None)?;
+    let care = papers.contains(&Paper::Care);
+    if care {
+        chosen(&files::judged(&input)?, write.floor.as_deref())?;
+    }
+    let mut materials = Materials::of(found, input)?;
+    materials.set_print(write.large_print);
+    let judged = files::judged(&materials.input)?;
+    let mut desk = Desk::new(&materials, &judged);
+    desk.laid = if care { Some(chosen(&judged, write.floor.as_deref())?) } else { None };
+    desk.drawn = drawn(write);
+    desk.prices = write.with_prices;
+    desk.large_print = write.large_print;
+    if write.draft {
+        for paper in papers {
+            let made = desk.made(paper, None, None)?;
             let path = out.join(format!("{}-draft.pdf", desk.name(paper)));
             files::keep(&path, &made.1.pdf, true)?;
-            desk.report(paper, &path, &made.1);
+            desk.report(paper, &path, made.1.pages);
             beside(write, &path, &made)?;
-        } else {
-            let issued = desk.issue(paper, &out)?;
-            beside(write, &issued.path, &issued.made)?;
+        }
+        return Ok(Exit::Fine);
+    }
+    let records = Records::open(records, &materials.input.job.number.0)?;
+    for paper in papers {
+        let issued = desk.issue(paper, &records, &out)?;
+        if write.page_data || write.png.is_some() {
+            let record = &issued.kept.record;
+            let made = match issued.made {
+                Some(made) => made,
+                None => desk.made(paper, Some(record.revision), record.replaces.as_ref())?,
+            };
+            beside(write, &issued.path, &made)?;
         }
     }
     Ok(Exit::Fine)
+}
+
+fn drawn(write: &Write) -> Option<PagesWanted> {
+    write.png.map(|pages| PagesWanted { first: pages.first, last: pages.last })
 }
 
 /// The papers that were asked for, each once; what is asked of them has to be of use to one.
@@ -82,6 +119,8 @@ fn papers(write: &Write) -> Result<Vec<Paper>, Exit> {
 }
 
 impl Paper {
+    pub const ALL: [Self; 3] = [Self::Proposal, Self::Leaflet, Self::Care];
+
     /// As it stands in file names.
     pub fn name(self) -> &'static str {
         match self {

@@ -13,6 +13,11 @@ const FILES: &[&[u8]] = &[
     include_bytes!("../../fonts/Inter-Bold.otf"),
 ];
 
+/// The embedded files themselves.
+pub fn font_files() -> &'static [&'static [u8]] {
+    FILES
+}
+
 /// The faces with their book, made once for a process.
 pub struct Fonts {
     pub book: LazyHash<FontBook>,

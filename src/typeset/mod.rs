@@ -6,4 +6,5 @@ mod overflow;
 mod pdf;
 mod world;
 
+pub use fonts::font_files;
 pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted, pdf};

@@ -1,0 +1,53 @@
+//! What a revision said, as far as a customer may know it. A cost has no field to be in.
+
+use serde::{Deserialize, Serialize};
+
+use crate::issued::Day;
+
+/// The facts of a paper that its next revision is compared with.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Facts {
+    /// The customer's name, as typed.
+    pub customer: String,
+    pub address: Vec<String>,
+    /// ISO 4217 code of all prices.
+    pub currency: String,
+    /// The key of the floor that was recommended.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub recommended: Option<String>,
+    /// The first day of work.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub start: Option<Day>,
+    /// Every moisture reading with its place.
+    pub readings: Vec<String>,
+    /// What is coated, flat and upright, square meters.
+    pub area_m2: (f64, f64),
+    /// The floors on offer, in their order.
+    #[serde(rename = "floor", default)]
+    pub floors: Vec<Offered>,
+}
+
+/// A floor on offer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Offered {
+    pub key: String,
+    /// Its name within a sentence: `the vapor-barrier floor`.
+    pub name: String,
+    /// What the customer pays in all, in cents.
+    pub total: i64,
+    /// Days on site.
+    pub days: u32,
+}
+
+impl Facts {
+    pub fn floor(&self, key: &str) -> Option<&Offered> {
+        self.floors.iter().find(|floor| floor.key == key)
+    }
+
+    /// The floor that was recommended.
+    pub fn recommended(&self) -> Option<&Offered> {
+        self.floor(self.recommended.as_deref()?)
+    }
+}

@@ -1,0 +1,12 @@
+//! What was issued: the record of a revision, the facts that it stated, and what changed between
+//! two. (`record` is the shop's own record of floors that came loose.)
+
+mod hash;
+mod facts;
+mod changes;
+mod record;
+
+pub use changes::{Change, Replaced, changes};
+pub use facts::{Facts, Offered};
+pub use hash::{Day, Hash};
+pub use record::{FORMAT, Fault, Leaf, Options, Paper, Record};

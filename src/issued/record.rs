@@ -1,0 +1,178 @@
+//! The record of one revision as a text file: what went in, what came out, what it replaced.
+//!
+//! It holds no clock time, no host and no path from elsewhere: the same input gives the same record.
+
+use serde::{Deserialize, Serialize};
+
+use crate::issued::{Day, Facts, Hash, Replaced};
+
+/// Version of the shape of a record. Whoever changes a field counts it up.
+pub const FORMAT: u32 = 1;
+
+const HEAD: &str = "\
+# The record of a paper that was issued. Written once; never changed.
+# For the shop alone: the folder holds costs. `slableaf verify` checks it.
+# Hashes are SHA-256, as `sha256sum` prints them.
+
+";
+
+/// The last table: the hash of every byte above it.
+const SEAL: &str = "\n[seal]\n# Of every byte above the empty line before this table.\nsha256 = ";
+
+/// A revision.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Record {
+    pub format: u32,
+    /// The job's number.
+    pub number: String,
+    /// `proposal`, `leaflet` or `care`.
+    pub kind: String,
+    pub revision: u32,
+    /// The date on the paper.
+    pub date: Day,
+    /// Version of the program.
+    pub program: String,
+    /// Hash of all layouts, words and fonts that are built in.
+    pub built_in: Hash,
+    pub options: Options,
+    pub paper: Paper,
+    /// The shop's results form.
+    pub results: Leaf,
+    /// Every file that was read.
+    pub input: Vec<Leaf>,
+    /// What the paper said.
+    pub facts: Facts,
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub replaces: Option<Replaced>,
+}
+
+/// What was asked for on the command line.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Options {
+    pub large_print: bool,
+    /// Prices in the leaflet.
+    pub prices: bool,
+    /// The floor of the care sheet.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub floor: Option<String>,
+}
+
+/// A file of the record, by its path in it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Leaf {
+    pub path: String,
+    pub sha256: Hash,
+}
+
+/// The paper itself.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Paper {
+    pub path: String,
+    pub sha256: Hash,
+    pub pages: usize,
+}
+
+/// Why a text is no record.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Fault {
+    /// Its hash is not the one at its end.
+    Altered,
+    /// A later version of the program wrote it.
+    Newer(u32),
+    /// It cannot be read at all.
+    Unread(String),
+}
+
+impl std::fmt::Display for Fault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Altered => write!(f, "was altered after it was written"),
+            Self::Newer(format) => {
+                write!(f, "has format {format}, and this program knows up to {FORMAT}")
+            }
+            Self::Unread(why) => write!(f, "cannot be read: {why}"),
+        }
+    }
+}
+
+impl Record {
+    /// The folder's name: `2026-0142-proposal-r2`.
+    pub fn name(&self) -> String {
+        format!("{}-{}-r{}", self.number, self.kind, self.revision)
+    }
+
+    /// Where a paper lies in its record.
+    pub fn paper_path(name: &str) -> String {
+        format!("paper/{name}.pdf")
+    }
+
+    /// The record as a file.
+    ///
+    /// # Errors
+    /// None that is known: every field has a place in TOML.
+    pub fn text(&self) -> Result<String, toml::ser::Error> {
+        let body = format!("{HEAD}{}", toml::to_string(self)?);
+        let seal = Hash::of(body.as_bytes()).0;
+        Ok(format!("{body}{SEAL}\"{seal}\"\n"))
+    }
+
+    /// Reads a record whose seal holds.
+    ///
+    /// # Errors
+    /// [`Fault`].
+    pub fn read(text: &str) -> Result<Self, Fault> {
+        let (body, seal) = text.rsplit_once(SEAL).ok_or(Fault::Altered)?;
+        if seal != format!("\"{}\"\n", Hash::of(body.as_bytes()).0) {
+            return Err(Fault::Altered);
+        }
+        // A newer shape is told from a broken one by its first field.
+        #[derive(Deserialize)]
+        struct Shape {
+            format: u32,
+        }
+        let unread = |error: toml::de::Error| Fault::Unread(error.message().to_owned());
+        let Shape { format } = toml::from_str(body).map_err(unread)?;
+        if format != FORMAT {
+            return Err(Fault::Newer(format));
+        }
+        toml::from_str(body).map_err(unread)
+    }
+
+    /// Every file of the record beside its own, in the order of their paths.
+    pub fn leaves(&self) -> Vec<Leaf> {
+        let paper = Leaf { path: self.paper.path.clone(), sha256: self.paper.sha256.clone() };
+        let mut leaves = vec![paper, self.results.clone()];
+        leaves.extend(self.input.iter().cloned());
+        leaves.sort();
+        leaves
+    }
+
+    /// True when another paper was made of the same files by the same program with the same options.
+    pub fn same_origin(&self, other: &Self) -> bool {
+        let origin = |r: &Self| {
+            let (program, built_in) = (r.program.clone(), r.built_in.clone());
+            (
+                r.number.clone(),
+                r.kind.clone(),
+                program,
+                built_in,
+                r.options.clone(),
+                r.input.clone(),
+            )
+        };
+        origin(self) == origin(other)
+    }
+
+    /// True when everything but a shop's own layouts and words is what it was.
+    pub fn same_input(&self, other: &Self) -> bool {
+        let said = |r: &Self| -> Vec<Leaf> {
+            let layout = |leaf: &&Leaf| !leaf.path.starts_with("inputs/layouts/");
+            r.input.iter().filter(layout).cloned().collect()
+        };
+        said(self) == said(other)
+    }
+}

@@ -46,6 +46,7 @@ pub mod figures;
 pub mod checks;
 pub mod recommend;
 pub mod judged;
+pub mod reprice;
 
 // Say: words and figures, then the page.
 pub mod words;

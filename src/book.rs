@@ -128,6 +128,13 @@ pub struct Terms {
     pub hold_days: u32,
 }
 
+impl Terms {
+    /// The last day on which the prices of a paper of this date hold.
+    pub fn valid_until(&self, date: Date) -> Date {
+        date.checked_add(jiff::Span::new().days(i64::from(self.hold_days))).unwrap_or(date)
+    }
+}
+
 choices! {
     /// What sales tax is reckoned on. Which one is right depends on the state.
     TaxOn {

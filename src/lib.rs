@@ -15,6 +15,7 @@ pub mod money;
 pub mod source;
 pub mod voc;
 pub mod layouts;
+pub mod spreadsheet;
 pub mod business_days;
 pub mod calendar;
 

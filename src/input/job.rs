@@ -25,6 +25,7 @@ pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
 
 fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let number = top.need("number");
+    top.skip("accepted");
     let date = top.need("date");
     let units = top.need("units");
     let paper =

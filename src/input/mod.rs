@@ -17,6 +17,7 @@ pub mod system;
 pub mod shapes;
 pub mod job;
 pub mod link;
+pub mod glance;
 
 use jiff::civil::Date;
 
@@ -53,6 +54,18 @@ pub struct Input {
 /// Every problem of every file, in the order of the files and of the places in them.
 pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
     Shared::read(&files.book, &files.shop, &files.systems).join(read_job(&files.job), None)
+}
+
+/// Reads a book alone.
+///
+/// # Errors
+/// Every problem of it, in the order of the places.
+pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
+    let problems = Problems::default();
+    match reader::read_file(file, &problems, book::book) {
+        Some(book) if problems.is_empty() => Ok(book),
+        _ => Err(problems.into_sorted(&[&file.name])),
+    }
 }
 
 /// What the jobs of a shop have in common, read once for all of them.

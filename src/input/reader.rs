@@ -72,6 +72,11 @@ impl<'a> Table<'a> {
         self.entries.get(key).map_or_else(|| self.span(), |value| self.at(value.span()))
     }
 
+    /// Marks a key as known that is read elsewhere.
+    pub fn skip(&self, key: &'static str) {
+        self.asked.borrow_mut().push(key);
+    }
+
     /// True when the key is written in the table.
     pub fn has(&self, key: &str) -> bool {
         self.entries.contains_key(key)

@@ -56,6 +56,25 @@ impl What {
         }
     }
 
+    /// In a few words, with the sizes of kits as `size` writes them.
+    pub fn plain(&self, size: &dyn Fn(Size) -> String) -> String {
+        let sizes = |sizes: &[Size]| {
+            let sizes: Vec<String> = sizes.iter().map(|one| size(*one)).collect();
+            sizes.join(", ")
+        };
+        match self {
+            Self::ProductPrice { product, sizes: of, .. } => {
+                format!("{product} price ({})", sizes(of))
+            }
+            Self::KitSizes { product, sizes: of, .. } => {
+                format!("{product} kit sizes ({})", sizes(of))
+            }
+            Self::ProductFigures { product, .. } => format!("{product} figures"),
+            Self::Book(key) => (*key).to_owned(),
+            _ => self.word().to_owned(),
+        }
+    }
+
     /// Empty where there is none.
     pub fn supplier(&self) -> &str {
         match self {

@@ -8,8 +8,12 @@
 
 mod cause;
 mod differences;
+mod outcome;
+mod sheet;
 
 pub use cause::{Cause, Size, What};
+pub use outcome::{Outcome, Prices, State, Totals, assess, totals};
+pub use sheet::sheet;
 
 use crate::estimate::{self, Estimate, Given};
 use crate::floor::Floor;
@@ -90,9 +94,23 @@ impl Side<'_> {
     }
 }
 
-/// Compares the prices of a job's floors.
-pub fn reprice(before: Side<'_>, after: Side<'_>) -> Repriced {
-    let (was, is) = (&before.judged.recommendation, &after.judged.recommendation);
+/// Compares the prices of a job's floors, or lists those of a job that was never offered before.
+pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
+    let is = &after.judged.recommendation;
+    let Some(before) = before else {
+        let floors = is.offered.iter().map(|key| FloorPrice {
+            floor: key.clone(),
+            before: None,
+            after: after.offered(key).map(|choice| choice.quote.total),
+            causes: vec![],
+        });
+        return Repriced {
+            recommended_before: None,
+            recommended_after: is.floor.clone(),
+            floors: floors.collect(),
+        };
+    };
+    let was = &before.judged.recommendation;
     let mut keys = was.offered.clone();
     keys.extend(is.offered.iter().filter(|key| !was.offers(key)).cloned());
     let both = |key: &&Key| before.offered(key).is_some() && after.offered(key).is_some();

@@ -13,6 +13,7 @@ pub mod work;
 pub mod cost;
 pub mod shop;
 pub mod customer;
+pub mod reprice;
 mod schema;
 
 pub use schema::schema;

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]
@@ -17,7 +18,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
         slableaf estimate examples/two-car-barrier/job.toml\n  \
         slableaf write examples/two-car-barrier/job.toml --out out\n\n\
         Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input; \
-        4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
+        3 some jobs could not be read or written (reprice); 4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
 )]
 pub struct Arguments {
     #[command(subcommand)]
@@ -66,6 +67,16 @@ pub enum Verb {
     /// apart from the customer's. The customer's days, a calendar file, go with the papers.
     #[command(verbatim_doc_comment)]
     Prepare(Prepare),
+    /// Says which proposals below a folder new prices change, by how much and why; writes new ones
+    ///
+    /// Example: slableaf reprice jobs --book books/2027.toml --dry-run
+    ///
+    /// Every job is reckoned with its own book and with the new one. Without `--book` it is held
+    /// against what was issued last. Causes add up to the change. With `--dry-run` nothing is
+    /// written; without it, open jobs whose price changes get a new revision. One broken job
+    /// never stops the others: exit code 3 says that there was one. For the shop only.
+    #[command(verbatim_doc_comment)]
+    Reprice(Reprice),
     /// Explains a check: what it looks at, why, its limit, and how to clear it
     ///
     /// Example: slableaf explain moisture-over-limit
@@ -188,6 +199,25 @@ pub struct Prepare {
 }
 
 #[derive(Debug, Args)]
+pub struct Reprice {
+    /// The folder below which the jobs are
+    #[arg(value_name = "FOLDER")]
+    pub folder: PathBuf,
+    /// The new price book (default: each job's own, held against what was issued last)
+    #[arg(long, value_name = "FILE")]
+    pub book: Option<PathBuf>,
+    /// The day that prices are asked for (default: today)
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<Date>,
+    /// Write nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// How to print the result
+    #[arg(long, value_enum, default_value = "table")]
+    pub format: RepriceFormat,
+}
+
+#[derive(Debug, Args)]
 pub struct Mail {
     #[command(flatten)]
     pub files: JobFiles,
@@ -249,6 +279,13 @@ pub enum Format {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum RepriceFormat {
+    Table,
+    Json,
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum ExplainFormat {
     Text,
     Json,
@@ -270,4 +307,6 @@ pub enum SchemaKind {
     ResultsCustomer,
     /// `check --format json`
     Findings,
+    /// `reprice --format json`: for the shop only
+    Reprice,
 }

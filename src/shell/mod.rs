@@ -6,11 +6,14 @@ mod desk;
 mod estimate;
 mod explain;
 mod files;
+mod folder;
 mod issue;
 mod layouts;
 mod mail;
 mod outlook;
 mod prepare;
+mod prices;
+mod reprice;
 mod schema;
 mod terminal;
 mod write;
@@ -27,6 +30,8 @@ pub enum Exit {
     Stop = 1,
     /// Wrong usage, or mistakes in a file.
     Input = 2,
+    /// `reprice` could not read or write some of the jobs; the others were done.
+    Partly = 3,
     /// The paper would not fit or print.
     Paper = 4,
     /// A file could not be read or written.
@@ -49,6 +54,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Write(write) => write::write(&write),
         Verb::Mail(mail) => mail::mail(&mail),
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
+        Verb::Reprice(wanted) => reprice::reprice(&wanted),
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),
         Verb::Layouts(wanted) => layouts::layouts(&wanted),

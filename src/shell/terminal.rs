@@ -106,6 +106,18 @@ pub fn wrapped(text: &str, indent: usize) -> String {
 
 /// A table with the first column to the left and the others to the right.
 pub fn table(rows: &[Vec<String>]) -> String {
+    columns(rows, &[Align::Left])
+}
+
+/// To which side of its column a cell stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    Left,
+    Right,
+}
+
+/// A table; columns that no side is given for stand to the right.
+pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let cell =
         |row: &[String], at: usize| row.get(at).map_or_else(String::new, |cell| printable(cell));
@@ -114,7 +126,10 @@ pub fn table(rows: &[Vec<String>]) -> String {
     let line = |row: &Vec<String>| {
         let cells = widths.iter().enumerate().map(|(at, width)| {
             let text = cell(row, at);
-            if at == 0 { format!("{text:<width$}") } else { format!("{text:>width$}") }
+            match sides.get(at) {
+                Some(Align::Left) => format!("{text:<width$}"),
+                Some(Align::Right) | None => format!("{text:>width$}"),
+            }
         });
         format!("  {}", cells.collect::<Vec<_>>().join("  ").trim_end())
     };

@@ -22,6 +22,7 @@ pub mod calendar;
 // Read: from text to what it means.
 pub mod input;
 pub mod book;
+pub mod book_text;
 pub mod shop;
 pub mod system;
 pub mod job;

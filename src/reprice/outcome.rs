@@ -75,29 +75,36 @@ impl Prices {
     }
 }
 
-/// Works out one job: how it stands on a day, and its prices. `None` when a price has reached the
-/// bound of what money can hold, so that it is no price.
+/// Works out one job: how it stands on a day, and its prices.
+///
+/// # Errors
+/// Why its prices cannot be worked out or compared, in a line.
 pub fn assess(
     before: Option<&Input>,
     after: &Input,
     on: Date,
     accepted: bool,
-) -> Option<(State, Prices)> {
+) -> Result<(State, Prices), String> {
     let now = judge(after);
     let now_side = Side { input: after, judged: &now };
+    let beyond = || Err("a price comes to more than any floor can cost".to_owned());
+    if now.is_beyond_money() {
+        return beyond();
+    }
     let (repriced, offered) = match before {
         Some(before) => {
+            let (was, is) = (&before.book.currency, &after.book.currency);
+            if was != is {
+                return Err(format!("was offered in {was}, and the new book is in {is}"));
+            }
             let was = judge(before);
             if was.is_beyond_money() {
-                return None;
+                return beyond();
             }
             (reprice(Some(Side { input: before, judged: &was }), now_side), before)
         }
         None => (reprice(None, now_side), after),
     };
-    if now.is_beyond_money() {
-        return None;
-    }
     let valid_until = offered.book.terms.valid_until(offered.job.date);
     let state = if accepted {
         State::Accepted
@@ -115,7 +122,7 @@ pub fn assess(
         compared: before.is_some(),
         repriced,
     };
-    Some((state, prices))
+    Ok((state, prices))
 }
 
 /// All jobs together.

@@ -77,6 +77,14 @@ pub enum Verb {
     /// never stops the others: exit code 3 says that there was one. For the shop only.
     #[command(verbatim_doc_comment)]
     Reprice(Reprice),
+    /// Edits a price book: announces a change of prices, or works it into the prices
+    ///
+    /// Example: slableaf book change book.toml --percent "+4 %" --from 2027-01-01 --in-place
+    /// Example: slableaf book settle book.toml --on 2027-01-01 --to book-2027.toml
+    ///
+    /// Comments and layout of the file stay as they are. A book that would not load is refused.
+    #[command(verbatim_doc_comment)]
+    Book(BookWanted),
     /// Explains a check: what it looks at, why, its limit, and how to clear it
     ///
     /// Example: slableaf explain moisture-over-limit
@@ -196,6 +204,83 @@ pub struct Prepare {
     /// Folder for the customer's days (default: `papers` beside the job)
     #[arg(long, value_name = "DIR")]
     pub papers: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct BookWanted {
+    #[command(subcommand)]
+    pub verb: BookVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum BookVerb {
+    /// Adds a change of prices, as a supplier's letter announces it
+    ///
+    /// Example: slableaf book change book.toml --supplier "Invented Resins" --percent "+4.5 %"
+    ///          --from 2027-01-01 --in-place
+    ///
+    /// Papers of that day and later are reckoned with it, earlier ones without.
+    #[command(verbatim_doc_comment)]
+    Change(ChangeBook),
+    /// Works the changes that are due into the prices, and takes them out of the list
+    ///
+    /// Example: slableaf book settle book.toml --on 2027-01-01 --in-place
+    #[command(verbatim_doc_comment)]
+    Settle(SettleBook),
+}
+
+#[derive(Debug, Args)]
+pub struct ChangeBook {
+    /// The price book
+    #[arg(value_name = "BOOK")]
+    pub book: PathBuf,
+    /// The first day of papers that it is for
+    #[arg(long, value_name = "DATE")]
+    pub from: Date,
+    /// By how much, with its sign: "+4.5 %"
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        allow_hyphen_values = true,
+        required_unless_present = "amount",
+        conflicts_with = "amount"
+    )]
+    pub percent: Option<String>,
+    /// By how much on every kit, with its sign: "+$3.00"
+    #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// Only this product (default: all)
+    #[arg(long, value_name = "KEY", conflicts_with = "supplier")]
+    pub product: Option<String>,
+    /// Only what this supplier sells
+    #[arg(long, value_name = "NAME")]
+    pub supplier: Option<String>,
+    #[command(flatten)]
+    pub target: Target,
+}
+
+#[derive(Debug, Args)]
+pub struct SettleBook {
+    /// The price book
+    #[arg(value_name = "BOOK")]
+    pub book: PathBuf,
+    /// Changes for papers of this day and earlier are due
+    #[arg(long, value_name = "DATE")]
+    pub on: Date,
+    #[command(flatten)]
+    pub target: Target,
+}
+
+/// Where an edited book goes. There is no default: a book is not changed by accident.
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct Target {
+    /// Write the edited book into this new file
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// Change the book itself
+    #[arg(long)]
+    pub in_place: bool,
 }
 
 #[derive(Debug, Args)]

@@ -1,6 +1,7 @@
 //! The shell: arguments, files, terminal. All contact with the outside world is in here.
 
 pub mod args;
+mod book;
 mod check;
 mod desk;
 mod estimate;
@@ -54,6 +55,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Write(write) => write::write(&write),
         Verb::Mail(mail) => mail::mail(&mail),
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
+        Verb::Book(wanted) => book::book(&wanted.verb),
         Verb::Reprice(wanted) => reprice::reprice(&wanted),
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),

@@ -32,7 +32,7 @@ pub fn prices(outcomes: &[Outcome], dry_run: bool) -> String {
     let mut out = vec![terminal::columns(&rows, &COLUMNS), String::new()];
     for outcome in outcomes {
         if !outcome.trouble.is_empty() {
-            out.push(format!("trouble with {}: {}", outcome.path, outcome.trouble));
+            out.push(format!("trouble: {}", outcome.trouble));
         }
     }
     out.extend(

@@ -130,13 +130,11 @@ impl Round<'_> {
         match self.sides(candidate, &source, &outcome.number) {
             Err(why) => outcome.trouble = why,
             Ok((before, after)) => match assess(before.as_ref(), &after, self.on, accepted) {
-                Some((state, prices)) => {
+                Ok((state, prices)) => {
                     outcome.state = state;
                     outcome.prices = Some(prices);
                 }
-                None => {
-                    "a price comes to more than any floor can cost".clone_into(&mut outcome.trouble)
-                }
+                Err(why) => outcome.trouble = format!("{}: {why}", source.name),
             },
         }
         Some(outcome)
@@ -220,7 +218,7 @@ fn rewrite(outcome: &mut Outcome, book: Option<&Path>) {
     }
     match revise(Path::new(&outcome.path), book) {
         Ok(written) => outcome.written = written.map(|path| shown(&path)),
-        Err(_) => "its new paper could not be written".clone_into(&mut outcome.trouble),
+        Err(_) => outcome.trouble = format!("{}: its new paper could not be written", outcome.path),
     }
 }
 

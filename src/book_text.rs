@@ -257,7 +257,7 @@ fn visit(table: &mut Table, look: &mut dyn FnMut(&mut Table)) {
 }
 
 /// A text with the line ends that another has.
-fn with_line_ends_of(model: &str, text: String) -> String {
+pub fn with_line_ends_of(model: &str, text: String) -> String {
     let lines = model.matches('\n').count();
     if lines > 0 && model.matches("\r\n").count() == lines {
         text.replace("\r\n", "\n").replace('\n', "\r\n")

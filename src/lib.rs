@@ -23,6 +23,7 @@ pub mod calendar;
 pub mod input;
 pub mod book;
 pub mod book_text;
+pub mod job_text;
 pub mod shop;
 pub mod system;
 pub mod job;

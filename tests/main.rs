@@ -26,4 +26,6 @@ mod prepare;
 mod mail;
 mod family;
 mod tidy;
+mod reprice;
+mod reprice_laws;
 mod readme;

@@ -127,7 +127,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         9 | prices = "low"
           | ^^^^^^
           |
-          = help: known here: `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `door`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `print`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
+          = help: known here: `accepted`, `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `door`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `print`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
     "#);
     message("job.toml", "name = \"Stem wall\"\n", "name = \"Stem wall\"\nheigth = \"5 in\"\n", r#"
         error: unknown key `heigth` in [[upright]] 1

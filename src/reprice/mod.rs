@@ -74,6 +74,17 @@ impl Repriced {
         self.recommended_before != self.recommended_after
     }
 
+    /// True when it offers now what another offers now, at the same prices.
+    pub fn offers_as(&self, other: &Self) -> bool {
+        let offers = |all: &Self| -> Vec<(Key, Cents)> {
+            let now = all.floors.iter().filter_map(|f| Some((f.floor.clone(), f.after?)));
+            let mut now: Vec<(Key, Cents)> = now.collect();
+            now.sort();
+            now
+        };
+        self.recommended_after == other.recommended_after && offers(self) == offers(other)
+    }
+
     /// True when no price, no offer and no recommendation is other than before.
     pub fn is_unchanged(&self) -> bool {
         !self.recommends_otherwise() && self.floors.iter().all(|f| f.before == f.after)

@@ -294,6 +294,9 @@ pub struct Reprice {
     /// The day that prices are asked for (default: today)
     #[arg(long, value_name = "DATE")]
     pub on: Option<Date>,
+    /// Date the new papers on that day: `date` in their job files is set to it
+    #[arg(long)]
+    pub new_date: bool,
     /// Write nothing
     #[arg(long)]
     pub dry_run: bool,

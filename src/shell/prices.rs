@@ -59,7 +59,7 @@ fn row(outcome: &Outcome, words: &FigureWords) -> Vec<String> {
         money(main.and_then(|floor| floor.before)),
         money(main.and_then(|floor| floor.after)),
         change.map_or_else(|| "-".into(), |change| signed(change, &figures)),
-        main.map_or_else(String::new, |floor| cause(floor, &figures)),
+        main.map_or_else(String::new, |floor| cause(floor, prices, &figures)),
         prices.valid_until.to_string(),
         state(outcome, prices),
     ]
@@ -75,9 +75,12 @@ fn signed(change: Cents, figures: &Figures<'_>) -> String {
 }
 
 /// The strongest cause, and how many there are beside it.
-fn cause(floor: &FloorPrice, figures: &Figures<'_>) -> String {
+fn cause(floor: &FloorPrice, prices: &Prices, figures: &Figures<'_>) -> String {
     let causes = floor.strongest();
-    let Some(first) = causes.first() else { return String::new() };
+    let Some(first) = causes.first() else {
+        let others = prices.repriced.floors.iter().any(|floor| floor.before != floor.after);
+        return if prices.compared && others { "on other floors only" } else { "" }.to_owned();
+    };
     let size = |size: Size| match size {
         Size::Volume(volume) => figures.write(&Figure::Volume(volume)),
         Size::Mass(mass) => figures.write(&Figure::Mass(mass)),

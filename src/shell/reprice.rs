@@ -8,13 +8,15 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use jiff::civil::Date;
 use slableaf::input::glance::glance;
 use slableaf::input::{self, Input, read_job};
-use slableaf::reprice::{Outcome, State, assess, sheet};
+use slableaf::job_text::with_date;
+use slableaf::judged::Judged;
+use slableaf::reprice::{self, Outcome, Repriced, Side, State, assess, sheet};
 use slableaf::results::reprice::RepriceForm;
 use slableaf::source::SourceFile;
 
 use crate::shell::args::{JobFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::desk::Desk;
-use crate::shell::files::Kept;
+use crate::shell::files::{Found, Kept};
 use crate::shell::folder::{self, Bundle, Candidate, Shelf, shown};
 use crate::shell::issue::issue;
 use crate::shell::prices::prices;
@@ -31,7 +33,8 @@ fn repriced(wanted: &Reprice) -> Result<Exit, Exit> {
     }
     let candidates = folder::candidates(&wanted.folder)
         .map_err(|(folder, error)| files::cannot("read", &folder, &error))?;
-    let round = Round { book: wanted.book.as_deref(), on, shelf: Shelf::default() };
+    let Reprice { book, new_date, .. } = wanted;
+    let round = Round { book: book.as_deref(), on, new_date: *new_date, shelf: Shelf::default() };
     let mut outcomes = round.all(&candidates);
     if outcomes.is_empty() {
         terminal::error(&format!("no job below {}", wanted.folder.display()));
@@ -40,7 +43,7 @@ fn repriced(wanted: &Reprice) -> Result<Exit, Exit> {
     }
     if !wanted.dry_run {
         for outcome in &mut outcomes {
-            rewrite(outcome, wanted.book.as_deref());
+            rewrite(outcome, wanted, on);
         }
     }
     match wanted.format {
@@ -71,6 +74,8 @@ struct Round<'a> {
     /// The new book; without it every job is held against what was issued last.
     book: Option<&'a Path>,
     on: Date,
+    /// New papers are dated on that day.
+    new_date: bool,
     shelf: Shelf,
 }
 
@@ -161,9 +166,12 @@ impl Round<'_> {
             }
         };
         let read = read_job(source);
-        let after = joined(&*self.shelf.bundle(&new, &shop)?, source, |bundle| {
+        let mut after = joined(&*self.shelf.bundle(&new, &shop)?, source, |bundle| {
             bundle.shared.join(read.clone(), Some(self.on))
         })?;
+        if self.new_date {
+            after.job.date = after.job.date.max(self.on);
+        }
         let before = if self.book.is_some() {
             let bundle = self.shelf.bundle(&own, &shop)?;
             Some(joined(&bundle, source, |bundle| bundle.shared.join(read, None))?)
@@ -211,28 +219,66 @@ fn latest(records: &Path, number: &str) -> Option<PathBuf> {
 // ---------------------------------------------------------------------------------------- writing
 
 /// Writes a new revision of an open job whose price has changed.
-fn rewrite(outcome: &mut Outcome, book: Option<&Path>) {
-    let changed = outcome.prices.as_ref().is_some_and(|prices| prices.changed());
-    if outcome.state != State::Open || !changed {
+fn rewrite(outcome: &mut Outcome, wanted: &Reprice, on: Date) {
+    let Some(prices) = outcome.prices.as_ref().filter(|prices| prices.changed()) else { return };
+    if outcome.state != State::Open {
         return;
     }
-    match revise(Path::new(&outcome.path), book) {
+    let job = Path::new(&outcome.path);
+    let written = if wanted.new_date {
+        dated(job, on, || revise(job, wanted.book.as_deref(), &prices.repriced))
+    } else {
+        revise(job, wanted.book.as_deref(), &prices.repriced)
+    };
+    match written {
         Ok(written) => outcome.written = written.map(|path| shown(&path)),
-        Err(_) => outcome.trouble = format!("{}: its new paper could not be written", outcome.path),
+        Err(why) => outcome.trouble = format!("{}: {why}", outcome.path),
     }
 }
 
+/// Sets the date of a job, unless it is a later one, and does what is to be done with it; puts the
+/// file back as it was when that cannot be done.
+fn dated<T>(job: &Path, on: Date, make: impl FnOnce() -> Result<T, String>) -> Result<T, String> {
+    let cannot = |_: Exit| "its date could not be set".to_owned();
+    let was = folder::read_text(job)?.text;
+    let no_date = || "it has no `date` that could be set".to_owned();
+    let later = glance(&was).and_then(|seen| seen.date).is_some_and(|date| date >= on);
+    if later {
+        return make();
+    }
+    let is = with_date(&was, on).ok_or_else(no_date)?;
+    files::keep(job, is.as_bytes(), true).map_err(cannot)?;
+    let made = make();
+    if made.is_err() {
+        files::keep(job, was.as_bytes(), true).map_err(cannot)?;
+    }
+    made
+}
+
 /// Writes the proposal of a job as `write` does, without a word of success. `None` when its latest
-/// revision is the same to the byte. Either the whole paper is written or nothing of it.
-fn revise(job: &Path, book: Option<&Path>) -> Result<Option<PathBuf>, Exit> {
+/// revision is the same to the byte. Either the whole paper is written or nothing of it, and
+/// nothing that has other prices than were listed.
+fn revise(job: &Path, book: Option<&Path>, listed: &Repriced) -> Result<Option<PathBuf>, String> {
     let wanted = JobFiles { job: job.to_owned(), book: book.map(Path::to_owned), shop: None };
-    let (found, input) = files::load(&wanted)?;
-    let judged = files::judged(&input)?;
-    let pictures = files::pictures(&found, &input)?;
-    let (layouts, words) = layouts::with_words(&found, &input)?;
+    let cannot = |_: Exit| "its new paper could not be written".to_owned();
+    let (found, input) = files::load(&wanted).map_err(cannot)?;
+    let judged = files::judged(&input).map_err(cannot)?;
+    let now = reprice::reprice(None, Side { input: &input, judged: &judged });
+    if !now.offers_as(listed) {
+        return Err(format!(
+            "the new price is for papers of a later day than {}; to write them, add `--new-date`",
+            input.job.date
+        ));
+    }
+    made(&found, &input, &judged).map_err(cannot)
+}
+
+fn made(found: &Found, input: &Input, judged: &Judged<'_>) -> Result<Option<PathBuf>, Exit> {
+    let pictures = files::pictures(found, input)?;
+    let (layouts, words) = layouts::with_words(found, input)?;
     let desk = Desk {
-        input: &input,
-        judged: &judged,
+        input,
+        judged,
         words: &words,
         layouts: &layouts,
         pictures: &pictures,

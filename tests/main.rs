@@ -10,6 +10,7 @@ mod languages;
 mod laws;
 mod messages;
 mod messages_work;
+mod messages_changes;
 mod explain;
 mod documents;
 mod results;

@@ -51,8 +51,19 @@ fn repriced(wanted: &Reprice) -> Result<Exit, Exit> {
         RepriceFormat::Json => println!("{}", terminal::json(&RepriceForm::of(&outcomes, on))),
         RepriceFormat::Csv => print!("{}", sheet(&outcomes)),
     }
+    if let Some(book) = &wanted.book
+        && outcomes.iter().any(|outcome| outcome.written.is_some())
+        && !candidates.iter().all(|one| one.book.as_ref().is_some_and(|own| is_same(own, book)))
+    {
+        terminal::help("`write` takes each job's own book: put the new one in its place");
+    }
     let trouble = outcomes.iter().any(|outcome| !outcome.trouble.is_empty());
     Ok(if trouble { Exit::Partly } else { Exit::Fine })
+}
+
+fn is_same(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    real(one).is_some_and(|one| Some(one) == real(other))
 }
 
 /// Refuses a new book that does not load, before every job says so.
@@ -85,10 +96,9 @@ impl Round<'_> {
         let next = AtomicUsize::new(0);
         let work = || {
             let mut done = vec![];
-            while let Some((at, candidate)) = {
+            loop {
                 let at = next.fetch_add(1, Ordering::Relaxed);
-                candidates.get(at).map(|candidate| (at, candidate))
-            } {
+                let Some(candidate) = candidates.get(at) else { break };
                 done.extend(self.one(candidate).map(|outcome| (at, outcome)));
             }
             done

@@ -1,9 +1,12 @@
 //! The price book: what materials cost and what their data sheets say, what work costs and how
 //! fast it goes, and how a price is made of it.
 
+pub mod changes;
+
 use jiff::civil::{Date, Time};
 use rust_decimal::Decimal;
 
+use crate::book::changes::PriceChange;
 use crate::input::scalar::{Key, choices};
 use crate::money::Cents;
 use crate::quantity::*;
@@ -27,6 +30,8 @@ pub struct Book {
     pub repair: RepairTerms,
     pub mixing: Mixing,
     pub products: Vec<Product>,
+    /// Changes of prices that are still to come, as they stand in the file.
+    pub changes: Vec<PriceChange>,
     /// Keys of products that have mistakes; none in a book that was accepted.
     pub unread: Vec<Key>,
     /// Where the book was written, for problems that are found later.
@@ -47,7 +52,7 @@ impl Book {
 }
 
 /// The crew and what an hour of it costs.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Labor {
     /// Money per hour of one person, before burden.
     pub wage: Decimal,
@@ -75,7 +80,7 @@ fn from_midnight(time: Time) -> Hours {
 }
 
 /// How fast one person works.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Rates {
     /// Cover and clear, once a day on site.
     pub set_up: Hours,
@@ -123,6 +128,13 @@ pub struct Terms {
     pub hold_days: u32,
 }
 
+impl Terms {
+    /// The last day on which the prices of a paper of this date hold.
+    pub fn valid_until(&self, date: Date) -> Date {
+        date.checked_add(jiff::Span::new().days(i64::from(self.hold_days))).unwrap_or(date)
+    }
+}
+
 choices! {
     /// What sales tax is reckoned on. Which one is right depends on the state.
     TaxOn {
@@ -135,7 +147,7 @@ choices! {
 }
 
 /// What the slab's surface and the shape of the job do to quantities.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Prep {
     /// Mean depth of the ground texture, which the first coat has to fill.
     pub texture: Thickness,
@@ -165,7 +177,7 @@ pub struct RepairTerms {
 }
 
 /// How the crew mixes.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Mixing {
     /// Measuring and stirring one batch.
     pub time: Hours,
@@ -189,7 +201,7 @@ pub struct Product {
 }
 
 /// What kind of thing a product is.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Stuff {
     Resin(Box<Resin>),
     Flake(Flake),
@@ -204,7 +216,7 @@ pub struct Kit<Q> {
 }
 
 /// A liquid coat, as its data sheet describes it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Resin {
     pub kits: Vec<Kit<Volume>>,
     pub stock: Volume,
@@ -288,7 +300,7 @@ pub struct Solvent {
 }
 
 /// Decorative flake.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Flake {
     pub kits: Vec<Kit<Mass>>,
     pub stock: Mass,
@@ -303,7 +315,7 @@ pub struct Flake {
 }
 
 /// What fills cracks, joints, holes or corners. A kit's size is what it fills.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Filler {
     pub kits: Vec<Kit<Volume>>,
     pub stock: Volume,

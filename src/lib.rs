@@ -15,12 +15,15 @@ pub mod money;
 pub mod source;
 pub mod voc;
 pub mod layouts;
+pub mod spreadsheet;
 pub mod business_days;
 pub mod calendar;
 
 // Read: from text to what it means.
 pub mod input;
 pub mod book;
+pub mod book_text;
+pub mod job_text;
 pub mod shop;
 pub mod system;
 pub mod job;
@@ -46,6 +49,7 @@ pub mod figures;
 pub mod checks;
 pub mod recommend;
 pub mod judged;
+pub mod reprice;
 
 // Say: words and figures, then the page.
 pub mod words;

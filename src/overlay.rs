@@ -48,6 +48,7 @@ pub fn lay_over(files: Vec<(String, SourceFile)>) -> Result<Layouts, Vec<Diagnos
             }
         }
     }
+    let order: Vec<&str> = order.iter().map(|file| file.name.as_str()).collect();
     if problems.is_empty() { Ok(layouts) } else { Err(problems.into_sorted(&order)) }
 }
 

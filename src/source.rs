@@ -24,6 +24,13 @@ pub struct Located<T> {
     pub span: Span,
 }
 
+/// Two values are the same wherever they stand.
+impl<T: PartialEq> PartialEq for Located<T> {
+    fn eq(&self, other: &Self) -> bool {
+        self.value == other.value
+    }
+}
+
 /// One thing that is wrong in the input.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
@@ -70,11 +77,16 @@ impl Problems {
         self.0.borrow().is_empty()
     }
 
-    /// The problems in the order of the files and of the places in them.
-    pub fn into_sorted(self, files: &[SourceFile]) -> Vec<Diagnostic> {
+    /// The problems in the order in which they were found.
+    pub fn into_inner(self) -> Vec<Diagnostic> {
+        self.0.into_inner()
+    }
+
+    /// The problems in the order of the files, given by name, and of the places in them.
+    pub fn into_sorted(self, files: &[&str]) -> Vec<Diagnostic> {
         let mut problems = self.0.into_inner();
         let rank = |d: &Diagnostic| {
-            let file = d.span.as_ref().and_then(|s| files.iter().position(|f| f.name == s.file));
+            let file = d.span.as_ref().and_then(|s| files.iter().position(|f| *f == s.file));
             (file.unwrap_or(usize::MAX), d.span.as_ref().map_or(0, |s| s.bytes.start))
         };
         problems.sort_by_key(rank);

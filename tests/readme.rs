@@ -45,13 +45,49 @@ fn the_readme_shows_what_the_main_example_prints() {
 
 #[test]
 fn the_system_of_the_readme_can_be_offered() {
-    let system = blocks(&document("README.md"), "toml").pop().unwrap();
+    let mut blocks = blocks(&document("README.md"), "toml").into_iter();
+    let system = blocks.find(|block| block.contains("seal-only")).unwrap();
     Folder::of("dry-and-quick")
         .write("systems/seal-only.toml", system)
         .replace("job.toml", "offer = [\"fast-cure\", ", "offer = [\"seal-only\", \"fast-cure\", ")
         .run(&["estimate", "job.toml"])
         .success()
         .out_has("seal-only (offered)");
+}
+
+/// A letter's change as the README writes it is what `book` writes, and the table is what is printed.
+#[test]
+fn changes_of_price_are_as_the_readme_shows_them() {
+    let readme = document("README.md");
+    let folder = Folder::of("smallest");
+    let mut command = blocks(&readme, "sh").into_iter();
+    let command = command.find(|block| block.contains("book change")).unwrap();
+    let (_, rest) = command.split_once("slableaf ").unwrap();
+    let arguments: Vec<&str> = rest
+        .split('"')
+        .enumerate()
+        .flat_map(
+            |(at, part)| if at % 2 == 0 { part.split_whitespace().collect() } else { vec![part] },
+        )
+        .collect();
+    folder.run(&arguments).success();
+    let mut change = blocks(&readme, "toml").into_iter();
+    let change = change.find(|block| block.starts_with("[[change]]")).unwrap();
+    assert!(folder.read("book.toml").ends_with(&format!("\n\n{change}")));
+
+    let job = folder.read("job.toml");
+    let dearer = folder.read("book.toml").replace("$276.00", "$290.00");
+    let shown = blocks(&readme, "text").remove(1);
+    let printed = folder
+        .write("a/job.toml", job)
+        .write("new.toml", dearer)
+        .run(&["reprice", "a", "--book", "new.toml", "--on", "2026-05-20", "--dry-run"])
+        .success()
+        .stdout();
+    let plain = |text: &str| text.split_whitespace().map(str::to_owned).collect::<Vec<_>>();
+    for line in shown.lines() {
+        assert!(printed.lines().any(|other| plain(other) == plain(line)), "{line}\n{printed}");
+    }
 }
 
 #[test]
@@ -63,12 +99,20 @@ fn every_verb_and_exit_code_of_the_readme_is_in_the_help() {
         assert!(help.contains(&format!("  {verb}")), "{verb}");
         run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");
     }
-    for (verb, of) in [("explain", "CHECK"), ("schema", "KIND")] {
+    for (verb, of) in [("explain", "CHECK"), ("schema", "KIND"), ("reprice", "FOLDER")] {
         assert!(readme.contains(&format!("`slableaf {verb} {of}`")), "{verb}");
         assert!(help.contains(&format!("  {verb}")), "{verb}");
         run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");
     }
-    for code in ["0 fine", "1 a stop", "2 wrong usage", "4 a paper", "5 a file", "70 a fault"] {
+    for code in [
+        "0 fine",
+        "1 a stop",
+        "2 wrong usage",
+        "3 some jobs",
+        "4 a paper",
+        "5 a file",
+        "70 a fault",
+    ] {
         assert!(help.contains(code), "{code}\n{help}");
     }
 }

@@ -208,7 +208,7 @@ fn fits(text: &str, pattern: &str) -> bool {
 }
 
 #[track_caller]
-fn keeps_to(value: &Value, schema: &Value, name: &str) {
+pub fn keeps_to(value: &Value, schema: &Value, name: &str) {
     let faults = Checker { root: schema }.faults(value, schema, "");
     assert!(faults.is_empty(), "{name}: {faults:#?}");
 }

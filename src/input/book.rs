@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::book::*;
 use crate::input::amount::{Amount, CURRENCIES, PerArea, PerHour};
+use crate::input::change::{self, changes};
 use crate::input::product::{loss, product};
 use crate::input::reader::Table;
 use crate::input::scalar::{Key, Scalar};
@@ -62,6 +63,8 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         }
         products.push(product);
     }
+    let known = change::Known { products: &products, unread: &unread, currency: &sign };
+    let changes = changes(top, &known);
     Some(Book {
         name: name?,
         currency: currency?,
@@ -75,6 +78,7 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         repair,
         mixing,
         products,
+        changes,
         unread,
         span: top.span(),
     })
@@ -91,7 +95,7 @@ fn currency(top: &Table<'_>) -> Option<String> {
 }
 
 /// Reports an amount in a currency that is not the book's.
-fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) {
+pub fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) {
     let sign = CURRENCIES.iter().find(|(known, _)| *known == code).map_or("", |(_, sign)| sign);
     // Without a known currency there is nothing to compare with, and one message is enough.
     let known = !sign.is_empty();

@@ -10,14 +10,19 @@ pub mod amount;
 pub mod when;
 pub mod reader;
 pub mod product;
+pub mod change;
 pub mod book;
 pub mod shop;
 pub mod system;
 pub mod shapes;
 pub mod job;
 pub mod link;
+pub mod glance;
+
+use jiff::civil::Date;
 
 use crate::book::Book;
+use crate::input::job::JobNames;
 use crate::job::Job;
 use crate::shop::Shop;
 use crate::source::{Diagnostic, Problems, SourceFile};
@@ -50,55 +55,118 @@ impl Input {
     }
 }
 
-/// Reads a job file alone, without what other files say to its names.
-///
-/// # Errors
-/// Every problem of the file.
-pub fn read_job(file: &SourceFile) -> Result<Job, Vec<Diagnostic>> {
-    let problems = Problems::default();
-    let (_, job) =
-        reader::read_file(file, &problems, |top| Some(job::job(top))).unwrap_or_default();
-    match job {
-        Some(job) if problems.is_empty() => Ok(job),
-        _ => Err(problems.into_sorted(std::slice::from_ref(file))),
-    }
-}
-
 /// Reads the files of a job.
 ///
 /// # Errors
 /// Every problem of every file, in the order of the files and of the places in them.
 pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
+    Shared::read(&files.book, &files.shop, &files.systems).join(read_job(&files.job), None)
+}
+
+/// Reads a book alone.
+///
+/// # Errors
+/// Every problem of it, in the order of the places.
+pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
     let problems = Problems::default();
-    let (names, job) =
-        reader::read_file(&files.job, &problems, |top| Some(job::job(top))).unwrap_or_default();
-    let book = reader::read_file(&files.book, &problems, book::book);
-    let shop = reader::read_file(&files.shop, &problems, shop::shop);
-    let mut systems: Vec<System> = vec![];
-    for file in &files.systems {
-        if let Some(system) = reader::read_file(file, &problems, system::system) {
-            systems.retain(|known| known.key != system.key);
-            systems.push(system);
+    match reader::read_file(file, &problems, book::book) {
+        Some(book) if problems.is_empty() => Ok(book),
+        _ => Err(problems.into_sorted(&[&file.name])),
+    }
+}
+
+/// What the jobs of a shop have in common, read once for all of them.
+#[derive(Debug, Clone)]
+pub struct Shared {
+    book: Option<Book>,
+    shop: Option<Shop>,
+    systems: Vec<System>,
+    /// The names of the files, in their order.
+    names: Vec<String>,
+    problems: Vec<Diagnostic>,
+}
+
+/// A job's own file, read but not yet held against the others.
+#[derive(Debug, Clone)]
+pub struct ReadJob {
+    job: Option<Job>,
+    refers: JobNames,
+    name: String,
+    problems: Vec<Diagnostic>,
+}
+
+impl ReadJob {
+    /// The job by itself, without what other files say to its names.
+    ///
+    /// # Errors
+    /// Every problem of its file.
+    pub fn alone(self) -> Result<Job, Vec<Diagnostic>> {
+        match self.job {
+            Some(job) if self.problems.is_empty() => Ok(job),
+            _ => {
+                let problems = Problems::default();
+                self.problems.into_iter().for_each(|problem| problems.add(problem));
+                Err(problems.into_sorted(&[&self.name]))
+            }
         }
     }
-    link::link(&names, book.as_ref(), &systems, &problems);
-    if let Some(book) = &book {
-        link::fillers(book, job.as_ref(), &problems);
-    }
-    if let Some(shop) = &shop {
-        link::records(shop, &systems, &problems);
-    }
-    if let (Some(book), Some(shop)) = (&book, &shop) {
-        link::currency(book, shop, &problems);
-    }
-    match (job, book, shop) {
-        (Some(job), Some(book), Some(shop)) if problems.is_empty() => {
-            Ok(Input { job, book, shop, systems })
+}
+
+/// Reads a job's own file.
+pub fn read_job(file: &SourceFile) -> ReadJob {
+    let problems = Problems::default();
+    let (refers, job) =
+        reader::read_file(file, &problems, |top| Some(job::job(top))).unwrap_or_default();
+    ReadJob { job, refers, name: file.name.clone(), problems: problems.into_inner() }
+}
+
+impl Shared {
+    /// Reads book, shop and systems. Their problems are kept, and reported with every job.
+    pub fn read(book: &SourceFile, shop: &SourceFile, systems: &[SourceFile]) -> Self {
+        let problems = Problems::default();
+        let names = [book, shop].into_iter().chain(systems).map(|file| file.name.clone()).collect();
+        let book = reader::read_file(book, &problems, book::book);
+        let shop = reader::read_file(shop, &problems, shop::shop);
+        let mut read: Vec<System> = vec![];
+        for file in systems {
+            if let Some(system) = reader::read_file(file, &problems, system::system) {
+                read.retain(|known| known.key != system.key);
+                read.push(system);
+            }
         }
-        _ => {
-            let mut order = vec![files.job.clone(), files.book.clone(), files.shop.clone()];
-            order.extend(files.systems.iter().cloned());
-            Err(problems.into_sorted(&order))
+        Self { book, shop, systems: read, names, problems: problems.into_inner() }
+    }
+
+    /// A job with what it has in common with others. The book's announced changes that are due on
+    /// the paper's date are worked into its prices, or those due on `priced_on` if that is later.
+    ///
+    /// # Errors
+    /// Every problem of every file, in the order of the files and of the places in them.
+    pub fn join(&self, job: ReadJob, priced_on: Option<Date>) -> Result<Input, Vec<Diagnostic>> {
+        let Self { book, shop, systems, names, .. } = self;
+        let problems = Problems::default();
+        job.problems.into_iter().chain(self.problems.iter().cloned()).for_each(|p| problems.add(p));
+        link::link(&job.refers, book.as_ref(), systems, &problems);
+        if let Some(book) = book {
+            link::fillers(book, job.job.as_ref(), &problems);
+        }
+        if let Some(shop) = shop {
+            link::records(shop, systems, &problems);
+        }
+        if let (Some(book), Some(shop)) = (book, shop) {
+            link::currency(book, shop, &problems);
+        }
+        match (job.job, book, shop) {
+            (Some(job), Some(book), Some(shop)) if problems.is_empty() => {
+                let mut book = book.clone();
+                book.settle(priced_on.map_or(job.date, |day| day.max(job.date)));
+                Ok(Input { job, book, shop: shop.clone(), systems: systems.clone() })
+            }
+            _ => {
+                let order: Vec<&str> =
+                    std::iter::once(&job.name).chain(names).map(String::as_str).collect();
+                Err(problems.into_sorted(&order))
+            }
         }
     }
 }

@@ -13,6 +13,7 @@ use crate::proposal::Issue;
 use crate::proposal::page::Frame;
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Mass, Volume};
+use crate::spreadsheet::{guarded, written};
 use crate::words::WordsError;
 
 /// The buying list as its layout sees it.
@@ -234,23 +235,4 @@ fn kit_price(case: &Case<'_>, line: &MaterialLine, size: Size) -> Option<Cents> 
 /// A measured amount to the thousandth, with a decimal point.
 fn amount(value: f64) -> String {
     Decimal::try_from(value).unwrap_or_default().round_dp(3).normalize().to_string()
-}
-
-/// A text that no spreadsheet takes for a formula: an apostrophe before `=`, `+`, `-`, `@`.
-fn guarded(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) {
-        format!("'{text}")
-    } else {
-        text.into()
-    }
-}
-
-fn written(rows: &[Vec<String>]) -> String {
-    let mut writer =
-        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(vec![]);
-    for row in rows {
-        // A vector in memory takes every record.
-        let _ = writer.write_record(row);
-    }
-    String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
 }

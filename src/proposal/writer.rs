@@ -78,8 +78,7 @@ impl<'a> Writer<'a> {
 
     /// The last day on which the proposal's prices hold.
     pub fn valid_until(&self) -> String {
-        let days = jiff::Span::new().days(i64::from(self.case.book.terms.hold_days));
-        self.date(self.case.job.date.checked_add(days).unwrap_or(self.case.job.date))
+        self.date(self.case.book.terms.valid_until(self.case.job.date))
     }
 
     // ------------------------------------------------------------------------ floors

@@ -14,6 +14,7 @@ pub mod cost;
 pub mod shop;
 pub mod customer;
 mod facts;
+pub mod reprice;
 mod schema;
 
 pub use schema::schema;

@@ -22,7 +22,7 @@ pub struct Signed {
 /// they like today. A file with mistakes is reported by whoever reads all of it.
 pub fn signed(job: &Path) -> Result<Option<Signed>, Exit> {
     let (file, _) = files::read_text(job)?;
-    let Ok(job) = input::read_job(&file) else { return Ok(None) };
+    let Ok(job) = input::read_job(&file).alone() else { return Ok(None) };
     Ok(job.accepted.map(|accepted| Signed { number: job.number.0, accepted }))
 }
 
@@ -62,12 +62,16 @@ impl Signed {
         let (path, pdf, copy) = copied(&kept, out)?;
         let Accepted { revision, floor, on } = &self.accepted;
         match copy {
-            Copy::Exists => println!("accepted: {} stays as it was signed", path.display()),
-            Copy::Written => println!("wrote {} again, as it was signed", path.display()),
+            Copy::Exists => {
+                terminal::say(&format!("accepted: {} stays as it was signed", path.display()))
+            }
+            Copy::Written => {
+                terminal::say(&format!("wrote {} again, as it was signed", path.display()))
+            }
         }
-        println!(
+        terminal::say(&format!(
             "  revision {revision}, {floor}, accepted on {on}; an accepted job is not revised"
-        );
+        ));
         Ok((kept, path, pdf))
     }
 }

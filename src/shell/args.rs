@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]
@@ -17,7 +18,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
         slableaf estimate examples/two-car-barrier/job.toml\n  \
         slableaf write examples/two-car-barrier/job.toml --out out\n\n\
         Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input; \
-        4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
+        3 some jobs could not be read or written (reprice); 4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
 )]
 pub struct Arguments {
     #[command(subcommand)]
@@ -76,6 +77,24 @@ pub enum Verb {
     /// apart from the customer's. The customer's days, a calendar file, go with the papers.
     #[command(verbatim_doc_comment)]
     Prepare(Prepare),
+    /// Says which proposals below a folder new prices change, by how much and why; writes new ones
+    ///
+    /// Example: slableaf reprice jobs --book books/2027.toml --dry-run
+    ///
+    /// Every job is reckoned with its own book and with the new one. Without `--book` it is held
+    /// against what was issued last. Causes add up to the change. With `--dry-run` nothing is
+    /// written; without it, open jobs whose price changes get a new revision. One broken job
+    /// never stops the others: exit code 3 says that there was one. For the shop only.
+    #[command(verbatim_doc_comment)]
+    Reprice(Reprice),
+    /// Edits a price book: announces a change of prices, or works it into the prices
+    ///
+    /// Example: slableaf book change book.toml --percent "+4 %" --from 2027-01-01 --in-place
+    /// Example: slableaf book settle book.toml --on 2027-01-01 --to book-2027.toml
+    ///
+    /// Comments and layout of the file stay as they are. A book that would not load is refused.
+    #[command(verbatim_doc_comment)]
+    Book(BookWanted),
     /// Explains a check: what it looks at, why, its limit, and how to clear it
     ///
     /// Example: slableaf explain moisture-over-limit
@@ -201,6 +220,105 @@ pub struct Prepare {
 }
 
 #[derive(Debug, Args)]
+pub struct BookWanted {
+    #[command(subcommand)]
+    pub verb: BookVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum BookVerb {
+    /// Adds a change of prices, as a supplier's letter announces it
+    ///
+    /// Example: slableaf book change book.toml --supplier "Invented Resins" --percent "+4.5 %"
+    ///          --from 2027-01-01 --in-place
+    ///
+    /// Papers of that day and later are reckoned with it, earlier ones without.
+    #[command(verbatim_doc_comment)]
+    Change(ChangeBook),
+    /// Works the changes that are due into the prices, and takes them out of the list
+    ///
+    /// Example: slableaf book settle book.toml --on 2027-01-01 --in-place
+    #[command(verbatim_doc_comment)]
+    Settle(SettleBook),
+}
+
+#[derive(Debug, Args)]
+pub struct ChangeBook {
+    /// The price book
+    #[arg(value_name = "BOOK")]
+    pub book: PathBuf,
+    /// The first day of papers that it is for
+    #[arg(long, value_name = "DATE")]
+    pub from: Date,
+    /// By how much, with its sign: "+4.5 %"
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        allow_hyphen_values = true,
+        required_unless_present = "amount",
+        conflicts_with = "amount"
+    )]
+    pub percent: Option<String>,
+    /// By how much on every kit, with its sign: "+$3.00"
+    #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// Only this product (default: all)
+    #[arg(long, value_name = "KEY", conflicts_with = "supplier")]
+    pub product: Option<String>,
+    /// Only what this supplier sells
+    #[arg(long, value_name = "NAME")]
+    pub supplier: Option<String>,
+    #[command(flatten)]
+    pub target: Target,
+}
+
+#[derive(Debug, Args)]
+pub struct SettleBook {
+    /// The price book
+    #[arg(value_name = "BOOK")]
+    pub book: PathBuf,
+    /// Changes for papers of this day and earlier are due
+    #[arg(long, value_name = "DATE")]
+    pub on: Date,
+    #[command(flatten)]
+    pub target: Target,
+}
+
+/// Where an edited book goes. There is no default: a book is not changed by accident.
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct Target {
+    /// Write the edited book into this new file
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// Change the book itself
+    #[arg(long)]
+    pub in_place: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct Reprice {
+    /// The folder below which the jobs are
+    #[arg(value_name = "FOLDER")]
+    pub folder: PathBuf,
+    /// The new price book (default: each job's own, held against what was issued last)
+    #[arg(long, value_name = "FILE")]
+    pub book: Option<PathBuf>,
+    /// The day that prices are asked for (default: today)
+    #[arg(long, value_name = "DATE")]
+    pub on: Option<Date>,
+    /// Date the new papers on that day: `date` in their job files is set to it
+    #[arg(long)]
+    pub new_date: bool,
+    /// Write nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// How to print the result
+    #[arg(long, value_enum, default_value = "table")]
+    pub format: RepriceFormat,
+}
+
+#[derive(Debug, Args)]
 pub struct Mail {
     #[command(flatten)]
     pub files: JobFiles,
@@ -278,6 +396,13 @@ pub enum Format {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum RepriceFormat {
+    Table,
+    Json,
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum ExplainFormat {
     Text,
     Json,
@@ -299,4 +424,6 @@ pub enum SchemaKind {
     ResultsCustomer,
     /// `check --format json`
     Findings,
+    /// `reprice --format json`: for the shop only
+    Reprice,
 }

@@ -172,14 +172,20 @@ impl<'a> Desk<'a> {
     /// Says what was written.
     pub fn report(&self, paper: Paper, path: &Path, pages: usize) {
         let noun = if pages == 1 { "page" } else { "pages" };
-        println!("wrote {} ({pages} {noun})", path.display());
+        terminal::say(&format!("wrote {} ({pages} {noun})", path.display()));
         let writer = self.writer();
         match (paper, self.laid, writer.recommended()) {
-            (Paper::Care, Some(laid), _) => println!("  for {}", laid.key()),
+            (Paper::Care, Some(laid), _) => terminal::say(&format!("  for {}", laid.key())),
             (Paper::Proposal, _, Some(choice)) => {
-                println!("  recommends {}, {}", choice.key(), writer.money(choice.quote.total));
+                terminal::say(&format!(
+                    "  recommends {}, {}",
+                    choice.key(),
+                    writer.money(choice.quote.total)
+                ));
             }
-            (_, _, None) => println!("  offers nothing yet; `slableaf check` says why"),
+            (_, _, None) => {
+                terminal::say(&format!("  offers nothing yet; `slableaf check` says why"))
+            }
             _ => {}
         }
     }

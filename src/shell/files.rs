@@ -136,7 +136,7 @@ fn given_or_near(given: Option<&PathBuf>, job_folder: &Path, kind: &str) -> Resu
 }
 
 /// A relative path without `x/..` pairs, when nothing is left that climbs.
-fn tidied(path: &Path) -> Option<PathBuf> {
+pub fn tidied(path: &Path) -> Option<PathBuf> {
     let mut parts: Vec<Component<'_>> = vec![];
     for part in path.components() {
         match part {

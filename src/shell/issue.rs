@@ -55,7 +55,10 @@ pub fn issue<T>(
 
 /// Says that a paper's latest revision is what would be written now.
 pub fn say_unchanged(path: &Path) {
-    println!("unchanged: {} is the same to the byte; nothing was written", path.display());
+    terminal::say(&format!(
+        "unchanged: {} is the same to the byte; nothing was written",
+        path.display()
+    ));
 }
 
 /// Typesets a document; says on the terminal why it cannot.

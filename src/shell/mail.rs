@@ -81,13 +81,18 @@ fn draft(desk: &Desk<'_>, attached: &Attached, out: &Path, shop_file: &str) -> R
     let eml = out.join(format!("{stem}.eml"));
     keep(&eml, &draft)?;
     match &desk.input().job.customer.email {
-        Some(address) => println!("  opens unsent in a mail program, to {}", address.0),
-        None => {
-            println!("  opens unsent in a mail program; the job has no `email` under `[customer]`")
+        Some(address) => {
+            terminal::say(&format!("  opens unsent in a mail program, to {}", address.0))
         }
+        None => terminal::say(&format!(
+            "  opens unsent in a mail program; the job has no `email` under `[customer]`"
+        )),
     }
     keep(&out.join(format!("{stem}.txt")), by_hand.as_bytes())?;
-    println!("  the same words, to send by hand with {} attached", attached.path.display());
+    terminal::say(&format!(
+        "  the same words, to send by hand with {} attached",
+        attached.path.display()
+    ));
     Ok(Exit::Fine)
 }
 
@@ -95,12 +100,12 @@ fn draft(desk: &Desk<'_>, attached: &Attached, out: &Path, shop_file: &str) -> R
 fn keep(path: &Path, bytes: &[u8]) -> Result<(), Exit> {
     let before = std::fs::read(path).ok();
     if before.as_deref() == Some(bytes) {
-        println!("unchanged: {}", path.display());
+        terminal::say(&format!("unchanged: {}", path.display()));
         return Ok(());
     }
     files::keep(path, bytes, true)?;
     let done = if before.is_some() { "wrote anew" } else { "wrote" };
-    println!("{done} {}", path.display());
+    terminal::say(&format!("{done} {}", path.display()));
     Ok(())
 }
 

@@ -2,11 +2,13 @@
 
 pub mod args;
 mod accepted;
+mod book;
 mod check;
 mod desk;
 mod estimate;
 mod explain;
 mod files;
+mod folder;
 mod issue;
 mod layouts;
 mod lock;
@@ -16,6 +18,8 @@ mod outlook;
 mod prepare;
 mod records;
 mod revise;
+mod prices;
+mod reprice;
 mod schema;
 mod terminal;
 mod verify;
@@ -33,6 +37,8 @@ pub enum Exit {
     Stop = 1,
     /// Wrong usage, or mistakes in a file.
     Input = 2,
+    /// `reprice` could not read or write some of the jobs; the others were done.
+    Partly = 3,
     /// The paper would not fit or print.
     Paper = 4,
     /// A file could not be read or written.
@@ -56,6 +62,8 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Mail(mail) => mail::mail(&mail),
         Verb::Verify(wanted) => verify::verify(&wanted),
         Verb::Prepare(prepare) => prepare::prepare(&prepare),
+        Verb::Book(wanted) => book::book(&wanted.verb),
+        Verb::Reprice(wanted) => reprice::reprice(&wanted),
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),
         Verb::Layouts(wanted) => layouts::layouts(&wanted),

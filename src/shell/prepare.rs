@@ -68,7 +68,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let dated = plain(&inside, &name("crew-days"), "ics", crew)?;
     plain(&outside, &name("days"), "ics", customer)?;
     if !dated {
-        println!("no calendars: the job has no `start` under `[plan]` yet");
+        terminal::say(&format!("no calendars: the job has no `start` under `[plan]` yet"));
     }
     Ok(Exit::Fine)
 }
@@ -136,7 +136,7 @@ fn paged(
     match issued.kept {
         Kept::Written => {
             let noun = if issued.made == 1 { "page" } else { "pages" };
-            println!("wrote {} ({} {noun})", issued.path.display(), issued.made);
+            terminal::say(&format!("wrote {} ({} {noun})", issued.path.display(), issued.made));
         }
         Kept::Exists => say_unchanged(&issued.path),
     }
@@ -157,7 +157,7 @@ fn plain(
         Ok((make(revision)?.unwrap_or_default().into_bytes(), ()))
     })?;
     match issued.kept {
-        Kept::Written => println!("wrote {}", issued.path.display()),
+        Kept::Written => terminal::say(&format!("wrote {}", issued.path.display())),
         Kept::Exists => say_unchanged(&issued.path),
     }
     Ok(true)

@@ -67,7 +67,11 @@ impl Desk<'_> {
             let made = self.made(paper, Some(on_paper), replaces.as_ref())?;
             if made.1.pdf == pdf {
                 let kept = self.record(records, origin, on_paper, replaces, &made, &inputs)?;
-                println!("recorded: {} as it is, in {}", path.display(), kept.folder.display());
+                terminal::say(&format!(
+                    "recorded: {} as it is, in {}",
+                    path.display(),
+                    kept.folder.display()
+                ));
                 return Ok(Issued { path, pdf, kept, made: Some(made) });
             }
         } else if let Some(last) = latest {
@@ -156,7 +160,10 @@ fn put_out_again(kept: Kept, out: &Path, made: Option<Made>) -> Result<Issued, E
     match copy {
         Copy::Exists => say_unchanged(&path),
         Copy::Written => {
-            println!("unchanged: {} was missing; written again from its record", path.display());
+            terminal::say(&format!(
+                "unchanged: {} was missing; written again from its record",
+                path.display()
+            ));
         }
     }
     Ok(Issued { path, pdf, kept, made })

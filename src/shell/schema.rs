@@ -3,6 +3,7 @@
 use slableaf::results;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;
+use slableaf::results::reprice::RepriceForm;
 use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Schema, SchemaKind};
@@ -13,6 +14,7 @@ pub fn schema(wanted: &Schema) -> Exit {
         SchemaKind::Results => results::schema::<ShopForm>(),
         SchemaKind::ResultsCustomer => results::schema::<CustomerForm>(),
         SchemaKind::Findings => results::schema::<FindingsForm>(),
+        SchemaKind::Reprice => results::schema::<RepriceForm>(),
     };
     println!("{}", terminal::json(&schema));
     Exit::Fine

@@ -1,5 +1,7 @@
 //! The only place that prints: problems with place and caret, findings, tables.
 
+use std::cell::RefCell;
+use std::fmt::Write as _;
 use std::io::IsTerminal;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
@@ -13,14 +15,55 @@ use crate::shell::Exit;
 /// Widest line of running text.
 pub const WIDTH: usize = 88;
 
+/// What a piece of work said.
+#[derive(Debug, Default)]
+pub struct Said {
+    pub results: String,
+    pub complaints: String,
+}
+
+thread_local! {
+    /// Where this thread's words are kept, while they are.
+    static KEPT: RefCell<Option<Said>> = const { RefCell::new(None) };
+}
+
+/// Does a piece of work; what it says is kept for its caller, so that several may work at a time.
+pub fn kept<T>(work: impl FnOnce() -> T) -> (T, Said) {
+    KEPT.set(Some(Said::default()));
+    let done = work();
+    (done, KEPT.take().unwrap_or_default())
+}
+
+/// Prints a line of results.
+pub fn say(line: &str) {
+    let printed = KEPT.with_borrow_mut(|kept| match kept {
+        Some(said) => writeln!(said.results, "{line}").is_ok(),
+        None => false,
+    });
+    if !printed {
+        println!("{line}");
+    }
+}
+
+/// Prints lines about what is wrong.
+fn complain(lines: &str) {
+    let printed = KEPT.with_borrow_mut(|kept| match kept {
+        Some(said) => writeln!(said.complaints, "{lines}").is_ok(),
+        None => false,
+    });
+    if !printed {
+        eprintln!("{lines}");
+    }
+}
+
 /// Prints an error line.
 pub fn error(message: &str) {
-    eprintln!("error: {}", printable(message));
+    complain(&format!("error: {}", printable(message)));
 }
 
 /// Prints a line of advice.
 pub fn help(message: &str) {
-    eprintln!("  help: {}", printable(message));
+    complain(&format!("  help: {}", printable(message)));
 }
 
 /// Problems that are printed in one run: a screenful or two. Nobody reads more.
@@ -55,14 +98,14 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
         for help in &helps {
             group = group.element(Level::HELP.message(help.as_str()));
         }
-        eprintln!("{}\n", renderer.render(&[group]));
+        complain(&format!("{}\n", renderer.render(&[group])));
     }
     let count = problems.len();
     if count > SHOWN_PROBLEMS {
-        eprintln!("... and {} more; mend these first\n", count - SHOWN_PROBLEMS);
+        complain(&format!("... and {} more; mend these first\n", count - SHOWN_PROBLEMS));
     }
     let noun = if count == 1 { "problem" } else { "problems" };
-    eprintln!("{count} {noun} found; nothing was written");
+    complain(&format!("{count} {noun} found; nothing was written"));
 }
 
 /// True when errors may be coloured: a terminal, and nobody asked for none (no-color.org).
@@ -106,6 +149,18 @@ pub fn wrapped(text: &str, indent: usize) -> String {
 
 /// A table with the first column to the left and the others to the right.
 pub fn table(rows: &[Vec<String>]) -> String {
+    columns(rows, &[Align::Left])
+}
+
+/// To which side of its column a cell stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    Left,
+    Right,
+}
+
+/// A table; columns that no side is given for stand to the right.
+pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let cell =
         |row: &[String], at: usize| row.get(at).map_or_else(String::new, |cell| printable(cell));
@@ -114,7 +169,10 @@ pub fn table(rows: &[Vec<String>]) -> String {
     let line = |row: &Vec<String>| {
         let cells = widths.iter().enumerate().map(|(at, width)| {
             let text = cell(row, at);
-            if at == 0 { format!("{text:<width$}") } else { format!("{text:>width$}") }
+            match sides.get(at) {
+                Some(Align::Left) => format!("{text:<width$}"),
+                Some(Align::Right) | None => format!("{text:>width$}"),
+            }
         });
         format!("  {}", cells.collect::<Vec<_>>().join("  ").trim_end())
     };

@@ -92,7 +92,7 @@ fn records_at(path: &Path, records: Option<&PathBuf>) -> Result<Vec<PathBuf>, Ex
         (path.to_owned(), None)
     } else {
         let (file, _) = files::read_text(path)?;
-        let job = input::read_job(&file).map_err(|problems| {
+        let job = input::read_job(&file).alone().map_err(|problems| {
             terminal::problems(&problems, std::slice::from_ref(&file));
             Exit::Input
         })?;

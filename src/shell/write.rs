@@ -32,7 +32,9 @@ fn written(write: &Write) -> Result<Exit, Exit> {
         let records = Records::open(records.clone(), &signed.number)?;
         let (kept, path, pdf) = signed.put_out(&records, &out)?;
         if write.large_print && !kept.record.options.large_print {
-            println!("  `--large-print` changes nothing on it; `--draft` sets a copy to read");
+            terminal::say(&format!(
+                "  `--large-print` changes nothing on it; `--draft` sets a copy to read"
+            ));
         }
         if write.page_data || write.png.is_some() {
             let made = verify::made_again(&kept, drawn(write))?;
@@ -154,8 +156,8 @@ fn page_pictures(pdf: &Path, document: &Document, overwrite: bool) -> Result<(),
     for (number, png) in &document.pictures {
         let path = pdf.with_extension(format!("page-{number:02}.png"));
         match files::keep(&path, png, overwrite)? {
-            Kept::Written => println!("wrote {}", path.display()),
-            Kept::Exists => println!("there already: {}", path.display()),
+            Kept::Written => terminal::say(&format!("wrote {}", path.display())),
+            Kept::Exists => terminal::say(&format!("there already: {}", path.display())),
         }
     }
     Ok(())

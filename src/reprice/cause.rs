@@ -1,0 +1,102 @@
+//! What may move a price, by the names that book and job use.
+
+pub use crate::estimate::materials::Size;
+use crate::input::scalar::Key;
+use crate::money::Cents;
+
+/// One thing that moved a price, and by how much.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cause {
+    pub what: What,
+    pub change: Cents,
+}
+
+/// What is other than it was.
+#[derive(Debug, Clone, PartialEq)]
+pub enum What {
+    /// The price of a product's kits of these sizes.
+    ProductPrice { product: Key, supplier: String, sizes: Vec<Size> },
+    /// The sizes in which a product is sold: those that came or went.
+    KitSizes { product: Key, supplier: String, sizes: Vec<Size> },
+    /// The other figures of a product: coverage, loss, stock, times.
+    ProductFigures { product: Key, supplier: String },
+    /// A key of one of the book's tables, as in `rates.grind`; `book` for what is left of it.
+    Book(&'static str),
+    /// The rounding of prices to the shop's step.
+    Rounding,
+    /// What a floor is made of.
+    Systems,
+    /// The shop file: days on which it is closed.
+    Shop,
+    /// The job itself.
+    Job,
+}
+
+impl What {
+    /// One word for programs.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::ProductPrice { .. } => "product-price",
+            Self::KitSizes { .. } => "kit-sizes",
+            Self::ProductFigures { .. } => "product-figures",
+            Self::Book(_) => "book",
+            Self::Rounding => "rounding",
+            Self::Systems => "systems",
+            Self::Shop => "shop",
+            Self::Job => "job",
+        }
+    }
+
+    pub fn product(&self) -> Option<&Key> {
+        match self {
+            Self::ProductPrice { product, .. }
+            | Self::KitSizes { product, .. }
+            | Self::ProductFigures { product, .. } => Some(product),
+            _ => None,
+        }
+    }
+
+    /// In a few words, with the sizes of kits as `size` writes them.
+    pub fn plain(&self, size: &dyn Fn(Size) -> String) -> String {
+        let sizes = |sizes: &[Size]| {
+            let sizes: Vec<String> = sizes.iter().map(|one| size(*one)).collect();
+            sizes.join(", ")
+        };
+        match self {
+            Self::ProductPrice { product, sizes: of, .. } => {
+                format!("{product} price ({})", sizes(of))
+            }
+            Self::KitSizes { product, sizes: of, .. } => {
+                format!("{product} kit sizes ({})", sizes(of))
+            }
+            Self::ProductFigures { product, .. } => format!("{product} figures"),
+            Self::Book(key) => (*key).to_owned(),
+            _ => self.word().to_owned(),
+        }
+    }
+
+    /// Empty where there is none.
+    pub fn supplier(&self) -> &str {
+        match self {
+            Self::ProductPrice { supplier, .. }
+            | Self::KitSizes { supplier, .. }
+            | Self::ProductFigures { supplier, .. } => supplier,
+            _ => "",
+        }
+    }
+
+    pub fn sizes(&self) -> &[Size] {
+        match self {
+            Self::ProductPrice { sizes, .. } | Self::KitSizes { sizes, .. } => sizes,
+            _ => &[],
+        }
+    }
+
+    /// The key of the book's table, where it is one.
+    pub fn key(&self) -> Option<&'static str> {
+        match self {
+            Self::Book(key) => Some(key),
+            _ => None,
+        }
+    }
+}

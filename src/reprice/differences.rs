@@ -1,0 +1,260 @@
+//! The differences between two inputs, in the order in which they are carried over: products by
+//! key, labor, rates, preparation, repair, mixing, terms, tax; then systems, what is left of the
+//! book, shop, job.
+
+use std::collections::BTreeSet;
+
+use crate::book::{Book, Kit, Product, Stuff};
+use crate::input::Input;
+use crate::input::scalar::Key;
+use crate::money::Cents;
+use crate::reprice::{Size, What};
+
+/// One difference.
+#[derive(Debug, Clone, Copy)]
+pub enum Difference<'a> {
+    /// Prices of sizes that are sold before and after.
+    ProductPrice(&'a Key),
+    KitSizes(&'a Key),
+    ProductFigures(&'a Key),
+    /// A product that is new in the book. Nothing is made of it until the systems change.
+    NewProduct(&'a Key),
+    Term(&'static Term),
+    Systems,
+    RestOfBook,
+    Shop,
+    Job,
+}
+
+/// A key of a table of the book: whether it differs, and how it is carried over.
+#[derive(Debug)]
+pub struct Term {
+    name: &'static str,
+    differs: fn(&Book, &Book) -> bool,
+    carry: fn(&mut Book, &Book),
+}
+
+macro_rules! terms {
+    ($($name:literal: $(($table:ident $field:ident))+;)*) => {
+        &[$(Term {
+            name: $name,
+            differs: |a, b| false $(|| a.$table.$field != b.$table.$field)+,
+            carry: |to, from| { $(to.$table.$field = from.$table.$field.clone();)+ },
+        }),*]
+    };
+}
+
+/// Everything in a book beside its products that may move a price, in a fixed order.
+const TERMS: &[Term] = terms! {
+    "labor.wage": (labor wage);
+    "labor.burden": (labor burden);
+    "labor.crew": (labor crew);
+    "labor.day-starts": (labor day_starts);
+    "labor.day-ends": (labor day_ends);
+    "rates.set-up": (rates set_up);
+    "rates.clean-up": (rates clean_up);
+    "rates.grind": (rates grind);
+    "rates.grind-coated": (rates grind_coated);
+    "rates.edge": (rates edge);
+    "rates.crack": (rates crack);
+    "rates.joint": (rates joint);
+    "rates.cove": (rates cove);
+    "rates.patch": (rates patch);
+    "rates.roll": (rates roll);
+    "rates.upright": (rates upright);
+    "rates.broadcast": (rates broadcast);
+    "rates.scrape": (rates scrape);
+    "prep.texture": (prep texture);
+    "prep.upright-loss": (prep upright_loss);
+    "prep.crack-depth": (prep crack_depth);
+    "repair.rigid": (repair rigid);
+    "repair.flexible": (repair flexible);
+    "repair.patch": (repair patch);
+    "repair.cove": (repair cove);
+    "repair.hairline": (repair hairline);
+    "repair.chase": (repair chase);
+    "repair.joint-width": (repair joint_width);
+    "repair.joint-depth": (repair joint_depth);
+    "mixing.time": (mixing time);
+    "mixing.largest": (mixing largest);
+    "mixing.smallest": (mixing smallest);
+    "mixing.part-of-pot-life": (mixing part_of_pot_life);
+    "terms.consumables": (terms consumables) (terms consumables_per);
+    "terms.removal": (terms removal) (terms removal_per);
+    "terms.per-job": (terms per_job);
+    "terms.overhead": (terms overhead);
+    "terms.margin": (terms margin);
+    "terms.minimum": (terms minimum);
+    "terms.tax-on": (terms tax_on);
+    "terms.tax": (terms tax);
+};
+
+/// All that may differ, whether or not it moves a price.
+pub fn all<'a>(before: &'a Input, after: &'a Input) -> Vec<Difference<'a>> {
+    let (was, is) = (&before.book, &after.book);
+    let mut all = vec![];
+    let keys: BTreeSet<&Key> = was.products.iter().chain(&is.products).map(|p| &p.key).collect();
+    for key in keys {
+        match (was.product(key), is.product(key)) {
+            (Some(was), Some(is)) if was.stuff != is.stuff => {
+                let kits = Kits::compare(&was.stuff, &is.stuff);
+                if !kits.dearer_or_cheaper.is_empty() {
+                    all.push(Difference::ProductPrice(key));
+                }
+                if !kits.came_or_went.is_empty() {
+                    all.push(Difference::KitSizes(key));
+                }
+                all.push(Difference::ProductFigures(key));
+            }
+            (None, Some(_)) => all.push(Difference::NewProduct(key)),
+            _ => {}
+        }
+    }
+    all.extend(TERMS.iter().filter(|term| (term.differs)(was, is)).map(Difference::Term));
+    all.extend([Difference::Systems, Difference::RestOfBook, Difference::Shop, Difference::Job]);
+    all
+}
+
+impl Difference<'_> {
+    /// Carries it over. What was carried before it stays.
+    pub fn carry(&self, to: &mut Input, from: &Input) {
+        match self {
+            Self::ProductPrice(key) => with_stuff(to, from, key, carry_prices),
+            Self::KitSizes(key) => with_stuff(to, from, key, carry_kits),
+            Self::ProductFigures(key) => with_stuff(to, from, key, |to, from| *to = from.clone()),
+            Self::NewProduct(key) => to.book.products.extend(from.book.product(key).cloned()),
+            Self::Term(term) => (term.carry)(&mut to.book, &from.book),
+            Self::Systems => to.systems.clone_from(&from.systems),
+            Self::RestOfBook => to.book.clone_from(&from.book),
+            Self::Shop => to.shop.clone_from(&from.shop),
+            Self::Job => to.job.clone_from(&from.job),
+        }
+    }
+
+    /// True for what is not looked into closely.
+    pub fn is_of_the_rest(&self) -> bool {
+        matches!(self, Self::Systems | Self::RestOfBook | Self::Shop | Self::Job)
+    }
+
+    /// False when it cannot move the price of a floor: a product that is not in it.
+    pub fn may_move(&self, input: &Input, floor: &Key) -> bool {
+        let (Self::ProductPrice(key) | Self::KitSizes(key) | Self::ProductFigures(key)) = self
+        else {
+            return !matches!(self, Self::NewProduct(_));
+        };
+        let repair = &input.book.repair;
+        let mut fillers = [&repair.rigid, &repair.flexible, &repair.patch, &repair.cove]
+            .into_iter()
+            .flatten()
+            .map(|name| &name.value);
+        let system = input.systems.iter().find(|system| system.key == *floor);
+        fillers.any(|filler| filler == *key)
+            || system.is_some_and(|s| s.coats.iter().any(|coat| coat.product.value == **key))
+    }
+
+    /// What to call it as a cause.
+    pub fn what(&self, before: &Input, after: &Input) -> What {
+        let product = |key: &Key| {
+            let pair = before.book.product(key).zip(after.book.product(key));
+            let supplier = after.book.product(key).map_or("", |p: &Product| p.supplier.as_str());
+            let kits = pair.map(|(was, is)| Kits::compare(&was.stuff, &is.stuff));
+            (key.clone(), supplier.to_owned(), kits.unwrap_or_default())
+        };
+        match self {
+            Self::ProductPrice(key) => {
+                let (product, supplier, kits) = product(key);
+                What::ProductPrice { product, supplier, sizes: kits.dearer_or_cheaper }
+            }
+            Self::KitSizes(key) => {
+                let (product, supplier, kits) = product(key);
+                What::KitSizes { product, supplier, sizes: kits.came_or_went }
+            }
+            Self::ProductFigures(key) | Self::NewProduct(key) => {
+                let (product, supplier, _) = product(key);
+                What::ProductFigures { product, supplier }
+            }
+            Self::Term(term) => What::Book(term.name),
+            Self::Systems => What::Systems,
+            Self::RestOfBook => What::Book("book"),
+            Self::Shop => What::Shop,
+            Self::Job => What::Job,
+        }
+    }
+}
+
+fn with_stuff(to: &mut Input, from: &Input, key: &Key, carry: fn(&mut Stuff, &Stuff)) {
+    let product = to.book.products.iter_mut().find(|product| product.key == *key);
+    if let (Some(to), Some(from)) = (product, from.book.product(key)) {
+        carry(&mut to.stuff, &from.stuff);
+    }
+}
+
+// ------------------------------------------------------------------------------------------ kits
+
+/// How the kits of a product differ.
+#[derive(Debug, Default)]
+struct Kits {
+    /// Sizes that are sold before and after, at another price.
+    dearer_or_cheaper: Vec<Size>,
+    came_or_went: Vec<Size>,
+}
+
+impl Kits {
+    fn compare(was: &Stuff, is: &Stuff) -> Self {
+        match (was, is) {
+            (Stuff::Resin(was), Stuff::Resin(is)) => Self::of(&was.kits, &is.kits, Size::Volume),
+            (Stuff::Filler(was), Stuff::Filler(is)) => Self::of(&was.kits, &is.kits, Size::Volume),
+            (Stuff::Flake(was), Stuff::Flake(is)) => Self::of(&was.kits, &is.kits, Size::Mass),
+            // Another kind of thing under the same key: its figures are all other ones.
+            _ => Self::default(),
+        }
+    }
+
+    fn of<Q: Copy + PartialOrd>(was: &[Kit<Q>], is: &[Kit<Q>], size: fn(Q) -> Size) -> Self {
+        let mut sizes: Vec<Q> = vec![];
+        for kit in was.iter().chain(is) {
+            if !sizes.contains(&kit.size) {
+                sizes.push(kit.size);
+            }
+        }
+        // Smallest first, whatever the order in the books. Sizes are finite.
+        sizes.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        let mut kits = Self::default();
+        for one in sizes {
+            match (price_of(was, one), price_of(is, one)) {
+                (Some(was), Some(is)) if was != is => kits.dearer_or_cheaper.push(size(one)),
+                (Some(_), Some(_)) => {}
+                _ => kits.came_or_went.push(size(one)),
+            }
+        }
+        kits
+    }
+}
+
+/// The price of a size. One that stands twice is bought at the lower price.
+fn price_of<Q: PartialEq>(kits: &[Kit<Q>], size: Q) -> Option<Cents> {
+    kits.iter().filter(|kit| kit.size == size).map(|kit| kit.price).min()
+}
+
+fn carry_prices(to: &mut Stuff, from: &Stuff) {
+    fn carry<Q: Copy + PartialEq>(to: &mut [Kit<Q>], from: &[Kit<Q>]) {
+        for kit in to {
+            kit.price = price_of(from, kit.size).unwrap_or(kit.price);
+        }
+    }
+    match (to, from) {
+        (Stuff::Resin(to), Stuff::Resin(from)) => carry(&mut to.kits, &from.kits),
+        (Stuff::Filler(to), Stuff::Filler(from)) => carry(&mut to.kits, &from.kits),
+        (Stuff::Flake(to), Stuff::Flake(from)) => carry(&mut to.kits, &from.kits),
+        _ => {}
+    }
+}
+
+fn carry_kits(to: &mut Stuff, from: &Stuff) {
+    match (to, from) {
+        (Stuff::Resin(to), Stuff::Resin(from)) => to.kits.clone_from(&from.kits),
+        (Stuff::Filler(to), Stuff::Filler(from)) => to.kits.clone_from(&from.kits),
+        (Stuff::Flake(to), Stuff::Flake(from)) => to.kits.clone_from(&from.kits),
+        _ => {}
+    }
+}

@@ -1,0 +1,224 @@
+//! What a floor cost before and costs now, and what made the difference.
+//!
+//! The differences between the two inputs are carried over one by one, in a fixed order, and what
+//! each adds to the price is its cause; so the causes add up to the change to the cent. They are
+//! taken from the price before the shop's rounding step (at least the minimum, tax included);
+//! what the step makes of it is a cause of its own. An effect that two differences have together
+//! (a dearer kit of which more is used) goes to the later one.
+
+mod cause;
+mod differences;
+mod outcome;
+mod sheet;
+
+pub use cause::{Cause, Size, What};
+pub use outcome::{Outcome, Prices, State, Totals, assess, totals};
+pub use sheet::sheet;
+
+use crate::estimate::{self, Estimate, Given};
+use crate::floor::Floor;
+use crate::input::Input;
+use crate::input::scalar::Key;
+use crate::judged::Judged;
+use crate::money::{self, Cents};
+use crate::options::Choice;
+use crate::site::{self, Site};
+use differences::Difference;
+
+/// A job's prices before and after.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Repriced {
+    /// The floor that was recommended; `None` when nothing could be offered.
+    pub recommended_before: Option<Key>,
+    pub recommended_after: Option<Key>,
+    /// Every floor that was offered before or is offered now: those of before in their order,
+    /// then new ones.
+    pub floors: Vec<FloorPrice>,
+}
+
+/// One floor's price for the customer, tax included. `None` where it was or is not on offer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FloorPrice {
+    pub floor: Key,
+    pub before: Option<Cents>,
+    pub after: Option<Cents>,
+    /// In the order in which they were taken; they sum to the change. Empty for a floor that was
+    /// not on offer both times.
+    pub causes: Vec<Cause>,
+}
+
+impl FloorPrice {
+    /// How the price changed, where there are two.
+    pub fn change(&self) -> Option<Cents> {
+        Some(self.after?.minus(self.before?))
+    }
+
+    /// The causes, the strongest first.
+    pub fn strongest(&self) -> Vec<&Cause> {
+        let mut causes: Vec<&Cause> = self.causes.iter().collect();
+        causes.sort_by_key(|cause| std::cmp::Reverse(cause.change.0.abs()));
+        causes
+    }
+}
+
+impl Repriced {
+    /// The floor that stands for the job: the one recommended before, else the one recommended
+    /// now.
+    pub fn main(&self) -> Option<&FloorPrice> {
+        let key = self.recommended_before.as_ref().or(self.recommended_after.as_ref())?;
+        self.floors.iter().find(|floor| floor.floor == *key)
+    }
+
+    /// True when another floor is recommended than before.
+    pub fn recommends_otherwise(&self) -> bool {
+        self.recommended_before != self.recommended_after
+    }
+
+    /// True when it offers now what another offers now, at the same prices.
+    pub fn offers_as(&self, other: &Self) -> bool {
+        let offers = |all: &Self| -> Vec<(Key, Cents)> {
+            let now = all.floors.iter().filter_map(|f| Some((f.floor.clone(), f.after?)));
+            let mut now: Vec<(Key, Cents)> = now.collect();
+            now.sort();
+            now
+        };
+        self.recommended_after == other.recommended_after && offers(self) == offers(other)
+    }
+
+    /// True when no price, no offer and no recommendation is other than before.
+    pub fn is_unchanged(&self) -> bool {
+        !self.recommends_otherwise() && self.floors.iter().all(|f| f.before == f.after)
+    }
+}
+
+/// One input with its judgement.
+#[derive(Debug, Clone, Copy)]
+pub struct Side<'a> {
+    pub input: &'a Input,
+    pub judged: &'a Judged<'a>,
+}
+
+impl Side<'_> {
+    fn offered(&self, key: &Key) -> Option<&Choice<'_>> {
+        let choice = self.judged.case.options.iter().find(|choice| choice.key() == key)?;
+        self.judged.recommendation.offers(key).then_some(choice)
+    }
+}
+
+/// Compares the prices of a job's floors, or lists those of a job that was never offered before.
+pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
+    let is = &after.judged.recommendation;
+    let Some(before) = before else {
+        let floors = is.offered.iter().map(|key| FloorPrice {
+            floor: key.clone(),
+            before: None,
+            after: after.offered(key).map(|choice| choice.quote.total),
+            causes: vec![],
+        });
+        return Repriced {
+            recommended_before: None,
+            recommended_after: is.floor.clone(),
+            floors: floors.collect(),
+        };
+    };
+    let was = &before.judged.recommendation;
+    let mut keys = was.offered.clone();
+    keys.extend(is.offered.iter().filter(|key| !was.offers(key)).cloned());
+    let both = |key: &&Key| before.offered(key).is_some() && after.offered(key).is_some();
+    let compared: Vec<&Key> = keys.iter().filter(both).collect();
+    let mut causes = all_causes(before, after, &compared);
+    let floors = keys
+        .iter()
+        .map(|key| FloorPrice {
+            floor: key.clone(),
+            before: before.offered(key).map(|choice| choice.quote.total),
+            after: after.offered(key).map(|choice| choice.quote.total),
+            causes: compared
+                .iter()
+                .position(|compared| *compared == key)
+                .map_or_else(Vec::new, |at| std::mem::take(&mut causes[at])),
+        })
+        .collect();
+    Repriced { recommended_before: was.floor.clone(), recommended_after: is.floor.clone(), floors }
+}
+
+/// The price before the shop's rounding step, tax included.
+fn unrounded(estimate: &Estimate, input: &Input) -> Cents {
+    let terms = &input.book.terms;
+    let price = estimate.wanted.max(terms.minimum);
+    match terms.tax_on {
+        crate::book::TaxOn::Price => price.plus(money::tax(price, terms.tax)),
+        crate::book::TaxOn::Purchases | crate::book::TaxOn::Nothing => price,
+    }
+}
+
+/// An input on its way from one to the other.
+struct Way {
+    input: Input,
+    site: Site,
+}
+
+impl Way {
+    /// The price of a floor before rounding, as things are by now.
+    fn price(&self, key: &Key) -> Option<Cents> {
+        let Input { job, book, shop, systems } = &self.input;
+        let system = systems.iter().find(|system| system.key == *key)?;
+        let floor = Floor::new(system, book, &Floor::chosen_extras(job, key));
+        let given = Given {
+            job,
+            site: &self.site,
+            book,
+            calendar: &shop.calendar,
+            old_coating: estimate::has_old_coating(job),
+        };
+        Some(unrounded(&estimate::estimate(&floor, given), &self.input))
+    }
+}
+
+/// The causes for each of some floors that are on offer before and after.
+fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause>> {
+    let mut causes: Vec<Vec<Cause>> = keys.iter().map(|_| vec![]).collect();
+    let priced = |side: Side<'_>, key: &Key| {
+        let choice = side.offered(key);
+        choice.map_or((Cents::ZERO, Cents::ZERO), |choice| {
+            (unrounded(&choice.estimate, side.input), choice.quote.total)
+        })
+    };
+    let last: Vec<Cents> = keys.iter().map(|key| priced(after, key).0).collect();
+    let mut now: Vec<Cents> = keys.iter().map(|key| priced(before, key).0).collect();
+    let mut way = Way { input: before.input.clone(), site: before.judged.case.site.clone() };
+    let steps = differences::all(before.input, after.input);
+    for difference in &steps {
+        if difference.is_of_the_rest() && now == last {
+            // What is left (systems, shop, job) moves no price.
+            break;
+        }
+        difference.carry(&mut way.input, after.input);
+        if matches!(difference, Difference::Job) {
+            way.site = site::site(&way.input.job);
+        }
+        for (at, key) in keys.iter().enumerate() {
+            if !difference.may_move(&way.input, key) {
+                continue;
+            }
+            let price = match difference {
+                // After the last difference nothing is left to carry.
+                Difference::Job => last[at],
+                _ => way.price(key).unwrap_or(now[at]),
+            };
+            let change = price.minus(now[at]);
+            if change != Cents::ZERO {
+                causes[at].push(Cause { what: difference.what(before.input, after.input), change });
+            }
+            now[at] = price;
+        }
+    }
+    for (at, key) in keys.iter().enumerate() {
+        let (was, is) = (priced(before, key), priced(after, key));
+        let rounding = is.1.minus(is.0).minus(was.1.minus(was.0));
+        if rounding != Cents::ZERO {
+            causes[at].push(Cause { what: What::Rounding, change: rounding });
+        }
+    }
+    causes
+}

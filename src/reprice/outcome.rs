@@ -1,0 +1,159 @@
+//! What became of one job among many, and of all of them together.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use crate::input::Input;
+use crate::job::Units;
+use crate::judged::judge;
+use crate::money::Cents;
+use crate::reprice::{Repriced, Side, reprice};
+
+/// How a job stands on the day that prices are asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum State {
+    /// On offer: its price may change.
+    Open,
+    /// The customer has agreed: nothing changes any more.
+    Accepted,
+    /// The days are over for which its price was to hold.
+    Expired,
+    /// No floor may be offered as things are.
+    StopFound,
+    Unreadable,
+}
+
+impl State {
+    pub const ALL: [Self; 5] =
+        [Self::Open, Self::Accepted, Self::Expired, Self::StopFound, Self::Unreadable];
+
+    /// The plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Open => "open",
+            Self::Accepted => "accepted",
+            Self::Expired => "expired",
+            Self::StopFound => "stop found",
+            Self::Unreadable => "could not be read",
+        }
+    }
+}
+
+/// One job: how it stands, and its prices where they are known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// The job's file, as a person finds it.
+    pub path: String,
+    /// Its number; empty where it cannot be read.
+    pub number: String,
+    pub state: State,
+    pub prices: Option<Prices>,
+    /// What kept it from being read or written; empty when nothing did.
+    pub trouble: String,
+    /// The paper that was written.
+    pub written: Option<String>,
+}
+
+/// What a job costs, before and after.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prices {
+    pub units: Units,
+    /// ISO 4217 code.
+    pub currency: String,
+    /// The last day of the price that was offered.
+    pub valid_until: Date,
+    /// False when nothing was offered before, so that there is nothing to compare.
+    pub compared: bool,
+    pub repriced: Repriced,
+}
+
+impl Prices {
+    /// True when there is another price, offer or recommendation than before.
+    pub fn changed(&self) -> bool {
+        self.compared && !self.repriced.is_unchanged()
+    }
+}
+
+/// Works out one job: how it stands on a day, and its prices.
+///
+/// # Errors
+/// Why its prices cannot be worked out or compared, in a line.
+pub fn assess(
+    before: Option<&Input>,
+    after: &Input,
+    on: Date,
+    accepted: bool,
+) -> Result<(State, Prices), String> {
+    let now = judge(after);
+    let now_side = Side { input: after, judged: &now };
+    let beyond = || Err("a price comes to more than any floor can cost".to_owned());
+    if now.is_beyond_money() {
+        return beyond();
+    }
+    let (repriced, offered) = match before {
+        Some(before) => {
+            let (was, is) = (&before.book.currency, &after.book.currency);
+            if was != is {
+                return Err(format!("was offered in {was}, and the new book is in {is}"));
+            }
+            let was = judge(before);
+            if was.is_beyond_money() {
+                return beyond();
+            }
+            (reprice(Some(Side { input: before, judged: &was }), now_side), before)
+        }
+        None => (reprice(None, now_side), after),
+    };
+    let valid_until = offered.book.terms.valid_until(offered.job.date);
+    let state = if accepted {
+        State::Accepted
+    } else if on > valid_until {
+        State::Expired
+    } else if now.recommendation.floor.is_none() {
+        State::StopFound
+    } else {
+        State::Open
+    };
+    let prices = Prices {
+        units: after.job.units,
+        currency: after.book.currency.clone(),
+        valid_until,
+        compared: before.is_some(),
+        repriced,
+    };
+    Ok((state, prices))
+}
+
+/// All jobs together.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Totals {
+    pub jobs: usize,
+    /// How many stand in each way, those of none left out.
+    pub states: BTreeMap<State, usize>,
+    /// Open jobs whose price, offer or recommendation changes.
+    pub changed: usize,
+    /// Papers that were written.
+    pub written: usize,
+    /// By currency: what the prices of open jobs change together.
+    pub change: BTreeMap<String, Cents>,
+}
+
+/// Counts and sums; the order of the jobs makes no difference.
+pub fn totals(outcomes: &[Outcome]) -> Totals {
+    let mut totals = Totals { jobs: outcomes.len(), ..Totals::default() };
+    for outcome in outcomes {
+        *totals.states.entry(outcome.state).or_default() += 1;
+        totals.written += usize::from(outcome.written.is_some());
+        let Some(prices) = &outcome.prices else { continue };
+        if outcome.state != State::Open {
+            continue;
+        }
+        totals.changed += usize::from(prices.changed());
+        if let Some(change) = prices.repriced.main().and_then(|floor| floor.change()) {
+            let sum = totals.change.entry(prices.currency.clone()).or_default();
+            *sum = sum.plus(change);
+        }
+    }
+    totals
+}

@@ -1,0 +1,77 @@
+//! Many jobs as a spreadsheet: a row for each floor of each job.
+
+use crate::money::Cents;
+use crate::reprice::{Outcome, Size};
+use crate::spreadsheet::{guarded, written};
+
+const COLUMNS: [&str; 14] = [
+    "path",
+    "job",
+    "state",
+    "valid_until",
+    "floor",
+    "recommended_before",
+    "recommended_after",
+    "before",
+    "after",
+    "change",
+    "currency",
+    "causes",
+    "written",
+    "trouble",
+];
+
+/// The jobs as comma-separated values. A job without a price has one row.
+pub fn sheet(outcomes: &[Outcome]) -> String {
+    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    for outcome in outcomes {
+        let floors = outcome.prices.iter().flat_map(|prices| &prices.repriced.floors);
+        let before = rows.len();
+        rows.extend(floors.map(|floor| row(outcome, Some(floor))));
+        if rows.len() == before {
+            rows.push(row(outcome, None));
+        }
+    }
+    written(&rows)
+}
+
+fn row(outcome: &Outcome, floor: Option<&super::FloorPrice>) -> Vec<String> {
+    let prices = outcome.prices.as_ref();
+    let money = |cents: Option<Cents>| cents.map_or_else(String::new, |cents| cents.to_string());
+    let yes = |yes: bool| if yes { "yes" } else { "no" }.to_owned();
+    let of_floor = |text: &dyn Fn(&super::FloorPrice, &super::Repriced) -> String| {
+        floor.zip(prices).map_or_else(String::new, |(floor, prices)| text(floor, &prices.repriced))
+    };
+    vec![
+        guarded(&outcome.path),
+        guarded(&outcome.number),
+        outcome.state.words().to_owned(),
+        prices.map_or_else(String::new, |prices| prices.valid_until.to_string()),
+        guarded(&of_floor(&|floor, _| floor.floor.0.clone())),
+        of_floor(&|floor, all| yes(all.recommended_before.as_ref() == Some(&floor.floor))),
+        of_floor(&|floor, all| yes(all.recommended_after.as_ref() == Some(&floor.floor))),
+        money(floor.and_then(|floor| floor.before)),
+        money(floor.and_then(|floor| floor.after)),
+        money(floor.and_then(|floor| floor.change())),
+        prices.map_or_else(String::new, |prices| prices.currency.clone()),
+        guarded(&of_floor(&|floor, _| causes(floor))),
+        guarded(outcome.written.as_deref().unwrap_or_default()),
+        guarded(&outcome.trouble),
+    ]
+}
+
+/// Every cause with its amount, the strongest first: `barrier-epoxy price 41.29; rounding -0.12`.
+fn causes(floor: &super::FloorPrice) -> String {
+    let causes = floor.strongest();
+    let one = |cause: &&super::Cause| format!("{} {}", cause.what.plain(&kit_size), cause.change);
+    causes.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+/// A kit's size in the units that never change.
+fn kit_size(size: Size) -> String {
+    let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
+    match size {
+        Size::Volume(volume) => format!("{} L", rounded(volume.as_litres())),
+        Size::Mass(mass) => format!("{} kg", rounded(mass.as_kilograms())),
+    }
+}

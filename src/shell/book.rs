@@ -1,0 +1,124 @@
+//! `book`: edits of a price book that keep its comments and its layout.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use slableaf::book::Book;
+use slableaf::book::changes::Reach;
+use slableaf::book_text::{NewChange, NewStep, settled, with_change};
+use slableaf::input::change::{SignedAmount, SignedPercent};
+use slableaf::input::read_book;
+use slableaf::input::scalar::{Key, Scalar};
+use slableaf::source::SourceFile;
+use toml::de::DeValue;
+
+use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
+use crate::shell::files::{self, Kept};
+use crate::shell::folder::{read_text, shown};
+use crate::shell::{Exit, terminal};
+
+pub fn book(verb: &BookVerb) -> Exit {
+    let done = match verb {
+        BookVerb::Change(wanted) => change(wanted),
+        BookVerb::Settle(wanted) => settle(wanted),
+    };
+    done.unwrap_or_else(|exit| exit)
+}
+
+fn change(wanted: &ChangeBook) -> Result<Exit, Exit> {
+    let (file, _) = read(&wanted.book)?;
+    let by = match (&wanted.percent, &wanted.amount) {
+        (Some(percent), _) => NewStep::Percent(written::<SignedPercent>("--percent", percent)?),
+        (None, Some(amount)) => NewStep::Amount(written::<SignedAmount>("--amount", amount)?),
+        (None, None) => return Err(Exit::Input),
+    };
+    let of = match (&wanted.product, &wanted.supplier) {
+        (Some(key), _) => Reach::Product(Key(key.clone())),
+        (None, Some(name)) => Reach::Supplier(name.clone()),
+        (None, None) => Reach::All,
+    };
+    let change = NewChange { from: wanted.from, of, by };
+    let text = with_change(&file.text, &change).map_err(|_| Exit::Ours)?;
+    let path = keep(&wanted.book, &wanted.target, text)?;
+    let (NewStep::Percent(by) | NewStep::Amount(by)) = &change.by;
+    let of = match &change.of {
+        Reach::All => "all products".to_owned(),
+        Reach::Product(key) => key.to_string(),
+        Reach::Supplier(name) => format!("all of {name}"),
+    };
+    let from = wanted.from;
+    println!("wrote {}: {by} on {of}, for papers of {from} and later", shown(&path));
+    Ok(Exit::Fine)
+}
+
+fn settle(wanted: &SettleBook) -> Result<Exit, Exit> {
+    let (file, book) = read(&wanted.book)?;
+    let on = wanted.on;
+    let settled = settled(&file.text, &book, on).map_err(|_| Exit::Ours)?;
+    if settled.changes == 0 {
+        println!("no change of {} is due by {on}; nothing was written", shown(&wanted.book));
+        return Ok(Exit::Fine);
+    }
+    let path = keep(&wanted.book, &wanted.target, settled.text)?;
+    let count =
+        |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
+    println!(
+        "wrote {}: {} worked into {} of kits",
+        shown(&path),
+        count(settled.changes, "change"),
+        count(settled.prices, "price")
+    );
+    Ok(Exit::Fine)
+}
+
+/// Reads a book that has no mistakes.
+fn read(path: &Path) -> Result<(SourceFile, Book), Exit> {
+    let file = read_text(path).map_err(|why| {
+        terminal::error(&why);
+        Exit::Input
+    })?;
+    match read_book(&file) {
+        Ok(book) => Ok((file, book)),
+        Err(problems) => {
+            terminal::problems(&problems, &[file]);
+            Err(Exit::Input)
+        }
+    }
+}
+
+/// A value of the command line, as it will stand in the book.
+fn written<T: Scalar>(option: &str, text: &str) -> Result<String, Exit> {
+    let text = text.trim();
+    match T::read(&DeValue::String(text.into())) {
+        Ok(_) => Ok(text.to_owned()),
+        Err(fault) => {
+            terminal::error(&format!("`{option}` {}", fault.message));
+            fault.help.iter().for_each(|help| terminal::help(help));
+            Err(Exit::Input)
+        }
+    }
+}
+
+/// Keeps an edited book where it was asked for, when it still loads.
+fn keep(book: &Path, target: &Target, text: String) -> Result<PathBuf, Exit> {
+    let path = target.to.as_deref().unwrap_or(book);
+    let file = SourceFile { name: shown(path), text };
+    if let Err(problems) = read_book(&file) {
+        terminal::problems(&problems, &[file]);
+        return Err(Exit::Input);
+    }
+    if target.to.is_some() {
+        return match files::keep(path, file.text.as_bytes(), false)? {
+            Kept::Written => Ok(path.to_owned()),
+            Kept::Exists => {
+                terminal::error(&format!("{} is there already", shown(path)));
+                terminal::help("name a new file, or say `--in-place` to change the book itself");
+                Err(Exit::Files)
+            }
+        };
+    }
+    // A link stays one: the file that it leads to is the book.
+    let real = fs::canonicalize(path).map_err(|error| files::cannot("read", path, &error))?;
+    files::keep(&real, file.text.as_bytes(), true)?;
+    Ok(path.to_owned())
+}

@@ -1,0 +1,204 @@
+//! What the program says about mistakes in a book's announced changes of prices, to the letter. The
+//! change is put at the end of the shared book, so its head is on line 336.
+
+use crate::fixture::Folder;
+use crate::messages::one_problem;
+
+/// The example's book with a change of these lines brings up one message and nothing else.
+#[track_caller]
+fn change(lines: &str, block: &str) {
+    let folder = Folder::new();
+    let book = format!("{}\n[[change]]\nfrom = 2027-01-01\n{lines}\n", folder.read("book.toml"));
+    one_problem(&folder.write("book.toml", book), block);
+}
+
+#[test]
+#[rustfmt::skip]
+fn a_change_says_up_or_down_in_percent_or_in_money() {
+    change("percent = \"4.5 %\"", r#"
+        error: `percent` does not say up or down: `4.5 %`
+           --> book.toml:338:11
+            |
+        338 | percent = "4.5 %"
+            |           ^^^^^^^
+            |
+            = help: write `"+4.5 %"` or `"-4.5 %"`
+    "#);
+    change("percent = \"up a little\"", r#"
+        error: `percent` does not say up or down: `up a little`
+           --> book.toml:338:11
+            |
+        338 | percent = "up a little"
+            |           ^^^^^^^^^^^^^
+            |
+            = help: write a change in percent with its sign, for example `"+4.5 %"`
+    "#);
+    change("percent = \"+4.5\"", r#"
+        error: `percent` has no `%`: `+4.5`
+           --> book.toml:338:11
+            |
+        338 | percent = "+4.5"
+            |           ^^^^^^
+            |
+            = help: write a change in percent with its sign, for example `"+4.5 %"`
+    "#);
+    change("percent = 4.5", r#"
+        error: `percent` is a number
+           --> book.toml:338:11
+            |
+        338 | percent = 4.5
+            |           ^^^
+            |
+            = help: write a change in percent with its sign, for example `"+4.5 %"`
+    "#);
+    change("amount = \"$3.00\"", r#"
+        error: `amount` does not say up or down: `$3.00`
+           --> book.toml:338:10
+            |
+        338 | amount = "$3.00"
+            |          ^^^^^^^
+            |
+            = help: write `"+$3.00"` or `"-$3.00"`
+    "#);
+    change("amount = \"+$3.005\"", r#"
+        error: `amount` has parts of a cent: `$3.005`
+           --> book.toml:338:10
+            |
+        338 | amount = "+$3.005"
+            |          ^^^^^^^^^
+            |
+            = help: write at most two digits after the decimal point
+    "#);
+    change("amount = \"+€3.00\"", r#"
+        error: `amount` is in `€`
+           --> book.toml:338:10
+            |
+        338 | amount = "+€3.00"
+            |          ^^^^^^^^
+            |
+            = help: the book's currency is USD; write the amount with `$` or with no sign
+    "#);
+}
+
+#[test]
+#[rustfmt::skip]
+fn a_change_that_nobody_can_mean_is_refused() {
+    change("percent = \"-101 %\"", r#"
+        error: `percent` is too much: `-101 %`
+           --> book.toml:338:11
+            |
+        338 | percent = "-101 %"
+            |           ^^^^^^^^
+            |
+            = help: the most accepted is -100 %
+    "#);
+    change("percent = \"+501 %\"", r#"
+        error: `percent` is too much: `+501 %`
+           --> book.toml:338:11
+            |
+        338 | percent = "+501 %"
+            |           ^^^^^^^^
+            |
+            = help: the most accepted is +500 %
+    "#);
+    change("percent = \"+4.56789 %\"", r#"
+        error: `percent` is too fine: `+4.56789 %`
+           --> book.toml:338:11
+            |
+        338 | percent = "+4.56789 %"
+            |           ^^^^^^^^^^^^
+            |
+            = help: write at most four digits after the decimal point
+    "#);
+    change("amount = \"-$60.00\"", r#"
+        error: `amount` takes the price of `water-clear` below zero
+           --> book.toml:338:10
+            |
+        338 | amount = "-$60.00"
+            |          ^^^^^^^^^
+            |
+            = help: a kit of it costs 58.00 on the day before; change it by less, or name one `product`
+    "#);
+    change("product = \"patch-mortar\"\namount = \"-$64.01\"", r#"
+        error: `amount` takes the price of `patch-mortar` below zero
+           --> book.toml:339:10
+            |
+        339 | amount = "-$64.01"
+            |          ^^^^^^^^^
+            |
+            = help: a kit of it costs 64.00 on the day before; change it by less, or name one `product`
+    "#);
+}
+
+#[test]
+#[rustfmt::skip]
+fn a_change_is_one_of_two_kinds_and_for_one_of_three() {
+    change("", r#"
+        error: `percent` is missing, and so is `amount`
+           --> book.toml:336:1
+            |
+        336 | [[change]]
+            | ^^^^^^^^^^
+            |
+            = help: add `percent = "+4.5 %"`, or `amount = "+$3.00"` for every kit
+    "#);
+    change("percent = \"+1 %\"\namount = \"+$3.00\"", r#"
+        error: `amount` stands beside `percent`
+           --> book.toml:339:10
+            |
+        339 | amount = "+$3.00"
+            |          ^^^^^^^^
+            |
+            = help: give one of them; for both, write a second `[[change]]`
+    "#);
+    change("product = \"barrier-epoxy\"\nsupplier = \"Invented Resins\"\npercent = \"+1 %\"", r#"
+        error: `supplier` stands beside `product`
+           --> book.toml:339:12
+            |
+        339 | supplier = "Invented Resins"
+            |            ^^^^^^^^^^^^^^^^^
+            |
+            = help: name one of them; without either it is for all products
+    "#);
+}
+
+#[test]
+#[rustfmt::skip]
+fn a_change_names_what_is_in_the_book() {
+    change("product = \"barier-epoxy\"\npercent = \"+1 %\"", r#"
+        error: `product` is `barier-epoxy`, and no product of the book has that
+           --> book.toml:338:11
+            |
+        338 | product = "barier-epoxy"
+            |           ^^^^^^^^^^^^^^
+            |
+            = help: did you mean `"barrier-epoxy"`?
+    "#);
+    change("supplier = \"Invented Resin\"\npercent = \"+1 %\"", r#"
+        error: `supplier` is `Invented Resin`, and no product of the book has that
+           --> book.toml:338:12
+            |
+        338 | supplier = "Invented Resin"
+            |            ^^^^^^^^^^^^^^^^
+            |
+            = help: did you mean `"Invented Resins"`?
+    "#);
+    change("supplier = \"Somebody\"\npercent = \"+1 %\"", r#"
+        error: `supplier` is `Somebody`, and no product of the book has that
+           --> book.toml:338:12
+            |
+        338 | supplier = "Somebody"
+            |            ^^^^^^^^^^
+            |
+            = help: known: `Invented Resins`, `Made-up Coatings`
+    "#);
+    change("percent = \"+1 %\"\nsuplier = \"Invented Resins\"", r#"
+        error: unknown key `suplier` in [[change]] 1
+           --> book.toml:339:1
+            |
+        339 | suplier = "Invented Resins"
+            | ^^^^^^^
+            |
+            = help: did you mean `supplier`?
+    "#);
+}

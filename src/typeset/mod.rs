@@ -4,6 +4,8 @@ pub mod fonts;
 pub mod images;
 mod overflow;
 mod pdf;
+mod press;
 mod world;
 
 pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted, pdf};
+pub use press::{Press, alone};

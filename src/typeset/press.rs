@@ -1,0 +1,69 @@
+//! The press: what outlives a document, so that the next one is made faster.
+//!
+//! A document is the same to the byte whether a press made it first or thousandth, alone or beside
+//! others on other threads.
+
+use serde::Serialize;
+use typst::foundations::Bytes;
+
+use crate::layouts::Layouts;
+use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
+use crate::typeset::world::{Sealed, Sheets};
+
+/// Documents for which an unused result of the typesetter is kept. Measured on batches: with fewer,
+/// what every paper shares is worked out anew; with more, memory grows and nothing is won.
+const KEPT_FOR: usize = 2;
+
+/// Stack of a thread that typesets: layouts nest deeply.
+const STACK: usize = 16 << 20;
+
+/// Typesets documents with one set of layouts. May be used from several threads at once.
+#[derive(Debug)]
+pub struct Press {
+    sheets: Sheets,
+}
+
+impl Press {
+    pub fn new(layouts: Layouts) -> Self {
+        Self { sheets: Sheets::new(layouts) }
+    }
+
+    pub fn layouts(&self) -> &Layouts {
+        self.sheets.layouts()
+    }
+
+    /// Typesets a document.
+    ///
+    /// # Errors
+    /// [`Failure`]: a character without a glyph, text off the page, or a fault in a layout; a
+    /// warning of the typesetter counts as a fault.
+    pub fn pdf<P: Serialize>(&self, manuscript: Manuscript<'_, P>) -> Result<Document, Failure> {
+        let data =
+            serde_json::to_value(manuscript.page).map_err(|error| nowhere(&error.to_string()))?;
+        if let Some((character, text)) = first_uncovered(&data) {
+            return Err(Failure::Uncovered { character, text });
+        }
+        let mut files = vec![("/page.json".to_owned(), Bytes::from_string(data.to_string()))];
+        let pictures = manuscript.pictures.into_iter();
+        files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
+        let kind = manuscript.kind;
+        let world = Sealed::new(&self.sheets, kind.layout(), files)
+            .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
+        let result =
+            compiled(&world, kind, manuscript.date, &manuscript.identity, manuscript.drawn);
+        comemo::evict(KEPT_FOR);
+        result
+    }
+}
+
+/// Runs work on a thread whose typesetting stays on that thread.
+///
+/// The typesetter divides a document among all cores. That is right for one document; for many it is
+/// better that each thread of a batch keeps to itself: threads do not wait for each other's
+/// halves, and none takes up a second document within the first one's stack.
+pub fn alone<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+    match rayon::ThreadPoolBuilder::new().num_threads(1).stack_size(STACK).build() {
+        Ok(pool) => pool.install(work),
+        Err(_) => work(),
+    }
+}

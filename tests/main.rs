@@ -25,5 +25,6 @@ mod pages;
 mod prepare;
 mod mail;
 mod family;
+mod press;
 mod tidy;
 mod readme;

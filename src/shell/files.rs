@@ -3,13 +3,14 @@
 use std::fs;
 use std::io::{ErrorKind, Write as _};
 use std::path::{Component, Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
 use slableaf::input::{self, Files, Input};
 use slableaf::judged::{Judged, judge};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
-use slableaf::typeset::images;
+use slableaf::typeset::{darkroom, images};
 use slableaf::words::Words;
 
 use crate::shell::Exit;
@@ -211,30 +212,21 @@ pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
         folder: &found.shop_folder,
         name: &logo.value.0,
         span: &logo.span,
-        prepare: images::logo,
+        prepare: darkroom::logo,
     });
     let photos = input.job.photos.iter().map(|photo| Wanted {
         folder: &found.job_folder,
         name: &photo.file.value.0,
         span: &photo.file.span,
-        prepare: images::photo,
+        prepare: darkroom::photo,
     });
     let wanted: Vec<Wanted<'_>> = logo.chain(photos).collect();
     let mut ready = vec![];
     let mut problems = vec![];
-    let hands = std::thread::available_parallelism().map_or(1, usize::from).min(AT_A_TIME);
-    for some in wanted.chunks(hands) {
-        let prepared: Vec<_> = std::thread::scope(|scope| {
-            let threads: Vec<_> = some.iter().map(|one| scope.spawn(|| picture(one))).collect();
-            threads.into_iter().map(|thread| thread.join()).collect()
-        });
-        for result in prepared {
-            match result {
-                Ok(Ok(bytes)) => ready.push(bytes),
-                Ok(Err(problem)) => problems.push(problem),
-                // A fault of ours in a thread is one here.
-                Err(fault) => std::panic::resume_unwind(fault),
-            }
+    for result in each(&wanted, picture) {
+        match result {
+            Ok(bytes) => ready.push(bytes),
+            Err(problem) => problems.push(problem),
         }
     }
     if !problems.is_empty() {
@@ -243,6 +235,39 @@ pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
     }
     let photos = ready.split_off(usize::from(input.shop.logo.is_some()));
     Ok(Pictures { logo: ready.pop(), photos })
+}
+
+/// Does something with each thing, on as many threads as are of use; results are in the order of the
+/// things.
+fn each<T: Sync, R: Send>(things: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let hands = std::thread::available_parallelism().map_or(1, usize::from);
+    let next = AtomicUsize::new(0);
+    let hand = || {
+        let mut done = vec![];
+        while let Some((at, thing)) = {
+            let at = next.fetch_add(1, Ordering::Relaxed);
+            things.get(at).map(|thing| (at, thing))
+        } {
+            done.push((at, work(thing)));
+        }
+        done
+    };
+    let mut done = std::thread::scope(|scope| {
+        // This thread is a hand too.
+        let others = 1..hands.min(AT_A_TIME).min(things.len());
+        let others: Vec<_> = others.map(|_| scope.spawn(hand)).collect();
+        let mut done = hand();
+        for other in others {
+            match other.join() {
+                Ok(more) => done.extend(more),
+                // A fault of ours in a thread is one here.
+                Err(fault) => std::panic::resume_unwind(fault),
+            }
+        }
+        done
+    });
+    done.sort_by_key(|(at, _)| *at);
+    done.into_iter().map(|(_, result)| result).collect()
 }
 
 fn picture(wanted: &Wanted<'_>) -> Result<Vec<u8>, Diagnostic> {

@@ -1,5 +1,6 @@
 //! From a page to the bytes of a PDF, through Typst in a sealed world.
 
+pub mod darkroom;
 pub mod fonts;
 pub mod images;
 mod overflow;

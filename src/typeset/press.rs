@@ -3,6 +3,8 @@
 //! A document is the same to the byte whether a press made it first or thousandth, alone or beside
 //! others on other threads.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use serde::Serialize;
 use typst::foundations::Bytes;
 
@@ -10,9 +12,8 @@ use crate::layouts::Layouts;
 use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
 use crate::typeset::world::{Sealed, Sheets};
 
-/// Documents for which an unused result of the typesetter is kept. Measured on batches: with fewer,
-/// what every paper shares is worked out anew; with more, memory grows and nothing is won.
-const KEPT_FOR: usize = 2;
+/// Documents that are in the making, on all threads and presses: they share one memory of results.
+static IN_THE_MAKING: AtomicUsize = AtomicUsize::new(0);
 
 /// Stack of a thread that typesets: layouts nest deeply.
 const STACK: usize = 16 << 20;
@@ -49,9 +50,18 @@ impl Press {
         let kind = manuscript.kind;
         let world = Sealed::new(&self.sheets, kind.layout(), files)
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
-        let result =
-            compiled(&world, kind, manuscript.date, &manuscript.identity, manuscript.drawn);
-        comemo::evict(KEPT_FOR);
+        IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
+        let result = std::thread::scope(|scope| {
+            // A thread of a batch has no other cores to itself.
+            if rayon::current_num_threads() > 1 {
+                scope.spawn(|| world.decode_pictures());
+            }
+            compiled(&world, kind, manuscript.date, &manuscript.identity, manuscript.drawn)
+        });
+        // A result is kept until the documents now in the making and one more are done. With fewer,
+        // threads take from each other what a document comes back to, and each takes twice as long;
+        // with more, memory grows and little is won.
+        comemo::evict(IN_THE_MAKING.fetch_sub(1, Ordering::Relaxed) + 1);
         result
     }
 }

@@ -9,6 +9,7 @@ use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
+use typst::visualize::{ExchangeFormat, RasterImage};
 use typst::{Library, LibraryExt, World};
 
 use crate::layouts::Layouts;
@@ -69,6 +70,19 @@ impl<'p> Sealed<'p> {
 
     pub fn layouts(&self) -> &Layouts {
         self.sheets.layouts()
+    }
+
+    /// Decodes the pictures, for the typesetter to find them done when it comes to them.
+    pub fn decode_pictures(&self) {
+        for (id, bytes) in &self.files {
+            let format = match id.vpath().get_without_slash().rsplit_once('.') {
+                Some((_, "jpg")) => ExchangeFormat::Jpg,
+                Some((_, "png")) => ExchangeFormat::Png,
+                _ => continue,
+            };
+            // What cannot be decoded shows when it is to be printed.
+            let _ = RasterImage::plain(bytes.clone(), format);
+        }
     }
 }
 

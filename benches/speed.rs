@@ -1,0 +1,2 @@
+//! How long the parts of the work take.
+fn main() {}

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
 use serde::Deserialize;
@@ -348,7 +349,11 @@ fn rendered(
     escape: AutoEscape,
     place: &str,
 ) -> Result<String, WordsError> {
-    environment(escape).render_str(template, values).map_err(|error| fault(template, place, &error))
+    let environment = match escape {
+        AutoEscape::Html => &*HTML,
+        _ => &*TEXT,
+    };
+    environment.render_str(template, values).map_err(|error| fault(template, place, &error))
 }
 
 /// Looks whether a template can be read at all, without filling it in.
@@ -356,10 +361,13 @@ fn rendered(
 /// # Errors
 /// When its syntax is wrong.
 pub fn readable(template: &str, place: &str) -> Result<(), WordsError> {
-    let environment = environment(AutoEscape::None);
-    let read = environment.template_from_str(template).map(drop);
+    let read = TEXT.template_from_str(template).map(drop);
     read.map_err(|error| fault(template, place, &error))
 }
+
+/// Where sentences are filled in, and files of HTML: made once, for there are hundreds of sentences.
+static TEXT: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::None));
+static HTML: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::Html));
 
 fn environment(escape: AutoEscape) -> Environment<'static> {
     let mut environment = Environment::new();

@@ -27,6 +27,7 @@ mod prepare;
 mod mail;
 mod family;
 mod records;
+mod press;
 mod tidy;
 mod reprice;
 mod reprice_laws;

@@ -9,11 +9,12 @@ use slableaf::input::{self, Files, Input};
 use slableaf::judged::{Judged, judge};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
-use slableaf::typeset::images;
+use slableaf::typeset::{darkroom, images};
 use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::JobFiles;
+use crate::shell::hands::{cores, each};
 use crate::shell::layouts;
 use crate::shell::terminal;
 
@@ -230,10 +231,14 @@ pub fn originals(found: &Found, input: &Input) -> Result<Originals, Exit> {
     let mut all = vec![];
     let mut problems = vec![];
     let logo = input.shop.logo.iter().map(|logo| {
-        (&found.shop_folder, logo, images::logo as fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>)
+        (
+            &found.shop_folder,
+            logo,
+            darkroom::logo as fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
+        )
     });
     let photos = input.job.photos.iter().map(|photo| {
-        (&found.job_folder, &photo.file, images::photo as fn(&[u8]) -> Result<Vec<u8>, _>)
+        (&found.job_folder, &photo.file, darkroom::photo as fn(&[u8]) -> Result<Vec<u8>, _>)
     });
     for (folder, file, prepare) in logo.chain(photos) {
         let (name, span) = (file.value.0.clone(), file.span.clone());
@@ -274,24 +279,14 @@ pub fn prepared(originals: &Originals, found: &Found) -> Result<Pictures, Exit> 
 fn prepare_all(originals: &[Original]) -> Result<Vec<Vec<u8>>, Vec<Diagnostic>> {
     let mut ready = vec![];
     let mut problems = vec![];
-    let hands = std::thread::available_parallelism().map_or(1, usize::from).min(AT_A_TIME);
-    let picture = |one: &Original| {
+    let prepare = |one: &Original| {
         (one.prepare)(&one.bytes)
             .map_err(|fault| Original::problem(&one.span, &one.name, &fault.to_string()))
     };
-    for some in originals.chunks(hands) {
-        let prepared: Vec<_> = std::thread::scope(|scope| {
-            let threads: Vec<_> =
-                some.iter().map(|one| scope.spawn(move || picture(one))).collect();
-            threads.into_iter().map(|thread| thread.join()).collect()
-        });
-        for result in prepared {
-            match result {
-                Ok(Ok(bytes)) => ready.push(bytes),
-                Ok(Err(problem)) => problems.push(problem),
-                // A fault of ours in a thread is one here.
-                Err(fault) => std::panic::resume_unwind(fault),
-            }
+    for result in each(originals, cores().min(AT_A_TIME), prepare) {
+        match result {
+            Ok(bytes) => ready.push(bytes),
+            Err(problem) => problems.push(problem),
         }
     }
     if problems.is_empty() { Ok(ready) } else { Err(problems) }

@@ -9,6 +9,7 @@ mod estimate;
 mod explain;
 mod files;
 mod folder;
+mod hands;
 mod issue;
 mod layouts;
 mod lock;

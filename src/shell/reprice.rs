@@ -1,9 +1,7 @@
 //! `reprice`: which proposals below a folder are wrong by new prices, by how much and why; and new
 //! revisions of those that are open.
 
-use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 use jiff::civil::Date;
 use slableaf::input::glance::glance;
@@ -16,6 +14,7 @@ use slableaf::source::SourceFile;
 use crate::shell::args::{JobFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::desk::Desk;
 use crate::shell::folder::{self, Bundle, Candidate, Shelf, shown};
+use crate::shell::hands::{cores, each};
 use crate::shell::materials::Materials;
 use crate::shell::prices::prices;
 use crate::shell::records::Records;
@@ -92,26 +91,7 @@ struct Round<'a> {
 impl Round<'_> {
     /// Works out the jobs among some files, on all cores, in the order of the files.
     fn all(&self, candidates: &[Candidate]) -> Vec<Outcome> {
-        let next = AtomicUsize::new(0);
-        let work = || {
-            let mut done = vec![];
-            loop {
-                let at = next.fetch_add(1, Ordering::Relaxed);
-                let Some(candidate) = candidates.get(at) else { break };
-                done.extend(self.one(candidate).map(|outcome| (at, outcome)));
-            }
-            done
-        };
-        let hands = std::thread::available_parallelism().map_or(1, usize::from);
-        let mut done: Vec<(usize, Outcome)> = std::thread::scope(|scope| {
-            let threads: Vec<_> =
-                (0..hands.min(candidates.len())).map(|_| scope.spawn(work)).collect();
-            // A fault of ours in a thread is one here.
-            let joined = threads.into_iter().map(|thread| thread.join());
-            joined.flat_map(|done| done.unwrap_or_else(|fault| resume_unwind(fault))).collect()
-        });
-        done.sort_by_key(|(at, _)| *at);
-        done.into_iter().map(|(_, outcome)| outcome).collect()
+        each(candidates, cores(), |candidate| self.one(candidate)).into_iter().flatten().collect()
     }
 
     /// One file: `None` when it is no job.

@@ -31,7 +31,18 @@ pub static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
 
 /// The first character of a text that no face can print, if there is one.
 pub fn uncovered(text: &str) -> Option<char> {
-    static COVERAGE: LazyLock<Option<FontInfo>> = LazyLock::new(|| FontInfo::new(FILES[0], 0));
-    let coverage = &COVERAGE.as_ref()?.coverage;
-    text.chars().find(|c| !matches!(c, '\n') && !coverage.contains(*c as u32))
+    text.chars().find(|c| *c != '\n' && !COVERED.get(*c as usize).copied().unwrap_or(false))
 }
+
+/// For each character by its number, whether the faces can print it.
+static COVERED: LazyLock<Vec<bool>> = LazyLock::new(|| {
+    let mut covered = vec![];
+    for c in FontInfo::new(FILES[0], 0).iter().flat_map(|info| info.coverage.iter()) {
+        let at = c as usize;
+        if at >= covered.len() {
+            covered.resize(at + 1, false);
+        }
+        covered[at] = true;
+    }
+    covered
+});

@@ -3,10 +3,11 @@
 //! not hand that on.
 
 use std::io::Cursor;
+use std::ops::Range;
 
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbImage};
 
 use crate::input::limits::{PHOTO_BYTES, PHOTO_PIXELS};
 
@@ -116,8 +117,78 @@ fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
     let mut picture = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
     picture.apply_orientation(orientation);
     if picture.width().max(picture.height()) > longest {
-        // Means of whole boxes of pixels: for making smaller they are as good as a filter.
-        picture = picture.thumbnail(longest, longest);
+        picture = smaller(picture, longest);
     }
     Ok(picture)
+}
+
+/// A picture made smaller: means of whole boxes of pixels, which for this are as good as a filter.
+fn smaller(picture: DynamicImage, longest: u32) -> DynamicImage {
+    match &picture {
+        DynamicImage::ImageRgb8(plain) => boxes(plain, longest).map(DynamicImage::ImageRgb8),
+        _ => None,
+    }
+    .unwrap_or_else(|| picture.thumbnail(longest, longest))
+}
+
+/// As `DynamicImage::thumbnail`, to the bit, in a fraction of its time: nearly every photo is of this
+/// kind. `None` when a box would be empty, which happens only to a picture that hardly shrinks.
+fn boxes(picture: &RgbImage, longest: u32) -> Option<RgbImage> {
+    let (width, height) = picture.dimensions();
+    let scale = f64::from(longest) / f64::from(width.max(height));
+    let side = |from: u32| ((f64::from(from) * scale).round() as u32).max(1);
+    let (columns, rows) = (edges(width, side(width))?, edges(height, side(height))?);
+    let line = width as usize * 3;
+    let mut sums = vec![0_u32; line];
+    let mut out = Vec::with_capacity(columns.len() * rows.len() * 3);
+    for row in &rows {
+        sums.fill(0);
+        for from in picture.as_raw()[row.start * line..row.end * line].chunks_exact(line) {
+            sums.iter_mut().zip(from).for_each(|(sum, value)| *sum += u32::from(*value));
+        }
+        for column in &columns {
+            let many = (row.len() * column.len()) as u32;
+            let mut all = [many / 2; 3];
+            for pixel in sums[column.start * 3..column.end * 3].chunks_exact(3) {
+                all.iter_mut().zip(pixel).for_each(|(sum, value)| *sum += value);
+            }
+            out.extend(all.map(|sum| (sum / many) as u8));
+        }
+    }
+    RgbImage::from_raw(columns.len() as u32, rows.len() as u32, out)
+}
+
+/// The pixels of a side that go into each pixel of a shorter one.
+fn edges(from: u32, to: u32) -> Option<Vec<Range<usize>>> {
+    let ratio = from as f32 / to as f32;
+    let of = |at: u32| {
+        let start = at as f32 * ratio;
+        let first = (start.ceil() as u32).min(from - 1);
+        let end = ((start + ratio).ceil() as u32).clamp(first, from);
+        (first < end).then_some(first as usize..end as usize)
+    };
+    (0..to).map(of).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The picture library's own way of making smaller is the judge.
+    #[test]
+    fn boxes_are_those_of_the_picture_library_to_the_bit() {
+        let sides =
+            [(1600, 1200), (1200, 1600), (1001, 1000), (1000, 1001), (1001, 3), (2999, 4000)];
+        for (width, height) in sides {
+            let picture = RgbImage::from_fn(width, height, |x, y| {
+                let noise = x.wrapping_mul(2_654_435_761) ^ y.wrapping_mul(40_503);
+                image::Rgb([(noise >> 8) as u8, (x * 255 / width) as u8, (y ^ noise) as u8])
+            });
+            let expected =
+                DynamicImage::ImageRgb8(picture.clone()).thumbnail(1000, 1000).into_rgb8();
+            let found = smaller(DynamicImage::ImageRgb8(picture), 1000).into_rgb8();
+            assert_eq!(found.dimensions(), expected.dimensions());
+            assert!(found == expected, "{width} x {height}");
+        }
+    }
 }

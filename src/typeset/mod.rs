@@ -1,10 +1,13 @@
 //! From a page to the bytes of a PDF, through Typst in a sealed world.
 
+pub mod darkroom;
 pub mod fonts;
 pub mod images;
 mod overflow;
 mod pdf;
+mod press;
 mod world;
 
 pub use fonts::font_files;
 pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted, pdf};
+pub use press::{Press, alone};

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 use typst::WorldExt;
 use typst::diag::{SourceDiagnostic, Warned};
-use typst::foundations::{Bytes, Datetime, Smart};
+use typst::foundations::{Datetime, Smart};
 use typst::syntax::DiagSpan;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
@@ -16,6 +16,7 @@ use crate::layouts::Layouts;
 use crate::source::{Diagnostic, Span};
 use crate::typeset::fonts::uncovered;
 use crate::typeset::overflow::overflow;
+use crate::typeset::press::Press;
 use crate::typeset::world::Sealed;
 
 /// Pages in one document; more is a mistake in the job or an attack.
@@ -94,7 +95,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    fn layout(self) -> &'static str {
+    pub(super) fn layout(self) -> &'static str {
         match self {
             Self::Proposal => "proposal.typ",
             Self::Leaflet => "leaflet.typ",
@@ -105,7 +106,7 @@ impl Kind {
     }
 
     /// The most pages that it may have: leaflet and care sheet are one sheet in usual print.
-    fn most_pages(self, large: bool) -> usize {
+    pub(super) fn most_pages(self, large: bool) -> usize {
         match self {
             Self::Leaflet | Self::CareSheet if !large => 2,
             _ => MOST_PAGES,
@@ -128,35 +129,19 @@ pub struct Manuscript<'a, P> {
     pub drawn: Option<PagesWanted>,
 }
 
-/// Typesets a document.
+/// Typesets one document; for many of the same layouts, a [`Press`] is faster.
 ///
 /// # Errors
-/// [`Failure`]: a character without a glyph, text off the page, or a fault in a layout; a
-/// warning of the typesetter counts as a fault.
+/// As [`Press::pdf`].
 pub fn pdf<P: Serialize>(
     manuscript: Manuscript<'_, P>,
     layouts: &Layouts,
 ) -> Result<Document, Failure> {
-    let data =
-        serde_json::to_value(manuscript.page).map_err(|error| nowhere(&error.to_string()))?;
-    if let Some((character, text)) = first_uncovered(&data) {
-        return Err(Failure::Uncovered { character, text });
-    }
-    let mut files = vec![("/page.json".to_owned(), Bytes::from_string(data.to_string()))];
-    files.extend(manuscript.pictures.into_iter().map(|(path, bytes)| (path, Bytes::new(bytes))));
-    let world = Sealed::new(layouts, manuscript.kind.layout(), files)
-        .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
-    let large = data.get("large_print").and_then(serde_json::Value::as_bool) == Some(true);
-    let most = manuscript.kind.most_pages(large);
-    let result =
-        compiled(&world, layouts, most, manuscript.date, &manuscript.identity, manuscript.drawn);
-    // What was cached for this document is of no use to the next process or job.
-    comemo::evict(2);
-    result
+    Press::new(layouts.clone()).pdf(manuscript)
 }
 
 /// A fault that has no place in a layout.
-fn nowhere(message: &str) -> Failure {
+pub(super) fn nowhere(message: &str) -> Failure {
     Failure::Layout(vec![Diagnostic {
         message: message.to_owned(),
         span: None,
@@ -165,9 +150,8 @@ fn nowhere(message: &str) -> Failure {
     }])
 }
 
-fn compiled(
-    world: &Sealed,
-    layouts: &Layouts,
+pub(super) fn compiled(
+    world: &Sealed<'_>,
     most: usize,
     date: Date,
     identity: &str,
@@ -175,7 +159,7 @@ fn compiled(
 ) -> Result<Document, Failure> {
     let Warned { output, warnings } = typst::compile::<PagedDocument>(world);
     let faults = |diagnostics: &[SourceDiagnostic]| {
-        Failure::Layout(diagnostics.iter().map(|d| located(world, layouts, d)).collect())
+        Failure::Layout(diagnostics.iter().map(|d| located(world, d)).collect())
     };
     let document = output.map_err(|errors| faults(&errors))?;
     if !warnings.is_empty() {
@@ -234,7 +218,8 @@ fn options(date: Date, identity: &str) -> Option<PdfOptions> {
 
 /// A typesetter's message with its place. A fault that shows in a built-in file may come from a
 /// shop's own: the place is then the call in the shop's file, or else the shop's files are named.
-fn located(world: &Sealed, layouts: &Layouts, fault: &SourceDiagnostic) -> Diagnostic {
+fn located(world: &Sealed<'_>, fault: &SourceDiagnostic) -> Diagnostic {
+    let layouts = world.layouts();
     let place = |span: DiagSpan| -> Option<(String, Range<usize>)> {
         let (id, bytes) = span.id().zip(world.range(span))?;
         Some((id.vpath().get_without_slash().to_owned(), bytes))
@@ -254,7 +239,7 @@ fn located(world: &Sealed, layouts: &Layouts, fault: &SourceDiagnostic) -> Diagn
 }
 
 /// The first character in any text of the page that no face can print.
-fn first_uncovered(value: &serde_json::Value) -> Option<(char, String)> {
+pub(super) fn first_uncovered(value: &serde_json::Value) -> Option<(char, String)> {
     match value {
         serde_json::Value::String(text) => uncovered(text).map(|c| (c, text.clone())),
         serde_json::Value::Array(items) => items.iter().find_map(first_uncovered),

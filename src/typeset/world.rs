@@ -2,56 +2,93 @@
 //! date. There is no disk behind it, no network and no clock.
 
 use std::collections::HashMap;
+use std::sync::{LazyLock, OnceLock};
 
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
+use typst::visualize::{ExchangeFormat, RasterImage};
 use typst::{Library, LibraryExt, World};
 
 use crate::layouts::Layouts;
 use crate::typeset::fonts::FONTS;
 
+/// What layouts may call: the same for every document of a process.
+static LIBRARY: LazyLock<LazyHash<Library>> =
+    LazyLock::new(|| LazyHash::new(Library::builder().build()));
+
+/// The layouts as the typesetter reads them. Each is parsed once, when a document first asks for it.
+#[derive(Debug)]
+pub struct Sheets {
+    layouts: Layouts,
+    parsed: HashMap<FileId, OnceLock<Source>>,
+}
+
+impl Sheets {
+    pub fn new(layouts: Layouts) -> Self {
+        let ids = layouts.sources().filter_map(|(path, _)| id(&format!("/{path}")));
+        Self { parsed: ids.map(|id| (id, OnceLock::new())).collect(), layouts }
+    }
+
+    pub fn layouts(&self) -> &Layouts {
+        &self.layouts
+    }
+
+    fn source(&self, id: FileId) -> Option<&Source> {
+        let parsed = self.parsed.get(&id)?;
+        let text = self.layouts.text(id.vpath().get_without_slash())?;
+        Some(parsed.get_or_init(|| Source::new(id, text.to_owned())))
+    }
+}
+
 /// Everything that one document may read.
-pub struct Sealed {
-    library: LazyHash<Library>,
+pub struct Sealed<'p> {
+    sheets: &'p Sheets,
     main: FileId,
-    sources: HashMap<FileId, Source>,
     files: HashMap<FileId, Bytes>,
 }
 
-/// A file's name in the world. Names are the same for every job: Typst keeps each for ever.
+/// A file's name in the world. Typst keeps each for ever and has room for 65,000, so names are the
+/// same for every job: a document's files differ, their names do not.
 fn id(path: &str) -> Option<FileId> {
     let path = VirtualPath::new(path).ok()?;
     Some(RootedPath::new(VirtualRoot::Project, path).intern())
 }
 
-impl Sealed {
+impl<'p> Sealed<'p> {
     /// A world with these layouts and files; `main` is one of the layouts. `None` when a name is
     /// no plain path, which only a program's mistake could make.
-    pub fn new(layouts: &Layouts, main: &str, files: Vec<(String, Bytes)>) -> Option<Self> {
-        let mut sources = HashMap::new();
-        for (path, text) in layouts.sources() {
-            let id = id(&format!("/{path}"))?;
-            sources.insert(id, Source::new(id, text.to_owned()));
-        }
+    pub fn new(sheets: &'p Sheets, main: &str, files: Vec<(String, Bytes)>) -> Option<Self> {
         let mut held = HashMap::new();
         for (path, bytes) in files {
             held.insert(id(&path)?, bytes);
         }
-        Some(Self {
-            library: LazyHash::new(Library::builder().build()),
-            main: id(&format!("/{main}"))?,
-            sources,
-            files: held,
-        })
+        Some(Self { sheets, main: id(&format!("/{main}"))?, files: held })
+    }
+
+    pub fn layouts(&self) -> &Layouts {
+        self.sheets.layouts()
+    }
+
+    /// Decodes the pictures, for the typesetter to find them done when it comes to them.
+    pub fn decode_pictures(&self) {
+        for (id, bytes) in &self.files {
+            let format = match id.vpath().get_without_slash().rsplit_once('.') {
+                Some((_, "jpg")) => ExchangeFormat::Jpg,
+                Some((_, "png")) => ExchangeFormat::Png,
+                _ => continue,
+            };
+            // What cannot be decoded shows when it is to be printed.
+            let _ = RasterImage::plain(bytes.clone(), format);
+        }
     }
 }
 
-impl World for Sealed {
+impl World for Sealed<'_> {
     fn library(&self) -> &LazyHash<Library> {
-        &self.library
+        &LIBRARY
     }
 
     fn book(&self) -> &LazyHash<FontBook> {
@@ -63,7 +100,7 @@ impl World for Sealed {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        self.sources.get(&id).cloned().ok_or_else(|| not_here(id))
+        self.sheets.source(id).cloned().ok_or_else(|| not_here(id))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {

@@ -1,0 +1,113 @@
+#!/usr/bin/env bash
+# Compares whole runs on one machine, as ratios: this program against the typesetter's own command-line
+# program on the same layouts, words, page data, prepared photos and fonts.
+#
+#   cargo build --release
+#   cargo install typst-cli --version 0.15.1 --locked --root FOLDER      (some minutes; nothing is installed here)
+#   TYPST=FOLDER/bin/typst benches/compare.sh [COUNT] [ROUNDS]
+#
+# COUNT jobs in a batch (1000), ROUNDS of each cold run (15). Needs bash, Python 3 with `pdfimages` of
+# poppler beside it, and /usr/bin/time. Runs alternate, so that what else the machine does falls on all.
+set -euo pipefail
+here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+root=$(dirname "$here")
+tool=${SLABLEAF:-$root/target/release/slableaf}
+typst=${TYPST:-typst}
+count=${1:-1000}
+rounds=${2:-15}
+for need in "$tool" "$typst" pdfimages python3 /usr/bin/time; do
+    command -v "$need" >/dev/null || { echo "compare.sh: \`$need\` is not there; the head of this file says how to get it"; exit 2; }
+done
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+
+echo "machine: $(nproc) cores, $(awk '/MemTotal/ { printf "%.0f GiB", $2 / 1048576 }' /proc/meminfo), $(sed -n 's/^model name.*: //p' /proc/cpuinfo | sed -n 1p)"
+echo "$("$tool" --version), $("$typst" --version)"
+
+# Seconds and peak memory in KiB of a command.
+timed() {
+    local start=$EPOCHREALTIME
+    /usr/bin/time -f %M -o "$work/time" "$@" >/dev/null
+    awk -v a="$start" -v b="$EPOCHREALTIME" '{ print b - a, $1 }' "$work/time"
+}
+median() { sort -n | awk '{ all[NR] = $1 } END { print all[int((NR + 1) / 2)] }'; }
+ratio() { awk -v a="$1" -v b="$2" 'BEGIN { printf "%.2f", a / b }'; }
+
+# A folder that the typesetter's own program draws a paper from: layouts, page data, photos as prepared.
+project() { # PDF PAGE-DATA FOLDER
+    mkdir -p "$3/photos"
+    [ -e "$3/proposal.typ" ] || cp -r "$root/layouts/." "$3"
+    cp "$2" "$3/page.json"
+    (cd "$3" && pdfimages -all "$1" im && n=0 && for photo in im-*.jpg; do n=$((n + 1)); mv "$photo" "photos/$n.jpg"; done \
+        && mv im-000.png logo.png && rm -f im-*)
+}
+typeset() { # FOLDER PDF
+    "$typst" compile --root "$1" --font-path "$root/fonts" --ignore-system-fonts --pdf-standard ua-1,a-2a \
+        --creation-timestamp 1777636800 "$1/proposal.typ" "$2"
+}
+export -f typeset
+export typst root
+
+echo
+echo "== cold: process start to PDF on disk, the main example ($rounds rounds)"
+"$tool" write "$root/examples/two-car-barrier/job.toml" --draft --page-data --out "$work/cold" >/dev/null
+pdf=$(echo "$work"/cold/*.pdf)
+project "$pdf" "${pdf%.pdf}.page.json" "$work/project"
+for _ in $(seq "$rounds"); do
+    timed "$tool" write "$root/examples/two-car-barrier/job.toml" --draft --out "$work/cold" >>"$work/ours"
+    timed "$typst" compile --root "$work/project" --font-path "$root/fonts" --ignore-system-fonts \
+        --pdf-standard ua-1,a-2a --creation-timestamp 1777636800 "$work/project/proposal.typ" "$work/theirs.pdf" >>"$work/theirs"
+done
+ours=$(median <"$work/ours") theirs=$(median <"$work/theirs")
+echo "write --draft $ours s, typst compile $theirs s, ratio $(ratio "$ours" "$theirs")"
+echo "(write prepares the photos and works everything out as well; typst compile gets all that as files)"
+
+# A batch of ours: the verb takes a folder and a number of threads.
+if "$tool" write --help | grep -q -- '--jobs'; then
+    batch() { timed "$tool" write "$1" --draft --out "$1-papers" --jobs 2; }
+else
+    batch() { echo "not measured"; }
+fi
+
+throughput() { # NAME FLAGS-OF-JOBS
+    echo
+    echo "== a batch of $count jobs, $1"
+    # shellcheck disable=SC2086
+    python3 "$here/jobs.py" "$work/jobs" "$count" $2
+    local sample=40 start ours loop pairs number folder
+    [ "$sample" -le "$count" ] || sample=$count
+    # The typesetter's own program gets its data from runs of ours; $sample of them tell its pace.
+    for number in $(seq 0 $((sample - 1))); do
+        folder=$work/jobs/job-$(printf %05d "$number")
+        "$tool" write "$folder/job.toml" --draft --page-data --out "$folder/papers" >/dev/null
+        pdf=$(echo "$folder"/papers/*.pdf)
+        project "$pdf" "${pdf%.pdf}.page.json" "$folder/project"
+    done
+    start=$(date +%s.%N)
+    for folder in "$work"/jobs/*/project; do typeset "$folder" "$folder/out.pdf"; done
+    loop=$(awk -v a="$start" -v b="$(date +%s.%N)" -v n="$sample" 'BEGIN { print (b - a) / n }')
+    start=$(date +%s.%N)
+    printf '%s\n' "$work"/jobs/*/project | xargs -P2 -I{} bash -c 'typeset {} {}/out.pdf'
+    pairs=$(awk -v a="$start" -v b="$(date +%s.%N)" -v n="$sample" 'BEGIN { print (b - a) / n }')
+    echo "typst compile, shell loop: $loop s a job; xargs -P2: $pairs s a job ($sample jobs)"
+    rm -rf "$work"/jobs/*/project "$work"/jobs/*/papers
+    ours=$(batch "$work/jobs")
+    if [ "$ours" = "not measured" ]; then
+        echo "write FOLDER --jobs 2: not measured (this build has no --jobs)"
+    else
+        ours=$(awk -v n="$count" '{ print $1 / n }' <<<"$ours")
+        echo "write FOLDER --jobs 2: $ours s a job: $(ratio "$loop" "$ours") times the loop, $(ratio "$pairs" "$ours") times xargs -P2"
+    fi
+    rm -rf "$work/jobs" "$work/jobs-papers"
+}
+throughput 'all with the same three photos' ''
+throughput 'each with photos of its own' --own-photos
+
+echo
+echo "== memory and time of batches, photos of their own"
+for many in 100 1000 5000; do
+    [ "$many" -le $((count * 5)) ] || continue
+    python3 "$here/jobs.py" "$work/jobs" "$many" --own-photos
+    batch "$work/jobs" | awk -v n="$many" 'NF == 2 && $1 + 0 > 0 { printf "%d jobs: %.4f s a job, peak %.0f MiB\n", n, $1 / n, $2 / 1024; next } { print n " jobs: not measured" }'
+    rm -rf "$work/jobs" "$work/jobs-papers"
+done

@@ -1,0 +1,137 @@
+//! How long the parts of the work take, measured on the main example: `cargo bench --features bench`.
+//!
+//! `compare.sh` beside this file measures the whole program against others.
+
+#![allow(clippy::disallowed_methods)]
+
+use std::fs;
+use std::hint::black_box;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use criterion::{BatchSize, Criterion};
+use slableaf::input::{self, Files, Input};
+use slableaf::judged::judge;
+use slableaf::layouts::Layouts;
+use slableaf::proposal::page::Page;
+use slableaf::proposal::writer::Writer;
+use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::source::SourceFile;
+use slableaf::typeset::{Kind, Manuscript, Press, alone, images};
+use slableaf::words::Words;
+
+fn examples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")
+}
+
+fn bytes(name: &str) -> Vec<u8> {
+    fs::read(examples().join(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
+}
+
+fn text(name: &str) -> SourceFile {
+    let text = String::from_utf8(bytes(name)).unwrap_or_else(|_| panic!("{name} is no UTF-8"));
+    SourceFile { name: name.to_owned(), text }
+}
+
+/// The main example's files, with another customer for each number.
+fn files(number: usize) -> Files {
+    let mut job = text("two-car-barrier/job.toml");
+    job.text = job.text.replace("Rosa and Emil Tannenwald", &format!("Customer {number}"));
+    let systems = Layouts::default();
+    let systems = systems.below("systems/");
+    Files {
+        job,
+        book: text("book.toml"),
+        shop: text("shop.toml"),
+        systems: systems
+            .map(|(path, text)| SourceFile { name: path.into(), text: text.into() })
+            .collect(),
+    }
+}
+
+fn read(files: &Files) -> Input {
+    input::read(files).unwrap_or_else(|_| panic!("the example cannot be read"))
+}
+
+fn page(input: &Input, words: &Words) -> Page {
+    let judged = judge(input);
+    let writer = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+    let issue = Issue { revision: None, has_logo: true, photos: input.job.photos.len() };
+    proposal::page(&writer, &issue).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// The core: what is worked out for a job before a word of it is written.
+fn core(c: &mut Criterion) {
+    let files = files(0);
+    let input = read(&files);
+    c.bench_function("core: parse", |b| b.iter(|| read(black_box(&files))));
+    c.bench_function("core: estimate and checks", |b| {
+        b.iter(|| judge(black_box(&input)).findings.len())
+    });
+    c.bench_function("core: parse, estimate and checks", |b| {
+        b.iter(|| judge(&read(black_box(&files))).findings.len());
+    });
+}
+
+fn words(c: &mut Criterion) {
+    let layouts = Layouts::default();
+    let words = Words::read(&layouts, "en").unwrap_or_else(|error| panic!("{error}"));
+    let input = read(&files(0));
+    c.bench_function("words of a language", |b| b.iter(|| Words::read(black_box(&layouts), "en")));
+    c.bench_function("page data", |b| b.iter(|| page(black_box(&input), &words)));
+}
+
+fn pictures(c: &mut Criterion) {
+    let photo = bytes("two-car-barrier/photos/dome.jpg");
+    let logo = bytes("logo.png");
+    c.bench_function("photo made ready", |b| b.iter(|| images::photo(black_box(&photo))));
+    c.bench_function("logo made ready", |b| b.iter(|| images::logo(black_box(&logo))));
+}
+
+fn typesetting(c: &mut Criterion) {
+    let layouts = Layouts::default();
+    let words = Words::read(&layouts, "en").unwrap_or_else(|error| panic!("{error}"));
+    let made = |picture: Result<Vec<u8>, images::ImageFault>| {
+        picture.unwrap_or_else(|fault| panic!("{fault}"))
+    };
+    let photos = ["overview", "dome", "crack"].iter().enumerate().map(|(at, name)| {
+        let photo = bytes(&format!("two-car-barrier/photos/{name}.jpg"));
+        (photo_path(at), made(images::photo(&photo)))
+    });
+    let logo = (LOGO_PATH.to_owned(), made(images::logo(&bytes("logo.png"))));
+    let pictures: Vec<(String, Vec<u8>)> = std::iter::once(logo).chain(photos).collect();
+    let press = Press::new(layouts);
+    // Each paper is for another customer: the same one again would only be looked up.
+    let number = AtomicUsize::new(0);
+    let next = || {
+        let input = read(&files(number.fetch_add(1, Ordering::Relaxed)));
+        let page = page(&input, &words);
+        (input, page)
+    };
+    let printed = |(input, page): (Input, Page)| {
+        let made = press.pdf(Manuscript {
+            kind: Kind::Proposal,
+            page: &page,
+            pictures: pictures.clone(),
+            date: input.job.date,
+            identity: input.job.number.0,
+            drawn: None,
+        });
+        made.unwrap_or_else(|failure| panic!("{failure}")).pdf.len()
+    };
+    c.bench_function("a proposal by a warm press, all cores", |b| {
+        b.iter_batched(next, printed, BatchSize::PerIteration);
+    });
+    // One core, as each thread of a batch has.
+    c.bench_function("a proposal by a warm press, one core", |b| {
+        alone(|| b.iter_batched(next, printed, BatchSize::PerIteration));
+    });
+}
+
+fn main() {
+    let mut c = Criterion::default().configure_from_args();
+    core(&mut c);
+    words(&mut c);
+    pictures(&mut c);
+    typesetting(&mut Criterion::default().sample_size(20).configure_from_args());
+}

@@ -1,0 +1,128 @@
+//! The darkroom: a picture that was made ready once is ready for every paper that follows.
+//!
+//! Pictures are known by what is in them, not by their names. What is kept has a bound, so that a
+//! hundred thousand jobs with photos of their own take no more memory than a hundred.
+
+use std::collections::HashMap;
+use std::sync::{LazyLock, Mutex, PoisonError};
+
+use typst::utils::hash128;
+
+use crate::typeset::images::{self, ImageFault};
+
+/// The most bytes of ready pictures that are kept: some two hundred photos.
+const ROOM: usize = 16 << 20;
+
+/// As [`images::photo`], from the darkroom where it is ready there.
+///
+/// # Errors
+/// As [`images::photo`].
+pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
+    ready("photo", bytes, images::photo)
+}
+
+/// As [`images::logo`], from the darkroom where it is ready there.
+///
+/// # Errors
+/// As [`images::logo`].
+pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
+    ready("logo", bytes, images::logo)
+}
+
+static SHELF: LazyLock<Mutex<Shelf>> = LazyLock::new(|| Mutex::new(Shelf::new(ROOM)));
+
+fn ready(
+    kind: &str,
+    bytes: &[u8],
+    prepare: fn(&[u8]) -> Result<Vec<u8>, ImageFault>,
+) -> Result<Vec<u8>, ImageFault> {
+    let name = hash128(&(kind, bytes));
+    // What a panic on another thread left on the shelf is whole: pictures are put there ready.
+    let shelf = || SHELF.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(picture) = shelf().get(name) {
+        return Ok(picture);
+    }
+    let picture = prepare(bytes)?;
+    shelf().put(name, picture.clone());
+    Ok(picture)
+}
+
+/// Pictures by the hash of what they were made from.
+struct Shelf {
+    pictures: HashMap<u128, Kept>,
+    bytes: usize,
+    room: usize,
+    /// Counts what was asked for, so that the picture that was not wanted for longest is known.
+    asked: u64,
+}
+
+struct Kept {
+    picture: Vec<u8>,
+    last: u64,
+}
+
+impl Shelf {
+    fn new(room: usize) -> Self {
+        Self { pictures: HashMap::new(), bytes: 0, room, asked: 0 }
+    }
+
+    fn get(&mut self, name: u128) -> Option<Vec<u8>> {
+        self.asked += 1;
+        let kept = self.pictures.get_mut(&name)?;
+        kept.last = self.asked;
+        Some(kept.picture.clone())
+    }
+
+    /// Keeps a picture; those that were not wanted for longest make room for it.
+    fn put(&mut self, name: u128, picture: Vec<u8>) {
+        if picture.len() > self.room || self.pictures.contains_key(&name) {
+            return;
+        }
+        self.bytes += picture.len();
+        while self.bytes > self.room {
+            let Some(oldest) = self.pictures.iter().min_by_key(|(_, kept)| kept.last) else {
+                break;
+            };
+            let oldest = *oldest.0;
+            self.bytes -= self.pictures.remove(&oldest).map_or(0, |kept| kept.picture.len());
+        }
+        self.pictures.insert(name, Kept { picture, last: self.asked });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_picture_not_wanted_for_longest_makes_room() {
+        let mut shelf = Shelf::new(10);
+        shelf.put(1, vec![1; 4]);
+        shelf.put(2, vec![2; 4]);
+        assert_eq!(shelf.get(1), Some(vec![1; 4]));
+        shelf.put(3, vec![3; 4]);
+        assert_eq!(shelf.get(2), None);
+        assert_eq!(shelf.get(1), Some(vec![1; 4]));
+        assert_eq!(shelf.get(3), Some(vec![3; 4]));
+        assert_eq!(shelf.bytes, 8);
+    }
+
+    #[test]
+    fn a_picture_larger_than_the_room_is_not_kept() {
+        let mut shelf = Shelf::new(10);
+        shelf.put(1, vec![1; 11]);
+        assert_eq!((shelf.get(1), shelf.bytes), (None, 0));
+    }
+
+    #[test]
+    fn a_photo_and_a_logo_of_the_same_file_are_two_pictures() {
+        let mut png = vec![];
+        image::RgbImage::from_pixel(9, 9, image::Rgb([200, 40, 40]))
+            .write_to(&mut std::io::Cursor::new(&mut png), image::ImageFormat::Png)
+            .unwrap();
+        for _ in 0..2 {
+            assert_eq!(photo(&png), images::photo(&png));
+            assert_eq!(logo(&png), images::logo(&png));
+        }
+    }
+}

@@ -1,0 +1,81 @@
+//! The press: what outlives a document, so that the next one is made faster.
+//!
+//! A document is the same to the byte whether a press made it first or thousandth, alone or beside
+//! others on other threads.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use serde::Serialize;
+use typst::foundations::Bytes;
+
+use crate::layouts::Layouts;
+use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
+use crate::typeset::world::{Sealed, Sheets};
+
+/// Documents that are in the making, on all threads and presses: they share one memory of results.
+static IN_THE_MAKING: AtomicUsize = AtomicUsize::new(0);
+
+/// Stack of a thread that typesets: layouts nest deeply.
+const STACK: usize = 16 << 20;
+
+/// Typesets documents with one set of layouts. May be used from several threads at once.
+#[derive(Debug)]
+pub struct Press {
+    sheets: Sheets,
+}
+
+impl Press {
+    pub fn new(layouts: Layouts) -> Self {
+        Self { sheets: Sheets::new(layouts) }
+    }
+
+    pub fn layouts(&self) -> &Layouts {
+        self.sheets.layouts()
+    }
+
+    /// Typesets a document.
+    ///
+    /// # Errors
+    /// [`Failure`]: a character without a glyph, text off the page, or a fault in a layout; a
+    /// warning of the typesetter counts as a fault.
+    pub fn pdf<P: Serialize>(&self, manuscript: Manuscript<'_, P>) -> Result<Document, Failure> {
+        let data =
+            serde_json::to_value(manuscript.page).map_err(|error| nowhere(&error.to_string()))?;
+        if let Some((character, text)) = first_uncovered(&data) {
+            return Err(Failure::Uncovered { character, text });
+        }
+        let mut files = vec![("/page.json".to_owned(), Bytes::from_string(data.to_string()))];
+        let pictures = manuscript.pictures.into_iter();
+        files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
+        let kind = manuscript.kind;
+        let large = data.get("large_print").and_then(serde_json::Value::as_bool) == Some(true);
+        let most = kind.most_pages(large);
+        let world = Sealed::new(&self.sheets, kind.layout(), files)
+            .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
+        IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
+        let result = std::thread::scope(|scope| {
+            // A thread of a batch has no other cores to itself.
+            if rayon::current_num_threads() > 1 {
+                scope.spawn(|| world.decode_pictures());
+            }
+            compiled(&world, most, manuscript.date, &manuscript.identity, manuscript.drawn)
+        });
+        // A result is kept until the documents now in the making and one more are done. With fewer,
+        // threads take from each other what a document comes back to, and each takes twice as long;
+        // with more, memory grows and little is won.
+        comemo::evict(IN_THE_MAKING.fetch_sub(1, Ordering::Relaxed) + 1);
+        result
+    }
+}
+
+/// Runs work on a thread whose typesetting stays on that thread.
+///
+/// The typesetter divides a document among all cores. That is right for one document; for many it is
+/// better that each thread of a batch keeps to itself: threads do not wait for each other's
+/// halves, and none takes up a second document within the first one's stack.
+pub fn alone<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+    match rayon::ThreadPoolBuilder::new().num_threads(1).stack_size(STACK).build() {
+        Ok(pool) => pool.install(work),
+        Err(_) => work(),
+    }
+}

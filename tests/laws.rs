@@ -27,7 +27,7 @@ use slableaf::shop::{Limits, PaymentStep};
 use slableaf::site::moisture::mver;
 use slableaf::site::take_off::{TakeOff, perimeter, polygon_area, self_crossing, take_off};
 
-use crate::facts::example::{self, BOOK, JOB, OUTLINE, SHOP};
+use crate::facts::example::{self, BOOK, JOB, SHOP};
 
 fn tried(cases: u32) -> ProptestConfig {
     ProptestConfig {
@@ -265,7 +265,7 @@ proptest! {
         let open = [corner(x, y), corner(x + 20, y), corner(x + 20, y + 24), corner(x, y + 24)].join(", ");
         let closing = if in_inches { format!(r#"["{} in", "{} in"]"#, x * 12, y * 12) } else { corner(x, y) };
         let with = |corners: String| {
-            let job = example::job_with(OUTLINE, &format!("outline = [{corners}]"));
+            let job = example::job_with_floor(&format!("outline = [{corners}]"));
             example::try_job(&job).map(|input| take_off(&input.job.shapes))
         };
         let (open, closed) = (with(open.clone()), with(format!("{open}, {closing}")));
@@ -570,7 +570,7 @@ proptest! {
 
 /// The example with a rectangular floor.
 fn job_of(length: u32, width: u32) -> String {
-    example::job_with(OUTLINE, &format!("length = \"{length} in\"\nwidth = \"{width} in\""))
+    example::job_with_floor(&format!("length = \"{length} in\"\nwidth = \"{width} in\""))
 }
 
 /// What a job comes to, floor by floor: needs of each product (kilograms or litres), kits, lines of

@@ -12,7 +12,7 @@ use slableaf::layouts::Layouts;
 use slableaf::proposal::writer::Writer;
 use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::source::SourceFile;
-use slableaf::typeset::{Kind, Manuscript, Press, alone, darkroom, pdf};
+use slableaf::typeset::{Kind, Manuscript, Press, alone, darkroom};
 use slableaf::words::Words;
 
 use crate::fixture::root;
@@ -86,7 +86,7 @@ fn paper(job: &Job, press: Option<&Press>) -> Vec<u8> {
     };
     let made = match press {
         Some(press) => press.pdf(manuscript),
-        None => pdf(manuscript, &layouts),
+        None => Press::new(layouts.clone()).pdf(manuscript),
     };
     made.unwrap().pdf
 }

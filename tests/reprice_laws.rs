@@ -15,7 +15,7 @@ use slableaf::quantity::Share;
 use slableaf::reprice::{Cause, Outcome, Repriced, Side, State, What, assess, reprice, totals};
 use slableaf::source::{SourceFile, Span};
 
-use crate::facts::example::{self, BOOK, JOB, OUTLINE, SHOP};
+use crate::facts::example::{self, BOOK, JOB, SHOP};
 
 fn tried(cases: u32) -> ProptestConfig {
     ProptestConfig {
@@ -156,7 +156,7 @@ proptest! {
         closed in any::<bool>(),
     ) {
         let base = example::input();
-        let mut job = example::job_with(OUTLINE, &format!("length = \"{length} in\"\nwidth = \"240 in\""));
+        let mut job = example::job_with_floor(&format!("length = \"{length} in\"\nwidth = \"240 in\""));
         if extra {
             job += "\n[extras]\nclear-epoxy = [\"urethane-coat\"]\n";
         }

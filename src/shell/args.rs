@@ -1,5 +1,6 @@
 //! Every verb and option of the command line, with its help.
 
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -136,8 +137,17 @@ pub struct Estimate {
 
 #[derive(Debug, Args)]
 pub struct Write {
+    /// Job files, folders of jobs, or `-` for a list of both on standard input, a path a line
+    #[arg(value_name = "JOB", required = true)]
+    pub jobs: Vec<PathBuf>,
     #[command(flatten)]
-    pub files: JobFiles,
+    pub near: NearFiles,
+    /// How many jobs to work on at a time (default: as many as there are cores)
+    #[arg(long = "jobs", value_name = "N")]
+    pub at_a_time: Option<NonZeroUsize>,
+    /// Only a part of the jobs: `--part 3/16` is every sixteenth, from the third on
+    #[arg(long, value_name = "K/N")]
+    pub part: Option<Part>,
     /// Which paper to write; may be given several times
     #[arg(long = "paper", value_enum, value_name = "PAPER", default_value = "proposal")]
     pub papers: Vec<Paper>,
@@ -371,12 +381,39 @@ pub struct JobFiles {
     /// The job file
     #[arg(value_name = "JOB")]
     pub job: PathBuf,
+    #[command(flatten)]
+    pub near: NearFiles,
+}
+
+/// The files that jobs share.
+#[derive(Debug, Clone, Default, Args)]
+pub struct NearFiles {
     /// The price book (default: the nearest `book.toml`, in the job's folder or above)
     #[arg(long, value_name = "FILE")]
     pub book: Option<PathBuf>,
     /// The shop file (default: the nearest `shop.toml`, in the job's folder or above)
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
+}
+
+/// One of several parts of a list of jobs, counted from one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Part {
+    pub number: usize,
+    pub of: usize,
+}
+
+impl std::str::FromStr for Part {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let number = |text: &str| text.trim().parse::<usize>().ok();
+        let parts = text.split_once('/').and_then(|(k, n)| number(k).zip(number(n)));
+        match parts {
+            Some((number, of)) if (1..=of).contains(&number) => Ok(Self { number, of }),
+            _ => Err("write a part and how many there are, for example `3/16`".into()),
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -166,7 +166,7 @@ impl<'a> Desk<'a> {
             identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
-        typeset(manuscript, &self.materials.layouts)
+        typeset(manuscript, &self.materials.house.press)
     }
 
     /// Says what was written.
@@ -192,11 +192,11 @@ impl<'a> Desk<'a> {
 
     pub fn writer(&self) -> Writer<'a> {
         let Judged { case, findings, recommendation } = self.judged;
-        Writer::new(case, findings, recommendation, &self.materials.words)
+        Writer::new(case, findings, recommendation, &self.materials.house.words)
     }
 
     pub fn no_words(&self, error: &WordsError) -> Exit {
-        terminal::words(error, &self.materials.layouts)
+        terminal::words(error, self.materials.house.layouts())
     }
 }
 

@@ -88,8 +88,8 @@ fn find(wanted: &JobFiles) -> Result<Found, Exit> {
     };
     let job = read(&wanted.job, "job.toml".into())?;
     let job_folder = folder_of(&wanted.job);
-    let book_path = given_or_near(wanted.book.as_ref(), &job_folder, "book")?;
-    let shop_path = given_or_near(wanted.shop.as_ref(), &job_folder, "shop")?;
+    let book_path = given_or_near(wanted.near.book.as_ref(), &job_folder, "book")?;
+    let shop_path = given_or_near(wanted.near.shop.as_ref(), &job_folder, "shop")?;
     let mut systems: Vec<SourceFile> = Layouts::default()
         .below("systems/")
         .map(|(path, text)| SourceFile {

@@ -6,8 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 use slableaf::input::limits;
-use slableaf::layouts::Layouts;
-use slableaf::typeset::{Document, Failure, Manuscript, pdf};
+use slableaf::typeset::{Document, Failure, Manuscript, Press};
 
 use crate::shell::Exit;
 use crate::shell::files::{self, Kept};
@@ -64,11 +63,11 @@ pub fn say_unchanged(path: &Path) {
 /// Typesets a document; says on the terminal why it cannot.
 pub fn typeset<P: Serialize>(
     manuscript: Manuscript<'_, P>,
-    layouts: &Layouts,
+    press: &Press,
 ) -> Result<Document, Exit> {
-    pdf(manuscript, layouts).map_err(|failure| {
+    press.pdf(manuscript).map_err(|failure| {
         match &failure {
-            Failure::Layout(faults) => terminal::problems(faults, &layouts.source_files()),
+            Failure::Layout(faults) => terminal::problems(faults, &press.layouts().source_files()),
             _ => terminal::error(&failure.to_string()),
         }
         Exit::Paper

@@ -11,6 +11,7 @@ use crate::shell::desk::Desk;
 use crate::shell::files;
 use crate::shell::materials::Materials;
 use crate::shell::records::{Kept, Records};
+use crate::shell::stock::Stock;
 use crate::shell::terminal;
 
 pub fn mail(mail: &Mail) -> Exit {
@@ -40,18 +41,19 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
     let folder = found.folder(wanted.records.as_ref(), "records", "--records")?;
     let out = wanted.out.as_ref().unwrap_or(&papers);
     files::may_hold_papers(&papers)?;
+    let stock = Stock::default();
     if let Some(signed) = signed(&wanted.files.job)? {
         let records = Records::open(folder, &signed.number)?;
         let (kept, path, pdf) = signed.put_out(&records, &papers)?;
         // What was signed is told as it was then, and goes to where the customer is now.
-        let mut then = Materials::of_record(&kept)?;
+        let mut then = Materials::of_record(&kept, &stock)?;
         then.input.job.customer.email = now.job.customer.email;
         then.input.shop.email = now.shop.email;
         let judged = files::judged(&then.input)?;
         let desk = Desk::of_record(&then, &judged, &kept.record)?;
         return draft(&desk, &Attached { kept, path, pdf }, out, &shop_file);
     }
-    let materials = Materials::of(found, now)?;
+    let materials = Materials::of(found, now, &stock)?;
     let judged = files::judged(&materials.input)?;
     let desk = Desk::new(&materials, &judged);
     let records = Records::open(folder, &materials.input.job.number.0)?;
@@ -72,7 +74,8 @@ fn draft(desk: &Desk<'_>, attached: &Attached, out: &Path, shop_file: &str) -> R
     };
     let writer = desk.writer();
     let letter = mail::letter(&writer, &page, &enclosed).map_err(|error| desk.no_words(&error))?;
-    let html = letter.html(&desk.materials.layouts).map_err(|error| desk.no_words(&error))?;
+    let html =
+        letter.html(desk.materials.house.layouts()).map_err(|error| desk.no_words(&error))?;
     let draft = mail::draft(&writer, &letter, html, &enclosed)
         .map_err(|fault| refused(&fault, shop_file))?;
     let by_hand = letter.by_hand(&writer, &enclosed).map_err(|error| desk.no_words(&error))?;

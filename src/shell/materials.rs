@@ -1,18 +1,18 @@
 //! What a paper is made of: a job's files with their words, layouts and pictures, as they were read.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use slableaf::input::Input;
 use slableaf::issued::{Hash, Leaf};
 use slableaf::job::Print;
-use slableaf::layouts::Layouts;
-use slableaf::words::Words;
 
 use crate::shell::Exit;
-use crate::shell::args::JobFiles;
-use crate::shell::files::{self, AsRead, Found, Originals};
+use crate::shell::args::{JobFiles, NearFiles};
+use crate::shell::files::{self, Found, Originals};
 use crate::shell::records::Kept;
-use crate::shell::{layouts, terminal};
+use crate::shell::stock::{House, Stock};
+use crate::shell::terminal;
 
 /// Where a record keeps what was read.
 const INPUTS: &str = "inputs";
@@ -21,34 +21,29 @@ pub struct Materials {
     pub found: Found,
     pub input: Input,
     pub originals: Originals,
-    pub layouts: Layouts,
-    pub words: Words,
-    own_layouts: Vec<AsRead>,
+    pub house: Arc<House>,
 }
 
 impl Materials {
     /// Reads all files of a job; says on the terminal what is wrong with them.
-    pub fn read(wanted: &JobFiles) -> Result<Self, Exit> {
+    pub fn read(wanted: &JobFiles, stock: &Stock) -> Result<Self, Exit> {
         let (found, input) = files::load(wanted)?;
-        Self::of(found, input)
+        Self::of(found, input, stock)
     }
 
     /// Reads what belongs to a job: pictures, layouts and words.
-    pub fn of(found: Found, input: Input) -> Result<Self, Exit> {
+    pub fn of(found: Found, input: Input, stock: &Stock) -> Result<Self, Exit> {
         let originals = files::originals(&found, &input)?;
-        let (layouts, words, own_layouts) =
-            layouts::as_read_with_words(&found, input.customers_language())?;
-        Ok(Self { found, input, originals, layouts, words, own_layouts })
+        let house = stock.house(&found, input.customers_language())?;
+        Ok(Self { found, input, originals, house })
     }
 
     /// Reads what a record keeps, by the same way as a job's own files.
-    pub fn of_record(kept: &Kept) -> Result<Self, Exit> {
+    pub fn of_record(kept: &Kept, stock: &Stock) -> Result<Self, Exit> {
         let file = |name: &str| kept.folder.join(INPUTS).join(name);
-        let mut then = Self::read(&JobFiles {
-            job: file("job.toml"),
-            book: Some(file("book.toml")),
-            shop: Some(file("shop.toml")),
-        })?;
+        let near = NearFiles { book: Some(file("book.toml")), shop: Some(file("shop.toml")) };
+        let wanted = JobFiles { job: file("job.toml"), near };
+        let mut then = Self::read(&wanted, stock)?;
         then.set_print(kept.record.options.large_print);
         Ok(then)
     }
@@ -62,7 +57,7 @@ impl Materials {
 
     /// Every file that was read, by its path in a record, in the order of the paths.
     pub fn inputs(&self) -> Result<Vec<(Leaf, &[u8])>, Exit> {
-        let texts = self.found.as_read.iter().chain(&self.own_layouts);
+        let texts = self.found.as_read.iter().chain(&self.house.own);
         let texts = texts.map(|file| (file.path.clone(), file.bytes.as_slice()));
         if let Some(one) = self.originals.all.iter().find(|one| one.name.starts_with("layouts/")) {
             let message = format!("the picture `{}` lies in a folder `layouts`", one.name);

@@ -2,6 +2,7 @@
 
 pub mod args;
 mod accepted;
+mod batch;
 mod book;
 mod check;
 mod desk;
@@ -22,6 +23,7 @@ mod revise;
 mod prices;
 mod reprice;
 mod schema;
+mod stock;
 mod terminal;
 mod verify;
 mod write;

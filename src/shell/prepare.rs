@@ -16,7 +16,8 @@ use crate::shell::Exit;
 use crate::shell::args::Prepare;
 use crate::shell::files::Kept;
 use crate::shell::issue::{issue, say_unchanged, typeset};
-use crate::shell::{files, layouts, terminal};
+use crate::shell::stock::Stock;
+use crate::shell::{files, terminal};
 
 pub fn prepare(prepare: &Prepare) -> Exit {
     prepared(prepare).unwrap_or_else(|exit| exit)
@@ -25,11 +26,12 @@ pub fn prepare(prepare: &Prepare) -> Exit {
 fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let (found, input) = files::load(&prepare.files)?;
     let judged = files::judged(&input)?;
-    let (layouts, words) = layouts::with_words(&found, &input.shop.language)?;
-    let customers = layouts::words(&layouts, input.customers_language())?;
+    let stock = Stock::default();
+    let crews = stock.house(&found, &input.shop.language)?;
+    let customers = stock.house(&found, input.customers_language())?;
     let choice = chosen(&judged, prepare.floor.as_deref())?;
     let Judged { case, findings, recommendation } = &judged;
-    let writer = Writer::new(case, findings, recommendation, &words);
+    let writer = Writer::new(case, findings, recommendation, &crews.words);
     let inside = found.folder(prepare.out.as_ref(), "shop-only", "--out")?;
     let outside = found.folder(prepare.papers.as_ref(), "papers", "--papers")?;
     if lies_in(&inside, &outside) {
@@ -41,7 +43,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let name = |what: &str| format!("{number}-{what}");
     let date = input.job.date;
     let paper = |revision| Issue { revision: Some(revision), ..Issue::default() };
-    let no_words = |error: WordsError| terminal::words(&error, &layouts);
+    let no_words = |error: WordsError| terminal::words(&error, crews.layouts());
 
     paged(&inside, &name("crew-sheet"), |revision| {
         let page = crew_sheet(&writer, choice, &paper(revision)).map_err(no_words)?;
@@ -49,7 +51,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
         let kind = Kind::CrewSheet;
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
-            &layouts,
+            &crews.press,
         )
     })?;
     paged(&inside, &name("buying-list"), |revision| {
@@ -58,17 +60,17 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
         let kind = Kind::BuyingList;
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
-            &layouts,
+            &crews.press,
         )
     })?;
     plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, choice))))?;
     let crew = |revision| crew_days(&writer, choice, revision).map_err(no_words);
-    let for_customer = Writer::new(case, findings, recommendation, &customers);
+    let for_customer = Writer::new(case, findings, recommendation, &customers.words);
     let customer = |revision| customer_days(&for_customer, choice, revision).map_err(no_words);
     let dated = plain(&inside, &name("crew-days"), "ics", crew)?;
     plain(&outside, &name("days"), "ics", customer)?;
     if !dated {
-        terminal::say(&format!("no calendars: the job has no `start` under `[plan]` yet"));
+        terminal::say("no calendars: the job has no `start` under `[plan]` yet");
     }
     Ok(Exit::Fine)
 }

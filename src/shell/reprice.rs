@@ -11,13 +11,14 @@ use slableaf::reprice::{self, Outcome, Repriced, Side, State, assess, sheet};
 use slableaf::results::reprice::RepriceForm;
 use slableaf::source::SourceFile;
 
-use crate::shell::args::{JobFiles, Paper, Reprice, RepriceFormat};
+use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::desk::Desk;
 use crate::shell::folder::{self, Bundle, Candidate, Shelf, shown};
 use crate::shell::hands::{cores, each};
 use crate::shell::materials::Materials;
 use crate::shell::prices::prices;
 use crate::shell::records::Records;
+use crate::shell::stock::Stock;
 use crate::shell::{Exit, files, terminal};
 
 pub fn reprice(wanted: &Reprice) -> Exit {
@@ -40,8 +41,9 @@ fn repriced(wanted: &Reprice) -> Result<Exit, Exit> {
         return Err(Exit::Input);
     }
     if !wanted.dry_run {
+        let stock = Stock::default();
         for outcome in &mut outcomes {
-            rewrite(outcome, wanted, on);
+            rewrite(outcome, wanted, on, &stock);
         }
     }
     match wanted.format {
@@ -208,17 +210,20 @@ fn latest(records: &Path, number: &str) -> Option<PathBuf> {
 // ---------------------------------------------------------------------------------------- writing
 
 /// Writes a new revision of an open job whose price has changed.
-fn rewrite(outcome: &mut Outcome, wanted: &Reprice, on: Date) {
+fn rewrite(outcome: &mut Outcome, wanted: &Reprice, on: Date, stock: &Stock) {
     let Some(prices) = outcome.prices.as_ref().filter(|prices| prices.changed()) else { return };
     if outcome.state != State::Open {
         return;
     }
     let job = Path::new(&outcome.path);
-    let written = if wanted.new_date {
-        dated(job, on, || revise(job, wanted.book.as_deref(), &prices.repriced))
-    } else {
-        revise(job, wanted.book.as_deref(), &prices.repriced)
+    let revised = || {
+        let book = wanted.book.as_deref();
+        let (revised, said) = terminal::kept(|| revise(job, book, &prices.repriced, stock));
+        // The first line says what was wrong; the rest is advice for a single job.
+        let first = said.complaints.lines().next().map(str::to_owned);
+        revised.map_err(|why| first.map_or(why, |line| line.replace("error: ", "")))
     };
+    let written = if wanted.new_date { dated(job, on, revised) } else { revised() };
     match written {
         Ok(written) => outcome.written = written.map(|path| shown(&path)),
         Err(why) => outcome.trouble = format!("{}: {why}", outcome.path),
@@ -247,10 +252,16 @@ fn dated<T>(job: &Path, on: Date, make: impl FnOnce() -> Result<T, String>) -> R
 /// Writes the proposal of a job as `write` does, without a word of success. `None` when its latest
 /// revision is the same to the byte. Either the whole paper is written or nothing of it, and
 /// nothing that has other prices than were listed.
-fn revise(job: &Path, book: Option<&Path>, listed: &Repriced) -> Result<Option<PathBuf>, String> {
-    let wanted = JobFiles { job: job.to_owned(), book: book.map(Path::to_owned), shop: None };
+fn revise(
+    job: &Path,
+    book: Option<&Path>,
+    listed: &Repriced,
+    stock: &Stock,
+) -> Result<Option<PathBuf>, String> {
+    let near = NearFiles { book: book.map(Path::to_owned), shop: None };
+    let wanted = JobFiles { job: job.to_owned(), near };
     let cannot = |_: Exit| "its new paper could not be written".to_owned();
-    let materials = Materials::read(&wanted).map_err(cannot)?;
+    let materials = Materials::read(&wanted, stock).map_err(cannot)?;
     let judged = files::judged(&materials.input).map_err(cannot)?;
     let now = reprice::reprice(None, Side { input: &materials.input, judged: &judged });
     if !now.offers_as(listed) {
@@ -269,5 +280,5 @@ fn issued(desk: &Desk<'_>) -> Result<Option<PathBuf>, Exit> {
     let records = found.folder(None, "records", "--records")?;
     let records = Records::open(records, &desk.input().job.number.0)?;
     let issued = desk.issue(Paper::Proposal, &records, &papers)?;
-    Ok(issued.made.is_some().then_some(issued.path))
+    Ok(issued.is_new.then_some(issued.path))
 }

@@ -29,6 +29,8 @@ pub struct Issued {
     pub kept: Kept,
     /// Absent when nothing had to be typeset.
     pub made: Option<Made>,
+    /// True when this run issued it.
+    pub is_new: bool,
 }
 
 /// Version of the program, as it stands in records.
@@ -72,7 +74,7 @@ impl Desk<'_> {
                     path.display(),
                     kept.folder.display()
                 ));
-                return Ok(Issued { path, pdf, kept, made: Some(made) });
+                return Ok(Issued { path, pdf, kept, made: Some(made), is_new: true });
             }
         } else if let Some(last) = latest {
             let made = self.made(paper, Some(recorded), last.record.replaces.as_ref())?;
@@ -89,7 +91,7 @@ impl Desk<'_> {
         let kept = self.record(records, origin, revision, replaces, &made, &inputs)?;
         let (path, pdf, _) = copied(&kept, out)?;
         self.report(paper, &path, made.1.pages);
-        Ok(Issued { path, pdf, kept, made: Some(made) })
+        Ok(Issued { path, pdf, kept, made: Some(made), is_new: true })
     }
 
     /// The record as far as it is known before anything is typeset.
@@ -166,7 +168,7 @@ fn put_out_again(kept: Kept, out: &Path, made: Option<Made>) -> Result<Issued, E
             ));
         }
     }
-    Ok(Issued { path, pdf, kept, made })
+    Ok(Issued { path, pdf, kept, made, is_new: false })
 }
 
 /// Sees to it that the customer's copy of a record is there.

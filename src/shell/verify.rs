@@ -14,6 +14,7 @@ use crate::shell::files;
 use crate::shell::materials::Materials;
 use crate::shell::records::{Kept, RECORD, Unread, read_leaf};
 use crate::shell::revise::{BUILT_IN, PROGRAM};
+use crate::shell::stock::Stock;
 use crate::shell::terminal;
 
 pub fn verify(wanted: &Verify) -> Exit {
@@ -212,7 +213,7 @@ fn not_listed(folder: &Path, record: &Record) -> Vec<String> {
 /// Says what is different when the recorded inputs do not render to the recorded bytes.
 fn otherwise(kept: &Kept) -> Option<String> {
     let record = &kept.record;
-    let why = match made_again(kept, None) {
+    let why = match made_again(kept, &Stock::default(), None) {
         Ok(made) if Hash::of(&made.1.pdf) == record.paper.sha256 => return None,
         Ok(_) => "the recorded inputs render to other bytes",
         Err(_) => "the recorded inputs cannot be rendered",
@@ -231,13 +232,13 @@ fn otherwise(kept: &Kept) -> Option<String> {
 }
 
 /// Renders a record from its own inputs.
-pub fn made_again(kept: &Kept, drawn: Option<PagesWanted>) -> Result<Made, Exit> {
+pub fn made_again(kept: &Kept, stock: &Stock, drawn: Option<PagesWanted>) -> Result<Made, Exit> {
     let record = &kept.record;
     let Some(paper) = Paper::ALL.into_iter().find(|paper| paper.name() == record.kind) else {
         terminal::error(&format!("no paper is called `{}`", record.kind));
         return Err(Exit::Files);
     };
-    let materials = Materials::of_record(kept)?;
+    let materials = Materials::of_record(kept, stock)?;
     let judged = files::judged(&materials.input)?;
     let mut desk = Desk::of_record(&materials, &judged, record)?;
     desk.drawn = drawn;

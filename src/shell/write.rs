@@ -1,64 +1,71 @@
 //! `write`: the customer's papers, issued once and never overwritten.
 
+use std::num::NonZeroUsize;
 use std::path::Path;
 
 use slableaf::typeset::{Document, Kind, PagesWanted};
 
 use crate::shell::Exit;
-use crate::shell::accepted::signed;
-use crate::shell::args::{Paper, Write};
+use crate::shell::accepted::{Signed, signed};
+use crate::shell::args::{JobFiles, Paper, Write};
+use crate::shell::batch::{Done, Jobs};
 use crate::shell::desk::{Desk, Made};
 use crate::shell::files::Kept;
+use crate::shell::hands::cores;
 use crate::shell::materials::Materials;
 use crate::shell::prepare::chosen;
 use crate::shell::records::Records;
-use crate::shell::{files, terminal, verify};
+use crate::shell::stock::Stock;
+use crate::shell::{batch, files, terminal, verify};
 
 pub fn write(write: &Write) -> Exit {
     written(write).unwrap_or_else(|exit| exit)
 }
 
 fn written(write: &Write) -> Result<Exit, Exit> {
-    let mut papers = papers(write)?;
-    let job_folder = files::folder_of(&write.files.job);
+    let papers = papers(write)?;
+    let stock = Stock::default();
+    match batch::jobs(&write.jobs, write.part)? {
+        Jobs::One(job) => {
+            write_one(write, &job, &papers, &stock)?;
+            Ok(Exit::Fine)
+        }
+        Jobs::Many(jobs) => {
+            let hands = write.at_a_time.map_or_else(cores, NonZeroUsize::get);
+            let one_folder = write.out.is_some() || write.records.is_some();
+            let work = |job: &Path| write_one(write, job, &papers, &stock);
+            Ok(batch::each_job(&jobs, hands, one_folder, work))
+        }
+    }
+}
+
+/// Writes the papers of one job.
+fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Result<Done, Exit> {
+    let mut papers = papers.to_vec();
+    let files = JobFiles { job: job.to_owned(), near: write.near.clone() };
+    let job_folder = files::folder_of(job);
     let folder = |given, name, option| files::own_folder(&job_folder, given, name, option);
     let out = folder(write.out.as_ref(), "papers", "--out")?;
     let records = folder(write.records.as_ref(), "records", "--records")?;
     files::may_hold_papers(&out)?;
     if !write.draft
         && papers.contains(&Paper::Proposal)
-        && let Some(signed) = signed(&write.files.job)?
+        && let Some(signed) = signed(job)?
     {
         let records = Records::open(records.clone(), &signed.number)?;
-        let (kept, path, pdf) = signed.put_out(&records, &out)?;
-        if write.large_print && !kept.record.options.large_print {
-            terminal::say(&format!(
-                "  `--large-print` changes nothing on it; `--draft` sets a copy to read"
-            ));
-        }
-        if write.page_data || write.png.is_some() {
-            let made = verify::made_again(&kept, drawn(write))?;
-            if made.1.pdf != pdf {
-                terminal::error("this program would not print the accepted paper the same today");
-                terminal::help(
-                    "so it makes no page data or pictures of it; `slableaf verify` says more",
-                );
-                return Err(Exit::Paper);
-            }
-            beside(write, &path, &made)?;
-        }
+        write_signed(write, &signed, &records, &out, stock)?;
         papers.retain(|paper| *paper != Paper::Proposal);
         if papers.is_empty() {
-            return Ok(Exit::Fine);
+            return Ok(Done::Unchanged);
         }
     }
-    let (found, input) = files::load(&write.files)?;
+    let (found, input) = files::load(&files)?;
     // A floor that cannot be cared for is refused before anything is written.
     let care = papers.contains(&Paper::Care);
     if care {
         chosen(&files::judged(&input)?, write.floor.as_deref())?;
     }
-    let mut materials = Materials::of(found, input)?;
+    let mut materials = Materials::of(found, input, stock)?;
     materials.set_print(write.large_print);
     let judged = files::judged(&materials.input)?;
     let mut desk = Desk::new(&materials, &judged);
@@ -74,11 +81,15 @@ fn written(write: &Write) -> Result<Exit, Exit> {
             desk.report(paper, &path, made.1.pages);
             beside(write, &path, &made)?;
         }
-        return Ok(Exit::Fine);
+        return Ok(Done::Written);
     }
     let records = Records::open(records, &materials.input.job.number.0)?;
+    let mut done = Done::Unchanged;
     for paper in papers {
         let issued = desk.issue(paper, &records, &out)?;
+        if issued.is_new {
+            done = Done::Written;
+        }
         if write.page_data || write.png.is_some() {
             let record = &issued.kept.record;
             let made = match issued.made {
@@ -88,7 +99,33 @@ fn written(write: &Write) -> Result<Exit, Exit> {
             beside(write, &issued.path, &made)?;
         }
     }
-    Ok(Exit::Fine)
+    Ok(done)
+}
+
+/// Puts out the proposal that was signed, and what was asked for beside it.
+fn write_signed(
+    write: &Write,
+    signed: &Signed,
+    records: &Records,
+    out: &Path,
+    stock: &Stock,
+) -> Result<(), Exit> {
+    let (kept, path, pdf) = signed.put_out(records, out)?;
+    if write.large_print && !kept.record.options.large_print {
+        terminal::say("  `--large-print` changes nothing on it; `--draft` sets a copy to read");
+    }
+    if write.page_data || write.png.is_some() {
+        let made = verify::made_again(&kept, stock, drawn(write))?;
+        if made.1.pdf != pdf {
+            terminal::error("this program would not print the accepted paper the same today");
+            terminal::help(
+                "so it makes no page data or pictures of it; `slableaf verify` says more",
+            );
+            return Err(Exit::Paper);
+        }
+        beside(write, &path, &made)?;
+    }
+    Ok(())
 }
 
 fn drawn(write: &Write) -> Option<PagesWanted> {

@@ -9,5 +9,5 @@ mod press;
 mod world;
 
 pub use fonts::font_files;
-pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted, pdf};
+pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted};
 pub use press::{Press, alone};

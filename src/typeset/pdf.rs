@@ -3,7 +3,6 @@
 use std::ops::Range;
 
 use jiff::civil::Date;
-use serde::Serialize;
 use typst::WorldExt;
 use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::{Datetime, Smart};
@@ -12,11 +11,9 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
-use crate::layouts::Layouts;
 use crate::source::{Diagnostic, Span};
 use crate::typeset::fonts::uncovered;
 use crate::typeset::overflow::overflow;
-use crate::typeset::press::Press;
 use crate::typeset::world::Sealed;
 
 /// Pages in one document; more is a mistake in the job or an attack.
@@ -127,17 +124,6 @@ pub struct Manuscript<'a, P> {
     pub identity: String,
     /// Pages to draw as pictures beside the PDF.
     pub drawn: Option<PagesWanted>,
-}
-
-/// Typesets one document; for many of the same layouts, a [`Press`] is faster.
-///
-/// # Errors
-/// As [`Press::pdf`].
-pub fn pdf<P: Serialize>(
-    manuscript: Manuscript<'_, P>,
-    layouts: &Layouts,
-) -> Result<Document, Failure> {
-    Press::new(layouts.clone()).pdf(manuscript)
 }
 
 /// A fault that has no place in a layout.

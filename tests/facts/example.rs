@@ -59,3 +59,18 @@ pub fn replaced(text: &str, old: &str, new: &str) -> String {
 
 /// The line that draws the example's floor.
 pub const OUTLINE: &str = r#"outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["0 ft", "24 ft"]]"#;
+
+/// The example's job with another floor in place of its own; where the tests were made is left open.
+#[track_caller]
+pub fn job_with_floor(floor: &str) -> String {
+    without_places(&job_with(OUTLINE, floor))
+}
+
+/// A job without the places of its tests on the plan, for a floor that need not have them.
+pub fn without_places(job: &str) -> String {
+    let lines: Vec<&str> = job.lines().collect();
+    let of_a_test = |at: usize| at > 0 && lines[at - 1].starts_with("place = ");
+    let kept = lines.iter().enumerate();
+    let kept = kept.filter(|(at, line)| !(line.starts_with("at = ") && of_a_test(*at)));
+    kept.map(|(_, line)| format!("{line}\n")).collect()
+}

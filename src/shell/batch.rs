@@ -1,0 +1,226 @@
+//! Many jobs in one run: which they are, and working on several at a time.
+//!
+//! What a job says is printed in the order of the jobs, whichever is done first. A job that fails
+//! stops no other. A run that was broken off is taken up by running it again: what is recorded with
+//! the same inputs is found so and not made anew.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::io::{BufRead, IsTerminal, Write as _};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::mpsc;
+
+use slableaf::input::glance::glance;
+use slableaf::typeset::alone;
+
+use crate::shell::args::Part;
+use crate::shell::terminal::Said;
+use crate::shell::{Exit, files, folder, terminal};
+
+/// The jobs of a run.
+pub enum Jobs {
+    /// One file, named as such: it speaks for itself.
+    One(PathBuf),
+    Many(Vec<PathBuf>),
+}
+
+/// What became of a job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Done {
+    Written,
+    /// It was issued already, as it is.
+    Unchanged,
+}
+
+/// The jobs that paths stand for: files, folders of jobs, and `-` for a list of both.
+pub fn jobs(paths: &[PathBuf], part: Option<Part>) -> Result<Jobs, Exit> {
+    if let ([path], None) = (paths, part)
+        && path.as_os_str() != "-"
+        && !path.is_dir()
+    {
+        return Ok(Jobs::One(path.clone()));
+    }
+    let mut found = vec![];
+    for path in paths {
+        if path.as_os_str() == "-" {
+            for line in std::io::stdin().lock().lines() {
+                let line = line.map_err(|error| files::cannot("read", path, &error))?;
+                if !line.trim().is_empty() {
+                    found.extend(below(Path::new(line.trim()))?);
+                }
+            }
+        } else {
+            found.extend(below(path)?);
+        }
+    }
+    // A job that was named twice is one job.
+    let mut seen = BTreeSet::new();
+    found.retain(|path| seen.insert(path.clone()));
+    if found.is_empty() {
+        terminal::error("there is no job to work on");
+        terminal::help("a job is a TOML file with a `number` at its top and a table `[customer]`");
+        return Err(Exit::Input);
+    }
+    if let Some(Part { number, of }) = part {
+        let mut at = 0;
+        found.retain(|_| {
+            at += 1;
+            at % of == number % of
+        });
+    }
+    Ok(Jobs::Many(found))
+}
+
+/// A file as it is, or the jobs below a folder. What is meant as a job and cannot be read is one:
+/// whoever works on it says why.
+fn below(path: &Path) -> Result<Vec<PathBuf>, Exit> {
+    if !path.is_dir() {
+        return Ok(vec![path.to_owned()]);
+    }
+    let candidates = folder::candidates(path)
+        .map_err(|(folder, error)| files::cannot("read", &folder, &error))?;
+    let is_job = |path: &PathBuf| {
+        path.file_name().is_some_and(|name| name == "job.toml")
+            || folder::read_text(path).is_ok_and(|file| glance(&file.text).is_some())
+    };
+    Ok(candidates.into_iter().map(|one| one.path).filter(is_job).collect())
+}
+
+/// Works on every job, on some at a time; says at the end how it went. `one_folder` is true when what
+/// all jobs make goes into one folder.
+pub fn each_job(
+    jobs: &[PathBuf],
+    hands: usize,
+    one_folder: bool,
+    work: impl Fn(&Path) -> Result<Done, Exit> + Sync,
+) -> Exit {
+    let twice = named_twice(jobs, one_folder);
+    let next = AtomicUsize::new(0);
+    let (sender, receiver) = mpsc::channel();
+    let one = |at: usize| {
+        terminal::kept(|| match twice.get(&at) {
+            Some(first) => {
+                let (job, first) = (jobs[at].display(), jobs[*first].display());
+                terminal::error(&format!("{job} has the number of {first}: nothing was written"));
+                terminal::help("two jobs whose papers lie in one folder need two numbers");
+                Err(Exit::Input)
+            }
+            // A fault of ours in one job stops no other.
+            None => catch_unwind(AssertUnwindSafe(|| work(&jobs[at]))).unwrap_or_else(|_| {
+                terminal::error("this is a fault in slableaf, not in your files");
+                terminal::help("please report it with the message above and this job");
+                Err(Exit::Ours)
+            }),
+        })
+    };
+    let mut count = Count::default();
+    std::thread::scope(|scope| {
+        for _ in 0..hands.min(jobs.len()) {
+            let (sender, next, one) = (sender.clone(), &next, &one);
+            scope.spawn(move || {
+                alone(|| {
+                    loop {
+                        let at = next.fetch_add(1, Ordering::Relaxed);
+                        if at >= jobs.len() || sender.send((at, one(at))).is_err() {
+                            break;
+                        }
+                    }
+                });
+            });
+        }
+        drop(sender);
+        let mut waiting = BTreeMap::new();
+        let mut shown = 0;
+        let progress = Progress::new(jobs.len());
+        for (done, (at, result)) in receiver.iter().enumerate() {
+            waiting.insert(at, result);
+            while let Some((ended, said)) = waiting.remove(&shown) {
+                progress.clear();
+                tell(&jobs[shown], ended, &said);
+                count.add(ended);
+                shown += 1;
+            }
+            progress.show(done + 1);
+        }
+        progress.clear();
+    });
+    terminal::say(&count.told());
+    if count.failed == 0 { Exit::Fine } else { Exit::Partly }
+}
+
+/// Jobs whose papers would lie in one folder under one number, by their places: each with the first
+/// of them.
+fn named_twice(jobs: &[PathBuf], one_folder: bool) -> BTreeMap<usize, usize> {
+    let mut first: BTreeMap<(PathBuf, String), usize> = BTreeMap::new();
+    let mut twice = BTreeMap::new();
+    for (at, job) in jobs.iter().enumerate() {
+        let number = folder::read_text(job).ok().and_then(|file| glance(&file.text));
+        let Some(seen) = number else { continue };
+        let folder = if one_folder { PathBuf::new() } else { files::folder_of(job) };
+        let there = *first.entry((folder, seen.number)).or_insert(at);
+        if there != at {
+            twice.insert(at, there);
+        }
+    }
+    twice
+}
+
+fn tell(job: &Path, ended: Result<Done, Exit>, said: &Said) {
+    if ended.is_err() {
+        eprint!("{}: not written\n{}", job.display(), said.complaints);
+    } else {
+        eprint!("{}", said.complaints);
+    }
+    print!("{}", said.results);
+}
+
+#[derive(Debug, Default)]
+struct Count {
+    written: usize,
+    unchanged: usize,
+    failed: usize,
+}
+
+impl Count {
+    fn add(&mut self, ended: Result<Done, Exit>) {
+        match ended {
+            Ok(Done::Written) => self.written += 1,
+            Ok(Done::Unchanged) => self.unchanged += 1,
+            Err(_) => self.failed += 1,
+        }
+    }
+
+    fn told(&self) -> String {
+        let Self { written, unchanged, failed } = self;
+        let all = written + unchanged + failed;
+        let noun = if all == 1 { "job" } else { "jobs" };
+        format!("{all} {noun}: {written} written, {unchanged} unchanged, {failed} not written")
+    }
+}
+
+/// How far a run has come: a line on a terminal, nothing in a pipe.
+struct Progress {
+    all: usize,
+    on_terminal: bool,
+}
+
+impl Progress {
+    fn new(all: usize) -> Self {
+        Self { all, on_terminal: std::io::stderr().is_terminal() }
+    }
+
+    fn show(&self, done: usize) {
+        if self.on_terminal {
+            eprint!("\r{done} of {}", self.all);
+            // It is no loss when this cannot be shown.
+            let _ = std::io::stderr().flush();
+        }
+    }
+
+    fn clear(&self) {
+        if self.on_terminal {
+            eprint!("\r\x1b[K");
+        }
+    }
+}

@@ -41,7 +41,8 @@ fn has_end(path: &Path, end: &str) -> bool {
 
 /// Every file that people write in: code, words, layouts, examples, documents.
 fn written_files() -> Vec<PathBuf> {
-    let folders = ["src", "layouts", "examples", "tests", ".ci"].into_iter().flat_map(files_below);
+    let folders =
+        ["src", "layouts", "examples", "tests", "benches", ".ci"].into_iter().flat_map(files_below);
     let single =
         ["Cargo.toml", "README.md", "DEVELOPERS.md", ".clippy.toml", ".rustfmt.toml", ".gitignore"];
     let pictures = |path: &PathBuf| !["png", "jpg", "otf"].iter().any(|end| has_end(path, end));
@@ -340,6 +341,7 @@ fn the_top_level_is_the_agreed_one() {
         "fonts",
         "examples",
         "tests",
+        "benches",
         ".ci",
         ".gitignore",
         ".clippy.toml",

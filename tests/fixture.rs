@@ -95,6 +95,10 @@ pub struct Ran {
 }
 
 impl Ran {
+    pub fn of(output: Output) -> Self {
+        Self { output }
+    }
+
     pub fn stdout(&self) -> String {
         String::from_utf8(self.output.stdout.clone()).unwrap()
     }

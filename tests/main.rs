@@ -29,6 +29,7 @@ mod family;
 mod records;
 mod press;
 mod tidy;
+mod batch;
 mod reprice;
 mod reprice_laws;
 mod readme;

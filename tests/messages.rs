@@ -128,7 +128,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         9 | prices = "low"
           | ^^^^^^
           |
-          = help: known here: `accepted`, `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `door`, `extras`, `garage`, `house`, `invented`, `joint`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `print`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
+          = help: known here: `accepted`, `air`, `area`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `door`, `extras`, `garage`, `house`, `invented`, `joint`, `language`, `moisture`, `notes`, `number`, `offer`, `paper`, `photo`, `plan`, `print`, `slab`, `spall`, `steps`, `units`, `upright`, `wishes`
     "#);
     message("job.toml", "name = \"Stem wall\"\n", "name = \"Stem wall\"\nheigth = \"5 in\"\n", r#"
         error: unknown key `heigth` in [[upright]] 1
@@ -1937,7 +1937,7 @@ fn wrong_usage_ends_with_two_and_says_what_is_known() {
     );
     usage(&["check", "job.toml", "--draft"]).err_has("error: unexpected argument '--draft' found");
     usage(&["write", "job.toml", "--out"]).err_has("error: a value is required for '--out <DIR>'");
-    usage(&["write", "job.toml", "more"]).err_has("error: unexpected argument 'more' found");
+    usage(&["check", "job.toml", "more"]).err_has("error: unexpected argument 'more' found");
 }
 
 // ----------------------------------------------------------------------------- what is accepted

@@ -235,9 +235,9 @@ fn spalls_and_coves_have_a_size_and_something_to_fill_them() {
 fn a_test_lies_on_the_floor_that_was_measured() {
     message("job.toml", r#"at = ["18 ft", "3 ft"]"#, r#"at = ["3 ft", "25 ft"]"#, r#"
         error: `at` lies beside the floor
-          --> job.toml:96:6
+          --> job.toml:93:6
            |
-        96 | at = ["3 ft", "25 ft"]
+        93 | at = ["3 ft", "25 ft"]
            |      ^^^^^^^^^^^^^^^^^
            |
            = help: both lengths start at the corner where the areas start: along first, then across

@@ -74,6 +74,7 @@ fn paper(job: &Job, press: Option<&Press>) -> Vec<u8> {
         revision: Some(1),
         has_logo: job.input.shop.logo.is_some(),
         photos: job.input.job.photos.len(),
+        ..Issue::default()
     };
     let page = proposal::page(&writer, &issue).unwrap();
     let manuscript = Manuscript {

@@ -327,10 +327,14 @@ fn without_a_new_book_a_job_is_held_against_the_record_of_its_latest_paper() {
 
 #[test]
 fn open_jobs_get_a_new_paper_and_no_others_do() {
+    // What is accepted was issued first.
     let folder = of_every_state();
+    let accepted = folder.read("jobs/b/job.toml");
+    let folder = folder.write("jobs/b/job.toml", job("A-2"));
     for path in ["a", "b", "c"] {
         folder.run(&["write", &format!("jobs/{path}/job.toml")]).success();
     }
+    let folder = folder.write("jobs/b/job.toml", accepted);
     let sent = folder.bytes("jobs/a/papers/A-1-proposal-r1.pdf");
     folder
         .run(&ASK)
@@ -354,7 +358,7 @@ fn a_paper_that_cannot_be_written_leaves_the_others_alone_and_json_clean() {
     let folder = shop(&[("a/job.toml", job("A") + photo), ("b/job.toml", job("B"))]);
     let ran = folder.run(&[&ASK[..], &["--format", "json"]].concat()).code(3);
     let result = json(&ran);
-    assert!(result["jobs"][0]["trouble"].as_str().unwrap().contains("could not be written"));
+    assert!(result["jobs"][0]["trouble"].as_str().unwrap().contains("the picture `gone.jpg` is not there"));
     assert!(result["jobs"][0]["written"].is_null());
     assert_eq!(result["jobs"][1]["written"], "jobs/b/papers/B-proposal-r1.pdf");
     assert_eq!(result["summary"]["written"], 1);

@@ -358,7 +358,12 @@ fn a_paper_that_cannot_be_written_leaves_the_others_alone_and_json_clean() {
     let folder = shop(&[("a/job.toml", job("A") + photo), ("b/job.toml", job("B"))]);
     let ran = folder.run(&[&ASK[..], &["--format", "json"]].concat()).code(3);
     let result = json(&ran);
-    assert!(result["jobs"][0]["trouble"].as_str().unwrap().contains("the picture `gone.jpg` is not there"));
+    assert!(
+        result["jobs"][0]["trouble"]
+            .as_str()
+            .unwrap()
+            .contains("the picture `gone.jpg` is not there")
+    );
     assert!(result["jobs"][0]["written"].is_null());
     assert_eq!(result["jobs"][1]["written"], "jobs/b/papers/B-proposal-r1.pdf");
     assert_eq!(result["summary"]["written"], 1);

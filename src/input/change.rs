@@ -34,7 +34,7 @@ impl SignedAmount {
 const MOST_PERCENT: Decimal = Decimal::from_parts(500, 0, 0, false, 0);
 
 /// The sign that a text opens with, true for down, and the rest of it.
-fn signed<'t, T: Scalar>(text: &'t str) -> Result<(bool, &'t str), Fault> {
+fn signed<T: Scalar>(text: &str) -> Result<(bool, &str), Fault> {
     let trimmed = text.trim();
     if let Some(rest) = trimmed.strip_prefix('+') {
         return Ok((false, rest.trim()));

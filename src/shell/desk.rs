@@ -183,9 +183,7 @@ impl<'a> Desk<'a> {
                     writer.money(choice.quote.total)
                 ));
             }
-            (_, _, None) => {
-                terminal::say(&format!("  offers nothing yet; `slableaf check` says why"))
-            }
+            (_, _, None) => terminal::say("  offers nothing yet; `slableaf check` says why"),
             _ => {}
         }
     }

@@ -87,9 +87,9 @@ fn draft(desk: &Desk<'_>, attached: &Attached, out: &Path, shop_file: &str) -> R
         Some(address) => {
             terminal::say(&format!("  opens unsent in a mail program, to {}", address.0))
         }
-        None => terminal::say(&format!(
-            "  opens unsent in a mail program; the job has no `email` under `[customer]`"
-        )),
+        None => terminal::say(
+            "  opens unsent in a mail program; the job has no `email` under `[customer]`",
+        ),
     }
     keep(&out.join(format!("{stem}.txt")), by_hand.as_bytes())?;
     terminal::say(&format!(

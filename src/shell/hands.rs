@@ -2,9 +2,11 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// Cores that may work.
+use slableaf::typeset::is_alone;
+
+/// Cores that this thread may use: in a batch its own alone.
 pub fn cores() -> usize {
-    std::thread::available_parallelism().map_or(1, usize::from)
+    if is_alone() { 1 } else { std::thread::available_parallelism().map_or(1, usize::from) }
 }
 
 /// Does something with each thing, by at most so many hands; results are in the order of the things.

@@ -5,9 +5,10 @@
 use std::io::Cursor;
 use std::ops::Range;
 
-use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbImage};
+
+use jpeg_encoder::{ColorType, Encoder};
 
 use crate::input::limits::{PHOTO_BYTES, PHOTO_PIXELS};
 
@@ -56,10 +57,13 @@ impl std::fmt::Display for ImageFault {
 /// [`ImageFault`] when it is no picture, damaged, or larger than accepted.
 pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     let picture = decoded(bytes, LONGEST_SIDE)?.into_rgb8();
+    let unreadable = |error: &dyn std::fmt::Display| ImageFault::Unreadable(error.to_string());
+    let side = |side: u32| u16::try_from(side).map_err(|error| unreadable(&error));
+    let (width, height) = (side(picture.width())?, side(picture.height())?);
     let mut out = vec![];
-    JpegEncoder::new_with_quality(&mut out, JPEG_QUALITY)
-        .encode_image(&picture)
-        .map_err(|error| ImageFault::Unreadable(error.to_string()))?;
+    Encoder::new(&mut out, JPEG_QUALITY)
+        .encode(&picture, width, height, ColorType::Rgb)
+        .map_err(|error| unreadable(&error))?;
     Ok(out)
 }
 

@@ -10,4 +10,4 @@ mod world;
 
 pub use fonts::font_files;
 pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted};
-pub use press::{Press, alone};
+pub use press::{Press, alone, is_alone};

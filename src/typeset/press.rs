@@ -54,8 +54,7 @@ impl Press {
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
         IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
         let result = std::thread::scope(|scope| {
-            // A thread of a batch has no other cores to itself.
-            if rayon::current_num_threads() > 1 {
+            if !is_alone() {
                 scope.spawn(|| world.decode_pictures());
             }
             compiled(&world, most, manuscript.date, &manuscript.identity, manuscript.drawn)
@@ -66,6 +65,11 @@ impl Press {
         comemo::evict(IN_THE_MAKING.fetch_sub(1, Ordering::Relaxed) + 1);
         result
     }
+}
+
+/// True on a thread of a batch: it has no other core to itself.
+pub fn is_alone() -> bool {
+    rayon::current_num_threads() == 1
 }
 
 /// Runs work on a thread whose typesetting stays on that thread.

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use criterion::{BatchSize, Criterion};
-use slableaf::input::{self, Files, Input};
+use slableaf::input::{self, Files, Input, Shared, read_job};
 use slableaf::judged::judge;
 use slableaf::layouts::Layouts;
 use slableaf::proposal::page::Page;
@@ -70,6 +70,15 @@ fn core(c: &mut Criterion) {
     });
     c.bench_function("core: parse, estimate and checks", |b| {
         b.iter(|| judge(&read(black_box(&files))).findings.len());
+    });
+    // In a run over many jobs the shop's files are read once.
+    let shared = Shared::read(&files.book, &files.shop, &files.systems);
+    c.bench_function("core: parse, estimate and checks, one job of many", |b| {
+        b.iter(|| {
+            let input = shared.join(read_job(black_box(&files.job)), None);
+            let input = input.unwrap_or_else(|_| panic!("the example cannot be read"));
+            judge(&input).findings.len()
+        });
     });
 }
 

@@ -197,3 +197,45 @@ fn a_folder_with_one_job_is_a_batch_of_one() {
         .success()
         .out_has("1 job: 1 written, 0 unchanged, 0 not written");
 }
+
+/// `reprice` takes the same lists and parts, and several jobs at a time print the same list.
+#[test]
+fn a_list_of_jobs_is_repriced_in_parts_and_as_a_whole() {
+    let folder = shop(5);
+    let book = folder.read("book.toml").replace("margin = \"38 %\"", "margin = \"40 %\"");
+    let folder = folder.write("new.toml", book);
+    let dry = ["--book", "new.toml", "--on", "2026-05-20", "--dry-run", "--format", "csv"];
+    let rows = |arguments: &[&str]| -> Vec<String> {
+        let said = folder.run(&[&["reprice"], arguments, &dry].concat()).success().stdout();
+        said.lines().skip(1).map(str::to_owned).collect()
+    };
+    let whole = rows(&["jobs"]);
+    assert!(whole.len() >= 5 && whole.iter().any(|row| row.contains("B-003")), "{whole:?}");
+    assert_eq!(rows(&["jobs", "--jobs", "1"]), whole);
+    assert_eq!(rows(&["jobs", "--jobs", "4"]), whole);
+    let mut parts = [rows(&["jobs", "--part", "1/2"]), rows(&["jobs", "--part", "2/2"])].concat();
+    parts.sort();
+    let mut sorted = whole.clone();
+    sorted.sort();
+    assert_eq!(parts, sorted);
+    let named = rows(&["jobs/002/job.toml", "jobs/004"]);
+    assert!(named.iter().all(|row| row.contains("B-002") || row.contains("B-004")), "{named:?}");
+}
+
+#[test]
+fn repricing_writes_with_several_hands_what_it_writes_with_one() {
+    let made = |jobs: &str| {
+        let folder = shop(4);
+        folder.run(&["write", "jobs"]).success();
+        let book = folder.read("book.toml").replace("margin = \"38 %\"", "margin = \"40 %\"");
+        let folder = folder.write("book.toml", book);
+        folder
+            .run(&["reprice", "jobs", "--on", "2026-05-20", "--jobs", jobs])
+            .success()
+            .out_has("4 papers written");
+        issued(&folder)
+    };
+    let (one, many) = (made("1"), made("4"));
+    assert!(one.keys().any(|name| name.ends_with("B-003-proposal-r2.pdf")), "{:?}", one.keys());
+    assert_eq!(one, many);
+}

@@ -207,7 +207,7 @@ fn jobs_are_found_where_they_are_and_nowhere_else() {
 fn a_folder_without_jobs_and_a_book_that_does_not_load_are_refused_at_once() {
     let folder = shop(&[]);
     fs::create_dir(folder.path("jobs")).unwrap();
-    dry(&folder, &[]).code(2).err_has("no job below jobs");
+    dry(&folder, &[]).code(2).err_has("there is no job to work on");
     let folder = shop(&[("a/job.toml", job("A"))]).replace("new.toml", "wage = ", "wag = ");
     dry(&folder, &[]).code(2).err_has("new.toml").err_has("`wage` is missing in [labor]");
     dry(&folder.write("new.toml", ""), &[]).code(2);

@@ -6,6 +6,8 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 
+use crate::shell::hands::cores;
+
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]
 #[command(
@@ -19,7 +21,7 @@ use jiff::civil::Date;
         slableaf estimate examples/two-car-barrier/job.toml\n  \
         slableaf write examples/two-car-barrier/job.toml --out out\n\n\
         Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input; \
-        3 some jobs could not be read or written (reprice); 4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
+        3 some jobs of many could not be read or written (write, reprice); 4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
 )]
 pub struct Arguments {
     #[command(subcommand)]
@@ -137,17 +139,10 @@ pub struct Estimate {
 
 #[derive(Debug, Args)]
 pub struct Write {
-    /// Job files, folders of jobs, or `-` for a list of both on standard input, a path a line
-    #[arg(value_name = "JOB", required = true)]
-    pub jobs: Vec<PathBuf>,
+    #[command(flatten)]
+    pub jobs: Jobs,
     #[command(flatten)]
     pub near: NearFiles,
-    /// How many jobs to work on at a time (default: as many as there are cores)
-    #[arg(long = "jobs", value_name = "N")]
-    pub at_a_time: Option<NonZeroUsize>,
-    /// Only a part of the jobs: `--part 3/16` is every sixteenth, from the third on
-    #[arg(long, value_name = "K/N")]
-    pub part: Option<Part>,
     /// Which paper to write; may be given several times
     #[arg(long = "paper", value_enum, value_name = "PAPER", default_value = "proposal")]
     pub papers: Vec<Paper>,
@@ -308,9 +303,8 @@ pub struct Target {
 
 #[derive(Debug, Args)]
 pub struct Reprice {
-    /// The folder below which the jobs are
-    #[arg(value_name = "FOLDER")]
-    pub folder: PathBuf,
+    #[command(flatten)]
+    pub jobs: Jobs,
     /// The new price book (default: each job's own, held against what was issued last)
     #[arg(long, value_name = "FILE")]
     pub book: Option<PathBuf>,
@@ -383,6 +377,27 @@ pub struct JobFiles {
     pub job: PathBuf,
     #[command(flatten)]
     pub near: NearFiles,
+}
+
+/// Which jobs, and how many at a time.
+#[derive(Debug, Clone, Args)]
+pub struct Jobs {
+    /// Job files, folders of jobs, or `-` for a list of both on standard input, a path a line
+    #[arg(value_name = "JOB", required = true)]
+    pub paths: Vec<PathBuf>,
+    /// How many jobs to work on at a time (default: as many as there are cores)
+    #[arg(long = "jobs", value_name = "N")]
+    pub at_a_time: Option<NonZeroUsize>,
+    /// Only a part of the jobs: `--part 3/16` is every sixteenth, from the third on
+    #[arg(long, value_name = "K/N")]
+    pub part: Option<Part>,
+}
+
+impl Jobs {
+    /// How many jobs to work on at a time.
+    pub fn hands(&self) -> usize {
+        self.at_a_time.map_or_else(cores, NonZeroUsize::get)
+    }
 }
 
 /// The files that jobs share.

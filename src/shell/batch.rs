@@ -14,16 +14,10 @@ use std::sync::mpsc;
 use slableaf::input::glance::glance;
 use slableaf::typeset::alone;
 
-use crate::shell::args::Part;
+use crate::shell::args::{Jobs, Part};
+use crate::shell::folder::Candidate;
 use crate::shell::terminal::Said;
 use crate::shell::{Exit, files, folder, terminal};
-
-/// The jobs of a run.
-pub enum Jobs {
-    /// One file, named as such: it speaks for itself.
-    One(PathBuf),
-    Many(Vec<PathBuf>),
-}
 
 /// What became of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,16 +27,19 @@ pub enum Done {
     Unchanged,
 }
 
-/// The jobs that paths stand for: files, folders of jobs, and `-` for a list of both.
-pub fn jobs(paths: &[PathBuf], part: Option<Part>) -> Result<Jobs, Exit> {
-    if let ([path], None) = (paths, part)
-        && path.as_os_str() != "-"
-        && !path.is_dir()
-    {
-        return Ok(Jobs::One(path.clone()));
+/// The one job that was named as a file: it speaks for itself.
+pub fn single(wanted: &Jobs) -> Option<&Path> {
+    match (wanted.paths.as_slice(), wanted.part) {
+        ([path], None) if path.as_os_str() != "-" && !path.is_dir() => Some(path),
+        _ => None,
     }
+}
+
+/// The jobs that paths stand for, each once: files as they are, jobs below folders, and `-` for a
+/// list of both. What is meant as a job and cannot be read is one: whoever works on it says why.
+pub fn listed(wanted: &Jobs) -> Result<Vec<Candidate>, Exit> {
     let mut found = vec![];
-    for path in paths {
+    for path in &wanted.paths {
         if path.as_os_str() == "-" {
             for line in std::io::stdin().lock().lines() {
                 let line = line.map_err(|error| files::cannot("read", path, &error))?;
@@ -54,43 +51,40 @@ pub fn jobs(paths: &[PathBuf], part: Option<Part>) -> Result<Jobs, Exit> {
             found.extend(below(path)?);
         }
     }
-    // A job that was named twice is one job.
     let mut seen = BTreeSet::new();
-    found.retain(|path| seen.insert(path.clone()));
+    found.retain(|one| seen.insert(one.path.clone()));
     if found.is_empty() {
         terminal::error("there is no job to work on");
         terminal::help("a job is a TOML file with a `number` at its top and a table `[customer]`");
         return Err(Exit::Input);
     }
-    if let Some(Part { number, of }) = part {
+    if let Some(Part { number, of }) = wanted.part {
         let mut at = 0;
         found.retain(|_| {
             at += 1;
             at % of == number % of
         });
     }
-    Ok(Jobs::Many(found))
+    Ok(found)
 }
 
-/// A file as it is, or the jobs below a folder. What is meant as a job and cannot be read is one:
-/// whoever works on it says why.
-fn below(path: &Path) -> Result<Vec<PathBuf>, Exit> {
+fn below(path: &Path) -> Result<Vec<Candidate>, Exit> {
     if !path.is_dir() {
-        return Ok(vec![path.to_owned()]);
+        return Ok(vec![folder::candidate(path)]);
     }
-    let candidates = folder::candidates(path)
+    let mut candidates = folder::candidates(path)
         .map_err(|(folder, error)| files::cannot("read", &folder, &error))?;
-    let is_job = |path: &PathBuf| {
-        path.file_name().is_some_and(|name| name == "job.toml")
-            || folder::read_text(path).is_ok_and(|file| glance(&file.text).is_some())
-    };
-    Ok(candidates.into_iter().map(|one| one.path).filter(is_job).collect())
+    candidates.retain(|one| {
+        one.path.file_name().is_some_and(|name| name == "job.toml")
+            || folder::read_text(&one.path).is_ok_and(|file| glance(&file.text).is_some())
+    });
+    Ok(candidates)
 }
 
 /// Works on every job, on some at a time; says at the end how it went. `one_folder` is true when what
 /// all jobs make goes into one folder.
 pub fn each_job(
-    jobs: &[PathBuf],
+    jobs: &[Candidate],
     hands: usize,
     one_folder: bool,
     work: impl Fn(&Path) -> Result<Done, Exit> + Sync,
@@ -101,13 +95,13 @@ pub fn each_job(
     let one = |at: usize| {
         terminal::kept(|| match twice.get(&at) {
             Some(first) => {
-                let (job, first) = (jobs[at].display(), jobs[*first].display());
+                let (job, first) = (jobs[at].path.display(), jobs[*first].path.display());
                 terminal::error(&format!("{job} has the number of {first}: nothing was written"));
                 terminal::help("two jobs whose papers lie in one folder need two numbers");
                 Err(Exit::Input)
             }
             // A fault of ours in one job stops no other.
-            None => catch_unwind(AssertUnwindSafe(|| work(&jobs[at]))).unwrap_or_else(|_| {
+            None => catch_unwind(AssertUnwindSafe(|| work(&jobs[at].path))).unwrap_or_else(|_| {
                 terminal::error("this is a fault in slableaf, not in your files");
                 terminal::help("please report it with the message above and this job");
                 Err(Exit::Ours)
@@ -137,7 +131,7 @@ pub fn each_job(
             waiting.insert(at, result);
             while let Some((ended, said)) = waiting.remove(&shown) {
                 progress.clear();
-                tell(&jobs[shown], ended, &said);
+                tell(&jobs[shown].path, ended, &said);
                 count.add(ended);
                 shown += 1;
             }
@@ -151,13 +145,13 @@ pub fn each_job(
 
 /// Jobs whose papers would lie in one folder under one number, by their places: each with the first
 /// of them.
-fn named_twice(jobs: &[PathBuf], one_folder: bool) -> BTreeMap<usize, usize> {
+fn named_twice(jobs: &[Candidate], one_folder: bool) -> BTreeMap<usize, usize> {
     let mut first: BTreeMap<(PathBuf, String), usize> = BTreeMap::new();
     let mut twice = BTreeMap::new();
     for (at, job) in jobs.iter().enumerate() {
-        let number = folder::read_text(job).ok().and_then(|file| glance(&file.text));
+        let number = folder::read_text(&job.path).ok().and_then(|file| glance(&file.text));
         let Some(seen) = number else { continue };
-        let folder = if one_folder { PathBuf::new() } else { files::folder_of(job) };
+        let folder = if one_folder { PathBuf::new() } else { files::folder_of(&job.path) };
         let there = *first.entry((folder, seen.number)).or_insert(at);
         if there != at {
             twice.insert(at, there);

@@ -5,7 +5,7 @@ use std::io::{ErrorKind, Write as _};
 use std::path::{Component, Path, PathBuf};
 
 use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
-use slableaf::input::{self, Files, Input};
+use slableaf::input::{self, Files, Input, Shared};
 use slableaf::judged::{Judged, judge};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
@@ -16,6 +16,7 @@ use crate::shell::Exit;
 use crate::shell::args::JobFiles;
 use crate::shell::hands::{cores, each};
 use crate::shell::layouts;
+use crate::shell::stock::Stock;
 use crate::shell::terminal;
 
 /// The files of a job as found on disk.
@@ -28,20 +29,74 @@ pub struct Found {
 }
 
 /// A file as it was read, by its path below the inputs of a record.
+#[derive(Clone)]
 pub struct AsRead {
     pub path: String,
     pub bytes: Vec<u8>,
 }
 
 /// Reads and understands a job's files; prints what is wrong with them.
-pub fn load(wanted: &JobFiles) -> Result<(Found, Input), Exit> {
-    let found = find(wanted)?;
-    match input::read(&found.files) {
+pub fn load(wanted: &JobFiles, stock: &Stock) -> Result<(Found, Input), Exit> {
+    let (job, bytes) = read_text(&wanted.job)?;
+    let mut as_read = vec![AsRead { path: "job.toml".into(), bytes }];
+    let job_folder = folder_of(&wanted.job);
+    let book = given_or_near(wanted.near.book.as_ref(), &job_folder, "book")?;
+    let shop = given_or_near(wanted.near.shop.as_ref(), &job_folder, "shop")?;
+    let common = stock.common(&book, &shop)?;
+    as_read.extend(common.as_read.iter().cloned());
+    let read = common.shared.join(input::read_job(&job), None);
+    let found = Found {
+        files: Files {
+            job,
+            book: common.book.clone(),
+            shop: common.shop.clone(),
+            systems: common.systems.clone(),
+        },
+        job_folder,
+        shop_folder: folder_of(&shop),
+        as_read,
+    };
+    match read {
         Ok(input) => Ok((found, input)),
         Err(problems) => {
             terminal::problems(&problems, &found.all());
             Err(Exit::Input)
         }
+    }
+}
+
+/// What jobs share: a book with its systems, and a shop file.
+pub struct Common {
+    book: SourceFile,
+    shop: SourceFile,
+    systems: Vec<SourceFile>,
+    as_read: Vec<AsRead>,
+    shared: Shared,
+}
+
+impl Common {
+    /// Reads book and shop file, and the systems beside the book.
+    pub fn read(book: &Path, shop: &Path) -> Result<Self, Exit> {
+        let mut as_read = vec![];
+        let mut read = |path: &Path, recorded: String| -> Result<SourceFile, Exit> {
+            let (file, bytes) = read_text(path)?;
+            as_read.push(AsRead { path: recorded, bytes });
+            Ok(file)
+        };
+        let built_in = Layouts::default();
+        let built_in = built_in.below("systems/").map(|(path, text)| SourceFile {
+            name: format!("(built in) {path}"),
+            text: text.to_owned(),
+        });
+        let mut systems: Vec<SourceFile> = built_in.collect();
+        for path in toml_files(&folder_of(book).join("systems"))? {
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            systems.push(read(&path, format!("systems/{name}"))?);
+        }
+        let book = read(book, "book.toml".into())?;
+        let shop = read(shop, "shop.toml".into())?;
+        let shared = Shared::read(&book, &shop, &systems);
+        Ok(Self { book, shop, systems, as_read, shared })
     }
 }
 
@@ -65,7 +120,7 @@ pub struct Loaded {
 
 /// Reads a job's files and the words of the shop's language.
 pub fn load_with_words(wanted: &JobFiles) -> Result<Loaded, Exit> {
-    let (found, input) = load(wanted)?;
+    let (found, input) = load(wanted, &Stock::default())?;
     pictures(&found, &input)?;
     let (layouts, words) = layouts::with_words(&found, &input.shop.language)?;
     Ok(Loaded { input, words, layouts })
@@ -77,35 +132,6 @@ impl Found {
         let Files { job, book, shop, systems } = &self.files;
         [job, book, shop].into_iter().chain(systems).cloned().collect()
     }
-}
-
-fn find(wanted: &JobFiles) -> Result<Found, Exit> {
-    let mut as_read = vec![];
-    let mut read = |path: &Path, recorded: String| -> Result<SourceFile, Exit> {
-        let (file, bytes) = read_text(path)?;
-        as_read.push(AsRead { path: recorded, bytes });
-        Ok(file)
-    };
-    let job = read(&wanted.job, "job.toml".into())?;
-    let job_folder = folder_of(&wanted.job);
-    let book_path = given_or_near(wanted.near.book.as_ref(), &job_folder, "book")?;
-    let shop_path = given_or_near(wanted.near.shop.as_ref(), &job_folder, "shop")?;
-    let mut systems: Vec<SourceFile> = Layouts::default()
-        .below("systems/")
-        .map(|(path, text)| SourceFile {
-            name: format!("(built in) {path}"),
-            text: text.to_owned(),
-        })
-        .collect();
-    let own = folder_of(&book_path).join("systems");
-    for path in toml_files(&own)? {
-        let name = path.file_name().unwrap_or_default().to_string_lossy();
-        systems.push(read(&path, format!("systems/{name}"))?);
-    }
-    let book = read(&book_path, "book.toml".into())?;
-    let shop = read(&shop_path, "shop.toml".into())?;
-    let shop_folder = folder_of(&shop_path);
-    Ok(Found { files: Files { job, book, shop, systems }, job_folder, shop_folder, as_read })
 }
 
 pub fn folder_of(path: &Path) -> PathBuf {

@@ -39,6 +39,16 @@ pub fn candidates(root: &Path) -> Result<Vec<Candidate>, (PathBuf, std::io::Erro
     Ok(found)
 }
 
+/// A file that was named, with the files nearest to it.
+pub fn candidate(path: &Path) -> Candidate {
+    let folder = folder_of(path);
+    let near = |name: &str| {
+        let beside = folder.join(name);
+        if beside.is_file() { Some(beside) } else { above(&folder, name) }
+    };
+    Candidate { path: path.to_owned(), book: near("book.toml"), shop: near("shop.toml") }
+}
+
 #[derive(Clone)]
 struct Near {
     book: Option<PathBuf>,

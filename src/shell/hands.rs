@@ -2,11 +2,20 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use slableaf::typeset::is_alone;
+use slableaf::typeset::{alone, is_alone};
 
 /// Cores that this thread may use: in a batch its own alone.
 pub fn cores() -> usize {
     if is_alone() { 1 } else { std::thread::available_parallelism().map_or(1, usize::from) }
+}
+
+/// As [`each`], for work that typesets: every hand keeps to one core.
+pub fn each_alone<T: Sync, R: Send>(
+    things: &[T],
+    hands: usize,
+    work: impl Fn(&T) -> R + Sync,
+) -> Vec<R> {
+    each(things, hands, |thing| alone(|| work(thing)))
 }
 
 /// Does something with each thing, by at most so many hands; results are in the order of the things.

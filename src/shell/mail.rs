@@ -26,7 +26,8 @@ struct Attached {
 }
 
 fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
-    let (found, now) = files::load(&wanted.files)?;
+    let stock = Stock::default();
+    let (found, now) = files::load(&wanted.files, &stock)?;
     // Nothing is issued for a mail that cannot be written.
     let sender = now.shop.email.as_deref();
     let fault = match sender.map(slableaf::input::address::address_fault) {
@@ -41,7 +42,6 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
     let folder = found.folder(wanted.records.as_ref(), "records", "--records")?;
     let out = wanted.out.as_ref().unwrap_or(&papers);
     files::may_hold_papers(&papers)?;
-    let stock = Stock::default();
     if let Some(signed) = signed(&wanted.files.job)? {
         let records = Records::open(folder, &signed.number)?;
         let (kept, path, pdf) = signed.put_out(&records, &papers)?;

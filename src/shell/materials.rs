@@ -27,7 +27,7 @@ pub struct Materials {
 impl Materials {
     /// Reads all files of a job; says on the terminal what is wrong with them.
     pub fn read(wanted: &JobFiles, stock: &Stock) -> Result<Self, Exit> {
-        let (found, input) = files::load(wanted)?;
+        let (found, input) = files::load(wanted, stock)?;
         Self::of(found, input, stock)
     }
 

@@ -24,9 +24,9 @@ pub fn prepare(prepare: &Prepare) -> Exit {
 }
 
 fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
-    let (found, input) = files::load(&prepare.files)?;
-    let judged = files::judged(&input)?;
     let stock = Stock::default();
+    let (found, input) = files::load(&prepare.files, &stock)?;
+    let judged = files::judged(&input)?;
     let crews = stock.house(&found, &input.shop.language)?;
     let customers = stock.house(&found, input.customers_language())?;
     let choice = chosen(&judged, prepare.floor.as_deref())?;

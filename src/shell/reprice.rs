@@ -14,12 +14,12 @@ use slableaf::source::SourceFile;
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::desk::Desk;
 use crate::shell::folder::{self, Bundle, Candidate, Shelf, shown};
-use crate::shell::hands::{cores, each};
+use crate::shell::hands::{each, each_alone};
 use crate::shell::materials::Materials;
 use crate::shell::prices::prices;
 use crate::shell::records::Records;
 use crate::shell::stock::Stock;
-use crate::shell::{Exit, files, terminal};
+use crate::shell::{Exit, batch, files, terminal};
 
 pub fn reprice(wanted: &Reprice) -> Exit {
     repriced(wanted).unwrap_or_else(|exit| exit)
@@ -30,20 +30,19 @@ fn repriced(wanted: &Reprice) -> Result<Exit, Exit> {
     if let Some(book) = &wanted.book {
         loads(book)?;
     }
-    let candidates = folder::candidates(&wanted.folder)
-        .map_err(|(folder, error)| files::cannot("read", &folder, &error))?;
+    let candidates = batch::listed(&wanted.jobs)?;
     let Reprice { book, new_date, .. } = wanted;
     let round = Round { book: book.as_deref(), on, new_date: *new_date, shelf: Shelf::default() };
-    let mut outcomes = round.all(&candidates);
-    if outcomes.is_empty() {
-        terminal::error(&format!("no job below {}", wanted.folder.display()));
-        terminal::help("a job is a TOML file with a `number` at its top and a table `[customer]`");
-        return Err(Exit::Input);
-    }
+    let hands = wanted.jobs.hands();
+    let mut outcomes = round.all(&candidates, hands);
     if !wanted.dry_run {
         let stock = Stock::default();
-        for outcome in &mut outcomes {
-            rewrite(outcome, wanted, on, &stock);
+        let written = each_alone(&outcomes, hands, |one| rewrite(one, wanted, on, &stock));
+        for (outcome, written) in outcomes.iter_mut().zip(written) {
+            match written {
+                Ok(written) => outcome.written = written.map(|path| shown(&path)),
+                Err(why) => outcome.trouble = why,
+            }
         }
     }
     match wanted.format {
@@ -92,8 +91,8 @@ struct Round<'a> {
 
 impl Round<'_> {
     /// Works out the jobs among some files, on all cores, in the order of the files.
-    fn all(&self, candidates: &[Candidate]) -> Vec<Outcome> {
-        each(candidates, cores(), |candidate| self.one(candidate)).into_iter().flatten().collect()
+    fn all(&self, candidates: &[Candidate], hands: usize) -> Vec<Outcome> {
+        each(candidates, hands, |candidate| self.one(candidate)).into_iter().flatten().collect()
     }
 
     /// One file: `None` when it is no job.
@@ -209,12 +208,18 @@ fn latest(records: &Path, number: &str) -> Option<PathBuf> {
 
 // ---------------------------------------------------------------------------------------- writing
 
-/// Writes a new revision of an open job whose price has changed.
-fn rewrite(outcome: &mut Outcome, wanted: &Reprice, on: Date, stock: &Stock) {
-    let Some(prices) = outcome.prices.as_ref().filter(|prices| prices.changed()) else { return };
-    if outcome.state != State::Open {
-        return;
-    }
+/// Writes a new revision of an open job whose price has changed; says which paper, or what was wrong.
+fn rewrite(
+    outcome: &Outcome,
+    wanted: &Reprice,
+    on: Date,
+    stock: &Stock,
+) -> Result<Option<PathBuf>, String> {
+    let changed = outcome.prices.as_ref().filter(|prices| prices.changed());
+    let (Some(prices), State::Open) = (changed, outcome.state) else {
+        // What was wrong before stays so.
+        return if outcome.trouble.is_empty() { Ok(None) } else { Err(outcome.trouble.clone()) };
+    };
     let job = Path::new(&outcome.path);
     let revised = || {
         let book = wanted.book.as_deref();
@@ -224,10 +229,7 @@ fn rewrite(outcome: &mut Outcome, wanted: &Reprice, on: Date, stock: &Stock) {
         revised.map_err(|why| first.map_or(why, |line| line.replace("error: ", "")))
     };
     let written = if wanted.new_date { dated(job, on, revised) } else { revised() };
-    match written {
-        Ok(written) => outcome.written = written.map(|path| shown(&path)),
-        Err(why) => outcome.trouble = format!("{}: {why}", outcome.path),
-    }
+    written.map_err(|why| format!("{}: {why}", outcome.path))
 }
 
 /// Sets the date of a job, unless it is a later one, and does what is to be done with it; puts the

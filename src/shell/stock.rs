@@ -1,8 +1,9 @@
-//! What the jobs of one run share: words, layouts and the press they are printed on, for each shop
-//! and language. Read once, however many jobs there are.
+//! What the jobs of one run share: book and shop file; words, layouts and the press they are printed
+//! on, for each shop and language. Read once, however many jobs there are.
 
 use std::collections::HashMap;
-use std::path::PathBuf;
+use std::hash::Hash;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use slableaf::layouts::Layouts;
@@ -10,7 +11,7 @@ use slableaf::typeset::Press;
 use slableaf::words::Words;
 
 use crate::shell::Exit;
-use crate::shell::files::{AsRead, Found};
+use crate::shell::files::{AsRead, Common, Found};
 use crate::shell::layouts;
 
 /// Words and layouts of a shop in a language, ready for use.
@@ -27,13 +28,28 @@ impl House {
     }
 }
 
-/// Houses by the folder of the shop file, and by language.
+/// Shops whose things are kept at a time, so that a run over thousands of shops stays small.
+const SHOPS: usize = 16;
+
+/// Houses by the folder of the shop file and by language; books and shop files by their paths.
 #[derive(Default)]
 pub struct Stock {
     houses: Mutex<HashMap<(PathBuf, String), Arc<House>>>,
+    commons: Mutex<HashMap<(PathBuf, PathBuf), Arc<Common>>>,
 }
 
 impl Stock {
+    /// Book, systems and shop file. Says on the terminal what cannot be read, to each job anew.
+    pub fn common(&self, book: &Path, shop: &Path) -> Result<Arc<Common>, Exit> {
+        let key = (book.to_owned(), shop.to_owned());
+        let commons = || self.commons.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(common) = commons().get(&key) {
+            return Ok(common.clone());
+        }
+        let common = Arc::new(Common::read(book, shop)?);
+        Ok(kept(&mut commons(), key, common))
+    }
+
     /// The house of a job. Says on the terminal what is wrong with its files, to each job anew.
     pub fn house(&self, found: &Found, language: &str) -> Result<Arc<House>, Exit> {
         let key = (found.shop_folder.clone(), language.to_owned());
@@ -44,6 +60,15 @@ impl Stock {
         }
         let (layouts, words, own) = layouts::as_read_with_words(found, language)?;
         let house = Arc::new(House { press: Press::new(layouts), words, own });
-        Ok(houses().entry(key).or_insert(house).clone())
+        Ok(kept(&mut houses(), key, house))
     }
+}
+
+/// Keeps a thing for the next job that shares it. Jobs come sorted by folder: those of one shop follow
+/// each other, and few shops are wanted at a time.
+fn kept<K: Eq + Hash, V>(known: &mut HashMap<K, Arc<V>>, key: K, thing: Arc<V>) -> Arc<V> {
+    if known.len() >= SHOPS {
+        known.clear();
+    }
+    known.entry(key).or_insert(thing).clone()
 }

@@ -1,6 +1,5 @@
 //! `write`: the customer's papers, issued once and never overwritten.
 
-use std::num::NonZeroUsize;
 use std::path::Path;
 
 use slableaf::typeset::{Document, Kind, PagesWanted};
@@ -8,10 +7,9 @@ use slableaf::typeset::{Document, Kind, PagesWanted};
 use crate::shell::Exit;
 use crate::shell::accepted::{Signed, signed};
 use crate::shell::args::{JobFiles, Paper, Write};
-use crate::shell::batch::{Done, Jobs};
+use crate::shell::batch::Done;
 use crate::shell::desk::{Desk, Made};
 use crate::shell::files::Kept;
-use crate::shell::hands::cores;
 use crate::shell::materials::Materials;
 use crate::shell::prepare::chosen;
 use crate::shell::records::Records;
@@ -25,18 +23,12 @@ pub fn write(write: &Write) -> Exit {
 fn written(write: &Write) -> Result<Exit, Exit> {
     let papers = papers(write)?;
     let stock = Stock::default();
-    match batch::jobs(&write.jobs, write.part)? {
-        Jobs::One(job) => {
-            write_one(write, &job, &papers, &stock)?;
-            Ok(Exit::Fine)
-        }
-        Jobs::Many(jobs) => {
-            let hands = write.at_a_time.map_or_else(cores, NonZeroUsize::get);
-            let one_folder = write.out.is_some() || write.records.is_some();
-            let work = |job: &Path| write_one(write, job, &papers, &stock);
-            Ok(batch::each_job(&jobs, hands, one_folder, work))
-        }
+    if let Some(job) = batch::single(&write.jobs) {
+        return write_one(write, job, &papers, &stock).map(|_| Exit::Fine);
     }
+    let one_folder = write.out.is_some() || write.records.is_some();
+    let work = |job: &Path| write_one(write, job, &papers, &stock);
+    Ok(batch::each_job(&batch::listed(&write.jobs)?, write.jobs.hands(), one_folder, work))
 }
 
 /// Writes the papers of one job.
@@ -59,7 +51,7 @@ fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Resu
             return Ok(Done::Unchanged);
         }
     }
-    let (found, input) = files::load(&files)?;
+    let (found, input) = files::load(&files, stock)?;
     // A floor that cannot be cared for is refused before anything is written.
     let care = papers.contains(&Paper::Care);
     if care {

@@ -7,20 +7,9 @@ use std::fs;
 use serde_json::Value;
 
 use crate::documents::{files, has_money, list, paper, texts, word};
-use crate::fixture::{EXAMPLES, Folder};
+use crate::fixture::{EXAMPLES, FLOORS, Folder};
+use crate::leaks::keys_of;
 use crate::readers;
-
-/// Every floor of the examples that may be laid.
-const FLOORS: &[(&str, &str)] = &[
-    ("two-car-barrier", "barrier"),
-    ("dry-and-quick", "fast-cure"),
-    ("dry-and-quick", "barrier"),
-    ("dry-and-quick", "clear-epoxy"),
-    ("dry-and-quick", "water-kit"),
-    ("metric-probes", "barrier"),
-    ("metric-probes", "fast-cure"),
-    ("smallest", "barrier"),
-];
 
 /// A written paper: its pages and its page data.
 struct Small {
@@ -404,17 +393,6 @@ fn a_care_sheet_has_no_price() {
         let sheet = care(example, floor);
         assert!(!has_money(&sheet.pages.concat()), "{example} {floor}");
         assert!(!texts(&sheet.page).into_iter().any(has_money), "{example} {floor}");
-    }
-}
-
-fn keys_of(value: &Value, keys: &mut BTreeSet<String>) {
-    match value {
-        Value::Array(items) => items.iter().for_each(|item| keys_of(item, keys)),
-        Value::Object(fields) => fields.iter().for_each(|(key, value)| {
-            keys.insert(key.clone());
-            keys_of(value, keys);
-        }),
-        _ => {}
     }
 }
 

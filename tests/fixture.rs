@@ -14,6 +14,18 @@ pub fn root() -> PathBuf {
 /// Names of the shipped examples that make a paper.
 pub const EXAMPLES: &[&str] = &["two-car-barrier", "dry-and-quick", "too-wet-yet", "metric-probes"];
 
+/// Every floor of the examples that may be laid.
+pub const FLOORS: &[(&str, &str)] = &[
+    ("two-car-barrier", "barrier"),
+    ("dry-and-quick", "fast-cure"),
+    ("dry-and-quick", "barrier"),
+    ("dry-and-quick", "clear-epoxy"),
+    ("dry-and-quick", "water-kit"),
+    ("metric-probes", "barrier"),
+    ("metric-probes", "fast-cure"),
+    ("smallest", "barrier"),
+];
+
 /// A temporary folder that holds copies of the example files, to be changed.
 pub struct Folder {
     dir: TempDir,

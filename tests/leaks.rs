@@ -365,7 +365,8 @@ fn fields_of(schema: &Value, names: &mut BTreeSet<String>) {
     }
 }
 
-fn keys_of(value: &Value, keys: &mut BTreeSet<String>) {
+/// Every key of a value, at any depth.
+pub fn keys_of(value: &Value, keys: &mut BTreeSet<String>) {
     match value {
         Value::Array(items) => items.iter().for_each(|item| keys_of(item, keys)),
         Value::Object(fields) => fields.iter().for_each(|(key, value)| {

@@ -14,23 +14,11 @@ use slableaf::quantity::Length;
 use slableaf::words::Words;
 
 use crate::documents::files;
-use crate::fixture::Folder;
+use crate::fixture::{FLOORS, Folder};
 use crate::readers;
 
 /// Litres of a US fluid ounce; 32 of them are a quart. NIST Handbook 44 (2024), appendix C.
 const FLUID_OUNCE: f64 = 0.029_573_529_562_5;
-
-/// Every floor of the examples that may be laid.
-const FLOORS: &[(&str, &str)] = &[
-    ("two-car-barrier", "barrier"),
-    ("dry-and-quick", "fast-cure"),
-    ("dry-and-quick", "barrier"),
-    ("dry-and-quick", "clear-epoxy"),
-    ("dry-and-quick", "water-kit"),
-    ("metric-probes", "barrier"),
-    ("metric-probes", "fast-cure"),
-    ("smallest", "barrier"),
-];
 
 fn arguments(floor: &str) -> [&str; 8] {
     ["prepare", "job.toml", "--floor", floor, "--out", "shop", "--papers", "papers"]

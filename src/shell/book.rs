@@ -14,7 +14,8 @@ use toml::de::DeValue;
 
 use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
 use crate::shell::files::{self, Kept};
-use crate::shell::folder::{read_text, shown};
+use crate::shell::folder::read_text;
+use crate::shell::texts::shown;
 use crate::shell::{Exit, terminal};
 
 pub fn book(verb: &BookVerb) -> Exit {

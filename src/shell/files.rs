@@ -4,7 +4,7 @@ use std::fs;
 use std::io::{ErrorKind, Write as _};
 use std::path::{Component, Path, PathBuf};
 
-use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
+use slableaf::input::limits::PHOTO_BYTES;
 use slableaf::input::{self, Files, Input, Shared};
 use slableaf::judged::{Judged, judge};
 use slableaf::layouts::Layouts;
@@ -18,6 +18,7 @@ use crate::shell::hands::{cores, each};
 use crate::shell::layouts;
 use crate::shell::stock::Stock;
 use crate::shell::terminal;
+use crate::shell::texts::{self, Unread, toml_files};
 
 /// The files of a job as found on disk.
 pub struct Found {
@@ -89,7 +90,7 @@ impl Common {
             text: text.to_owned(),
         });
         let mut systems: Vec<SourceFile> = built_in.collect();
-        for path in toml_files(&folder_of(book).join("systems"))? {
+        for path in toml_files(&folder_of(book).join("systems")).map_err(Unread::say)? {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
             systems.push(read(&path, format!("systems/{name}"))?);
         }
@@ -180,40 +181,7 @@ pub fn tidied(path: &Path) -> Option<PathBuf> {
 
 /// A text file, and its bytes.
 pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>), Exit> {
-    let name = path.strip_prefix(".").unwrap_or(path).display().to_string();
-    let size = fs::metadata(path).map_err(|error| cannot("read", path, &error))?.len();
-    if size > FILE_BYTES as u64 {
-        terminal::error(&format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}"));
-        return Err(Exit::Input);
-    }
-    let bytes = fs::read(path).map_err(|error| cannot("read", path, &error))?;
-    match std::str::from_utf8(&bytes) {
-        // A byte order mark says nothing in UTF-8 and is no part of the text.
-        Ok(text) => {
-            let text = text.strip_prefix('\u{FEFF}').unwrap_or(text).to_owned();
-            Ok((SourceFile { name, text }, bytes))
-        }
-        Err(_) => {
-            terminal::error(&format!("{name} is not UTF-8 text"));
-            terminal::help("save it again as UTF-8");
-            Err(Exit::Input)
-        }
-    }
-}
-
-/// The TOML files in a folder, by name; none when there is no such folder.
-fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Exit> {
-    let entries = match fs::read_dir(folder) {
-        Ok(entries) => entries,
-        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(vec![]),
-        Err(error) => return Err(cannot("read", folder, &error)),
-    };
-    let mut paths: Vec<PathBuf> = entries
-        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
-        .collect();
-    paths.sort();
-    Ok(paths)
+    texts::read(path).map_err(Unread::say)
 }
 
 pub fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Exit {

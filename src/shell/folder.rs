@@ -9,11 +9,11 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use slableaf::input::Shared;
-use slableaf::input::limits::FILE_BYTES;
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile};
 
 use crate::shell::files::{folder_of, tidied};
+use crate::shell::texts::{self, toml_files};
 
 /// Folders that hold no jobs: what was issued, and what belongs to a book or a shop.
 const NOT_FOR_JOBS: &[&str] = &["records", "papers", "layouts", "systems", "shop-only"];
@@ -105,25 +105,7 @@ fn walk(
 
 /// Reads a text file, or says why it cannot be read.
 pub fn read_text(path: &Path) -> Result<SourceFile, String> {
-    let name = shown(path);
-    let size = fs::metadata(path).map_err(|error| format!("cannot read {name}: {error}"))?.len();
-    if size > FILE_BYTES as u64 {
-        return Err(format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}"));
-    }
-    let bytes = fs::read(path).map_err(|error| format!("cannot read {name}: {error}"))?;
-    match String::from_utf8(bytes) {
-        // A byte order mark says nothing in UTF-8 and is no part of the text.
-        Ok(text) => {
-            let text = text.strip_prefix('\u{FEFF}').map(str::to_owned).unwrap_or(text);
-            Ok(SourceFile { name, text })
-        }
-        Err(_) => Err(format!("{name} is not UTF-8 text; save it again as UTF-8")),
-    }
-}
-
-/// A path as messages show it.
-pub fn shown(path: &Path) -> String {
-    path.strip_prefix(".").unwrap_or(path).display().to_string()
+    texts::read(path).map(|(file, _)| file).map_err(|why| why.to_string())
 }
 
 /// The first of some problems in one line, with its file and line, and how many more there are.
@@ -168,7 +150,7 @@ impl Shelf {
     /// As [`Self::bundle`], for files that no other job has by these paths.
     pub fn read(&self, book: &Path, shop: &Path) -> Read {
         let mut files = vec![read_text(book)?, read_text(shop)?];
-        for path in toml_files(&folder_of(book).join("systems"))? {
+        for path in toml_files(&folder_of(book).join("systems")).map_err(|why| why.to_string())? {
             files.push(read_text(&path)?);
         }
         let texts: Vec<String> = files.iter().map(|file| file.text.clone()).collect();
@@ -187,19 +169,4 @@ impl Shelf {
         });
         Ok(bundle.clone())
     }
-}
-
-/// The TOML files in a folder, by name; none when there is no such folder.
-fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, String> {
-    if !folder.is_dir() {
-        return Ok(vec![]);
-    }
-    let entries = fs::read_dir(folder)
-        .map_err(|error| format!("cannot read {}: {error}", folder.display()))?;
-    let mut paths: Vec<PathBuf> = entries
-        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
-        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
-        .collect();
-    paths.sort();
-    Ok(paths)
 }

@@ -13,6 +13,7 @@ use crate::shell::Exit;
 use crate::shell::args::LayoutsWanted;
 use crate::shell::files::{self, AsRead, Found, Kept, cannot};
 use crate::shell::terminal;
+use crate::shell::texts::shown;
 
 /// The folder beside a shop file that holds its own layouts and words.
 const FOLDER: &str = "layouts";
@@ -88,7 +89,7 @@ fn of_shop_as_read(shop_folder: &Path) -> Result<(Layouts, Vec<AsRead>), Exit> {
         return Ok((Layouts::default(), vec![]));
     };
     let mut walk =
-        Walk { inside, shown: plain(&root), files: vec![], as_read: vec![], problems: vec![] };
+        Walk { inside, shown: shown(&root), files: vec![], as_read: vec![], problems: vec![] };
     if !walk.inside.starts_with(&shop) {
         walk.problems.push(problem(&walk.shown, "is a link that leads out of the folder"));
     } else if walk.inside.is_dir() {
@@ -104,11 +105,6 @@ fn of_shop_as_read(shop_folder: &Path) -> Result<(Layouts, Vec<AsRead>), Exit> {
             Err(Exit::Input)
         }
     }
-}
-
-/// A path as messages show it.
-fn plain(path: &Path) -> String {
-    path.strip_prefix(".").unwrap_or(path).display().to_string()
 }
 
 fn problem(name: &str, why: &str) -> Diagnostic {

@@ -25,6 +25,7 @@ mod reprice;
 mod schema;
 mod stock;
 mod terminal;
+mod texts;
 mod verify;
 mod write;
 

@@ -13,12 +13,13 @@ use slableaf::source::SourceFile;
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::desk::Desk;
-use crate::shell::folder::{self, Bundle, Candidate, Shelf, shown};
+use crate::shell::folder::{self, Bundle, Candidate, Shelf};
 use crate::shell::hands::{each, each_alone};
 use crate::shell::materials::Materials;
 use crate::shell::prices::prices;
 use crate::shell::records::Records;
 use crate::shell::stock::Stock;
+use crate::shell::texts::shown;
 use crate::shell::{Exit, batch, files, terminal};
 
 pub fn reprice(wanted: &Reprice) -> Exit {

@@ -1,7 +1,7 @@
 //! Finding and reading the files of a job, and writing papers so that none is ever lost.
 
 use std::fs;
-use std::io::{ErrorKind, Write as _};
+use std::io::{ErrorKind, Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
 
 use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
@@ -99,6 +99,11 @@ fn find(wanted: &JobFiles) -> Result<Found, Exit> {
         .collect();
     let own = folder_of(&book_path).join("systems");
     for path in toml_files(&own)? {
+        // A pipe would have us wait for ever.
+        if fs::metadata(&path).is_ok_and(|data| !data.is_file()) {
+            terminal::error(&format!("{} is not a plain file", path.display()));
+            return Err(Exit::Input);
+        }
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         systems.push(read(&path, format!("systems/{name}"))?);
     }
@@ -160,7 +165,7 @@ pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>), Exit> {
         terminal::error(&format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}"));
         return Err(Exit::Input);
     }
-    let bytes = fs::read(path).map_err(|error| cannot("read", path, &error))?;
+    let bytes = bounded(path).map_err(|error| cannot("read", path, &error))?;
     match std::str::from_utf8(&bytes) {
         // A byte order mark says nothing in UTF-8 and is no part of the text.
         Ok(text) => {
@@ -173,6 +178,19 @@ pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>), Exit> {
             Err(Exit::Input)
         }
     }
+}
+
+/// The bytes of a text file. What says that it is short may have no end, as a device has none.
+pub fn bounded(path: &Path) -> std::io::Result<Vec<u8>> {
+    let mut bytes = vec![];
+    fs::File::open(path)?.take(FILE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    if bytes.len() > FILE_BYTES {
+        return Err(std::io::Error::new(
+            ErrorKind::FileTooLarge,
+            format!("it has no end within the {FILE_BYTES} bytes that are accepted"),
+        ));
+    }
+    Ok(bytes)
 }
 
 /// The TOML files in a folder, by name; none when there is no such folder.

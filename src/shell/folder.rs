@@ -13,7 +13,7 @@ use slableaf::input::limits::FILE_BYTES;
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile};
 
-use crate::shell::files::{folder_of, tidied};
+use crate::shell::files::{bounded, folder_of, tidied};
 
 /// Folders that hold no jobs: what was issued, and what belongs to a book or a shop.
 const NOT_FOR_JOBS: &[&str] = &["records", "papers", "layouts", "systems", "shop-only"];
@@ -100,7 +100,7 @@ pub fn read_text(path: &Path) -> Result<SourceFile, String> {
     if size > FILE_BYTES as u64 {
         return Err(format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}"));
     }
-    let bytes = fs::read(path).map_err(|error| format!("cannot read {name}: {error}"))?;
+    let bytes = bounded(path).map_err(|error| format!("cannot read {name}: {error}"))?;
     match String::from_utf8(bytes) {
         // A byte order mark says nothing in UTF-8 and is no part of the text.
         Ok(text) => {

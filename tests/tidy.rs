@@ -342,6 +342,8 @@ fn the_top_level_is_the_agreed_one() {
         "examples",
         "tests",
         "benches",
+        "fuzz",
+        "deny.toml",
         ".ci",
         ".gitignore",
         ".clippy.toml",

@@ -148,6 +148,7 @@ fn measure<T: Scalar>(
             .help(format!("write one number with one unit, for example `{}`", T::example())));
     }
     let mut sum = 0.0;
+    let mut before = f64::INFINITY;
     for (number, unit) in &terms {
         if unit.is_empty() {
             return Err(Fault::new(format!("has no unit: `{text}`")).help(format!(
@@ -161,6 +162,12 @@ fn measure<T: Scalar>(
             return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here"))
                 .help(format!("expected {}: {}", T::expected(), unit_names(units))));
         };
+        if size >= before {
+            return Err(Fault::new(format!("has a unit twice or out of order: `{text}`")).help(
+                format!("write the larger unit first, each once, for example `{}`", T::example()),
+            ));
+        }
+        before = size;
         sum += number * size;
     }
     // `most` is stated in the first unit of the table, where people can read it.

@@ -2,6 +2,7 @@
 
 use crate::book::*;
 use crate::input::book::{above_zero, money};
+use crate::input::limits;
 use crate::input::reader::Table;
 use crate::input::scalar::{Key, Scalar};
 use crate::quantity::*;
@@ -60,9 +61,9 @@ where
         );
         return None;
     }
-    // Six sizes at the most: the choice among kits tries every mix.
-    if kits.len() > 6 {
-        table.fault("kit", format!("has {} sizes", kits.len()), "the most accepted is 6");
+    if kits.len() > limits::KIT_SIZES {
+        let most = format!("the most accepted is {}", limits::KIT_SIZES);
+        table.fault("kit", format!("has {} sizes", kits.len()), most);
     }
     Some(kits)
 }

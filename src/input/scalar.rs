@@ -7,7 +7,7 @@ use jiff::civil::{Date, DateTime, Time};
 use toml::de::DeValue;
 
 use crate::input::limits;
-use crate::input::text::{TextFault, clean, path_fault};
+use crate::input::text::{TextFault, clean, is_device, path_fault};
 
 /// Why a value is refused.
 #[derive(Debug)]
@@ -160,7 +160,7 @@ impl Scalar for Key {
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let text = text_of::<Self>(value)?;
         let plain = !text.is_empty()
-            && text.len() <= 60
+            && text.len() <= limits::KEY
             && !text.starts_with('-')
             && !text.ends_with('-')
             && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
@@ -188,7 +188,8 @@ impl Scalar for JobNumber {
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let text = text_of::<Self>(value)?;
-        let plain = (1..=40).contains(&text.len())
+        let plain = (1..=limits::NUMBER).contains(&text.len())
+            && !is_device(text)
             && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '-')
             && text.starts_with(|c: char| c.is_ascii_alphanumeric());
         if plain {
@@ -196,7 +197,8 @@ impl Scalar for JobNumber {
         } else {
             Err(Fault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
                 format!(
-                    "write up to 40 letters, digits and hyphens, for example `{}`",
+                    "write up to {} letters, digits and hyphens, for example `{}`",
+                    limits::NUMBER,
                     Self::example()
                 ),
             ))

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::input::limits;
 use crate::input::reader::Table;
 use crate::input::scalar::Key;
 use crate::quantity::{Spread, Thickness};
@@ -29,8 +30,9 @@ pub fn system(top: &Table<'_>) -> Option<System> {
     } else if coats.len() == tables.len() && coats.iter().all(|coat| coat.extra.is_some()) {
         top.fault("coat", "has nothing but extras", "give at least one coat without `extra`");
     }
-    if coats.len() > 8 {
-        top.fault("coat", format!("has {} coats", coats.len()), "the most accepted is 8");
+    if coats.len() > limits::COATS {
+        let most = format!("the most accepted is {}", limits::COATS);
+        top.fault("coat", format!("has {} coats", coats.len()), most);
     }
     let words = top.table("words").and_then(|t| words(&t));
     if let (Some(from), Some(to)) = life

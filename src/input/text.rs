@@ -35,6 +35,12 @@ pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> 
     Ok(out)
 }
 
+/// True for a character that hides, reorders others or steers what shows it: none may be typed, and
+/// none may be printed on a terminal.
+pub fn hides(c: char) -> bool {
+    refused(c).is_some()
+}
+
 /// What is wrong with a character, if anything is. Sources: Unicode Standard 23 (control and
 /// format characters), UAX 9 (bidirectional controls), UTS 39 (hidden characters).
 fn refused(c: char) -> Option<&'static str> {
@@ -58,6 +64,20 @@ const BIDIRECTIONAL: &[char] = &[
     '\u{2066}', '\u{2067}', '\u{2068}', '\u{2069}',
 ];
 
+/// True when a file of this name is a device on some system, with whatever ending: a job that is
+/// written on one machine is read on another. Source: Microsoft, "Naming Files, Paths, and
+/// Namespaces" (reserved names).
+pub fn is_device(name: &str) -> bool {
+    let stem = name.split('.').next().unwrap_or_default().trim_end();
+    let port = |start: &str| {
+        stem.get(..3).is_some_and(|head| head.eq_ignore_ascii_case(start))
+            && matches!(stem.as_bytes().get(3..), Some([b'0'..=b'9']))
+    };
+    ["CON", "PRN", "AUX", "NUL"].iter().any(|device| stem.eq_ignore_ascii_case(device))
+        || port("COM")
+        || port("LPT")
+}
+
 /// A file name in a job's folder: relative, inside the folder, plain.
 pub fn path_fault(path: &str) -> Option<&'static str> {
     let drive = path.as_bytes().get(1) == Some(&b':');
@@ -72,6 +92,9 @@ pub fn path_fault(path: &str) -> Option<&'static str> {
     }
     if path.split('/').any(|part| part == "." || part.is_empty()) {
         return Some("has an empty part");
+    }
+    if path.split('/').any(is_device) {
+        return Some("names a device");
     }
     None
 }
@@ -107,6 +130,11 @@ mod tests {
         for bad in ["../x.jpg", "/etc/passwd", "a/../../b", "C:x", "\\\\host\\x", "~/x", "a//b"] {
             assert!(path_fault(bad).is_some(), "{bad}");
         }
-        assert_eq!(path_fault("photos/door side.jpg"), None);
+        for bad in ["CON", "photos/nul.jpg", "com1.png", "Lpt9", "aux /x.jpg"] {
+            assert_eq!(path_fault(bad), Some("names a device"), "{bad}");
+        }
+        for good in ["photos/door side.jpg", "console.jpg", "com10.jpg", "photos/a.con"] {
+            assert_eq!(path_fault(good), None, "{good}");
+        }
     }
 }

@@ -162,7 +162,8 @@ fn named_twice(jobs: &[Candidate], one_folder: bool) -> BTreeMap<usize, usize> {
 
 fn tell(job: &Path, ended: Result<Done, Exit>, said: &Said) {
     if ended.is_err() {
-        eprint!("{}: not written\n{}", job.display(), said.complaints);
+        let job = terminal::printable(&job.display().to_string());
+        eprint!("{job}: not written\n{}", said.complaints);
     } else {
         eprint!("{}", said.complaints);
     }

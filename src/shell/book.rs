@@ -48,7 +48,8 @@ fn change(wanted: &ChangeBook) -> Result<Exit, Exit> {
         Reach::Supplier(name) => format!("all of {name}"),
     };
     let from = wanted.from;
-    println!("wrote {}: {by} on {of}, for papers of {from} and later", shown(&path));
+    let path = shown(&path);
+    terminal::say(&format!("wrote {path}: {by} on {of}, for papers of {from} and later"));
     Ok(Exit::Fine)
 }
 
@@ -57,18 +58,19 @@ fn settle(wanted: &SettleBook) -> Result<Exit, Exit> {
     let on = wanted.on;
     let settled = settled(&file.text, &book, on).map_err(|_| Exit::Ours)?;
     if settled.changes == 0 {
-        println!("no change of {} is due by {on}; nothing was written", shown(&wanted.book));
+        let book = shown(&wanted.book);
+        terminal::say(&format!("no change of {book} is due by {on}; nothing was written"));
         return Ok(Exit::Fine);
     }
     let path = keep(&wanted.book, &wanted.target, settled.text)?;
     let count =
         |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
-    println!(
+    terminal::say(&format!(
         "wrote {}: {} worked into {} of kits",
         shown(&path),
         count(settled.changes, "change"),
         count(settled.prices, "price")
-    );
+    ));
     Ok(Exit::Fine)
 }
 

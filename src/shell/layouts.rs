@@ -41,8 +41,8 @@ fn listed(wanted: &LayoutsWanted) -> Result<Exit, Exit> {
         for (path, text) in chosen {
             let to = folder.join(path);
             match files::keep(&to, text.as_bytes(), false)? {
-                Kept::Written => println!("wrote {}", to.display()),
-                Kept::Exists => println!("there already: {}", to.display()),
+                Kept::Written => terminal::say(&format!("wrote {}", to.display())),
+                Kept::Exists => terminal::say(&format!("there already: {}", to.display())),
             }
         }
         return Ok(Exit::Fine);

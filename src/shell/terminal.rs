@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use std::io::IsTerminal;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use slableaf::input::text::hides;
 use slableaf::layouts::Layouts;
 use slableaf::overlay;
 use slableaf::source::{Diagnostic, SourceFile};
@@ -36,6 +37,7 @@ pub fn kept<T>(work: impl FnOnce() -> T) -> (T, Said) {
 
 /// Prints a line of results.
 pub fn say(line: &str) {
+    let line = printable(line);
     let printed = KEPT.with_borrow_mut(|kept| match kept {
         Some(said) => writeln!(said.results, "{line}").is_ok(),
         None => false,
@@ -79,9 +81,10 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
         let file =
             span.and_then(|span| files.iter().find(|file| file.name == span.file).zip(Some(span)));
         let mut group = Group::with_title(Level::ERROR.primary_title(&message));
-        let text;
+        let (text, name);
         if let Some((file, span)) = file {
             text = visible(&file.text);
+            name = printable(&file.name);
             let end = span.bytes.end.max(span.bytes.start).min(text.len());
             let start = span.bytes.start.min(end);
             // A table's span covers all of it; its first line is enough.
@@ -89,7 +92,7 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
             let annotation = AnnotationKind::Primary.span(start..end).label(label.as_str());
             group = group.element(
                 Snippet::source(text.as_str())
-                    .path(file.name.as_str())
+                    .path(name.as_str())
                     .fold(true)
                     .annotation(annotation),
             );
@@ -115,15 +118,26 @@ fn colour() -> bool {
     !refused && std::io::stderr().is_terminal()
 }
 
-/// Text with every control character shown as a space: a file must not steer the terminal.
+/// Text with every character that steers, hides or reorders shown as a space: neither a file nor the
+/// name of one may steer the terminal.
 pub fn printable(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect()
+    text.chars().map(|c| if hides(c) && c != '\n' { ' ' } else { c }).collect()
 }
 
-/// A file's text for a snippet: control characters of one byte become spaces of one byte, so
-/// that places stay right.
+/// A file's text for a snippet: what is not printed becomes something of as many bytes, so that places
+/// stay right.
 fn visible(text: &str) -> String {
-    text.chars().map(|c| if c.is_ascii_control() && c != '\n' { ' ' } else { c }).collect()
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c.len_utf8() {
+            _ if c == '\n' || !hides(c) => out.push(c),
+            1 => out.push(' '),
+            2 => out.push('\u{B7}'),
+            3 => out.push('\u{FFFD}'),
+            _ => out.push_str("\u{FFFD} "),
+        }
+    }
+    out
 }
 
 /// Breaks a text into lines of at most [`WIDTH`] characters behind an indent.
@@ -179,9 +193,23 @@ pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
     rows.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
-/// JSON for programs: indented, keys in a fixed order.
+/// JSON for programs: indented, keys in a fixed order. What a terminal must not see, such as in the
+/// name of a file, is written as an escape, which says the same.
 pub fn json(value: &impl serde::Serialize) -> String {
-    serde_json::to_string_pretty(value).unwrap_or_default()
+    let text = serde_json::to_string_pretty(value).unwrap_or_default();
+    if !text.contains(|c| hides(c) && c != '\n') {
+        return text;
+    }
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if hides(c) && c != '\n' {
+            let units = c.encode_utf16(&mut [0; 2]).to_vec();
+            out.extend(units.iter().map(|unit| format!("\\u{unit:04x}")));
+        } else {
+            out.push(c);
+        }
+    }
+    out
 }
 
 /// Words that cannot be used are a fault in a words file, which is shown.

@@ -1,7 +1,7 @@
 //! Text files as they are read.
 
 use std::fs;
-use std::io::{self, ErrorKind};
+use std::io::{self, ErrorKind, Read as _};
 use std::path::{Path, PathBuf};
 
 use slableaf::input::limits::FILE_BYTES;
@@ -54,7 +54,7 @@ pub fn read(path: &Path) -> Result<(SourceFile, Vec<u8>), Unread> {
         let why = format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}");
         return Err(Unread::Refused { why, help: None });
     }
-    let bytes = fs::read(path).map_err(cannot)?;
+    let bytes = bounded(path).map_err(cannot)?;
     match std::str::from_utf8(&bytes) {
         // A byte order mark says nothing in UTF-8 and is no part of the text.
         Ok(text) => {
@@ -66,6 +66,19 @@ pub fn read(path: &Path) -> Result<(SourceFile, Vec<u8>), Unread> {
             Err(Unread::Refused { why, help: Some("save it again as UTF-8") })
         }
     }
+}
+
+/// The bytes of a text file. What says that it is short may have no end, as a device has none.
+fn bounded(path: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = vec![];
+    fs::File::open(path)?.take(FILE_BYTES as u64 + 1).read_to_end(&mut bytes)?;
+    if bytes.len() > FILE_BYTES {
+        return Err(io::Error::new(
+            ErrorKind::FileTooLarge,
+            format!("it has no end within the {FILE_BYTES} bytes that are accepted"),
+        ));
+    }
+    Ok(bytes)
 }
 
 /// The TOML files in a folder, by name; none when there is no such folder.

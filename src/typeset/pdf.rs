@@ -11,13 +11,11 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
+use crate::input::limits;
 use crate::source::{Diagnostic, Span};
 use crate::typeset::fonts::uncovered;
 use crate::typeset::overflow::overflow;
 use crate::typeset::world::Sealed;
-
-/// Pages in one document; more is a mistake in the job or an attack.
-const MOST_PAGES: usize = 40;
 
 /// A finished document.
 #[derive(Debug, Clone)]
@@ -106,7 +104,7 @@ impl Kind {
     pub(super) fn most_pages(self, large: bool) -> usize {
         match self {
             Self::Leaflet | Self::CareSheet if !large => 2,
-            _ => MOST_PAGES,
+            _ => limits::PAGES,
         }
     }
 }

@@ -20,8 +20,10 @@ use crate::shell::hands::cores;
         slableaf check examples/two-car-barrier/job.toml\n  \
         slableaf estimate examples/two-car-barrier/job.toml\n  \
         slableaf write examples/two-car-barrier/job.toml --out out\n\n\
-        Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input; \
-        3 some jobs of many could not be read or written (write, reprice); 4 a paper would not fit or print; 5 a file could not be read or written; 70 a fault of ours."
+        Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input;\n  \
+        3 some jobs of many could not be read or written (write, reprice);\n  \
+        4 a paper would not fit or print; 5 a file could not be read or written;\n  \
+        70 a fault of ours."
 )]
 pub struct Arguments {
     #[command(subcommand)]

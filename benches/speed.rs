@@ -56,7 +56,8 @@ fn read(files: &Files) -> Input {
 fn page(input: &Input, words: &Words) -> Page {
     let judged = judge(input);
     let writer = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
-    let issue = Issue { revision: None, has_logo: true, photos: input.job.photos.len() };
+    let photos = input.job.photos.len();
+    let issue = Issue { has_logo: true, photos, ..Issue::default() };
     proposal::page(&writer, &issue).unwrap_or_else(|error| panic!("{error}"))
 }
 

@@ -37,15 +37,11 @@ fn text(name: &str) -> SourceFile {
 fn files(number: usize) -> Files {
     let mut job = text("two-car-barrier/job.toml");
     job.text = job.text.replace("Rosa and Emil Tannenwald", &format!("Customer {number}"));
-    let systems = Layouts::default();
-    let systems = systems.below("systems/");
     Files {
         job,
         book: text("book.toml"),
         shop: text("shop.toml"),
-        systems: systems
-            .map(|(path, text)| SourceFile { name: path.into(), text: text.into() })
-            .collect(),
+        systems: Layouts::default().source_files("systems/"),
     }
 }
 

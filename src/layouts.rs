@@ -113,13 +113,13 @@ impl Layouts {
         self.own(path).map_or_else(|| format!("(built in) {path}"), str::to_owned)
     }
 
-    /// All files under the names that messages use, for messages that show a line of one.
-    pub fn source_files(&self) -> Vec<SourceFile> {
+    /// The files below a folder under the names that messages use, for messages that show a line of one.
+    pub fn source_files(&self, below: &str) -> Vec<SourceFile> {
         let file = |(path, text): (&str, &str)| SourceFile {
             name: self.name(path),
             text: text.to_owned(),
         };
-        self.below("").map(file).collect()
+        self.below(below).map(file).collect()
     }
 
     pub fn text(&self, path: &str) -> Option<&str> {

@@ -84,18 +84,8 @@ impl Common {
             as_read.push(AsRead { path: recorded, bytes });
             Ok(file)
         };
-        let built_in = Layouts::default();
-        let built_in = built_in.below("systems/").map(|(path, text)| SourceFile {
-            name: format!("(built in) {path}"),
-            text: text.to_owned(),
-        });
-        let mut systems: Vec<SourceFile> = built_in.collect();
+        let mut systems = Layouts::default().source_files("systems/");
         for path in toml_files(&folder_of(book).join("systems")).map_err(Unread::say)? {
-            // A pipe would have us wait for ever.
-            if fs::metadata(&path).is_ok_and(|data| !data.is_file()) {
-                terminal::error(&format!("{} is not a plain file", path.display()));
-                return Err(Exit::Input);
-            }
             let name = path.file_name().unwrap_or_default().to_string_lossy();
             systems.push(read(&path, format!("systems/{name}"))?);
         }

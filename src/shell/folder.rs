@@ -156,13 +156,8 @@ impl Shelf {
         let texts: Vec<String> = files.iter().map(|file| file.text.clone()).collect();
         let mut known = self.by_text.lock().unwrap_or_else(PoisonError::into_inner);
         let bundle = known.entry(texts).or_insert_with(|| {
-            let layouts = Layouts::default();
-            let built_in = layouts.below("systems/").map(|(path, text)| SourceFile {
-                name: format!("(built in) {path}"),
-                text: text.to_owned(),
-            });
-            let own = files.split_off(2);
-            let systems: Vec<SourceFile> = built_in.chain(own).collect();
+            let mut systems = Layouts::default().source_files("systems/");
+            systems.extend(files.split_off(2));
             let shared = Shared::read(&files[0], &files[1], &systems);
             files.extend(systems);
             Arc::new(Bundle { shared, files })

@@ -67,7 +67,9 @@ pub fn typeset<P: Serialize>(
 ) -> Result<Document, Exit> {
     press.pdf(manuscript).map_err(|failure| {
         match &failure {
-            Failure::Layout(faults) => terminal::problems(faults, &press.layouts().source_files()),
+            Failure::Layout(faults) => {
+                terminal::problems(faults, &press.layouts().source_files(""))
+            }
             _ => terminal::error(&failure.to_string()),
         }
         Exit::Paper

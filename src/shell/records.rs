@@ -119,7 +119,9 @@ impl Records {
     /// The latest revision of a paper.
     pub fn latest(&self, kind: &str) -> Result<Option<Kept>, Exit> {
         let stem = format!("{}-{kind}", self.number);
-        match highest(&self.folder, &stem, "")? {
+        match highest(&self.folder, &stem, "")
+            .map_err(|error| cannot("read", &self.folder, &error))?
+        {
             0 => Ok(None),
             revision => self.revision(kind, revision).map(Some),
         }
@@ -191,15 +193,15 @@ impl Records {
 
 /// The highest revision that a folder has of a name, also when it is no file or folder of ours: a
 /// number is used once. 0 when there is none, or no such folder.
-pub fn highest(folder: &Path, stem: &str, end: &str) -> Result<u32, Exit> {
+pub fn highest(folder: &Path, stem: &str, end: &str) -> io::Result<u32> {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(0),
-        Err(error) => return Err(cannot("read", folder, &error)),
+        Err(error) => return Err(error),
     };
     let mut highest = 0;
     for entry in entries {
-        let name = entry.map_err(|error| cannot("read", folder, &error))?.file_name();
+        let name = entry?.file_name();
         let number = name
             .to_str()
             .and_then(|name| name.strip_prefix(stem)?.strip_prefix("-r")?.strip_suffix(end))

@@ -17,7 +17,7 @@ use crate::shell::folder::{self, Bundle, Candidate, Shelf};
 use crate::shell::hands::{each, each_alone};
 use crate::shell::materials::Materials;
 use crate::shell::prices::prices;
-use crate::shell::records::Records;
+use crate::shell::records::{Records, highest};
 use crate::shell::stock::Stock;
 use crate::shell::texts::shown;
 use crate::shell::{Exit, batch, files, terminal};
@@ -198,13 +198,9 @@ fn joined(
 
 /// The record of a job's latest proposal: the folder `NUMBER-proposal-rN` of the highest N.
 fn latest(records: &Path, number: &str) -> Option<PathBuf> {
-    let entries = std::fs::read_dir(records).ok()?;
-    let revision = |path: &Path| -> Option<u32> {
-        let name = path.file_name()?.to_str()?;
-        name.strip_prefix(number)?.strip_prefix("-proposal-r")?.parse().ok()
-    };
-    let paths = entries.filter_map(|entry| Some(entry.ok()?.path()));
-    paths.filter_map(|path| Some((revision(&path)?, path))).max().map(|(_, path)| path)
+    let stem = format!("{number}-proposal");
+    let revision = highest(records, &stem, "").ok().filter(|revision| *revision > 0)?;
+    Some(records.join(format!("{stem}-r{revision}")))
 }
 
 // ---------------------------------------------------------------------------------------- writing

@@ -60,7 +60,8 @@ impl Desk<'_> {
         let name = self.name(paper);
         // A paper that no record knows, from elsewhere or from before there were records, keeps its
         // number.
-        let on_paper = records::highest(out, &name, ".pdf")?;
+        let on_paper =
+            records::highest(out, &name, ".pdf").map_err(|error| cannot("read", out, &error))?;
         let recorded = latest.as_ref().map_or(0, Kept::revision);
         let replaces = latest.as_ref().map(|last| replaced(last, &origin));
         if on_paper > recorded {

@@ -214,6 +214,6 @@ pub fn json(value: &impl serde::Serialize) -> String {
 
 /// Words that cannot be used are a fault in a words file, which is shown.
 pub fn words(error: &WordsError, layouts: &Layouts) -> Exit {
-    problems(&[overlay::located(error, layouts)], &layouts.source_files());
+    problems(&[overlay::located(error, layouts)], &layouts.source_files(""));
     Exit::Paper
 }

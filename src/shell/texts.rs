@@ -81,7 +81,8 @@ fn bounded(path: &Path) -> io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
-/// The TOML files in a folder, by name; none when there is no such folder.
+/// The TOML files in a folder, by name; none when there is no such folder. A pipe among them, at
+/// which one would wait for ever, is refused.
 pub fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Unread> {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
@@ -93,5 +94,11 @@ pub fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Unread> {
         .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
         .collect();
     paths.sort();
-    Ok(paths)
+    match paths.iter().find(|path| fs::metadata(path).is_ok_and(|data| !data.is_file())) {
+        None => Ok(paths),
+        Some(path) => {
+            let why = format!("{} is not a plain file", path.display());
+            Err(Unread::Refused { why, help: None })
+        }
+    }
 }

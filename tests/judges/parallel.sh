@@ -11,12 +11,8 @@ examples=$here/../../examples
 mkdir -p "$2"
 cd "$2"
 
-if ! command -v parallel >/dev/null; then
-    [ "$(id -u)" = 0 ] || { echo "please install: parallel" >&2; exit 3; }
-    apt-get update >install.log 2>&1
-    DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends parallel >>install.log 2>&1 \
-        || { cat install.log >&2; exit 3; }
-fi
+. "$here/need.sh"
+need parallel
 
 shop() { # FOLDER: twenty different jobs of one shop
     rm -rf "$1"
@@ -37,7 +33,11 @@ batch() { parallel --will-cite -j 4 "$tool" write parts/jobs --jobs 1 --part {}/
 export -f batch
 export tool
 setsid bash -c batch >parts.txt 2>&1 &
-sleep 0.6
+# Not before some jobs are done: else there would be nothing to take up.
+for _ in $(seq 200); do
+    [ "$(issued parts | grep -c '/record.toml$')" -lt 3 ] || break
+    sleep 0.05
+done
 kill -KILL -- -$! 2>/dev/null || true
 { wait; } 2>/dev/null || true
 before=$(issued parts | grep -c '/record.toml$' || true)

@@ -12,12 +12,8 @@ rm -rf "$2"
 mkdir -p "$2"
 cd "$2"
 
-if ! command -v strace >/dev/null; then
-    [ "$(id -u)" = 0 ] || { echo "please install: strace" >&2; exit 3; }
-    apt-get update >install.log 2>&1
-    DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends strace >>install.log 2>&1 \
-        || { cat install.log >&2; exit 3; }
-fi
+. "$here/need.sh"
+need strace
 strace -o none.log true 2>/dev/null || { echo "SKIP this machine does not let strace watch"; exit 0; }
 
 # What starting takes: system libraries; how much memory and how many processors there are (the

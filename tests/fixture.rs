@@ -128,6 +128,15 @@ impl Ran {
             self.stdout(),
             self.stderr()
         );
+        if (2..=5).contains(&expected) {
+            let last = self.stderr().lines().last().unwrap_or_default().to_owned();
+            let says = ["next: ", "For more information, try"];
+            assert!(
+                says.iter().any(|says| last.starts_with(says)),
+                "no next step\n{}",
+                self.stderr()
+            );
+        }
         self
     }
 
@@ -148,10 +157,20 @@ impl Ran {
         self
     }
 
-    /// The whole of stderr, to the letter.
+    /// What is wrong, without the last line, which says what to type next.
+    pub fn complaint(&self) -> String {
+        let said = self.stderr();
+        let said = said.trim();
+        match said.rsplit_once('\n') {
+            Some((before, last)) if last.starts_with("next: ") => before.trim().to_owned(),
+            _ => said.to_owned(),
+        }
+    }
+
+    /// The whole of what is wrong, to the letter.
     #[track_caller]
     pub fn err_is(self, expected: &str) -> Self {
-        assert_eq!(self.stderr().trim(), expected.trim());
+        assert_eq!(self.complaint(), expected.trim());
         self
     }
 }

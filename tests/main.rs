@@ -33,3 +33,5 @@ mod batch;
 mod reprice;
 mod reprice_laws;
 mod readme;
+mod help;
+mod watching;

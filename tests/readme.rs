@@ -118,11 +118,6 @@ fn every_verb_and_exit_code_of_the_readme_is_in_the_help() {
 }
 
 #[test]
-fn no_arguments_show_the_help_and_count_as_wrong_usage() {
-    run_in(&root(), &[]).code(2).err_has("Start here:");
-}
-
-#[test]
 fn links_of_the_documents_lead_somewhere() {
     for name in ["README.md", "DEVELOPERS.md"] {
         let text = document(name);

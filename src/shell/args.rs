@@ -3,9 +3,13 @@
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
+use clap_complete::Shell;
 use jiff::civil::Date;
 
+pub use crate::shell::choices::{
+    Audience, ExplainFormat, Format, Pages, Paper, Part, RepriceFormat, SchemaKind,
+};
 use crate::shell::hands::cores;
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
@@ -15,110 +19,138 @@ use crate::shell::hands::cores;
     version,
     about,
     max_term_width = 90,
-    arg_required_else_help = true,
     after_help = "Start here:\n  \
-        slableaf check examples/two-car-barrier/job.toml\n  \
-        slableaf estimate examples/two-car-barrier/job.toml\n  \
-        slableaf write examples/two-car-barrier/job.toml --out out\n\n\
+        slableaf check job.toml\n  \
+        slableaf estimate job.toml\n  \
+        slableaf write job.toml\n\n\
         Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input;\n  \
         3 some jobs of many could not be read or written (write, reprice);\n  \
         4 a paper would not fit or print; 5 a file could not be read or written;\n  \
         70 a fault of ours."
 )]
 pub struct Arguments {
+    /// Without a verb the program greets.
     #[command(subcommand)]
-    pub verb: Verb,
+    pub verb: Option<Verb>,
 }
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
     /// Says what could go wrong on this job
     ///
-    /// Example: slableaf check examples/two-car-barrier/job.toml
-    ///
     /// Exit code 0 when no stop was found, 1 when one was, 2 when a file has mistakes.
-    #[command(verbatim_doc_comment)]
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf check job.toml")]
     Check(Look),
     /// Shows what to buy, hours, cost, price and what is left: the shop's own view
     ///
-    /// Example: slableaf estimate examples/two-car-barrier/job.toml
-    ///
     /// Never hand this to a customer: it holds costs and margin.
-    #[command(verbatim_doc_comment)]
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf estimate job.toml")]
     Estimate(Estimate),
     /// Writes the papers for the customer as PDF: proposal, leaflet, care sheet
-    ///
-    /// Example: slableaf write examples/two-car-barrier/job.toml --out out
-    /// Example: slableaf write examples/two-car-barrier/job.toml --paper leaflet --paper care --out out
     ///
     /// An issued paper is never overwritten: when something has changed, the next revision is
     /// written beside it; when nothing has, nothing is written. What was issued is recorded in
     /// the folder `records` beside the job, for the shop alone. An accepted job is not revised.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf write job.toml\n\
+        Example: slableaf write job.toml --paper leaflet --paper care\n\
+        Example: slableaf write job.toml --watch"
+    )]
     Write(Write),
     /// Writes a mail draft for the customer, with the proposal attached
-    ///
-    /// Example: slableaf mail examples/two-car-barrier/job.toml --out out --papers out
     ///
     /// Issues the proposal as `write` does, or attaches the latest revision when nothing has
     /// changed. The draft opens unsent in a mail program; a text beside it is for sending by
     /// hand. Nothing is sent. A draft is written anew when something has changed.
-    #[command(verbatim_doc_comment)]
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf mail job.toml")]
     Mail(Mail),
     /// Checks the records of issued papers: hashes, and whether each still renders to the byte
     ///
-    /// Example: slableaf verify examples/two-car-barrier/job.toml
-    /// Example: slableaf verify jobs/*/records
-    ///
     /// A PATH is a job file, the folder of one record, or a folder `records`. Exit code 0 when
     /// all are sound, 1 when one was altered or renders otherwise, 5 when one cannot be read.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf verify job.toml\n\
+        Example: slableaf verify records"
+    )]
     Verify(Verify),
     /// Writes the crew's papers for the chosen floor: crew sheet, buying list, days
     ///
-    /// Example: slableaf prepare examples/two-car-barrier/job.toml --floor barrier --out shop --papers out
-    ///
     /// Crew sheet and buying list are for the shop alone; they hold costs and go into a folder
     /// apart from the customer's. The customer's days, a calendar file, go with the papers.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf prepare job.toml --floor barrier"
+    )]
     Prepare(Prepare),
     /// Says which proposals below a folder new prices change, by how much and why; writes new ones
-    ///
-    /// Example: slableaf reprice jobs --book books/2027.toml --dry-run
     ///
     /// Every job is reckoned with its own book and with the new one. Without `--book` it is held
     /// against what was issued last. Causes add up to the change. With `--dry-run` nothing is
     /// written; without it, open jobs whose price changes get a new revision. One broken job
     /// never stops the others: exit code 3 says that there was one. For the shop only.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf reprice jobs --book books/2027.toml --dry-run"
+    )]
     Reprice(Reprice),
     /// Edits a price book: announces a change of prices, or works it into the prices
     ///
-    /// Example: slableaf book change book.toml --percent "+4 %" --from 2027-01-01 --in-place
-    /// Example: slableaf book settle book.toml --on 2027-01-01 --to book-2027.toml
-    ///
     /// Comments and layout of the file stay as they are. A book that would not load is refused.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf book change book.toml --percent \"+4 %\" --from 2027-01-01 --in-place\n\
+        Example: slableaf book settle book.toml --on 2027-01-01 --to book-2027.toml"
+    )]
     Book(BookWanted),
     /// Explains a check: what it looks at, why, its limit, and how to clear it
     ///
-    /// Example: slableaf explain moisture-over-limit
-    ///
     /// Without a name it lists all checks.
-    #[command(verbatim_doc_comment)]
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf explain moisture-over-limit")]
     Explain(Explain),
     /// Prints the JSON Schema of what `--format json` gives
-    ///
-    /// Example: slableaf schema results-customer
-    #[command(verbatim_doc_comment)]
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf schema results-customer")]
     Schema(Schema),
     /// Lists the layouts and words that papers are made with, or copies them out to be changed
     ///
-    /// Example: slableaf layouts --copy layouts words/en/promise.toml
-    ///
     /// A folder `layouts` beside the shop file overrides them file by file, by the same paths.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf layouts --copy layouts words/en/promise.toml"
+    )]
     Layouts(LayoutsWanted),
+    /// Prints what makes a shell complete verbs, options and files
+    ///
+    /// bash: put it into ~/.local/share/bash-completion/completions/slableaf
+    /// zsh: into a file `_slableaf` in a folder of $fpath
+    /// fish: into ~/.config/fish/completions/slableaf.fish
+    /// powershell: add it to $PROFILE
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf completions bash")]
+    Completions(Completions),
+    /// Prints the manual page, or writes that of every verb into a folder
+    ///
+    /// `man -l slableaf.1` shows a page that lies in a file.
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf manual --out ~/.local/share/man/man1"
+    )]
+    Manual(Manual),
+}
+
+impl Verb {
+    /// The one job that it is about.
+    pub fn job(&self) -> Option<PathBuf> {
+        let job = match self {
+            Self::Check(look) => Some(&look.files.job),
+            Self::Estimate(wanted) => Some(&wanted.look.files.job),
+            Self::Mail(wanted) => Some(&wanted.files.job),
+            Self::Prepare(wanted) => Some(&wanted.files.job),
+            Self::Write(wanted) if wanted.jobs.paths.len() == 1 => wanted.jobs.paths.first(),
+            _ => None,
+        };
+        job.filter(|path| path.as_os_str() != "-").cloned()
+    }
 }
 
 #[derive(Debug, Args)]
@@ -166,6 +198,10 @@ pub struct Write {
     /// Write a marked draft, which may be overwritten
     #[arg(long)]
     pub draft: bool,
+    /// Write a draft, and write it again on every save of the job, book, shop file, photos,
+    /// layouts or words, until Ctrl-C
+    #[arg(long, conflicts_with = "part")]
+    pub watch: bool,
     /// Write the page data beside the PDF, as JSON, for designers and judges
     #[arg(long)]
     pub page_data: bool,
@@ -178,27 +214,6 @@ pub struct Write {
         default_missing_value = "1-"
     )]
     pub png: Option<Pages>,
-}
-
-/// Pages as they are asked for: `2`, `1-3`, `4-`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Pages {
-    pub first: usize,
-    pub last: usize,
-}
-
-impl std::str::FromStr for Pages {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let (first, last) = text.split_once('-').unwrap_or((text, text));
-        let number = |text: &str| text.trim().parse::<usize>().ok();
-        let last = if last.trim().is_empty() { Some(usize::MAX) } else { number(last) };
-        match (number(first), last) {
-            (Some(first), Some(last)) if first > 0 && first <= last => Ok(Self { first, last }),
-            _ => Err("write a page or a range of pages, for example `1` or `1-3`".into()),
-        }
-    }
 }
 
 #[derive(Debug, Args)]
@@ -236,16 +251,17 @@ pub struct BookWanted {
 pub enum BookVerb {
     /// Adds a change of prices, as a supplier's letter announces it
     ///
-    /// Example: slableaf book change book.toml --supplier "Invented Resins" --percent "+4.5 %"
-    ///          --from 2027-01-01 --in-place
-    ///
     /// Papers of that day and later are reckoned with it, earlier ones without.
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf book change book.toml --supplier \"Invented Resins\" --percent \"+4.5 %\" --from 2027-01-01 --in-place"
+    )]
     Change(ChangeBook),
     /// Works the changes that are due into the prices, and takes them out of the list
-    ///
-    /// Example: slableaf book settle book.toml --on 2027-01-01 --in-place
-    #[command(verbatim_doc_comment)]
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf book settle book.toml --on 2027-01-01 --in-place"
+    )]
     Settle(SettleBook),
 }
 
@@ -373,6 +389,21 @@ pub struct LayoutsWanted {
 }
 
 #[derive(Debug, Args)]
+pub struct Completions {
+    /// For which shell
+    #[arg(value_enum, value_name = "SHELL")]
+    pub shell: Shell,
+}
+
+#[derive(Debug, Args)]
+pub struct Manual {
+    /// Write the pages of the program and of each verb into this folder; those that are there are
+    /// replaced
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
 pub struct JobFiles {
     /// The job file
     #[arg(value_name = "JOB")]
@@ -411,73 +442,4 @@ pub struct NearFiles {
     /// The shop file (default: the nearest `shop.toml`, in the job's folder or above)
     #[arg(long, value_name = "FILE")]
     pub shop: Option<PathBuf>,
-}
-
-/// One of several parts of a list of jobs, counted from one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Part {
-    pub number: usize,
-    pub of: usize,
-}
-
-impl std::str::FromStr for Part {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let number = |text: &str| text.trim().parse::<usize>().ok();
-        let parts = text.split_once('/').and_then(|(k, n)| number(k).zip(number(n)));
-        match parts {
-            Some((number, of)) if (1..=of).contains(&number) => Ok(Self { number, of }),
-            _ => Err("write a part and how many there are, for example `3/16`".into()),
-        }
-    }
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Paper {
-    /// Everything, with prices, to be signed
-    Proposal,
-    /// One sheet that compares the floors on this slab, without prices
-    Leaflet,
-    /// One page that stays with the floor that was laid
-    Care,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Format {
-    Text,
-    Json,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum RepriceFormat {
-    Table,
-    Json,
-    Csv,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum ExplainFormat {
-    Text,
-    Json,
-    /// A table, as in the documents
-    Markdown,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Audience {
-    Shop,
-    Customer,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum SchemaKind {
-    /// `estimate --format json`: the shop's own form, with costs
-    Results,
-    /// `estimate --format json --for customer`: what a customer may know
-    ResultsCustomer,
-    /// `check --format json`
-    Findings,
-    /// `reprice --format json`: for the shop only
-    Reprice,
 }

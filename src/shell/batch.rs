@@ -163,11 +163,9 @@ fn named_twice(jobs: &[Candidate], one_folder: bool) -> BTreeMap<usize, usize> {
 fn tell(job: &Path, ended: Result<Done, Exit>, said: &Said) {
     if ended.is_err() {
         let job = terminal::printable(&job.display().to_string());
-        eprint!("{job}: not written\n{}", said.complaints);
-    } else {
-        eprint!("{}", said.complaints);
+        eprintln!("{job}: not written");
     }
-    print!("{}", said.results);
+    terminal::again(said);
 }
 
 #[derive(Debug, Default)]

@@ -30,7 +30,7 @@ pub struct Found {
 }
 
 /// A file as it was read, by its path below the inputs of a record.
-#[derive(Clone)]
+#[derive(Clone, PartialEq, Eq)]
 pub struct AsRead {
     pub path: String,
     pub bytes: Vec<u8>,
@@ -66,6 +66,9 @@ pub fn load(wanted: &JobFiles, stock: &Stock) -> Result<(Found, Input), Exit> {
     }
 }
 
+/// The folder beside a book that holds the shop's own floor systems.
+pub const SYSTEMS: &str = "systems";
+
 /// What jobs share: a book with its systems, and a shop file.
 pub struct Common {
     book: SourceFile,
@@ -85,7 +88,7 @@ impl Common {
             Ok(file)
         };
         let mut systems = Layouts::default().source_files("systems/");
-        for path in toml_files(&folder_of(book).join("systems")).map_err(Unread::say)? {
+        for path in toml_files(&folder_of(book).join(SYSTEMS)).map_err(Unread::say)? {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
             systems.push(read(&path, format!("systems/{name}"))?);
         }

@@ -12,11 +12,11 @@ use slableaf::input::Shared;
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile};
 
-use crate::shell::files::{folder_of, tidied};
+use crate::shell::files::{SYSTEMS, folder_of, tidied};
 use crate::shell::texts::{self, toml_files};
 
 /// Folders that hold no jobs: what was issued, and what belongs to a book or a shop.
-const NOT_FOR_JOBS: &[&str] = &["records", "papers", "layouts", "systems", "shop-only"];
+const NOT_FOR_JOBS: &[&str] = &["records", "papers", "layouts", SYSTEMS, "shop-only"];
 
 /// A file that may be a job, and the files nearest to it, in its folder or above.
 #[derive(Debug, Clone)]
@@ -150,7 +150,7 @@ impl Shelf {
     /// As [`Self::bundle`], for files that no other job has by these paths.
     pub fn read(&self, book: &Path, shop: &Path) -> Read {
         let mut files = vec![read_text(book)?, read_text(shop)?];
-        for path in toml_files(&folder_of(book).join("systems")).map_err(|why| why.to_string())? {
+        for path in toml_files(&folder_of(book).join(SYSTEMS)).map_err(|why| why.to_string())? {
             files.push(read_text(&path)?);
         }
         let texts: Vec<String> = files.iter().map(|file| file.text.clone()).collect();

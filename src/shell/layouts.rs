@@ -16,9 +16,9 @@ use crate::shell::terminal;
 use crate::shell::texts::shown;
 
 /// The folder beside a shop file that holds its own layouts and words.
-const FOLDER: &str = "layouts";
+pub const FOLDER: &str = "layouts";
 /// Folders within each other that hold files: `words/en` is the deepest.
-const DEEPEST: usize = 3;
+pub const DEEPEST: usize = 3;
 
 pub fn layouts(wanted: &LayoutsWanted) -> Exit {
     listed(wanted).unwrap_or_else(|exit| exit)
@@ -81,6 +81,11 @@ pub fn words(layouts: &Layouts, language: &str) -> Result<Words, Exit> {
 /// beside its shop file. Says on the terminal what is wrong with them.
 pub fn of_shop(shop_folder: &Path) -> Result<Layouts, Exit> {
     of_shop_as_read(shop_folder).map(|(layouts, _)| layouts)
+}
+
+/// The shop's own files, to the byte.
+pub fn own(shop_folder: &Path) -> Result<Vec<AsRead>, Exit> {
+    of_shop_as_read(shop_folder).map(|(_, own)| own)
 }
 
 fn of_shop_as_read(shop_folder: &Path) -> Result<(Layouts, Vec<AsRead>), Exit> {

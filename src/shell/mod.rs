@@ -5,12 +5,14 @@ mod accepted;
 mod batch;
 mod book;
 mod check;
+pub mod choices;
 mod desk;
 mod estimate;
 mod explain;
 mod files;
 mod folder;
 mod hands;
+mod hints;
 mod issue;
 mod layouts;
 mod lock;
@@ -23,10 +25,12 @@ mod revise;
 mod prices;
 mod reprice;
 mod schema;
+mod since;
 mod stock;
 mod terminal;
 mod texts;
 mod verify;
+mod watch;
 mod write;
 
 use std::process::ExitCode;
@@ -57,9 +61,17 @@ impl From<Exit> for ExitCode {
     }
 }
 
-/// Runs a verb.
+/// Runs a verb; where it could not do its work, says at the end what to type next.
 pub fn run(arguments: Arguments) -> Exit {
-    match arguments.verb {
+    let Some(verb) = arguments.verb else { return hints::greet() };
+    let job = verb.job();
+    let exit = done(verb);
+    hints::next(exit, job.as_deref());
+    exit
+}
+
+fn done(verb: Verb) -> Exit {
+    match verb {
         Verb::Check(look) => check::check(&look),
         Verb::Estimate(wanted) => estimate::estimate(&wanted),
         Verb::Write(write) => write::write(&write),
@@ -71,5 +83,7 @@ pub fn run(arguments: Arguments) -> Exit {
         Verb::Explain(wanted) => explain::explain(&wanted),
         Verb::Schema(wanted) => schema::schema(&wanted),
         Verb::Layouts(wanted) => layouts::layouts(&wanted),
+        Verb::Completions(wanted) => hints::completions(&wanted),
+        Verb::Manual(wanted) => hints::manual(&wanted),
     }
 }

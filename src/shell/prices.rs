@@ -69,7 +69,7 @@ fn figures<'a>(prices: &'a Prices, words: &'a FigureWords) -> Figures<'a> {
     Figures { units: prices.units, currency: &prices.currency, words }
 }
 
-fn signed(change: Cents, figures: &Figures<'_>) -> String {
+pub fn signed(change: Cents, figures: &Figures<'_>) -> String {
     let plus = if change > Cents::ZERO { "+" } else { "" };
     format!("{plus}{}", figures.money(change))
 }

@@ -12,7 +12,7 @@ use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::files::{AsRead, Common, Found};
-use crate::shell::layouts;
+use crate::shell::{layouts, terminal};
 
 /// Words and layouts of a shop in a language, ready for use.
 pub struct House {
@@ -61,6 +61,20 @@ impl Stock {
         let (layouts, words, own) = layouts::as_read_with_words(found, language)?;
         let house = Arc::new(House { press: Press::new(layouts), words, own });
         Ok(kept(&mut houses(), key, house))
+    }
+}
+
+impl Stock {
+    /// Forgets what may have changed on disk: books and shop files, and houses whose own files are not
+    /// what they were. A house that stays keeps its press warm.
+    pub fn renew(&self) {
+        self.commons.lock().unwrap_or_else(PoisonError::into_inner).clear();
+        let mut houses = self.houses.lock().unwrap_or_else(PoisonError::into_inner);
+        houses.retain(|(folder, _), house| {
+            // What is wrong with them is told when they are read for the next paper.
+            let (read, _) = terminal::kept(|| layouts::own(folder));
+            read.is_ok_and(|own| own == house.own)
+        });
     }
 }
 

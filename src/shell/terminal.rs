@@ -35,6 +35,12 @@ pub fn kept<T>(work: impl FnOnce() -> T) -> (T, Said) {
     (done, KEPT.take().unwrap_or_default())
 }
 
+/// Prints what was kept of a piece of work.
+pub fn again(said: &Said) {
+    eprint!("{}", said.complaints);
+    print!("{}", said.results);
+}
+
 /// Prints a line of results.
 pub fn say(line: &str) {
     let line = printable(line);
@@ -66,6 +72,11 @@ pub fn error(message: &str) {
 /// Prints a line of advice.
 pub fn help(message: &str) {
     complain(&format!("  help: {}", printable(message)));
+}
+
+/// Prints what to type next: the last line of a run that could not do its work.
+pub fn next(message: &str) {
+    complain(&format!("next: {}", printable(message)));
 }
 
 /// Problems that are printed in one run: a screenful or two. Nobody reads more.

@@ -1,6 +1,6 @@
 //! `write`: the customer's papers, issued once and never overwritten.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use slableaf::typeset::{Document, Kind, PagesWanted};
 
@@ -14,7 +14,7 @@ use crate::shell::materials::Materials;
 use crate::shell::prepare::chosen;
 use crate::shell::records::Records;
 use crate::shell::stock::Stock;
-use crate::shell::{batch, files, terminal, verify};
+use crate::shell::{batch, files, terminal, verify, watch};
 
 pub fn write(write: &Write) -> Exit {
     written(write).unwrap_or_else(|exit| exit)
@@ -22,6 +22,9 @@ pub fn write(write: &Write) -> Exit {
 
 fn written(write: &Write) -> Result<Exit, Exit> {
     let papers = papers(write)?;
+    if write.watch {
+        return watch::watch(write, &papers);
+    }
     let stock = Stock::default();
     if let Some(job) = batch::single(&write.jobs) {
         return write_one(write, job, &papers, &stock).map(|_| Exit::Fine);
@@ -34,12 +37,9 @@ fn written(write: &Write) -> Result<Exit, Exit> {
 /// Writes the papers of one job.
 fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Result<Done, Exit> {
     let mut papers = papers.to_vec();
-    let files = JobFiles { job: job.to_owned(), near: write.near.clone() };
     let job_folder = files::folder_of(job);
-    let folder = |given, name, option| files::own_folder(&job_folder, given, name, option);
-    let out = folder(write.out.as_ref(), "papers", "--out")?;
-    let records = folder(write.records.as_ref(), "records", "--records")?;
-    files::may_hold_papers(&out)?;
+    let records = files::own_folder(&job_folder, write.records.as_ref(), "records", "--records")?;
+    let out = out(write, &job_folder)?;
     if !write.draft
         && papers.contains(&Paper::Proposal)
         && let Some(signed) = signed(job)?
@@ -51,6 +51,47 @@ fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Resu
             return Ok(Done::Unchanged);
         }
     }
+    at_desk(write, job, &papers, stock, |desk| {
+        if write.draft {
+            draft(write, desk, &papers, &out)?;
+            return Ok(Done::Written);
+        }
+        let records = Records::open(records, &desk.input().job.number.0)?;
+        let mut done = Done::Unchanged;
+        for paper in &papers {
+            let issued = desk.issue(*paper, &records, &out)?;
+            if issued.is_new {
+                done = Done::Written;
+            }
+            if write.page_data || write.png.is_some() {
+                let record = &issued.kept.record;
+                let made = match issued.made {
+                    Some(made) => made,
+                    None => desk.made(*paper, Some(record.revision), record.replaces.as_ref())?,
+                };
+                beside(write, &issued.path, &made)?;
+            }
+        }
+        Ok(done)
+    })
+}
+
+/// The folder for the papers of a job.
+pub fn out(write: &Write, job_folder: &Path) -> Result<PathBuf, Exit> {
+    let out = files::own_folder(job_folder, write.out.as_ref(), "papers", "--out")?;
+    files::may_hold_papers(&out)?;
+    Ok(out)
+}
+
+/// Reads a job and all that belongs to it, and works at the desk where its papers are made.
+pub fn at_desk<T>(
+    write: &Write,
+    job: &Path,
+    papers: &[Paper],
+    stock: &Stock,
+    work: impl FnOnce(&Desk<'_>) -> Result<T, Exit>,
+) -> Result<T, Exit> {
+    let files = JobFiles { job: job.to_owned(), near: write.near.clone() };
     let (found, input) = files::load(&files, stock)?;
     // A floor that cannot be cared for is refused before anything is written.
     let care = papers.contains(&Paper::Care);
@@ -65,33 +106,19 @@ fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Resu
     desk.drawn = drawn(write);
     desk.prices = write.with_prices;
     desk.large_print = write.large_print;
-    if write.draft {
-        for paper in papers {
-            let made = desk.made(paper, None, None)?;
-            let path = out.join(format!("{}-draft.pdf", desk.name(paper)));
-            files::keep(&path, &made.1.pdf, true)?;
-            desk.report(paper, &path, made.1.pages);
-            beside(write, &path, &made)?;
-        }
-        return Ok(Done::Written);
-    }
-    let records = Records::open(records, &materials.input.job.number.0)?;
-    let mut done = Done::Unchanged;
+    work(&desk)
+}
+
+/// Writes drafts over those that are there.
+pub fn draft(write: &Write, desk: &Desk<'_>, papers: &[Paper], out: &Path) -> Result<(), Exit> {
     for paper in papers {
-        let issued = desk.issue(paper, &records, &out)?;
-        if issued.is_new {
-            done = Done::Written;
-        }
-        if write.page_data || write.png.is_some() {
-            let record = &issued.kept.record;
-            let made = match issued.made {
-                Some(made) => made,
-                None => desk.made(paper, Some(record.revision), record.replaces.as_ref())?,
-            };
-            beside(write, &issued.path, &made)?;
-        }
+        let made = desk.made(*paper, None, None)?;
+        let path = out.join(format!("{}-draft.pdf", desk.name(*paper)));
+        files::keep(&path, &made.1.pdf, true)?;
+        desk.report(*paper, &path, made.1.pages);
+        beside(write, &path, &made)?;
     }
-    Ok(done)
+    Ok(())
 }
 
 /// Puts out the proposal that was signed, and what was asked for beside it.

@@ -1,0 +1,93 @@
+//! What options may be: words, pages, parts.
+
+use clap::ValueEnum;
+
+/// Pages as they are asked for: `2`, `1-3`, `4-`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pages {
+    pub first: usize,
+    pub last: usize,
+}
+
+impl std::str::FromStr for Pages {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let (first, last) = text.split_once('-').unwrap_or((text, text));
+        let number = |text: &str| text.trim().parse::<usize>().ok();
+        let last = if last.trim().is_empty() { Some(usize::MAX) } else { number(last) };
+        match (number(first), last) {
+            (Some(first), Some(last)) if first > 0 && first <= last => Ok(Self { first, last }),
+            _ => Err("write a page or a range of pages, for example `1` or `1-3`".into()),
+        }
+    }
+}
+
+/// One of several parts of a list of jobs, counted from one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Part {
+    pub number: usize,
+    pub of: usize,
+}
+
+impl std::str::FromStr for Part {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let number = |text: &str| text.trim().parse::<usize>().ok();
+        let parts = text.split_once('/').and_then(|(k, n)| number(k).zip(number(n)));
+        match parts {
+            Some((number, of)) if (1..=of).contains(&number) => Ok(Self { number, of }),
+            _ => Err("write a part and how many there are, for example `3/16`".into()),
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    /// Everything, with prices, to be signed
+    Proposal,
+    /// One sheet that compares the floors on this slab, without prices
+    Leaflet,
+    /// One page that stays with the floor that was laid
+    Care,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    Text,
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum RepriceFormat {
+    Table,
+    Json,
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ExplainFormat {
+    Text,
+    Json,
+    /// A table, as in the documents
+    Markdown,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Audience {
+    Shop,
+    Customer,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaKind {
+    /// `estimate --format json`: the shop's own form, with costs
+    Results,
+    /// `estimate --format json --for customer`: what a customer may know
+    ResultsCustomer,
+    /// `check --format json`
+    Findings,
+    /// `reprice --format json`: for the shop only
+    Reprice,
+}

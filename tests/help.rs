@@ -4,7 +4,7 @@
 use crate::fixture::{Folder, root, run_in};
 
 /// Verbs with those below them, as they are typed.
-fn verbs() -> Vec<String> {
+pub fn verbs() -> Vec<String> {
     let listed = |arguments: &[&str]| -> Vec<String> {
         let help = run_in(&root(), arguments).success().stdout();
         let list = help.split("Commands:\n").nth(1).unwrap_or_default().to_owned();

@@ -33,5 +33,6 @@ mod batch;
 mod reprice;
 mod reprice_laws;
 mod readme;
+mod guide;
 mod help;
 mod watching;

@@ -3,12 +3,12 @@
 
 use crate::fixture::{Folder, root, run_in};
 
-fn document(name: &str) -> String {
+pub fn document(name: &str) -> String {
     std::fs::read_to_string(root().join(name)).unwrap()
 }
 
 /// The fenced blocks of a kind, in their order.
-fn blocks(text: &str, kind: &str) -> Vec<String> {
+pub fn blocks(text: &str, kind: &str) -> Vec<String> {
     let fence = format!("```{kind}\n");
     text.split(&fence).skip(1).map(|rest| rest.split("```").next().unwrap().to_owned()).collect()
 }

@@ -1826,7 +1826,7 @@ fn a_file_that_cannot_be_used_is_named() {
     for kind in ["shop", "book"] {
         fs::remove_file(folder.path(&format!("{kind}.toml"))).unwrap();
         let expected = format!(
-            "error: no `{kind}.toml` in . or any folder above it\n  help: name one with `--{kind} FILE`"
+            "error: no `{kind}.toml` in . or any folder above it\n  help: name one with `--{kind} FILE`, or start one: `slableaf new {kind}`"
         );
         says(&folder, &check, 2, &expected);
     }

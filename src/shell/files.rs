@@ -157,7 +157,7 @@ fn given_or_near(given: Option<&PathBuf>, job_folder: &Path, kind: &str) -> Resu
         }
     }
     terminal::error(&format!("no `{name}` in {} or any folder above it", job_folder.display()));
-    terminal::help(&format!("name one with `--{kind} FILE`"));
+    terminal::help(&format!("name one with `--{kind} FILE`, or start one: `slableaf new {kind}`"));
     Err(Exit::Input)
 }
 

@@ -166,8 +166,12 @@ impl Scalar for PerArea {
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         match rate::<Self>(value)? {
-            (amount, unit) if PER_SQUARE_FOOT.contains(&unit) => Ok(Self { amount, per: Area::square_feet(1.0) }),
-            (amount, unit) if PER_SQUARE_METRE.contains(&unit) => Ok(Self { amount, per: Area::square_metres(1.0) }),
+            (amount, unit) if PER_SQUARE_FOOT.contains(&unit) => {
+                Ok(Self { amount, per: Area::square_feet(1.0) })
+            }
+            (amount, unit) if PER_SQUARE_METRE.contains(&unit) => {
+                Ok(Self { amount, per: Area::square_metres(1.0) })
+            }
             (_, unit) => {
                 Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
                     .help(format!("expected money per area: `{}`", Self::example())))

@@ -10,7 +10,10 @@ pub enum Form {
     /// `true` or `false`.
     Flag,
     /// A whole number.
-    Whole { least: u32, most: u32 },
+    Whole {
+        least: u32,
+        most: u32,
+    },
     /// A day, as TOML writes it: `2026-05-12`.
     Date,
     /// A day and a clock time without a zone: `2026-05-08T10:30:00`.
@@ -21,7 +24,10 @@ pub enum Form {
     Words(Vec<String>),
     Text(Pattern),
     /// A number or a text: an amount of money.
-    NumberOr { most: f64, text: Pattern },
+    NumberOr {
+        most: f64,
+        text: Pattern,
+    },
 }
 
 /// What a text has to look like. All patterns are in the part of regular expressions that ECMA 262,
@@ -85,8 +91,7 @@ impl Form {
 const SPACE: &str = r"\s";
 
 /// A number as people write it: `22`, `6.5`, `1,250.00`.
-pub const NUMBER: &str =
-    r"(?:(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]*)?|\.[0-9]+)";
+pub const NUMBER: &str = r"(?:(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]*)?|\.[0-9]+)";
 
 /// A number or a fraction: `1/2`, `6 1/2`.
 fn fraction() -> String {
@@ -165,11 +170,14 @@ fn larger(most: u32) -> String {
 }
 
 /// A temperature in one of these units, below zero too.
-pub fn temperature(units: &[&str]) -> Form {
-    let (number, units) = (fraction(), any_of(units));
-    Form::pattern(format!(
-        r"^{SPACE}*(?:[-\u2212]{SPACE}*)?{number}{SPACE}*{units}{SPACE}*$"
-    ))
+pub fn temperature(units: &[&[&'static str]]) -> Form {
+    let (number, names) = (fraction(), any_of(&units.concat()));
+    let pattern = format!(r"^{SPACE}*(?:[-\u2212]{SPACE}*)?{number}{SPACE}*{names}{SPACE}*$");
+    Form::Text(Pattern {
+        all: vec![pattern],
+        units: units.iter().map(|names| names[0]).collect(),
+        ..Pattern::default()
+    })
 }
 
 /// An amount of money with one of these marks before or behind it, or none. `decimals` is the most

@@ -283,7 +283,7 @@ impl Scalar for Temperature {
     }
 
     fn form() -> Form {
-        form::temperature(&[FAHRENHEIT, CELSIUS].concat())
+        form::temperature(&[FAHRENHEIT, CELSIUS])
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

@@ -141,10 +141,7 @@ impl Scalar for JobPath {
         let Form::Text(text) = Form::text(limits::SHORT_TEXT, false) else { unreachable!() };
         Form::Text(Pattern {
             // Absolute, with a backslash, or with a part that is empty, `.` or `..`.
-            none: vec![
-                r"^[/~]|^[!-~]:|\\".to_owned(),
-                r"(?:^|/)\.{0,2}(?:/|$)".to_owned(),
-            ],
+            none: vec![r"^[/~]|^[!-~]:|\\".to_owned(), r"(?:^|/)\.{0,2}(?:/|$)".to_owned()],
             ..text
         })
     }
@@ -290,7 +287,9 @@ impl Scalar for u32 {
         let DeValue::Integer(number) = value else { return Err(wrong_kind::<Self>(value)) };
         let text = number.as_str();
         match text.replace('_', "").parse::<i64>() {
-            Ok(n) if number.radix() == 10 && (0..=i64::from(MOST_WHOLE)).contains(&n) => Ok(n as u32),
+            Ok(n) if number.radix() == 10 && (0..=i64::from(MOST_WHOLE)).contains(&n) => {
+                Ok(n as u32)
+            }
             _ => Err(Fault::new(format!("is outside 0 to {MOST_WHOLE}: `{}`", as_written(number)))),
         }
     }

@@ -8,7 +8,7 @@ use clap_complete::Shell;
 use jiff::civil::Date;
 
 pub use crate::shell::choices::{
-    Audience, ExplainFormat, Format, Pages, Paper, Part, RepriceFormat, SchemaKind,
+    Audience, ExplainFormat, Format, Pages, Paper, Part, RepriceFormat, SchemaFormat, SchemaKind,
 };
 use crate::shell::hands::cores;
 
@@ -109,8 +109,16 @@ pub enum Verb {
     /// Without a name it lists all checks.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf explain moisture-over-limit")]
     Explain(Explain),
-    /// Prints the JSON Schema of what `--format json` gives
-    #[command(verbatim_doc_comment, before_help = "Example: slableaf schema results-customer")]
+    /// Prints the JSON Schema of a file that you write, or of what `--format json` gives
+    ///
+    /// Editors for TOML know the keys of a file that begins with `#:schema ./job.schema.json`
+    /// when that schema lies beside it.
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf schema job --out .\n\
+        Example: slableaf schema book --format markdown\n\
+        Example: slableaf schema results-customer"
+    )]
     Schema(Schema),
     /// Lists the layouts and words that papers are made with, or copies them out to be changed
     ///
@@ -373,6 +381,12 @@ pub struct Schema {
     /// What the schema describes
     #[arg(value_enum, value_name = "KIND")]
     pub kind: SchemaKind,
+    /// How to print the keys of a file
+    #[arg(long, value_enum, default_value = "json")]
+    pub format: SchemaFormat,
+    /// Write the schema of a file into this folder, as KIND.schema.json
+    #[arg(long, value_name = "DIR", conflicts_with = "format")]
+    pub out: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

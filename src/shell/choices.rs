@@ -82,6 +82,14 @@ pub enum Audience {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum SchemaKind {
+    /// The job file
+    Job,
+    /// The price book
+    Book,
+    /// The shop file
+    Shop,
+    /// The file of a floor system
+    System,
     /// `estimate --format json`: the shop's own form, with costs
     Results,
     /// `estimate --format json --for customer`: what a customer may know
@@ -90,4 +98,14 @@ pub enum SchemaKind {
     Findings,
     /// `reprice --format json`: for the shop only
     Reprice,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaFormat {
+    /// The JSON Schema
+    Json,
+    /// The reference: every key with what it says, its units and an example
+    Markdown,
+    /// The keys by name, a row for each table, as in the documents
+    List,
 }

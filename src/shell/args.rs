@@ -17,6 +17,7 @@ use crate::shell::hands::cores;
     max_term_width = 90,
     arg_required_else_help = true,
     after_help = "Start here:\n  \
+        slableaf new\n  \
         slableaf check examples/two-car-barrier/job.toml\n  \
         slableaf estimate examples/two-car-barrier/job.toml\n  \
         slableaf write examples/two-car-barrier/job.toml --out out\n\n\
@@ -32,6 +33,17 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
+    /// Asks at the terminal what a visit found, and writes the job file; starts a shop file or book
+    ///
+    /// Example: slableaf new jobs/quill
+    /// Example: slableaf new shop
+    /// Example: slableaf new book
+    ///
+    /// One plain question at a time; Enter takes the default or says that it is not known. `back`
+    /// goes back, `?` says more, `done` stops early. Without a terminal, or with `--blank`, it
+    /// asks nothing and writes a template with comments. A file that is there is never changed.
+    #[command(verbatim_doc_comment)]
+    New(New),
     /// Says what could go wrong on this job
     ///
     /// Example: slableaf check examples/two-car-barrier/job.toml
@@ -119,6 +131,37 @@ pub enum Verb {
     /// A folder `layouts` beside the shop file overrides them file by file, by the same paths.
     #[command(verbatim_doc_comment)]
     Layouts(LayoutsWanted),
+}
+
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true, subcommand_precedence_over_arg = true)]
+pub struct New {
+    #[command(subcommand)]
+    pub file: Option<NewFile>,
+    /// The job file to write, or a folder for a `job.toml` (default: `job.toml` here)
+    #[arg(value_name = "JOB")]
+    pub job: Option<PathBuf>,
+    /// Ask nothing; write a template with comments
+    #[arg(long)]
+    pub blank: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum NewFile {
+    /// Starts a shop file from the neutral one
+    Shop(Started),
+    /// Starts a price book from the neutral one
+    Book(Started),
+}
+
+#[derive(Debug, Args)]
+pub struct Started {
+    /// The file to write, or a folder for it (default: here)
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Ask nothing; write a template with comments
+    #[arg(long)]
+    pub blank: bool,
 }
 
 #[derive(Debug, Args)]

@@ -16,6 +16,7 @@ mod layouts;
 mod lock;
 mod mail;
 mod materials;
+mod new;
 mod outlook;
 mod prepare;
 mod records;
@@ -60,6 +61,7 @@ impl From<Exit> for ExitCode {
 /// Runs a verb.
 pub fn run(arguments: Arguments) -> Exit {
     match arguments.verb {
+        Verb::New(wanted) => new::new(&wanted),
         Verb::Check(look) => check::check(&look),
         Verb::Estimate(wanted) => estimate::estimate(&wanted),
         Verb::Write(write) => write::write(&write),

@@ -178,6 +178,8 @@ pub struct QuestionText {
     pub hint: Option<String>,
     /// What `?` says.
     pub help: Option<String>,
+    /// What Enter alone says, where it does not say that something is not known.
+    pub enter: Option<String>,
     /// In place of the example of the value's type; `metric` in a job in metric units.
     pub example: Option<String>,
     pub metric: Option<String>,

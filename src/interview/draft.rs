@@ -78,11 +78,8 @@ impl Draft {
     /// What a neutral file says at a key, as one would type it.
     pub fn neutral(&self, place: Place, key: &str) -> Option<String> {
         let document = self.document(self.base?)?;
-        let table = if place.table.is_empty() {
-            document.as_item()
-        } else {
-            document.get(place.table)?
-        };
+        let table =
+            if place.table.is_empty() { document.as_item() } else { document.get(place.table)? };
         let value = table.get(key)?.as_value()?;
         Some(typed(value))
     }
@@ -122,7 +119,7 @@ impl Draft {
 
     /// The neutral file, with its amounts in the currency that was chosen.
     fn document(&self, base: &str) -> Option<DocumentMut> {
-        let mut document: DocumentMut = base.parse().ok()?;
+        let mut document: DocumentMut = without_head(base).parse().ok()?;
         let sign = |code: &String| CURRENCIES.iter().find(|(known, _)| known == code);
         if let Some((_, sign)) = self.currency.as_ref().and_then(sign) {
             let space = if sign.len() > 1 && sign.is_ascii() { " " } else { "" };
@@ -212,6 +209,10 @@ fn typed(value: &Value) -> String {
         Value::String(text) => text.value().clone(),
         Value::Boolean(yes) => if *yes.value() { "yes" } else { "no" }.to_owned(),
         Value::Array(list) => list.iter().map(typed).collect::<Vec<_>>().join(", "),
+        Value::Datetime(time) => {
+            let text = time.value().to_string().replace('T', " ");
+            text.strip_suffix(":00").filter(|text| text.contains(':')).unwrap_or(&text).to_owned()
+        }
         one => plain(one.clone()).to_string(),
     }
 }
@@ -230,6 +231,15 @@ fn span(top: &DeTable<'_>, entry: &Entry) -> Option<Range<usize>> {
         };
     }
     Some(at.get(entry.key.as_str())?.span())
+}
+
+/// A file without the comment that opens it: the new one has a head of its own.
+fn without_head(text: &str) -> &str {
+    let mut rest = text;
+    while rest.starts_with('#') {
+        rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
+    }
+    rest.trim_start()
 }
 
 /// A text as lines of a comment.
@@ -288,7 +298,7 @@ mod tests {
 
     #[test]
     fn a_neutral_file_keeps_its_comments() {
-        let base = "# Wages.\n[labor]\nwage = \"$32.00/h\"        # of one person\nnote = 1\n";
+        let base = "# A book of ours.\n\n# Wages.\n[labor]\nwage = \"$32.00/h\"        # of one person\nnote = 1\n";
         let mut draft = Draft::of(Some(base));
         let labor = Place::table("labor");
         assert_eq!(draft.neutral(labor, "wage").unwrap(), "$32.00/h");

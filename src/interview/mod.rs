@@ -138,15 +138,15 @@ pub fn neutral() -> (SourceFile, SourceFile) {
 pub struct Question {
     pub id: String,
     pub topic: String,
+    /// Which topic it belongs to, and how many there are.
+    pub step: (usize, usize),
     pub ask: String,
     pub hint: Option<String>,
     pub example: Option<String>,
     /// Words that may be chosen, with what they mean.
     pub choices: Vec<(String, String)>,
-    pub several: bool,
-    /// What Enter alone stands for; `None` with [`Question::may_skip`] is "not known".
-    pub default: Option<String>,
-    pub may_skip: bool,
+    /// What Enter alone stands for; `None` when there has to be an answer.
+    pub enter: Option<String>,
 }
 
 /// What became of a typed line.
@@ -286,14 +286,18 @@ impl<'a> Interview<'a> {
         if needed.is_empty() {
             return Ok(Reply::Finished);
         }
-        let (run, _) = self.run(&self.answers, true);
-        let sentences = needed.iter().map(|ask| self.sentence(ask, &run));
+        let sentences = needed.iter().map(|ask| self.sentence(ask));
         Ok(Reply::StillNeeded(sentences.collect::<Result<_, _>>()?))
     }
 
-    /// True when the file could be written as it is.
-    pub fn is_enough(&self) -> bool {
-        self.filled().1.is_empty()
+    /// True when the file loads with what is there.
+    ///
+    /// # Errors
+    /// As [`Interview::file`].
+    pub fn is_enough(&self) -> Result<bool, WordsError> {
+        let early = Self { brief: true, ..self.clone() };
+        let own = |trouble: &Trouble| trouble.question.is_some();
+        Ok(early.filled().1.is_empty() && !early.troubles()?.iter().any(own))
     }
 
     fn help(&self) -> Result<Reply, WordsError> {
@@ -343,7 +347,7 @@ impl<'a> Interview<'a> {
             let span = problem.span.as_ref().filter(|span| span.file == file.name);
             let owner = span.and_then(|span| run.draft.owner_at(&span.bytes, &file.text));
             let question = match owner {
-                Some(owner) => Some((owner.to_owned(), self.sentence_of(owner, &run)?)),
+                Some(owner) => Some((owner.to_owned(), self.sentence_of(owner)?)),
                 None => None,
             };
             Ok(Trouble { problem, question })
@@ -453,6 +457,10 @@ impl<'a> Interview<'a> {
     fn shown(&self, ask: &Ask, run: &Run<'_>) -> Result<Question, WordsError> {
         let text = self.text(ask)?;
         let hint = text.hint.as_ref().map(|hint| self.filled_in(ask, hint)).transpose()?;
+        // The second time one knows how it goes, and `?` still tells.
+        let again = is_again(ask, text);
+        let (answers, _) = self.filled();
+        let topics_in_all = self.run(&answers, true).0.topics;
         let meaning = |word: &String| {
             let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
             let said = text.words.get(word).cloned();
@@ -460,21 +468,27 @@ impl<'a> Interview<'a> {
         };
         let choices = ask.kind.words().iter().map(|word| (word.clone(), meaning(word)));
         let topics = &self.words.interview.topics;
+        let example = self.example(ask, text, run.metric).filter(|_| ask.default.is_none());
+        let enter = match (&ask.default, ask.need, &text.enter) {
+            (Some(default), _, _) => Some(default.clone()),
+            (None, Need::May, Some(enter)) => Some(enter.clone()),
+            (None, Need::May, None) => Some(self.said("not-known", &context! {})?),
+            (None, _, _) => None,
+        };
         Ok(Question {
             id: ask.id(),
             topic: topics.get(run.topic).cloned().unwrap_or_default(),
-            ask: self.sentence(ask, run)?,
-            hint,
-            example: self.example(ask, text, run.metric),
+            step: (run.topics, topics_in_all.max(run.topics)),
+            ask: self.sentence(ask)?,
+            hint: hint.filter(|_| !again),
+            example: example.filter(|_| !again),
             choices: choices.collect(),
-            several: matches!(ask.kind.form, Form::Words(_)),
-            default: ask.default.clone(),
-            may_skip: ask.need == Need::May,
+            enter,
         })
     }
 
     fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
-        let own = if metric { text.metric.as_ref().or(text.example.as_ref()) } else { text.example.as_ref() };
+        let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
         match (&ask.kind.form, own) {
             (_, Some(own)) => Some(own.clone()),
             (Form::YesNo | Form::Word(_) | Form::Words(_) | Form::Picture(_), None) => None,
@@ -482,10 +496,9 @@ impl<'a> Interview<'a> {
         }
     }
 
-    fn sentence(&self, ask: &Ask, _run: &Run<'_>) -> Result<String, WordsError> {
+    fn sentence(&self, ask: &Ask) -> Result<String, WordsError> {
         let text = self.text(ask)?;
-        let again = ask.nth.last().is_some_and(|n| *n > 1);
-        let sentence = text.next.as_ref().filter(|_| again).unwrap_or(&text.ask);
+        let sentence = text.next.as_ref().filter(|_| is_again(ask, text)).unwrap_or(&text.ask);
         self.filled_in(ask, sentence)
     }
 
@@ -497,12 +510,12 @@ impl<'a> Interview<'a> {
     }
 
     /// The sentence of a question that was answered, by its id.
-    fn sentence_of(&self, id: &str, run: &Run<'_>) -> Result<String, WordsError> {
+    fn sentence_of(&self, id: &str) -> Result<String, WordsError> {
         let mut answers = self.answers.clone();
         answers.remove(id);
         let (_, open) = self.run(&answers, self.brief);
         match open.filter(|open| open.id() == id) {
-            Some(open) => self.sentence(&open, run),
+            Some(open) => self.sentence(&open),
             None => Ok(id.to_owned()),
         }
     }
@@ -510,7 +523,8 @@ impl<'a> Interview<'a> {
     fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
         let Ask { group, key, .. } = ask;
         let found = self.words.interview.ask.get(*group).and_then(|group| group.get(*key));
-        let missing = || WordsError::new(format!("interview.toml: ask.{group}.{key}"), "is missing");
+        let missing =
+            || WordsError::new(format!("interview.toml: ask.{group}.{key}"), "is missing");
         found.ok_or_else(missing)
     }
 
@@ -522,12 +536,16 @@ impl<'a> Interview<'a> {
     }
 }
 
+/// True for the second thing of a list and those after it.
+fn is_again(ask: &Ask, text: &QuestionText) -> bool {
+    text.next.is_some() && ask.nth.last().is_some_and(|n| *n > 1)
+}
+
 /// A word in quotes is an answer, whatever it means without them: `"done"`.
 fn literal(typed: &str) -> &str {
     let inside = typed.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
-    let reserved = |inside: &&str| {
-        ["back", "done", "?", "help"].contains(&inside.to_lowercase().as_str())
-    };
+    let reserved =
+        |inside: &&str| ["back", "done", "?", "help"].contains(&inside.to_lowercase().as_str());
     inside.filter(reserved).unwrap_or(typed)
 }
 

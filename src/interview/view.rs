@@ -3,6 +3,8 @@
 
 use minijinja::{Value, context};
 
+use crate::book::Book;
+use crate::estimate::price::price;
 use crate::figures::{Figure, Figures};
 use crate::input::Input;
 use crate::interview::Setting;
@@ -10,8 +12,6 @@ use crate::interview::run::Mark;
 use crate::job::Units;
 use crate::money::Cents;
 use crate::options::{self, FloorMoisture};
-use crate::book::Book;
-use crate::estimate::price::price;
 use crate::quantity::Mver;
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::{Series, Standing};

@@ -10,13 +10,13 @@ use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
 use slableaf::layouts::Layouts;
 use slableaf::words::{Words, WordsError};
 
+use crate::shell::Exit;
 use crate::shell::args::{New, NewFile};
 use crate::shell::files::{self, Kept, folder_of};
 use crate::shell::new::lines::{Line, Lines};
 use crate::shell::new::near::Near;
 use crate::shell::terminal::{self, wrapped};
 use crate::shell::texts::shown;
-use crate::shell::Exit;
 
 pub fn new(wanted: &New) -> Exit {
     let (kind, path, blank) = match &wanted.file {
@@ -101,7 +101,10 @@ fn next_steps(kind: Kind, path: &Path) {
             let folder = folder_of(path);
             for (name, what) in [("book", "a price book"), ("shop", "a shop file")] {
                 if near::nearest(&folder, name).is_none() {
-                    terminal::say(&format!("  there is no {what} yet: `slableaf new {name}`", what = what.trim_start_matches("a ")));
+                    terminal::say(&format!(
+                        "  there is no {what} yet: `slableaf new {name}`",
+                        what = what.trim_start_matches("a ")
+                    ));
                 }
             }
             terminal::say(&format!("  next: slableaf check {shown}"));
@@ -158,7 +161,8 @@ impl Talk<'_> {
                 continue;
             };
             if question.topic != topic {
-                terminal::say(&format!("\n{}", question.topic));
+                let (step, of) = question.step;
+                terminal::say(&format!("\n{} ({step} of {of})", question.topic));
                 topic.clone_from(&question.topic);
             }
             say_question(&question);
@@ -214,7 +218,9 @@ impl Talk<'_> {
         terminal::say("");
         keep(self.kind, self.path, &file.text)?;
         if self.kind != Kind::Job {
-            terminal::say("  what you were not asked is invented: look it through before you use it");
+            terminal::say(
+                "  what you were not asked is invented: look it through before you use it",
+            );
         }
         next_steps(self.kind, self.path);
         Ok(())
@@ -236,7 +242,7 @@ impl Talk<'_> {
         if let Line::Failed(error) = ended {
             return Err(nothing(&format!("cannot read from this terminal: {error}")));
         }
-        if !interview.is_enough() {
+        if !interview.is_enough().map_err(|error| self.no_words(&error))? {
             return Err(nothing(&format!("{why}, and that was not enough for a file")));
         }
         terminal::say("");
@@ -264,19 +270,14 @@ fn say_question(question: &Question) {
         let line = format!("      {} {word:<width$}  {meaning}", at + 1);
         terminal::say(line.trim_end());
     }
-    let mut hints: Vec<String> = question.hint.iter().cloned().collect();
-    hints.extend(question.example.iter().map(|example| format!("For example: {example}")));
-    if !hints.is_empty() {
-        tell(&hints.join(" "));
-    }
+    question.hint.iter().for_each(|hint| tell(hint));
+    question.example.iter().for_each(|example| tell(&format!("For example: {example}")));
 }
 
 /// What stands before the cursor: what Enter alone says.
 fn prompt(question: &Question) -> String {
-    let enter = match &question.default {
-        Some(default) => format!("[{}] ", terminal::printable(default)),
-        None if question.may_skip => "[not known] ".to_owned(),
-        None => String::new(),
-    };
-    format!("  {enter}> ")
+    match &question.enter {
+        Some(enter) => format!("  [{}] > ", terminal::printable(enter)),
+        None => "  > ".to_owned(),
+    }
 }

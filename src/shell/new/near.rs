@@ -58,7 +58,9 @@ impl Near {
         let shop = shop.map_or(neutral_shop, |(_, file)| file);
         let shared = Shared::read(&book, &shop, &systems);
         if !shared.problems().is_empty() {
-            said.push("Your book or shop file has mistakes; `slableaf check` will list them.".into());
+            said.push(
+                "Your book or shop file has mistakes; `slableaf check` will list them.".into(),
+            );
         }
         let mut setting = Setting::new(shown(path), today, shared, words);
         setting.book_found = book_found;
@@ -72,7 +74,8 @@ impl Near {
 
 /// The nearest file of a kind, in a folder that may not be there yet, or above it.
 pub fn nearest(folder: &Path, name: &str) -> Option<PathBuf> {
-    let there = folder.ancestors().find(|folder| folder.as_os_str().is_empty() || folder.is_dir())?;
+    let there =
+        folder.ancestors().find(|folder| folder.as_os_str().is_empty() || folder.is_dir())?;
     let near = candidate(&there.join("job.toml"));
     if name == "book" { near.book } else { near.shop }
 }

@@ -50,6 +50,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/explain-slab.toml",
     "words/en/family.toml",
     "words/en/figures.toml",
+    "words/en/interview.toml",
     "words/en/labels.toml",
     "words/en/mail.toml",
     "words/en/pages.toml",

@@ -63,6 +63,7 @@ pub mod family;
 pub mod mail;
 pub mod prepare;
 pub mod results;
+pub mod interview;
 
 // Print.
 pub mod typeset;

@@ -67,6 +67,8 @@ pub struct Words {
     /// What explains a check, by its name.
     pub explain: BTreeMap<String, ExplainText>,
     pub explain_labels: ExplainLabels,
+    /// What `new` asks and says.
+    pub interview: InterviewText,
     pub claims: ClaimsText,
     pub safety: SafetyText,
     pub promise: PromiseText,
@@ -148,6 +150,42 @@ pub struct ExplainColumns {
     pub what: String,
     pub severities: String,
     pub source: String,
+}
+
+/// The words of an interview; all are templates.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct InterviewText {
+    /// What stands at the top of a file that was started, by the file's kind.
+    pub heads: BTreeMap<String, String>,
+    /// Headings, by topic.
+    pub topics: BTreeMap<String, String>,
+    /// What stands above a table of a job file.
+    pub tables: BTreeMap<String, String>,
+    /// What the answers mean so far.
+    pub view: BTreeMap<String, String>,
+    /// Questions, by group and key.
+    pub ask: BTreeMap<String, BTreeMap<String, QuestionText>>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct QuestionText {
+    pub ask: String,
+    /// In place of `ask`, for the second line of a list and those that follow.
+    pub next: Option<String>,
+    /// How to answer, in a line.
+    pub hint: Option<String>,
+    /// What `?` says.
+    pub help: Option<String>,
+    /// What Enter alone says, where it does not say that something is not known.
+    pub enter: Option<String>,
+    /// In place of the example of the value's type; `metric` in a job in metric units.
+    pub example: Option<String>,
+    pub metric: Option<String>,
+    /// What the words mean that may be chosen.
+    #[serde(default)]
+    pub words: BTreeMap<String, String>,
 }
 
 #[derive(Debug, Clone, Deserialize)]
@@ -262,6 +300,7 @@ impl Words {
             checks,
             explain,
             explain_labels: parse(or_english("explain-labels")?)?,
+            interview: parse(or_english("interview")?)?,
             claims: parse(file("claims")?)?,
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,

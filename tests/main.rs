@@ -12,6 +12,7 @@ mod messages;
 mod messages_work;
 mod messages_changes;
 mod explain;
+mod interview;
 mod documents;
 mod results;
 mod layouts;

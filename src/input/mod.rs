@@ -76,6 +76,18 @@ pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
     }
 }
 
+/// Reads a shop file alone.
+///
+/// # Errors
+/// Every problem of it, in the order of the places.
+pub fn read_shop(file: &SourceFile) -> Result<Shop, Vec<Diagnostic>> {
+    let problems = Problems::default();
+    match reader::read_file(file, &problems, shop::shop) {
+        Some(shop) if problems.is_empty() => Ok(shop),
+        _ => Err(problems.into_sorted(&[&file.name])),
+    }
+}
+
 /// What the jobs of a shop have in common, read once for all of them.
 #[derive(Debug, Clone)]
 pub struct Shared {
@@ -136,6 +148,21 @@ impl Shared {
             }
         }
         Self { book, shop, systems: read, names, problems: problems.into_inner() }
+    }
+
+    /// The book, when it can be read at all.
+    pub fn book(&self) -> Option<&Book> {
+        self.book.as_ref()
+    }
+
+    /// The systems that could be read, each key once.
+    pub fn systems(&self) -> &[System] {
+        &self.systems
+    }
+
+    /// The problems of these files by themselves.
+    pub fn problems(&self) -> &[Diagnostic] {
+        &self.problems
     }
 
     /// A job with what it has in common with others. The book's announced changes that are due on

@@ -20,6 +20,7 @@ use crate::shell::hands::cores;
     about,
     max_term_width = 90,
     after_help = "Start here:\n  \
+        slableaf new\n  \
         slableaf check job.toml\n  \
         slableaf estimate job.toml\n  \
         slableaf write job.toml\n\n\
@@ -36,6 +37,18 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
+    /// Asks at the terminal what a visit found, and writes the job file; starts a shop file or book
+    ///
+    /// One plain question at a time; Enter takes the default or says that it is not known. `back`
+    /// goes back, `?` says more, `done` stops early. Without a terminal, or with `--blank`, it
+    /// asks nothing and writes a template with comments. A file that is there is never changed.
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf new jobs/quill\n\
+        Example: slableaf new shop\n\
+        Example: slableaf new book"
+    )]
+    New(New),
     /// Says what could go wrong on this job
     ///
     /// Exit code 0 when no stop was found, 1 when one was, 2 when a file has mistakes.
@@ -159,6 +172,39 @@ impl Verb {
         };
         job.filter(|path| path.as_os_str() != "-").cloned()
     }
+}
+
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true, subcommand_precedence_over_arg = true)]
+pub struct New {
+    #[command(subcommand)]
+    pub file: Option<NewFile>,
+    /// The job file to write, or a folder for a `job.toml` (default: `job.toml` here)
+    #[arg(value_name = "JOB")]
+    pub job: Option<PathBuf>,
+    /// Ask nothing; write a template with comments
+    #[arg(long)]
+    pub blank: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum NewFile {
+    /// Starts a shop file from the neutral one
+    #[command(before_help = "Example: slableaf new shop")]
+    Shop(Started),
+    /// Starts a price book from the neutral one
+    #[command(before_help = "Example: slableaf new book")]
+    Book(Started),
+}
+
+#[derive(Debug, Args)]
+pub struct Started {
+    /// The file to write, or a folder for it (default: here)
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Ask nothing; write a template with comments
+    #[arg(long)]
+    pub blank: bool,
 }
 
 #[derive(Debug, Args)]

@@ -18,6 +18,7 @@ mod layouts;
 mod lock;
 mod mail;
 mod materials;
+mod new;
 mod outlook;
 mod prepare;
 mod records;
@@ -72,6 +73,7 @@ pub fn run(arguments: Arguments) -> Exit {
 
 fn done(verb: Verb) -> Exit {
     match verb {
+        Verb::New(wanted) => new::new(&wanted),
         Verb::Check(look) => check::check(&look),
         Verb::Estimate(wanted) => estimate::estimate(&wanted),
         Verb::Write(write) => write::write(&write),

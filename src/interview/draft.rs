@@ -1,0 +1,313 @@
+//! The file that an interview is writing: what was answered, in the order of the questions, or put
+//! into a neutral file with its comments.
+
+use std::ops::Range;
+
+use toml::de::{DeTable, DeValue};
+use toml_edit::{Array, DocumentMut, Item, Table, Value};
+
+use crate::input::amount::CURRENCIES;
+use crate::interview::ask::plain;
+
+/// A table of a file: `slab`, the second `area`; the top of the file has no name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    pub table: &'static str,
+    /// Which of a list of tables, from one; zero for a table that stands once.
+    pub nth: usize,
+}
+
+impl Place {
+    pub const TOP: Self = Self::table("");
+
+    pub const fn table(table: &'static str) -> Self {
+        Self { table, nth: 0 }
+    }
+
+    pub const fn list(table: &'static str, nth: usize) -> Self {
+        Self { table, nth }
+    }
+}
+
+/// One line of the file, and the question whose answer it is.
+#[derive(Debug, Clone)]
+struct Entry {
+    place: Place,
+    key: String,
+    /// `None`: what a neutral file has there is taken out.
+    value: Option<Value>,
+    owner: String,
+}
+
+/// A file in the making.
+#[derive(Debug, Clone, Default)]
+pub struct Draft {
+    /// The neutral file that the answers go into.
+    base: Option<&'static str>,
+    /// The currency that its amounts are written in, in place of dollars.
+    pub currency: Option<String>,
+    entries: Vec<Entry>,
+}
+
+impl Draft {
+    pub fn of(base: Option<&'static str>) -> Self {
+        Self { base, ..Self::default() }
+    }
+
+    /// Writes a value, or takes one out of a neutral file; a later one takes an earlier one's place.
+    pub fn put(&mut self, place: Place, key: &str, value: Option<Value>, owner: &str) {
+        let owner = owner.to_owned();
+        let known = |entry: &&mut Entry| entry.place == place && entry.key == key;
+        match self.entries.iter_mut().find(known) {
+            Some(entry) => (entry.value, entry.owner) = (value, owner),
+            None => self.entries.push(Entry { place, key: key.to_owned(), value, owner }),
+        }
+    }
+
+    /// True when a value was written there.
+    pub fn has(&self, place: Place, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.place == place && entry.key == key)
+    }
+
+    /// What was written there, as one would type it.
+    pub fn typed(&self, place: Place, key: &str) -> Option<String> {
+        let entry = self.entries.iter().find(|entry| entry.place == place && entry.key == key);
+        Some(typed(entry?.value.as_ref()?))
+    }
+
+    /// What a neutral file says at a key, as one would type it.
+    pub fn neutral(&self, place: Place, key: &str) -> Option<String> {
+        let document = self.document(self.base?)?;
+        let table =
+            if place.table.is_empty() { document.as_item() } else { document.get(place.table)? };
+        let value = table.get(key)?.as_value()?;
+        Some(typed(value))
+    }
+
+    /// The text of the file. `head` stands at its top, `comment` gives what stands above a table.
+    pub fn text(&self, head: &str, comment: &dyn Fn(&str) -> Option<String>) -> String {
+        let head = commented(head);
+        match self.base {
+            Some(base) => format!("{head}\n{}", self.put_into(base)),
+            None => format!("{head}\n{}", self.from_nothing(comment)),
+        }
+    }
+
+    fn from_nothing(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
+        let mut text = String::new();
+        let mut places: Vec<Place> = vec![Place::TOP];
+        for entry in &self.entries {
+            if !places.contains(&entry.place) {
+                places.push(entry.place);
+            }
+        }
+        for place in places {
+            if !place.table.is_empty() {
+                text.push('\n');
+                let note = comment(place.table).filter(|_| place.nth <= 1);
+                text.push_str(&note.map(|note| commented(&note)).unwrap_or_default());
+                let (open, close) = if place.nth == 0 { ("[", "]") } else { ("[[", "]]") };
+                text.push_str(&format!("{open}{}{close}\n", place.table));
+            }
+            for entry in self.entries.iter().filter(|entry| entry.place == place) {
+                let Some(value) = &entry.value else { continue };
+                text.push_str(&format!("{} = {}\n", entry.key, spread(value)));
+            }
+        }
+        text
+    }
+
+    /// The neutral file, with its amounts in the currency that was chosen.
+    fn document(&self, base: &str) -> Option<DocumentMut> {
+        let mut document: DocumentMut = without_head(base).parse().ok()?;
+        let sign = |code: &String| CURRENCIES.iter().find(|(known, _)| known == code);
+        if let Some((_, sign)) = self.currency.as_ref().and_then(sign) {
+            let space = if sign.len() > 1 && sign.is_ascii() { " " } else { "" };
+            in_currency(document.as_item_mut(), &format!("{sign}{space}"));
+        }
+        Some(document)
+    }
+
+    fn put_into(&self, base: &str) -> String {
+        let Some(mut document) = self.document(base) else { return base.to_owned() };
+        for Entry { place, key, value, .. } in &self.entries {
+            let table = if place.table.is_empty() {
+                document.as_table_mut()
+            } else {
+                let new = || Item::Table(Table::new());
+                match document.entry(place.table).or_insert_with(new).as_table_mut() {
+                    Some(table) => table,
+                    None => continue,
+                }
+            };
+            match value {
+                None => drop(table.remove(key)),
+                Some(value) => {
+                    let mut new = plain(value.clone());
+                    if let Some(Item::Value(old)) = table.get(key) {
+                        *new.decor_mut() = old.decor().clone();
+                    }
+                    match table.get_mut(key) {
+                        Some(item) => *item = Item::Value(new),
+                        None => drop(table.insert(key, Item::Value(new))),
+                    }
+                }
+            }
+        }
+        document.to_string()
+    }
+
+    /// Where the values of a text stand that an answer has written.
+    pub fn spans_of(&self, owner: &str, text: &str) -> Vec<Range<usize>> {
+        let Ok(table) = DeTable::parse(text) else { return vec![] };
+        let own = self.entries.iter().filter(|entry| entry.owner == owner);
+        own.filter_map(|entry| span(table.get_ref(), entry)).collect()
+    }
+
+    /// The question whose answer stands at a place of the text, or nearest behind it.
+    pub fn owner_at(&self, bytes: &Range<usize>, text: &str) -> Option<&str> {
+        let table = DeTable::parse(text).ok()?;
+        let spans = self.entries.iter().filter_map(|entry| {
+            let span = span(table.get_ref(), entry)?;
+            (span.end >= bytes.start).then_some((span.start, entry))
+        });
+        spans.min_by_key(|(start, _)| *start).map(|(_, entry)| entry.owner.as_str())
+    }
+}
+
+/// Writes another sign before every amount in dollars.
+fn in_currency(item: &mut Item, sign: &str) {
+    fn value(found: &mut Value, sign: &str) {
+        match found {
+            Value::String(text) => {
+                let amount = text.value().strip_prefix('$').map(|rest| format!("{sign}{rest}"));
+                if let Some(amount) = amount {
+                    let mut new = Value::from(amount);
+                    *new.decor_mut() = found.decor().clone();
+                    *found = new;
+                }
+            }
+            Value::Array(list) => list.iter_mut().for_each(|one| value(one, sign)),
+            Value::InlineTable(table) => table.iter_mut().for_each(|(_, one)| value(one, sign)),
+            _ => {}
+        }
+    }
+    match item {
+        Item::Value(found) => value(found, sign),
+        Item::Table(table) => table.iter_mut().for_each(|(_, item)| in_currency(item, sign)),
+        Item::ArrayOfTables(list) => list
+            .iter_mut()
+            .flat_map(|table| table.iter_mut())
+            .for_each(|(_, item)| in_currency(item, sign)),
+        Item::None => {}
+    }
+}
+
+/// A value as one would type it.
+fn typed(value: &Value) -> String {
+    match value {
+        Value::String(text) => text.value().clone(),
+        Value::Boolean(yes) => if *yes.value() { "yes" } else { "no" }.to_owned(),
+        Value::Array(list) => list.iter().map(typed).collect::<Vec<_>>().join(", "),
+        Value::Datetime(time) => {
+            let text = time.value().to_string().replace('T', " ");
+            text.strip_suffix(":00").filter(|text| text.contains(':')).unwrap_or(&text).to_owned()
+        }
+        one => plain(one.clone()).to_string(),
+    }
+}
+
+fn span(top: &DeTable<'_>, entry: &Entry) -> Option<Range<usize>> {
+    let mut at = top;
+    let names = entry.place.table.split('.').filter(|name| !name.is_empty());
+    for name in names {
+        at = match at.get(name)?.get_ref() {
+            DeValue::Table(table) => table,
+            DeValue::Array(list) => match list.get(entry.place.nth.checked_sub(1)?)?.get_ref() {
+                DeValue::Table(table) => table,
+                _ => return None,
+            },
+            _ => return None,
+        };
+    }
+    Some(at.get(entry.key.as_str())?.span())
+}
+
+/// A file without the comment that opens it: the new one has a head of its own.
+fn without_head(text: &str) -> &str {
+    let mut rest = text;
+    while rest.starts_with('#') {
+        rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
+    }
+    rest.trim_start()
+}
+
+/// A text as lines of a comment.
+fn commented(text: &str) -> String {
+    let line = |line: &str| match line.trim_end() {
+        "" => "#\n".to_owned(),
+        // The line that tells an editor which schema a file has stands as it is.
+        line if line.starts_with('#') => format!("{line}\n"),
+        line => format!("# {line}\n"),
+    };
+    text.trim_end().lines().map(line).collect()
+}
+
+/// A list of texts has a line for each when one line would be long.
+fn spread(value: &Value) -> String {
+    const WIDTH: usize = 88;
+    let plain = plain(value.clone());
+    let text = plain.to_string();
+    let Value::Array(list) = plain else { return text };
+    if text.chars().count() <= WIDTH || list.len() < 2 {
+        return text;
+    }
+    let mut spread = Array::new();
+    for part in &list {
+        let mut part = part.clone();
+        part.decor_mut().set_prefix("\n  ");
+        part.decor_mut().set_suffix("");
+        spread.push_formatted(part);
+    }
+    spread.set_trailing("\n");
+    spread.set_trailing_comma(true);
+    spread.to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_from_nothing_has_its_tables_in_the_order_of_the_answers() {
+        let mut draft = Draft::default();
+        draft.put(Place::table("slab"), "on-ground", Some(true.into()), "slab.on-ground");
+        draft.put(Place::list("area", 1), "length", Some("20 ft".into()), "area.length 1");
+        draft.put(Place::list("area", 2), "length", Some("4 ft".into()), "area.length 2");
+        draft.put(Place::TOP, "number", Some("2026-0001".into()), "job.number");
+        let text = draft.text("A job.", &|table| (table == "area").then(|| "Floors.".into()));
+        assert_eq!(
+            text,
+            "# A job.\n\nnumber = \"2026-0001\"\n\n[slab]\non-ground = true\n\n# Floors.\n[[area]]\n\
+             length = \"20 ft\"\n\n[[area]]\nlength = \"4 ft\"\n"
+        );
+        let span = draft.spans_of("area.length 2", &text).remove(0);
+        assert_eq!(&text[span.clone()], "\"4 ft\"");
+        assert_eq!(draft.owner_at(&span, &text), Some("area.length 2"));
+    }
+
+    #[test]
+    fn a_neutral_file_keeps_its_comments() {
+        let base = "# A book of ours.\n\n# Wages.\n[labor]\nwage = \"$32.00/h\"        # of one person\nnote = 1\n";
+        let mut draft = Draft::of(Some(base));
+        let labor = Place::table("labor");
+        assert_eq!(draft.neutral(labor, "wage").unwrap(), "$32.00/h");
+        draft.put(labor, "wage", Some("$40.00/h".into()), "labor.wage");
+        draft.put(labor, "note", None, "labor.note");
+        let text = draft.text("A book.", &|_| None);
+        assert_eq!(
+            text,
+            "# A book.\n\n# Wages.\n[labor]\nwage = \"$40.00/h\"        # of one person\n"
+        );
+    }
+}

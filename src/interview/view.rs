@@ -1,0 +1,156 @@
+//! What the answers mean so far: area, moisture against the limits of the floors, dew point, and for
+//! a book what an hour and a price come to. Worked out by the code that works out a job.
+
+use minijinja::{Value, context};
+
+use crate::book::Book;
+use crate::estimate::price::price;
+use crate::figures::{Figure, Figures};
+use crate::input::Input;
+use crate::interview::Setting;
+use crate::interview::run::Mark;
+use crate::job::Units;
+use crate::money::Cents;
+use crate::options::{self, FloorMoisture};
+use crate::quantity::Mver;
+use crate::site::dew_point::LEAST_SPREAD;
+use crate::site::moisture::{Series, Standing};
+use crate::site::{self, Site};
+use crate::words::{Words, WordsError, fill};
+
+/// What can be said after a mark of a job. `input` is the job with what is still open filled in.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing, or uses a value that it does not get.
+pub fn of_job(
+    mark: Mark,
+    input: &Input,
+    setting: &Setting,
+    words: &Words,
+) -> Result<Vec<String>, WordsError> {
+    let desk = Desk { units: input.job.units, words };
+    let site = site::site(&input.job);
+    match mark {
+        Mark::Floor(..) => desk.one("floor", context! { area => desk.both(site.take_off.floor) }),
+        Mark::Upright => {
+            let area = desk.both(site.take_off.coated());
+            desk.one("coated", context! { area })
+        }
+        Mark::Dish(_) => Ok(desk.tests(site.moisture.mver.as_ref(), Figure::Mver)?),
+        Mark::Probe(_) => Ok(desk.tests(site.moisture.rh.as_ref(), Figure::SlabHumidity)?),
+        Mark::Moisture if setting.book_found => desk.floors(input),
+        Mark::Moisture => desk.one("no-book", Value::UNDEFINED),
+        Mark::Air => desk.air(&site),
+        Mark::Labor | Mark::Terms => Ok(vec![]),
+    }
+}
+
+/// What can be said after a mark of a price book.
+///
+/// # Errors
+/// As [`of_job`].
+pub fn of_book(mark: Mark, book: &Book, words: &Words) -> Result<Vec<String>, WordsError> {
+    let desk = Desk { units: Units::Us, words };
+    let figures = Figures { units: Units::Us, currency: &book.currency, words: &words.figures };
+    let one = rust_decimal::Decimal::ONE;
+    match mark {
+        Mark::Labor => {
+            let hour = Cents::round(book.labor.wage * (one + book.labor.burden));
+            desk.one("hour", context! { hour => figures.money(hour) })
+        }
+        Mark::Terms => {
+            let direct = Cents(100_000);
+            let cost = Cents::round(direct.decimal() * (one + book.terms.overhead));
+            let (_, price) = price(cost, &book.terms);
+            let (direct, price) = (figures.money(direct), figures.money(price));
+            desk.one("price", context! { direct, price })
+        }
+        _ => Ok(vec![]),
+    }
+}
+
+struct Desk<'a> {
+    units: Units,
+    words: &'a Words,
+}
+
+impl Desk<'_> {
+    fn said(&self, name: &str, values: &Value) -> Result<String, WordsError> {
+        let place = format!("interview.toml: view.{name}");
+        let template = self.words.interview.view.get(name);
+        let missing = || WordsError::new(place.as_str(), "is missing");
+        fill(template.ok_or_else(missing)?, values, &place)
+    }
+
+    fn one(&self, name: &str, values: Value) -> Result<Vec<String>, WordsError> {
+        Ok(vec![self.said(name, &values)?])
+    }
+
+    fn figures(&self, units: Units) -> Figures<'_> {
+        Figures { units, currency: "", words: &self.words.figures }
+    }
+
+    /// A figure in the units of the job, and in the others behind it where they differ.
+    fn both(&self, figure: impl Into<Figure>) -> String {
+        let figure = figure.into();
+        let other = if self.units == Units::Us { Units::Metric } else { Units::Us };
+        let own = self.figures(self.units).write(&figure);
+        let other = self.figures(other).write(&figure);
+        if own == other { own } else { format!("{own} ({other})") }
+    }
+
+    /// The highest reading, and how many tests the method asks for.
+    fn tests<Q: Copy>(
+        &self,
+        series: Option<&Series<Q>>,
+        figure: fn(Q) -> Figure,
+    ) -> Result<Vec<String>, WordsError> {
+        let Some(series) = series else { return Ok(vec![]) };
+        let highest = series.highest();
+        let (reading, place) = (self.both(figure(highest.value)), &highest.place);
+        let (done, needed) = (series.readings.len(), series.needed);
+        self.one("tests", context! { reading, place, done, needed })
+    }
+
+    /// Each floor that the book can supply against the highest readings.
+    fn floors(&self, input: &Input) -> Result<Vec<String>, WordsError> {
+        let case = options::case(input);
+        let lines = case.options.iter().map(|choice| {
+            let floor = self.name(&choice.key().0);
+            let FloorMoisture { mver, rh, standing } = choice.moisture;
+            let limits = [
+                mver.map(|room| self.both(Figure::Mver(Mver::pounds(room.limit.as_pounds())))),
+                rh.map(|room| self.both(Figure::SlabHumidity(room.limit))),
+            ];
+            let limit = limits.into_iter().flatten().collect::<Vec<_>>().join(", ");
+            let name = match standing {
+                Standing::Clear => "clear",
+                Standing::Close => "close",
+                Standing::Over => "over",
+                Standing::Unknown => "unknown",
+            };
+            self.said(name, &context! { floor, limit })
+        });
+        let mut all = vec![self.said("floors", &Value::UNDEFINED)?];
+        all.extend(lines.collect::<Result<Vec<_>, _>>()?);
+        Ok(all)
+    }
+
+    fn name(&self, key: &str) -> String {
+        self.words.systems.get(key).map_or_else(|| key.to_owned(), |words| words.name.clone())
+    }
+
+    fn air(&self, site: &Site) -> Result<Vec<String>, WordsError> {
+        let Some(air) = site.air else { return Ok(vec![]) };
+        let spread = air.spread;
+        let name = if spread.as_kelvin() < 0.0 {
+            "wet"
+        } else if spread < LEAST_SPREAD {
+            "near"
+        } else {
+            "dry"
+        };
+        let (dew, least) = (self.both(air.dew_point), self.both(LEAST_SPREAD));
+        self.one(name, context! { dew, spread => self.both(spread), least })
+    }
+}

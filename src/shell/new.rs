@@ -1,0 +1,283 @@
+//! `new`: asks at the terminal, and writes the file that the answers make.
+
+mod lines;
+mod near;
+
+use std::io::IsTerminal;
+use std::path::{Path, PathBuf};
+
+use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
+use slableaf::layouts::Layouts;
+use slableaf::words::{Words, WordsError};
+
+use crate::shell::Exit;
+use crate::shell::args::{New, NewFile};
+use crate::shell::files::{self, Kept, folder_of};
+use crate::shell::new::lines::{Line, Lines};
+use crate::shell::new::near::Near;
+use crate::shell::terminal::{self, wrapped};
+use crate::shell::texts::shown;
+
+pub fn new(wanted: &New) -> Exit {
+    let (kind, path, blank) = match &wanted.file {
+        None => (Kind::Job, &wanted.job, wanted.blank),
+        Some(NewFile::Shop(shop)) => (Kind::Shop, &shop.file, shop.blank || wanted.blank),
+        Some(NewFile::Book(book)) => (Kind::Book, &book.file, book.blank || wanted.blank),
+    };
+    started(kind, path.as_deref(), blank).unwrap_or_else(|exit| exit)
+}
+
+fn started(kind: Kind, given: Option<&Path>, blank: bool) -> Result<Exit, Exit> {
+    let path = chosen(kind, given)?;
+    if path.symlink_metadata().is_ok() {
+        return Err(there_already(kind, &path));
+    }
+    if blank || !std::io::stdin().is_terminal() {
+        let text = template(kind);
+        keep(kind, &path, &text)?;
+        terminal::say("  a template: put your own in the place of what it marks");
+        next_steps(kind, &path);
+        return Ok(Exit::Fine);
+    }
+    let layouts = Layouts::default();
+    let words = Words::read(&layouts, "en").map_err(|error| terminal::words(&error, &layouts))?;
+    let near = Near::of(kind, &path, &words)?;
+    let talk = Talk { kind, path: &path, layouts: &layouts, near: &near };
+    let mut interview = Interview::new(kind, &near.setting, &words);
+    talk.opens();
+    let mut lines = Lines::new().map_err(|why| {
+        terminal::error(&format!("cannot read from this terminal: {why}"));
+        terminal::help("`--blank` writes a template without questions");
+        Exit::Files
+    })?;
+    talk.hold(&mut interview, &mut lines)
+}
+
+/// The file that is meant: a folder gets a file of the usual name.
+fn chosen(kind: Kind, given: Option<&Path>) -> Result<PathBuf, Exit> {
+    let usual = format!("{}.toml", kind.name());
+    let Some(given) = given else { return Ok(PathBuf::from(usual)) };
+    let is_file = given.extension().is_some_and(|end| end == "toml");
+    let path = if given.is_dir() || !is_file { given.join(&usual) } else { given.to_owned() };
+    let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
+    for other in [Kind::Book, Kind::Shop] {
+        if kind == Kind::Job && name == format!("{}.toml", other.name()) {
+            let verb = other.name();
+            terminal::error(&format!("`{name}` is no name for a job: it is that of a {verb} file"));
+            terminal::help(&format!("`slableaf new {verb} {}` starts one", shown(&path)));
+            return Err(Exit::Input);
+        }
+    }
+    Ok(path)
+}
+
+fn there_already(kind: Kind, path: &Path) -> Exit {
+    terminal::error(&format!("{} is there already; nothing was written", shown(path)));
+    terminal::help(&match kind {
+        Kind::Job => format!(
+            "`slableaf check {}` looks at it; `slableaf new FOLDER` starts another job",
+            shown(path)
+        ),
+        Kind::Shop | Kind::Book => {
+            format!("open it in an editor, or name another: `slableaf new {} FILE`", kind.name())
+        }
+    });
+    Exit::Files
+}
+
+/// Writes the file where there is none.
+fn keep(kind: Kind, path: &Path, text: &str) -> Result<(), Exit> {
+    match files::keep(path, text.as_bytes(), false)? {
+        Kept::Written => terminal::say(&format!("wrote {}", shown(path))),
+        Kept::Exists => return Err(there_already(kind, path)),
+    }
+    Ok(())
+}
+
+fn next_steps(kind: Kind, path: &Path) {
+    let shown = quoted(path);
+    match kind {
+        Kind::Job => {
+            let folder = folder_of(path);
+            for (name, what) in [("book", "a price book"), ("shop", "a shop file")] {
+                if near::nearest(&folder, name).is_none() {
+                    terminal::say(&format!(
+                        "  there is no {what} yet: `slableaf new {name}`",
+                        what = what.trim_start_matches("a ")
+                    ));
+                }
+            }
+            terminal::say(&format!("  next: slableaf check {shown}"));
+            terminal::say(&format!("        slableaf write {shown}"));
+        }
+        Kind::Shop => terminal::say("  next: `slableaf new book`, then `slableaf new`"),
+        Kind::Book => terminal::say("  next: `slableaf new shop`, then `slableaf new`"),
+    }
+}
+
+/// A path as it can be typed.
+fn quoted(path: &Path) -> String {
+    let path = shown(path);
+    if path.contains(' ') { format!("\"{path}\"") } else { path }
+}
+
+/// A stand-in until there is one.
+fn template(_kind: Kind) -> String {
+    String::new()
+}
+
+/// A conversation about one file.
+struct Talk<'a> {
+    kind: Kind,
+    path: &'a Path,
+    layouts: &'a Layouts,
+    near: &'a Near,
+}
+
+impl Talk<'_> {
+    fn opens(&self) {
+        terminal::say(&format!("This asks for {} and writes it at the end.", shown(self.path)));
+        terminal::say("Enter takes what stands in brackets, or says that it is not known.");
+        terminal::say("`back` goes back, `?` says more, `done` stops early.");
+        for line in &self.near.said {
+            terminal::say(line);
+        }
+    }
+
+    fn no_words(&self, error: &WordsError) -> Exit {
+        terminal::words(error, self.layouts)
+    }
+
+    /// Asks until nothing is left, then writes.
+    fn hold(&self, interview: &mut Interview<'_>, lines: &mut Lines) -> Result<Exit, Exit> {
+        let mut topic = String::new();
+        let no_words = |error: WordsError| self.no_words(&error);
+        loop {
+            let Some(question) = interview.ask().map_err(no_words)? else {
+                if self.is_right(interview, lines)? {
+                    self.writes(interview)?;
+                    return Ok(Exit::Fine);
+                }
+                continue;
+            };
+            if question.topic != topic {
+                let (step, of) = question.step;
+                terminal::say(&format!("\n{} ({step} of {of})", question.topic));
+                topic.clone_from(&question.topic);
+            }
+            say_question(&question);
+            let line = match lines.read(&prompt(&question)) {
+                Line::Typed(line) => line,
+                ended => return self.broken_off(interview, lines, ended),
+            };
+            match interview.answer(&line).map_err(no_words)? {
+                Reply::Taken(said) | Reply::Help(said) => said.iter().for_each(|line| tell(line)),
+                Reply::Refused { message, help } => {
+                    tell(&message);
+                    help.iter().for_each(|help| tell(&format!("help: {help}")));
+                }
+                Reply::Back => topic.clear(),
+                Reply::NoWayBack => tell("this is the first question"),
+                Reply::StillNeeded(needed) => {
+                    tell("still needed before it can be written:");
+                    needed.iter().for_each(|sentence| tell(&format!("- {sentence}")));
+                }
+                Reply::Finished => {}
+            }
+        }
+    }
+
+    /// Looks at the whole file; goes back to the question of the first problem.
+    fn is_right(&self, interview: &mut Interview<'_>, lines: &mut Lines) -> Result<bool, Exit> {
+        let troubles = interview.troubles().map_err(|error| self.no_words(&error))?;
+        let (own, others): (Vec<_>, Vec<_>) =
+            troubles.into_iter().partition(|trouble| trouble.question.is_some());
+        for Trouble { problem, .. } in others {
+            tell(&problem.message);
+            problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
+        }
+        let Some(Trouble { problem, question: Some((id, sentence)) }) = own.into_iter().next()
+        else {
+            return Ok(true);
+        };
+        tell(&problem.message);
+        problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
+        terminal::say(&format!("\nBack to: {sentence}"));
+        match lines.read("Enter goes there; `write` writes the file as it is: ") {
+            Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => Ok(true),
+            Line::Typed(_) => {
+                interview.return_to(&id);
+                Ok(false)
+            }
+            ended => Err(self.broken_off(interview, lines, ended)?),
+        }
+    }
+
+    fn writes(&self, interview: &Interview<'_>) -> Result<(), Exit> {
+        let file = interview.file().map_err(|error| self.no_words(&error))?;
+        terminal::say("");
+        keep(self.kind, self.path, &file.text)?;
+        if self.kind != Kind::Job {
+            terminal::say(
+                "  what you were not asked is invented: look it through before you use it",
+            );
+        }
+        next_steps(self.kind, self.path);
+        Ok(())
+    }
+
+    /// The end of the input, or Ctrl-C: nothing was written yet. What is there may be, if it is
+    /// enough.
+    fn broken_off(
+        &self,
+        interview: &mut Interview<'_>,
+        lines: &mut Lines,
+        ended: Line,
+    ) -> Result<Exit, Exit> {
+        let nothing = |why: &str| {
+            terminal::error(&format!("{why}; nothing was written"));
+            Exit::Input
+        };
+        let why = if matches!(ended, Line::Interrupted) { "broken off" } else { "the input ended" };
+        if let Line::Failed(error) = ended {
+            return Err(nothing(&format!("cannot read from this terminal: {error}")));
+        }
+        if !interview.is_enough().map_err(|error| self.no_words(&error))? {
+            return Err(nothing(&format!("{why}, and that was not enough for a file")));
+        }
+        terminal::say("");
+        let asked = format!("Write {} with what is there? yes or no [no]: ", shown(self.path));
+        match lines.read(&asked) {
+            Line::Typed(line) if ["y", "yes"].contains(&line.trim().to_lowercase().as_str()) => {
+                let _ = interview.done().map_err(|error| self.no_words(&error))?;
+                self.writes(interview)?;
+                Ok(Exit::Fine)
+            }
+            _ => Err(nothing(why)),
+        }
+    }
+}
+
+/// Says something below a question.
+fn tell(text: &str) {
+    terminal::say(&wrapped(text, 4));
+}
+
+fn say_question(question: &Question) {
+    terminal::say(&wrapped(&question.ask, 2));
+    let width = question.choices.iter().map(|(word, _)| word.chars().count()).max().unwrap_or(0);
+    for (at, (word, meaning)) in question.choices.iter().enumerate() {
+        let line = format!("      {} {word:<width$}  {meaning}", at + 1);
+        terminal::say(line.trim_end());
+    }
+    question.hint.iter().for_each(|hint| tell(hint));
+    question.example.iter().for_each(|example| tell(&format!("For example: {example}")));
+}
+
+/// What stands before the cursor: what Enter alone says.
+fn prompt(question: &Question) -> String {
+    match &question.enter {
+        Some(enter) => format!("  [{}] > ", terminal::printable(enter)),
+        None => "  > ".to_owned(),
+    }
+}

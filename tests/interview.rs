@@ -1,0 +1,988 @@
+//! The questions of `new`: what is answered is what the file means; what is refused is refused in
+//! the words of the reader; whatever is typed, the file loads or says what is missing.
+
+#[cfg(any(target_os = "linux", target_vendor = "apple"))]
+mod terminal;
+
+use std::collections::BTreeSet;
+
+use jiff::civil::Date;
+use proptest::prelude::*;
+use slableaf::input::{Shared, read_job};
+use slableaf::interview::{Interview, Kind, Question, Reply, Setting, neutral, next_number};
+use slableaf::job::{Job, Known, OldCoating, Poured, WaterDrop};
+use slableaf::layouts::Layouts;
+use slableaf::quantity::{Area, Length, Mass};
+use slableaf::site::site;
+use slableaf::source::SourceFile;
+use slableaf::words::Words;
+
+use crate::fixture::{Folder, run_in};
+
+const TODAY: Date = Date::constant(2026, 5, 12);
+
+fn words() -> Words {
+    Words::read(&Layouts::default(), "en").unwrap()
+}
+
+/// A setting with the neutral book as the shop's own.
+fn setting(words: &Words) -> Setting {
+    let (book, shop) = neutral();
+    let shared = Shared::read(&book, &shop, &Layouts::default().source_files("systems/"));
+    let mut setting = Setting::new("job.toml".into(), TODAY, shared, words);
+    setting.book_found = true;
+    setting.photos = vec!["photos/door.jpg".into(), "photos/slab.png".into()];
+    setting
+}
+
+/// Answers by the question: what it asks for is not a matter of its place in the row.
+struct Visit<'a> {
+    interview: Interview<'a>,
+    /// Everything that was said in return.
+    said: Vec<String>,
+    asked: Vec<String>,
+}
+
+impl<'a> Visit<'a> {
+    fn new(kind: Kind, setting: &'a Setting, words: &'a Words) -> Self {
+        Self { interview: Interview::new(kind, setting, words), said: vec![], asked: vec![] }
+    }
+
+    fn question(&self) -> Question {
+        self.interview.ask().unwrap().expect("a question")
+    }
+
+    #[track_caller]
+    fn takes(&mut self, line: &str) {
+        let id = self.question().id;
+        match self.interview.answer(line).unwrap() {
+            Reply::Taken(said) => self.said.extend(said),
+            other => panic!("{id}: `{line}` gave {other:?}"),
+        }
+        self.asked.push(id);
+    }
+
+    /// Answers what is asked until nothing is left; what has no answer here is left as Enter says.
+    #[track_caller]
+    fn with(&mut self, answers: &[(&str, &str)]) {
+        let mut used = BTreeSet::new();
+        while let Some(question) = self.interview.ask().unwrap() {
+            let known = answers.iter().find(|(id, _)| *id == question.id);
+            used.extend(known.map(|(id, _)| *id));
+            self.takes(known.map_or("", |(_, line)| line));
+        }
+        let unused: Vec<_> = answers.iter().filter(|(id, _)| !used.contains(id)).collect();
+        assert!(unused.is_empty(), "never asked: {unused:?}\n{:#?}", self.asked);
+    }
+
+    /// Goes on as Enter says until a question stands.
+    #[track_caller]
+    fn until(&mut self, id: &str) {
+        while self.question().id != id {
+            self.takes("");
+        }
+    }
+
+    #[track_caller]
+    fn refuses(&mut self, line: &str) -> (String, Vec<String>) {
+        let before = self.question();
+        match self.interview.answer(line).unwrap() {
+            Reply::Refused { message, help } => {
+                assert_eq!(self.question(), before, "the same question stands");
+                (message, help)
+            }
+            other => panic!("{}: `{line}` gave {other:?}", before.id),
+        }
+    }
+
+    fn file(&self) -> SourceFile {
+        self.interview.file().unwrap()
+    }
+
+    #[track_caller]
+    fn job(&self) -> Job {
+        assert_eq!(self.interview.troubles().unwrap(), []);
+        let file = self.file();
+        read_job(&file).alone().unwrap_or_else(|problems| panic!("{problems:#?}\n{}", file.text))
+    }
+}
+
+/// The fewest answers that make a job.
+const FEWEST: &[(&str, &str)] = &[
+    ("customer.name", "Ana Quill"),
+    ("area.length 1", "22 ft 6 in"),
+    ("area.width 1", "21 ft"),
+    ("air.any", "no"),
+];
+
+const FULL: &[(&str, &str)] = &[
+    ("job.number", "2026-0142"),
+    ("customer.name", "Rosa and Emil Tannenwald"),
+    ("customer.address 1", "8 Cattail Court"),
+    ("customer.address 2", "Pikemere Lake"),
+    ("customer.email", "rosa@tannenwald.example"),
+    ("house.built", "1994"),
+    ("slab.thickness", "4 in"),
+    ("slab.poured", "1994"),
+    ("slab.vapor-retarder", "unknown"),
+    ("slab.water-drop", "soaks"),
+    ("slab.oil", "no"),
+    ("slab.salts", "y"),
+    ("slab.old-coating", "none"),
+    ("slab.tile-glue", "1"),
+    ("slab.surface-strength", "310 psi"),
+    ("area.name 1", "Garage floor"),
+    ("area.shape 1", "corners"),
+    ("area.corner 1 1", "0 ft, 0 ft"),
+    ("area.corner 1 2", "22 ft, 0 ft"),
+    ("area.corner 1 3", "22 ft, 21 ft"),
+    ("area.corner 1 4", "16 ft, 21 ft"),
+    ("area.corner 1 5", "16 ft, 24 ft"),
+    ("area.corner 1 6", "0 ft, 24 ft"),
+    ("cutout.any 1", "yes"),
+    ("cutout.name 1", "Furnace pad"),
+    ("cutout.length 1", "3 ft"),
+    ("cutout.width 1", "2 ft 6 in"),
+    ("cutout.at 1", "1 ft, 20 ft 6 in"),
+    ("upright.any 1", "yes"),
+    ("upright.name 1", "Stem wall"),
+    ("upright.length 1", "38 ft"),
+    ("upright.height 1", "5 in"),
+    ("steps.any 1", "yes"),
+    ("steps.count 1", "2"),
+    ("steps.width 1", "4 ft"),
+    ("steps.tread 1", "11 in"),
+    ("steps.riser 1", "7 in"),
+    ("steps.at 1", "16 ft 3 in, 19 ft"),
+    ("crack.any 1", "yes"),
+    ("crack.name 1", "Hairline"),
+    ("crack.length 1", "11 ft"),
+    ("crack.width 1", "1/16 in"),
+    ("crack.moves 1", "no"),
+    ("joint.any 1", "yes"),
+    ("joint.name 1", "Saw cut across"),
+    ("joint.length 1", "22 ft"),
+    ("moisture.method", "dishes"),
+    ("dishes.instrument", "Field scale, 500 g by 0.1 g"),
+    ("dishes.room-temperature", "67 F"),
+    ("dishes.room-humidity", "52 %"),
+    ("dishes.settled", "yes"),
+    ("dish.place 1", "left bay, near the wall"),
+    ("dish.at 1", "4 ft, 18 ft"),
+    ("dish.exposed 1", "65.7 in2"),
+    ("dish.before 1", "218.4 g"),
+    ("dish.after 1", "222.4 g"),
+    ("dish.set 1", "2026-05-05 9:10"),
+    ("dish.lifted 1", "2026-05-08 8:00"),
+    ("dish.another 2", "yes"),
+    ("dish.place 2", "middle"),
+    ("dish.at 2", "11 ft, 11 ft"),
+    ("dish.before 2", "219.1 g"),
+    ("dish.after 2", "222.5 g"),
+    ("dish.set 2", "2026-05-05 9:15"),
+    ("dish.lifted 2", "2026-05-08 8:05"),
+    ("dish.another 3", "yes"),
+    ("dish.place 3", "right bay, near the door"),
+    ("dish.at 3", "18 ft, 3 ft"),
+    ("dish.before 3", "217.8 g"),
+    ("dish.after 3", "222.5 g"),
+    ("dish.set 3", "2026-05-05 9:20"),
+    ("dish.lifted 3", "2026-05-08 8:10"),
+    ("air.measured", "2026-05-08"),
+    ("air.temperature", "66 F"),
+    ("air.humidity", "54 %"),
+    ("air.slab", "62 F"),
+    ("garage.height", "9 ft"),
+    ("garage.ignition 1", "gas furnace with pilot light"),
+    ("garage.ignition 2", "water heater"),
+    ("job.offer", "barrier, fast-cure, clear-epoxy, water-kit"),
+    ("job.wishes", "lasting, quick"),
+    ("plan.start", "2026-05-26"),
+    ("extras.which 2", "urethane-coat"),
+    ("photo.file 1", "door"),
+    ("photo.caption 1", "The slab, seen from the door"),
+    ("job.notes 1", "We start at eight."),
+    ("job.crew-notes 1", "Key under the second pot."),
+];
+
+// ------------------------------------------------------------------------------ whole visits
+
+/// The same facts as the main example gives the same job: what differs is told.
+#[test]
+fn a_full_visit_means_what_the_main_example_says() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(FULL);
+    let job = visit.job();
+    let example = SourceFile {
+        name: "example".into(),
+        text: include_str!("../examples/two-car-barrier/job.toml").into(),
+    };
+    let example = read_job(&example).alone().unwrap();
+    let (own, theirs) = (site(&job), site(&example));
+    assert_eq!(own.take_off, theirs.take_off);
+    assert_eq!(own.air, theirs.air);
+    let series = |site: &slableaf::site::Site| {
+        let series = site.moisture.mver.clone().unwrap();
+        let readings = series.readings.iter().map(|r| (r.place.clone(), r.value, r.from, r.to));
+        (readings.collect::<Vec<_>>(), series.faults)
+    };
+    assert_eq!(series(&own), series(&theirs));
+    assert_eq!(format!("{:?}", job.slab), format!("{:?}", example.slab));
+    assert_eq!(job.customer.name, example.customer.name);
+    assert_eq!(job.customer.address, example.customer.address);
+    assert_eq!(job.offer, example.offer);
+    assert_eq!(job.wishes, example.wishes);
+    assert_eq!(job.plan.start, example.plan.start);
+    assert_eq!(job.house.built, Some(1994));
+    assert_eq!(job.photos[0].file.value.0, "photos/door.jpg");
+    assert_eq!(job.crew_notes, ["Key under the second pot."]);
+    assert_eq!(job.extras.len(), 1);
+}
+
+#[test]
+fn the_answers_are_told_what_they_mean() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(FULL);
+    // 22 by 21 and 16 by 3 make 510 square feet; 7.5 are left out (worked by hand). 52.91 times
+    // 4.7 g over 65.7 in2 and 70.8 h is 7.7 lb (ASTM F1869, as in `tests/facts/moisture.rs`).
+    for line in [
+        "That makes 510 sq ft (47.4 m\u{b2}) of floor.",
+        "That makes 503 sq ft (46.7 m\u{b2}) of floor.",
+        "Highest so far: 7.7 lb (38 g), right bay, near the door. The method asks for 3 tests on this floor; 3 are in.",
+        "vapor-barrier floor: possible, the limit is 20 lb (98 g).",
+        "fast-cure floor: too damp, the limit is 3 lb (15 g).",
+    ] {
+        let plain = |text: &str| text.replace('\u{a0}', " ");
+        assert!(visit.said.iter().any(|said| plain(said) == line), "{line}\n{:#?}", visit.said);
+    }
+    assert!(visit.said.iter().any(|said| said.starts_with("The dew point is 49")));
+}
+
+#[test]
+fn the_file_has_its_schema_its_comments_and_the_order_of_the_questions() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(FULL);
+    let text = visit.file().text;
+    assert!(text.starts_with("#:schema ./job.schema.json\n# "));
+    let places: Vec<usize> = [
+        "[customer]",
+        "[house]",
+        "[slab]",
+        "[[area]]",
+        "[moisture.dishes]",
+        "[air]",
+        "[garage]",
+        "[plan]",
+        "[[photo]]",
+    ]
+    .iter()
+    .map(|head| text.find(&format!("\n{head}\n")).unwrap_or_else(|| panic!("{head}\n{text}")))
+    .collect();
+    assert!(places.is_sorted(), "{text}");
+    for head in ["[customer]", "[slab]", "[[crack]]", "[air]"] {
+        let before = text.split(&format!("\n{head}\n")).next().unwrap();
+        assert!(before.lines().last().unwrap().starts_with("# "), "{head} has no comment");
+    }
+}
+
+#[test]
+fn everything_that_may_be_unknown_can_be_left_open() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(FEWEST);
+    let job = visit.job();
+    assert_eq!(job.number.0, "2026-0001");
+    assert_eq!(job.date, TODAY);
+    assert!(job.slab.thickness.is_none() && job.slab.poured.is_none() && job.slab.oil.is_none());
+    assert_eq!(job.slab.retarder, Known::Unknown);
+    assert!(job.air.is_none() && job.moisture.dishes.is_none() && job.moisture.probes.is_none());
+    let text = visit.file().text;
+    for table in ["[house]", "[moisture", "[air]", "[plan]", "[[photo]]", "[extras]"] {
+        assert!(!text.contains(table), "{table} with nothing in it\n{text}");
+    }
+    // With no reading no floor is ruled out.
+    assert_eq!(job.offer.len(), 4);
+}
+
+#[test]
+fn probes_and_a_metric_slab_can_be_told() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(&[
+        ("job.units", "metric"),
+        ("customer.name", "Ingrid M\u{e5}sv\u{e6}r"),
+        ("slab.thickness", "120 mm"),
+        ("slab.poured", "2026-03-02"),
+        ("area.length 1", "6.86 m"),
+        ("area.width 1", "5.90 m"),
+        ("area.another 2", "yes"),
+        ("area.name 2", "Store room"),
+        ("area.length 2", "2.40 m"),
+        ("area.width 2", "3.80 m"),
+        ("area.at 2", "6.86 m, 2.10 m"),
+        ("spall.any 1", "yes"),
+        ("spall.length 1", "250 mm"),
+        ("spall.width 1", "150 mm"),
+        ("spall.depth 1", "12 mm"),
+        ("cove.any 1", "yes"),
+        ("cove.length 1", "6 m"),
+        ("cove.radius 1", "25 mm"),
+        ("moisture.method", "probes"),
+        ("probe.place 1", "garage, middle"),
+        ("probe.depth 1", "48 mm"),
+        ("probe.reading 1", "74 %"),
+        ("probe.drilled 1", "2026-09-07 9:00"),
+        ("probe.read 1", "2026-09-08T10:00:00"),
+        ("probe.calibrated 1", "2026-08-25"),
+        ("probe.another 2", "yes"),
+        ("probe.place 2", "store room"),
+        ("probe.reading 2", "69 %"),
+        ("air.any", "no"),
+    ]);
+    let job = visit.job();
+    assert_eq!(job.slab.poured, Some(Poured::Day(Date::constant(2026, 3, 2))));
+    // The first area starts the plan that the second one has a place on.
+    assert!(job.shapes.areas.iter().all(|area| area.placed));
+    let floor = site(&job).take_off.floor;
+    assert!((floor.as_square_metres() - (6.86 * 5.90 + 2.40 * 3.80)).abs() < 1e-9);
+    assert_eq!(
+        job.shapes.spalls[0].area,
+        Area::rectangle(Length::millimetres(250.0), Length::millimetres(150.0))
+    );
+    let probes = job.moisture.probes.unwrap();
+    assert_eq!(probes.edition, 2019);
+    assert_eq!(probes.probes[1].depth, Length::millimetres(48.0));
+    assert_eq!(probes.probes[1].calibrated, Some(Date::constant(2026, 8, 25)));
+    assert!(visit.said.iter().any(|said| said.contains("fast-cure floor: too close to call")));
+}
+
+// ----------------------------------------------------------------------- one answer at a time
+
+#[test]
+fn a_wrong_answer_is_refused_in_the_words_of_the_reader_and_asked_again() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let cases: &[(&str, &str, &str, &str)] = &[
+        ("job.number", "a/b", "`number` is not a job number: `a/b`", "letters, digits and hyphens"),
+        ("job.date", "12.5.2026", "`date` is a text", "year-month-day"),
+        ("job.units", "metrc", "`units` is `metrc`", "did you mean `\"metric\"`?"),
+        ("customer.name", "", "`name` needs an answer", "`back`"),
+        (
+            "customer.name",
+            "Ana\u{202e}",
+            "`name` holds a character that changes the direction of text (U+202E)",
+            "take it out",
+        ),
+        (
+            "customer.name",
+            "Ana\u{1b}[2J",
+            "`name` holds a control character (U+001B)",
+            "take it out",
+        ),
+        ("customer.email", "ana", "`email` has no `@`: `ana`", "write a mail address"),
+        ("house.built", "94", "`built` is 94", "write a year"),
+        ("slab.on-ground", "maybe", "`on-ground` is neither yes nor no: `maybe`", "`yes` or `no`"),
+        ("slab.thickness", "4", "`thickness` has no unit: `4`", "units: `ft`, `in`"),
+        (
+            "slab.thickness",
+            "4 psi",
+            "`thickness` has the unit `psi`, which does not fit here",
+            "expected a length",
+        ),
+        ("slab.thickness", "0 in", "`thickness` is zero", "above zero"),
+        ("slab.poured", "1066", "`poured-year` is 1066", "write a year"),
+        ("slab.water-drop", "baeds", "`water-drop` is `baeds`", "did you mean `\"beads\"`?"),
+        ("slab.surface-strength", "3 ft", "`surface-strength` has the unit `ft`", "a strength"),
+        (
+            "area.length 1",
+            "22,5 m",
+            "`length` has a comma where a decimal point belongs",
+            "write `22.5 m`",
+        ),
+    ];
+    for (id, line, message, advice) in cases {
+        while visit.question().id != *id {
+            let answer = if visit.question().id == "customer.name" { "Ana" } else { "" };
+            visit.takes(answer);
+        }
+        let (said, help) = visit.refuses(line);
+        assert!(said.starts_with(message), "{id}, `{line}`: {said}");
+        assert!(help.iter().any(|help| help.contains(advice)), "{id}, `{line}`: {help:?}");
+    }
+    visit.takes("22 ft");
+    visit.until("area.width 1");
+    visit.takes("20 ft");
+    visit.until("moisture.method");
+    visit.takes("dishes");
+    visit.until("dish.place 1");
+    visit.takes("middle");
+    assert_eq!(visit.refuses("40 ft, 2 ft").0, "`at` lies beside the floor");
+    for line in ["4 ft, 18 ft", "65.7 in2", "218.4 g"] {
+        visit.takes(line);
+    }
+    assert_eq!(visit.refuses("218.3 g").0, "`after` is less than `before`");
+    for line in ["222.4 g", "2026-05-05 9:10"] {
+        visit.takes(line);
+    }
+    assert_eq!(visit.refuses("2026-05-05 9:10").0, "`lifted` is not after `set`");
+    assert_eq!(visit.refuses("2026-02-30 9:10").0.split(':').next(), Some("`lifted` is a text"));
+    visit.takes("2026-05-08 8:00");
+}
+
+#[test]
+fn an_outline_that_crosses_itself_is_mended_by_going_back() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.until("customer.name");
+    visit.takes("Ana Quill");
+    visit.until("area.shape 1");
+    visit.takes("c");
+    assert_eq!(visit.refuses("3 ft").0, "`corner` is not two lengths: `3 ft`");
+    assert!(visit.refuses("3 ft, 4 lb").0.contains("has the unit `lb`"));
+    for corner in ["0 ft, 0 ft", "20 ft, 0 ft", "0 ft, 20 ft", "20 ft, 20 ft"] {
+        visit.takes(corner);
+    }
+    let (message, help) = visit.refuses("");
+    assert!(message.starts_with("`outline` crosses itself"), "{message}");
+    assert!(help[0].contains("in the order in which one walks round"));
+    for (id, former) in [("area.corner 1 4", "20 ft, 20 ft"), ("area.corner 1 3", "0 ft, 20 ft")] {
+        assert_eq!(visit.interview.answer("back").unwrap(), Reply::Back);
+        assert_eq!(visit.question().id, id);
+        assert_eq!(visit.question().enter.as_deref(), Some(former));
+    }
+    for corner in ["20 ft, 20 ft", "0 ft, 20 ft", ""] {
+        visit.takes(corner);
+    }
+    assert!(visit.said.last().unwrap().contains("400"));
+}
+
+#[test]
+fn an_outline_of_two_corners_is_no_floor() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.until("customer.name");
+    visit.takes("Ana Quill");
+    visit.until("area.shape 1");
+    for line in ["corners", "0 ft, 0 ft", "20 ft, 0 ft"] {
+        visit.takes(line);
+    }
+    assert_eq!(visit.refuses("").0, "`corner` needs an answer");
+}
+
+#[test]
+fn going_back_keeps_what_was_answered() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    assert_eq!(visit.interview.answer("back").unwrap(), Reply::NoWayBack);
+    visit.until("customer.name");
+    visit.takes("Ana Quil");
+    visit.takes("8 Cattail Court");
+    visit.interview.back();
+    visit.interview.back();
+    assert_eq!(visit.question().id, "customer.name");
+    assert_eq!(visit.question().enter.as_deref(), Some("Ana Quil"));
+    visit.takes("Ana Quill");
+    assert_eq!(visit.question().enter.as_deref(), Some("8 Cattail Court"));
+    visit.takes("");
+    let text = visit.file().text;
+    assert!(text.contains("name = \"Ana Quill\"\naddress = [\"8 Cattail Court\"]"), "{text}");
+}
+
+/// Another answer opens another way: what was answered on the first is not written.
+#[test]
+fn answers_to_questions_that_no_longer_stand_are_not_written() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(FULL);
+    assert!(visit.file().text.contains("[moisture.dishes]"));
+    visit.interview.return_to("moisture.method");
+    assert_eq!(visit.question().id, "moisture.method");
+    visit.takes("none");
+    assert_eq!(visit.interview.ask().unwrap(), None);
+    let job = visit.job();
+    assert!(job.moisture.dishes.is_none());
+    assert_eq!(job.photos.len(), 1);
+}
+
+#[test]
+fn a_problem_of_the_whole_file_leads_back_to_its_question() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let answers: Vec<(&str, &str)> = [
+        FEWEST,
+        &[("cutout.any 1", "yes"), ("cutout.length 1", "22 ft 6 in"), ("cutout.width 1", "21 ft")],
+    ]
+    .concat();
+    visit.with(&answers);
+    let troubles = visit.interview.troubles().unwrap();
+    assert_eq!(troubles.len(), 1, "{troubles:#?}");
+    assert_eq!(troubles[0].problem.message, "`cutout` takes away the whole floor");
+    let (id, sentence) = troubles[0].question.clone().unwrap();
+    assert!(id.starts_with("cutout."), "{id}");
+    assert!(sentence.ends_with('?'), "{sentence}");
+    visit.interview.return_to("cutout.length 1");
+    visit.takes("3 ft");
+    visit.with(&[]);
+    visit.job();
+}
+
+// --------------------------------------------------------------------------------- stopping early
+
+#[test]
+fn done_asks_only_what_is_still_needed() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let Reply::StillNeeded(needed) = visit.interview.answer("done").unwrap() else { panic!() };
+    assert_eq!(
+        needed,
+        [
+            "Who is the customer?",
+            "Does the slab lie on the ground?",
+            "How long is it?",
+            "How wide is it?",
+            "Does daylight reach the floor?",
+            "Do you sell at the customer's home?",
+            "Which floors do you offer?",
+        ]
+    );
+    assert!(!visit.interview.is_enough().unwrap());
+    for line in ["Ana Quill", "yes", "22 ft", "21 ft", "yes", "no", "barrier"] {
+        visit.takes(line);
+    }
+    assert_eq!(visit.interview.ask().unwrap(), None);
+    assert!(visit.interview.is_enough().unwrap());
+    let job = visit.job();
+    assert_eq!((job.number.0.as_str(), job.date), ("2026-0001", TODAY));
+    assert!(job.slab.coating.is_none());
+}
+
+#[test]
+fn done_writes_what_is_there_when_it_is_enough() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    for (id, line) in FULL {
+        while visit.question().id != *id {
+            visit.takes("");
+        }
+        visit.takes(line);
+        if *id == "job.offer" {
+            break;
+        }
+    }
+    assert_eq!(visit.interview.answer("Done").unwrap(), Reply::Finished);
+    assert_eq!(visit.interview.ask().unwrap(), None);
+    let job = visit.job();
+    assert!(job.wishes.is_empty() && job.photos.is_empty());
+    assert_eq!(job.moisture.dishes.unwrap().dishes[1].before, Mass::grams(219.1));
+}
+
+/// A dish that was begun is not lost, and not half written.
+#[test]
+fn done_in_the_middle_of_a_dish_asks_for_the_rest_of_it() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    for (id, line) in FULL {
+        while visit.question().id != *id {
+            visit.takes("");
+        }
+        visit.takes(line);
+        if *id == "dish.before 1" {
+            break;
+        }
+    }
+    let Reply::StillNeeded(needed) = visit.interview.answer("done").unwrap() else { panic!() };
+    assert_eq!(needed[..3], ["And after?", "When was it set?", "When was it lifted?"]);
+    visit.interview.back();
+    assert_eq!(visit.question().id, "dish.before 1");
+}
+
+#[test]
+fn help_tells_more_and_takes_nothing() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.until("customer.name");
+    visit.takes("Ana");
+    visit.until("slab.tile-glue");
+    let Reply::Help(lines) = visit.interview.answer("?").unwrap() else { panic!() };
+    assert!(lines.iter().any(|line| line.contains("asbestos")), "{lines:?}");
+    assert!(lines.iter().any(|line| line.contains("`back`")), "{lines:?}");
+    assert_eq!(visit.question().id, "slab.tile-glue");
+}
+
+#[test]
+fn a_word_of_the_conversation_can_be_an_answer_in_quotes() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.until("customer.name");
+    visit.takes("\"Done\"");
+    let text = visit.file().text;
+    assert!(text.contains("name = \"Done\""), "{text}");
+}
+
+// --------------------------------------------------------------------------- what people type
+
+#[test]
+fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
+    let words = words();
+    let setting = setting(&words);
+    for typed in [
+        "O\u{2019}Neil \"Bud\" \\ Sons",
+        "'''",
+        "\"\"\" \\u0041 \\n",
+        "]] = [customer] # not a comment",
+        "{{ 7 * 7 }} {% raw %} #panic(\"no\") $x$ <script>",
+        "=1+1;../../etc",
+        "\u{141}\u{f3}d\u{17a} \u{5317}\u{4eac} \u{1f3e0}",
+        "\"quoted\"",
+    ] {
+        let mut visit = Visit::new(Kind::Job, &setting, &words);
+        let answers: Vec<(&str, &str)> = [
+            FEWEST,
+            &[
+                ("customer.address 1", typed),
+                ("area.name 1", typed),
+                ("job.notes 1", typed),
+                ("garage.ignition 1", typed),
+            ],
+        ]
+        .concat();
+        visit.with(&answers);
+        let job = visit.job();
+        assert_eq!(job.customer.address, [typed]);
+        assert_eq!(job.shapes.areas[0].name, typed);
+        assert_eq!(job.notes, [typed]);
+        assert_eq!(job.garage.ignition, [typed]);
+    }
+}
+
+#[test]
+fn a_photo_has_to_be_there_and_inside_the_folder() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    for (id, line) in FEWEST {
+        while visit.question().id != *id {
+            visit.takes("");
+        }
+        visit.takes(line);
+    }
+    visit.until("photo.file 1");
+    assert!(visit.refuses("../door.jpg").0.contains("leaves the folder"));
+    assert!(visit.refuses("/etc/passwd").0.contains("is absolute"));
+    let (message, help) = visit.refuses("photos/dor.jpg");
+    assert_eq!(message, "`file` names no picture that is there: `photos/dor.jpg`");
+    assert_eq!(help, ["did you mean `photos/door.jpg`?"]);
+    visit.takes("2");
+    visit.takes("The slab");
+    visit.with(&[]);
+    assert_eq!(visit.job().photos[0].file.value.0, "photos/slab.png");
+}
+
+#[test]
+fn the_number_is_the_next_free_one_of_the_year() {
+    let known = ["2026-0009", "2026-0142", "2025-0999", "SV-0087", "2026-x", "2026-99999999"];
+    let known = known.map(str::to_owned);
+    assert_eq!(next_number(TODAY, &known), "2026-0143");
+    assert_eq!(next_number(Date::constant(2027, 1, 2), &known), "2027-0001");
+}
+
+// ------------------------------------------------------------------------------------- the words
+
+/// Every question has words, and all words have a question.
+#[test]
+fn every_question_has_its_words_and_all_words_are_asked() {
+    let words = words();
+    let setting = setting(&words);
+    let mut asked = BTreeSet::new();
+    for shape in ["rectangle", "corners"] {
+        for kind in [Kind::Job, Kind::Shop, Kind::Book] {
+            let mut visit = Visit::new(kind, &setting, &words);
+            while let Some(question) = visit.interview.ask().unwrap() {
+                let named = question.id.split(' ').next().unwrap().to_owned();
+                let second = question.id.ends_with(" 2") || question.id.ends_with(" 3");
+                let n: usize = question.id.rsplit(' ').next().unwrap().parse().unwrap_or(1);
+                let key = named.rsplit('.').next().unwrap();
+                let line = match (named.as_str(), key) {
+                    (_, "any") => "yes",
+                    (_, "another") if second && n == 2 => "yes",
+                    (_, "another") => "no",
+                    (_, "shape") => shape,
+                    (_, "corner") => ["0 ft, 0 ft", "30 ft, 0 ft", "30 ft, 30 ft", ""][n - 1],
+                    ("moisture.method", _) => "both",
+                    ("job.offer", _) => "barrier, clear-epoxy",
+                    ("job.units", _) => "us",
+                    ("spall.area", _) if shape == "corners" => "",
+                    (_, "at") if named == "cutout.at" || named == "steps.at" => "1 ft, 1 ft",
+                    ("cutout.length" | "cutout.width", _) => "1 ft",
+                    _ if n > 2 => "",
+                    _ => question.example.as_deref().unwrap_or(""),
+                };
+                let line = if named == "slab.poured" { "1994" } else { line };
+                // Later than the one before it: lifted after set, weight after before.
+                asked.insert(named.clone());
+                match visit.interview.answer(line).unwrap() {
+                    Reply::Taken(_) => {}
+                    other => panic!("{}: `{line}`: {other:?}", question.id),
+                }
+            }
+        }
+    }
+    let told: BTreeSet<String> = words
+        .interview
+        .ask
+        .iter()
+        .flat_map(|(group, keys)| keys.keys().map(move |key| format!("{group}.{key}")))
+        .collect();
+    assert_eq!(asked, told);
+}
+
+#[test]
+fn every_choice_says_what_it_means() {
+    let words = words();
+    let setting = setting(&words);
+    for (kind, answers) in [(Kind::Job, FULL), (Kind::Shop, &[]), (Kind::Book, &[])] {
+        let mut visit = Visit::new(kind, &setting, &words);
+        while let Some(question) = visit.interview.ask().unwrap() {
+            let plain = ["photo.file 1", "photo.file 2", "calendar.closed"];
+            for (word, meaning) in &question.choices {
+                let named = plain.contains(&question.id.as_str());
+                assert!(named || !meaning.is_empty(), "{}: {word}", question.id);
+            }
+            let known = answers.iter().find(|(id, _)| *id == question.id);
+            let name = if question.enter.is_none() { "A name" } else { "" };
+            visit.takes(known.map_or(name, |(_, line)| *line));
+        }
+    }
+}
+
+// --------------------------------------------------------------------------- shop and price book
+
+#[test]
+fn a_shop_file_has_the_answers_and_none_of_the_invented_shop() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Shop, &setting, &words);
+    visit.with(&[("shop.name", "Marsh Floors"), ("calendar.closed", "sat, sun")]);
+    assert_eq!(visit.interview.troubles().unwrap(), []);
+    let text = visit.file().text;
+    for invented in [
+        "Pikemere",
+        "555-0114",
+        "office@",
+        "00-0000",
+        "logo",
+        "airflow",
+        "peels",
+        "deposit-share =",
+    ] {
+        assert!(!text.contains(invented), "{invented}\n{text}");
+    }
+    assert!(text.contains("closed = [\"saturday\", \"sunday\"]"), "{text}");
+    assert!(text.contains("# Limits where you work."), "{text}");
+    let shop = slableaf::input::read_shop(&visit.file()).unwrap();
+    assert_eq!(shop.name, "Marsh Floors");
+    assert!(shop.phone.is_none() && shop.fan.is_none() && shop.limits.voc.is_none());
+}
+
+#[test]
+fn a_book_keeps_the_comments_of_the_neutral_one_and_says_that_it_is_invented() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Book, &setting, &words);
+    visit.with(&[("book.name", "Marsh book"), ("labor.wage", "$40/h"), ("terms.margin", "40 %")]);
+    let text = visit.file().text;
+    assert!(text.contains("wage = \"$40/h\"        # of one person"), "{text}");
+    assert!(text.contains("INVENTED") && text.contains("invented = true"), "{text}");
+    let book = slableaf::input::read_book(&visit.file()).unwrap();
+    assert_eq!((book.name.as_str(), book.effective), ("Marsh book", TODAY));
+    assert_eq!(book.products.len(), 13);
+    // 40 dollars and 30 % of it; 1,000 and 15 % of it over 60 %, up to 5 dollars (by hand).
+    for line in ["$52.00", "$1,920.00"] {
+        assert!(visit.said.iter().any(|said| said.contains(line)), "{line}: {:?}", visit.said);
+    }
+    assert!(text.contains("$276.00"));
+}
+
+#[test]
+fn a_book_in_another_currency_has_all_its_amounts_in_it() {
+    let words = words();
+    let setting = setting(&words);
+    for (code, sign) in [("EUR", "\u{20ac}"), ("CHF", "CHF "), ("GBP", "\u{a3}")] {
+        let mut visit = Visit::new(Kind::Book, &setting, &words);
+        visit.with(&[("book.name", "A book"), ("book.currency", code)]);
+        assert_eq!(visit.interview.troubles().unwrap(), [], "{code}");
+        let text = visit.file().text;
+        assert!(text.contains(&format!("wage = \"{sign}32.00/h\"")), "{text}");
+        assert_eq!(slableaf::input::read_book(&visit.file()).unwrap().currency, code);
+    }
+}
+
+#[test]
+fn a_margin_floor_above_the_margin_is_refused_at_once() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Book, &setting, &words);
+    visit.until("book.name");
+    visit.takes("A book");
+    visit.until("terms.margin-floor");
+    assert_eq!(visit.refuses("60 %").0, "`margin-floor` is above `margin`");
+}
+
+// ------------------------------------------------------------------------------------ properties
+
+/// Lines that a person might type, and some that nobody would.
+fn line() -> impl Strategy<Value = String> {
+    let likely = [
+        "",
+        "",
+        "",
+        "yes",
+        "no",
+        "back",
+        "done",
+        "?",
+        "unknown",
+        "1",
+        "2",
+        "3",
+        "22 ft 6 in",
+        "3 ft, 4 ft",
+        "0 ft, 0 ft",
+        "20 ft, 0 ft",
+        "20 ft, 20 ft",
+        "4 in",
+        "1/2 in",
+        "65.7 in2",
+        "218.4 g",
+        "222.4 g",
+        "0.1 g",
+        "52 %",
+        "67 F",
+        "19 C",
+        "310 psi",
+        "2026-05-05",
+        "2026-05-05 9:10",
+        "2026-05-08 8:00",
+        "1994",
+        "2019",
+        "corners",
+        "both",
+        "dishes",
+        "probes",
+        "Ana Quill",
+        "a@b.example",
+        "barrier, fast-cure",
+        "barrier barrier",
+        "urethane-coat",
+        "photos/door.jpg",
+        "America/Chicago",
+        "400 g/L",
+        "33 %",
+        "$40.00/h",
+        "$5",
+        "7:30",
+        "17:00",
+        "\"done\"",
+        "[x]",
+        "\"\"\"",
+        "\\",
+        "\u{202e}",
+        "\u{0}",
+        "-1 ft",
+        "1e9 ft",
+    ];
+    prop_oneof![
+        8 => proptest::sample::select(likely.map(str::to_owned).to_vec()),
+        1 => "\\PC{0,20}",
+        1 => ".{0,8}",
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+
+    #[test]
+    fn whatever_is_typed_the_file_loads_or_says_what_is_missing(
+        lines in proptest::collection::vec(line(), 0..120),
+        kind in proptest::sample::select(vec![Kind::Job, Kind::Shop, Kind::Book]),
+    ) {
+        let words = words();
+        let setting = setting(&words);
+        let mut interview = Interview::new(kind, &setting, &words);
+        for line in &lines {
+            let before = interview.ask().unwrap();
+            let reply = interview.answer(line).unwrap();
+            let taken = matches!(reply, Reply::Taken(_));
+            let after = interview.ask().unwrap();
+            // What is refused or asked about leaves the question as it was.
+            if matches!(reply, Reply::Refused { .. } | Reply::Help(_) | Reply::NoWayBack) {
+                prop_assert_eq!(&before, &after);
+            }
+            if let (true, Some(before), Some(after)) = (taken, &before, &after) {
+                prop_assert_ne!(&before.id, &after.id);
+            }
+            if let Reply::Refused { message, .. } = &reply {
+                prop_assert!(!message.is_empty());
+            }
+        }
+        let text = interview.file().unwrap().text;
+        prop_assert!(text.parse::<toml::Table>().is_ok(), "no TOML:\n{}", text);
+        let reply = interview.answer("done").unwrap();
+        match (interview.is_enough().unwrap(), reply) {
+            (true, _) => {
+                let file = interview.file().unwrap();
+                let read = match kind {
+                    Kind::Job => read_job(&file).alone().map(drop),
+                    Kind::Shop => slableaf::input::read_shop(&file).map(drop),
+                    Kind::Book => slableaf::input::read_book(&file).map(drop),
+                };
+                prop_assert!(read.is_ok(), "{:#?}\n{}", read, file.text);
+            }
+            (false, Reply::StillNeeded(needed)) => prop_assert!(!needed.is_empty()),
+            // Nothing is missing, but the whole does not hold together: each problem has its question.
+            (false, _) => {
+                let troubles = interview.troubles().unwrap();
+                prop_assert!(troubles.iter().any(|trouble| trouble.question.is_some()));
+            }
+        }
+    }
+}
+
+// ------------------------------------------------------------------------------- without a terminal
+
+#[test]
+fn a_file_that_is_there_is_never_changed() {
+    let folder = Folder::of("smallest");
+    let before = folder.read("job.toml");
+    let ran =
+        folder.run(&["new"]).code(5).err_has("job.toml is there already; nothing was written");
+    ran.err_has("`slableaf check job.toml` looks at it");
+    assert_eq!(folder.read("job.toml"), before);
+    folder.run(&["new", "shop"]).code(5).err_has("shop.toml is there already");
+    folder.run(&["new", "book", "--blank"]).code(5).err_has("`slableaf new book FILE`");
+    folder.run(&["new", "book.toml"]).code(2).err_has("`slableaf new book book.toml` starts one");
+}
+
+#[test]
+fn no_arguments_of_new_read_past_what_they_say() {
+    run_in(&crate::fixture::root(), &["new", "--help"]).success().out_has("Example: slableaf new");
+}

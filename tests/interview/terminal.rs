@@ -1,0 +1,286 @@
+//! `new` at a real terminal: a pseudo-terminal, a script of answers, and the files that come of it.
+
+use std::fs::{File, OpenOptions};
+use std::io::{Read as _, Write as _};
+use std::os::unix::ffi::OsStrExt as _;
+use std::os::unix::fs::OpenOptionsExt as _;
+use std::process::{Child, Command};
+use std::sync::mpsc::{Receiver, channel};
+use std::time::Duration;
+
+use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
+
+use crate::fixture::Folder;
+
+/// Past this the program is taken to hang.
+const PATIENCE: Duration = Duration::from_secs(120);
+
+/// The program at a terminal of its own.
+struct Terminal {
+    child: Child,
+    keys: File,
+    screen: Receiver<Vec<u8>>,
+    /// What was printed since the last answer, without what steers the terminal.
+    seen: String,
+    all: String,
+}
+
+impl Terminal {
+    fn run(folder: &Folder, arguments: &[&str]) -> Self {
+        let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).unwrap();
+        grantpt(&master).unwrap();
+        unlockpt(&master).unwrap();
+        let name = ptsname(&master, vec![]).unwrap();
+        let path = std::path::Path::new(std::ffi::OsStr::from_bytes(name.as_bytes()));
+        let no_control = OpenptFlags::NOCTTY.bits() as i32;
+        let end =
+            OpenOptions::new().read(true).write(true).custom_flags(no_control).open(path).unwrap();
+        let child = Command::new(env!("CARGO_BIN_EXE_slableaf"))
+            .args(arguments)
+            .current_dir(folder.path("."))
+            .env("TERM", "xterm")
+            .env("NO_COLOR", "1")
+            .stdin(end.try_clone().unwrap())
+            .stdout(end.try_clone().unwrap())
+            .stderr(end)
+            .spawn()
+            .unwrap();
+        let keys = File::from(master);
+        let mut reader = keys.try_clone().unwrap();
+        let (send, screen) = channel();
+        std::thread::spawn(move || {
+            let mut bytes = [0; 4096];
+            // The other end of a terminal that nobody holds any more gives an error.
+            while let Ok(count) = reader.read(&mut bytes) {
+                if count == 0 || send.send(bytes[..count].to_vec()).is_err() {
+                    break;
+                }
+            }
+        });
+        Self { child, keys, screen, seen: String::new(), all: String::new() }
+    }
+
+    fn take(&mut self, bytes: &[u8]) {
+        let text = String::from_utf8_lossy(bytes).into_owned();
+        self.seen.push_str(&text);
+        self.all.push_str(&text);
+    }
+
+    /// Waits until a text stands on the screen.
+    #[track_caller]
+    fn shows(&mut self, text: &str) {
+        while !plain(&self.seen).contains(text) {
+            match self.screen.recv_timeout(PATIENCE) {
+                Ok(bytes) => self.take(&bytes),
+                Err(why) => panic!("no `{text}` ({why}) in\n{}", plain(&self.all)),
+            }
+        }
+    }
+
+    fn press(&mut self, keys: &str) {
+        self.seen.clear();
+        self.keys.write_all(keys.as_bytes()).unwrap();
+    }
+
+    /// Waits for a question and answers it.
+    #[track_caller]
+    fn answers(&mut self, question: &str, line: &str) {
+        self.shows(question);
+        // The prompt comes after the question, when keys are listened to.
+        while !prompted(&self.seen, question) {
+            match self.screen.recv_timeout(PATIENCE) {
+                Ok(bytes) => self.take(&bytes),
+                Err(why) => panic!("no prompt ({why}) in\n{}", plain(&self.all)),
+            }
+        }
+        self.press(&format!("{line}\r"));
+    }
+
+    /// Waits for the end: how it ended, and everything that was printed.
+    #[track_caller]
+    fn ends(mut self, code: i32) -> String {
+        let status = self.child.wait().unwrap();
+        while let Ok(bytes) = self.screen.recv_timeout(Duration::from_millis(300)) {
+            self.take(&bytes);
+        }
+        let all = plain(&self.all);
+        assert_eq!(status.code(), Some(code), "{all}");
+        all
+    }
+}
+
+fn prompted(seen: &str, question: &str) -> bool {
+    let seen = plain(seen);
+    seen.split(question).last().is_some_and(|after| after.contains("> "))
+}
+
+/// What a person sees: without the sequences that steer a terminal.
+fn plain(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        match c {
+            '\u{1b}' if rest.peek() == Some(&'[') => {
+                rest.next();
+                for c in rest.by_ref() {
+                    if c.is_ascii_alphabetic() {
+                        break;
+                    }
+                }
+            }
+            '\r' => {}
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+fn empty() -> Folder {
+    let folder = Folder::new();
+    for name in ["job.toml", "book.toml", "shop.toml", "logo.png"] {
+        std::fs::remove_file(folder.path(name)).unwrap();
+    }
+    folder
+}
+
+/// From nothing to a paper: shop file, book and job are made at the terminal alone.
+#[test]
+fn from_an_empty_folder_to_the_first_proposal() {
+    let folder = empty();
+
+    let mut shop = Terminal::run(&folder, &["new", "shop"]);
+    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.answers("What is its address?", "2 Reed Street");
+    shop.answers("And the next line of it?", "");
+    shop.answers("On which phone are you reached?", "555-0119");
+    shop.answers("And by which e-mail address?", "marsh at floors");
+    shop.shows("`email` has no `@`");
+    shop.answers("And by which e-mail address?", "office@marsh.example");
+    shop.answers("Which license", "done");
+    let said = shop.ends(0);
+    assert!(said.contains("wrote shop.toml"), "{said}");
+
+    let mut book = Terminal::run(&folder, &["new", "book"]);
+    book.answers("What do you call this price book?", "Marsh book");
+    book.answers("In which currency", "");
+    book.answers("From which day", "2026-05-01");
+    book.answers("For how many days are they good?", "");
+    book.answers("What do you pay one person", "$40/h");
+    book.answers("How much do taxes", "done");
+    let said = book.ends(0);
+    assert!(said.contains("wrote book.toml"), "{said}");
+    assert!(folder.read("book.toml").contains("wage = \"$40/h\""));
+
+    let mut job = Terminal::run(&folder, &["new", "jobs/quill"]);
+    job.answers("What number has this job?", "");
+    job.answers("What date shall the paper have?", "2026-05-12");
+    job.answers("Which units", "us");
+    job.answers("Who is the customer?", "Ana Quil");
+    job.answers("What is the address?", "back");
+    job.shows("[Ana Quil] > ");
+    job.answers("Who is the customer?", "Ana Quill");
+    job.answers("What is the address?", "8 Cattail Court");
+    job.answers("And the next line of it?", "");
+    job.answers("To which e-mail address", "");
+    job.answers("In which year was the house built?", "1994");
+    job.answers("Does the slab lie on the ground?", "");
+    job.answers("How thick is the slab?", "4");
+    job.shows("`thickness` has no unit: `4`");
+    job.answers("How thick is the slab?", "4 in");
+    job.answers("When was the concrete poured?", "1994");
+    job.answers("Is there a plastic sheet", "unknown");
+    job.answers("What does a drop of water do", "baeds");
+    job.shows("did you mean `\"beads\"`?");
+    job.answers("What does a drop of water do", "1");
+    for question in ["Has oil", "white bloom"] {
+        job.answers(question, "no");
+    }
+    for question in ["What is on the slab now?", "glue of old floor tiles"] {
+        job.answers(question, "none");
+    }
+    job.answers("pull-off test", "");
+    job.answers("What do you call this area?", "Garage floor");
+    job.answers("What shape has it?", "");
+    job.answers("How long is it?", "22 ft 6 in");
+    job.answers("How wide is it?", "21 ft");
+    job.shows("of floor.");
+    job.answers("Is there another floor area?", "");
+    job.answers("stay bare", "?");
+    job.shows("`done` stops here");
+    job.answers("stay bare", "done");
+    job.shows("still needed before it can be written:");
+    job.answers("Does daylight reach the floor?", "");
+    job.answers("Do you sell at the customer's home?", "");
+    job.answers("Which floors do you offer?", "barrier, fast");
+    let said = job.ends(0);
+    assert!(said.contains("wrote jobs/quill/job.toml"), "{said}");
+    assert!(said.contains("slableaf check jobs/quill/job.toml"), "{said}");
+
+    let text = folder.read("jobs/quill/job.toml");
+    assert!(text.contains("name = \"Ana Quill\""), "{text}");
+    assert!(text.contains("offer = [\"barrier\", \"fast-cure\"]"), "{text}");
+    assert!(text.contains("water-drop = \"soaks-in\""), "{text}");
+    folder.run(&["check", "jobs/quill/job.toml"]).success();
+    folder.run(&["write", "jobs/quill/job.toml"]).success().out_has("recommends");
+}
+
+#[test]
+fn keys_that_mend_a_line_do_so() {
+    let folder = empty();
+    let mut job = Terminal::run(&folder, &["new"]);
+    job.answers("What number has this job?", "");
+    job.answers("What date shall the paper have?", "");
+    job.answers("Which units", "");
+    // Left, left, and a letter between; then a backspace at the end.
+    job.answers("Who is the customer?", "Ana Qull\u{1b}[D\u{1b}[Di\u{5}x\u{7f}");
+    job.answers("What is the address?", "");
+    job.answers("To which e-mail address", "\u{3}");
+    let said = job.ends(2);
+    assert!(said.contains("nothing was written"), "{said}");
+    assert!(!folder.path("job.toml").exists());
+}
+
+#[test]
+fn who_breaks_off_is_asked_when_it_is_enough_and_nothing_is_half_written() {
+    for (end, last, code) in
+        [("\u{3}", "yes", 0), ("\u{4}", "yes", 0), ("\u{3}", "no", 2), ("\u{4}", "\u{4}", 2)]
+    {
+        let folder = empty();
+        let mut shop = Terminal::run(&folder, &["new", "shop"]);
+        shop.answers("What is your shop called?", "Marsh Floors");
+        shop.answers("What is its address?", end);
+        shop.answers("Write shop.toml with what is there? yes or no", last);
+        let said = shop.ends(code);
+        assert_eq!(folder.path("shop.toml").exists(), code == 0, "{said}");
+        assert_eq!(said.contains("nothing was written"), code == 2, "{said}");
+        let left = std::fs::read_dir(folder.path(".")).unwrap().filter(|entry| {
+            let name = entry.as_ref().unwrap().file_name();
+            name.to_string_lossy().starts_with(".slableaf")
+        });
+        assert_eq!(left.count(), 0);
+    }
+}
+
+#[test]
+fn too_little_is_not_written_when_one_breaks_off() {
+    let folder = empty();
+    let mut job = Terminal::run(&folder, &["new"]);
+    job.shows("There is no book.toml here or above: `slableaf new book` starts one.");
+    job.answers("What number has this job?", "\u{4}");
+    let said = job.ends(2);
+    assert!(said.contains("that was not enough for a file; nothing was written"), "{said}");
+    assert!(!folder.path("job.toml").exists());
+}
+
+#[test]
+fn a_file_that_appears_meanwhile_is_left_alone() {
+    let folder = empty();
+    let mut shop = Terminal::run(&folder, &["new", "shop"]);
+    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.shows("What is its address?");
+    let folder = folder.write("shop.toml", "name = \"Another\"\n");
+    shop.answers("What is its address?", "done");
+    let said = shop.ends(5);
+    assert!(said.contains("is there already"), "{said}");
+    assert_eq!(folder.read("shop.toml"), "name = \"Another\"\n");
+}

@@ -221,7 +221,7 @@ impl Ask {
                 Value::from([*along, *across].into_iter().collect::<Array>())
             }
             Form::Picture(known) => {
-                let name = chosen(typed, known);
+                let name = holding(&chosen(typed, known), known);
                 self.judge_one(&Value::from(name.as_str()))?;
                 if !known.contains(&name) {
                     let fault = Fault::new(format!("names no picture that is there: `{name}`"));
@@ -309,6 +309,15 @@ fn chosen(typed: &str, words: &[String]) -> String {
     match (begun.next(), begun.next()) {
         (Some(word), None) => word.clone(),
         _ => typed.to_owned(),
+    }
+}
+
+/// The one of several names that a piece stands in, where there is one.
+fn holding(piece: &str, names: &[String]) -> String {
+    let mut holding = names.iter().filter(|name| name.contains(piece));
+    match (holding.next(), holding.next()) {
+        (Some(name), None) => name.clone(),
+        _ => piece.to_owned(),
     }
 }
 

@@ -492,7 +492,8 @@ impl<'a> Interview<'a> {
         match (&ask.kind.form, own) {
             (_, Some(own)) => Some(own.clone()),
             (Form::YesNo | Form::Word(_) | Form::Words(_) | Form::Picture(_), None) => None,
-            _ => Some(ask.kind.example()),
+            // A plain text explains itself.
+            _ => Some(ask.kind.example()).filter(|example| *example != ask::Kind::of::<String>(Form::Text).example()),
         }
     }
 

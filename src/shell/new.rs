@@ -202,8 +202,9 @@ impl Talk<'_> {
         };
         tell(&problem.message);
         problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
-        terminal::say(&format!("\nBack to: {sentence}"));
-        match lines.read("Enter goes there; `write` writes the file as it is: ") {
+        terminal::say(&format!("\n  Back to: {sentence}"));
+        tell("Enter goes there; `write` writes the file as it is.");
+        match lines.read("  [back to it] > ") {
             Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => Ok(true),
             Line::Typed(_) => {
                 interview.return_to(&id);
@@ -246,8 +247,8 @@ impl Talk<'_> {
             return Err(nothing(&format!("{why}, and that was not enough for a file")));
         }
         terminal::say("");
-        let asked = format!("Write {} with what is there? yes or no [no]: ", shown(self.path));
-        match lines.read(&asked) {
+        terminal::say(&format!("  Write {} with what is there? yes or no", shown(self.path)));
+        match lines.read("  [no] > ") {
             Line::Typed(line) if ["y", "yes"].contains(&line.trim().to_lowercase().as_str()) => {
                 let _ = interview.done().map_err(|error| self.no_words(&error))?;
                 self.writes(interview)?;

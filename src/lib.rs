@@ -55,6 +55,7 @@ pub mod reprice;
 pub mod words;
 pub mod overlay;
 pub mod explain;
+pub mod keys;
 pub mod contrast;
 pub mod issued;
 pub mod proposal;

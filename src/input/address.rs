@@ -2,6 +2,7 @@
 
 use toml::de::DeValue;
 
+use crate::input::form::{self, Form};
 use crate::input::scalar::{Fault, Scalar};
 
 /// The most characters of an address and of the part before its `@`: RFC 5321, sections 4.5.3.1.1
@@ -50,6 +51,12 @@ impl Scalar for MailAddress {
 
     fn example() -> String {
         "\"rosa@tannenwald.example\"".into()
+    }
+
+    fn form() -> Form {
+        let label = "[A-Za-z0-9](?:[A-Za-z0-9-]*[A-Za-z0-9])?";
+        let atom = "[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+";
+        form::alone(&format!(r"{atom}(?:\.{atom})*@{label}(?:\.{label})+"))
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

@@ -1,8 +1,10 @@
 //! Money as people write it: `$1,250.00`, `$34.00/h`, `$0.28/ft2`, as exact decimals.
 
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 use toml::de::DeValue;
 
+use crate::input::form::{self, Form, Pattern};
 use crate::input::measure::without_groups;
 use crate::input::scalar::{Fault, Scalar, text_of};
 use crate::money::{Cents, MOST_CENTS};
@@ -34,7 +36,7 @@ fn amount(text: &str) -> Result<Amount, Fault> {
     }
     let mut digits = trimmed;
     let mut sign = None;
-    for mark in CURRENCIES.iter().flat_map(|(code, sign)| [*code, *sign]) {
+    for mark in marks() {
         if let Some(rest) = digits.strip_prefix(mark).or_else(|| digits.strip_suffix(mark)) {
             sign = Some(mark.to_owned());
             digits = rest.trim();
@@ -67,6 +69,12 @@ impl Scalar for Amount {
         "\"$285.00\"".into()
     }
 
+    fn form() -> Form {
+        let pattern = format!(r"^\s*{}\s*$", form::money(&marks(), Some(2)));
+        let most = Cents(MOST_CENTS / 1000).decimal().to_f64().unwrap_or(f64::MAX);
+        Form::NumberOr { most, text: Pattern { all: vec![pattern], ..Pattern::default() } }
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let text = match value {
             // The digits as written: a TOML number never passes through a binary float here.
@@ -95,6 +103,21 @@ pub struct PerArea {
     pub per: Area,
 }
 
+/// Units that money may be for, as they are spelled.
+const PER_HOUR: &[&str] = &["h", "hr", "hour"];
+const PER_SQUARE_FOOT: &[&str] = &["ft2", "sf"];
+const PER_SQUARE_METRE: &[&str] = &["m2"];
+
+/// The signs and codes that may stand with an amount.
+pub(crate) fn marks() -> Vec<&'static str> {
+    CURRENCIES.iter().flat_map(|(code, sign)| [*code, *sign]).collect()
+}
+
+/// Money for one of some units.
+fn per(units: &[&str]) -> Form {
+    form::alone(&format!(r"{}\s*/\s*(?:{})", form::money(&marks(), None), units.join("|")))
+}
+
 fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), Fault> {
     let text = text_of::<T>(value)?;
     let Some((money, unit)) = text.split_once('/') else {
@@ -113,9 +136,13 @@ impl Scalar for PerHour {
         "\"$34.00/h\"".into()
     }
 
+    fn form() -> Form {
+        per(PER_HOUR)
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         match rate::<Self>(value)? {
-            (amount, "h" | "hr" | "hour") => Ok(Self(amount)),
+            (amount, unit) if PER_HOUR.contains(&unit) => Ok(Self(amount)),
             (_, unit) => {
                 Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
                     .help(format!("expected money per hour: `{}`", Self::example())))
@@ -133,10 +160,18 @@ impl Scalar for PerArea {
         "\"$0.28/ft2\"".into()
     }
 
+    fn form() -> Form {
+        per(&[PER_SQUARE_FOOT, PER_SQUARE_METRE].concat())
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         match rate::<Self>(value)? {
-            (amount, "ft2" | "sf") => Ok(Self { amount, per: Area::square_feet(1.0) }),
-            (amount, "m2") => Ok(Self { amount, per: Area::square_metres(1.0) }),
+            (amount, unit) if PER_SQUARE_FOOT.contains(&unit) => {
+                Ok(Self { amount, per: Area::square_feet(1.0) })
+            }
+            (amount, unit) if PER_SQUARE_METRE.contains(&unit) => {
+                Ok(Self { amount, per: Area::square_metres(1.0) })
+            }
             (_, unit) => {
                 Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
                     .help(format!("expected money per area: `{}`", Self::example())))

@@ -1,5 +1,7 @@
 //! Every key that a price book may hold.
 
+use std::ops::RangeInclusive;
+
 use rust_decimal::Decimal;
 
 use crate::book::*;
@@ -136,6 +138,9 @@ pub fn as_share(ratio: Decimal) -> Share {
     Share::of_one(ratio.to_f64().unwrap_or(0.0))
 }
 
+/// Persons in a crew.
+pub const CREW: RangeInclusive<u32> = 1..=20;
+
 fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
     let wage: Option<PerHour> = table.need("wage");
     if let Some(wage) = &wage {
@@ -143,7 +148,7 @@ fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
     }
     let burden: Option<Share> = table.need("burden");
     let crew: u32 = table.or("crew", 2);
-    if crew == 0 || crew > 20 {
+    if !CREW.contains(&crew) {
         table.fault("crew", format!("is {crew}"), "expected 1 to 20 persons");
     }
     let day_starts = table.need("day-starts");

@@ -5,8 +5,9 @@ use toml::de::DeValue;
 
 use crate::book::Product;
 use crate::book::changes::{PriceChange, Reach, Refused, Step, in_order};
-use crate::input::amount::Amount;
+use crate::input::amount::{Amount, marks};
 use crate::input::book::same_currency;
+use crate::input::form::{self, Form};
 use crate::input::reader::Table;
 use crate::input::scalar::{Fault, Key, Scalar, text_of};
 use crate::input::suggest::nearest;
@@ -61,6 +62,10 @@ impl Scalar for SignedPercent {
         "\"+4.5 %\"".into()
     }
 
+    fn form() -> Form {
+        form::alone(r"[-+\u2212]\s*[0-9]+(?:\.[0-9]{0,4}0*)?\s*%")
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let text = text_of::<Self>(value)?;
         let (down, rest) = signed::<Self>(text)?;
@@ -101,6 +106,10 @@ impl Scalar for SignedAmount {
 
     fn example() -> String {
         "\"+$3.00\"".into()
+    }
+
+    fn form() -> Form {
+        form::alone(&format!(r"[-+\u2212]\s*{}", form::money(&marks(), Some(2))))
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

@@ -1,5 +1,8 @@
 //! Every key that a job file may hold.
 
+use std::ops::RangeInclusive;
+
+use crate::input::book::CREW;
 use crate::input::limits;
 use crate::input::reader::Table;
 use crate::input::scalar::{JobPath, Key, LongText};
@@ -56,7 +59,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
     let plan = top.table("plan").map_or_else(WorkPlan::default, |t| {
         let crew: Option<u32> = t.maybe("crew");
-        if crew.is_some_and(|crew| crew == 0 || crew > 20) {
+        if crew.is_some_and(|crew| !CREW.contains(&crew)) {
             t.fault("crew", "is not 1 to 20", "how many persons work on this job");
         }
         WorkPlan { start: t.maybe("start"), crew }
@@ -106,6 +109,9 @@ fn customer(table: &Table<'_>) -> Option<Customer> {
     Some(Customer { name: name?, address, email })
 }
 
+/// Years in which a house was built, a slab poured, a shop began to count.
+pub const YEARS: RangeInclusive<u32> = 1700..=2199;
+
 /// A year that must be there.
 pub fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
     if table.has(key) { maybe_year(table, key) } else { table.need(key) }
@@ -113,7 +119,7 @@ pub fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
 
 fn maybe_year(table: &Table<'_>, key: &'static str) -> Option<u32> {
     let year: u32 = table.maybe(key)?;
-    if !(1700..=2199).contains(&year) {
+    if !YEARS.contains(&year) {
         table.fault(key, format!("is {year}"), "write a year, for example `1996`");
         return None;
     }

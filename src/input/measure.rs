@@ -3,6 +3,7 @@
 use toml::de::DeValue;
 
 use crate::book::MixRatio;
+use crate::input::form::{self, Form};
 use crate::input::scalar::{Fault, Scalar, text_of};
 use crate::quantity::*;
 
@@ -192,10 +193,16 @@ macro_rules! measures {
             fn example() -> String {
                 format!("{:?}", $example).replace("\\\"", "\"")
             }
-            fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
-                const UNITS: &[Unit] = &[$((&$spellings, $size)),*];
-                measure::<Self>(value, UNITS, $most, $several).map($name::$make)
+            fn form() -> Form {
+                form::quantity($name::UNITS, $most, $several)
             }
+            fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+                measure::<Self>(value, $name::UNITS, $most, $several).map($name::$make)
+            }
+        }
+        impl $name {
+            /// Its units with their spellings, and the size of each in the base unit.
+            const UNITS: &'static [Unit] = &[$((&$spellings, $size)),*];
         }
     )*};
 }
@@ -263,6 +270,9 @@ measures! {
     ];
 }
 
+const FAHRENHEIT: &[&str] = &["F", "\u{B0}F", "deg F"];
+const CELSIUS: &[&str] = &["C", "\u{B0}C", "deg C"];
+
 impl Scalar for Temperature {
     fn expected() -> String {
         "a temperature with its unit".into()
@@ -270,6 +280,10 @@ impl Scalar for Temperature {
 
     fn example() -> String {
         "\"55 F\"".into()
+    }
+
+    fn form() -> Form {
+        form::temperature(&[FAHRENHEIT, CELSIUS])
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
@@ -292,8 +306,8 @@ impl Scalar for Temperature {
         };
         let number = if below_zero { -number } else { *number };
         let temperature = match unit.as_str() {
-            "F" | "\u{B0}F" | "deg F" => Self::fahrenheit(number),
-            "C" | "\u{B0}C" | "deg C" => Self::celsius(number),
+            unit if FAHRENHEIT.contains(&unit) => Self::fahrenheit(number),
+            unit if CELSIUS.contains(&unit) => Self::celsius(number),
             "" => {
                 return Err(Fault::new(format!("has no unit: `{text}`"))
                     .help("write `\"55 F\"` or `\"13 C\"`"));
@@ -319,6 +333,11 @@ impl Scalar for MixRatio {
 
     fn example() -> String {
         "\"2 : 1\"".into()
+    }
+
+    fn form() -> Form {
+        let part = r"\+?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?";
+        form::alone(&format!(r"{part}(?:\s*:\s*{part}){{0,{}}}", MOST_PARTS - 1))
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

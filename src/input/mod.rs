@@ -3,6 +3,7 @@
 pub mod limits;
 pub mod text;
 pub mod suggest;
+pub mod form;
 pub mod scalar;
 pub mod address;
 pub mod measure;

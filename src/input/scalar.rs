@@ -6,6 +6,7 @@
 use jiff::civil::{Date, DateTime, Time};
 use toml::de::DeValue;
 
+use crate::input::form::{self, Form, Pattern};
 use crate::input::limits;
 use crate::input::text::{TextFault, clean, is_device, path_fault};
 
@@ -34,6 +35,8 @@ pub trait Scalar: Sized {
     fn expected() -> String;
     /// How to write one: `"22 ft 6 in"`, as it stands in TOML.
     fn example() -> String;
+    /// The form in which it is written, for schemas.
+    fn form() -> Form;
     /// Reads it.
     ///
     /// # Errors
@@ -90,6 +93,10 @@ impl Scalar for String {
         "\"as it should be printed\"".into()
     }
 
+    fn form() -> Form {
+        Form::text(limits::SHORT_TEXT, false)
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)
     }
@@ -108,6 +115,10 @@ impl Scalar for LongText {
         "\"as it should be printed\"".into()
     }
 
+    fn form() -> Form {
+        Form::text(limits::LONG_TEXT, true)
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         clean(text_of::<Self>(value)?, limits::LONG_TEXT, true).map(Self).map_err(text_fault)
     }
@@ -124,6 +135,15 @@ impl Scalar for JobPath {
 
     fn example() -> String {
         "\"photos/door.jpg\"".into()
+    }
+
+    fn form() -> Form {
+        let Form::Text(text) = Form::text(limits::SHORT_TEXT, false) else { unreachable!() };
+        Form::Text(Pattern {
+            // Absolute, with a backslash, or with a part that is empty, `.` or `..`.
+            none: vec![r"^[/~]|^[!-~]:|\\".to_owned(), r"(?:^|/)\.{0,2}(?:/|$)".to_owned()],
+            ..text
+        })
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
@@ -157,6 +177,10 @@ impl Scalar for Key {
         "\"barrier-epoxy\"".into()
     }
 
+    fn form() -> Form {
+        form::plain_name()
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let text = text_of::<Self>(value)?;
         let plain = !text.is_empty()
@@ -184,6 +208,14 @@ impl Scalar for JobNumber {
 
     fn example() -> String {
         "\"2026-0142\"".into()
+    }
+
+    fn form() -> Form {
+        Form::Text(Pattern {
+            all: vec!["^[A-Za-z0-9][A-Za-z0-9-]*$".to_owned()],
+            most: Some(limits::NUMBER),
+            ..Pattern::default()
+        })
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
@@ -215,6 +247,10 @@ impl Scalar for bool {
         "true".into()
     }
 
+    fn form() -> Form {
+        Form::Flag
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         value.as_bool().ok_or_else(|| wrong_kind::<Self>(value))
     }
@@ -231,6 +267,9 @@ fn as_written(number: &toml::de::DeInteger<'_>) -> String {
     format!("{mark}{}", number.as_str())
 }
 
+/// The most of anything that is counted, and the last year.
+const MOST_WHOLE: u32 = 9_999;
+
 impl Scalar for u32 {
     fn expected() -> String {
         "a whole number".into()
@@ -240,12 +279,18 @@ impl Scalar for u32 {
         "2".into()
     }
 
+    fn form() -> Form {
+        Form::Whole { least: 0, most: MOST_WHOLE }
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         let DeValue::Integer(number) = value else { return Err(wrong_kind::<Self>(value)) };
         let text = number.as_str();
         match text.replace('_', "").parse::<i64>() {
-            Ok(n) if number.radix() == 10 && (0..=9_999).contains(&n) => Ok(n as u32),
-            _ => Err(Fault::new(format!("is outside 0 to 9999: `{}`", as_written(number)))),
+            Ok(n) if number.radix() == 10 && (0..=i64::from(MOST_WHOLE)).contains(&n) => {
+                Ok(n as u32)
+            }
+            _ => Err(Fault::new(format!("is outside 0 to {MOST_WHOLE}: `{}`", as_written(number)))),
         }
     }
 }
@@ -257,6 +302,10 @@ impl Scalar for Date {
 
     fn example() -> String {
         "2026-05-12".into()
+    }
+
+    fn form() -> Form {
+        Form::Date
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
@@ -277,6 +326,10 @@ impl Scalar for DateTime {
 
     fn example() -> String {
         "2026-05-08T10:30:00".into()
+    }
+
+    fn form() -> Form {
+        Form::DateTime
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
@@ -301,6 +354,10 @@ impl Scalar for Time {
 
     fn example() -> String {
         "07:30:00".into()
+    }
+
+    fn form() -> Form {
+        Form::Time
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
@@ -350,6 +407,9 @@ macro_rules! choices {
             }
             fn example() -> String {
                 format!("{:?}", Self::WORDS[0].0)
+            }
+            fn form() -> $crate::input::form::Form {
+                $crate::input::form::Form::words(Self::WORDS)
             }
             fn read(value: &toml::de::DeValue<'_>) -> Result<Self, $crate::input::scalar::Fault> {
                 $crate::input::scalar::choice(value, Self::WORDS, &Self::expected())

@@ -1,13 +1,15 @@
 //! Every key that a shop file may hold.
 
 use jiff::civil::Weekday;
+use toml::de::DeValue;
 
 use crate::calendar::Calendar;
 use crate::input::amount::Amount;
 use crate::input::book::ratio;
+use crate::input::form::{self, Form};
 use crate::input::job::year;
 use crate::input::reader::Table;
-use crate::input::scalar::{Key, LongText};
+use crate::input::scalar::{Fault, Key, LongText, Scalar};
 use crate::layouts::Layouts;
 use crate::money::Cents;
 use crate::quantity::{Airflow, Share};
@@ -21,7 +23,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let email = top.maybe("email");
     let licence = top.maybe("license");
     let logo = top.maybe_located("logo");
-    let accent = accent(top);
+    let accent = top.or("accent", ACCENT);
     let language = language(top).unwrap_or_else(|| "en".to_owned());
     let warranty = top.values::<LongText>("warranty").into_iter().map(|text| text.0).collect();
     let leaves = top.values::<LongText>("leaves").into_iter().map(|text| text.0).collect();
@@ -56,7 +58,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         email,
         licence,
         logo,
-        accent: accent?,
+        accent,
         language,
         warranty,
         leaves,
@@ -69,15 +71,32 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     })
 }
 
-fn accent(top: &Table<'_>) -> Option<Accent> {
-    let text: String = top.or("accent", "#1F4E79".to_owned());
-    let channel = |from: usize| u8::from_str_radix(text.get(from..from + 2)?, 16).ok();
-    let plain = text.len() == 7 && text.starts_with('#') && !text.contains('+');
-    if let (true, Some(r), Some(g), Some(b)) = (plain, channel(1), channel(3), channel(5)) {
-        return Some(Accent(r, g, b));
+/// Used where a shop names no color.
+const ACCENT: Accent = Accent(0x1F, 0x4E, 0x79);
+
+impl Scalar for Accent {
+    fn expected() -> String {
+        "a color as red, green and blue".into()
     }
-    top.fault("accent", format!("is `{text}`"), "write a color as `\"#1F4E79\"`");
-    None
+
+    fn example() -> String {
+        "\"#1F4E79\"".into()
+    }
+
+    fn form() -> Form {
+        form::alone("#[0-9A-Fa-f]{6}")
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = String::read(value)?;
+        let channel = |from: usize| u8::from_str_radix(text.get(from..from + 2)?, 16).ok();
+        let plain = text.len() == 7 && text.starts_with('#') && !text.contains('+');
+        match (plain, channel(1), channel(3), channel(5)) {
+            (true, Some(r), Some(g), Some(b)) => Ok(Self(r, g, b)),
+            _ => Err(Fault::new(format!("is `{text}`"))
+                .help(format!("write a color as `{}`", Self::example()))),
+        }
+    }
 }
 
 fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {

@@ -4,6 +4,7 @@ use jiff::civil::Weekday;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 use toml::de::DeValue;
 
+use crate::input::form::Form;
 use crate::input::scalar::{Fault, Scalar, choice, text_of};
 use crate::input::suggest::nearest;
 
@@ -27,6 +28,10 @@ impl Scalar for Weekday {
         "\"sunday\"".into()
     }
 
+    fn form() -> Form {
+        Form::words(WEEKDAYS)
+    }
+
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         choice(value, WEEKDAYS, &Self::expected())
     }
@@ -40,6 +45,10 @@ impl Scalar for TimeZone {
 
     fn example() -> String {
         "\"America/Chicago\"".into()
+    }
+
+    fn form() -> Form {
+        Form::pattern("^[A-Za-z0-9_+-]+(?:/[A-Za-z0-9_+-]+)+$")
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

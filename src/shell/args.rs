@@ -119,9 +119,14 @@ pub enum Verb {
     /// Without a name it lists all checks.
     #[command(verbatim_doc_comment)]
     Explain(Explain),
-    /// Prints the JSON Schema of what `--format json` gives
+    /// Prints the JSON Schema of a file that you write, or of what `--format json` gives
     ///
+    /// Example: slableaf schema job --out .
+    /// Example: slableaf schema book --format markdown
     /// Example: slableaf schema results-customer
+    ///
+    /// Editors for TOML know the keys of a file that begins with `#:schema ./job.schema.json`
+    /// when that schema lies beside it.
     #[command(verbatim_doc_comment)]
     Schema(Schema),
     /// Lists the layouts and words that papers are made with, or copies them out to be changed
@@ -400,6 +405,22 @@ pub struct Schema {
     /// What the schema describes
     #[arg(value_enum, value_name = "KIND")]
     pub kind: SchemaKind,
+    /// How to print the keys of a file
+    #[arg(long, value_enum, default_value = "json")]
+    pub format: SchemaFormat,
+    /// Write the schema of a file into this folder, as KIND.schema.json
+    #[arg(long, value_name = "DIR", conflicts_with = "format")]
+    pub out: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaFormat {
+    /// The JSON Schema
+    Json,
+    /// The reference: every key with what it says, its units and an example
+    Markdown,
+    /// The keys by name, a row for each table, as in the documents
+    List,
 }
 
 #[derive(Debug, Args)]
@@ -515,6 +536,14 @@ pub enum Audience {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum SchemaKind {
+    /// The job file
+    Job,
+    /// The price book
+    Book,
+    /// The shop file
+    Shop,
+    /// The file of a floor system
+    System,
     /// `estimate --format json`: the shop's own form, with costs
     Results,
     /// `estimate --format json --for customer`: what a customer may know

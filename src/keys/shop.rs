@@ -1,0 +1,114 @@
+//! The keys of a shop file.
+
+use jiff::civil::{Date, Weekday};
+use jiff::tz::TimeZone;
+
+use crate::input::address::MailAddress;
+use crate::input::amount::Amount;
+use crate::input::job::YEARS;
+use crate::input::limits;
+use crate::input::scalar::{JobPath, Key, LongText};
+use crate::keys::{Table, listed, may, must, need, needed_list, once};
+use crate::layouts::Layouts;
+use crate::quantity::{Airflow, Content, Share};
+use crate::shop::Accent;
+
+pub fn file() -> Table {
+    must("", "A shop: who signs, on what terms, and under which local limits.")
+        .keys([
+            need::<String>("name", "The shop's name as it stands on the papers.")
+                .like("\"Name of the shop\""),
+            may::<String>("address", "Its address, a line each.")
+                .list()
+                .like("[\"14 Boathouse Lane\", \"Pikemere Lake\"]"),
+            may::<String>("phone", "Its telephone number.").like("\"555-0114\""),
+            may::<MailAddress>("email", "Its mail address, from which mail drafts are sent.")
+                .like("\"office@pikemere.example\""),
+            may::<String>(
+                "license",
+                "License or registration, as it must be printed where you work.",
+            )
+            .like("\"Contractor registration 00-0000 (invented)\""),
+            may::<JobPath>("logo", "A JPEG or PNG file in the folder of this file.")
+                .like("\"logo.png\""),
+            may::<Accent>("accent", "The color of headings and lines."),
+            may::<String>("language", "The language of all papers.")
+                .like("\"en\"")
+                .words(Layouts::default().languages()),
+            may::<LongText>("warranty", "Your own promise, paragraph by paragraph.")
+                .list()
+                .like("[\"If the floor peels within five years, we repair that spot.\"]"),
+            may::<LongText>("leaves", "What you leave with the customer, for the care sheet.")
+                .list()
+                .like("[\"A bag of your flake, for small repairs\"]"),
+        ])
+        .tables([payment(), fan(), calendar(), limits_where_you_work(), record(), cancellation()])
+}
+
+fn payment() -> Table {
+    needed_list("payment", limits::LIST, "One payment, in their order; the shares sum to 100 %.")
+        .keys([
+            need::<String>("when", "When it falls due.").like("\"When you sign\""),
+            need::<Share>("share", "Its share of the whole price."),
+        ])
+        .more(&[
+            &[("when", "\"On the first day of work\""), ("share", "\"40 %\"")],
+            &[("when", "\"When the floor is done\""), ("share", "\"50 %\"")],
+        ])
+}
+
+fn fan() -> Table {
+    once("fan", "What you move air with while solvents evaporate.").keys([need::<Airflow>(
+        "airflow",
+        "What one fan really moves, through a door or a duct.",
+    )
+    .above_zero()
+    .like("\"1,500 cfm\"")])
+}
+
+fn calendar() -> Table {
+    once("calendar", "When you work.").keys([
+        may::<TimeZone>("time-zone", "Where your clocks are set."),
+        may::<Weekday>("closed", "Days of the week on which you do not work.").list(),
+        may::<bool>(
+            "federal-holidays",
+            "You do not work on federal holidays of the United States.",
+        ),
+        may::<Date>("closed-days", "Other days on which you do not work.")
+            .list()
+            .like("[2026-07-03]"),
+    ])
+}
+
+fn limits_where_you_work() -> Table {
+    once("limits", "Limits where you work; none is set for you.").keys([
+        may::<Content>("voc", "The most VOC in a floor coating.").like("\"400 g/L\""),
+        may::<Share>(
+            "deposit-share",
+            "The most that may be taken before work starts, as a share of the price.",
+        )
+        .like("\"33 %\""),
+        may::<Amount>("deposit-most", "The most that may be taken before work starts.")
+            .like("\"$1,000.00\""),
+    ])
+}
+
+fn record() -> Table {
+    listed("record", "Floors of one system that you laid, and how many came loose from moisture.")
+        .keys([
+            need::<Key>("system", "The floor system.").like("\"barrier\""),
+            need::<u32>("jobs", "How many floors of it you laid.").above_zero().like("40"),
+            need::<u32>("moisture-failures", "How many of them came loose from moisture.")
+                .like("1"),
+            need::<u32>("since", "The first year that is counted.").within(YEARS).like("2019"),
+        ])
+}
+
+fn cancellation() -> Table {
+    once("cancellation", "What your state adds to the right to cancel.").keys([may::<LongText>(
+        "state",
+        "Its own text, paragraph by paragraph.",
+    )
+    .list()
+    .like("[\"The text that your state asks for.\"]")])
+}

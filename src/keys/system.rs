@@ -1,0 +1,78 @@
+//! The keys of a floor system's file.
+
+use crate::input::limits;
+use crate::input::scalar::Key;
+use crate::keys::Rule::Apart;
+use crate::keys::{Table, may, must, need, needed_list, once};
+use crate::quantity::{Spread, Thickness};
+use crate::system::{Broadcast, Look};
+
+pub fn file() -> Table {
+    must("", "A floor system: its coats over products of the book, and its words.")
+        .keys([
+            need::<Key>("key", "The short name that jobs use.").like("\"seal-only\""),
+            need::<u32>("life-from", "How many years such a floor usually serves, at least.")
+                .like("2"),
+            need::<u32>("life-to", "How many years it usually serves, at most.").like("4"),
+            may::<bool>("one-day", "It is sold as a floor that is done in one day."),
+        ])
+        .tables([coat(), words()])
+}
+
+fn coat() -> Table {
+    needed_list("coat", limits::COATS, "One coat, in the order in which they are laid.")
+        .keys([
+            need::<Key>("key", "Its name within the system.").like("\"seal\""),
+            need::<Key>("product", "The product of the book.").like("\"polyaspartic-top\""),
+            need::<Look>("look", "How it is drawn.").like("\"top\""),
+            may::<Spread>("spread", "A wet coverage in place of the product's.")
+                .above_zero()
+                .like("\"300 ft2/gal\""),
+            may::<Thickness>("film", "A dry film in place of the product's coverage.")
+                .above_zero()
+                .like("\"4 mil\""),
+            may::<Broadcast>("broadcast", "For a flake: how it is thrown."),
+            may::<Key>(
+                "extra",
+                "The name of the extra that adds this coat; else it is always there.",
+            )
+            .like("\"seal-coat\""),
+        ])
+        .rules([Apart("spread", "film")])
+        .more(&[&[("key", "\"top\""), ("product", "\"polyaspartic-top\""), ("look", "\"clear\"")]])
+}
+
+fn words() -> Table {
+    let say = |name, what, example: &str| need::<String>(name, what).like(example);
+    once("words", "What the papers say of it, for a system that does not ship.")
+        .shown()
+        .keys([
+            say("name", "Its name.", "\"plain sealed floor\""),
+            say("the_name", "Its name with the article.", "\"the plain sealed floor\""),
+            say(
+                "summary",
+                "What it is, and what it is known for.",
+                "\"One clear coat on ground concrete.\"",
+            ),
+            may::<String>("better_at", "What it does better, a sentence each.")
+                .list()
+                .like("[\"It is quick to lay.\"]"),
+            may::<String>("harder_at", "What it does worse, a sentence each.")
+                .list()
+                .like("[\"It hides nothing.\"]"),
+            say("choose_if", "Who should choose it.", "\"Choose this if you like bare concrete.\""),
+            say("yellowing", "How it takes daylight.", "\"Keeps its color\""),
+            say("tires", "How it takes hot tires.", "\"Holds once it is cured\""),
+            say("smell", "How it smells while it is laid.", "\"Some smell on the day\""),
+            say("damp", "How it takes a damp slab.", "\"Low limit: it is no vapor barrier\""),
+        ])
+        .tables([once("coats", "Words for each coat, by its key.").tables([once(
+            "seal",
+            "Words for the coat of this key.",
+        )
+        .any_name()
+        .keys([
+            say("name", "What the coat is called.", "\"Clear seal\""),
+            say("does", "What it does.", "\"Keeps oil and salt off the concrete.\""),
+        ])])])
+}

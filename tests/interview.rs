@@ -5,12 +5,14 @@
 mod terminal;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
 use jiff::civil::Date;
 use proptest::prelude::*;
 use slableaf::input::{Shared, read_job};
 use slableaf::interview::{Interview, Kind, Question, Reply, Setting, neutral, next_number};
-use slableaf::job::{Job, Known, OldCoating, Poured, WaterDrop};
+use slableaf::job::{Job, Known, Poured};
+use slableaf::keys;
 use slableaf::layouts::Layouts;
 use slableaf::quantity::{Area, Length, Mass};
 use slableaf::site::site;
@@ -720,6 +722,7 @@ fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Question)
             (_, "any") => "yes",
             (_, "another") => ["", "yes", "no"][n - 1],
             (_, "shape") => shape,
+            ("cutout", "corner") => ["0 ft, 0 ft", "1 ft, 0 ft", "1 ft, 1 ft", ""][n - 1],
             (_, "corner") => ["0 ft, 0 ft", "30 ft, 0 ft", "30 ft, 30 ft", ""][n - 1],
             ("cutout" | "steps", "at") => "1 ft, 1 ft",
             ("cutout", "length" | "width") => "1 ft",
@@ -853,6 +856,12 @@ fn a_margin_floor_above_the_margin_is_refused_at_once() {
 
 // ------------------------------------------------------------------------------------ properties
 
+static SETTING: LazyLock<(Words, Setting)> = LazyLock::new(|| {
+    let words = words();
+    let setting = setting(&words);
+    (words, setting)
+});
+
 /// Lines that a person might type, and some that nobody would.
 fn line() -> impl Strategy<Value = String> {
     let likely = [
@@ -922,16 +931,15 @@ fn line() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
 
     #[test]
     fn whatever_is_typed_the_file_loads_or_says_what_is_missing(
         lines in proptest::collection::vec(line(), 0..120),
         kind in proptest::sample::select(vec![Kind::Job, Kind::Shop, Kind::Book]),
     ) {
-        let words = words();
-        let setting = setting(&words);
-        let mut interview = Interview::new(kind, &setting, &words);
+        let (words, setting) = &*SETTING;
+        let mut interview = Interview::new(kind, setting, words);
         for line in &lines {
             let before = interview.ask().unwrap();
             let reply = interview.answer(line).unwrap();
@@ -986,7 +994,41 @@ fn a_file_that_is_there_is_never_changed() {
     folder.run(&["new", "book.toml"]).code(2).err_has("`slableaf new book book.toml` starts one");
 }
 
+/// Nobody is there to be asked: a blank file with its comments, and the schema beside it.
 #[test]
-fn no_arguments_of_new_read_past_what_they_say() {
+fn without_a_terminal_it_writes_templates_that_load() {
+    let folder = Folder::of("smallest");
+    for (arguments, name, kind) in [
+        (vec!["new", "visits/quill"], "visits/quill/job.toml", keys::Kind::Job),
+        (vec!["new", "shop", "own"], "own/shop.toml", keys::Kind::Shop),
+        (vec!["new", "book", "own/prices.toml", "--blank"], "own/prices.toml", keys::Kind::Book),
+    ] {
+        folder.run(&arguments).success().out_has(&format!("wrote {name}\n"));
+        let text = folder.read(name);
+        assert_eq!(text, keys::template(kind));
+        let schema = folder.path(name).with_file_name(kind.schema_file());
+        assert_eq!(std::fs::read_to_string(schema).unwrap(), keys::schema_text(kind));
+    }
+    folder.run(&["write", "visits/quill/job.toml", "--draft"]).success();
+}
+
+/// A schema of ours is brought up to date; what only has its name is somebody's.
+#[test]
+fn a_schema_is_renewed_and_another_file_of_its_name_is_not() {
+    let schema = keys::schema_text(keys::Kind::Job);
+    let older = schema.replacen("\"type\"", "\"description\": \"older\", \"type\"", 1);
+    assert_ne!(older, schema);
+    for (there, after) in [(older.as_str(), schema.as_str()), ("{}", "{}"), ("\u{e9}", "\u{e9}")] {
+        let folder = Folder::of("smallest").write("new/job.schema.json", there);
+        folder.run(&["new", "new"]).success();
+        assert_eq!(folder.read("new/job.schema.json"), after);
+    }
+}
+
+/// `shop` alone is the shop file; a folder of that name is a folder.
+#[test]
+fn a_folder_may_be_called_as_a_kind_of_file() {
+    let folder = Folder::of("smallest");
+    folder.run(&["new", "./shop"]).success().out_has("wrote shop/job.toml");
     run_in(&crate::fixture::root(), &["new", "--help"]).success().out_has("Example: slableaf new");
 }

@@ -171,6 +171,17 @@ impl Ask {
         format!("{}.{}{nth}", self.group, self.key)
     }
 
+    /// The way to its key in the file: `moisture.dishes.dish.before`.
+    pub fn path(&self) -> String {
+        match self.group {
+            "job" | "shop" | "book" => self.key.to_owned(),
+            "dishes" | "probes" => format!("moisture.{}.{}", self.group, self.key),
+            "dish" => format!("moisture.dishes.dish.{}", self.key),
+            "probe" => format!("moisture.probes.probe.{}", self.key),
+            group => format!("{group}.{}", self.key),
+        }
+    }
+
     /// True when the list of words has one for what is not known, or this may stay open.
     fn takes_unknown(&self) -> bool {
         self.need == Need::May && !self.kind.words().iter().any(|word| word == UNKNOWN)

@@ -160,8 +160,6 @@ pub struct InterviewText {
     pub heads: BTreeMap<String, String>,
     /// Headings, by topic.
     pub topics: BTreeMap<String, String>,
-    /// What stands above a table of a job file.
-    pub tables: BTreeMap<String, String>,
     /// What the answers mean so far.
     pub view: BTreeMap<String, String>,
     /// Questions, by group and key.
@@ -180,7 +178,7 @@ pub struct QuestionText {
     pub help: Option<String>,
     /// What Enter alone says, where it does not say that something is not known.
     pub enter: Option<String>,
-    /// In place of the example of the value's type; `metric` in a job in metric units.
+    /// In place of the example of the key; `metric` in a job in metric units.
     pub example: Option<String>,
     pub metric: Option<String>,
     /// What the words mean that may be chosen.

@@ -94,7 +94,7 @@ fn changes_of_price_are_as_the_readme_shows_them() {
 fn every_verb_and_exit_code_of_the_readme_is_in_the_help() {
     let readme = document("README.md");
     let help = run_in(&root(), &["--help"]).success().stdout();
-    for verb in ["check", "estimate", "write", "mail", "prepare"] {
+    for verb in ["new", "check", "estimate", "write", "mail", "prepare"] {
         assert!(readme.contains(&format!("`slableaf {verb} JOB`")), "{verb}");
         assert!(help.contains(&format!("  {verb}")), "{verb}");
         run_in(&root(), &[verb, "--help"]).success().out_has("Example: slableaf");

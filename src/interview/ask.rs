@@ -171,6 +171,17 @@ impl Ask {
         format!("{}.{}{nth}", self.group, self.key)
     }
 
+    /// The way to its key in the file: `moisture.dishes.dish.before`.
+    pub fn path(&self) -> String {
+        match self.group {
+            "job" | "shop" | "book" => self.key.to_owned(),
+            "dishes" | "probes" => format!("moisture.{}.{}", self.group, self.key),
+            "dish" => format!("moisture.dishes.dish.{}", self.key),
+            "probe" => format!("moisture.probes.probe.{}", self.key),
+            group => format!("{group}.{}", self.key),
+        }
+    }
+
     /// True when the list of words has one for what is not known, or this may stay open.
     fn takes_unknown(&self) -> bool {
         self.need == Need::May && !self.kind.words().iter().any(|word| word == UNKNOWN)
@@ -221,7 +232,7 @@ impl Ask {
                 Value::from([*along, *across].into_iter().collect::<Array>())
             }
             Form::Picture(known) => {
-                let name = chosen(typed, known);
+                let name = holding(&chosen(typed, known), known);
                 self.judge_one(&Value::from(name.as_str()))?;
                 if !known.contains(&name) {
                     let fault = Fault::new(format!("names no picture that is there: `{name}`"));
@@ -309,6 +320,15 @@ fn chosen(typed: &str, words: &[String]) -> String {
     match (begun.next(), begun.next()) {
         (Some(word), None) => word.clone(),
         _ => typed.to_owned(),
+    }
+}
+
+/// The one of several names that a piece stands in, where there is one.
+fn holding(piece: &str, names: &[String]) -> String {
+    let mut holding = names.iter().filter(|name| name.contains(piece));
+    match (holding.next(), holding.next()) {
+        (Some(name), None) => name.clone(),
+        _ => piece.to_owned(),
     }
 }
 

@@ -41,16 +41,16 @@ struct Entry {
 
 /// A file in the making.
 #[derive(Debug, Clone, Default)]
-pub struct Draft {
+pub struct Draft<'a> {
     /// The neutral file that the answers go into.
-    base: Option<&'static str>,
+    base: Option<&'a DocumentMut>,
     /// The currency that its amounts are written in, in place of dollars.
     pub currency: Option<String>,
     entries: Vec<Entry>,
 }
 
-impl Draft {
-    pub fn of(base: Option<&'static str>) -> Self {
+impl<'a> Draft<'a> {
+    pub fn of(base: Option<&'a DocumentMut>) -> Self {
         Self { base, ..Self::default() }
     }
 
@@ -77,16 +77,24 @@ impl Draft {
 
     /// What a neutral file says at a key, as one would type it.
     pub fn neutral(&self, place: Place, key: &str) -> Option<String> {
-        let document = self.document(self.base?)?;
-        let table =
-            if place.table.is_empty() { document.as_item() } else { document.get(place.table)? };
-        let value = table.get(key)?.as_value()?;
-        Some(typed(value))
+        let top = self.base?.as_item();
+        let table = if place.table.is_empty() { top } else { top.get(place.table)? };
+        let said = typed(table.get(key)?.as_value()?);
+        Some(match (said.strip_prefix('$'), self.sign()) {
+            (Some(amount), Some(sign)) => format!("{sign}{amount}"),
+            _ => said,
+        })
     }
 
-    /// The text of the file. `head` stands at its top, `comment` gives what stands above a table.
-    pub fn text(&self, head: &str, comment: &dyn Fn(&str) -> Option<String>) -> String {
-        let head = commented(head);
+    /// The text of the file. `schema` is its first line, `head` the comment that opens it, `comment`
+    /// gives what stands above a table.
+    pub fn text(
+        &self,
+        schema: &str,
+        head: &str,
+        comment: &dyn Fn(&str) -> Option<String>,
+    ) -> String {
+        let head = format!("{schema}\n{}", commented(head));
         match self.base {
             Some(base) => format!("{head}\n{}", self.put_into(base)),
             None => format!("{head}\n{}", self.from_nothing(comment)),
@@ -117,19 +125,19 @@ impl Draft {
         text
     }
 
-    /// The neutral file, with its amounts in the currency that was chosen.
-    fn document(&self, base: &str) -> Option<DocumentMut> {
-        let mut document: DocumentMut = without_head(base).parse().ok()?;
-        let sign = |code: &String| CURRENCIES.iter().find(|(known, _)| known == code);
-        if let Some((_, sign)) = self.currency.as_ref().and_then(sign) {
-            let space = if sign.len() > 1 && sign.is_ascii() { " " } else { "" };
-            in_currency(document.as_item_mut(), &format!("{sign}{space}"));
-        }
-        Some(document)
+    /// What stands before an amount in the currency that was chosen.
+    fn sign(&self) -> Option<String> {
+        let code = self.currency.as_ref()?;
+        let (_, sign) = CURRENCIES.iter().find(|(known, _)| known == code)?;
+        let space = if sign.len() > 1 && sign.is_ascii() { " " } else { "" };
+        Some(format!("{sign}{space}"))
     }
 
-    fn put_into(&self, base: &str) -> String {
-        let Some(mut document) = self.document(base) else { return base.to_owned() };
+    fn put_into(&self, base: &DocumentMut) -> String {
+        let mut document = base.clone();
+        if let Some(sign) = self.sign() {
+            in_currency(document.as_item_mut(), &sign);
+        }
         for Entry { place, key, value, .. } in &self.entries {
             let table = if place.table.is_empty() {
                 document.as_table_mut()
@@ -203,6 +211,15 @@ fn in_currency(item: &mut Item, sign: &str) {
     }
 }
 
+/// A value as it stands in TOML, as one would type it; of a list, its first.
+pub fn as_typed(toml: &str) -> String {
+    match toml.parse::<Value>() {
+        Ok(Value::Array(list)) => list.get(0).map(typed).unwrap_or_default(),
+        Ok(value) => typed(&value),
+        Err(_) => String::new(),
+    }
+}
+
 /// A value as one would type it.
 fn typed(value: &Value) -> String {
     match value {
@@ -233,21 +250,19 @@ fn span(top: &DeTable<'_>, entry: &Entry) -> Option<Range<usize>> {
     Some(at.get(entry.key.as_str())?.span())
 }
 
-/// A file without the comment that opens it: the new one has a head of its own.
-fn without_head(text: &str) -> &str {
+/// A neutral file without the comment that opens it: the new one has a head of its own.
+pub fn neutral(text: &str) -> Option<DocumentMut> {
     let mut rest = text;
     while rest.starts_with('#') {
         rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
     }
-    rest.trim_start()
+    rest.trim_start().parse().ok()
 }
 
 /// A text as lines of a comment.
 fn commented(text: &str) -> String {
     let line = |line: &str| match line.trim_end() {
         "" => "#\n".to_owned(),
-        // The line that tells an editor which schema a file has stands as it is.
-        line if line.starts_with('#') => format!("{line}\n"),
         line => format!("# {line}\n"),
     };
     text.trim_end().lines().map(line).collect()
@@ -285,10 +300,11 @@ mod tests {
         draft.put(Place::list("area", 1), "length", Some("20 ft".into()), "area.length 1");
         draft.put(Place::list("area", 2), "length", Some("4 ft".into()), "area.length 2");
         draft.put(Place::TOP, "number", Some("2026-0001".into()), "job.number");
-        let text = draft.text("A job.", &|table| (table == "area").then(|| "Floors.".into()));
+        let text = draft
+            .text("#:schema ./x", "A job.", &|table| (table == "area").then(|| "Floors.".into()));
         assert_eq!(
             text,
-            "# A job.\n\nnumber = \"2026-0001\"\n\n[slab]\non-ground = true\n\n# Floors.\n[[area]]\n\
+            "#:schema ./x\n# A job.\n\nnumber = \"2026-0001\"\n\n[slab]\non-ground = true\n\n# Floors.\n[[area]]\n\
              length = \"20 ft\"\n\n[[area]]\nlength = \"4 ft\"\n"
         );
         let span = draft.spans_of("area.length 2", &text).remove(0);
@@ -299,15 +315,16 @@ mod tests {
     #[test]
     fn a_neutral_file_keeps_its_comments() {
         let base = "# A book of ours.\n\n# Wages.\n[labor]\nwage = \"$32.00/h\"        # of one person\nnote = 1\n";
-        let mut draft = Draft::of(Some(base));
+        let base = neutral(base).unwrap();
+        let mut draft = Draft::of(Some(&base));
         let labor = Place::table("labor");
         assert_eq!(draft.neutral(labor, "wage").unwrap(), "$32.00/h");
         draft.put(labor, "wage", Some("$40.00/h".into()), "labor.wage");
         draft.put(labor, "note", None, "labor.note");
-        let text = draft.text("A book.", &|_| None);
+        let text = draft.text("#:schema ./x", "A book.", &|_| None);
         assert_eq!(
             text,
-            "# A book.\n\n# Wages.\n[labor]\nwage = \"$40.00/h\"        # of one person\n"
+            "#:schema ./x\n# A book.\n\n# Wages.\n[labor]\nwage = \"$40.00/h\"        # of one person\n"
         );
     }
 }

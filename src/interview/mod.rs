@@ -18,6 +18,7 @@ use std::ops::Range;
 
 use jiff::civil::Date;
 use minijinja::context;
+use toml_edit::DocumentMut;
 
 use crate::input::job::JobNames;
 use crate::input::limits;
@@ -25,6 +26,7 @@ use crate::input::scalar::{Fault, Key};
 use crate::input::{self, Input, Shared, link};
 use crate::interview::ask::{Ask, Form, Need};
 use crate::interview::run::{Answers, Mark, Run};
+use crate::keys;
 use crate::options;
 use crate::site::moisture::Standing;
 use crate::source::{Diagnostic, Located, Problems, SourceFile, Span};
@@ -41,19 +43,24 @@ pub enum Kind {
 impl Kind {
     /// Its name in file names and in the words.
     pub fn name(self) -> &'static str {
+        self.keys().word()
+    }
+
+    /// The same kind among those that have keys.
+    pub fn keys(self) -> keys::Kind {
         match self {
-            Self::Job => "job",
-            Self::Shop => "shop",
-            Self::Book => "book",
+            Self::Job => keys::Kind::Job,
+            Self::Shop => keys::Kind::Shop,
+            Self::Book => keys::Kind::Book,
         }
     }
 
     /// The neutral file that answers go into.
-    fn base(self) -> Option<&'static str> {
+    fn base(self) -> Option<DocumentMut> {
         match self {
             Self::Job => None,
-            Self::Shop => Some(started::SHOP),
-            Self::Book => Some(started::BOOK),
+            Self::Shop => draft::neutral(started::SHOP),
+            Self::Book => draft::neutral(started::BOOK),
         }
     }
 }
@@ -186,6 +193,9 @@ pub struct Interview<'a> {
     /// What was answered before one went back.
     former: Answers,
     brief: bool,
+    base: Option<DocumentMut>,
+    /// How many topics there are.
+    topics: usize,
 }
 
 /// Questions that are filled in at the most, to see what a file would be.
@@ -194,11 +204,15 @@ const FILLED: usize = 100;
 impl<'a> Interview<'a> {
     pub fn new(kind: Kind, setting: &'a Setting, words: &'a Words) -> Self {
         let (answers, former) = (Answers::new(), Answers::new());
-        Self { kind, setting, words, answers, former, brief: false }
+        let base = kind.base();
+        let new = Self { kind, setting, words, answers, former, brief: false, base, topics: 0 };
+        let (answers, _) = new.filled();
+        let topics = new.run(&answers, true).0.topics;
+        Self { topics, ..new }
     }
 
     fn run<'b>(&'b self, answers: &'b Answers, brief: bool) -> (Run<'b>, Option<Box<Ask>>) {
-        let mut run = Run::new(self.setting, answers, brief, self.kind.base());
+        let mut run = Run::new(self.setting, answers, brief, self.base.as_ref());
         let flow = match self.kind {
             Kind::Job => visit::visit(&mut run),
             Kind::Shop => started::shop(&mut run),
@@ -308,6 +322,10 @@ impl<'a> Interview<'a> {
         for part in [&text.help, &text.hint].into_iter().flatten() {
             lines.push(self.filled_in(&open, part)?);
         }
+        let path = open.path();
+        if let Some(key) = keys::find(self.kind.keys(), &path) {
+            lines.push(self.said("key", &context! { path, what => key.what })?);
+        }
         if let Some(example) = self.example(&open, text, run.metric) {
             lines.push(self.said("example", &context! { example })?);
         }
@@ -333,7 +351,10 @@ impl<'a> Interview<'a> {
         let place = format!("interview.toml: heads.{name}");
         let missing = || WordsError::new(place.as_str(), "is missing");
         let head = words.heads.get(name).ok_or_else(missing)?;
-        Ok(run.draft.text(head, &|table| words.tables.get(table).cloned()))
+        let kind = self.kind.keys();
+        let keys = kind.file();
+        let comment = |path: &str| what_for(&keys, path);
+        Ok(run.draft.text(&kind.schema_line(), head, &comment))
     }
 
     /// What is wrong with the file as a whole.
@@ -459,8 +480,6 @@ impl<'a> Interview<'a> {
         let hint = text.hint.as_ref().map(|hint| self.filled_in(ask, hint)).transpose()?;
         // The second time one knows how it goes, and `?` still tells.
         let again = is_again(ask, text);
-        let (answers, _) = self.filled();
-        let topics_in_all = self.run(&answers, true).0.topics;
         let meaning = |word: &String| {
             let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
             let said = text.words.get(word).cloned();
@@ -478,7 +497,7 @@ impl<'a> Interview<'a> {
         Ok(Question {
             id: ask.id(),
             topic: topics.get(run.topic).cloned().unwrap_or_default(),
-            step: (run.topics, topics_in_all.max(run.topics)),
+            step: (run.topics, self.topics),
             ask: self.sentence(ask)?,
             hint: hint.filter(|_| !again),
             example: example.filter(|_| !again),
@@ -492,7 +511,11 @@ impl<'a> Interview<'a> {
         match (&ask.kind.form, own) {
             (_, Some(own)) => Some(own.clone()),
             (Form::YesNo | Form::Word(_) | Form::Words(_) | Form::Picture(_), None) => None,
-            _ => Some(ask.kind.example()),
+            (Form::Place, None) => Some(ask.kind.example()),
+            _ => {
+                let key = keys::find(self.kind.keys(), &ask.path())?;
+                Some(draft::as_typed(&key.example)).filter(|example| !example.is_empty())
+            }
         }
     }
 
@@ -534,6 +557,15 @@ impl<'a> Interview<'a> {
         let template = self.words.interview.view.get(name).ok_or_else(missing)?;
         fill(template, values, &place)
     }
+}
+
+/// What a table is for, by its path.
+fn what_for(file: &keys::Table, path: &str) -> Option<String> {
+    let mut table = file;
+    for step in path.split('.') {
+        table = table.tables.iter().find(|below| below.name == step)?;
+    }
+    Some(table.what.to_owned())
 }
 
 /// True for the second thing of a list and those after it.

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use toml_edit::{Array, Value};
+use toml_edit::{Array, DocumentMut, Value};
 
 use crate::input::limits;
 use crate::input::scalar::Scalar;
@@ -47,7 +47,7 @@ pub struct Run<'a> {
     answers: &'a Answers,
     /// True when only what is needed is still asked.
     brief: bool,
-    pub draft: Draft,
+    pub draft: Draft<'a>,
     /// The ids of the questions that were answered, in their order.
     pub asked: Vec<String>,
     pub marks: Vec<Mark>,
@@ -62,7 +62,7 @@ impl<'a> Run<'a> {
         setting: &'a Setting,
         answers: &'a Answers,
         brief: bool,
-        base: Option<&'static str>,
+        base: Option<&'a DocumentMut>,
     ) -> Self {
         Self {
             setting,

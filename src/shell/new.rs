@@ -3,10 +3,11 @@
 mod lines;
 mod near;
 
-use std::io::IsTerminal;
+use std::io::{ErrorKind, IsTerminal};
 use std::path::{Path, PathBuf};
 
 use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
+use slableaf::keys;
 use slableaf::layouts::Layouts;
 use slableaf::words::{Words, WordsError};
 
@@ -15,6 +16,7 @@ use crate::shell::args::{New, NewFile};
 use crate::shell::files::{self, Kept, folder_of};
 use crate::shell::new::lines::{Line, Lines};
 use crate::shell::new::near::Near;
+use crate::shell::schema::is_ours;
 use crate::shell::terminal::{self, wrapped};
 use crate::shell::texts::shown;
 
@@ -33,7 +35,7 @@ fn started(kind: Kind, given: Option<&Path>, blank: bool) -> Result<Exit, Exit> 
         return Err(there_already(kind, &path));
     }
     if blank || !std::io::stdin().is_terminal() {
-        let text = template(kind);
+        let text = keys::template(kind.keys());
         keep(kind, &path, &text)?;
         terminal::say("  a template: put your own in the place of what it marks");
         next_steps(kind, &path);
@@ -91,6 +93,20 @@ fn keep(kind: Kind, path: &Path, text: &str) -> Result<(), Exit> {
         Kept::Written => terminal::say(&format!("wrote {}", shown(path))),
         Kept::Exists => return Err(there_already(kind, path)),
     }
+    schema_beside(kind.keys(), &folder_of(path))
+}
+
+/// Puts the schema beside the file, for editors. One of ours is brought up to date; a file of that
+/// name that is not ours stays as it is.
+fn schema_beside(kind: keys::Kind, folder: &Path) -> Result<(), Exit> {
+    let (path, text) = (folder.join(kind.schema_file()), keys::schema_text(kind));
+    match std::fs::read_to_string(&path) {
+        Ok(there) if there != text && is_ours(&there, kind) => {}
+        Err(error) if error.kind() == ErrorKind::NotFound => {}
+        _ => return Ok(()),
+    }
+    files::keep(&path, text.as_bytes(), true)?;
+    terminal::say(&format!("wrote {}, by which an editor knows its keys", shown(&path)));
     Ok(())
 }
 
@@ -99,12 +115,9 @@ fn next_steps(kind: Kind, path: &Path) {
     match kind {
         Kind::Job => {
             let folder = folder_of(path);
-            for (name, what) in [("book", "a price book"), ("shop", "a shop file")] {
+            for (name, what) in [("book", "price book"), ("shop", "shop file")] {
                 if near::nearest(&folder, name).is_none() {
-                    terminal::say(&format!(
-                        "  there is no {what} yet: `slableaf new {name}`",
-                        what = what.trim_start_matches("a ")
-                    ));
+                    terminal::say(&format!("  there is no {what} yet: `slableaf new {name}`"));
                 }
             }
             terminal::say(&format!("  next: slableaf check {shown}"));
@@ -119,11 +132,6 @@ fn next_steps(kind: Kind, path: &Path) {
 fn quoted(path: &Path) -> String {
     let path = shown(path);
     if path.contains(' ') { format!("\"{path}\"") } else { path }
-}
-
-/// A stand-in until there is one.
-fn template(_kind: Kind) -> String {
-    String::new()
 }
 
 /// A conversation about one file.
@@ -202,8 +210,9 @@ impl Talk<'_> {
         };
         tell(&problem.message);
         problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
-        terminal::say(&format!("\nBack to: {sentence}"));
-        match lines.read("Enter goes there; `write` writes the file as it is: ") {
+        terminal::say(&format!("\n  Back to: {sentence}"));
+        tell("Enter goes there; `write` writes the file as it is.");
+        match lines.read("  [back to it] > ") {
             Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => Ok(true),
             Line::Typed(_) => {
                 interview.return_to(&id);
@@ -246,8 +255,8 @@ impl Talk<'_> {
             return Err(nothing(&format!("{why}, and that was not enough for a file")));
         }
         terminal::say("");
-        let asked = format!("Write {} with what is there? yes or no [no]: ", shown(self.path));
-        match lines.read(&asked) {
+        terminal::say(&format!("  Write {} with what is there? yes or no", shown(self.path)));
+        match lines.read("  [no] > ") {
             Line::Typed(line) if ["y", "yes"].contains(&line.trim().to_lowercase().as_str()) => {
                 let _ = interview.done().map_err(|error| self.no_words(&error))?;
                 self.writes(interview)?;

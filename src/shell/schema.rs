@@ -64,7 +64,8 @@ fn keep(kind: Kind, folder: &Path) -> Exit {
     Exit::Fine
 }
 
-fn is_ours(text: &str, kind: Kind) -> bool {
+/// True when a text is a schema of this program for such files, of whatever version.
+pub fn is_ours(text: &str, kind: Kind) -> bool {
     let title = keys::schema(kind)["title"].clone();
     serde_json::from_str::<serde_json::Value>(text).is_ok_and(|there| there["title"] == title)
 }

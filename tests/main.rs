@@ -4,6 +4,7 @@
 
 mod fixture;
 mod readers;
+mod checker;
 
 mod facts;
 mod languages;
@@ -12,6 +13,7 @@ mod messages;
 mod messages_work;
 mod messages_changes;
 mod explain;
+mod keys;
 mod documents;
 mod results;
 mod layouts;

@@ -57,6 +57,11 @@ fn head(table: &Table, path: &str) -> String {
     }
 }
 
+/// A table that only holds others needs no head of its own.
+fn has_head(table: &Table) -> bool {
+    !table.keys.is_empty() || matches!(table.stands, Stands::Listed { .. })
+}
+
 /// Adds a comment, broken into lines.
 fn comment(out: &mut String, text: &str) {
     let mut line = String::from("#");
@@ -114,7 +119,7 @@ fn full(out: &mut String, table: &Table, at: &str, instead: &[&str]) {
         return;
     }
     let body = |out: &mut String, given: &[(&str, &str)]| {
-        if !at.is_empty() {
+        if !at.is_empty() && has_head(table) {
             *out += &format!("\n{}\n", head(table, at));
         }
         let key_of = |key: &Key| {
@@ -156,7 +161,9 @@ impl Blank<'_> {
         self.out.push('\n');
         if !at.is_empty() {
             comment(self.out, table.what);
-            *self.out += &format!("{hash}{}\n", head(table, at));
+            if has_head(table) {
+                *self.out += &format!("{hash}{}\n", head(table, at));
+            }
         }
         for key in &table.keys {
             self.key(table, key, off);

@@ -25,7 +25,7 @@ impl Moment {
 
     /// The day it falls on; the first day is 1.
     pub fn day(self) -> u32 {
-        (self.0.as_days().floor() as u32) + 1
+        (self.0.as_days().floor() as u32).min(LAST_DAY) + 1
     }
 
     /// Hours since that day's midnight.
@@ -33,6 +33,9 @@ impl Moment {
         Hours::hours(self.0.as_hours() - f64::from(self.day() - 1) * 24.0)
     }
 }
+
+/// Days past this are one: no floor takes millennia, and days can be added without overflow.
+const LAST_DAY: u32 = 1_000_000;
 
 /// When a shop works.
 #[derive(Debug, Clone, Default)]
@@ -82,7 +85,8 @@ const MOST_CLOSED_DAYS: u32 = 366;
 impl Clock<'_> {
     /// The date of a day of work; the first day is 1.
     pub fn date(&self, day: u32) -> Option<Date> {
-        self.start?.checked_add(jiff::Span::new().days(i64::from(day) - 1)).ok()
+        let days = jiff::Span::new().try_days(i64::from(day) - 1).ok()?;
+        self.start?.checked_add(days).ok()
     }
 
     /// What the clock shows when some time has passed.

@@ -1,7 +1,7 @@
 //! A case with its judgement: what `check`, `estimate` and `write` all start from.
 
 use crate::checks::{self, Finding};
-use crate::input::Input;
+use crate::input::{Input, limits};
 use crate::money::MOST_CENTS;
 use crate::options::{self, Case};
 use crate::recommend::{self, Recommendation};
@@ -18,6 +18,13 @@ impl Judged<'_> {
     /// True when a price has reached the bound of what money can hold, so that it is no price.
     pub fn is_beyond_money(&self) -> bool {
         self.case.options.iter().any(|choice| choice.quote.total.0 >= MOST_CENTS)
+    }
+}
+
+impl Judged<'_> {
+    /// True when the work takes more days than any floor, so that they are no days to print.
+    pub fn is_beyond_days(&self) -> bool {
+        self.case.options.iter().any(|choice| choice.estimate.schedule.days > limits::DAYS)
     }
 }
 

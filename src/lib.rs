@@ -16,6 +16,7 @@ pub mod source;
 pub mod voc;
 pub mod layouts;
 pub mod spreadsheet;
+pub mod fault;
 pub mod business_days;
 pub mod calendar;
 

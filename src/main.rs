@@ -13,38 +13,36 @@ static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 use std::panic::{self, PanicHookInfo, catch_unwind};
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 use shell::Exit;
+use shell::args::Arguments;
+use slableaf::fault::OwnFault;
 
 fn main() -> ExitCode {
-    end_quietly_with_the_reader();
-    let arguments = shell::args::Arguments::parse();
-    match catch_unwind(|| shell::run(arguments)) {
-        Ok(exit) => exit.into(),
-        Err(_) => {
-            eprintln!("error: this is a fault in slableaf, not in your files");
-            eprintln!(
-                "  please report it with the message above and the job file that brought it up"
-            );
-            Exit::Ours.into()
-        }
-    }
+    panic::set_hook(Box::new(told));
+    let arguments = Arguments::parse();
+    // What went wrong was told by the hook.
+    catch_unwind(|| shell::run(arguments)).unwrap_or(Exit::Ours).into()
 }
 
-/// Whoever reads the output may stop, as `head` does. That is the end of the run and no fault.
-fn end_quietly_with_the_reader() {
-    let usual = panic::take_hook();
-    panic::set_hook(Box::new(move |info| {
-        if is_broken_pipe(info) {
+/// Tells of a panic: that it is ours, and what to report. Output that nobody takes is no fault.
+fn told(info: &PanicHookInfo<'_>) {
+    let message = info.payload_as_str().unwrap_or("something went wrong");
+    if let Some(why) = message.strip_prefix(UNPRINTED) {
+        // Whoever reads the output may stop, as `head` does: that is the end of the run.
+        if why.contains("Broken pipe") {
             std::process::exit(Exit::Fine as i32);
         }
-        usual(info);
-    }));
+        eprintln!("error: cannot write what was found{why}");
+        std::process::exit(Exit::Files as i32);
+    }
+    let command = Arguments::command();
+    let first = std::env::args().nth(1).unwrap_or_default();
+    let verb = command.get_subcommands().map(clap::Command::get_name).find(|verb| *verb == first);
+    let place = info.location().map(|place| (place.file(), place.line()));
+    let version = env!("CARGO_PKG_VERSION");
+    eprintln!("{}", OwnFault { version, verb, place, message });
 }
 
-/// `println!` panics when nobody reads any more, with these words.
-fn is_broken_pipe(info: &PanicHookInfo<'_>) -> bool {
-    info.payload_as_str().is_some_and(|message| {
-        message.starts_with("failed printing to stdout") && message.contains("Broken pipe")
-    })
-}
+/// How `println!` begins its panic.
+const UNPRINTED: &str = "failed printing to stdout";

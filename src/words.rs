@@ -12,11 +12,9 @@ use serde::Deserialize;
 use toml::Table;
 
 use crate::figures::FigureWords;
+use crate::input::limits;
 use crate::layouts::Layouts;
 use crate::system::SystemWords;
-
-/// The most instructions that one template may run.
-const FUEL: u64 = 200_000;
 
 /// The language that every file is written in first.
 const ENGLISH: &str = "en";
@@ -410,7 +408,7 @@ fn environment(escape: AutoEscape) -> Environment<'static> {
     let mut environment = Environment::new();
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_auto_escape_callback(move |_| escape.clone());
-    environment.set_fuel(Some(FUEL));
+    environment.set_fuel(Some(limits::FUEL));
     environment
 }
 

@@ -1,5 +1,12 @@
 //! Text, numbers and pictures made to do harm: they end as letters on a page or as a message.
 
+mod bench;
+mod bounds;
+mod photos;
+mod shapes;
+mod sweep;
+mod texts;
+
 use std::fs;
 use std::path::Path;
 
@@ -420,21 +427,29 @@ fn the_largest_floor_at_the_highest_prices_ends_well() {
     ends_well(write_draft(&most).success()).out_has("wrote ");
 }
 
+/// Rates that make weeks of a garage are a price; those that make years of it are refused.
 #[test]
 fn work_at_almost_no_speed_ends_well() {
-    let mut slow = folder();
-    for (key, value) in [
-        ("grind", "0.001 ft2/h"),
-        ("edge", "0.001 ft/h"),
-        ("roll", "0.001 ft2/h"),
-        ("upright", "0.001 ft2/h"),
-        ("broadcast", "0.001 ft2/h"),
-        ("scrape", "0.001 ft2/h"),
-        ("volume-solids", "0.0001 %"),
-    ] {
-        slow = set(slow, "book.toml", key, 0, &quoted(value));
+    let at = |rate: &str| {
+        let mut slow = folder();
+        for (key, unit) in [
+            ("grind", "ft2/h"),
+            ("edge", "ft/h"),
+            ("roll", "ft2/h"),
+            ("upright", "ft2/h"),
+            ("broadcast", "ft2/h"),
+            ("scrape", "ft2/h"),
+        ] {
+            slow = set(slow, "book.toml", key, 0, &quoted(&format!("{rate} {unit}")));
+        }
+        set(slow, "book.toml", "volume-solids", 0, "\"0.0001 %\"")
+    };
+    sums_end(&at("1.5"));
+    for rate in ["0.001", "0.000000000001"] {
+        ends_well(at(rate).run(&["estimate", "job.toml"]).code(2))
+            .err_has("error: the work on a floor comes to more than 366 days\n")
+            .err_has("help: check the sizes of the areas, the rates");
     }
-    sums_end(&slow);
 }
 
 /// Thousands of millions of pails: the search for the cheapest mix stops at its bound. In the

@@ -48,6 +48,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let offer = names.offer.clone();
     if !top.has("offer") {
         top.fault("offer", "is missing", "add `offer = [\"barrier\", \"fast-cure\"]`");
+    } else if top.is_empty_list("offer") {
+        top.fault("offer", "is empty", "name a floor to look at: `offer = [\"barrier\"]`");
     } else if offer.len() > limits::OPTIONS {
         top.fault(
             "offer",

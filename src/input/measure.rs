@@ -12,10 +12,12 @@ type Unit = (&'static [&'static str], f64);
 
 /// Reads the numbers and units of a text: `22 ft 6 1/2 in` is `[(22, ft), (6.5, in)]`.
 fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
-    let plain: String = text
-        .trim()
+    let plain: String = text.trim().chars().fold(String::new(), |plain, c| with_fraction(plain, c));
+    let plain: String = plain
         .chars()
         .map(|c| match c {
+            // The fraction slash.
+            '\u{2044}' => '/',
             '\u{2019}' | '\u{2032}' | '\u{2018}' => '\'',
             '\u{201D}' | '\u{2033}' | '\u{201C}' => '"',
             '\u{A0}' | '\u{202F}' | '\u{2009}' => ' ',
@@ -48,6 +50,33 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
     }
     Ok(found)
 }
+
+/// Adds a character; a fraction that is one character, such as a phone types, as the two numbers
+/// that it is: `6\u{BD}` is `6 1/2`.
+fn with_fraction(mut plain: String, c: char) -> String {
+    let Some((_, fraction)) = FRACTIONS.iter().find(|(one, _)| *one == c) else {
+        plain.push(c);
+        return plain;
+    };
+    if plain.ends_with(|before: char| before.is_ascii_digit()) {
+        plain.push(' ');
+    }
+    plain.push_str(fraction);
+    plain
+}
+
+/// The fractions of a tape, as Unicode has them.
+const FRACTIONS: &[(char, &str)] = &[
+    ('\u{BD}', "1/2"),
+    ('\u{BC}', "1/4"),
+    ('\u{BE}', "3/4"),
+    ('\u{215B}', "1/8"),
+    ('\u{215C}', "3/8"),
+    ('\u{215D}', "5/8"),
+    ('\u{215E}', "7/8"),
+    ('\u{2153}', "1/3"),
+    ('\u{2154}', "2/3"),
+];
 
 /// Reads one number at the start: `22`, `6.5`, `1/2`, `6 1/2`, and what follows it.
 fn number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
@@ -300,7 +329,10 @@ impl Scalar for Temperature {
             return Err(Fault::new(format!("is not a temperature: `{text}`"))
                 .help("write `\"55 F\"` or `\"13 C\"`"));
         }
-        let terms = terms(plain)?;
+        let terms = terms(plain).map_err(|fault| match fault.help {
+            Some(_) => fault,
+            None => fault.help("write `\"55 F\"` or `\"13 C\"`"),
+        })?;
         let [(number, unit)] = terms.as_slice() else {
             return Err(Fault::new(format!("has more than one number: `{text}`")));
         };

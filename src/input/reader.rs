@@ -29,12 +29,25 @@ pub fn read_file<T>(
         );
         return None;
     }
+    if let Some(at) = file.text.lines().position(|line| line.len() > limits::LINE) {
+        let whole = Span { file: file.name.clone(), bytes: 0..0 };
+        let most = format!("the most accepted is {}; break the line", limits::LINE);
+        let message = format!("line {} of the file is longer than any line of its kind", at + 1);
+        problems.add(Diagnostic::at(&whole, message).help(most));
+        return None;
+    }
     let (table, errors) = DeTable::parse_recoverable(&file.text);
     for error in &errors {
         let bytes = error.span().unwrap_or(0..0);
+        let line = line_at(&file.text, bytes.start);
         let span = Span { file: file.name.clone(), bytes };
         let message = error.message().lines().next().unwrap_or("cannot be read").to_owned();
-        problems.add(Diagnostic::at(&span, format!("not TOML: {message}")));
+        let mut problem = Diagnostic::at(&span, format!("not TOML: {message}"));
+        if line.contains(CURLY) {
+            problem = problem
+                .help("write straight quotes, `\"`: phones and word processors type curly ones");
+        }
+        problems.add(problem);
     }
     if !errors.is_empty() {
         return None;
@@ -48,6 +61,17 @@ pub fn read_file<T>(
         asked: RefCell::default(),
     };
     read(&top)
+}
+
+/// Quotes that TOML does not know.
+const CURLY: [char; 6] = ['\u{201C}', '\u{201D}', '\u{201E}', '\u{2018}', '\u{2019}', '\u{AB}'];
+
+/// The line of a text in which a byte stands.
+fn line_at(text: &str, byte: usize) -> &str {
+    let (before, after) = text.split_at_checked(byte).unwrap_or((text, ""));
+    let from = before.rfind('\n').map_or(0, |at| at + 1);
+    let to = after.find('\n').map_or(text.len(), |at| byte + at);
+    text.get(from..to).unwrap_or_default()
 }
 
 /// One table of a file, being read.
@@ -75,6 +99,11 @@ impl<'a> Table<'a> {
     /// True when the key is written in the table.
     pub fn has(&self, key: &str) -> bool {
         self.entries.contains_key(key)
+    }
+
+    /// True when a key holds a list without an entry.
+    pub fn is_empty_list(&self, key: &str) -> bool {
+        matches!(self.entries.get(key).map(Spanned::get_ref), Some(DeValue::Array(list)) if list.is_empty())
     }
 
     /// Reports a problem with a key's value.
@@ -198,12 +227,17 @@ impl<'a> Table<'a> {
         &self,
         key: &'static str,
     ) -> Vec<(Located<String>, Vec<Located<T>>)> {
-        let Some(table) = self.table(key) else { return vec![] };
+        let Some(table) = self.table(key).filter(|table| self.has_room(key, table)) else {
+            return vec![];
+        };
         let mut lists = vec![];
         for (name, value) in table.entries.iter() {
             let located =
                 Located { value: name.get_ref().to_string(), span: table.at(name.span()) };
             match value.get_ref() {
+                DeValue::Array(values) if values.len() > limits::LIST => {
+                    table.refuse(key, value.span(), too_many("entries", values.len()));
+                }
                 DeValue::Array(values) => {
                     let values =
                         values.iter().filter_map(|value| table.scalar(key, value)).collect();
@@ -223,7 +257,9 @@ impl<'a> Table<'a> {
 
     /// A table whose keys are names that the reader can't know, with a table behind each.
     pub fn named_tables(&self, key: &'static str) -> Vec<(String, Table<'a>)> {
-        let Some(table) = self.table(key) else { return vec![] };
+        let Some(table) = self.table(key).filter(|table| self.has_room(key, table)) else {
+            return vec![];
+        };
         table.asked_for_all();
         table
             .entries
@@ -237,6 +273,16 @@ impl<'a> Table<'a> {
                 Some((name.get_ref().to_string(), child?))
             })
             .collect()
+    }
+
+    /// Refuses a table of names that has more than any list may have.
+    fn has_room(&self, key: &str, table: &Table<'_>) -> bool {
+        let names = table.entries.len();
+        if names > limits::LIST {
+            table.asked_for_all();
+            self.refuse(key, table.head.clone(), too_many("names", names));
+        }
+        names <= limits::LIST
     }
 
     /// Marks every key as known; for tables whose keys are data.
@@ -276,9 +322,7 @@ impl<'a> Table<'a> {
         match value.get_ref() {
             DeValue::Array(values) if values.len() <= limits::LIST => values,
             DeValue::Array(values) => {
-                let fault = Fault::new(format!("has {} entries", values.len()))
-                    .help(format!("the most accepted is {}", limits::LIST));
-                self.refuse(key, value.span(), fault);
+                self.refuse(key, value.span(), too_many("entries", values.len()));
                 &[]
             }
             other => {
@@ -329,6 +373,10 @@ impl<'a> Table<'a> {
     fn at(&self, bytes: Range<usize>) -> Span {
         Span { file: self.file.to_owned(), bytes }
     }
+}
+
+fn too_many(what: &str, found: usize) -> Fault {
+    Fault::new(format!("has {found} {what}")).help(format!("the most accepted is {}", limits::LIST))
 }
 
 impl Drop for Table<'_> {

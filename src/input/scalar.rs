@@ -78,6 +78,8 @@ fn text_fault(fault: TextFault) -> Fault {
         TextFault::Empty => Fault::new("is empty").help("write something, or leave the key out"),
         TextFault::TooLong { most, found } => Fault::new(format!("has {found} characters"))
             .help(format!("the most accepted is {most}")),
+        TextFault::Marks { most } => Fault::new("has a letter under a stack of marks")
+            .help(format!("the most accepted is {most} marks on one letter")),
         TextFault::Character { code, what } => {
             Fault::new(format!("holds {what} (U+{code:04X})")).help("take it out")
         }

@@ -4,12 +4,24 @@
 use unicode_normalization::UnicodeNormalization;
 use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
 
+use crate::input::limits;
+
 /// Why a text is refused, with the character that is at fault.
 #[derive(Debug, PartialEq, Eq)]
 pub enum TextFault {
     Empty,
-    TooLong { most: usize, found: usize },
-    Character { code: u32, what: &'static str },
+    TooLong {
+        most: usize,
+        found: usize,
+    },
+    /// More marks on one letter than any language writes.
+    Marks {
+        most: usize,
+    },
+    Character {
+        code: u32,
+        what: &'static str,
+    },
 }
 
 /// A text in Unicode normal form C without characters that hide or reorder others. `lines` allows
@@ -32,7 +44,27 @@ pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> 
     if found > most {
         return Err(TextFault::TooLong { most, found });
     }
+    if most_marks(&out) > limits::MARKS {
+        return Err(TextFault::Marks { most: limits::MARKS });
+    }
     Ok(out)
+}
+
+/// The most marks that stand on one letter of a text: a stack of them runs over the lines above.
+fn most_marks(text: &str) -> usize {
+    let is_mark = |c: char| {
+        matches!(
+            c.general_category(),
+            GeneralCategory::NonspacingMark | GeneralCategory::EnclosingMark
+        )
+    };
+    let mut most = 0;
+    let mut here = 0;
+    for c in text.chars() {
+        here = if is_mark(c) { here + 1 } else { 0 };
+        most = most.max(here);
+    }
+    most
 }
 
 /// True for a character that hides, reorders others or steers what shows it: none may be typed, and
@@ -42,7 +74,8 @@ pub fn hides(c: char) -> bool {
 }
 
 /// What is wrong with a character, if anything is. Sources: Unicode Standard 23 (control and
-/// format characters), UAX 9 (bidirectional controls), UTS 39 (hidden characters).
+/// format characters), UAX 9 (bidirectional controls), UTS 39 (hidden characters), and the property
+/// `Default_Ignorable_Code_Point` of the Unicode Character Database.
 fn refused(c: char) -> Option<&'static str> {
     Some(match c.general_category() {
         GeneralCategory::Control if c == '\n' || c == '\r' => "a line break",
@@ -53,9 +86,18 @@ fn refused(c: char) -> Option<&'static str> {
         GeneralCategory::Format => "an invisible character",
         GeneralCategory::LineSeparator | GeneralCategory::ParagraphSeparator => "a line separator",
         GeneralCategory::PrivateUse => "a private-use character",
+        _ if shows_nothing(c) => "an invisible character",
         GeneralCategory::Unassigned => "a character that has no meaning",
         _ => return None,
     })
+}
+
+/// Letters and marks that are `Default_Ignorable_Code_Point` in the Unicode Character Database
+/// (DerivedCoreProperties.txt): fillers, selectors of variants, joiners of graphemes.
+fn shows_nothing(c: char) -> bool {
+    matches!(c,
+        '\u{34F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}'
+        | '\u{3164}' | '\u{FE00}'..='\u{FE0F}' | '\u{FFA0}' | '\u{E0100}'..='\u{E01EF}')
 }
 
 /// The explicit directional formatting characters of UAX 9.
@@ -71,9 +113,14 @@ pub fn is_device(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or_default().trim_end();
     let port = |start: &str| {
         stem.get(..3).is_some_and(|head| head.eq_ignore_ascii_case(start))
-            && matches!(stem.as_bytes().get(3..), Some([b'0'..=b'9']))
+            && matches!(
+                stem.get(3..).map(|end| (end, end.as_bytes())),
+                Some((_, [b'0'..=b'9'])) | Some(("\u{B9}" | "\u{B2}" | "\u{B3}", _))
+            )
     };
-    ["CON", "PRN", "AUX", "NUL"].iter().any(|device| stem.eq_ignore_ascii_case(device))
+    ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"]
+        .iter()
+        .any(|device| stem.eq_ignore_ascii_case(device))
         || port("COM")
         || port("LPT")
 }
@@ -121,6 +168,24 @@ mod tests {
     }
 
     #[test]
+    fn what_shows_nothing_is_refused_though_it_counts_as_a_letter_or_a_mark() {
+        for c in ['\u{34F}', '\u{115F}', '\u{3164}', '\u{FE0F}', '\u{180B}', '\u{E0100}'] {
+            let found = clean(&format!("a{c}b"), 500, false);
+            let hidden = "an invisible character";
+            assert_eq!(found, Err(TextFault::Character { code: c as u32, what: hidden }));
+        }
+    }
+
+    /// Vietnamese and pointed texts put two marks on a letter; four is the bound of UTS 39, 5.4.
+    #[test]
+    fn a_stack_of_marks_is_refused() {
+        let stack = |marks: usize| format!("o{}", "\u{323}\u{305}".repeat(marks / 2));
+        assert!(clean(&stack(4), 500, false).is_ok());
+        assert_eq!(clean(&stack(6), 500, false), Err(TextFault::Marks { most: 4 }));
+        assert!(clean("Nguye\u{302}\u{303}n", 500, false).is_ok());
+    }
+
+    #[test]
     fn accents_are_composed() {
         assert_eq!(clean("e\u{301}", 10, false).unwrap(), "é");
     }
@@ -130,7 +195,9 @@ mod tests {
         for bad in ["../x.jpg", "/etc/passwd", "a/../../b", "C:x", "\\\\host\\x", "~/x", "a//b"] {
             assert!(path_fault(bad).is_some(), "{bad}");
         }
-        for bad in ["CON", "photos/nul.jpg", "com1.png", "Lpt9", "aux /x.jpg"] {
+        for bad in
+            ["CON", "photos/nul.jpg", "com1.png", "Lpt9", "aux /x.jpg", "COM\u{B9}.jpg", "conin$"]
+        {
             assert_eq!(path_fault(bad), Some("names a device"), "{bad}");
         }
         for good in ["photos/door side.jpg", "console.jpg", "com10.jpg", "photos/a.con"] {

@@ -12,6 +12,7 @@ use lettre::message::header::{ContentTransferEncoding, ContentType, HeaderName, 
 use lettre::message::{Attachment, Body, Mailbox, Message, MultiPart, MultiPartKind, SinglePart};
 
 use crate::input::address::address_fault;
+use crate::input::limits;
 use crate::mail::{Enclosed, Letter};
 use crate::proposal::writer::Writer;
 
@@ -22,6 +23,8 @@ pub enum Fault {
     NoSender,
     /// The shop's address is none: what is wrong with it.
     Sender(&'static str),
+    /// No mail service would take so many bytes.
+    TooLarge(usize),
     /// The mail cannot be put together.
     Parts(String),
 }
@@ -31,6 +34,11 @@ impl std::fmt::Display for Fault {
         match self {
             Self::NoSender => f.write_str("a mail needs a sender, and the shop has no `email`"),
             Self::Sender(why) => write!(f, "the shop's `email` {why}"),
+            Self::TooLarge(bytes) => write!(
+                f,
+                "the mail has {bytes} bytes, and the most accepted is {}: leave out some photos",
+                limits::MAIL_BYTES
+            ),
             Self::Parts(why) => write!(f, "the mail cannot be put together: {why}"),
         }
     }
@@ -86,7 +94,11 @@ pub fn draft(
     message
         .headers_mut()
         .insert_raw(HeaderValue::new(HeaderName::new_from_ascii_str("Date"), date));
-    Ok(message.formatted())
+    let mail = message.formatted();
+    if mail.len() > limits::MAIL_BYTES {
+        return Err(Fault::TooLarge(mail.len()));
+    }
+    Ok(mail)
 }
 
 fn parts(error: impl std::fmt::Display) -> Fault {

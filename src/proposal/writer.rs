@@ -135,7 +135,7 @@ impl<'a> Writer<'a> {
     /// The calendar day of a moment, when the first day of work is agreed.
     pub fn day_of(&self, moment: Moment) -> Option<Date> {
         let start = self.case.job.plan.start?;
-        start.checked_add(jiff::Span::new().days(i64::from(moment.day()) - 1)).ok()
+        start.checked_add(jiff::Span::new().try_days(i64::from(moment.day()) - 1).ok()?).ok()
     }
 
     /// `May 27, 2026, about 4 pm`, or `day 2, about 4 pm`.

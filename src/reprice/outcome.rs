@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use crate::input::Input;
+use crate::input::{Input, limits};
 use crate::job::Units;
-use crate::judged::judge;
+use crate::judged::{Judged, judge};
 use crate::money::Cents;
 use crate::reprice::{Repriced, Side, reprice};
 
@@ -75,6 +75,17 @@ impl Prices {
     }
 }
 
+/// Refuses a price or work past all bounds.
+fn within_bounds(judged: &Judged<'_>) -> Result<(), String> {
+    if judged.is_beyond_days() {
+        return Err(format!("the work on a floor comes to more than {} days", limits::DAYS));
+    }
+    if judged.is_beyond_money() {
+        return Err("a price comes to more than any floor can cost".to_owned());
+    }
+    Ok(())
+}
+
 /// Works out one job: how it stands on a day, and its prices.
 ///
 /// # Errors
@@ -87,10 +98,7 @@ pub fn assess(
 ) -> Result<(State, Prices), String> {
     let now = judge(after);
     let now_side = Side { input: after, judged: &now };
-    let beyond = || Err("a price comes to more than any floor can cost".to_owned());
-    if now.is_beyond_money() {
-        return beyond();
-    }
+    within_bounds(&now)?;
     let (repriced, offered) = match before {
         Some(before) => {
             let (was, is) = (&before.book.currency, &after.book.currency);
@@ -98,9 +106,7 @@ pub fn assess(
                 return Err(format!("was offered in {was}, and the new book is in {is}"));
             }
             let was = judge(before);
-            if was.is_beyond_money() {
-                return beyond();
-            }
+            within_bounds(&was)?;
             (reprice(Some(Side { input: before, judged: &was }), now_side), before)
         }
         None => (reprice(None, now_side), after),

@@ -3,6 +3,7 @@
 use crate::book::{Labor, Rates};
 use crate::calendar::{Clock, Moment};
 use crate::estimate::labour::{Task, Work};
+use crate::input::limits;
 use crate::quantity::Hours;
 use crate::schedule::Stretch;
 
@@ -123,8 +124,9 @@ impl<'a> Desk<'a> {
             let room = self.last_call().0 - self.now.0;
             if room <= NO_ROOM {
                 self.next_day();
-                // A day with no room at all would never end.
-                if self.last_call().0 - self.now.0 <= NO_ROOM {
+                // A day with no room at all would never end, and work of years is refused anyway.
+                let endless = self.last_call().0 - self.now.0 <= NO_ROOM;
+                if endless || self.days > limits::DAYS {
                     let (start, to) = self.put(piece.task.clone(), left);
                     return (from.unwrap_or(start), to);
                 }

@@ -5,13 +5,14 @@
 //! the same inputs is found so and not made anew.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{BufRead, IsTerminal, Write as _};
+use std::io::{BufRead, IsTerminal, Read as _, Write as _};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc;
 
 use slableaf::input::glance::glance;
+use slableaf::input::limits::{JOBS, PATH_BYTES};
 use slableaf::typeset::alone;
 
 use crate::shell::args::{Jobs, Part};
@@ -41,11 +42,8 @@ pub fn listed(wanted: &Jobs) -> Result<Vec<Candidate>, Exit> {
     let mut found = vec![];
     for path in &wanted.paths {
         if path.as_os_str() == "-" {
-            for line in std::io::stdin().lock().lines() {
-                let line = line.map_err(|error| files::cannot("read", path, &error))?;
-                if !line.trim().is_empty() {
-                    found.extend(below(Path::new(line.trim()))?);
-                }
+            for line in lines(std::io::stdin().lock())? {
+                found.extend(below(Path::new(&line))?);
             }
         } else {
             found.extend(below(path)?);
@@ -66,6 +64,42 @@ pub fn listed(wanted: &Jobs) -> Result<Vec<Candidate>, Exit> {
         });
     }
     Ok(found)
+}
+
+/// The lines of a list of jobs that say something, without the space around them.
+fn lines(mut list: impl BufRead) -> Result<Vec<String>, Exit> {
+    let refused = |line: usize, why: &str| {
+        terminal::error(&format!("line {line} of the list of jobs {why}"));
+        Exit::Input
+    };
+    let mut lines = vec![];
+    for number in 1.. {
+        let mut bytes = vec![];
+        let mut one = list.by_ref().take(PATH_BYTES as u64 + 2);
+        one.read_until(b'\n', &mut bytes)
+            .map_err(|error| files::cannot("read", Path::new("-"), &error))?;
+        if bytes.is_empty() {
+            break;
+        }
+        if bytes.len() > PATH_BYTES && !bytes.ends_with(b"\n") {
+            return Err(refused(number, &format!("is longer than {PATH_BYTES} bytes")));
+        }
+        if number > JOBS {
+            return Err(refused(number, &format!("is one too many: at most {JOBS} are accepted")));
+        }
+        let Ok(line) = std::str::from_utf8(&bytes) else {
+            return Err(refused(number, "is not UTF-8 text"));
+        };
+        if line.contains('\0') {
+            return Err(refused(number, "holds a zero byte; write one path to a line"));
+        }
+        // A list that an editor saved may begin with a byte order mark.
+        let line = if number == 1 { line.trim_start_matches('\u{FEFF}') } else { line };
+        if !line.trim().is_empty() {
+            lines.push(line.trim().to_owned());
+        }
+    }
+    Ok(lines)
 }
 
 fn below(path: &Path) -> Result<Vec<Candidate>, Exit> {
@@ -102,8 +136,7 @@ pub fn each_job(
             }
             // A fault of ours in one job stops no other.
             None => catch_unwind(AssertUnwindSafe(|| work(&jobs[at].path))).unwrap_or_else(|_| {
-                terminal::error("this is a fault in slableaf, not in your files");
-                terminal::help("please report it with the message above and this job");
+                terminal::error("this job met the fault in slableaf that is told above");
                 Err(Exit::Ours)
             }),
         })

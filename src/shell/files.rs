@@ -1,10 +1,10 @@
 //! Finding and reading the files of a job, and writing papers so that none is ever lost.
 
 use std::fs;
-use std::io::{ErrorKind, Write as _};
+use std::io::{ErrorKind, Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
 
-use slableaf::input::limits::PHOTO_BYTES;
+use slableaf::input::limits::{self, PHOTO_BYTES};
 use slableaf::input::{self, Files, Input, Shared};
 use slableaf::judged::{Judged, judge};
 use slableaf::layouts::Layouts;
@@ -99,9 +99,15 @@ impl Common {
     }
 }
 
-/// Computes and judges a job; a price past all bounds is refused.
+/// Computes and judges a job; a price or work past all bounds is refused.
 pub fn judged(input: &Input) -> Result<Judged<'_>, Exit> {
     let judged = judge(input);
+    if judged.is_beyond_days() {
+        let most = limits::DAYS;
+        terminal::error(&format!("the work on a floor comes to more than {most} days"));
+        terminal::help("check the sizes of the areas, the rates, `day-starts` and `day-ends`");
+        return Err(Exit::Input);
+    }
     if judged.is_beyond_money() {
         terminal::error("a price comes to more than any floor can cost");
         terminal::help("check the sizes of the areas, the prices and the rates");
@@ -284,6 +290,23 @@ fn prepare_all(originals: &[Original]) -> Result<Vec<Vec<u8>>, Vec<Diagnostic>> 
     if problems.is_empty() { Ok(ready) } else { Err(problems) }
 }
 
+/// The bytes of a plain file of no more than a size. A pipe, at which one would wait for ever, and a
+/// device, which has no end, are refused.
+pub fn plain(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
+    let other = |why: String| std::io::Error::new(ErrorKind::InvalidData, why);
+    let data = fs::metadata(path)?;
+    if !data.is_file() {
+        return Err(other("it is not a plain file".into()));
+    }
+    let mut bytes = vec![];
+    fs::File::open(path)?.take(most + 1).read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > most {
+        let bytes = data.len();
+        return Err(other(format!("it has {bytes} bytes, and the most accepted is {most}")));
+    }
+    Ok(bytes)
+}
+
 /// Reads a file that has to lie in a folder, also after links are followed.
 fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
     let cannot = |error: std::io::Error| match error.kind() {
@@ -304,7 +327,7 @@ fn inside(folder: &Path, name: &str) -> Result<Vec<u8>, String> {
     if data.len() > PHOTO_BYTES {
         return Err(format!("has {} bytes, and the most accepted is {PHOTO_BYTES}", data.len()));
     }
-    fs::read(&path).map_err(cannot)
+    plain(&path, PHOTO_BYTES).map_err(cannot)
 }
 
 // -------------------------------------------------------------------------------- papers

@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use slableaf::input::Shared;
+use slableaf::input::limits::{FOLDER_DEPTH, JOBS};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile};
 
@@ -34,7 +35,7 @@ pub struct Candidate {
 pub fn candidates(root: &Path) -> Result<Vec<Candidate>, (PathBuf, std::io::Error)> {
     let near = Near { book: above(root, "book.toml"), shop: above(root, "shop.toml") };
     let mut found = vec![];
-    walk(root, &near, &mut found)?;
+    walk(root, &near, 0, &mut found)?;
     found.sort_by(|a: &Candidate, b| a.path.cmp(&b.path));
     Ok(found)
 }
@@ -69,9 +70,14 @@ fn above(root: &Path, name: &str) -> Option<PathBuf> {
 fn walk(
     folder: &Path,
     near: &Near,
+    depth: usize,
     found: &mut Vec<Candidate>,
 ) -> Result<(), (PathBuf, std::io::Error)> {
     let trouble = |error| (folder.to_owned(), error);
+    let other = |why: String| trouble(std::io::Error::other(why));
+    if depth > FOLDER_DEPTH {
+        return Err(other(format!("it lies deeper than {FOLDER_DEPTH} folders")));
+    }
     let mut files = vec![];
     let mut folders = vec![];
     let mut near = near.clone();
@@ -100,7 +106,10 @@ fn walk(
         book: near.book.clone(),
         shop: near.shop.clone(),
     }));
-    folders.iter().try_for_each(|folder| walk(folder, &near, found))
+    if found.len() > JOBS {
+        return Err(other(format!("more than {JOBS} files lie here and in the folders before it")));
+    }
+    folders.iter().try_for_each(|folder| walk(folder, &near, depth + 1, found))
 }
 
 /// Reads a text file, or says why it cannot be read.

@@ -1,7 +1,6 @@
 //! Papers for the shop itself: each revision has a number, is written once and stays. The customer's
 //! are recorded (`revise`).
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde::Serialize;
@@ -32,7 +31,7 @@ pub fn issue<T>(
     let mut revision = (1..=limits::REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
     if revision > 0 {
         let (bytes, made) = make(revision)?;
-        let there = fs::read(path(revision))
+        let there = files::plain(&path(revision), limits::RECORD_BYTES)
             .map_err(|error| files::cannot("read", &path(revision), &error))?;
         if there == bytes {
             return Ok(Issued { path: path(revision), kept: Kept::Exists, made });
@@ -43,7 +42,9 @@ pub fn issue<T>(
         revision += 1;
         let (bytes, made) = make(revision)?;
         let kept = files::keep(&path(revision), &bytes, false)?;
-        let same = || fs::read(path(revision)).is_ok_and(|there| there == bytes);
+        let same = || {
+            files::plain(&path(revision), limits::RECORD_BYTES).is_ok_and(|there| there == bytes)
+        };
         if matches!(kept, Kept::Written) || same() {
             return Ok(Issued { path: path(revision), kept, made });
         }

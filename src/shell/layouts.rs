@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::{FILE_BYTES, LIST};
+use slableaf::input::limits::{FILE_BYTES, LAYOUT_DEPTH, LAYOUT_FILES};
 use slableaf::layouts::{EMBEDDED, Layouts};
 use slableaf::overlay::lay_over;
 use slableaf::source::{Diagnostic, SourceFile};
@@ -17,8 +17,6 @@ use crate::shell::texts::shown;
 
 /// The folder beside a shop file that holds its own layouts and words.
 pub const FOLDER: &str = "layouts";
-/// Folders within each other that hold files: `words/en` is the deepest.
-pub const DEEPEST: usize = 3;
 
 pub fn layouts(wanted: &LayoutsWanted) -> Exit {
     listed(wanted).unwrap_or_else(|exit| exit)
@@ -141,14 +139,15 @@ impl Walk {
             let shown = format!("{}/{key}", self.shown);
             match self.safe(&path) {
                 Err(why) => self.problems.push(problem(&shown, &why)),
-                Ok(real) if real.is_dir() && depth < DEEPEST => {
+                Ok(real) if real.is_dir() && depth < LAYOUT_DEPTH => {
                     self.folder(&path, &format!("{key}/"), depth + 1)?;
                 }
                 Ok(real) if real.is_dir() => {
                     self.problems.push(problem(&shown, "lies deeper than any layout"));
                 }
-                Ok(_) if self.files.len() == LIST => {
-                    self.problems.push(problem(&self.shown, &format!("holds over {LIST} files")));
+                Ok(_) if self.files.len() == LAYOUT_FILES => {
+                    self.problems
+                        .push(problem(&self.shown, &format!("holds over {LAYOUT_FILES} files")));
                     return Ok(());
                 }
                 Ok(real) => self.file(&real, key, shown),

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use slableaf::input::limits::RECORD_BYTES;
 use slableaf::mail::{self, Enclosed, Fault};
 
 use crate::shell::Exit;
@@ -101,7 +102,7 @@ fn draft(desk: &Desk<'_>, attached: &Attached, out: &Path, shop_file: &str) -> R
 
 /// Keeps a draft. It is no issued paper: a new one takes its place.
 fn keep(path: &Path, bytes: &[u8]) -> Result<(), Exit> {
-    let before = std::fs::read(path).ok();
+    let before = files::plain(path, RECORD_BYTES).ok();
     if before.as_deref() == Some(bytes) {
         terminal::say(&format!("unchanged: {}", path.display()));
         return Ok(());
@@ -119,6 +120,7 @@ fn refused(fault: &Fault, shop: &str) -> Exit {
             terminal::help(&format!("write `email = \"office@your-shop.example\"` in {shop}"));
             Exit::Input
         }
+        Fault::TooLarge(_) => Exit::Paper,
         Fault::Parts(_) => Exit::Ours,
     }
 }

@@ -8,7 +8,7 @@ use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::{FILE_BYTES, PHOTO_BYTES};
+use slableaf::input::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 use slableaf::issued::{Fault, Hash, Record};
 
 use crate::shell::Exit;
@@ -45,6 +45,11 @@ impl Kept {
         let bytes = read_leaf(folder, RECORD).map_err(Unread::Missing)?;
         let text = String::from_utf8(bytes).map_err(|_| Unread::Fault(Fault::Altered))?;
         let record = Record::read(&text).map_err(Unread::Fault)?;
+        let files = record.input.len();
+        if files > RECORD_FILES {
+            let why = format!("it lists {files} files, and the most accepted is {RECORD_FILES}");
+            return Err(Unread::Fault(Fault::Unread(why)));
+        }
         Ok(Self { folder: folder.to_owned(), record })
     }
 
@@ -77,14 +82,7 @@ pub fn read_leaf(folder: &Path, path: &str) -> io::Result<Vec<u8>> {
     if files::leads_out(folder, &full) {
         return Err(other("it is a link that leads out of the record"));
     }
-    let data = fs::metadata(&full)?;
-    if !data.is_file() {
-        return Err(other("it is not a plain file"));
-    }
-    if data.len() > PHOTO_BYTES.max(FILE_BYTES as u64) * 8 {
-        return Err(other("it is larger than anything in a record"));
-    }
-    fs::read(&full)
+    files::plain(&full, if path == RECORD { FILE_BYTES as u64 } else { RECORD_BYTES })
 }
 
 impl Records {

@@ -66,7 +66,8 @@ impl Desk<'_> {
         let replaces = latest.as_ref().map(|last| replaced(last, &origin));
         if on_paper > recorded {
             let path = copy_path(out, &name, on_paper);
-            let pdf = fs::read(&path).map_err(|error| cannot("read", &path, &error))?;
+            let pdf = files::plain(&path, limits::RECORD_BYTES)
+                .map_err(|error| cannot("read", &path, &error))?;
             let made = self.made(paper, Some(on_paper), replaces.as_ref())?;
             if made.1.pdf == pdf {
                 let kept = self.record(records, origin, on_paper, replaces, &made, &inputs)?;
@@ -177,7 +178,7 @@ pub fn copied(kept: &Kept, out: &Path) -> Result<(PathBuf, Vec<u8>, Copy), Exit>
     let pdf = kept.paper()?;
     sweep(out, &format!("{}-{}", kept.record.number, kept.record.kind));
     let path = out.join(format!("{}.pdf", kept.record.name()));
-    let same = || fs::read(&path).is_ok_and(|there| there == pdf);
+    let same = || files::plain(&path, limits::RECORD_BYTES).is_ok_and(|there| there == pdf);
     let copy = if same() {
         Copy::Exists
     } else {

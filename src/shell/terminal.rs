@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use std::io::IsTerminal;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use slableaf::input::limits::{MESSAGE, PROBLEMS};
 use slableaf::input::text::hides;
 use slableaf::layouts::Layouts;
 use slableaf::overlay;
@@ -66,28 +67,25 @@ fn complain(lines: &str) {
 
 /// Prints an error line.
 pub fn error(message: &str) {
-    complain(&format!("error: {}", printable(message)));
+    complain(&format!("error: {}", brief(message)));
 }
 
 /// Prints a line of advice.
 pub fn help(message: &str) {
-    complain(&format!("  help: {}", printable(message)));
+    complain(&format!("  help: {}", brief(message)));
 }
 
 /// Prints what to type next: the last line of a run that could not do its work.
 pub fn next(message: &str) {
-    complain(&format!("next: {}", printable(message)));
+    complain(&format!("next: {}", brief(message)));
 }
-
-/// Problems that are printed in one run: a screenful or two. Nobody reads more.
-const SHOWN_PROBLEMS: usize = 60;
 
 /// Prints the problems with their places, and how many there are.
 pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
     let renderer = if colour() { Renderer::styled() } else { Renderer::plain() };
-    for problem in problems.iter().take(SHOWN_PROBLEMS) {
-        let message = printable(&problem.message);
-        let label = printable(&problem.label);
+    for problem in problems.iter().take(PROBLEMS) {
+        let message = brief(&problem.message);
+        let label = brief(&problem.label);
         let span = problem.span.as_ref();
         let file =
             span.and_then(|span| files.iter().find(|file| file.name == span.file).zip(Some(span)));
@@ -108,15 +106,15 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
                     .annotation(annotation),
             );
         }
-        let helps: Vec<String> = problem.help.iter().map(|help| printable(help)).collect();
+        let helps: Vec<String> = problem.help.iter().map(|help| brief(help)).collect();
         for help in &helps {
             group = group.element(Level::HELP.message(help.as_str()));
         }
         complain(&format!("{}\n", renderer.render(&[group])));
     }
     let count = problems.len();
-    if count > SHOWN_PROBLEMS {
-        complain(&format!("... and {} more; mend these first\n", count - SHOWN_PROBLEMS));
+    if count > PROBLEMS {
+        complain(&format!("... and {} more; mend these first\n", count - PROBLEMS));
     }
     let noun = if count == 1 { "problem" } else { "problems" };
     complain(&format!("{count} {noun} found; nothing was written"));
@@ -133,6 +131,14 @@ fn colour() -> bool {
 /// name of one may steer the terminal.
 pub fn printable(text: &str) -> String {
     text.chars().map(|c| if hides(c) && c != '\n' { ' ' } else { c }).collect()
+}
+
+/// A message that is [`printable`] and no longer than anyone reads: what was typed may be a megabyte.
+fn brief(message: &str) -> String {
+    match message.char_indices().nth(MESSAGE) {
+        None => printable(message),
+        Some((end, _)) => format!("{} ...", printable(&message[..end])),
+    }
 }
 
 /// A file's text for a snippet: what is not printed becomes something of as many bytes, so that places

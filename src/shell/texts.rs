@@ -4,7 +4,7 @@ use std::fs;
 use std::io::{self, ErrorKind, Read as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::FILE_BYTES;
+use slableaf::input::limits::{FILE_BYTES, SYSTEM_FILES};
 use slableaf::source::SourceFile;
 
 use crate::shell::files::cannot;
@@ -94,6 +94,11 @@ pub fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Unread> {
         .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
         .collect();
     paths.sort();
+    if paths.len() > SYSTEM_FILES {
+        let (folder, found) = (folder.display(), paths.len());
+        let why = format!("{folder} holds {found} files, and the most accepted is {SYSTEM_FILES}");
+        return Err(Unread::Refused { why, help: None });
+    }
     match paths.iter().find(|path| fs::metadata(path).is_ok_and(|data| !data.is_file())) {
         None => Ok(paths),
         Some(path) => {

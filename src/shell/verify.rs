@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use slableaf::input;
+use slableaf::input::limits::{FOLDER_DEPTH, RECORD_BYTES, RECORDS};
 use slableaf::issued::{Fault, Hash, Record};
 use slableaf::typeset::PagesWanted;
 
@@ -117,6 +118,11 @@ fn records_at(path: &Path, records: Option<&PathBuf>) -> Result<Vec<PathBuf>, Ex
                 if wanted && entry.path().is_dir() {
                     found.push(entry.path());
                 }
+                if found.len() > RECORDS {
+                    terminal::error(&format!("{} holds over {RECORDS} records", folder.display()));
+                    terminal::help("verify them in parts: name a job or a record");
+                    return Err(Exit::Input);
+                }
             }
         }
     }
@@ -163,7 +169,9 @@ fn look(folder: &Path, papers: Option<&Path>) -> Look {
     let rendering_may_be_judged = says.is_empty();
     says.extend(not_listed(folder, &kept.record));
     let copy = papers_of(&real, papers).join(format!("{name}.pdf"));
-    if fs::read(&copy).is_ok_and(|bytes| Hash::of(&bytes) != kept.record.paper.sha256) {
+    if files::plain(&copy, RECORD_BYTES)
+        .is_ok_and(|bytes| Hash::of(&bytes) != kept.record.paper.sha256)
+    {
         says.push(format!("the customer's copy is not what was issued: {}", copy.display()));
     }
     let altered = !says.is_empty();
@@ -187,21 +195,26 @@ fn papers_of(folder: &Path, given: Option<&Path>) -> PathBuf {
 
 /// Files that lie in a record and are no part of it. What a file manager hides is no matter.
 fn not_listed(folder: &Path, record: &Record) -> Vec<String> {
-    fn walk(folder: &Path, below: &str, see: &mut dyn FnMut(String)) {
+    fn walk(folder: &Path, below: &str, depth: usize, see: &mut dyn FnMut(String)) {
+        if depth > FOLDER_DEPTH {
+            return see(below.to_owned());
+        }
         let Ok(entries) = fs::read_dir(folder) else { return };
         for entry in entries.flatten() {
             let name = entry.file_name().to_string_lossy().into_owned();
             let path = format!("{below}{name}");
             match entry.file_type() {
                 _ if name.starts_with('.') => {}
-                Ok(kind) if kind.is_dir() => walk(&entry.path(), &format!("{path}/"), see),
+                Ok(kind) if kind.is_dir() => {
+                    walk(&entry.path(), &format!("{path}/"), depth + 1, see)
+                }
                 _ => see(path),
             }
         }
     }
     let leaves = record.leaves();
     let mut extra = vec![];
-    walk(folder, "", &mut |path| {
+    walk(folder, "", 0, &mut |path| {
         if path != RECORD && !leaves.iter().any(|leaf| leaf.path == path) {
             extra.push(format!("{path} was not recorded"));
         }

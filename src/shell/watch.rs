@@ -12,6 +12,7 @@ use std::time::{Duration, SystemTime};
 
 use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
 use slableaf::figures::Figures;
+use slableaf::input::limits::LAYOUT_DEPTH;
 
 use crate::shell::args::{Paper, Write};
 use crate::shell::desk::Desk;
@@ -170,7 +171,7 @@ impl Places {
         let files = self.near.iter().chain([&self.job]).map(|file| files::folder_of(file));
         let mut folders: Vec<PathBuf> = files.chain(self.pictures.iter().cloned()).collect();
         for own in &self.own {
-            below(own, layouts::DEEPEST, &mut |path, is_folder| {
+            below(own, LAYOUT_DEPTH, &mut |path, is_folder| {
                 folders.extend(is_folder.then(|| path.to_owned()));
             });
         }
@@ -188,7 +189,7 @@ impl Places {
         };
         self.near.iter().chain([&self.job]).for_each(|file| add(file));
         for own in &self.own {
-            below(own, layouts::DEEPEST, &mut |path, is_folder| {
+            below(own, LAYOUT_DEPTH, &mut |path, is_folder| {
                 if !is_folder {
                     add(path);
                 }

@@ -6,7 +6,7 @@ use std::io::Cursor;
 use std::ops::Range;
 
 use image::codecs::png::PngEncoder;
-use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbImage};
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, Rgb, RgbImage};
 
 use jpeg_encoder::{ColorType, Encoder};
 
@@ -56,7 +56,7 @@ impl std::fmt::Display for ImageFault {
 /// # Errors
 /// [`ImageFault`] when it is no picture, damaged, or larger than accepted.
 pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
-    let picture = decoded(bytes, LONGEST_SIDE)?.into_rgb8();
+    let picture = on_white(decoded(bytes, LONGEST_SIDE)?);
     let unreadable = |error: &dyn std::fmt::Display| ImageFault::Unreadable(error.to_string());
     let side = |side: u32| u16::try_from(side).map_err(|error| unreadable(&error));
     let (width, height) = (side(picture.width())?, side(picture.height())?);
@@ -67,14 +67,29 @@ pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     Ok(out)
 }
 
+/// A picture as it shows on white paper. What a transparent place hides must not come to light.
+fn on_white(picture: DynamicImage) -> RgbImage {
+    if !picture.color().has_alpha() {
+        return picture.into_rgb8();
+    }
+    let seen = picture.into_rgba8();
+    RgbImage::from_fn(seen.width(), seen.height(), |x, y| {
+        let [red, green, blue, alpha] = seen.get_pixel(x, y).0.map(u32::from);
+        let over = |value: u32| ((value * alpha + 255 * (255 - alpha) + 127) / 255) as u8;
+        Rgb([over(red), over(green), over(blue)])
+    })
+}
+
 /// A logo as a plain PNG.
 ///
 /// # Errors
 /// [`ImageFault`] when it is no picture, damaged, or larger than accepted.
 pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
-    let picture = DynamicImage::ImageRgba8(decoded(bytes, LOGO_SIDE)?.into_rgba8());
+    let mut picture = decoded(bytes, LOGO_SIDE)?.into_rgba8();
+    // A place that is wholly transparent has no colour to hand on.
+    picture.pixels_mut().filter(|pixel| pixel.0[3] == 0).for_each(|pixel| pixel.0 = [0; 4]);
     let mut out = vec![];
-    picture
+    DynamicImage::ImageRgba8(picture)
         .write_with_encoder(PngEncoder::new(&mut out))
         .map_err(|error| ImageFault::Unreadable(error.to_string()))?;
     Ok(out)

@@ -1,0 +1,270 @@
+//! A job with every key of every file, all places in it where a value stands, and everything that a
+//! value can reach: pages, mails, tables, calendars, results.
+
+use std::ops::Range;
+use std::sync::LazyLock;
+
+use slableaf::family::{care_sheet, leaflet};
+use slableaf::input::{self, Files, Input};
+use slableaf::judged::{Judged, judge};
+use slableaf::layouts::Layouts;
+use slableaf::mail::{self, Enclosed};
+use slableaf::options::Choice;
+use slableaf::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::proposal::writer::Writer;
+use slableaf::proposal::{self, Issue};
+use slableaf::results::customer::CustomerForm;
+use slableaf::results::findings::FindingsForm;
+use slableaf::results::shop::ShopForm;
+use slableaf::source::{Diagnostic, SourceFile};
+use slableaf::words::Words;
+use toml::de::{DeTable, DeValue};
+use toml::{Spanned, Value};
+
+/// The four kinds of files, in the order in which they are kept here.
+pub const NAMES: [&str; 4] = ["job.toml", "book.toml", "shop.toml", "systems/own.toml"];
+
+/// A job with every key that there is: `every_key_stands_in_the_full_files` holds it to that.
+pub const FULL: [&str; 4] = [
+    include_str!("full/job.toml"),
+    include_str!("full/book.toml"),
+    include_str!("full/shop.toml"),
+    include_str!("full/own.toml"),
+];
+
+pub static LAYOUTS: LazyLock<Layouts> = LazyLock::new(Layouts::default);
+pub static WORDS: LazyLock<Words> = LazyLock::new(|| Words::read(&LAYOUTS, "en").unwrap());
+
+/// The full files.
+pub fn full() -> [String; 4] {
+    FULL.map(str::to_owned)
+}
+
+/// Reads the four files.
+pub fn read(texts: &[String; 4]) -> Result<Input, Vec<Diagnostic>> {
+    let file = |at: usize| SourceFile { name: NAMES[at].into(), text: texts[at].clone() };
+    let mut systems = LAYOUTS.source_files("systems/");
+    systems.push(file(3));
+    input::read(&Files { job: file(0), book: file(1), shop: file(2), systems })
+}
+
+// ------------------------------------------------------------------------------------- places
+
+/// What kind of value stands at a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    Text,
+    Whole,
+    YesNo,
+    Day,
+    List,
+}
+
+/// A place in one of the files at which a value stands.
+#[derive(Debug, Clone)]
+pub struct Place {
+    /// Which of [`NAMES`].
+    pub file: usize,
+    /// `product[3].kit[0].size`.
+    pub path: String,
+    pub bytes: Range<usize>,
+    pub kind: Kind,
+    /// The value, when it is a text.
+    pub text: String,
+}
+
+impl Place {
+    pub fn name(&self) -> String {
+        format!("{}: {}", NAMES[self.file], self.path)
+    }
+}
+
+/// Every place of the full files, in their order.
+pub fn places() -> Vec<Place> {
+    let mut places = vec![];
+    for (file, text) in FULL.iter().enumerate() {
+        let table = DeTable::parse(text).unwrap();
+        in_table(table.get_ref(), "", file, &mut places);
+    }
+    places
+}
+
+fn in_table(table: &DeTable<'_>, above: &str, file: usize, out: &mut Vec<Place>) {
+    for (key, value) in table {
+        let dot = if above.is_empty() { "" } else { "." };
+        at_value(value, format!("{above}{dot}{}", key.get_ref()), file, out);
+    }
+}
+
+fn at_value(value: &Spanned<DeValue<'_>>, path: String, file: usize, out: &mut Vec<Place>) {
+    let kind = match value.get_ref() {
+        DeValue::Table(table) => return in_table(table, &path, file, out),
+        DeValue::Array(items) => {
+            for (at, item) in items.iter().enumerate() {
+                at_value(item, format!("{path}[{at}]"), file, out);
+            }
+            // A list of tables with heads of their own is no value that could be replaced.
+            if FULL[file].as_bytes()[value.span().start..].starts_with(b"[[")
+                && !path.ends_with("outline")
+                && !path.ends_with("path")
+            {
+                return;
+            }
+            Kind::List
+        }
+        DeValue::String(_) => Kind::Text,
+        DeValue::Integer(_) | DeValue::Float(_) => Kind::Whole,
+        DeValue::Boolean(_) => Kind::YesNo,
+        DeValue::Datetime(_) => Kind::Day,
+    };
+    let text = value.get_ref().as_str().unwrap_or_default().to_owned();
+    out.push(Place { file, path, bytes: value.span(), kind, text });
+}
+
+/// The full files with other values, written as TOML, at some places.
+pub fn changed<'a>(changes: impl IntoIterator<Item = (&'a Place, String)>) -> [String; 4] {
+    changed_at(changes).0
+}
+
+/// As [`changed`], and the bytes at which each of the values now stands.
+pub fn changed_at<'a>(
+    changes: impl IntoIterator<Item = (&'a Place, String)>,
+) -> ([String; 4], Vec<Range<usize>>) {
+    let mut changes: Vec<(usize, &Place, String)> =
+        changes.into_iter().enumerate().map(|(at, (place, value))| (at, place, value)).collect();
+    changes.sort_by_key(|(_, place, _)| (place.file, place.bytes.start));
+    let mut texts = full();
+    let mut bytes = vec![0..0; changes.len()];
+    let mut shift = [0_isize; 4];
+    for (at, place, value) in changes {
+        let file = place.file;
+        let moved = |byte: usize| byte.checked_add_signed(shift[file]).unwrap();
+        let (from, to) = (moved(place.bytes.start), moved(place.bytes.end));
+        texts[file].replace_range(from..to, &value);
+        bytes[at] = from..from + value.len();
+        shift[file] += value.len() as isize - place.bytes.len() as isize;
+    }
+    (texts, bytes)
+}
+
+/// A text as TOML writes it.
+pub fn quoted(text: &str) -> String {
+    toml::Value::from(text).to_string()
+}
+
+// ------------------------------------------------------------------------------------ outputs
+
+/// Something that is made of a job, and every text in it.
+pub struct Output {
+    pub name: &'static str,
+    pub texts: Vec<String>,
+    /// Every number in it that stands for a place or a size.
+    pub numbers: Vec<f64>,
+}
+
+impl Output {
+    /// TOML keeps numbers that are none, which JSON would write as null.
+    fn data(name: &'static str, data: impl serde::Serialize) -> Self {
+        let mut output = Self { name, texts: vec![], numbers: vec![] };
+        output.take(&Value::try_from(data).unwrap());
+        output
+    }
+
+    fn take(&mut self, value: &Value) {
+        match value {
+            Value::String(text) => self.texts.push(text.clone()),
+            Value::Float(number) => self.numbers.push(*number),
+            Value::Array(items) => items.iter().for_each(|item| self.take(item)),
+            Value::Table(table) => table.values().for_each(|item| self.take(item)),
+            Value::Integer(_) | Value::Boolean(_) | Value::Datetime(_) => {}
+        }
+    }
+
+    fn text(name: &'static str, text: String) -> Self {
+        Self { name, texts: vec![text], numbers: vec![] }
+    }
+}
+
+/// Everything that is made of a job, or nothing when a price passes all bounds.
+pub fn outputs(input: &Input) -> Option<Vec<Output>> {
+    let judged = judge(input);
+    if judged.is_beyond_money() || judged.is_beyond_days() {
+        return None;
+    }
+    let Judged { case, findings, recommendation } = &judged;
+    let w = Writer::new(case, findings, recommendation, &WORDS);
+    let photos = input.job.photos.len();
+    let issue = Issue { revision: Some(1), replaces: None, has_logo: true, photos };
+    let page = proposal::page(&w, &issue).unwrap();
+    let enclosed = Enclosed { name: "a.pdf", pages: 12, revision: 1, pdf: b"%PDF-" };
+    let letter = mail::letter(&w, &page, &enclosed).unwrap();
+    let html = letter.html(&LAYOUTS).unwrap();
+    let mut made = vec![
+        Output::data("proposal", &page),
+        Output::data("leaflet", leaflet(&w, &issue, true).unwrap()),
+        Output::text("mail text", letter.text()),
+        Output::text("mail html", seen(&html)),
+        Output::text("mail by hand", letter.by_hand(&w, &enclosed).unwrap()),
+        Output::text("mail subject", letter.subject.clone()),
+        Output::data("results", ShopForm::of(&w).unwrap()),
+        Output::data("results for the customer", CustomerForm::of(&w).unwrap()),
+        Output::data("findings", FindingsForm::of(&w).unwrap()),
+    ];
+    let offered = case.options.iter().filter(|choice| recommendation.offers(choice.key()));
+    // The shop's own floor before any other: its words are among the places.
+    if let Some(choice) = offered.min_by_key(|choice| choice.key().0 != "own-floor") {
+        made.extend(of_floor(&w, choice, &issue));
+    }
+    Some(made)
+}
+
+fn of_floor(w: &Writer<'_>, choice: &Choice<'_>, issue: &Issue) -> Vec<Output> {
+    let days = |days: Option<String>| days.map(|days| unfolded(&days)).unwrap_or_default();
+    vec![
+        Output::data("care sheet", care_sheet(w, choice, issue).unwrap()),
+        Output::data("crew sheet", crew_sheet(w, choice, issue).unwrap()),
+        Output::data("buying list", buying_list(w, choice, issue).unwrap()),
+        Output {
+            name: "buying list as CSV",
+            texts: cells(&buying_csv(w.case, choice)),
+            numbers: vec![],
+        },
+        Output::text("crew's days", days(crew_days(w, choice, 1).unwrap())),
+        Output::text("customer's days", days(customer_days(w, choice, 1).unwrap())),
+    ]
+}
+
+/// What a reader sees of an HTML text: no tags, the escapes undone.
+pub fn seen(html: &str) -> String {
+    let body = html.split_once("<body").unwrap().1.replace("<br>", " ");
+    let pieces = body.split('<').map(|piece| piece.split_once('>').map_or("", |(_, text)| text));
+    let mut text: String = pieces.collect();
+    for (code, letter) in
+        [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#x27;", "'"), ("&#x2f;", "/")]
+    {
+        text = text.replace(code, letter);
+    }
+    text.replace("&amp;", "&")
+}
+
+/// The cells of comma-separated values, without the apostrophe that guards a formula.
+fn cells(csv: &str) -> Vec<String> {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(csv.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    rows.iter().flat_map(|row| row.iter().map(str::to_owned)).collect()
+}
+
+/// A calendar as `icalendar` reads its texts: lines unfolded, escapes undone.
+pub fn unfolded(ics: &str) -> String {
+    let calendar: icalendar::Calendar = ics.parse().unwrap();
+    use icalendar::{CalendarComponent, Component, EventLike};
+    let mut text = String::new();
+    for component in &calendar.components {
+        let CalendarComponent::Event(event) = component else { continue };
+        for field in [event.get_summary(), event.get_description(), event.get_location()] {
+            text.push_str(field.unwrap_or_default());
+            text.push('\n');
+        }
+    }
+    text
+}

@@ -1,0 +1,150 @@
+//! Every value of every file at the ends of what is accepted, alone and several at a time: whatever
+//! loads gives figures that a reader can use, and nothing else.
+
+use std::collections::BTreeSet;
+use std::panic::catch_unwind;
+
+use super::bench::{Kind, Output, Place, changed, full, outputs, places, quoted, read};
+
+/// Numbers to put in the place of one: nothing, next to nothing, much, and more than any bound.
+const NUMBERS: &[&str] =
+    &["0", "0.000000000001", "0.01", "1", "60", "100", "10000", "10000000", "-40"];
+
+/// Other values for a place, as TOML.
+fn values(place: &Place) -> Vec<String> {
+    match place.kind {
+        Kind::Text => {
+            // The text with another number in the place of its first.
+            let digit = |c: char| c.is_ascii_digit();
+            let Some(from) = place.text.find(digit) else { return vec![] };
+            let tail = &place.text[from..];
+            let end =
+                tail.find(|c: char| !digit(c) && !matches!(c, '.' | ',')).unwrap_or(tail.len());
+            let (before, after) = (&place.text[..from], &tail[end..]);
+            NUMBERS.iter().map(|n| quoted(&format!("{before}{n}{after}"))).collect()
+        }
+        Kind::Whole => {
+            let few = [
+                "0", "1", "2", "3", "12", "20", "999", "1900", "2026", "2199", "9999", "-1", "1e3",
+            ];
+            few.map(str::to_owned).to_vec()
+        }
+        Kind::YesNo => vec!["true".into(), "false".into()],
+        Kind::Day => [
+            "1900-01-01",
+            "2026-02-29",
+            "2026-06-03",
+            "2026-06-04",
+            "2026-11-01",
+            "2199-12-31",
+            "1900-01-01T00:00:00",
+            "2026-05-27T10:00:00",
+            "2199-12-31T23:59:59",
+            "00:00:00",
+            "23:59:59",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        Kind::List => vec!["[]".into()],
+    }
+}
+
+/// What is wrong with the figures of an output.
+fn absurd(output: &Output) -> Vec<String> {
+    let mut found: Vec<String> = output
+        .numbers
+        .iter()
+        .filter(|n| !n.is_finite())
+        .map(|n| format!("the number {n}"))
+        .collect();
+    for text in &output.texts {
+        let words = text.split(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '.' | ','));
+        for word in words {
+            let plain = word.trim_matches(['-', '.', ',']).to_lowercase();
+            if matches!(plain.as_str(), "inf" | "infinity" | "nan" | "null" | "none" if word != "None")
+            {
+                found.push(format!("`{word}` in `{text}`"));
+            }
+            let digits = word.chars().filter(char::is_ascii_digit).count();
+            let is_number =
+                word.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '.' | ','));
+            if is_number && digits > 14 {
+                found.push(format!("{digits} digits: `{word}` in `{text}`"));
+            }
+        }
+        if text.contains("-$") {
+            found.push(format!("money below zero in `{text}`"));
+        }
+    }
+    found
+}
+
+/// How a change of the full files ends: whether they load, and what is absurd then.
+fn tried(changes: &[(&Place, String)]) -> (bool, Vec<String>) {
+    match read(&changed(changes.iter().cloned())) {
+        Err(problems) => {
+            assert!(!problems.is_empty());
+            (false, vec![])
+        }
+        Ok(input) => {
+            let made = outputs(&input).unwrap_or_default();
+            let what = made.iter().flat_map(|output| {
+                absurd(output).into_iter().map(|what| format!("{}: {what}", output.name))
+            });
+            (true, what.collect())
+        }
+    }
+}
+
+/// Places that differ from others by more than their product: of the book, one product of each kind.
+fn telling_places() -> Vec<Place> {
+    const OF_EACH_KIND: [&str; 4] = ["product[0]", "product[6]", "product[8]", "product[10]"];
+    let all = places().into_iter();
+    all.filter(|place| {
+        let product = place.path.split('.').next().unwrap_or_default();
+        !product.starts_with("product[") || OF_EACH_KIND.contains(&product)
+    })
+    .collect()
+}
+
+#[test]
+fn any_one_value_at_its_ends_gives_figures_or_a_message() {
+    let input = read(&full()).unwrap();
+    assert_eq!(outputs(&input).unwrap().len(), 15, "the full job has every paper");
+    let places = telling_places();
+    let all: Vec<(&Place, String)> = places
+        .iter()
+        .flat_map(|place| values(place).into_iter().map(move |v| (place, v)))
+        .collect();
+    let half = all.len() / 2;
+    let (mut loaded, mut wrong) = (0, BTreeSet::new());
+    std::thread::scope(|scope| {
+        let parts = [&all[..half], &all[half..]].map(|part| {
+            scope.spawn(move || {
+                let judge = |change: &(&Place, String)| {
+                    let tried = catch_unwind(|| tried(std::slice::from_ref(change)));
+                    let (loads, what) =
+                        tried.unwrap_or_else(|_| (true, vec!["a fault".to_owned()]));
+                    (
+                        loads,
+                        what.into_iter()
+                            .map(|what| format!("{} = {}: {what}", change.0.name(), change.1))
+                            .collect::<Vec<_>>(),
+                    )
+                };
+                part.iter().map(judge).collect::<Vec<_>>()
+            })
+        });
+        for (loads, what) in parts.into_iter().flat_map(|part| part.join().unwrap()) {
+            loaded += usize::from(loads);
+            wrong.extend(what);
+        }
+    });
+    assert!(wrong.is_empty(), "{} of {loaded}: {:#?}", wrong.len(), wrong);
+    assert!(
+        places.len() > 300 && all.len() > 2_000 && loaded > 1_000,
+        "{} {} {loaded}",
+        places.len(),
+        all.len()
+    );
+}

@@ -33,3 +33,4 @@ mod batch;
 mod reprice;
 mod reprice_laws;
 mod readme;
+mod corpus;

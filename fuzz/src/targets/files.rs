@@ -9,16 +9,16 @@ use slableaf::input::{Shared, read_book, read_job};
 use slableaf::job_text::with_date;
 use slableaf::judged::judge;
 
-use super::{BOOK, SHOP, can_be_shown, file, systems, without_places};
+use super::{BOOK, SHOP, file, refused, systems, without_places};
 
 /// A job's file, by itself and with the book and shop of the examples.
-pub fn job(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
+pub fn job(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
     let source = file("job.toml", text);
     let seen = glance(text);
     let mut job = match read_job(&source).alone() {
         Ok(job) => job,
-        Err(problems) => return can_be_shown(&problems, &[&source]),
+        Err(problems) => return refused(&problems, &[&source]),
     };
     let seen = seen.unwrap_or_else(|| panic!("a job that is not seen as one"));
     assert_eq!(seen.number, job.number.0);
@@ -27,8 +27,8 @@ pub fn job(data: &[u8]) {
 
     let shared = Shared::read(&file("book.toml", BOOK), &file("shop.toml", SHOP), &systems());
     match shared.join(read_job(&source), None) {
-        Ok(input) => drop(judge(&input)),
-        Err(problems) => can_be_shown(&problems, &[&source]),
+        Ok(input) => assert_eq!(judge(&input).case.options.len(), input.job.offer.len()),
+        Err(problems) => assert!(!refused(&problems, &[&source])),
     }
 
     // Only the date changes, and putting it back gives the same job.
@@ -43,15 +43,16 @@ pub fn job(data: &[u8]) {
         let back = with_date(&text, was).unwrap_or_default();
         assert!(read_job(&file("job.toml", &back)).alone().is_ok(), "{again:?}");
     }
+    true
 }
 
 /// A book's file: a change put in is there, and prices that were settled read as settled.
-pub fn book(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
+pub fn book(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
     let source = file("book.toml", text);
     let book = match read_book(&source) {
         Ok(book) => book,
-        Err(problems) => return can_be_shown(&problems, &[&source]),
+        Err(problems) => return refused(&problems, &[&source]),
     };
     let day = Date::constant(2026, 10, 1);
     let settles = |text: &str, book: &Book| {
@@ -77,6 +78,7 @@ pub fn book(data: &[u8]) {
         );
         settles(&text, &more);
     }
+    true
 }
 
 /// All that a book says, without places.

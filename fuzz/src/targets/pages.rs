@@ -20,7 +20,7 @@ use slableaf::results::shop::ShopForm;
 use slableaf::source::SourceFile;
 use slableaf::words::{Words, WordsError};
 
-use super::{BOOK, JOB, SHOP, can_be_shown, file, systems};
+use super::{BOOK, JOB, SHOP, file, refused, systems};
 
 /// Stands for all that a shop keeps to itself: suppliers, notes for the crew.
 const INNER: &str = "Quagmire-Canary";
@@ -67,7 +67,7 @@ impl<'a> Given<'a> {
                 let all_systems = systems();
                 let mut files = vec![&job, &book, &shop];
                 files.extend(&all_systems);
-                can_be_shown(&problems, &files);
+                assert!(!refused(&problems, &files));
                 None
             }
         }
@@ -113,16 +113,16 @@ fn said<T>(said: Result<T, WordsError>) -> T {
 
 /// Job, book and shop to all papers' data. Every figure is one, prices add up, and nothing inner is
 /// in what a customer gets.
-pub fn page(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
+pub fn page(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
     let given = Given::of(text);
-    let Some(mut input) = given.read() else { return };
+    let Some(mut input) = given.read() else { return false };
     let typed = given.typed();
     input.job.crew_notes = vec![INNER.to_owned()];
     for product in &mut input.book.products {
         product.supplier = INNER.to_owned();
     }
-    let Some(judged) = judged(&input) else { return };
+    let Some(judged) = judged(&input) else { return false };
     adds_up(&judged);
     for words in [&*ENGLISH, &*SPANISH] {
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
@@ -158,6 +158,7 @@ pub fn page(data: &[u8]) {
         let json = serde_json::to_string(&page).unwrap_or_else(|error| panic!("{error}"));
         assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
     }
+    true
 }
 
 /// What the customer pays is the sum of its lines; an offered floor has no stop.
@@ -246,11 +247,11 @@ fn no_inner_key(value: &serde_json::Value) {
 // ---------------------------------------------------------------------------------------- mail
 
 /// Files to a draft: it reads back as what was put in, and what was typed is no HTML.
-pub fn mail(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
+pub fn mail(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
     let given = Given::of(text);
-    let Some(input) = given.read() else { return };
-    let Some(judged) = judged(&input) else { return };
+    let Some(input) = given.read() else { return false };
+    let Some(judged) = judged(&input) else { return false };
     let words = if input.customers_language() == "es" { &*SPANISH } else { &*ENGLISH };
     let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
     let page = said(proposal(&w, &issue(&input)));
@@ -263,13 +264,15 @@ pub fn mail(data: &[u8]) {
     let by_hand = said(letter.by_hand(&w, &enclosed));
     assert!(by_hand.split("\r\n").all(|line| !line.contains(['\r', '\n'])), "{by_hand:?}");
     let Some(sender) = &input.shop.email else {
-        return assert!(draft(&w, &letter, html, &enclosed).is_err());
+        assert!(draft(&w, &letter, html, &enclosed).is_err());
+        return false;
     };
     let eml = match draft(&w, &letter, html.clone(), &enclosed) {
         Ok(eml) => eml,
         Err(fault) => {
             let known = slableaf::input::address::address_fault(sender);
-            return assert!(known.is_some(), "{fault}");
+            assert!(known.is_some(), "{fault}");
+            return false;
         }
     };
     assert!(eml.is_ascii());
@@ -301,6 +304,7 @@ pub fn mail(data: &[u8]) {
     assert_eq!(attached.len(), 1);
     assert_eq!(attached[0].contents(), pdf);
     assert_eq!(attached[0].attachment_name(), Some(name.as_str()));
+    true
 }
 
 /// Every tag of an HTML text is one of the layout's, so that nothing typed has become one.
@@ -330,9 +334,9 @@ static JUDGED: LazyLock<Vec<Judged<'static>>> =
 
 /// A shop's own word file, the path below `words/` in its first line: it is refused with a place, or
 /// papers can be written with it, or what they lack is said with a place.
-pub fn wording(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
-    let Some((name, text)) = text.split_once('\n') else { return };
+pub fn wording(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    let Some((name, text)) = text.split_once('\n') else { return false };
     let path = format!("words/{name}");
     let own = file(&format!("layouts/{path}"), text);
     let mut files: Vec<SourceFile> = LAYOUTS.source_files("words/");
@@ -340,15 +344,13 @@ pub fn wording(data: &[u8]) {
     let files: Vec<&SourceFile> = files.iter().collect();
     let layouts = match lay_over(vec![(path, own)]) {
         Ok(layouts) => layouts,
-        Err(problems) => return can_be_shown(&problems, &files),
+        Err(problems) => return refused(&problems, &files),
     };
     let language = name.split('/').next().unwrap_or_default();
     let words = Words::read(&layouts, language);
     let words = words.unwrap_or_else(|error| panic!("was laid over, and cannot be read: {error}"));
-    let fine = |error: WordsError| can_be_shown(&[located(&error, &layouts)], &files);
-    if let Err(error) = slableaf::explain::all(&words) {
-        fine(error);
-    }
+    let mut errors: Vec<WordsError> = vec![];
+    errors.extend(slableaf::explain::all(&words).err());
     assert_eq!(JUDGED.len(), 3);
     for (judged, input) in JUDGED.iter().zip(&*INPUTS) {
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
@@ -358,10 +360,10 @@ pub fn wording(data: &[u8]) {
                 let enclosed = Enclosed { name: "a.pdf", pages: 1, revision: 1, pdf: b"" };
                 match letter(&w, &page, &enclosed) {
                     Ok(letter) => only_known_tags(&said(letter.html(&LAYOUTS))),
-                    Err(error) => fine(error),
+                    Err(error) => errors.push(error),
                 }
             }
-            Err(error) => fine(error),
+            Err(error) => errors.push(error),
         }
         let choice = judged.case.options.first();
         let papers = [
@@ -371,6 +373,8 @@ pub fn wording(data: &[u8]) {
             choice.map_or(Ok(()), |choice| crew_sheet(&w, choice, &issue).map(drop)),
             choice.map_or(Ok(()), |choice| customer_days(&w, choice, 1).map(drop)),
         ];
-        papers.into_iter().filter_map(Result::err).for_each(fine);
+        errors.extend(papers.into_iter().filter_map(Result::err));
     }
+    errors.is_empty()
+        || refused(&errors.iter().map(|error| located(error, &layouts)).collect::<Vec<_>>(), &files)
 }

@@ -39,3 +39,4 @@ mod readme;
 mod guide;
 mod help;
 mod watching;
+mod corpus;

@@ -28,11 +28,12 @@ pub enum TextFault {
 /// line breaks (as `\n`).
 pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> {
     let mut out = String::with_capacity(text.len());
-    for c in text.nfc() {
+    // A line end of two characters is one first: what is left out later could bring marks together
+    // that are not in their order.
+    for c in text.chars().filter(|c| !(lines && *c == '\r')).nfc() {
         match refused(c) {
             None => out.push(c),
             Some(_) if lines && c == '\n' => out.push('\n'),
-            Some(_) if lines && c == '\r' => {}
             Some(what) => return Err(TextFault::Character { code: c as u32, what }),
         }
     }
@@ -188,6 +189,17 @@ mod tests {
     #[test]
     fn accents_are_composed() {
         assert_eq!(clean("e\u{301}", 10, false).unwrap(), "é");
+    }
+
+    /// Canonical order (Unicode Standard 3.11): U+0619 has class 31 and U+0615 class 230.
+    #[test]
+    fn marks_on_both_sides_of_a_carriage_return_are_put_in_order() {
+        assert_eq!(clean("a\u{615}\r\u{619}", 10, true).unwrap(), "a\u{619}\u{615}");
+        assert_eq!(clean("a\r\nb", 10, true).unwrap(), "a\nb");
+        assert_eq!(
+            clean("a\r\nb", 10, false),
+            Err(TextFault::Character { code: 0xD, what: "a line break" })
+        );
     }
 
     #[test]

@@ -1,0 +1,87 @@
+//! Files that a person wrote: what was read, edited and read again is the same.
+
+use jiff::civil::Date;
+use slableaf::book::Book;
+use slableaf::book::changes::Reach;
+use slableaf::book_text::{NewChange, NewStep, settled, with_change};
+use slableaf::input::glance::glance;
+use slableaf::input::{Shared, read_book, read_job};
+use slableaf::job_text::with_date;
+use slableaf::judged::judge;
+
+use super::{BOOK, SHOP, file, refused, systems, without_places};
+
+/// A job's file, by itself and with the book and shop of the examples.
+pub fn job(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    let source = file("job.toml", text);
+    let seen = glance(text);
+    let mut job = match read_job(&source).alone() {
+        Ok(job) => job,
+        Err(problems) => return refused(&problems, &[&source]),
+    };
+    let seen = seen.unwrap_or_else(|| panic!("a job that is not seen as one"));
+    assert_eq!(seen.number, job.number.0);
+    assert_eq!(seen.date, Some(job.date));
+    assert_eq!(seen.accepted, job.accepted.is_some());
+
+    let shared = Shared::read(&file("book.toml", BOOK), &file("shop.toml", SHOP), &systems());
+    match shared.join(read_job(&source), None) {
+        Ok(input) => assert_eq!(judge(&input).case.options.len(), input.job.offer.len()),
+        Err(problems) => assert!(!refused(&problems, &[&source])),
+    }
+
+    // Only the date changes, and putting it back gives the same job.
+    let later = Date::constant(2027, 1, 4);
+    let text = with_date(text, later).unwrap_or_else(|| panic!("no date to be replaced"));
+    let again = read_job(&file("job.toml", &text)).alone();
+    let was = std::mem::replace(&mut job.date, later);
+    if let Ok(again) = &again {
+        assert_eq!(without_places(&format!("{again:?}")), without_places(&format!("{job:?}")));
+    } else {
+        // Another day may be one that the rest of the file does not allow, but the first was.
+        let back = with_date(&text, was).unwrap_or_default();
+        assert!(read_job(&file("job.toml", &back)).alone().is_ok(), "{again:?}");
+    }
+    true
+}
+
+/// A book's file: a change put in is there, and prices that were settled read as settled.
+pub fn book(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    let source = file("book.toml", text);
+    let book = match read_book(&source) {
+        Ok(book) => book,
+        Err(problems) => return refused(&problems, &[&source]),
+    };
+    let day = Date::constant(2026, 10, 1);
+    let settles = |text: &str, book: &Book| {
+        let written = settled(text, book, day).unwrap_or_else(|error| panic!("{error}"));
+        let again = read_book(&file("book.toml", &written.text));
+        let again = again.unwrap_or_else(|error| panic!("{error:?}\n{}", written.text));
+        let mut book = book.clone();
+        book.settle(day);
+        assert_eq!(shown(&again), shown(&book));
+        let twice = settled(&written.text, &again, day).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!((twice.text.as_str(), twice.changes, twice.prices), (&*written.text, 0, 0));
+    };
+    settles(text, &book);
+    let by = NewStep::Percent("+4.5 %".to_owned());
+    let change = NewChange { from: day, of: Reach::All, by };
+    let text = with_change(text, &change).unwrap_or_else(|error| panic!("{error}"));
+    // A price may grow past what is accepted.
+    if let Ok(more) = read_book(&file("book.toml", &text)) {
+        assert_eq!(more.changes.len(), book.changes.len() + 1, "{text}");
+        assert_eq!(
+            more.changes.last().map(|change| (change.from, &change.of)),
+            Some((day, &Reach::All))
+        );
+        settles(&text, &more);
+    }
+    true
+}
+
+/// All that a book says, without places.
+fn shown(book: &Book) -> String {
+    without_places(&format!("{book:?}"))
+}

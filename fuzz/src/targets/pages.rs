@@ -1,0 +1,380 @@
+//! The way from files to what leaves the shop: page data, mail, results; and a shop's own words.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use mail_parser::{MessageParser, MimeHeaders};
+use slableaf::checks::Severity;
+use slableaf::family::{care_sheet, leaflet};
+use slableaf::input::{Input, Shared, read_job};
+use slableaf::judged::{Judged, judge};
+use slableaf::layouts::Layouts;
+use slableaf::mail::{Enclosed, draft, letter};
+use slableaf::money::Cents;
+use slableaf::overlay::{lay_over, located};
+use slableaf::prepare::{buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::proposal::writer::Writer;
+use slableaf::proposal::{Issue, page as proposal};
+use slableaf::results::customer::CustomerForm;
+use slableaf::results::shop::ShopForm;
+use slableaf::source::SourceFile;
+use slableaf::words::{Words, WordsError};
+
+use super::{BOOK, JOB, SHOP, file, refused, systems};
+
+/// Stands for all that a shop keeps to itself: suppliers, notes for the crew.
+const INNER: &str = "Quagmire-Canary";
+
+static ENGLISH: LazyLock<Words> = LazyLock::new(|| built_in("en"));
+static SPANISH: LazyLock<Words> = LazyLock::new(|| built_in("es"));
+static LAYOUTS: LazyLock<Layouts> = LazyLock::new(Layouts::default);
+static EXAMPLE: LazyLock<Shared> =
+    LazyLock::new(|| Shared::read(&file("book.toml", BOOK), &file("shop.toml", SHOP), &systems()));
+
+fn built_in(language: &str) -> Words {
+    let words = Words::read(&LAYOUTS, language);
+    words.unwrap_or_else(|error| panic!("the built-in words cannot be read: {error}"))
+}
+
+/// The files of an input: a job, then lines `=== book` and `=== shop` with what follows them. What is
+/// left out is the example's.
+struct Given<'a> {
+    job: &'a str,
+    book: Option<&'a str>,
+    shop: Option<&'a str>,
+}
+
+impl<'a> Given<'a> {
+    fn of(text: &'a str) -> Self {
+        let (text, shop) = split(text, "=== shop\n");
+        let (job, book) = split(text, "=== book\n");
+        Self { job, book, shop }
+    }
+
+    /// What the files say, or `None` once their problems were seen to be showable.
+    fn read(&self) -> Option<Input> {
+        let job = file("job.toml", self.job);
+        let book = file("book.toml", self.book.unwrap_or(BOOK));
+        let shop = file("shop.toml", self.shop.unwrap_or(SHOP));
+        let read = read_job(&job);
+        let joined = match (self.book, self.shop) {
+            (None, None) => EXAMPLE.join(read, None),
+            _ => Shared::read(&book, &shop, &systems()).join(read, None),
+        };
+        match joined {
+            Ok(input) => Some(input),
+            Err(problems) => {
+                let all_systems = systems();
+                let mut files = vec![&job, &book, &shop];
+                files.extend(&all_systems);
+                assert!(!refused(&problems, &files));
+                None
+            }
+        }
+    }
+
+    fn typed(&self) -> String {
+        [self.job, self.book.unwrap_or(BOOK), self.shop.unwrap_or(SHOP)].join("\n")
+    }
+}
+
+fn split<'a>(text: &'a str, line: &str) -> (&'a str, Option<&'a str>) {
+    match text.split_once(line) {
+        Some((before, after)) => (before, Some(after)),
+        None => (text, None),
+    }
+}
+
+/// A judged job whose prices are prices.
+fn judged(input: &Input) -> Option<Judged<'_>> {
+    let judged = judge(input);
+    // A known fault, put right elsewhere: nothing on offer.
+    if input.job.offer.is_empty() || judged.is_beyond_money() {
+        return None;
+    }
+    Some(judged)
+}
+
+fn issue(input: &Input) -> Issue {
+    Issue {
+        revision: Some(1),
+        has_logo: input.shop.logo.is_some(),
+        photos: input.job.photos.len(),
+        ..Issue::default()
+    }
+}
+
+#[track_caller]
+fn said<T>(said: Result<T, WordsError>) -> T {
+    said.unwrap_or_else(|error| panic!("the built-in words do not do: {error}"))
+}
+
+// ---------------------------------------------------------------------------------------- page
+
+/// Job, book and shop to all papers' data. Every figure is one, prices add up, and nothing inner is
+/// in what a customer gets.
+pub fn page(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    let given = Given::of(text);
+    let Some(mut input) = given.read() else { return false };
+    let typed = given.typed();
+    input.job.crew_notes = vec![INNER.to_owned()];
+    for product in &mut input.book.products {
+        product.supplier = INNER.to_owned();
+    }
+    let Some(judged) = judged(&input) else { return false };
+    adds_up(&judged);
+    for words in [&*ENGLISH, &*SPANISH] {
+        let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+        let issue = issue(&input);
+        let page = said(proposal(&w, &issue));
+        let form = said(CustomerForm::of(&w));
+        let mut outside = vec![format!("{page:?}"), format!("{form:?}")];
+        outside.push(format!("{:?}", said(leaflet(&w, &issue, true))));
+        let mut inside = vec![format!("{:?}", said(ShopForm::of(&w)))];
+        for choice in w.offered() {
+            outside.push(format!("{:?}", said(care_sheet(&w, choice, &issue))));
+            outside.extend(said(customer_days(&w, choice, 1)));
+            inside.push(format!("{:?}", said(crew_sheet(&w, choice, &issue))));
+            inside.push(format!("{:?}", said(buying_list(&w, choice, &issue))));
+            inside.extend(said(crew_days(&w, choice, 1)));
+        }
+        let known = may_be_known(&judged);
+        let secret = inner_amounts(&judged, &known);
+        for text in &outside {
+            assert!(!text.contains(INNER), "something inner gets out");
+            let shown = numbers(text);
+            for amount in &secret {
+                // What a person typed is theirs to print.
+                let gets_out = shown.contains(amount) && !numbers(&typed).contains(amount);
+                assert!(!gets_out, "{amount} gets out");
+            }
+        }
+        for text in outside.iter().chain(&inside) {
+            only_figures(text, &typed);
+        }
+        let json = serde_json::to_value(&form).unwrap_or_else(|error| panic!("{error}"));
+        no_inner_key(&json);
+        let json = serde_json::to_string(&page).unwrap_or_else(|error| panic!("{error}"));
+        assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
+    }
+    true
+}
+
+/// What the customer pays is the sum of its lines; an offered floor has no stop.
+fn adds_up(judged: &Judged<'_>) {
+    for choice in &judged.case.options {
+        let (quote, estimate) = (&choice.quote, &choice.estimate);
+        let extras: Cents = quote.extras.iter().map(|(_, adds)| *adds).sum();
+        assert_eq!(quote.floor.plus(extras).plus(quote.tax), quote.total, "{quote:?}");
+        assert_eq!(quote.total, estimate.total());
+        assert_eq!(estimate.direct.plus(estimate.overhead), estimate.cost);
+        assert!(quote.floor >= Cents::ZERO && quote.tax >= Cents::ZERO, "{quote:?}");
+    }
+    let order: Vec<Severity> = judged.findings.iter().map(|finding| finding.severity).collect();
+    let stopped = order.contains(&Severity::Stop);
+    assert!(stopped || judged.recommendation.floor.is_some(), "no floor and no stop");
+}
+
+/// Whole numbers of a text, as they stand in it.
+fn numbers(text: &str) -> BTreeSet<String> {
+    let mark = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',');
+    let runs = text.split(|c| !mark(c)).filter(|run| run.len() >= 7);
+    runs.map(|run| run.trim_matches(['.', ',']).replace(',', "")).collect()
+}
+
+/// Amounts that a customer may see, and what follows from two of them.
+fn may_be_known(judged: &Judged<'_>) -> BTreeSet<i64> {
+    let mut known = BTreeSet::new();
+    for choice in &judged.case.options {
+        let quote = &choice.quote;
+        known.extend(
+            [quote.floor, quote.tax, quote.total, quote.total.minus(quote.tax)].map(|c| c.0),
+        );
+        known.extend(quote.extras.iter().map(|(_, adds)| adds.0));
+        known.extend(quote.could_add.iter().map(|could| could.adds.0));
+    }
+    let totals: Vec<i64> = judged.case.options.iter().map(|choice| choice.quote.total.0).collect();
+    known.extend(totals.iter().flat_map(|one| totals.iter().map(move |other| one - other)));
+    let payments = judged.case.options.iter().flat_map(|choice| {
+        let shop = judged.case.shop;
+        slableaf::estimate::price::payments(choice.quote.total, &shop.payments, &shop.limits)
+    });
+    known.extend(payments.map(|payment| payment.amount.0));
+    known
+}
+
+/// What floors cost the shop, in amounts that are no round ones, as digits without groups.
+fn inner_amounts(judged: &Judged<'_>, known: &BTreeSet<i64>) -> BTreeSet<String> {
+    let of = judged.case.options.iter().map(|choice| &choice.estimate);
+    let amounts = of.flat_map(|estimate| {
+        [estimate.cost, estimate.direct, estimate.overhead, estimate.wanted, estimate.profit()]
+    });
+    let telling = amounts.filter(|cents| cents.0 >= 100_000 && cents.0 % 100 != 0);
+    telling.filter(|cents| !known.contains(&cents.0)).map(|cents| cents.to_string()).collect()
+}
+
+/// Numbers that are none say so in a `Debug` form, and nobody typed it.
+fn only_figures(text: &str, typed: &str) {
+    fn words(text: &str) -> impl Iterator<Item = &str> {
+        text.split(|c: char| !c.is_alphanumeric())
+    }
+    for none in ["inf", "NaN"] {
+        if words(text).any(|word| word == none) {
+            let theirs = typed.to_lowercase().contains(&none.to_lowercase());
+            let around = text.find(none).unwrap_or_default();
+            let around = text.get(around.saturating_sub(200)..around + 40).unwrap_or(text);
+            assert!(theirs, "`{none}`: {around}");
+        }
+    }
+}
+
+fn no_inner_key(value: &serde_json::Value) {
+    match value {
+        serde_json::Value::Array(items) => items.iter().for_each(no_inner_key),
+        serde_json::Value::Object(fields) => {
+            for (key, value) in fields {
+                for inner in ["cost", "margin", "profit", "wage", "overhead", "supplier", "labor"] {
+                    assert!(!key.contains(inner), "{key}");
+                }
+                no_inner_key(value);
+            }
+        }
+        _ => {}
+    }
+}
+
+// ---------------------------------------------------------------------------------------- mail
+
+/// Files to a draft: it reads back as what was put in, and what was typed is no HTML.
+pub fn mail(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    let given = Given::of(text);
+    let Some(input) = given.read() else { return false };
+    let Some(judged) = judged(&input) else { return false };
+    let words = if input.customers_language() == "es" { &*SPANISH } else { &*ENGLISH };
+    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+    let page = said(proposal(&w, &issue(&input)));
+    let name = format!("{}-proposal-r1.pdf", input.job.number.0);
+    let pdf = b"%PDF-1.7\n\x00\xFF\r\n--=_mail\r\n.\r\n%%EOF\n";
+    let enclosed = Enclosed { name: &name, pages: 12, revision: 1, pdf };
+    let letter = said(letter(&w, &page, &enclosed));
+    let html = said(letter.html(&LAYOUTS));
+    only_known_tags(&html);
+    let by_hand = said(letter.by_hand(&w, &enclosed));
+    assert!(by_hand.split("\r\n").all(|line| !line.contains(['\r', '\n'])), "{by_hand:?}");
+    let Some(sender) = &input.shop.email else {
+        assert!(draft(&w, &letter, html, &enclosed).is_err());
+        return false;
+    };
+    let eml = match draft(&w, &letter, html.clone(), &enclosed) {
+        Ok(eml) => eml,
+        Err(fault) => {
+            let known = slableaf::input::address::address_fault(sender);
+            assert!(known.is_some(), "{fault}");
+            return false;
+        }
+    };
+    assert!(eml.is_ascii());
+    let lines = String::from_utf8_lossy(&eml);
+    assert!(lines.split("\r\n").all(|line| !line.contains(['\r', '\n']) && line.len() <= 998));
+
+    let parsed = MessageParser::default().parse(&eml);
+    let parsed = parsed.unwrap_or_else(|| panic!("no mail: {lines}"));
+    assert_eq!(parsed.subject(), Some(letter.subject.as_str()), "{lines}");
+    let person = |field: Option<&mail_parser::Address<'_>>| {
+        let all: Vec<(String, String)> = field
+            .into_iter()
+            .flat_map(|field| field.iter())
+            .map(|one| {
+                let text = |text: Option<&str>| text.unwrap_or_default().to_owned();
+                (text(one.name()), text(one.address()))
+            })
+            .collect();
+        all
+    };
+    assert_eq!(person(parsed.from()), [(input.shop.name.clone(), sender.clone())], "{lines}");
+    let to = input.job.customer.email.iter();
+    let to: Vec<_> = to.map(|to| (input.job.customer.name.clone(), to.0.clone())).collect();
+    assert_eq!(person(parsed.to()), to, "{lines}");
+    assert!(parsed.bcc().is_none() && parsed.cc().is_none(), "{lines}");
+    assert_eq!(parsed.body_text(0).as_deref(), Some(letter.text().as_str()));
+    assert_eq!(parsed.body_html(0).map(|body| body.replace("\r\n", "\n")), Some(html));
+    let attached: Vec<_> = parsed.attachments().collect();
+    assert_eq!(attached.len(), 1);
+    assert_eq!(attached[0].contents(), pdf);
+    assert_eq!(attached[0].attachment_name(), Some(name.as_str()));
+    true
+}
+
+/// Every tag of an HTML text is one of the layout's, so that nothing typed has become one.
+fn only_known_tags(html: &str) {
+    static KNOWN: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
+        let layout = LAYOUTS.text("mail.html").unwrap_or_default();
+        tags(layout).map(|tag| tag.split("{{").next().unwrap_or_default().to_owned()).collect()
+    });
+    for tag in tags(html) {
+        assert!(KNOWN.iter().any(|known| tag.starts_with(known)), "{tag}");
+    }
+}
+
+fn tags(html: &str) -> impl Iterator<Item = &str> {
+    html.split('<').skip(1).map(|rest| rest.split_once('>').map_or(rest, |(tag, _)| tag))
+}
+
+// ------------------------------------------------------------------------------------- wording
+
+static INPUTS: LazyLock<Vec<Input>> = LazyLock::new(|| {
+    let dry = include_str!("../../../examples/dry-and-quick/job.toml");
+    let wet = include_str!("../../../examples/too-wet-yet/job.toml");
+    [JOB, dry, wet].iter().filter_map(|job| Given::of(job).read()).collect()
+});
+static JUDGED: LazyLock<Vec<Judged<'static>>> =
+    LazyLock::new(|| INPUTS.iter().map(judge).collect());
+
+/// A shop's own word file, the path below `words/` in its first line: it is refused with a place, or
+/// papers can be written with it, or what they lack is said with a place.
+pub fn wording(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    let Some((name, text)) = text.split_once('\n') else { return false };
+    let path = format!("words/{name}");
+    let own = file(&format!("layouts/{path}"), text);
+    let mut files: Vec<SourceFile> = LAYOUTS.source_files("words/");
+    files.push(own.clone());
+    let files: Vec<&SourceFile> = files.iter().collect();
+    let layouts = match lay_over(vec![(path, own)]) {
+        Ok(layouts) => layouts,
+        Err(problems) => return refused(&problems, &files),
+    };
+    let language = name.split('/').next().unwrap_or_default();
+    let words = Words::read(&layouts, language);
+    let words = words.unwrap_or_else(|error| panic!("was laid over, and cannot be read: {error}"));
+    let mut errors: Vec<WordsError> = vec![];
+    errors.extend(slableaf::explain::all(&words).err());
+    assert_eq!(JUDGED.len(), 3);
+    for (judged, input) in JUDGED.iter().zip(&*INPUTS) {
+        let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
+        let issue = issue(input);
+        match proposal(&w, &issue) {
+            Ok(page) => {
+                let enclosed = Enclosed { name: "a.pdf", pages: 1, revision: 1, pdf: b"" };
+                match letter(&w, &page, &enclosed) {
+                    Ok(letter) => only_known_tags(&said(letter.html(&LAYOUTS))),
+                    Err(error) => errors.push(error),
+                }
+            }
+            Err(error) => errors.push(error),
+        }
+        let choice = judged.case.options.first();
+        let papers = [
+            leaflet(&w, &issue, true).map(drop),
+            CustomerForm::of(&w).map(drop),
+            choice.map_or(Ok(()), |choice| care_sheet(&w, choice, &issue).map(drop)),
+            choice.map_or(Ok(()), |choice| crew_sheet(&w, choice, &issue).map(drop)),
+            choice.map_or(Ok(()), |choice| customer_days(&w, choice, 1).map(drop)),
+        ];
+        errors.extend(papers.into_iter().filter_map(Result::err));
+    }
+    errors.is_empty()
+        || refused(&errors.iter().map(|error| located(error, &layouts)).collect::<Vec<_>>(), &files)
+}

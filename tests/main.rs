@@ -4,6 +4,7 @@
 
 mod fixture;
 mod readers;
+mod checker;
 
 mod facts;
 mod languages;
@@ -13,6 +14,7 @@ mod messages_work;
 mod messages_changes;
 mod explain;
 mod interview;
+mod keys;
 mod documents;
 mod results;
 mod layouts;

@@ -7,9 +7,9 @@ use serde_json::Value;
 use slableaf::results::reprice::RepriceForm;
 use slableaf::results::schema;
 
+use crate::checker::keeps_to;
 use crate::documents::files;
 use crate::fixture::{Folder, Ran};
-use crate::results::keeps_to;
 
 const LETTER: &str =
     "\n[[change]]\nfrom = 2026-05-20\nsupplier = \"Invented Resins\"\npercent = \"+4.5 %\"\n";

@@ -4,12 +4,13 @@
 use std::sync::LazyLock;
 
 use schemars::JsonSchema;
-use serde_json::{Map, Value};
+use serde_json::Value;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;
 use slableaf::results::shop::ShopForm;
 use slableaf::results::{VERSION, schema};
 
+use crate::checker::{breaks, fields, keeps_to};
 use crate::documents::{cents, list, texts, word};
 use crate::fixture::{EXAMPLES, Folder, root, run_in};
 
@@ -94,129 +95,6 @@ fn schema_of<T: JsonSchema>() -> Value {
 }
 
 // ------------------------------------------------------------------------------- the schemas
-
-/// Holds a value against the part of JSON Schema draft-07 that our schemas use. A keyword that it
-/// does not know is a fault of the test.
-struct Checker<'s> {
-    root: &'s Value,
-}
-
-impl Checker<'_> {
-    /// What is wrong with a value, each with its place.
-    fn faults(&self, value: &Value, schema: &Value, place: &str) -> Vec<String> {
-        let mut faults = vec![];
-        let parts = schema.as_object().unwrap_or_else(|| panic!("no schema at {place}: {schema}"));
-        for (keyword, wanted) in parts {
-            faults.extend(self.keyword(value, parts, keyword, wanted, place));
-        }
-        faults
-    }
-
-    fn keyword(
-        &self,
-        value: &Value,
-        parts: &Map<String, Value>,
-        keyword: &str,
-        wanted: &Value,
-        place: &str,
-    ) -> Vec<String> {
-        let fault = |wrong: bool, what: &str| {
-            if wrong { vec![format!("{place}: {what} {wanted}, is {value}")] } else { vec![] }
-        };
-        let branches = || {
-            let fits = |branch: &&Value| self.faults(value, branch, place).is_empty();
-            list(wanted).iter().filter(fits).count()
-        };
-        match keyword {
-            "$schema" | "title" | "description" | "definitions" | "format" => vec![],
-            "$ref" => {
-                let path = word(wanted).strip_prefix('#').expect("a reference within the schema");
-                let target = self.root.pointer(path).unwrap_or_else(|| panic!("no {wanted}"));
-                self.faults(value, target, place)
-            }
-            "allOf" => list(wanted).iter().flat_map(|all| self.faults(value, all, place)).collect(),
-            "anyOf" => fault(branches() == 0, "any of"),
-            "oneOf" => fault(branches() != 1, "one of"),
-            "type" => {
-                let types = wanted.as_array().cloned().unwrap_or_else(|| vec![wanted.clone()]);
-                fault(!types.iter().any(|kind| is_a(value, word(kind))), "type")
-            }
-            "const" => fault(value != wanted, "always"),
-            "enum" => fault(!list(wanted).contains(value), "one of"),
-            "minimum" => fault(value.as_f64() < wanted.as_f64(), "at least"),
-            "pattern" => fault(value.as_str().is_some_and(|text| !fits(text, word(wanted))), "as"),
-            "items" => {
-                let items = list(value).iter().enumerate();
-                items
-                    .flat_map(|(at, item)| self.faults(item, wanted, &format!("{place}/{at}")))
-                    .collect()
-            }
-            "required" => {
-                let missing = |name: &&Value| value.is_object() && value.get(word(name)).is_none();
-                fault(list(wanted).iter().any(|name| missing(&name)), "needs")
-            }
-            "properties" => fields(value)
-                .filter_map(|(name, field)| Some((name, field, wanted.get(name)?)))
-                .flat_map(|(name, field, schema)| {
-                    self.faults(field, schema, &format!("{place}/{name}"))
-                })
-                .collect(),
-            "additionalProperties" => {
-                assert_eq!(wanted, false, "{place}");
-                let known = &parts["properties"];
-                let unknown = fields(value).filter(|(name, _)| known.get(name).is_none());
-                unknown.map(|(name, _)| format!("{place}: `{name}` is no field")).collect()
-            }
-            _ => panic!("the checker does not know `{keyword}`"),
-        }
-    }
-}
-
-fn fields(value: &Value) -> impl Iterator<Item = (&String, &Value)> {
-    value.as_object().into_iter().flatten()
-}
-
-fn is_a(value: &Value, kind: &str) -> bool {
-    match kind {
-        "null" => value.is_null(),
-        "boolean" => value.is_boolean(),
-        "string" => value.is_string(),
-        "number" => value.is_number(),
-        "integer" => value.is_i64() || value.is_u64(),
-        "array" => value.is_array(),
-        "object" => value.is_object(),
-        _ => panic!("no type: {kind}"),
-    }
-}
-
-/// The patterns that our schemas use, read by hand.
-fn fits(text: &str, pattern: &str) -> bool {
-    let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
-    match pattern {
-        r"^-?[0-9]+\.[0-9]{2}$" => {
-            let plain = text.strip_prefix('-').unwrap_or(text);
-            plain
-                .split_once('.')
-                .is_some_and(|(whole, part)| digits(whole) && digits(part) && part.len() == 2)
-        }
-        "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" => {
-            let parts: Vec<&str> = text.split('-').collect();
-            parts.iter().map(|part| part.len()).eq([4, 2, 2]) && parts.iter().all(|p| digits(p))
-        }
-        _ => panic!("the checker does not know the pattern {pattern}"),
-    }
-}
-
-#[track_caller]
-pub fn keeps_to(value: &Value, schema: &Value, name: &str) {
-    let faults = Checker { root: schema }.faults(value, schema, "");
-    assert!(faults.is_empty(), "{name}: {faults:#?}");
-}
-
-#[track_caller]
-fn breaks(value: &Value, schema: &Value, what: &str) {
-    assert!(!Checker { root: schema }.faults(value, schema, "").is_empty(), "{what} passed");
-}
 
 #[test]
 fn every_form_of_every_example_keeps_to_its_schema() {

@@ -141,7 +141,10 @@ impl Scalar for JobPath {
         let Form::Text(text) = Form::text(limits::SHORT_TEXT, false) else { unreachable!() };
         Form::Text(Pattern {
             // Absolute, with a backslash, or with a part that is empty, `.` or `..`.
-            none: vec![r"^[/~]|^[!-~]:|\\".to_owned(), r"(?:^|/)\.{0,2}(?:/|$)".to_owned()],
+            none: vec![
+                r"^\s*[/~]|^\s*[!-~]:|\\".to_owned(),
+                r"(?:^\s*|/)\.{0,2}(?:/|\s*$)".to_owned(),
+            ],
             ..text
         })
     }

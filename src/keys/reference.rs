@@ -2,7 +2,7 @@
 //! list that fits into a document.
 
 use crate::input::form::Form;
-use crate::keys::{Key, Kind, Rule, Stands, Table};
+use crate::keys::{Key, Kind, Rule, Shape, Stands, Table};
 
 impl Key {
     /// The words of a choice, each in quotes; `None` for other values.
@@ -16,8 +16,12 @@ impl Key {
 /// The tables that have keys of their own, with their paths, in the order of the file.
 fn tables(table: &Table, path: &str, found: &mut Vec<(String, Table)>) {
     if !table.versions.is_empty() {
-        for (_, version) in table.versions.iter().rev() {
+        for (by, version) in table.versions.iter().rev() {
+            let at = found.len();
             tables(version, path, found);
+            if let (Some(by), Some((title, _))) = (by, found.get_mut(at)) {
+                *title += &format!(" with `{by}`");
+            }
         }
         return;
     }
@@ -66,8 +70,11 @@ pub fn reference(kind: Kind) -> String {
             Stands::Listed { least: 0, .. } => "any number of times",
             Stands::Listed { .. } => "once or more",
         };
-        let said = if title == "(top)" { String::new() } else { format!("{} ", table.what) };
-        out += &format!("\n## {title}\n\n{said}({head})\n\n");
+        let said = match title.as_str() {
+            "(top)" => "At the top of the file, before all tables.".to_owned(),
+            _ => format!("{} ({head})", table.what),
+        };
+        out += &format!("\n## {title}\n\n{said}\n\n");
         out += "| key | what it says | value | example |\n| --- | --- | --- | --- |\n";
         for key in &table.keys {
             row(&mut out, &name(key.name, key.free, key.need), key);
@@ -92,6 +99,10 @@ fn row(out: &mut String, name: &str, key: &Key) {
     let value = match key.choice() {
         Some(words) => format!("one of {words}"),
         None => key.expected.clone(),
+    };
+    let value = match key.shape {
+        Shape::List { .. } => format!("a list: {value}"),
+        Shape::One | Shape::Pair | Shape::Pairs { .. } => value,
     };
     let bounds = key.bounds().map(|bounds| format!(". {bounds}")).unwrap_or_default();
     let cells = [key.what, &format!("{value}{bounds}"), &format!("`{}`", key.example)].map(cell);
@@ -131,6 +142,7 @@ fn names(table: &Table) -> String {
         let own = name(key.name, key.free, key.need);
         match key.choice() {
             Some(words) => format!("{own} ({words})"),
+            None if key.free => format!("{own}, such as `{} = {}`", key.name, key.example),
             None => own,
         }
     });
@@ -138,12 +150,12 @@ fn names(table: &Table) -> String {
         .tables
         .iter()
         .filter(|below| below.inline)
-        .map(|line| format!("{} of {}", name(line.name, false, line.need()), names(line)));
+        .map(|line| format!("{} {{ {} }}", name(line.name, false, line.need()), names(line)));
     let all: Vec<String> = keys.chain(lines).collect();
     let rules = table.rules.iter().filter_map(|rule| match rule {
         Rule::Unless(other, needed) => {
             let needed: Vec<String> = needed.iter().map(|name| format!("`{name}`")).collect();
-            Some(format!("; {} or `{other}`", needed.join(" and ")))
+            Some(format!("; needs {}, or `{other}`", needed.join(" and ")))
         }
         Rule::Apart(..) | Rule::Together(..) => None,
     });

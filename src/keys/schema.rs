@@ -240,8 +240,12 @@ fn form(form: &Form) -> Value {
     }
 }
 
+/// Patterns longer than this stand in an `anyOf` of one: an editor prints a pattern that does not
+/// fit, and nobody wants to read a long one; of an `anyOf` it prints only that none fits.
+const SHOWN: usize = 60;
+
 fn text(pattern: &Pattern) -> Value {
-    let mut schema = json!({ "type": "string" });
+    let mut schema = json!({});
     let mut all: Vec<Value> = vec![];
     if let Some((first, others)) = pattern.all.split_first() {
         schema["pattern"] = first.as_str().into();
@@ -251,6 +255,10 @@ fn text(pattern: &Pattern) -> Value {
     if !all.is_empty() {
         schema["allOf"] = all.into();
     }
+    if pattern.all.iter().chain(&pattern.none).any(|one| one.len() > SHOWN) {
+        schema = json!({ "anyOf": [schema] });
+    }
+    schema["type"] = "string".into();
     if let Some(most) = pattern.most {
         schema["maxLength"] = most.into();
     }

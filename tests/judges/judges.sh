@@ -5,7 +5,7 @@
 # (is it easy to read?), lints of our own on pikepdf and PyMuPDF (contrast, heads of
 # tables, drawings outside figures, characters that hide), icalendar for each calendar (RFC 5545), Python's email package for each mail
 # draft (RFC 5322, MIME), and jsonschema for each NAME.KIND.json
-# beside a KIND.schema.json. Prints one line a file; exit 0 only if every file passes every judge.
+# beside a KIND.schema.json and for the examples against the schemas in a folder `inputs`. Prints one line a file; exit 0 only if every file passes every judge.
 # Installs what is missing: Debian packages if run as root, the rest into target/judges.
 set -euo pipefail
 export LC_ALL=C.UTF-8
@@ -95,8 +95,13 @@ while IFS= read -r -d '' pdf; do pdfs+=("$pdf"); done < <(find "$@" -name '*.pdf
 failed=0
 schemas=()
 while IFS= read -r -d '' schema; do schemas+=("$schema"); done \
-    < <(find "$@" -name '*.schema.json' -print0 | sort -z)
+    < <(find "$@" -name '*.schema.json' -not -path '*/inputs/*' -print0 | sort -z)
 [ ${#schemas[@]} = 0 ] || "$cache/venv/bin/python" "$here/results.py" "${schemas[@]}" || failed=1
+
+# The schemas of the files that people write, all four in one folder.
+while IFS= read -r -d '' inputs; do
+    "$cache/venv/bin/python" "$here/inputs.py" "$(dirname "$inputs")" || failed=1
+done < <(find "$@" -path '*/inputs/job.schema.json' -print0 | sort -z)
 
 calendars=()
 while IFS= read -r -d '' calendar; do calendars+=("$calendar"); done < <(find "$@" -name '*.ics' -print0 | sort -z)

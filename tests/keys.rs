@@ -517,7 +517,9 @@ fn schemas_take_what_readers_take_of_everyday_texts() {
                     let place = || {
                         format!("{} {path:?}: {typed:?}: {problems:#?} {faults:#?}", kind.word())
                     };
-                    if problems.is_empty() {
+                    // Words are listed for editors to offer; the reader takes space around some.
+                    let spaced = own.get("enum").is_some() && typed.trim() != typed;
+                    if problems.is_empty() && !spaced {
                         taken += 1;
                         assert!(faults.is_empty(), "{}", place());
                     }
@@ -543,7 +545,10 @@ fn schemas_take_what_readers_take_of_everyday_texts() {
                     ];
                     if plain.iter().any(|what| says(what)) {
                         refused += 1;
-                        assert!(!faults.is_empty(), "{}", place());
+                        // Of a key with several versions the whole file says which one holds.
+                        let no = !faults.is_empty()
+                            || !checker::faults(&json(&file), &schema).is_empty();
+                        assert!(no, "{}", place());
                     }
                 }
             }
@@ -700,7 +705,7 @@ impl Sheet {
         for step in name_of(&self.lines[head]).split('.') {
             let versions = table.versions.iter().map(|(_, version)| version);
             let below = table.tables.iter().chain(versions.flat_map(|version| &version.tables));
-            table = below.clone().find(|below| below.name == step).unwrap().clone();
+            table = below.clone().find(|below| below.name == step || below.free).unwrap().clone();
         }
         // The version whose keys stand in the block.
         let here: BTreeSet<&str> = self.block(head).filter_map(|at| self.key_at(at)).collect();

@@ -4,7 +4,7 @@
 use std::sync::LazyLock;
 
 use schemars::JsonSchema;
-use serde_json::{Map, Value};
+use serde_json::Value;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;
 use slableaf::results::shop::ShopForm;

@@ -10,10 +10,7 @@ pub enum Form {
     /// `true` or `false`.
     Flag,
     /// A whole number.
-    Whole {
-        least: u32,
-        most: u32,
-    },
+    Whole { least: u32, most: u32 },
     /// A day, as TOML writes it: `2026-05-12`.
     Date,
     /// A day and a clock time without a zone: `2026-05-08T10:30:00`.
@@ -22,12 +19,10 @@ pub enum Form {
     Time,
     /// One of these words.
     Words(Vec<String>),
+    /// A text.
     Text(Pattern),
     /// A number or a text: an amount of money.
-    NumberOr {
-        most: f64,
-        text: Pattern,
-    },
+    NumberOr { most: f64, text: Pattern },
 }
 
 /// What a text has to look like. All patterns are in the part of regular expressions that ECMA 262,

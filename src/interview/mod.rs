@@ -9,6 +9,8 @@ pub mod ask;
 pub mod draft;
 pub mod run;
 pub mod visit;
+pub mod setting;
+pub mod shown;
 mod shapes;
 mod moisture;
 mod started;
@@ -16,145 +18,21 @@ mod view;
 
 use std::ops::Range;
 
-use jiff::civil::Date;
-use minijinja::context;
 use toml_edit::DocumentMut;
 
-use crate::input::job::JobNames;
 use crate::input::limits;
-use crate::input::scalar::{Fault, Key};
-use crate::input::{self, Input, Shared, link};
-use crate::interview::ask::{Ask, Form, Need};
+use crate::input::scalar::Fault;
+use crate::input::{self, Input};
+use crate::interview::ask::{Ask, Form};
 use crate::interview::run::{Answers, Mark, Run};
 use crate::keys;
 use crate::options;
 use crate::site::moisture::Standing;
-use crate::source::{Diagnostic, Located, Problems, SourceFile, Span};
-use crate::words::{QuestionText, Words, WordsError, fill};
+use crate::source::{Diagnostic, SourceFile};
+use crate::words::{Words, WordsError};
 
-/// Which file is being written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    Job,
-    Shop,
-    Book,
-}
-
-impl Kind {
-    /// Its name in file names and in the words.
-    pub fn name(self) -> &'static str {
-        self.keys().word()
-    }
-
-    /// The same kind among those that have keys.
-    pub fn keys(self) -> keys::Kind {
-        match self {
-            Self::Job => keys::Kind::Job,
-            Self::Shop => keys::Kind::Shop,
-            Self::Book => keys::Kind::Book,
-        }
-    }
-
-    /// The neutral file that answers go into.
-    fn base(self) -> Option<DocumentMut> {
-        match self {
-            Self::Job => None,
-            Self::Shop => draft::neutral(started::SHOP),
-            Self::Book => draft::neutral(started::BOOK),
-        }
-    }
-}
-
-/// A floor that the book can supply.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FloorKnown {
-    pub key: Key,
-    pub name: String,
-    /// What may be added to it.
-    pub extras: Vec<Key>,
-}
-
-/// What is known about the new file before anything is asked.
-#[derive(Debug, Clone)]
-pub struct Setting {
-    /// The name of the file, for messages.
-    pub file: String,
-    pub today: Date,
-    /// The number that a new job gets when nobody says otherwise.
-    pub number: String,
-    /// Pictures in the job's folder, by their paths in it.
-    pub photos: Vec<String>,
-    /// Book, shop file and systems: those that were found, else the neutral ones.
-    pub shared: Shared,
-    /// True when the book is the shop's own.
-    pub book_found: bool,
-    pub floors: Vec<FloorKnown>,
-}
-
-impl Setting {
-    /// The floors are those that the book can supply.
-    pub fn new(file: String, today: Date, shared: Shared, words: &Words) -> Self {
-        let floors = floors(&shared, words);
-        let number = next_number(today, &[]);
-        Self { file, today, number, photos: vec![], shared, book_found: false, floors }
-    }
-}
-
-/// The systems whose products the book has, in the order of their keys.
-fn floors(shared: &Shared, words: &Words) -> Vec<FloorKnown> {
-    let supplied = |key: &Key| {
-        let problems = Problems::default();
-        let offer = vec![Located { value: key.clone(), span: Span::default() }];
-        let names = JobNames { offer, extras: vec![] };
-        link::link(&names, shared.book(), shared.systems(), &problems);
-        problems.is_empty()
-    };
-    let known = shared.systems().iter().filter(|system| supplied(&system.key));
-    known
-        .map(|system| {
-            let own = system.words.as_ref().map(|words| words.name.clone());
-            let name = words.systems.get(&system.key.0).map(|words| words.name.clone());
-            let extras = system.coats.iter().filter_map(|coat| coat.extra.clone()).collect();
-            let name = own.or(name).unwrap_or_else(|| system.key.0.clone());
-            FloorKnown { key: system.key.clone(), name, extras }
-        })
-        .collect()
-}
-
-/// The year, and one more than the highest number of it: `2026-0143`.
-pub fn next_number(today: Date, known: &[String]) -> String {
-    let year = format!("{}-", today.year());
-    let numbers = known.iter().filter_map(|number| {
-        let number = number.strip_prefix(&year)?;
-        number.parse::<u32>().ok().filter(|_| number.len() <= 6)
-    });
-    format!("{year}{:04}", numbers.max().unwrap_or(0) + 1)
-}
-
-/// The neutral book and shop file, and the systems that ship: for who has none yet.
-pub fn neutral() -> (SourceFile, SourceFile) {
-    let file = |name: &str, text: &str| SourceFile {
-        name: format!("(built in) {name}"),
-        text: text.to_owned(),
-    };
-    (file("book.toml", started::BOOK), file("shop.toml", started::SHOP))
-}
-
-/// A question as it is shown.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Question {
-    pub id: String,
-    pub topic: String,
-    /// Which topic it belongs to, and how many there are.
-    pub step: (usize, usize),
-    pub ask: String,
-    pub hint: Option<String>,
-    pub example: Option<String>,
-    /// Words that may be chosen, with what they mean.
-    pub choices: Vec<(String, String)>,
-    /// What Enter alone stands for; `None` when there has to be an answer.
-    pub enter: Option<String>,
-}
+pub use setting::{FloorKnown, Kind, Setting, neutral, next_number};
+pub use shown::Question;
 
 /// What became of a typed line.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -314,25 +192,6 @@ impl<'a> Interview<'a> {
         Ok(early.filled().1.is_empty() && !early.troubles()?.iter().any(own))
     }
 
-    fn help(&self) -> Result<Reply, WordsError> {
-        let (run, open) = self.run(&self.answers, self.brief);
-        let Some(open) = open else { return Ok(Reply::Finished) };
-        let text = self.text(&open)?;
-        let mut lines = vec![];
-        for part in [&text.help, &text.hint].into_iter().flatten() {
-            lines.push(self.filled_in(&open, part)?);
-        }
-        let path = open.path();
-        if let Some(key) = keys::find(self.kind.keys(), &path) {
-            lines.push(self.said("key", &context! { path, what => key.what })?);
-        }
-        if let Some(example) = self.example(&open, text, run.metric) {
-            lines.push(self.said("example", &context! { example })?);
-        }
-        lines.push(self.said("commands", &context! {})?);
-        Ok(Reply::Help(lines))
-    }
-
     // ------------------------------------------------------------------------------- the file
 
     /// The text of the file with what was answered.
@@ -474,89 +333,6 @@ impl<'a> Interview<'a> {
         let fit = case.options.iter().filter(|one| one.moisture.standing != Standing::Over);
         fit.map(|choice| choice.key().0.clone()).collect()
     }
-
-    fn shown(&self, ask: &Ask, run: &Run<'_>) -> Result<Question, WordsError> {
-        let text = self.text(ask)?;
-        let hint = text.hint.as_ref().map(|hint| self.filled_in(ask, hint)).transpose()?;
-        // The second time one knows how it goes, and `?` still tells.
-        let again = is_again(ask, text);
-        let meaning = |word: &String| {
-            let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
-            let said = text.words.get(word).cloned();
-            said.or_else(|| floor.map(|floor| floor.name.clone())).unwrap_or_default()
-        };
-        let choices = ask.kind.words().iter().map(|word| (word.clone(), meaning(word)));
-        let topics = &self.words.interview.topics;
-        let example = self.example(ask, text, run.metric).filter(|_| ask.default.is_none());
-        let enter = match (&ask.default, ask.need, &text.enter) {
-            (Some(default), _, _) => Some(default.clone()),
-            (None, Need::May, Some(enter)) => Some(enter.clone()),
-            (None, Need::May, None) => Some(self.said("not-known", &context! {})?),
-            (None, _, _) => None,
-        };
-        Ok(Question {
-            id: ask.id(),
-            topic: topics.get(run.topic).cloned().unwrap_or_default(),
-            step: (run.topics, self.topics),
-            ask: self.sentence(ask)?,
-            hint: hint.filter(|_| !again),
-            example: example.filter(|_| !again),
-            choices: choices.collect(),
-            enter,
-        })
-    }
-
-    fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
-        let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
-        match (&ask.kind.form, own) {
-            (_, Some(own)) => Some(own.clone()),
-            (Form::YesNo | Form::Word(_) | Form::Words(_) | Form::Picture(_), None) => None,
-            (Form::Place, None) => Some(ask.kind.example()),
-            _ => {
-                let key = keys::find(self.kind.keys(), &ask.path())?;
-                Some(draft::as_typed(&key.example)).filter(|example| !example.is_empty())
-            }
-        }
-    }
-
-    fn sentence(&self, ask: &Ask) -> Result<String, WordsError> {
-        let text = self.text(ask)?;
-        let sentence = text.next.as_ref().filter(|_| is_again(ask, text)).unwrap_or(&text.ask);
-        self.filled_in(ask, sentence)
-    }
-
-    fn filled_in(&self, ask: &Ask, template: &str) -> Result<String, WordsError> {
-        let place = format!("interview.toml: ask.{}.{}", ask.group, ask.key);
-        let first = ask.nth.first().copied().unwrap_or(1);
-        let last = ask.nth.last().copied().unwrap_or(1);
-        fill(template, &context! { n => first, line => last, about => ask.about.as_str() }, &place)
-    }
-
-    /// The sentence of a question that was answered, by its id.
-    fn sentence_of(&self, id: &str) -> Result<String, WordsError> {
-        let mut answers = self.answers.clone();
-        answers.remove(id);
-        let (_, open) = self.run(&answers, self.brief);
-        match open.filter(|open| open.id() == id) {
-            Some(open) => self.sentence(&open),
-            None => Ok(id.to_owned()),
-        }
-    }
-
-    fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
-        let Ask { group, key, .. } = ask;
-        let found = self.words.interview.ask.get(*group).and_then(|group| group.get(*key));
-        let missing =
-            || WordsError::new(format!("interview.toml: ask.{group}.{key}"), "is missing");
-        found.ok_or_else(missing)
-    }
-
-    fn said(&self, name: &str, values: &minijinja::Value) -> Result<String, WordsError> {
-        let place = format!("interview.toml: view.{name}");
-        let missing = || WordsError::new(place.as_str(), "is missing");
-        let template = self.words.interview.view.get(name).ok_or_else(missing)?;
-        fill(template, values, &place)
-    }
 }
 
 /// What a table is for, by its path.
@@ -566,11 +342,6 @@ fn what_for(file: &keys::Table, path: &str) -> Option<String> {
         table = table.tables.iter().find(|below| below.name == step)?;
     }
     Some(table.what.to_owned())
-}
-
-/// True for the second thing of a list and those after it.
-fn is_again(ask: &Ask, text: &QuestionText) -> bool {
-    text.next.is_some() && ask.nth.last().is_some_and(|n| *n > 1)
 }
 
 /// A word in quotes is an answer, whatever it means without them: `"done"`.

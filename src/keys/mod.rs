@@ -25,8 +25,11 @@ pub use template::{every_key, template};
 /// The kinds of files that a person writes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
+    /// One visit and what is on offer: `job.toml`.
     Job,
+    /// The price book: `book.toml`.
     Book,
+    /// Who signs, and on what terms: `shop.toml`.
     Shop,
     /// A floor system.
     System,
@@ -84,10 +87,13 @@ pub struct Table {
     pub name: &'static str,
     /// The name is data that a person chooses.
     pub free: bool,
+    /// How often it stands in the file, and whether it has to.
     pub stands: Stands,
     /// What it is for: one sentence.
     pub what: &'static str,
+    /// Its own keys, in the order in which people write them.
     pub keys: Vec<Key>,
+    /// The tables below it.
     pub tables: Vec<Table>,
     /// What holds between its keys.
     pub rules: Vec<Rule>,
@@ -95,7 +101,8 @@ pub struct Table {
     pub shown: bool,
     /// Usually written in one line, `kit = [{ size = "3 gal", price = "$276.00" }]`.
     pub inline: bool,
-    /// More of it that a blank file shows, each with values in place of the examples.
+    /// More of it that a blank file shows, each with values in place of the examples; the value for
+    /// no key is another name of the table.
     pub more: &'static [&'static [(&'static str, &'static str)]],
     /// Different keys by the first of these tables that stands below it, or by none of them. Empty
     /// for all tables that have one set of keys.
@@ -125,7 +132,9 @@ pub struct Key {
     pub shown: bool,
     /// What it says: one sentence.
     pub what: &'static str,
+    /// Whether it holds one value, a list or pairs.
     pub shape: Shape,
+    /// How each value is written.
     pub form: Form,
     /// What is expected, in words: `a length with its unit`.
     pub expected: String,
@@ -136,18 +145,14 @@ pub struct Key {
 /// How the values behind a key stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shape {
+    /// One value.
     One,
     /// A list of at most `most`; `once` when none may stand twice.
-    List {
-        most: usize,
-        once: bool,
-    },
+    List { most: usize, once: bool },
     /// Two values in brackets, such as a place on the plan.
     Pair,
     /// A list of pairs, such as corners.
-    Pairs {
-        least: usize,
-    },
+    Pairs { least: usize },
 }
 
 /// What holds between keys, or tables, of one table.
@@ -190,12 +195,21 @@ fn may<T: Scalar>(name: &'static str, what: &'static str) -> Key {
 impl Key {
     /// What the form says beside the kind of value: units, the least and the most.
     pub fn bounds(&self) -> Option<String> {
+        self.said_of_form(true)
+    }
+
+    /// How it is written, for a blank file: units where there is a choice, and how many values.
+    pub fn hint(&self) -> Option<String> {
+        self.said_of_form(false)
+    }
+
+    fn said_of_form(&self, whole: bool) -> Option<String> {
         let form = match &self.form {
-            Form::Text(text) if !text.units.is_empty() => {
+            Form::Text(text) if text.units.len() > usize::from(!whole) => {
                 let units = format!("Units: {}", text.units.join(", "));
                 Some(match &text.largest {
-                    Some(most) => format!("{units}; at most {most}."),
-                    None => format!("{units}."),
+                    Some(most) if whole => format!("{units}; at most {most}."),
+                    _ => format!("{units}."),
                 })
             }
             Form::Whole { least: 1, most } => Some(format!("From 1 to {most}.")),

@@ -142,6 +142,7 @@ fn names(table: &Table) -> String {
         let own = name(key.name, key.free, key.need);
         match key.choice() {
             Some(words) => format!("{own} ({words})"),
+            None if key.free => format!("{own}, such as `{} = {}`", key.name, key.example),
             None => own,
         }
     });
@@ -154,7 +155,7 @@ fn names(table: &Table) -> String {
     let rules = table.rules.iter().filter_map(|rule| match rule {
         Rule::Unless(other, needed) => {
             let needed: Vec<String> = needed.iter().map(|name| format!("`{name}`")).collect();
-            Some(format!("; {}, or `{other}`", needed.join(" and ")))
+            Some(format!("; needs {}, or `{other}`", needed.join(" and ")))
         }
         Rule::Apart(..) | Rule::Together(..) => None,
     });

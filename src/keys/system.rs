@@ -10,7 +10,7 @@ use crate::system::{Broadcast, Look};
 pub fn file() -> Table {
     must("", "A floor system: its coats over products of the book, and its words.")
         .keys([
-            need::<Key>("key", "The short name that jobs use.").like("\"seal-only\""),
+            need::<Key>("key", "The short name that jobs use.").like("\"plain-clear\""),
             need::<u32>("life-from", "How many years such a floor usually serves, at least.")
                 .like("2"),
             need::<u32>("life-to", "How many years it usually serves, at most.").like("4"),
@@ -22,9 +22,9 @@ pub fn file() -> Table {
 fn coat() -> Table {
     needed_list("coat", limits::COATS, "One coat, in the order in which they are laid.")
         .keys([
-            need::<Key>("key", "Its name within the system.").like("\"seal\""),
-            need::<Key>("product", "The product of the book.").like("\"polyaspartic-top\""),
-            need::<Look>("look", "How it is drawn.").like("\"top\""),
+            need::<Key>("key", "Its name within the system.").like("\"primer\""),
+            need::<Key>("product", "The product of the book.").like("\"epoxy-primer\""),
+            need::<Look>("look", "How it is drawn.").like("\"primer\""),
             may::<Spread>("spread", "A wet coverage in place of the product's.")
                 .above_zero()
                 .like("\"300 ft2/gal\""),
@@ -36,10 +36,10 @@ fn coat() -> Table {
                 "extra",
                 "The name of the extra that adds this coat; else it is always there.",
             )
-            .like("\"seal-coat\""),
+            .like("\"extra-primer\""),
         ])
         .rules([Apart("spread", "film")])
-        .more(&[&[("key", "\"top\""), ("product", "\"polyaspartic-top\""), ("look", "\"clear\"")]])
+        .more(&[&[("key", "\"top\""), ("product", "\"polyaspartic-top\""), ("look", "\"top\"")]])
 }
 
 fn words() -> Table {
@@ -47,12 +47,12 @@ fn words() -> Table {
     once("words", "What the papers say of it, for a system that does not ship.")
         .shown()
         .keys([
-            say("name", "Its name.", "\"plain sealed floor\""),
-            say("the_name", "Its name with the article.", "\"the plain sealed floor\""),
+            say("name", "Its name.", "\"plain clear floor\""),
+            say("the_name", "Its name with the article.", "\"the plain clear floor\""),
             say(
                 "summary",
                 "What it is, and what it is known for.",
-                "\"One clear coat on ground concrete.\"",
+                "\"A primer and a clear coat on ground concrete.\"",
             ),
             may::<String>("better_at", "What it does better, a sentence each.")
                 .list()
@@ -66,13 +66,18 @@ fn words() -> Table {
             say("smell", "How it smells while it is laid.", "\"Some smell on the day\""),
             say("damp", "How it takes a damp slab.", "\"Low limit: it is no vapor barrier\""),
         ])
-        .tables([once("coats", "Words for each coat, by its key.").tables([once(
-            "seal",
-            "Words for the coat of this key.",
+        .tables([once("coats", "Words for each coat, by its key.").shown().tables([once(
+            "primer",
+            "Words for the coat of this key; every coat has some.",
         )
         .any_name()
+        .more(&[&[
+            ("", "top"),
+            ("name", "\"Clear coat\""),
+            ("does", "\"Keeps oil and salt off the concrete.\""),
+        ]])
         .keys([
-            say("name", "What the coat is called.", "\"Clear seal\""),
-            say("does", "What it does.", "\"Keeps oil and salt off the concrete.\""),
+            say("name", "What the coat is called.", "\"Epoxy primer\""),
+            say("does", "What it does.", "\"Gives the clear coat a bed to stick to.\""),
         ])])])
 }

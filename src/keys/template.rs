@@ -1,5 +1,6 @@
 //! Blank files with a comment on every key, and files that hold every key.
 
+use crate::input::form::Form;
 use crate::keys::{Key, Kind, Rule, Stands, Table};
 
 /// Columns of a comment.
@@ -25,11 +26,12 @@ pub fn template(kind: Kind) -> String {
         Kind::Job => comment(
             &mut out,
             "What was not looked at stays out: the papers then say \"not known\". Take the \
-            line `invented = true` out when all that is marked is yours.",
+            line with `invented` out when all that is marked is yours. `slableaf check` says what is \
+            wrong or missing.",
         ),
         Kind::Book => comment(
             &mut out,
-            "Take the line `invented = true` out when all products and prices are yours.",
+            "Take the line with `invented` out when all products and prices are yours.",
         ),
         Kind::Shop | Kind::System => {}
     }
@@ -138,7 +140,7 @@ fn full(out: &mut String, table: &Table, at: &str, instead: &[&str]) {
     for below in below {
         full(out, below, &path(at, below.name), instead);
     }
-    for given in table.more {
+    for given in table.more.iter().filter(|_| !table.free) {
         body(out, given);
     }
 }
@@ -172,7 +174,8 @@ impl Blank<'_> {
             table.tables.iter().partition(|t| t.inline);
         for line in lines {
             comment(self.out, &said(table, line.name, line.what, None));
-            self.line(line.name, &inline(line, &[]), line.need(), off);
+            let mark = if line.need() { MARK } else { "" };
+            self.line(line.name, &inline(line, &[]), mark, off || !line.need());
         }
         for below in below {
             self.table(
@@ -182,23 +185,30 @@ impl Blank<'_> {
             );
         }
         for given in table.more {
-            *self.out += &format!("\n{hash}{}\n", head(table, at));
-            for (name, value) in *given {
-                self.line(name, value, true, off);
+            let (called, values): (Vec<_>, Vec<_>) =
+                given.iter().partition(|pair| pair.0.is_empty());
+            let at = match (called.first(), at.rsplit_once('.')) {
+                (Some((_, name)), Some((above, _))) => path(above, name),
+                _ => at.to_owned(),
+            };
+            *self.out += &format!("\n{hash}{}\n", head(table, &at));
+            for (name, value) in values {
+                self.line(name, value, MARK, off);
             }
         }
     }
 
+    /// A key with its comment. What only says that all is invented needs no value of one's own.
     fn key(&mut self, table: &Table, key: &Key, off: bool) {
-        let bounds = key.bounds();
+        let bounds = key.hint();
         comment(self.out, &said(table, key.name, key.what, bounds.as_deref()));
-        let needed = key.need || key.shown || (table.preferred(key.name) && !key.free);
-        self.line(key.name, &key.example, needed, off);
+        let needed = key.need || key.shown || table.preferred(key.name);
+        let mark = if needed && !(key.shown && key.form == Form::Flag) { MARK } else { "" };
+        self.line(key.name, &key.example, mark, off || !needed);
     }
 
-    fn line(&mut self, name: &str, value: &str, needed: bool, off: bool) {
-        let hash = if off || !needed { "#" } else { "" };
-        let mark = if needed { MARK } else { "" };
+    fn line(&mut self, name: &str, value: &str, mark: &str, off: bool) {
+        let hash = if off { "#" } else { "" };
         *self.out += &format!("{hash}{name} = {value}{mark}\n");
     }
 }

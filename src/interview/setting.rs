@@ -1,0 +1,120 @@
+//! What is known before anything is asked: which file, and what lies about it.
+
+use jiff::civil::Date;
+use toml_edit::DocumentMut;
+
+use crate::input::job::JobNames;
+use crate::input::scalar::Key;
+use crate::input::{Shared, link};
+use crate::interview::{draft, started};
+use crate::keys;
+use crate::source::{Located, Problems, SourceFile, Span};
+use crate::words::Words;
+
+/// Which file is being written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    Job,
+    Shop,
+    Book,
+}
+
+impl Kind {
+    /// Its name in file names and in the words.
+    pub fn name(self) -> &'static str {
+        self.keys().word()
+    }
+
+    /// The same kind among those that have keys.
+    pub fn keys(self) -> keys::Kind {
+        match self {
+            Self::Job => keys::Kind::Job,
+            Self::Shop => keys::Kind::Shop,
+            Self::Book => keys::Kind::Book,
+        }
+    }
+
+    /// The neutral file that answers go into.
+    pub(super) fn base(self) -> Option<DocumentMut> {
+        match self {
+            Self::Job => None,
+            Self::Shop => draft::neutral(started::SHOP),
+            Self::Book => draft::neutral(started::BOOK),
+        }
+    }
+}
+
+/// A floor that the book can supply.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FloorKnown {
+    pub key: Key,
+    pub name: String,
+    /// What may be added to it.
+    pub extras: Vec<Key>,
+}
+
+/// What is known about the new file before anything is asked.
+#[derive(Debug, Clone)]
+pub struct Setting {
+    /// The name of the file, for messages.
+    pub file: String,
+    pub today: Date,
+    /// The number that a new job gets when nobody says otherwise.
+    pub number: String,
+    /// Pictures in the job's folder, by their paths in it.
+    pub photos: Vec<String>,
+    /// Book, shop file and systems: those that were found, else the neutral ones.
+    pub shared: Shared,
+    /// True when the book is the shop's own.
+    pub book_found: bool,
+    pub floors: Vec<FloorKnown>,
+}
+
+impl Setting {
+    /// The floors are those that the book can supply.
+    pub fn new(file: String, today: Date, shared: Shared, words: &Words) -> Self {
+        let floors = floors(&shared, words);
+        let number = next_number(today, &[]);
+        Self { file, today, number, photos: vec![], shared, book_found: false, floors }
+    }
+}
+
+/// The systems whose products the book has, in the order of their keys.
+fn floors(shared: &Shared, words: &Words) -> Vec<FloorKnown> {
+    let supplied = |key: &Key| {
+        let problems = Problems::default();
+        let offer = vec![Located { value: key.clone(), span: Span::default() }];
+        let names = JobNames { offer, extras: vec![] };
+        link::link(&names, shared.book(), shared.systems(), &problems);
+        problems.is_empty()
+    };
+    let known = shared.systems().iter().filter(|system| supplied(&system.key));
+    known
+        .map(|system| {
+            let own = system.words.as_ref().map(|words| words.name.clone());
+            let name = words.systems.get(&system.key.0).map(|words| words.name.clone());
+            let extras = system.coats.iter().filter_map(|coat| coat.extra.clone()).collect();
+            let name = own.or(name).unwrap_or_else(|| system.key.0.clone());
+            FloorKnown { key: system.key.clone(), name, extras }
+        })
+        .collect()
+}
+
+/// The year, and one more than the highest number of it: `2026-0143`.
+pub fn next_number(today: Date, known: &[String]) -> String {
+    let year = format!("{}-", today.year());
+    let numbers = known.iter().filter_map(|number| {
+        let number = number.strip_prefix(&year)?;
+        number.parse::<u32>().ok().filter(|_| number.len() <= 6)
+    });
+    format!("{year}{:04}", numbers.max().unwrap_or(0) + 1)
+}
+
+/// The neutral book and shop file, and the systems that ship: for who has none yet.
+pub fn neutral() -> (SourceFile, SourceFile) {
+    let file = |name: &str, text: &str| SourceFile {
+        name: format!("(built in) {name}"),
+        text: text.to_owned(),
+    };
+    (file("book.toml", started::BOOK), file("shop.toml", started::SHOP))
+}

@@ -1,0 +1,135 @@
+//! Questions in words: as they are shown, and what `?` says about them.
+
+use minijinja::context;
+
+use crate::interview::ask::{Ask, Form, Need};
+use crate::interview::run::Run;
+use crate::interview::{Interview, Reply, draft};
+use crate::keys;
+use crate::words::{QuestionText, WordsError, fill};
+
+/// A question as it is shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Question {
+    pub id: String,
+    pub topic: String,
+    /// Which topic it belongs to, and how many there are.
+    pub step: (usize, usize),
+    pub ask: String,
+    pub hint: Option<String>,
+    pub example: Option<String>,
+    /// Words that may be chosen, with what they mean.
+    pub choices: Vec<(String, String)>,
+    /// What Enter alone stands for; `None` when there has to be an answer.
+    pub enter: Option<String>,
+}
+
+impl<'a> Interview<'a> {
+    pub(super) fn shown(&self, ask: &Ask, run: &Run<'_>) -> Result<Question, WordsError> {
+        let text = self.text(ask)?;
+        let hint = text.hint.as_ref().map(|hint| self.filled_in(ask, hint)).transpose()?;
+        // The second time one knows how it goes, and `?` still tells.
+        let again = is_again(ask, text);
+        let meaning = |word: &String| {
+            let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
+            let said = text.words.get(word).cloned();
+            said.or_else(|| floor.map(|floor| floor.name.clone())).unwrap_or_default()
+        };
+        let choices = ask.kind.words().iter().map(|word| (word.clone(), meaning(word)));
+        let topics = &self.words.interview.topics;
+        let example = self.example(ask, text, run.metric).filter(|_| ask.default.is_none());
+        let enter = match (&ask.default, ask.need, &text.enter) {
+            (Some(default), _, _) => Some(default.clone()),
+            (None, Need::May, Some(enter)) => Some(enter.clone()),
+            (None, Need::May, None) => Some(self.said("not-known", &context! {})?),
+            (None, _, _) => None,
+        };
+        Ok(Question {
+            id: ask.id(),
+            topic: topics.get(run.topic).cloned().unwrap_or_default(),
+            step: (run.topics, self.topics),
+            ask: self.sentence(ask)?,
+            hint: hint.filter(|_| !again),
+            example: example.filter(|_| !again),
+            choices: choices.collect(),
+            enter,
+        })
+    }
+
+    fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
+        let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
+        match (&ask.kind.form, own) {
+            (_, Some(own)) => Some(own.clone()),
+            (Form::YesNo | Form::Word(_) | Form::Words(_) | Form::Picture(_), None) => None,
+            (Form::Place, None) => Some(ask.kind.example()),
+            _ => {
+                let key = keys::find(self.kind.keys(), &ask.path())?;
+                Some(draft::as_typed(&key.example)).filter(|example| !example.is_empty())
+            }
+        }
+    }
+
+    pub(super) fn sentence(&self, ask: &Ask) -> Result<String, WordsError> {
+        let text = self.text(ask)?;
+        let sentence = text.next.as_ref().filter(|_| is_again(ask, text)).unwrap_or(&text.ask);
+        self.filled_in(ask, sentence)
+    }
+
+    fn filled_in(&self, ask: &Ask, template: &str) -> Result<String, WordsError> {
+        let place = format!("interview.toml: ask.{}.{}", ask.group, ask.key);
+        let first = ask.nth.first().copied().unwrap_or(1);
+        let last = ask.nth.last().copied().unwrap_or(1);
+        fill(template, &context! { n => first, line => last, about => ask.about.as_str() }, &place)
+    }
+
+    /// The sentence of a question that was answered, by its id.
+    pub(super) fn sentence_of(&self, id: &str) -> Result<String, WordsError> {
+        let mut answers = self.answers.clone();
+        answers.remove(id);
+        let (_, open) = self.run(&answers, self.brief);
+        match open.filter(|open| open.id() == id) {
+            Some(open) => self.sentence(&open),
+            None => Ok(id.to_owned()),
+        }
+    }
+
+    fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
+        let Ask { group, key, .. } = ask;
+        let found = self.words.interview.ask.get(*group).and_then(|group| group.get(*key));
+        let missing =
+            || WordsError::new(format!("interview.toml: ask.{group}.{key}"), "is missing");
+        found.ok_or_else(missing)
+    }
+
+    fn said(&self, name: &str, values: &minijinja::Value) -> Result<String, WordsError> {
+        let place = format!("interview.toml: view.{name}");
+        let missing = || WordsError::new(place.as_str(), "is missing");
+        let template = self.words.interview.view.get(name).ok_or_else(missing)?;
+        fill(template, values, &place)
+    }
+
+    /// What `?` says.
+    pub(super) fn help(&self) -> Result<Reply, WordsError> {
+        let (run, open) = self.run(&self.answers, self.brief);
+        let Some(open) = open else { return Ok(Reply::Finished) };
+        let text = self.text(&open)?;
+        let mut lines = vec![];
+        for part in [&text.help, &text.hint].into_iter().flatten() {
+            lines.push(self.filled_in(&open, part)?);
+        }
+        let path = open.path();
+        if let Some(key) = keys::find(self.kind.keys(), &path) {
+            lines.push(self.said("key", &context! { path, what => key.what })?);
+        }
+        if let Some(example) = self.example(&open, text, run.metric) {
+            lines.push(self.said("example", &context! { example })?);
+        }
+        lines.push(self.said("commands", &context! {})?);
+        Ok(Reply::Help(lines))
+    }
+}
+
+/// True for the second thing of a list and those after it.
+fn is_again(ask: &Ask, text: &QuestionText) -> bool {
+    text.next.is_some() && ask.nth.last().is_some_and(|n| *n > 1)
+}

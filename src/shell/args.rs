@@ -1,6 +1,5 @@
 //! Every verb and option of the command line, with its help.
 
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
@@ -10,7 +9,7 @@ use jiff::civil::Date;
 pub use crate::shell::choices::{
     Audience, ExplainFormat, Format, Pages, Paper, Part, RepriceFormat, SchemaFormat, SchemaKind,
 };
-use crate::shell::hands::cores;
+pub use crate::shell::named::{JobFiles, Jobs, NearFiles};
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]
@@ -461,45 +460,4 @@ pub struct Manual {
     /// replaced
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-}
-
-#[derive(Debug, Args)]
-pub struct JobFiles {
-    /// The job file
-    #[arg(value_name = "JOB")]
-    pub job: PathBuf,
-    #[command(flatten)]
-    pub near: NearFiles,
-}
-
-/// Which jobs, and how many at a time.
-#[derive(Debug, Clone, Args)]
-pub struct Jobs {
-    /// Job files, folders of jobs, or `-` for a list of both on standard input, a path a line
-    #[arg(value_name = "JOB", required = true)]
-    pub paths: Vec<PathBuf>,
-    /// How many jobs to work on at a time (default: as many as there are cores)
-    #[arg(long = "jobs", value_name = "N")]
-    pub at_a_time: Option<NonZeroUsize>,
-    /// Only a part of the jobs: `--part 3/16` is every sixteenth, from the third on
-    #[arg(long, value_name = "K/N")]
-    pub part: Option<Part>,
-}
-
-impl Jobs {
-    /// How many jobs to work on at a time.
-    pub fn hands(&self) -> usize {
-        self.at_a_time.map_or_else(cores, NonZeroUsize::get)
-    }
-}
-
-/// The files that jobs share.
-#[derive(Debug, Clone, Default, Args)]
-pub struct NearFiles {
-    /// The price book (default: the nearest `book.toml`, in the job's folder or above)
-    #[arg(long, value_name = "FILE")]
-    pub book: Option<PathBuf>,
-    /// The shop file (default: the nearest `shop.toml`, in the job's folder or above)
-    #[arg(long, value_name = "FILE")]
-    pub shop: Option<PathBuf>,
 }

@@ -23,6 +23,7 @@ mod outlook;
 mod prepare;
 mod records;
 mod revise;
+mod named;
 mod prices;
 mod reprice;
 mod schema;

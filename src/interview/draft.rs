@@ -172,14 +172,23 @@ impl<'a> Draft<'a> {
         own.filter_map(|entry| span(table.get_ref(), entry)).collect()
     }
 
-    /// The question whose answer stands at a place of the text, or nearest behind it.
-    pub fn owner_at(&self, bytes: &Range<usize>, text: &str) -> Option<&str> {
-        let table = DeTable::parse(text).ok()?;
-        let spans = self.entries.iter().filter_map(|entry| {
-            let span = span(table.get_ref(), entry)?;
-            (span.end >= bytes.start).then_some((span.start, entry))
-        });
-        spans.min_by_key(|(start, _)| *start).map(|(_, entry)| entry.owner.as_str())
+    /// The questions whose answers stand at a place of the text: one where it is inside a value, else
+    /// all of the nearest table.
+    pub fn owners_at(&self, bytes: &Range<usize>, text: &str) -> Vec<String> {
+        let Ok(table) = DeTable::parse(text) else { return vec![] };
+        let placed = |entry| span(table.get_ref(), entry).map(|span| (span, entry));
+        let placed: Vec<(Range<usize>, &Entry)> = self.entries.iter().filter_map(placed).collect();
+        let inside =
+            placed.iter().find(|(span, _)| span.start <= bytes.start && bytes.end <= span.end);
+        if let Some((_, entry)) = inside {
+            return vec![entry.owner.clone()];
+        }
+        let behind = placed.iter().filter(|(span, _)| span.end >= bytes.start);
+        let Some((_, nearest)) = behind.min_by_key(|(span, _)| span.start) else { return vec![] };
+        let table = self.entries.iter().filter(|entry| entry.place == nearest.place);
+        let mut owners: Vec<String> = table.map(|entry| entry.owner.clone()).collect();
+        owners.dedup();
+        owners
     }
 }
 
@@ -309,7 +318,9 @@ mod tests {
         );
         let span = draft.spans_of("area.length 2", &text).remove(0);
         assert_eq!(&text[span.clone()], "\"4 ft\"");
-        assert_eq!(draft.owner_at(&span, &text), Some("area.length 2"));
+        assert_eq!(draft.owners_at(&span, &text), ["area.length 2"]);
+        let head = text.find("[slab]").unwrap();
+        assert_eq!(draft.owners_at(&(head..head + 6), &text), ["slab.on-ground"]);
     }
 
     #[test]

@@ -53,12 +53,14 @@ pub enum Reply {
     Finished,
 }
 
-/// What is wrong with the whole file, and the question whose answer stands there.
+/// What is wrong with the whole file, and the questions whose answers stand there.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Trouble {
     pub problem: Diagnostic,
-    /// Its id, and its sentence. `None` when the problem is in another file.
-    pub question: Option<(String, String)>,
+    /// Their ids: one, or all of a table. None when the problem is in another file.
+    pub questions: Vec<String>,
+    /// The sentence of the first of them.
+    pub sentence: String,
 }
 
 /// An interview: the answers so far, and what follows from them.
@@ -153,18 +155,20 @@ impl<'a> Interview<'a> {
         let (run, _) = self.run(&self.answers, self.brief);
         match run.asked.last().cloned() {
             Some(last) => {
-                self.return_to(&last);
+                self.return_to(&[last]);
                 Reply::Back
             }
             None => Reply::NoWayBack,
         }
     }
 
-    /// Asks a question again; the answers to all others stay.
-    pub fn return_to(&mut self, id: &str) {
+    /// Asks some questions again; the answers to all others stay.
+    pub fn return_to(&mut self, ids: &[String]) {
         self.brief = false;
-        if let Some(typed) = self.answers.remove(id) {
-            self.former.insert(id.to_owned(), typed);
+        for id in ids {
+            if let Some(typed) = self.answers.remove(id) {
+                self.former.insert(id.clone(), typed);
+            }
         }
     }
 
@@ -188,7 +192,7 @@ impl<'a> Interview<'a> {
     /// As [`Interview::file`].
     pub fn is_enough(&self) -> Result<bool, WordsError> {
         let early = Self { brief: true, ..self.clone() };
-        let own = |trouble: &Trouble| trouble.question.is_some();
+        let own = |trouble: &Trouble| !trouble.questions.is_empty();
         Ok(early.filled().1.is_empty() && !early.troubles()?.iter().any(own))
     }
 
@@ -225,12 +229,11 @@ impl<'a> Interview<'a> {
         let (run, _) = self.run(&self.answers, self.brief);
         let trouble = |problem: Diagnostic| {
             let span = problem.span.as_ref().filter(|span| span.file == file.name);
-            let owner = span.and_then(|span| run.draft.owner_at(&span.bytes, &file.text));
-            let question = match owner {
-                Some(owner) => Some((owner.to_owned(), self.sentence_of(owner)?)),
-                None => None,
-            };
-            Ok(Trouble { problem, question })
+            let questions = span.map(|span| run.draft.owners_at(&span.bytes, &file.text));
+            let questions = questions.unwrap_or_default();
+            let sentence = questions.first().map(|first| self.sentence_of(first));
+            let sentence = sentence.transpose()?.unwrap_or_default();
+            Ok(Trouble { problem, questions, sentence })
         };
         self.problems(&file).into_iter().map(trouble).collect()
     }

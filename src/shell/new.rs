@@ -199,13 +199,12 @@ impl Talk<'_> {
     fn is_right(&self, interview: &mut Interview<'_>, lines: &mut Lines) -> Result<bool, Exit> {
         let troubles = interview.troubles().map_err(|error| self.no_words(&error))?;
         let (own, others): (Vec<_>, Vec<_>) =
-            troubles.into_iter().partition(|trouble| trouble.question.is_some());
+            troubles.into_iter().partition(|trouble| !trouble.questions.is_empty());
         for Trouble { problem, .. } in others {
             tell(&problem.message);
             problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
         }
-        let Some(Trouble { problem, question: Some((id, sentence)) }) = own.into_iter().next()
-        else {
+        let Some(Trouble { problem, questions, sentence }) = own.into_iter().next() else {
             return Ok(true);
         };
         tell(&problem.message);
@@ -215,7 +214,7 @@ impl Talk<'_> {
         match lines.read("  [back to it] > ") {
             Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => Ok(true),
             Line::Typed(_) => {
-                interview.return_to(&id);
+                interview.return_to(&questions);
                 Ok(false)
             }
             ended => Err(self.broken_off(interview, lines, ended)?),

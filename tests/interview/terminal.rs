@@ -225,6 +225,44 @@ fn from_an_empty_folder_to_the_first_proposal() {
     folder.run(&["write", "jobs/quill/job.toml"]).success().out_has("recommends");
 }
 
+/// What only the whole file shows is told at the end, and its questions are asked again.
+#[test]
+fn a_problem_of_the_whole_file_is_mended_before_it_is_written() {
+    let folder = empty();
+    let mut job = Terminal::run(&folder, &["new"]);
+    for line in ["", "", ""] {
+        job.answers("?", line);
+    }
+    job.answers("Who is the customer?", "Ana Quill");
+    job.answers("What is the address?", "done");
+    job.answers("Does the slab lie on the ground?", "yes");
+    job.answers("How long is it?", "22 ft");
+    job.answers("How wide is it?", "back");
+    job.answers("How long is it?", "");
+    job.answers("How wide is it?", "20 ft");
+    job.answers("Is there another floor area?", "");
+    job.answers("stay bare", "yes");
+    for (question, line) in
+        [("What is it?", "Pad"), ("What shape", ""), ("How long", "22 ft"), ("How wide", "20 ft")]
+    {
+        job.answers(question, line);
+    }
+    job.answers("Where on the plan", "done");
+    for question in ["Does daylight", "Do you sell"] {
+        job.answers(question, "yes");
+    }
+    job.answers("Which floors", "");
+    job.shows("`cutout` takes away the whole floor");
+    job.answers("Back to: What is it?", "");
+    for (question, line) in [("What is it?", ""), ("How long", "3 ft"), ("How wide", "2 ft")] {
+        job.answers(question, line);
+    }
+    job.answers("Where on the plan", "done");
+    let said = job.ends(0);
+    assert!(said.contains("wrote job.toml"), "{said}");
+    assert!(folder.read("job.toml").contains("length = \"3 ft\"\nwidth = \"2 ft\""));
+}
+
 #[test]
 fn keys_that_mend_a_line_do_so() {
     let folder = empty();

@@ -21,10 +21,16 @@ impl Judged<'_> {
     }
 }
 
+/// Years from the first day of work until one may drive: eight coats may each cure for one.
+const YEARS: u32 = 10;
+
 impl Judged<'_> {
-    /// True when the work takes more days than any floor, so that they are no days to print.
+    /// True when the work takes more days than any floor, or the floor cannot be used for years, so
+    /// that they are no days to print.
     pub fn is_beyond_days(&self) -> bool {
-        self.case.options.iter().any(|choice| choice.estimate.schedule.days > limits::DAYS)
+        self.case.options.iter().map(|choice| &choice.estimate.schedule).any(|schedule| {
+            schedule.days > limits::DAYS || schedule.drive.day() > YEARS * limits::DAYS
+        })
     }
 }
 

@@ -127,6 +127,8 @@ pub fn coat_air(
     let most = solvent.lel.as_of_one() * PART_OF_LEL;
     let closed_room =
         air.map(|air| used * (air.as_cubic_metres() * most / vapour_all.as_cubic_metres()));
+    // A film of next to nothing gives off next to nothing: there is nothing to say of it.
+    let closed_room = closed_room.filter(|volume| volume.as_litres().is_finite());
     let fire = airflow_for_fire(vapour_all, over, solvent.lel, PART_OF_LEL, room);
     let health = airflow_for_health(vapour_all, over, solvent.exposure, POOR_MIXING);
     let fans = fan.map(|fan| Fans { fire: whole_up(fire / fan), health: whole_up(health / fan) });
@@ -138,6 +140,7 @@ pub fn coat_air(
     let clears = air.map(|air| {
         if limit < most { purge_time(air, moved, POOR_MIXING, most, limit) } else { Hours::ZERO }
     });
+    let clears = clears.filter(|time| time.as_hours().is_finite());
     let exposure = solvent.exposure;
     Some(CoatAir { exposure, vapour: vapour_all, fire, health, fans, clears, closed_room })
 }

@@ -8,6 +8,7 @@ use crate::input::shop::language;
 use crate::input::suggest::nearest;
 use crate::job::*;
 use crate::quantity::*;
+use crate::site::moisture::{hours_between, mver};
 use crate::source::Located;
 
 /// Names in a job that other files define. They are checked even when the rest of the job has
@@ -238,6 +239,15 @@ fn dish(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Dish> {
     {
         table.fault("lifted", "is not after `set`", "check both dates and times");
     }
+    let within = match (before, after, exposed, set, lifted) {
+        (Some(before), Some(after), Some(exposed), Some(set), Some(lifted)) if lifted > set => {
+            rate_within_bounds(table, mver(after - before, exposed, hours_between(set, lifted)))
+        }
+        _ => true,
+    };
+    if !within {
+        return None;
+    }
     Some(Dish {
         place: place?,
         at,
@@ -248,6 +258,23 @@ fn dish(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Dish> {
         lifted: lifted?,
         span: table.span(),
     })
+}
+
+/// More than any slab gives off, as much as any limit may be: a slip in a weight, a size or a day.
+const MOST_MVER: Mver = Mver::pounds(100.0);
+
+/// Refuses a rate that no slab has.
+fn rate_within_bounds(table: &Table<'_>, rate: Mver) -> bool {
+    let within = rate <= MOST_MVER;
+    if !within {
+        let most = MOST_MVER.as_pounds();
+        table.fault(
+            "after",
+            format!("makes a rate of {:.0} lb/1000ft2/24h", rate.as_pounds()),
+            format!("the most accepted is {most}; check both weights, `exposed` and the times"),
+        );
+    }
+    within
 }
 
 fn probes(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<ProbeTest> {

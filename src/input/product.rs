@@ -289,9 +289,19 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
     }
 }
 
+/// Less is no solvent-borne coating: its vapour would fill no room.
+const LEAST_SOLVENT: Content = Content::grams_per_litre(1.0);
+
 fn solvent(table: &Table<'_>) -> Option<Solvent> {
     let name = table.need("name");
-    let content = table.need("content");
+    let content: Option<Content> = table.need("content");
+    if content.is_some_and(|content| content < LEAST_SOLVENT) {
+        table.fault(
+            "content",
+            "is less than 1 g/L",
+            "the solvent by volume of the coating; without any, leave `[product.solvent]` out",
+        );
+    }
     let molar_mass = table.need("molar-mass");
     let lel: Option<Share> = table.need("lel");
     let exposure: Option<Ppm> = table.need("exposure");

@@ -191,7 +191,9 @@ impl<'a> Table<'a> {
             self.fault(key, format!("has {} {values}", array.len()), example);
             return None;
         }
-        Some((self.scalar(key, &array[0])?.value, self.scalar(key, &array[1])?.value))
+        // Both are read before anything is given up, so that one run reports both.
+        let (first, second) = (self.scalar(key, &array[0]), self.scalar(key, &array[1]));
+        Some((first?.value, second?.value))
     }
 
     /// A table below this one that may be absent.

@@ -20,11 +20,17 @@ pub enum TextFault {
 /// line breaks (as `\n`).
 pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> {
     let mut out = String::with_capacity(text.len());
-    for c in text.nfc() {
+    let mut letters = text.nfc().peekable();
+    while let Some(c) = letters.next() {
         match refused(c) {
             None => out.push(c),
             Some(_) if lines && c == '\n' => out.push('\n'),
-            Some(_) if lines && c == '\r' => {}
+            // A return ends a line, with a line feed after it or without.
+            Some(_) if lines && c == '\r' => {
+                if letters.peek() != Some(&'\n') {
+                    out.push('\n');
+                }
+            }
             Some(what) => return Err(TextFault::Character { code: c as u32, what }),
         }
     }
@@ -171,6 +177,11 @@ mod tests {
         assert!(clean(&stack(4), 500, false).is_ok());
         assert_eq!(clean(&stack(6), 500, false), Err(TextFault::Marks { most: 4 }));
         assert!(clean("Nguye\u{302}\u{303}n", 500, false).is_ok());
+    }
+
+    #[test]
+    fn lines_end_as_every_system_ends_them() {
+        assert_eq!(clean("a\r\nb\rc\nd", 500, true).unwrap(), "a\nb\nc\nd");
     }
 
     #[test]

@@ -16,6 +16,9 @@ const NO_ROOM: Hours = Hours::minutes(1.0);
 /// A day with no end: longer than any job.
 const ENDLESS: Hours = Hours::days(10_000.0);
 
+/// Days that are looked ahead for one on which work is ready: more than any coat may cure.
+const AHEAD: u32 = 2 * limits::DAYS;
+
 pub(super) struct Desk<'a> {
     pub now: Moment,
     clock: Clock<'a>,
@@ -105,12 +108,14 @@ impl<'a> Desk<'a> {
     /// is more than a day has, the first day on which it is ready in the morning.
     fn first_day(&self, takes: Hours, ready: Moment) -> u32 {
         let mut day = self.clock.open_day(self.now.day() + 1);
+        // What is ready in ages is refused anyway.
+        let last = day.saturating_add(AHEAD);
         loop {
             let begun = Moment::on(day, self.starts + self.set_up);
             let ends = Moment::on(day, self.ends - self.clean_up);
             let fits = later(begun, ready).0 + takes <= ends.0 + SLACK;
             let next = self.clock.open_day(day + 1);
-            if fits || begun >= ready || next <= day {
+            if fits || begun >= ready || next <= day || next > last {
                 return day;
             }
             day = next;

@@ -183,6 +183,7 @@ fn text(path: &Path) -> Result<(String, Vec<u8>), String> {
     }
     let bytes = fs::read(path).map_err(unread)?;
     let text = std::str::from_utf8(&bytes);
-    let text = text.map_err(|_| "is not UTF-8 text; save it again as UTF-8".to_owned())?;
+    let text = text.ok().filter(|text| !text.contains('\0'));
+    let text = text.ok_or_else(|| "is not UTF-8 text; save it again as UTF-8".to_owned())?;
     Ok((text.strip_prefix('\u{FEFF}').unwrap_or(text).to_owned(), bytes))
 }

@@ -131,7 +131,8 @@ pub fn probe_depth(thickness: Length, dries_from_one_side: bool) -> Length {
     thickness * if dries_from_one_side { DEPTH_ONE_SIDE } else { DEPTH_TWO_SIDES }
 }
 
-fn hours_between(from: DateTime, to: DateTime) -> Hours {
+/// The time between two moments on the clock of a test.
+pub fn hours_between(from: DateTime, to: DateTime) -> Hours {
     Hours::minutes(
         (to - from)
             .total((jiff::Unit::Minute, jiff::SpanRelativeTo::days_are_24_hours()))

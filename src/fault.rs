@@ -19,12 +19,8 @@ const MOST: usize = 300;
 
 impl std::fmt::Display for OwnFault<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let message: String = self
-            .message
-            .chars()
-            .take(MOST)
-            .map(|c| if c.is_control() { ' ' } else { c })
-            .collect();
+        let message: String =
+            self.message.chars().take(MOST).map(|c| if c.is_control() { ' ' } else { c }).collect();
         writeln!(f, "error: this is a fault in slableaf, not in your files")?;
         writeln!(f, "  it says: {}", message.trim())?;
         write!(f, "  report this: slableaf {}", self.version)?;
@@ -94,7 +90,10 @@ mod tests {
         for (file, shown) in [
             ("src/kits.rs", "src/kits.rs"),
             ("src/shell/files.rs", "src/shell/files.rs"),
-            ("/somewhere/cargo/registry/src/index-1/jiff-1.0.2/src/span.rs", "jiff-1.0.2/src/span.rs"),
+            (
+                "/somewhere/cargo/registry/src/index-1/jiff-1.0.2/src/span.rs",
+                "jiff-1.0.2/src/span.rs",
+            ),
             (r"C:\cargo\registry\src\index-1\jiff-1.0.2\src\span.rs", "jiff-1.0.2/src/span.rs"),
         ] {
             assert_eq!(short(file), shown);

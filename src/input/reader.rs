@@ -44,7 +44,8 @@ pub fn read_file<T>(
         let message = error.message().lines().next().unwrap_or("cannot be read").to_owned();
         let mut problem = Diagnostic::at(&span, format!("not TOML: {message}"));
         if line.contains(CURLY) {
-            problem = problem.help("write straight quotes, `\"`: phones and word processors type curly ones");
+            problem = problem
+                .help("write straight quotes, `\"`: phones and word processors type curly ones");
         }
         problems.add(problem);
     }

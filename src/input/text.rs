@@ -10,10 +10,18 @@ use crate::input::limits;
 #[derive(Debug, PartialEq, Eq)]
 pub enum TextFault {
     Empty,
-    TooLong { most: usize, found: usize },
+    TooLong {
+        most: usize,
+        found: usize,
+    },
     /// More marks on one letter than any language writes.
-    Marks { most: usize },
-    Character { code: u32, what: &'static str },
+    Marks {
+        most: usize,
+    },
+    Character {
+        code: u32,
+        what: &'static str,
+    },
 }
 
 /// A text in Unicode normal form C without characters that hide or reorder others. `lines` allows
@@ -111,10 +119,14 @@ pub fn is_device(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or_default().trim_end();
     let port = |start: &str| {
         stem.get(..3).is_some_and(|head| head.eq_ignore_ascii_case(start))
-            && matches!(stem.get(3..).map(|end| (end, end.as_bytes())),
-                Some((_, [b'0'..=b'9'])) | Some(("\u{B9}" | "\u{B2}" | "\u{B3}", _)))
+            && matches!(
+                stem.get(3..).map(|end| (end, end.as_bytes())),
+                Some((_, [b'0'..=b'9'])) | Some(("\u{B9}" | "\u{B2}" | "\u{B3}", _))
+            )
     };
-    ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"].iter().any(|device| stem.eq_ignore_ascii_case(device))
+    ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"]
+        .iter()
+        .any(|device| stem.eq_ignore_ascii_case(device))
         || port("COM")
         || port("LPT")
 }
@@ -194,15 +206,9 @@ mod tests {
         for bad in ["../x.jpg", "/etc/passwd", "a/../../b", "C:x", "\\\\host\\x", "~/x", "a//b"] {
             assert!(path_fault(bad).is_some(), "{bad}");
         }
-        for bad in [
-            "CON",
-            "photos/nul.jpg",
-            "com1.png",
-            "Lpt9",
-            "aux /x.jpg",
-            "COM\u{B9}.jpg",
-            "conin$",
-        ] {
+        for bad in
+            ["CON", "photos/nul.jpg", "com1.png", "Lpt9", "aux /x.jpg", "COM\u{B9}.jpg", "conin$"]
+        {
             assert_eq!(path_fault(bad), Some("names a device"), "{bad}");
         }
         for good in ["photos/door side.jpg", "console.jpg", "com10.jpg", "photos/a.con"] {

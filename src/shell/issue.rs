@@ -42,7 +42,9 @@ pub fn issue<T>(
         revision += 1;
         let (bytes, made) = make(revision)?;
         let kept = files::keep(&path(revision), &bytes, false)?;
-        let same = || files::plain(&path(revision), limits::RECORD_BYTES).is_ok_and(|there| there == bytes);
+        let same = || {
+            files::plain(&path(revision), limits::RECORD_BYTES).is_ok_and(|there| there == bytes)
+        };
         if matches!(kept, Kept::Written) || same() {
             return Ok(Issued { path: path(revision), kept, made });
         }

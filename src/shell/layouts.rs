@@ -141,7 +141,8 @@ impl Walk {
                     self.problems.push(problem(&shown, "lies deeper than any layout"));
                 }
                 Ok(_) if self.files.len() == LAYOUT_FILES => {
-                    self.problems.push(problem(&self.shown, &format!("holds over {LAYOUT_FILES} files")));
+                    self.problems
+                        .push(problem(&self.shown, &format!("holds over {LAYOUT_FILES} files")));
                     return Ok(());
                 }
                 Ok(real) => self.file(&real, key, shown),

@@ -96,8 +96,7 @@ pub fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Unread> {
     paths.sort();
     if paths.len() > SYSTEM_FILES {
         let (folder, found) = (folder.display(), paths.len());
-        let why =
-            format!("{folder} holds {found} files, and the most accepted is {SYSTEM_FILES}");
+        let why = format!("{folder} holds {found} files, and the most accepted is {SYSTEM_FILES}");
         return Err(Unread::Refused { why, help: None });
     }
     match paths.iter().find(|path| fs::metadata(path).is_ok_and(|data| !data.is_file())) {

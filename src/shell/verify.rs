@@ -169,7 +169,9 @@ fn look(folder: &Path, papers: Option<&Path>) -> Look {
     let rendering_may_be_judged = says.is_empty();
     says.extend(not_listed(folder, &kept.record));
     let copy = papers_of(&real, papers).join(format!("{name}.pdf"));
-    if files::plain(&copy, RECORD_BYTES).is_ok_and(|bytes| Hash::of(&bytes) != kept.record.paper.sha256) {
+    if files::plain(&copy, RECORD_BYTES)
+        .is_ok_and(|bytes| Hash::of(&bytes) != kept.record.paper.sha256)
+    {
         says.push(format!("the customer's copy is not what was issued: {}", copy.display()));
     }
     let altered = !says.is_empty();
@@ -203,7 +205,9 @@ fn not_listed(folder: &Path, record: &Record) -> Vec<String> {
             let path = format!("{below}{name}");
             match entry.file_type() {
                 _ if name.starts_with('.') => {}
-                Ok(kind) if kind.is_dir() => walk(&entry.path(), &format!("{path}/"), depth + 1, see),
+                Ok(kind) if kind.is_dir() => {
+                    walk(&entry.path(), &format!("{path}/"), depth + 1, see)
+                }
                 _ => see(path),
             }
         }

@@ -55,23 +55,66 @@ fn refused(file: &str, from: &str, to: &str, message: &str) {
 fn each_limit_of_a_file_is_kept() {
     let names = |count: usize| (0..count).map(|at| format!("n{at} = []\n")).collect::<String>();
     let list = |count: usize| vec!["\"a\""; count].join(", ");
-    refused("job.toml", "[extras]\n", &format!("[extras]\n{}", names(199)), "`extras` has 201 names");
-    refused("job.toml", "[\"urethane-coat\"]", &format!("[{}]", list(201)), "`extras` has 201 entries");
-    let coats: String = (0..201).map(|at| format!("[words.coats.c{at}]\nname = \"a\"\ndoes = \"b\"\n")).collect();
-    refused("systems/own.toml", "[words.coats.base]", &format!("{coats}[words.coats.base]"), "`coats` has 205 names");
-    refused("job.toml", "[\"21 Everykey Lane\", \"Pikemere Lake\"]", &format!("[{}]", list(201)), "`address` has 201 entries");
+    refused(
+        "job.toml",
+        "[extras]\n",
+        &format!("[extras]\n{}", names(199)),
+        "`extras` has 201 names",
+    );
+    refused(
+        "job.toml",
+        "[\"urethane-coat\"]",
+        &format!("[{}]", list(201)),
+        "`extras` has 201 entries",
+    );
+    let coats: String =
+        (0..201).map(|at| format!("[words.coats.c{at}]\nname = \"a\"\ndoes = \"b\"\n")).collect();
+    refused(
+        "systems/own.toml",
+        "[words.coats.base]",
+        &format!("{coats}[words.coats.base]"),
+        "`coats` has 205 names",
+    );
+    refused(
+        "job.toml",
+        "[\"21 Everykey Lane\", \"Pikemere Lake\"]",
+        &format!("[{}]", list(201)),
+        "`address` has 201 entries",
+    );
     let long = |count: usize| "a".repeat(count);
     refused("job.toml", "Family Vollbeispiel", &long(501), "`name` has 501 characters");
     refused("job.toml", "Note of the first visit", &long(4_001), "`notes` has 4001 characters");
     refused("job.toml", "2026-0199", &long(41), "`number` is not a job number");
-    refused("job.toml", "offer = [\"own-floor\"", &format!("offer = [\"{}\"", long(61)), "`offer` is not a plain name");
+    refused(
+        "job.toml",
+        "offer = [\"own-floor\"",
+        &format!("offer = [\"{}\"", long(61)),
+        "`offer` is not a plain name",
+    );
     refused("job.toml", "offer = [", "offer = [\"water-kit\", \"x\", ", "`offer` has 6 systems");
-    refused("job.toml", "offer = [\"own-floor\", \"clear-epoxy\", \"barrier\", \"fast-cure\"]", "offer = []", "`offer` is empty");
-    refused("job.toml", "Family Vollbeispiel", "Zo\u{308}\u{323}\u{304}\u{305}\u{306}\u{307}", "`name` has a letter under a stack of marks");
-    refused("job.toml", "Note of the first visit", &format!("a\", # {}\n\"b", long(20_000)), "line 12 of the file is longer than any line");
+    refused(
+        "job.toml",
+        "offer = [\"own-floor\", \"clear-epoxy\", \"barrier\", \"fast-cure\"]",
+        "offer = []",
+        "`offer` is empty",
+    );
+    refused(
+        "job.toml",
+        "Family Vollbeispiel",
+        "Zo\u{308}\u{323}\u{304}\u{305}\u{306}\u{307}",
+        "`name` has a letter under a stack of marks",
+    );
+    refused(
+        "job.toml",
+        "Note of the first visit",
+        &format!("a\", # {}\n\"b", long(20_000)),
+        "line 12 of the file is longer than any line",
+    );
     let photo = "[[photo]]\nfile = \"photos/overview.jpg\"\ncaption = \"a\"\n".repeat(12);
     refused("job.toml", "[[photo]]", &format!("{photo}[[photo]]"), "`photo` stands 13 times");
-    let coat = |at: usize| format!("[[coat]]\nkey = \"k{at}\"\nproduct = \"epoxy-primer\"\nlook = \"primer\"\n\n");
+    let coat = |at: usize| {
+        format!("[[coat]]\nkey = \"k{at}\"\nproduct = \"epoxy-primer\"\nlook = \"primer\"\n\n")
+    };
     let coats: String = (0..5).map(coat).collect();
     refused("systems/own.toml", "[words]\n", &format!("{coats}[words]\n"), "`coat` has 9 coats");
     refused("job.toml", "revision = 1\n", "revision = 1000\n", "`revision` is not 1 to 999");
@@ -83,7 +126,8 @@ fn each_limit_of_a_folder_is_kept() {
     for at in 0..limits::SYSTEM_FILES {
         many = many.write(&format!("systems/s{at}.toml"), "");
     }
-    ends_well(many.run(&["check", "job.toml"]).code(2)).err_has("systems holds 51 files, and the most accepted is 50");
+    ends_well(many.run(&["check", "job.toml"]).code(2))
+        .err_has("systems holds 51 files, and the most accepted is 50");
 
     let mut many = folder();
     for at in 0..=limits::LAYOUT_FILES {
@@ -112,7 +156,9 @@ fn a_message_has_a_bound() {
         ("number = \"2026-0199\"", format!("number = \"{long}\"")),
         ("photos/overview.jpg", format!("../{long}")),
     ] {
-        let told = ends_well(folder().replace("job.toml", from, &to).run(&["check", "job.toml"]).code(2)).stderr();
+        let told =
+            ends_well(folder().replace("job.toml", from, &to).run(&["check", "job.toml"]).code(2))
+                .stderr();
         assert!(told.len() < 4_000, "{} bytes", told.len());
         assert!(told.contains("--> job.toml:"));
     }
@@ -124,8 +170,11 @@ fn work_of_years_is_refused() {
     let texts = full().map(|text| text.replace("\"260 ft2/h\"", "\"0.000000000001 ft2/h\""));
     assert!(outputs(&read(&texts).unwrap()).is_none());
     let ran = folder().replace("book.toml", "\"260 ft2/h\"", "\"0.000000000001 ft2/h\"");
-    for arguments in [&["check", "job.toml"][..], &["estimate", "job.toml"], &["write", "--draft", "job.toml"]] {
-        ends_well(ran.run(arguments).code(2)).err_has("the work on a floor comes to more than 366 days");
+    for arguments in
+        [&["check", "job.toml"][..], &["estimate", "job.toml"], &["write", "--draft", "job.toml"]]
+    {
+        ends_well(ran.run(arguments).code(2))
+            .err_has("the work on a floor comes to more than 366 days");
     }
 }
 
@@ -135,7 +184,9 @@ fn work_of_years_is_refused() {
 fn a_job_with_as_much_of_everything_as_is_accepted_ends_well() {
     let mut job = FULL[0].split("[accepted]").next().unwrap().to_owned();
     let shape = |head: &str, lines: &str, count: usize| -> String {
-        (0..count).map(|at| format!("\n[[{head}]]\n{}\n", lines.replace('@', &at.to_string()))).collect()
+        (0..count)
+            .map(|at| format!("\n[[{head}]]\n{}\n", lines.replace('@', &at.to_string())))
+            .collect()
     };
     job += &shape("area", "name = \"Area @\"\nlength = \"20 ft\"\nwidth = \"10 ft\"", 198);
     job += &shape("crack", "name = \"Crack @\"\nlength = \"9 ft\"\nwidth = \"1/8 in\"", 199);
@@ -148,10 +199,13 @@ fn a_job_with_as_much_of_everything_as_is_accepted_ends_well() {
     ends_well(folder.run(&["check", "job.toml"]));
     ends_well(folder.run(&["estimate", "job.toml", "--format", "json"]).success());
     let ran = ends_well(folder.run(&["write", "--draft", "job.toml"]));
-    assert!(ran.stdout().contains("wrote ")
+    assert!(
+        ran.stdout().contains("wrote ")
             || ran.stderr().contains("the most accepted is 40")
             || ran.stderr().contains("a text does not fit on page"),
-        "{}", ran.stderr());
+        "{}",
+        ran.stderr()
+    );
 }
 
 /// What would print as a figure that nobody could have measured.
@@ -163,7 +217,12 @@ fn absurd_figures_are_refused() {
         "exposed = \"0.001 in2\"\nbefore = \"217.9 g\"",
         "`after` makes a rate of 86459 lb/1000ft2/24h",
     );
-    refused("book.toml", "content = \"335 g/L\"", "content = \"0 g/L\"", "`content` is less than 1 g/L");
+    refused(
+        "book.toml",
+        "content = \"335 g/L\"",
+        "content = \"0 g/L\"",
+        "`content` is less than 1 g/L",
+    );
     // A pair with two mistakes is told with both.
     refused("job.toml", "at = [\"5 ft\", \"6 ft\"]", "at = [\"5\", \"6\"]", "2 problems found");
 }

@@ -4,7 +4,9 @@
 use std::io::Cursor;
 
 use image::codecs::png::PngEncoder;
-use image::{DynamicImage, ExtendedColorType, ImageEncoder, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage};
+use image::{
+    DynamicImage, ExtendedColorType, ImageEncoder, ImageFormat, Rgb, RgbImage, Rgba, RgbaImage,
+};
 use jpeg_encoder::{ColorType, Encoder};
 use slableaf::typeset::images::{ImageFault, logo, photo};
 
@@ -47,7 +49,8 @@ fn as_png(picture: impl Into<DynamicImage>) -> Vec<u8> {
 fn seen(ready: &[u8]) -> [[u8; 3]; 4] {
     let picture = image::load_from_memory(ready).unwrap().into_rgb8();
     let (width, height) = picture.dimensions();
-    [(1, 1), (3, 1), (1, 3), (3, 3)].map(|(x, y)| picture.get_pixel(width * x / 4, height * y / 4).0)
+    [(1, 1), (3, 1), (1, 3), (3, 3)]
+        .map(|(x, y)| picture.get_pixel(width * x / 4, height * y / 4).0)
 }
 
 #[track_caller]
@@ -79,7 +82,8 @@ fn every_kind_of_jpeg_and_png_is_the_picture_that_one_sees() {
         looks_like(seen(&logo(&bytes).unwrap()), UPRIGHT, what);
     }
     let gray = DynamicImage::ImageRgb8(picture).into_luma8();
-    let levels = [(16, 12), (48, 12), (16, 36), (48, 36)].map(|(x, y)| [gray.get_pixel(x, y).0[0]; 3]);
+    let levels =
+        [(16, 12), (48, 12), (16, 36), (48, 36)].map(|(x, y)| [gray.get_pixel(x, y).0[0]; 3]);
     let mut jpeg = vec![];
     Encoder::new(&mut jpeg, 95).encode(&gray, 64, 48, ColorType::Luma).unwrap();
     let wide = DynamicImage::ImageLuma16(DynamicImage::ImageLuma8(gray.clone()).into_luma16());
@@ -229,7 +233,12 @@ fn a_picture_cut_short_anywhere_is_refused() {
 fn a_picture_with_a_wrong_byte_ends_well() {
     let picture = quarters(24, 16);
     let mut refused = 0;
-    for whole in [as_jpeg(&picture, false), as_jpeg(&picture, true), as_png(picture.clone()), interlaced(&picture)] {
+    for whole in [
+        as_jpeg(&picture, false),
+        as_jpeg(&picture, true),
+        as_png(picture.clone()),
+        interlaced(&picture),
+    ] {
         for at in 0..whole.len() {
             for flip in [0xFF, 0x01, 0x80] {
                 let mut other = whole.clone();
@@ -290,9 +299,15 @@ fn a_photo_is_a_plain_file_of_its_folder() {
     refused(&|_| {}, "is not there");
     refused(&|path| std::fs::create_dir(path).unwrap(), "is not a plain file");
     refused(&pipe, "is not a plain file");
-    refused(&|path| drop(std::os::unix::net::UnixListener::bind(path).unwrap()), "is not a plain file");
+    refused(
+        &|path| drop(std::os::unix::net::UnixListener::bind(path).unwrap()),
+        "is not a plain file",
+    );
     refused(&|path| symlink("/dev/zero", path).unwrap(), "is a link that leads out of the folder");
-    refused(&|path| symlink("/etc/hostname", path).unwrap(), "is a link that leads out of the folder");
+    refused(
+        &|path| symlink("/etc/hostname", path).unwrap(),
+        "is a link that leads out of the folder",
+    );
     refused(&|path| symlink("../../elsewhere.jpg", path).unwrap(), "is not there");
     refused(&|path| symlink(path, path).unwrap(), "cannot be read");
     refused(&|path| std::fs::write(path, "").unwrap(), "is neither a JPEG nor a PNG picture");

@@ -51,13 +51,19 @@ const BREAKING_TOML: &[Harm] = &[
     ("100,000 brackets", |text| [b"x = ", "[".repeat(100_000).as_bytes(), b"\n", text].concat()),
     ("100,000 braces", |text| [b"x = ", "{a=".repeat(100_000).as_bytes(), b"\n", text].concat()),
     ("100,000 dots", |text| [b"a", ".a".repeat(100_000).as_bytes(), b" = 1\n", text].concat()),
-    ("a line of 900,000 bytes", |text| [b"x = \"", "y".repeat(900_000).as_bytes(), b"\"\n", text].concat()),
+    ("a line of 900,000 bytes", |text| {
+        [b"x = \"", "y".repeat(900_000).as_bytes(), b"\"\n", text].concat()
+    }),
     ("a comment without end", |text| [b"#".repeat(900_000).as_slice(), b"\n\"", text].concat()),
-    ("100,000 keys", |text| [(0..100_000).map(|n| format!("k{n}=1\n")).collect::<String>().as_bytes(), text].concat()),
+    ("100,000 keys", |text| {
+        [(0..100_000).map(|n| format!("k{n}=1\n")).collect::<String>().as_bytes(), text].concat()
+    }),
     ("a key that stands twice", |text| [b"name = \"a\"\nname = \"b\"\n", text].concat()),
     ("a text without its end", |text| [text, b"\nx = \"\"\"open\n"].concat()),
     ("curly quotes", |text| [b"x = \xE2\x80\x9Cy\xE2\x80\x9D\n", text].concat()),
-    ("returns without line feeds", |text| String::from_utf8_lossy(text).replace('\n', "\r").into_bytes()),
+    ("returns without line feeds", |text| {
+        String::from_utf8_lossy(text).replace('\n', "\r").into_bytes()
+    }),
     ("a date that does not exist", |text| [b"x = 2026-02-30\n", text].concat()),
     ("HTML", |_| b"<!DOCTYPE html><html></html>".to_vec()),
     ("JSON", |_| b"{\"number\": \"1\"}".to_vec()),
@@ -100,7 +106,12 @@ fn what_an_editor_adds_changes_nothing() {
     for kind in KINDS {
         let text = whole.read(kind);
         let lines = text.replace('\n', "\r\n");
-        for other in [format!("\u{FEFF}{text}"), lines.clone(), format!("\u{FEFF}{lines}"), format!("{text}\n\n\n")] {
+        for other in [
+            format!("\u{FEFF}{text}"),
+            lines.clone(),
+            format!("\u{FEFF}{lines}"),
+            format!("{text}\n\n\n"),
+        ] {
             std::fs::write(whole.path(kind), other).unwrap();
             assert_eq!(check(&whole).stdout(), before, "{kind}");
         }
@@ -112,7 +123,9 @@ fn what_an_editor_adds_changes_nothing() {
 #[test]
 fn curly_quotes_are_told_with_what_to_write() {
     let folder = folder();
-    let job = folder.read("job.toml").replace("number = \"2026-0199\"", "number = \u{201C}2026-0199\u{201D}");
+    let job = folder
+        .read("job.toml")
+        .replace("number = \"2026-0199\"", "number = \u{201C}2026-0199\u{201D}");
     folder
         .write("job.toml", job)
         .run(&["check", "job.toml"])
@@ -126,13 +139,35 @@ fn curly_quotes_are_told_with_what_to_write() {
 fn what_a_phone_types_is_read_or_refused_with_what_to_write() {
     let length = |text: &str| {
         let folder = folder();
-        let job = folder.read("job.toml").replace("length = \"54 ft\"", &format!("length = \"{text}\""));
-        let ran = ends_well(folder.write("job.toml", job).run(&["estimate", "job.toml", "--format", "json"]));
+        let job =
+            folder.read("job.toml").replace("length = \"54 ft\"", &format!("length = \"{text}\""));
+        let ran = ends_well(
+            folder.write("job.toml", job).run(&["estimate", "job.toml", "--format", "json"]),
+        );
         (ran.stdout(), ran.stderr())
     };
     for (plain, typed) in [
-        ("22 ft 6 in", vec!["22\u{2019} 6\u{201D}", "22\u{2032} 6\u{2033}", "22\u{2018}6\u{201C}", "22\u{A0}ft\u{A0}6\u{A0}in", "22\u{202F}ft 6\u{2009}in", "22\u{3000}ft 6 in", "22 ft 6\u{2003}in"]),
-        ("22 ft 6 1/2 in", vec!["22 ft 6\u{BD} in", "22 ft 6 \u{BD} in", "22\u{2019} 6\u{BD}\u{201D}", "22 ft 6 1\u{2044}2 in"]),
+        (
+            "22 ft 6 in",
+            vec![
+                "22\u{2019} 6\u{201D}",
+                "22\u{2032} 6\u{2033}",
+                "22\u{2018}6\u{201C}",
+                "22\u{A0}ft\u{A0}6\u{A0}in",
+                "22\u{202F}ft 6\u{2009}in",
+                "22\u{3000}ft 6 in",
+                "22 ft 6\u{2003}in",
+            ],
+        ),
+        (
+            "22 ft 6 1/2 in",
+            vec![
+                "22 ft 6\u{BD} in",
+                "22 ft 6 \u{BD} in",
+                "22\u{2019} 6\u{BD}\u{201D}",
+                "22 ft 6 1\u{2044}2 in",
+            ],
+        ),
         ("1/4 ft", vec!["\u{BC} ft", "1\u{2044}4 ft"]),
         ("5/8 in", vec!["\u{215D} in"]),
         ("1000 ft", vec!["1,000 ft", "1,000.0 ft"]),
@@ -202,7 +237,15 @@ fn a_sealed_record_reads_nothing_from_elsewhere() {
     let sound = Record::read(&folder.read(record)).unwrap();
     let secret = Hash::of(b"secret");
     let outside = folder.path("outside.txt").display().to_string();
-    for path in ["../../outside.txt", "inputs/../../../outside.txt", &outside, "inputs", "", ".", "/etc/hostname"] {
+    for path in [
+        "../../outside.txt",
+        "inputs/../../../outside.txt",
+        &outside,
+        "inputs",
+        "",
+        ".",
+        "/etc/hostname",
+    ] {
         let mut other = sound.clone();
         other.input.push(Leaf { path: path.to_owned(), sha256: secret.clone() });
         std::fs::write(folder.path(record), other.text().unwrap()).unwrap();

@@ -24,17 +24,30 @@ fn values(place: &Place) -> Vec<String> {
                 return vec![];
             }
             let tail = &place.text[from..];
-            let end = tail.find(|c: char| !digit(c) && !matches!(c, '.' | ',')).unwrap_or(tail.len());
+            let end =
+                tail.find(|c: char| !digit(c) && !matches!(c, '.' | ',')).unwrap_or(tail.len());
             let (before, after) = (&place.text[..from], &tail[end..]);
             NUMBERS.iter().map(|n| quoted(&format!("{before}{n}{after}"))).collect()
         }
         Kind::Whole => {
-            let few = ["0", "1", "2", "3", "12", "20", "999", "1900", "2026", "2199", "9999", "-1", "1e3"];
+            let few = [
+                "0", "1", "2", "3", "12", "20", "999", "1900", "2026", "2199", "9999", "-1", "1e3",
+            ];
             few.map(str::to_owned).to_vec()
         }
         Kind::YesNo => vec!["true".into(), "false".into()],
         Kind::Day => [
-            "1900-01-01", "2026-02-29", "2026-06-03", "2026-06-04", "2026-11-01", "2199-12-31", "1900-01-01T00:00:00", "2026-05-27T10:00:00", "2199-12-31T23:59:59", "00:00:00", "23:59:59",
+            "1900-01-01",
+            "2026-02-29",
+            "2026-06-03",
+            "2026-06-04",
+            "2026-11-01",
+            "2199-12-31",
+            "1900-01-01T00:00:00",
+            "2026-05-27T10:00:00",
+            "2199-12-31T23:59:59",
+            "00:00:00",
+            "23:59:59",
         ]
         .map(str::to_owned)
         .to_vec(),
@@ -44,8 +57,12 @@ fn values(place: &Place) -> Vec<String> {
 
 /// What is wrong with the figures of an output.
 fn absurd(output: &Output) -> Vec<String> {
-    let mut found: Vec<String> =
-        output.numbers.iter().filter(|n| !n.is_finite()).map(|n| format!("the number {n}")).collect();
+    let mut found: Vec<String> = output
+        .numbers
+        .iter()
+        .filter(|n| !n.is_finite())
+        .map(|n| format!("the number {n}"))
+        .collect();
     for text in &output.texts {
         let words = text.split(|c: char| !c.is_alphanumeric() && !matches!(c, '-' | '.' | ','));
         for word in words {
@@ -54,7 +71,8 @@ fn absurd(output: &Output) -> Vec<String> {
                 found.push(format!("`{word}` in `{text}`"));
             }
             let digits = word.chars().filter(char::is_ascii_digit).count();
-            let is_number = word.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '.' | ','));
+            let is_number =
+                word.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '.' | ','));
             if is_number && digits > 14 {
                 found.push(format!("{digits} digits: `{word}` in `{text}`"));
             }
@@ -99,8 +117,10 @@ fn any_one_value_at_its_ends_gives_figures_or_a_message() {
     let input = read(&full()).unwrap();
     assert_eq!(outputs(&input).unwrap().len(), 15, "the full job has every paper");
     let places = telling_places();
-    let all: Vec<(&Place, String)> =
-        places.iter().flat_map(|place| values(place).into_iter().map(move |v| (place, v))).collect();
+    let all: Vec<(&Place, String)> = places
+        .iter()
+        .flat_map(|place| values(place).into_iter().map(move |v| (place, v)))
+        .collect();
     let half = all.len() / 2;
     let (mut loaded, mut wrong) = (0, BTreeSet::new());
     std::thread::scope(|scope| {
@@ -108,8 +128,14 @@ fn any_one_value_at_its_ends_gives_figures_or_a_message() {
             scope.spawn(move || {
                 let judge = |change: &(&Place, String)| {
                     let tried = catch_unwind(|| tried(std::slice::from_ref(change)));
-                    let (loads, what) = tried.unwrap_or_else(|_| (true, vec!["a fault".to_owned()]));
-                    (loads, what.into_iter().map(|what| format!("{} = {}: {what}", change.0.name(), change.1)).collect::<Vec<_>>())
+                    let (loads, what) =
+                        tried.unwrap_or_else(|_| (true, vec!["a fault".to_owned()]));
+                    (
+                        loads,
+                        what.into_iter()
+                            .map(|what| format!("{} = {}: {what}", change.0.name(), change.1))
+                            .collect::<Vec<_>>(),
+                    )
                 };
                 part.iter().map(judge).collect::<Vec<_>>()
             })
@@ -120,7 +146,12 @@ fn any_one_value_at_its_ends_gives_figures_or_a_message() {
         }
     });
     assert!(wrong.is_empty(), "{} of {loaded}: {:#?}", wrong.len(), wrong);
-    assert!(places.len() > 300 && all.len() > 2_000 && loaded > 1_000, "{} {} {loaded}", places.len(), all.len());
+    assert!(
+        places.len() > 300 && all.len() > 2_000 && loaded > 1_000,
+        "{} {} {loaded}",
+        places.len(),
+        all.len()
+    );
 }
 
 /// Several values at their ends at a time; the seed is fixed, so that a run repeats itself.

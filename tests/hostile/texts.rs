@@ -157,7 +157,10 @@ pub const STRINGS: &[(&str, &str)] = &[
     ("space", "thin\u{2009}space"),
     ("space", "wide\u{3000}space"),
     ("space", "two  spaces"),
-    ("long", "Donaudampfschifffahrtselektrizit\u{E4}tenhauptbetriebswerkbauunterbeamtengesellschaft"),
+    (
+        "long",
+        "Donaudampfschifffahrtselektrizit\u{E4}tenhauptbetriebswerkbauunterbeamtengesellschaft",
+    ),
 ];
 
 /// A text as it may come out: in normal form C, each run of white space as one space.
@@ -170,7 +173,11 @@ fn holds(output: &Output, words: &str) -> bool {
     let mut letters = words.chars();
     let capital: String =
         letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
-    output.texts.iter().map(|text| plain(text)).any(|text| text.contains(&words) || text.contains(&capital))
+    output
+        .texts
+        .iter()
+        .map(|text| plain(text))
+        .any(|text| text.contains(&words) || text.contains(&capital))
 }
 
 /// The places where text stands, of whatever kind: also numbers with units, names of files, words of
@@ -205,7 +212,10 @@ fn reached(places: &[Place]) -> BTreeMap<usize, Vec<&'static str>> {
 fn no_text_is_part_of_another_or_of_the_files() {
     let plain: Vec<String> = STRINGS.iter().map(|(_, text)| plain(text)).collect();
     for (at, one) in plain.iter().enumerate() {
-        assert!(plain.iter().enumerate().all(|(other, text)| other == at || !text.contains(one)), "{one}");
+        assert!(
+            plain.iter().enumerate().all(|(other, text)| other == at || !text.contains(one)),
+            "{one}"
+        );
         assert!(FULL.iter().all(|file| !file.contains(one.as_str())), "{one}");
     }
     assert!(STRINGS.len() >= 130, "{}", STRINGS.len());
@@ -257,10 +267,13 @@ fn one_round(
             let here = &bytes[at - group[0]];
             let file = NAMES[places[at].file];
             problems.iter().filter_map(|problem| problem.span.as_ref()).any(|span| {
-                span.file == file && span.bytes.start < here.end && here.start < span.bytes.end.max(span.bytes.start + 1)
+                span.file == file
+                    && span.bytes.start < here.end
+                    && here.start < span.bytes.end.max(span.bytes.start + 1)
             })
         };
-        let (no, yes): (Vec<usize>, Vec<usize>) = group.iter().copied().partition(|at| is_refused(*at));
+        let (no, yes): (Vec<usize>, Vec<usize>) =
+            group.iter().copied().partition(|at| is_refused(*at));
         refused += no.len();
         printed += yes.len();
         // What was not refused loads by itself, and stands in all that its place reaches.
@@ -284,7 +297,9 @@ fn one_round(
         }
         for output in made.iter().filter(|output| output.name == "buying list as CSV") {
             let formula = |cell: &&String| {
-                cell.trim_start().starts_with(['=', '+', '-', '@', '\u{FF1D}', '\u{FF0B}', '\u{FF0D}', '\u{FF20}'])
+                cell.trim_start().starts_with([
+                    '=', '+', '-', '@', '\u{FF1D}', '\u{FF0B}', '\u{FF0D}', '\u{FF20}',
+                ])
             };
             assert_eq!(output.texts.iter().find(formula), None);
         }
@@ -349,7 +364,8 @@ fn every_text_stands_on_a_real_page_or_its_character_is_named() {
     let (printable, not): (Vec<&str>, Vec<&str>) = typeable.iter().partition(|text| covered(text));
     let mut shown = 0;
     for part in printable.chunks(on_pages.len()) {
-        let changes: Vec<(usize, &str)> = on_pages.iter().copied().zip(part.iter().copied()).collect();
+        let changes: Vec<(usize, &str)> =
+            on_pages.iter().copied().zip(part.iter().copied()).collect();
         let document = print(&changes).unwrap();
         let file = tempfile::NamedTempFile::new().unwrap();
         fs::write(file.path(), &document.pdf).unwrap();
@@ -380,8 +396,10 @@ fn every_text_leaves_by_every_verb_as_typed() {
     let places = text_places();
     let reached = reached(&places);
     let at = |path: &str| places.iter().find(|place| place.path == path).unwrap();
-    let printable: Vec<&str> =
-        typeable().into_iter().filter(|text| slableaf::typeset::fonts::uncovered(text).is_none()).collect();
+    let printable: Vec<&str> = typeable()
+        .into_iter()
+        .filter(|text| slableaf::typeset::fonts::uncovered(text).is_none())
+        .collect();
     // The names that stand in a head of the mail, and one place for each of the other ways out.
     let ways = ["shop name", "customer", "supplier", "street", "crack"];
     let mut counts = [0; 6];
@@ -413,7 +431,11 @@ fn every_text_leaves_by_every_verb_as_typed() {
         };
         assert_eq!(plain(&name(message.from())), plain(texts[0]));
         assert_eq!(plain(&name(message.to())), plain(texts[1]));
-        assert!(plain(message.subject().unwrap()).contains(&plain(texts[0])), "{:?}", message.subject());
+        assert!(
+            plain(message.subject().unwrap()).contains(&plain(texts[0])),
+            "{:?}",
+            message.subject()
+        );
         assert_eq!(message.headers().len(), 7, "a field was slipped in");
         counts[0] += 3;
         let html = plain(&seen(&message.body_html(0).unwrap()));
@@ -426,7 +448,8 @@ fn every_text_leaves_by_every_verb_as_typed() {
         let shop_only = files_of(&folder.path("shop-only"));
         assert_eq!(shop_only.len(), 4, "{shop_only:?}");
         let plain_name = |name: &String| {
-            name.starts_with("2026-0199-") && name.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '.'))
+            name.starts_with("2026-0199-")
+                && name.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '.'))
         };
         for folder_name in ["shop-only", "papers", "mail"] {
             let names = files_of(&folder.path(folder_name));
@@ -437,7 +460,11 @@ fn every_text_leaves_by_every_verb_as_typed() {
         let mut rows = csv::Reader::from_reader(csv.as_slice());
         let suppliers: Vec<String> =
             rows.records().map(|row| row.unwrap().get(2).unwrap().to_owned()).collect();
-        assert!(suppliers.iter().any(|cell| plain(cell.trim_start_matches('\'')) == plain(texts[2].trim_start_matches('\''))), "{suppliers:?}");
+        assert!(
+            suppliers.iter().any(|cell| plain(cell.trim_start_matches('\''))
+                == plain(texts[2].trim_start_matches('\''))),
+            "{suppliers:?}"
+        );
         counts[3] += 1;
         for name in ["shop-only/2026-0199-crew-days-r1.ics", "papers/2026-0199-days-r1.ics"] {
             let events = super::bench::unfolded(&folder.read(name));
@@ -449,7 +476,10 @@ fn every_text_leaves_by_every_verb_as_typed() {
         assert!(found.is_object());
         let printed = plain(&folder.run(&["check", "job.toml"]).stdout());
         assert!(!printed.contains(['\u{1B}', '\u{7}']));
-        let is_said = outputs(&read(&job).unwrap()).unwrap().iter().any(|output| output.name == "findings" && holds(output, texts[4]));
+        let is_said = outputs(&read(&job).unwrap())
+            .unwrap()
+            .iter()
+            .any(|output| output.name == "findings" && holds(output, texts[4]));
         assert!(!is_said || printed.contains(&plain(texts[4])), "{:?} in {printed}", texts[4]);
         counts[5] += 1;
     }
@@ -470,9 +500,13 @@ fn a_text_that_is_refused_is_shown_without_its_effect() {
         // As letters of the file and not as escapes, where TOML allows it.
         let raw = changed([(&place, format!("\"{text}\""))]);
         for texts in [texts, raw] {
-            let ran = folder(&texts).run(&["check", "job.toml"]).code(2).err_has("--> job.toml:20:");
+            let ran =
+                folder(&texts).run(&["check", "job.toml"]).code(2).err_has("--> job.toml:20:");
             let shown = ran.stderr();
-            assert!(!shown.contains(|c: char| c != '\n' && slableaf::input::text::hides(c)), "{shown:?}");
+            assert!(
+                !shown.contains(|c: char| c != '\n' && slableaf::input::text::hides(c)),
+                "{shown:?}"
+            );
         }
         refused += 1;
     }

@@ -114,7 +114,7 @@ impl<Q: Stock> Search<'_, Q> {
             let apart = smallest.map_or(0.0, |size| (leftover - best.leftover) / size);
             let by_rest =
                 if apart.abs() < SAME_SHARE { Ordering::Equal } else { apart.total_cmp(&0.0) };
-            let pails = |counts: &[u32]| counts.iter().copied().map(u64::from).sum::<u64>();
+            let pails = |counts: &[u32]| counts.iter().map(|count| u64::from(*count)).sum::<u64>();
             cost.cmp(&best.cost)
                 .then(by_rest)
                 .then(pails(&self.counts).cmp(&pails(&best.counts)))

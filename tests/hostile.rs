@@ -238,8 +238,16 @@ fn nesting_without_end_is_refused() {
         format!("[a{}]", ".a".repeat(4 * deep)),
         format!("[[a{}]]", ".a".repeat(4 * deep)),
     ] {
-        assert!(job_is_refused(&text).contains("error: not TOML: "), "{}", &text[..20]);
+        let told = job_is_refused(&text);
+        let line = "error: line 1 of the file is longer than any line of its kind";
+        assert!(told.contains("error: not TOML: ") || told.contains(line), "{}", &text[..20]);
     }
+    // Below the bound of a line it is the parser that stops, at the depth that is stated.
+    let most = slableaf::input::limits::NESTING;
+    let depth =
+        |depth: usize| job_is_refused(&format!("x = {}{}", "[".repeat(depth), "]".repeat(depth)));
+    assert!(depth(most - 2).contains("unknown key `x`"), "{}", depth(most - 2));
+    assert!(depth(most + 1).contains("error: not TOML: "), "{}", depth(most + 1));
     job_is_refused(&format!("x = \"{}\"", "a".repeat(900_000)));
     job_is_refused(&"[[area]]\n".repeat(100_000));
 }
@@ -660,4 +668,22 @@ fn output_that_nobody_reads_is_no_fault() {
     let output = child.wait_with_output().unwrap();
     assert_eq!(output.status.code(), Some(0));
     assert!(output.stderr.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
+}
+
+/// Output that cannot be written is told as what it is.
+#[cfg(target_os = "linux")]
+#[test]
+fn output_that_has_no_room_is_no_fault_of_ours() {
+    use std::process::{Command, Stdio};
+    let folder = Folder::new();
+    for arguments in [&["estimate", "job.toml"][..], &["write", ".", "--draft"]] {
+        let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+        let output = Command::new(env!("CARGO_BIN_EXE_slableaf"))
+            .args(arguments)
+            .current_dir(folder.path("."))
+            .stdout(Stdio::from(full))
+            .output()
+            .unwrap();
+        Ran::of(output).code(5).err_has("error: cannot write what was found: No space left");
+    }
 }

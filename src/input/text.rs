@@ -28,9 +28,11 @@ pub enum TextFault {
 /// line breaks (as `\n`).
 pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> {
     let mut out = String::with_capacity(text.len());
-    // A line end of two characters is one first: what is left out later could bring marks together
-    // that are not in their order.
-    for c in text.chars().filter(|c| !(lines && *c == '\r')).nfc() {
+    // Every way to end a line is one first: what is left out later could bring marks together that are
+    // not in their order.
+    let ended =
+        if lines { text.replace("\r\n", "\n").replace('\r', "\n") } else { text.to_owned() };
+    for c in ended.nfc() {
         match refused(c) {
             None => out.push(c),
             Some(_) if lines && c == '\n' => out.push('\n'),
@@ -184,6 +186,11 @@ mod tests {
         assert!(clean(&stack(4), 500, false).is_ok());
         assert_eq!(clean(&stack(6), 500, false), Err(TextFault::Marks { most: 4 }));
         assert!(clean("Nguye\u{302}\u{303}n", 500, false).is_ok());
+    }
+
+    #[test]
+    fn lines_end_as_every_system_ends_them() {
+        assert_eq!(clean("a\r\nb\rc\nd", 500, true).unwrap(), "a\nb\nc\nd");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! A job with every key of every file, all places in it where a value stands, and everything that a
 //! value can reach: pages, mails, tables, calendars, results.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::sync::LazyLock;
 
@@ -267,4 +268,76 @@ pub fn unfolded(ics: &str) -> String {
         }
     }
     text
+}
+
+// ------------------------------------------------------------------------------- completeness
+
+/// Keys that cannot stand in the full files, because another one stands there that excludes them.
+const ELSE: &[(&str, &str)] = &[("[slab]", "poured-year")];
+
+/// The keys that a table's reader knows, by the table, from what it says to a key that none has.
+fn known(file: usize) -> BTreeMap<String, BTreeSet<String>> {
+    let mut text = String::new();
+    let mut before = true;
+    for line in FULL[file].lines() {
+        let is_head = line.starts_with('[');
+        if before && (is_head || !line.starts_with('#')) {
+            text += "k0000 = 0\n";
+        }
+        before = false;
+        text += &format!("{line}\n{}", if is_head { "k0000 = 0\n" } else { "" });
+        before |= line.starts_with('#') && !text.contains("k0000");
+    }
+    let mut texts = full();
+    texts[file] = text;
+    let mut known: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for problem in read(&texts).unwrap_err() {
+        let Some(place) = problem.message.strip_prefix("unknown key `k0000` ") else { continue };
+        let title = place
+            .trim_start_matches("in ")
+            .trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ');
+        let keys = problem.help[0].strip_prefix("known here: ").unwrap().split(", ");
+        let keys = keys.map(|key| key.trim_matches('`').to_owned());
+        known.entry(title.to_owned()).or_default().extend(keys);
+    }
+    known
+}
+
+/// The keys that stand in the tables of a name.
+fn there(file: usize, title: &str) -> BTreeSet<String> {
+    let path: Vec<&str> = title.trim_matches(['[', ']']).split('.').collect();
+    let mut tables = vec![Value::Table(FULL[file].parse().unwrap())];
+    if title.starts_with('[') {
+        for part in path {
+            let inner = tables.iter().filter_map(|table| table.get(part));
+            tables = inner
+                .flat_map(|value| match value {
+                    Value::Array(items) => items.clone(),
+                    other => vec![other.clone()],
+                })
+                .collect();
+        }
+    }
+    tables.iter().filter_map(Value::as_table).flat_map(|table| table.keys().cloned()).collect()
+}
+
+#[test]
+fn every_key_stands_in_the_full_files() {
+    let mut tables = 0;
+    let mut missing = vec![];
+    for (file, name) in NAMES.iter().enumerate() {
+        for (title, keys) in known(file) {
+            tables += 1;
+            let there = there(file, &title);
+            assert!(!there.is_empty(), "{name}: no table {title}");
+            let is_else = |key: &str| ELSE.contains(&(title.as_str(), key));
+            missing.extend(
+                keys.iter()
+                    .filter(|key| !there.contains(*key) && !is_else(key))
+                    .map(|key| format!("{name} {title}: {key}")),
+            );
+        }
+    }
+    assert!(missing.is_empty(), "{missing:#?}");
+    assert!(tables >= 35, "{tables}");
 }

@@ -207,3 +207,22 @@ fn a_job_with_as_much_of_everything_as_is_accepted_ends_well() {
         ran.stderr()
     );
 }
+
+/// What would print as a figure that nobody could have measured.
+#[test]
+fn absurd_figures_are_refused() {
+    refused(
+        "job.toml",
+        "exposed = \"65.7 in2\"\nbefore = \"217.9 g\"",
+        "exposed = \"0.001 in2\"\nbefore = \"217.9 g\"",
+        "`after` makes a rate of 86459 lb/1000ft2/24h",
+    );
+    refused(
+        "book.toml",
+        "content = \"335 g/L\"",
+        "content = \"0 g/L\"",
+        "`content` is less than 1 g/L",
+    );
+    // A pair with two mistakes is told with both.
+    refused("job.toml", "at = [\"5 ft\", \"6 ft\"]", "at = [\"5\", \"6\"]", "2 problems found");
+}

@@ -58,6 +58,11 @@ pub fn is_observed(day: Date) -> bool {
 mod tests {
     use super::*;
 
+    #[test]
+    fn the_count_ends_with_the_calendar() {
+        assert_eq!(last_day_to_cancel(Date::MAX), Date::MAX);
+    }
+
     fn day(text: &str) -> Date {
         text.parse().unwrap()
     }

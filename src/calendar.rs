@@ -172,6 +172,19 @@ mod tests {
         assert_eq!(nowhere.between(at(1, 16.0), at(2, 8.0)), Hours::hours(16.0));
     }
 
+    /// Where the time line ends, hours are added as on a clock of no place.
+    #[test]
+    fn time_past_the_end_of_the_calendar_passes_all_the_same() {
+        let calendar = calendar("America/Chicago");
+        let clock = Clock { calendar: &calendar, start: Some(Date::MAX) };
+        let noon = Moment::on(1, Hours::hours(12.0));
+        for hours in [24.0, 1e300] {
+            assert_eq!(clock.after(noon, Hours::hours(hours)).0, Hours::hours(12.0 + hours));
+        }
+        assert_eq!(clock.date(2), None);
+        assert_eq!(clock.open_day(2), 2);
+    }
+
     #[test]
     fn closed_days_are_passed_over() {
         let calendar = Calendar {

@@ -490,3 +490,29 @@ fn what_was_not_looked_at_is_not_known() {
         assert_eq!(fact.map(|fact| word(&fact["value"])), Some("Not known"), "{label}");
     }
 }
+
+/// Room is counted by the method that was used: probes at 60 % leave 15 of 75 parts, 39 of 99 and 40
+/// of 100.
+#[test]
+fn room_over_probes_decides_as_room_over_dishes_does() {
+    let probes = |slab: Slab| {
+        let (before, rest) = slab.job.split_once("[moisture.dishes]").unwrap();
+        let rest = rest.split_once("[air]").unwrap().1;
+        let probe = |place: &str| {
+            format!(
+                "[[moisture.probes.probe]]\nplace = \"{place}\"\ndepth = \"1.6 in\"\nreading = \"60 %\"\n\
+                 drilled = 2026-05-27T09:00:00\nread = 2026-05-29T09:00:00\ncalibrated = 2026-05-20\n"
+            )
+        };
+        let all = ["left", "middle", "right"].map(probe).join("\n");
+        let head = "[moisture.probes]\nedition = 2019\nsettled = true\n";
+        let job = format!("{before}{head}\n{all}\n[air]{rest}");
+        Slab { job, ..slab }
+    };
+    let wide = "mver-limit = \"3 lb/1000ft2/24h\"\nrh-limit = \"75 %\"\nvoc = \"60 g/L\"";
+    for (limit, floor) in [("75 %", "barrier"), ("100 %", "fast-cure")] {
+        let slab = probes(Slab::offering(&["fast-cure", "barrier"], &["moisture-room"]))
+            .book(wide, &wide.replace("75 %", limit));
+        slab.recommends(floor).by(&Step::Wish(Wish::MoistureRoom, keys(&[floor])));
+    }
+}

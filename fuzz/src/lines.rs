@@ -149,6 +149,10 @@ fn step(lines: &mut Vec<String>, dice: &mut Dice) {
         return;
     }
     let at = dice.below(lines.len());
+    // Where a file begins is left as it is, most of the time.
+    if lines[at].starts_with("===") && dice.below(20) > 0 {
+        return;
+    }
     match dice.below(12) {
         0 => drop(lines.remove(at)),
         1 => lines.insert(at, (*dice.of(&POOL.lines)).to_owned()),

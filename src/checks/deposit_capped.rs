@@ -62,5 +62,9 @@ mod tests {
     fn stays_silent_at_the_cap_and_below() {
         cap("\"10 %\"").expect_silent(&CHECK, "barrier");
         testing::sample().without_shop("limits").expect_silent(&CHECK, "barrier");
+        // One payment is the whole price; the input takes no cap beside it.
+        let once = "[{ when = \"When the floor is done\", share = \"100 %\" }]";
+        let single = testing::sample().without_shop("limits").shop("payment", once);
+        single.expect_silent(&CHECK, "barrier");
     }
 }

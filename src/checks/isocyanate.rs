@@ -48,6 +48,16 @@ mod tests {
     }
 
     #[test]
+    fn names_coats_of_one_name_once() {
+        let found = testing::sample()
+            .job("offer", "[\"fast-cure\"]")
+            .book("product.polyaspartic-top.name", "\"Fast-cure polyurea primer\"")
+            .findings(&CHECK);
+        let coats = vec!["Fast-cure polyurea primer".to_owned()];
+        assert_eq!(found[0].values, [("coats", Figure::Texts(coats))]);
+    }
+
+    #[test]
     fn stays_silent_without_isocyanates() {
         testing::sample().expect_silent(&CHECK, "clear-epoxy");
         testing::sample().expect_silent(&CHECK, "water-kit");

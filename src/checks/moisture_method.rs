@@ -198,6 +198,16 @@ mod tests {
         let found = two.findings(&CHECK);
         assert_eq!(found[0].measured, Some(Figure::Hours(Hours::hours(48.0))));
         assert_eq!(two.values(&CHECK, "affected"), [Figure::Count(2)]);
+        let old = probes()
+            .job("moisture.probes.probe.0.calibrated", "2026-04-07")
+            .job("moisture.probes.probe.1.calibrated", "2026-03-09")
+            .job("moisture.probes.probe.2.calibrated", "2026-04-06");
+        assert_eq!(old.findings(&CHECK)[0].measured, Some(Figure::Days(60)));
+        assert_eq!(old.values(&CHECK, "affected"), [Figure::Count(3)]);
+        let unknown = probes()
+            .without("moisture.probes.probe.0.calibrated")
+            .without("moisture.probes.probe.2.calibrated");
+        assert_eq!(unknown.values(&CHECK, "affected"), [Figure::Count(2)]);
         // 59 h 50 min prints as 59 hours.
         assert_eq!(outward(Hours::hours(59.83)), Hours::hours(59.0));
     }

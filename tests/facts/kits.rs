@@ -4,6 +4,7 @@
 use super::cents;
 use slableaf::book::Kit;
 use slableaf::kits::choose;
+use slableaf::money::Cents;
 use slableaf::quantity::Volume;
 
 /// Kits as (gallons, price), a need in gallons, and the kits to buy.
@@ -55,4 +56,19 @@ fn equal_cost_and_rest_mean_fewest_pails() {
     buys(&[(3.0, "200.00"), (15.0, "1000.00")], 15.0, &[0, 1], "1000.00");
     buys(&[(3.0, "200.00"), (15.0, "1000.00")], 14.3, &[0, 1], "1000.00");
     buys(&[(1.0, "70.00"), (5.0, "350.00")], 9.4, &[0, 2], "700.00");
+}
+
+/// Three times 0.7 gallons are a last bit short of 2.1: that bit is no reason for a pail of another
+/// size. By hand.
+#[test]
+fn the_last_bits_of_a_mix_ask_for_no_pail_of_the_next_size() {
+    buys(&[(0.7, "7.00"), (5.0, "500.00")], 2.1, &[3, 0], "21.00");
+    buys(&[(5.0, "500.00"), (0.7, "7.00")], 2.1, &[0, 3], "21.00");
+}
+
+#[test]
+fn less_than_nothing_is_no_need() {
+    let kit = Kit { size: Volume::gallons(3.0), price: cents("276.00") };
+    let found = choose(&[kit], Volume::gallons(-1.0));
+    assert_eq!((found.counts, found.cost, found.leftover), (vec![0], Cents::ZERO, Volume::ZERO));
 }

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use slableaf::estimate::price::{deposit, payments, price};
 use slableaf::even_chance::{Chance, chance};
-use slableaf::money::{Cents, markup_from_margin, price_from_margin};
+use slableaf::money::{Cents, MOST_CENTS, markup_from_margin, price_from_margin};
 use slableaf::shop::{Limits, PaymentStep};
 
 /// `price = cost / (1 - margin)`: worked examples of business arithmetic; the last two by hand.
@@ -188,4 +188,13 @@ fn a_floor_that_costs_no_more_or_as_much_as_a_redo_has_no_even_chance() {
     assert_eq!(chance(cents("-50.00"), cents("3800.00")), Chance::NothingToWeigh);
     assert_eq!(chance(cents("3800.00"), cents("3800.00")), Chance::Never);
     assert_eq!(chance(cents("50.00"), cents("0.00")), Chance::Never);
+}
+
+/// A decimal has 28 digits: what does not fit is no price, not a wrong one.
+#[test]
+fn a_price_that_cannot_be_held_is_none() {
+    assert_eq!(price_from_margin(cents("100.00"), Decimal::MIN), None);
+    assert_eq!(markup_from_margin(Decimal::MIN), None);
+    let nearly_all = Decimal::ONE - Decimal::new(1, 28);
+    assert_eq!(price_from_margin(Cents(MOST_CENTS), nearly_all), None);
 }

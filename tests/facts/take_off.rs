@@ -92,3 +92,24 @@ fn a_far_origin_changes_no_area() {
     ]);
     near(polygon_area(&far).as_square_feet(), 462.0, 1e-6);
 }
+
+/// A corner on another side, from every corner on and both ways round: by hand on squared paper.
+#[test]
+fn an_outline_that_touches_itself_is_found() {
+    let mut outline = [
+        (0.0, 0.0),
+        (20.0, 0.0),
+        (20.0, 20.0),
+        (10.0, 20.0),
+        (10.0, 0.0),
+        (5.0, 10.0),
+        (0.0, 10.0),
+    ];
+    for _ in 0..2 {
+        for _ in 0..outline.len() {
+            outline.rotate_left(1);
+            assert!(self_crossing(&corners(&outline)).is_some(), "{outline:?}");
+        }
+        outline.reverse();
+    }
+}

@@ -46,9 +46,18 @@ pub fn job(data: &[u8]) -> bool {
     true
 }
 
-/// A book's file: a change put in is there, and prices that were settled read as settled.
+/// A book's file, or what stands before and after the line `=== example`, for which that book is put
+/// in: a change put in is there, and prices that were settled read as settled.
 pub fn book(data: &[u8]) -> bool {
     let Ok(text) = std::str::from_utf8(data) else { return false };
+    let whole = match text.split_once("=== example") {
+        Some((before, after)) if before.ends_with("\r\n") => {
+            format!("{before}{}{after}", BOOK.replace('\n', "\r\n"))
+        }
+        Some((before, after)) => format!("{before}{BOOK}{after}"),
+        None => text.to_owned(),
+    };
+    let text = whole.as_str();
     let source = file("book.toml", text);
     let book = match read_book(&source) {
         Ok(book) => book,

@@ -34,6 +34,7 @@ fn told(info: &PanicHookInfo<'_>) {
             std::process::exit(Exit::Fine as i32);
         }
         eprintln!("error: cannot write what was found{why}");
+        eprintln!("next: make room where the output goes, then type the same again");
         std::process::exit(Exit::Files as i32);
     }
     let command = Arguments::command();

@@ -69,9 +69,11 @@ impl Form {
         match self {
             Self::Text(mut pattern) => {
                 let digit = if pattern.units.iter().any(|unit| unit.contains(char::is_numeric)) {
-                    format!("^{SPACE}*[+-]?[0-9.,/ \u{A0}\u{2009}\u{202F}]*[1-9]")
+                    format!(
+                        "^{SPACE}*[+-]?[0-9.,/ \u{A0}\u{2009}\u{202F}\u{2044}]*[1-9{ONE_CHARACTER}]"
+                    )
                 } else {
-                    "[1-9]".to_owned()
+                    format!("[1-9{ONE_CHARACTER}]")
                 };
                 pattern.all.push(digit);
                 Self::Text(pattern)
@@ -88,9 +90,15 @@ const SPACE: &str = r"\s";
 /// A number as people write it: `22`, `6.5`, `1,250.00`.
 pub const NUMBER: &str = r"(?:(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]*)?|\.[0-9]+)";
 
-/// A number or a fraction: `1/2`, `6 1/2`.
+/// Fractions that are one character, within brackets of a pattern.
+const ONE_CHARACTER: &str = r"\u00bc-\u00be\u2153\u2154\u215b-\u215e";
+
+/// A number or a fraction: `1/2`, `6 1/2`, `6\u{BD}`.
 fn fraction() -> String {
-    format!(r"{NUMBER}(?:/{NUMBER}|[ \u00a0\u2009\u202f][0-9]+/{NUMBER})?")
+    let (space, over) = (r"[ \u00a0\u2009\u202f]", r"[/\u2044]");
+    format!(
+        "(?:[{ONE_CHARACTER}]|{NUMBER}(?:{over}{NUMBER}|{space}[0-9]+{over}{NUMBER}|{space}?[{ONE_CHARACTER}])?)"
+    )
 }
 
 /// A unit with the characters that the reader takes for the same.
@@ -102,7 +110,8 @@ fn spelled(unit: &str) -> String {
             ' ' => r"[ \u00a0\u2009\u202f]".to_owned(),
             'u' => r"[u\u00b5\u03bc]".to_owned(),
             '2' => r"[2\u00b2]".to_owned(),
-            '(' | ')' | '.' | '/' | '$' => format!(r"\{c}"),
+            '/' => r"[/\u2044]".to_owned(),
+            '(' | ')' | '.' | '$' => format!(r"\{c}"),
             other => other.to_string(),
         })
         .collect()
@@ -134,7 +143,7 @@ pub fn quantity(units: &[(&'static [&'static str], f64)], most: f64, several: bo
         };
         let terms: String = by_size.iter().map(term).collect();
         all.push(format!("^{SPACE}*{terms}$"));
-        all.push("[0-9]".to_owned());
+        all.push(format!("[0-9{ONE_CHARACTER}]"));
     } else {
         let names: Vec<&str> = units.iter().flat_map(|(names, _)| names.iter().copied()).collect();
         all.push(format!("^{SPACE}*{number}{SPACE}*{}{SPACE}*$", any_of(&names)));
@@ -161,7 +170,7 @@ fn larger(most: u32) -> String {
             above.push(format!("{}[{next}-9][0-9]{{{rest}}}", &digits[..at]));
         }
     }
-    format!(r"^{SPACE}*0*(?:{})(?:\.[0-9]*)?{SPACE}*[^0-9.,/\s]", above.join("|"))
+    format!(r"^{SPACE}*0*(?:{})(?:\.[0-9]*)?{SPACE}*[^0-9.,/\u2044\s]", above.join("|"))
 }
 
 /// A temperature in one of these units, below zero too.

@@ -46,7 +46,7 @@ fn files(folder: Folder) -> Folder {
     folder
         .write("job.toml", example.read("job.toml"))
         .write("book.toml", example.read("book.toml"))
-        .write("shop-es.toml", format!("language = \"es\"\n{shop}"))
+        .write("shop-es.toml", shop.replace("language = \"en\"", "language = \"es\""))
         .write("shop.toml", shop)
 }
 

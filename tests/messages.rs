@@ -587,6 +587,8 @@ fn a_temperature_says_its_scale_and_lies_where_people_lay_floors() {
             |
         104 | slab = ""
             |        ^^
+            |
+            = help: write `"55 F"` or `"13 C"`
     "#);
 }
 

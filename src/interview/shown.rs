@@ -84,9 +84,10 @@ impl<'a> Interview<'a> {
 
     /// The sentence of a question that was answered, by its id.
     pub(super) fn sentence_of(&self, id: &str) -> Result<String, WordsError> {
-        let mut answers = self.answers.clone();
-        answers.remove(id);
-        let (_, open) = self.run(&answers, self.brief);
+        // As if one had gone back to it: then it is asked in any case.
+        let mut back = self.clone();
+        back.return_to(&[id.to_owned()]);
+        let (_, open) = back.run(&back.answers, back.brief);
         match open.filter(|open| open.id() == id) {
             Some(open) => self.sentence(&open),
             None => Ok(id.to_owned()),

@@ -12,7 +12,7 @@ type Unit = (&'static [&'static str], f64);
 
 /// Reads the numbers and units of a text: `22 ft 6 1/2 in` is `[(22, ft), (6.5, in)]`.
 fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
-    let plain: String = text.trim().chars().fold(String::new(), |plain, c| with_fraction(plain, c));
+    let plain: String = text.trim().chars().fold(String::new(), with_fraction);
     let plain: String = plain
         .chars()
         .map(|c| match c {

@@ -97,11 +97,11 @@ impl<'a> Draft<'a> {
         let head = format!("{schema}\n{}", commented(head));
         match self.base {
             Some(base) => format!("{head}\n{}", self.put_into(base)),
-            None => format!("{head}\n{}", self.from_nothing(comment)),
+            None => format!("{head}\n{}", self.made_new(comment)),
         }
     }
 
-    fn from_nothing(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
+    fn made_new(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
         let mut text = String::new();
         let mut places: Vec<Place> = vec![Place::TOP];
         for entry in &self.entries {

@@ -1,10 +1,13 @@
 //! Whole kits: worked by hand, as there is no outside table. Two-component kits are mixed whole, so
 //! a need is rounded up to kits.
 
-use super::cents;
+use super::{cents, example};
 use slableaf::book::Kit;
+use slableaf::estimate::materials::Amount;
+use slableaf::input;
 use slableaf::kits::choose;
 use slableaf::money::Cents;
+use slableaf::options::case;
 use slableaf::quantity::Volume;
 
 /// Kits as (gallons, price), a need in gallons, and the kits to buy.
@@ -71,4 +74,33 @@ fn less_than_nothing_is_no_need() {
     let kit = Kit { size: Volume::gallons(3.0), price: cents("276.00") };
     let found = choose(&[kit], Volume::gallons(-1.0));
     assert_eq!((found.counts, found.cost, found.leftover), (vec![0], Cents::ZERO, Volume::ZERO));
+}
+
+/// Two coats of one product are bought as one need, so that a part of a kit is rounded up once.
+#[test]
+fn two_broadcasts_of_one_flake_are_bought_together() {
+    let thrown = |twice: bool| {
+        let mut files = example::files(example::JOB, example::BOOK, example::SHOP);
+        let system = files.systems.iter_mut().find(|file| file.name == "fast-cure.toml").unwrap();
+        if twice {
+            let (before, top) = system.text.split_once("[[coat]]\nkey = \"top\"").unwrap();
+            let flake = before.split_once("[[coat]]\nkey = \"flake\"").unwrap().1;
+            let middle = top.replace("look = \"top\"", "look = \"clear\"");
+            system.text = format!(
+                "{before}[[coat]]\nkey = \"middle\"{middle}\n[[coat]]\nkey = \"flake-two\"{flake}\
+                 [[coat]]\nkey = \"top\"{top}"
+            );
+        }
+        let input = input::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"));
+        let case = case(&input);
+        let floor = case.options.iter().find(|choice| choice.key().0 == "fast-cure").unwrap();
+        let needs = floor.estimate.materials.iter().filter_map(|line| match line.amount {
+            Amount::Flake { need, .. } => Some(need.as_pounds()),
+            Amount::Liquid { .. } => None,
+        });
+        needs.collect::<Vec<_>>()
+    };
+    let (once, twice) = (thrown(false), thrown(true));
+    assert_eq!((once.len(), twice.len()), (1, 1));
+    super::near(twice[0], 2.0 * once[0], 1e-9);
 }

@@ -409,7 +409,7 @@ fn every_text_leaves_by_every_verb_as_typed() {
         if round % 6 != 0 {
             continue;
         }
-        let texts: Vec<&str> = (0..ways.len()).map(|way| typed(way)).collect();
+        let texts: Vec<&str> = (0..ways.len()).map(typed).collect();
         let mut job = changed([
             (at("customer.name"), quoted(texts[1])),
             (at("customer.address[0]"), quoted(texts[3])),

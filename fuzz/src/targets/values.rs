@@ -53,10 +53,10 @@ fn advice<T: Scalar>(value: &DeValue<'_>, fault: &Fault) {
     let written = fault.help.as_deref().and_then(|help| help.strip_prefix("write `"));
     let written =
         written.and_then(|help| help.strip_suffix('`')).filter(|text| !text.contains('`'));
-    if let Some(text) = written.filter(|text| !text.starts_with('"')) {
-        if let Err(again) = T::read(&DeValue::String(text.into())) {
-            assert_ne!(again.message.split(':').next(), fault.message.split(':').next(), "{text}");
-        }
+    if let Some(text) = written.filter(|text| !text.starts_with('"'))
+        && let Err(again) = T::read(&DeValue::String(text.into()))
+    {
+        assert_ne!(again.message.split(':').next(), fault.message.split(':').next(), "{text}");
     }
 }
 

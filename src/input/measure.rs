@@ -11,7 +11,7 @@ type Unit = (&'static [&'static str], f64);
 
 /// Reads the numbers and units of a text: `22 ft 6 1/2 in` is `[(22, ft), (6.5, in)]`.
 fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
-    let plain: String = text.trim().chars().fold(String::new(), |plain, c| with_fraction(plain, c));
+    let plain: String = text.trim().chars().fold(String::new(), with_fraction);
     let plain: String = plain
         .chars()
         .map(|c| match c {
@@ -320,7 +320,8 @@ impl Scalar for Temperature {
             None => fault.help("write `\"55 F\"` or `\"13 C\"`"),
         })?;
         let [(number, unit)] = terms.as_slice() else {
-            return Err(Fault::new(format!("has more than one number: `{text}`")));
+            return Err(Fault::new(format!("has more than one number: `{text}`"))
+                .help("write `\"55 F\"` or `\"13 C\"`"));
         };
         let number = if below_zero { -number } else { *number };
         let temperature = match unit.as_str() {

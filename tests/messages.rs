@@ -562,6 +562,8 @@ fn a_temperature_says_its_scale_and_lies_where_people_lay_floors() {
             |
         104 | slab = "62 F 17 C"
             |        ^^^^^^^^^^^
+            |
+            = help: write `"55 F"` or `"13 C"`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 C""#, r#"
         error: `slab` is outside -40 C to 60 C: `62 C`

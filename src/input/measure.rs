@@ -334,7 +334,8 @@ impl Scalar for Temperature {
             None => fault.help("write `\"55 F\"` or `\"13 C\"`"),
         })?;
         let [(number, unit)] = terms.as_slice() else {
-            return Err(Fault::new(format!("has more than one number: `{text}`")));
+            return Err(Fault::new(format!("has more than one number: `{text}`"))
+                .help("write `\"55 F\"` or `\"13 C\"`"));
         };
         let number = if below_zero { -number } else { *number };
         let temperature = match unit.as_str() {

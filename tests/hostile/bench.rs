@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::sync::LazyLock;
 
+use mail_parser::{Address, MessageParser};
 use slableaf::family::{care_sheet, leaflet};
 use slableaf::input::{self, Files, Input};
 use slableaf::judged::{Judged, judge};
@@ -200,13 +201,20 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     let enclosed = Enclosed { name: "a.pdf", pages: 12, revision: 1, pdf: b"%PDF-" };
     let letter = mail::letter(&w, &page, &enclosed).unwrap();
     let html = letter.html(&LAYOUTS).unwrap();
+    // The shop's address may be any text until a mail is sent; here there is always a sender.
+    let mut with_sender = input.clone();
+    with_sender.shop.email = Some("office@pikemere.example".to_owned());
+    let sent = judge(&with_sender);
+    let sent = Writer::new(&sent.case, &sent.findings, &sent.recommendation, &WORDS);
+    let draft = mail::draft(&sent, &letter, html, &enclosed).unwrap();
+    let [heads, text, html] = as_read(&draft);
     let mut made = vec![
         Output::data("proposal", &page),
         Output::data("leaflet", leaflet(&w, &issue, true).unwrap()),
-        Output::text("mail text", letter.text()),
-        Output::text("mail html", seen(&html)),
+        heads,
+        text,
+        html,
         Output::text("mail by hand", letter.by_hand(&w, &enclosed).unwrap()),
-        Output::text("mail subject", letter.subject.clone()),
         Output::data("results", ShopForm::of(&w).unwrap()),
         Output::data("results for the customer", CustomerForm::of(&w).unwrap()),
         Output::data("findings", FindingsForm::of(&w).unwrap()),
@@ -217,6 +225,22 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
         made.extend(of_floor(&w, choice, &issue));
     }
     Some(made)
+}
+
+/// A mail as another library reads it: names and subject of its head, and both of its bodies.
+fn as_read(draft: &[u8]) -> [Output; 3] {
+    let message = MessageParser::default().parse(draft).unwrap();
+    assert_eq!(message.headers().len(), 7, "a field was slipped in or lost");
+    let people = [message.from(), message.to()].into_iter().flatten().flat_map(Address::iter);
+    let mut texts: Vec<String> =
+        people.map(|one| one.name().unwrap_or_default().to_owned()).collect();
+    assert_eq!(texts.len(), 2, "one sender and one receiver");
+    texts.push(message.subject().unwrap().to_owned());
+    [
+        Output { name: "mail heads", texts, numbers: vec![] },
+        Output::text("mail text", message.body_text(0).unwrap().into_owned()),
+        Output::text("mail html", seen(&message.body_html(0).unwrap())),
+    ]
 }
 
 fn of_floor(w: &Writer<'_>, choice: &Choice<'_>, issue: &Issue) -> Vec<Output> {

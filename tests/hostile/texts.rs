@@ -18,7 +18,7 @@ use super::bench::{
     FULL, Kind, LAYOUTS, NAMES, Output, Place, WORDS, changed, changed_at, outputs, places, quoted,
     read, seen,
 };
-use crate::fixture::{Folder, root};
+use crate::fixture::Folder;
 use crate::readers;
 
 /// What each looks like, and the text. None is a part of another, nor of the full files.
@@ -394,7 +394,6 @@ fn every_text_stands_on_a_real_page_or_its_character_is_named() {
 #[test]
 fn every_text_leaves_by_every_verb_as_typed() {
     let places = text_places();
-    let reached = reached(&places);
     let at = |path: &str| places.iter().find(|place| place.path == path).unwrap();
     let printable: Vec<&str> = typeable()
         .into_iter()
@@ -484,7 +483,6 @@ fn every_text_leaves_by_every_verb_as_typed() {
         counts[5] += 1;
     }
     assert!(counts[0] >= 3 * 14 && counts[3] >= 14, "{counts:?} of {}", printable.len());
-    assert!(reached.len() > 50 && root().exists());
 }
 
 /// What a refused text does to a terminal: nothing, and the place is named.

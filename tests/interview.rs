@@ -612,8 +612,53 @@ fn done_in_the_middle_of_a_dish_asks_for_the_rest_of_it() {
     }
     let Reply::StillNeeded(needed) = visit.interview.answer("done").unwrap() else { panic!() };
     assert_eq!(needed[..3], ["And after?", "When was it set?", "When was it lifted?"]);
-    visit.interview.back();
-    assert_eq!(visit.question().id, "dish.before 1");
+    // Right behind `done` one comes back to where one stopped, then to the question before.
+    for id in ["dish.after 1", "dish.before 1"] {
+        assert_eq!(visit.interview.back(), Reply::Back);
+        assert_eq!(visit.question().id, id);
+    }
+    visit.takes("");
+    visit.takes("222.4 g");
+    assert_eq!(visit.question().id, "dish.set 1");
+}
+
+/// Who stops early and goes back is asked the same question, and not what was left out.
+#[test]
+fn going_back_after_done_asks_no_more_than_done_does() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.interview.answer("done").unwrap();
+    for line in ["Ana Quill", "yes", "22 ft"] {
+        visit.takes(line);
+    }
+    assert_eq!(visit.question().id, "area.width 1");
+    assert_eq!(visit.interview.answer("back").unwrap(), Reply::Back);
+    assert_eq!(visit.question().id, "area.length 1");
+    visit.takes("23 ft");
+    assert_eq!(visit.question().id, "area.width 1");
+    for line in ["21 ft", "yes", "no", "barrier"] {
+        visit.takes(line);
+    }
+    assert_eq!(visit.interview.ask().unwrap(), None);
+    assert!(visit.file().text.contains("length = \"23 ft\""));
+}
+
+/// Going back loses nothing, also for who then stops.
+#[test]
+fn done_keeps_what_one_has_gone_back_to() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    visit.with(FULL);
+    let text = visit.file().text;
+    for _ in 0..12 {
+        assert_eq!(visit.interview.answer("back").unwrap(), Reply::Back);
+    }
+    assert_ne!(visit.file().text, text);
+    assert!(visit.interview.is_enough().unwrap());
+    assert_eq!(visit.interview.answer("done").unwrap(), Reply::Finished);
+    assert_eq!(visit.file().text, text);
 }
 
 #[test]

@@ -72,7 +72,9 @@ pub struct Interview<'a> {
     answers: Answers,
     /// What was answered before one went back.
     former: Answers,
+    /// True when only what is needed is still asked, and how many were answered when that began.
     brief: bool,
+    stopped_after: usize,
     base: Option<DocumentMut>,
     /// How many topics there are.
     topics: usize,
@@ -85,7 +87,9 @@ impl<'a> Interview<'a> {
     pub fn new(kind: Kind, setting: &'a Setting, words: &'a Words) -> Self {
         let (answers, former) = (Answers::new(), Answers::new());
         let base = kind.base();
-        let new = Self { kind, setting, words, answers, former, brief: false, base, topics: 0 };
+        let (brief, stopped_after, topics) = (false, 0, 0);
+        let new =
+            Self { kind, setting, words, answers, former, brief, stopped_after, base, topics };
         let (answers, _) = new.filled();
         let topics = new.run(&answers, true).0.topics;
         Self { topics, ..new }
@@ -93,6 +97,8 @@ impl<'a> Interview<'a> {
 
     fn run<'b>(&'b self, answers: &'b Answers, brief: bool) -> (Run<'b>, Option<Box<Ask>>) {
         let mut run = Run::new(self.setting, answers, brief, self.base.as_ref());
+        // What one has gone back to is asked again, also by who stops early.
+        run.again = Some(&self.former);
         let flow = match self.kind {
             Kind::Job => visit::visit(&mut run),
             Kind::Shop => started::shop(&mut run),
@@ -150,10 +156,15 @@ impl<'a> Interview<'a> {
         Ok(Reply::Taken(said))
     }
 
-    /// Goes to the question that was answered last.
+    /// Goes to the question that was answered last; right after `done`, to where one stopped.
     pub fn back(&mut self) -> Reply {
         let (run, _) = self.run(&self.answers, self.brief);
-        match run.asked.last().cloned() {
+        let asked = run.asked;
+        if self.brief && asked.len() <= self.stopped_after {
+            self.brief = false;
+            return Reply::Back;
+        }
+        match asked.last().cloned() {
             Some(last) => {
                 self.return_to(&[last]);
                 Reply::Back
@@ -164,7 +175,6 @@ impl<'a> Interview<'a> {
 
     /// Asks some questions again; the answers to all others stay.
     pub fn return_to(&mut self, ids: &[String]) {
-        self.brief = false;
         for id in ids {
             if let Some(typed) = self.answers.remove(id) {
                 self.former.insert(id.clone(), typed);
@@ -177,7 +187,7 @@ impl<'a> Interview<'a> {
     /// # Errors
     /// [`WordsError`] when a question has no words.
     pub fn done(&mut self) -> Result<Reply, WordsError> {
-        self.brief = true;
+        *self = self.early();
         let (_, needed) = self.filled();
         if needed.is_empty() {
             return Ok(Reply::Finished);
@@ -186,12 +196,21 @@ impl<'a> Interview<'a> {
         Ok(Reply::StillNeeded(sentences.collect::<Result<_, _>>()?))
     }
 
+    /// The same, stopped here. What one has gone back to counts as it was answered.
+    fn early(&self) -> Self {
+        let mut answers = self.former.clone();
+        answers.extend(self.answers.clone());
+        let early = Self { brief: true, answers, former: Answers::new(), ..self.clone() };
+        let stopped_after = early.run(&early.answers, true).0.asked.len();
+        Self { stopped_after, ..early }
+    }
+
     /// True when the file loads with what is there.
     ///
     /// # Errors
     /// As [`Interview::file`].
     pub fn is_enough(&self) -> Result<bool, WordsError> {
-        let early = Self { brief: true, ..self.clone() };
+        let early = self.early();
         let own = |trouble: &Trouble| !trouble.questions.is_empty();
         Ok(early.filled().1.is_empty() && !early.troubles()?.iter().any(own))
     }
@@ -269,7 +288,8 @@ impl<'a> Interview<'a> {
 
     /// The file with what is still needed filled in by examples, and the questions for that.
     fn filled(&self) -> (Answers, Vec<Ask>) {
-        let mut answers = self.answers.clone();
+        let mut answers = self.former.clone();
+        answers.extend(self.answers.clone());
         let mut needed = vec![];
         for _ in 0..FILLED {
             let (_, open) = self.run(&answers, true);

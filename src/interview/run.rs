@@ -47,6 +47,8 @@ pub struct Run<'a> {
     answers: &'a Answers,
     /// True when only what is needed is still asked.
     brief: bool,
+    /// Answers that were taken back: their questions are asked in any case.
+    pub again: Option<&'a Answers>,
     pub draft: Draft<'a>,
     /// The ids of the questions that were answered, in their order.
     pub asked: Vec<String>,
@@ -68,6 +70,7 @@ impl<'a> Run<'a> {
             setting,
             answers,
             brief,
+            again: None,
             draft: Draft::of(base),
             asked: vec![],
             marks: vec![],
@@ -99,7 +102,8 @@ impl<'a> Run<'a> {
                 Err(_) => Err(Box::new(ask)),
             };
         }
-        match (self.brief, ask.need, &ask.default) {
+        let brief = self.brief && !self.again.is_some_and(|again| again.contains_key(&id));
+        match (brief, ask.need, &ask.default) {
             (true, Need::May, _) => Ok(None),
             (true, Need::Usual, Some(default)) => ask.read(default).map_err(|_| Box::new(ask)),
             _ => Err(Box::new(ask)),

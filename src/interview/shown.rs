@@ -84,9 +84,9 @@ impl<'a> Interview<'a> {
 
     /// The sentence of a question that was answered, by its id.
     pub(super) fn sentence_of(&self, id: &str) -> Result<String, WordsError> {
-        let mut answers = self.answers.clone();
-        answers.remove(id);
-        let (_, open) = self.run(&answers, self.brief);
+        let mut asked_again = self.clone();
+        asked_again.return_to(&[id.to_owned()]);
+        let (_, open) = asked_again.run(&asked_again.answers, asked_again.brief);
         match open.filter(|open| open.id() == id) {
             Some(open) => self.sentence(&open),
             None => Ok(id.to_owned()),

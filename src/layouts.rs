@@ -50,6 +50,8 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/explain-slab.toml",
     "words/en/family.toml",
     "words/en/figures.toml",
+    "words/en/interview-measures.toml",
+    "words/en/interview-started.toml",
     "words/en/interview.toml",
     "words/en/labels.toml",
     "words/en/mail.toml",

@@ -160,9 +160,11 @@ pub struct InterviewText {
     pub topics: BTreeMap<String, String>,
     /// What the answers mean so far.
     pub view: BTreeMap<String, String>,
-    /// Questions, by group and key.
-    pub ask: BTreeMap<String, BTreeMap<String, QuestionText>>,
+    pub ask: Questions,
 }
+
+/// Questions, by group and key. They stand in several files.
+pub type Questions = BTreeMap<String, BTreeMap<String, QuestionText>>;
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -282,6 +284,10 @@ impl Words {
         };
         let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
         explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
+        let mut interview: InterviewText = parse(or_english("interview")?)?;
+        for more in ["interview-measures", "interview-started"] {
+            interview.ask.extend(parse::<Questions>(or_english(more)?)?);
+        }
         let mut pages: Table = parse(file("pages")?)?;
         let crew: Table = parse(file("crew")?)?;
         let labels: serde_json::Value = parse(file("labels")?)?;
@@ -296,7 +302,7 @@ impl Words {
             checks,
             explain,
             explain_labels: parse(or_english("explain-labels")?)?,
-            interview: parse(or_english("interview")?)?,
+            interview,
             claims: parse(file("claims")?)?,
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,

@@ -24,7 +24,7 @@ fn files(language: &str) -> BTreeMap<String, toml::Value> {
     Layouts::default()
         .below(&folder)
         .map(|(path, text)| (path[folder.len()..].to_owned(), text.parse::<toml::Table>().unwrap()))
-        .filter(|(name, _)| !name.starts_with("explain-") && name != "interview.toml")
+        .filter(|(name, _)| !name.starts_with("explain-") && !name.starts_with("interview"))
         .map(|(name, table)| (name, toml::Value::Table(table)))
         .collect()
 }

@@ -97,11 +97,11 @@ impl<'a> Draft<'a> {
         let head = format!("{schema}\n{}", commented(head));
         match self.base {
             Some(base) => format!("{head}\n{}", self.put_into(base)),
-            None => format!("{head}\n{}", self.made_new(comment)),
+            None => format!("{head}\n{}", self.written_anew(comment)),
         }
     }
 
-    fn made_new(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
+    fn written_anew(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
         let mut text = String::new();
         let mut places: Vec<Place> = vec![Place::TOP];
         for entry in &self.entries {
@@ -303,7 +303,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_file_from_nothing_has_its_tables_in_the_order_of_the_answers() {
+    fn a_file_written_anew_has_its_tables_in_the_order_of_the_answers() {
         let mut draft = Draft::default();
         draft.put(Place::table("slab"), "on-ground", Some(true.into()), "slab.on-ground");
         draft.put(Place::list("area", 1), "length", Some("20 ft".into()), "area.length 1");

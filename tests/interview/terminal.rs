@@ -13,7 +13,7 @@ use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use crate::fixture::Folder;
 
 /// Past this the program is taken to hang.
-const PATIENCE: Duration = Duration::from_secs(120);
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// The program at a terminal of its own.
 struct Terminal {

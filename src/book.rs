@@ -64,6 +64,11 @@ pub struct Labor {
 }
 
 impl Labor {
+    /// Money per hour of one person, burden included.
+    pub fn burdened_rate(&self) -> Decimal {
+        self.wage * (Decimal::ONE + self.burden)
+    }
+
     /// When a day starts, from midnight.
     pub fn starts(&self) -> Hours {
         from_midnight(self.day_starts)

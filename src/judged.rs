@@ -14,10 +14,23 @@ pub struct Judged<'a> {
     pub recommendation: Recommendation,
 }
 
-impl Judged<'_> {
-    /// True when a price has reached the bound of what money can hold, so that it is no price.
-    pub fn is_beyond_money(&self) -> bool {
-        self.case.options.iter().any(|choice| choice.quote.total.0 >= MOST_CENTS)
+/// What passes all bounds of a floor, so that it is nothing to print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Beyond {
+    /// The work takes more days than any floor, or the floor cannot be used for years.
+    Days,
+    /// A price has reached the bound of what money can hold, so that it is no price.
+    Money,
+}
+
+impl std::fmt::Display for Beyond {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Days => {
+                write!(f, "the work on a floor comes to more than {} days", limits::DAYS)
+            }
+            Self::Money => write!(f, "a price comes to more than any floor can cost"),
+        }
     }
 }
 
@@ -25,12 +38,14 @@ impl Judged<'_> {
 const YEARS: u32 = 10;
 
 impl Judged<'_> {
-    /// True when the work takes more days than any floor, or the floor cannot be used for years, so
-    /// that they are no days to print.
-    pub fn is_beyond_days(&self) -> bool {
-        self.case.options.iter().map(|choice| &choice.estimate.schedule).any(|schedule| {
+    /// What of any floor passes all bounds.
+    pub fn beyond(&self) -> Option<Beyond> {
+        let mut schedules = self.case.options.iter().map(|choice| &choice.estimate.schedule);
+        let endless = schedules.any(|schedule| {
             schedule.days > limits::DAYS || schedule.drive.day() > YEARS * limits::DAYS
-        })
+        });
+        let priceless = || self.case.options.iter().any(|one| one.quote.total.0 >= MOST_CENTS);
+        if endless { Some(Beyond::Days) } else { priceless().then_some(Beyond::Money) }
     }
 }
 

@@ -65,8 +65,6 @@ pub struct Words {
     /// What explains a check, by its name.
     pub explain: BTreeMap<String, ExplainText>,
     pub explain_labels: ExplainLabels,
-    /// What `new` asks and says.
-    pub interview: InterviewText,
     pub claims: ClaimsText,
     pub safety: SafetyText,
     pub promise: PromiseText,
@@ -250,44 +248,62 @@ pub struct SourcesText {
     pub rows: BTreeMap<String, String>,
 }
 
+/// A file of words: its path and its text.
+type WordsFile<'a> = (String, &'a str);
+
+fn file<'a>(layouts: &'a Layouts, language: &str, name: &str) -> Result<WordsFile<'a>, WordsError> {
+    let path = format!("words/{language}/{name}.toml");
+    match layouts.text(&path) {
+        Some(text) => Ok((path, text)),
+        None => Err(WordsError::new(path, "there is no such file")),
+    }
+}
+
+/// What only the shop reads may be left in English.
+fn or_english<'a>(
+    layouts: &'a Layouts,
+    language: &str,
+    name: &str,
+) -> Result<WordsFile<'a>, WordsError> {
+    file(layouts, language, name).or_else(|error| file(layouts, ENGLISH, name).map_err(|_| error))
+}
+
+fn parse<T: serde::de::DeserializeOwned>((path, text): WordsFile<'_>) -> Result<T, WordsError> {
+    toml::from_str(text).map_err(|error| WordsError {
+        place: path.clone(),
+        message: error.message().to_owned(),
+        spot: error.span().map_or(Spot::Unknown, |bytes| Spot::File { path, bytes }),
+    })
+}
+
+impl InterviewText {
+    /// Reads what `new` asks and says, in a language or else in English. It is apart from [`Words`],
+    /// since no paper needs it.
+    ///
+    /// # Errors
+    /// [`WordsError`] with the file and what is wrong in it.
+    pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
+        let file = |name: &str| or_english(layouts, language, name);
+        let mut interview: Self = parse(file("interview")?)?;
+        for more in ["interview-measures", "interview-started"] {
+            interview.ask.extend(parse::<Questions>(file(more)?)?);
+        }
+        Ok(interview)
+    }
+}
+
 impl Words {
     /// Reads the words of a language from its files.
     ///
     /// # Errors
     /// [`WordsError`] with the file and what is wrong in it.
     pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
-        let file = |name: &str| -> Result<(String, &str), WordsError> {
-            let path = format!("words/{language}/{name}.toml");
-            match layouts.text(&path) {
-                Some(text) => Ok((path, text)),
-                None => Err(WordsError::new(path, "there is no such file")),
-            }
-        };
-        fn parse<T: serde::de::DeserializeOwned>(
-            (path, text): (String, &str),
-        ) -> Result<T, WordsError> {
-            toml::from_str(text).map_err(|error| WordsError {
-                place: path.clone(),
-                message: error.message().to_owned(),
-                spot: error.span().map_or(Spot::Unknown, |bytes| Spot::File { path, bytes }),
-            })
-        }
+        let file = |name: &str| file(layouts, language, name);
+        let or_english = |name: &str| or_english(layouts, language, name);
         let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
         checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
-        // What only the shop reads may be left in English.
-        let or_english = |name: &str| {
-            let english = format!("words/{ENGLISH}/{name}.toml");
-            match (file(name), layouts.text(&english)) {
-                (Err(_), Some(text)) => Ok((english, text)),
-                (found, _) => found,
-            }
-        };
         let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
         explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
-        let mut interview: InterviewText = parse(or_english("interview")?)?;
-        for more in ["interview-measures", "interview-started"] {
-            interview.ask.extend(parse::<Questions>(or_english(more)?)?);
-        }
         let mut pages: Table = parse(file("pages")?)?;
         let crew: Table = parse(file("crew")?)?;
         let labels: serde_json::Value = parse(file("labels")?)?;
@@ -302,7 +318,6 @@ impl Words {
             checks,
             explain,
             explain_labels: parse(or_english("explain-labels")?)?,
-            interview,
             claims: parse(file("claims")?)?,
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,

@@ -17,7 +17,7 @@ use slableaf::layouts::Layouts;
 use slableaf::quantity::{Area, Length, Mass};
 use slableaf::site::site;
 use slableaf::source::SourceFile;
-use slableaf::words::Words;
+use slableaf::words::{InterviewText, Words};
 
 use crate::fixture::{Folder, run_in};
 
@@ -26,6 +26,9 @@ const TODAY: Date = Date::constant(2026, 5, 12);
 fn words() -> Words {
     Words::read(&Layouts::default(), "en").unwrap()
 }
+
+static TEXT: LazyLock<InterviewText> =
+    LazyLock::new(|| InterviewText::read(&Layouts::default(), "en").unwrap());
 
 /// A setting with the neutral book as the shop's own.
 fn setting(words: &Words) -> Setting {
@@ -47,7 +50,7 @@ struct Visit<'a> {
 
 impl<'a> Visit<'a> {
     fn new(kind: Kind, setting: &'a Setting, words: &'a Words) -> Self {
-        Self { interview: Interview::new(kind, setting, words), said: vec![], asked: vec![] }
+        Self { interview: Interview::new(kind, setting, words, &TEXT), said: vec![], asked: vec![] }
     }
 
     fn question(&self) -> Question {
@@ -801,8 +804,7 @@ fn every_question_has_its_words_and_all_words_are_asked() {
             assert_eq!(visit.interview.troubles().unwrap(), [], "{kind:?}, {shape}");
         }
     }
-    let told: BTreeSet<String> = words
-        .interview
+    let told: BTreeSet<String> = TEXT
         .ask
         .iter()
         .flat_map(|(group, keys)| keys.keys().map(move |key| format!("{group}.{key}")))
@@ -985,7 +987,7 @@ proptest! {
         kind in proptest::sample::select(vec![Kind::Job, Kind::Shop, Kind::Book]),
     ) {
         let (words, setting) = &*SETTING;
-        let mut interview = Interview::new(kind, setting, words);
+        let mut interview = Interview::new(kind, setting, words, &TEXT);
         for line in &lines {
             let before = interview.ask().unwrap();
             let reply = interview.answer(line).unwrap();

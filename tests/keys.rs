@@ -10,7 +10,7 @@ use slableaf::keys::{self, Key, Kind, Stands, Table};
 use slableaf::source::{Diagnostic, Problems, SourceFile};
 
 use crate::checker;
-use crate::fixture::{Folder, root, run_in};
+use crate::fixture::{Folder, all_files, root, run_in};
 
 /// Everything that a reader says of a file, and whether it made something of it.
 fn read(kind: Kind, text: &str) -> (bool, Vec<Diagnostic>) {
@@ -588,20 +588,10 @@ fn schema_of(schema: &Value, path: &[String]) -> Value {
 
 #[test]
 fn every_shipped_file_keeps_to_its_schema() {
-    let mut files = vec![];
-    let mut folders = vec![root().join("examples"), root().join("layouts/systems")];
-    while let Some(folder) = folders.pop() {
-        for entry in fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else {
-                files.push(path);
-            }
-        }
-    }
+    let folders = ["examples", "layouts/systems"];
+    let files = folders.into_iter().flat_map(|folder| all_files(&root().join(folder)));
     let mut seen = 0;
-    for path in files {
+    for (path, bytes) in files {
         let stem = path.file_stem().unwrap().to_str().unwrap();
         let system = path.parent().unwrap().ends_with("systems");
         let kind = if system {
@@ -612,7 +602,7 @@ fn every_shipped_file_keeps_to_its_schema() {
         let (Some(kind), true) = (kind, path.extension().is_some_and(|end| end == "toml")) else {
             continue;
         };
-        let value = json(&fs::read_to_string(&path).unwrap());
+        let value = json(&String::from_utf8(bytes).unwrap());
         let name = path.display().to_string();
         if name.contains("several-mistakes") {
             let faults = checker::faults(&value, &keys::schema(kind));

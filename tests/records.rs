@@ -10,7 +10,7 @@ use std::time::Duration;
 
 use serde_json::Value;
 
-use crate::fixture::Folder;
+use crate::fixture::{Folder, all_files};
 use crate::readers;
 
 const WRITE: &[&str] = &["write", "job.toml"];
@@ -44,23 +44,6 @@ fn recorded(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> = names.filter(|name| !name.ends_with(".lock")).collect();
     names.sort();
     names
-}
-
-/// Every file below a folder with its bytes.
-fn all_files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
-    let mut found = BTreeMap::new();
-    let mut folders = vec![folder.to_owned()];
-    while let Some(folder) = folders.pop() {
-        for entry in fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else {
-                found.insert(path.clone(), fs::read(&path).unwrap());
-            }
-        }
-    }
-    found
 }
 
 fn page_one(folder: &Folder, revision: u32) -> String {

@@ -229,6 +229,6 @@ fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<Labor
 
 fn labor_line(task: Task, hours: Hours, book: &Book) -> LaborLine {
     let hours = hundredths(hours.as_hours());
-    let rate = book.labor.wage * (Decimal::ONE + book.labor.burden);
+    let rate = book.labor.burdened_rate();
     LaborLine { task, hours, cost: Cents::round(hours.checked_mul(rate).unwrap_or(Decimal::MAX)) }
 }

@@ -1,6 +1,8 @@
 //! Text that a person typed. It is data for ever after: it is checked here once, and no later
 //! stage parses it as anything.
 
+use std::borrow::Cow;
+
 use unicode_normalization::UnicodeNormalization;
 use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
 
@@ -30,8 +32,11 @@ pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> 
     let mut out = String::with_capacity(text.len());
     // Every way to end a line is one first: what is left out later could bring marks together that are
     // not in their order.
-    let ended =
-        if lines { text.replace("\r\n", "\n").replace('\r', "\n") } else { text.to_owned() };
+    let ended = if lines && text.contains('\r') {
+        Cow::Owned(text.replace("\r\n", "\n").replace('\r', "\n"))
+    } else {
+        Cow::Borrowed(text)
+    };
     for c in ended.nfc() {
         match refused(c) {
             None => out.push(c),

@@ -29,7 +29,7 @@ use crate::keys;
 use crate::options;
 use crate::site::moisture::Standing;
 use crate::source::{Diagnostic, SourceFile};
-use crate::words::{Words, WordsError};
+use crate::words::{InterviewText, Words, WordsError};
 
 pub use setting::{FloorKnown, Kind, Setting, neutral, next_number};
 pub use shown::Question;
@@ -69,6 +69,7 @@ pub struct Interview<'a> {
     kind: Kind,
     setting: &'a Setting,
     words: &'a Words,
+    text: &'a InterviewText,
     answers: Answers,
     /// What was answered before one went back.
     former: Answers,
@@ -84,12 +85,27 @@ pub struct Interview<'a> {
 const FILLED: usize = 100;
 
 impl<'a> Interview<'a> {
-    pub fn new(kind: Kind, setting: &'a Setting, words: &'a Words) -> Self {
+    pub fn new(
+        kind: Kind,
+        setting: &'a Setting,
+        words: &'a Words,
+        text: &'a InterviewText,
+    ) -> Self {
         let (answers, former) = (Answers::new(), Answers::new());
         let base = kind.base();
         let (brief, stopped_after, topics) = (false, 0, 0);
-        let new =
-            Self { kind, setting, words, answers, former, brief, stopped_after, base, topics };
+        let new = Self {
+            kind,
+            setting,
+            words,
+            text,
+            answers,
+            former,
+            brief,
+            stopped_after,
+            base,
+            topics,
+        };
         let (answers, _) = new.filled();
         let topics = new.run(&answers, true).0.topics;
         Self { topics, ..new }
@@ -228,11 +244,10 @@ impl<'a> Interview<'a> {
     }
 
     fn written(&self, run: &Run<'_>) -> Result<String, WordsError> {
-        let words = &self.words.interview;
         let name = self.kind.name();
         let place = format!("interview.toml: heads.{name}");
         let missing = || WordsError::new(place.as_str(), "is missing");
-        let head = words.heads.get(name).ok_or_else(missing)?;
+        let head = self.text.heads.get(name).ok_or_else(missing)?;
         let kind = self.kind.keys();
         let keys = kind.file();
         let comment = |path: &str| what_for(&keys, path);
@@ -319,11 +334,11 @@ impl<'a> Interview<'a> {
         let file = SourceFile { name: self.setting.file.clone(), text: self.written(&run)? };
         match self.kind {
             Kind::Job => match self.joined(&file) {
-                Ok(input) => view::of_job(mark, &input, self.setting, self.words),
+                Ok(input) => view::of_job(mark, &input, self.setting, self.words, self.text),
                 Err(_) => Ok(vec![]),
             },
             Kind::Book => match input::read_book(&file) {
-                Ok(book) => view::of_book(mark, &book, self.words),
+                Ok(book) => view::of_book(mark, &book, self.words, self.text),
                 Err(_) => Ok(vec![]),
             },
             Kind::Shop => Ok(vec![]),

@@ -36,7 +36,7 @@ impl<'a> Interview<'a> {
             said.or_else(|| floor.map(|floor| floor.name.clone())).unwrap_or_default()
         };
         let choices = ask.kind.words().iter().map(|word| (word.clone(), meaning(word)));
-        let topics = &self.words.interview.topics;
+        let topics = &self.text.topics;
         let example = self.example(ask, text, run.metric).filter(|_| ask.default.is_none());
         let enter = match (&ask.default, ask.need, &text.enter) {
             (Some(default), _, _) => Some(default.clone()),
@@ -96,7 +96,7 @@ impl<'a> Interview<'a> {
 
     fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
         let Ask { group, key, .. } = ask;
-        let found = self.words.interview.ask.get(*group).and_then(|group| group.get(*key));
+        let found = self.text.ask.get(*group).and_then(|group| group.get(*key));
         let missing =
             || WordsError::new(format!("interview.toml: ask.{group}.{key}"), "is missing");
         found.ok_or_else(missing)
@@ -105,7 +105,7 @@ impl<'a> Interview<'a> {
     fn said(&self, name: &str, values: &minijinja::Value) -> Result<String, WordsError> {
         let place = format!("interview.toml: view.{name}");
         let missing = || WordsError::new(place.as_str(), "is missing");
-        let template = self.words.interview.view.get(name).ok_or_else(missing)?;
+        let template = self.text.view.get(name).ok_or_else(missing)?;
         fill(template, values, &place)
     }
 

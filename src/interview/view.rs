@@ -16,7 +16,7 @@ use crate::quantity::Mver;
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::{Series, Standing};
 use crate::site::{self, Site};
-use crate::words::{Words, WordsError, fill};
+use crate::words::{InterviewText, Words, WordsError, fill};
 
 /// What can be said after a mark of a job. `input` is the job with what is still open filled in.
 ///
@@ -27,8 +27,9 @@ pub fn of_job(
     input: &Input,
     setting: &Setting,
     words: &Words,
+    text: &InterviewText,
 ) -> Result<Vec<String>, WordsError> {
-    let desk = Desk { units: input.job.units, words };
+    let desk = Desk { units: input.job.units, words, text };
     let site = site::site(&input.job);
     match mark {
         Mark::Floor(..) => desk.one("floor", context! { area => desk.both(site.take_off.floor) }),
@@ -49,18 +50,22 @@ pub fn of_job(
 ///
 /// # Errors
 /// As [`of_job`].
-pub fn of_book(mark: Mark, book: &Book, words: &Words) -> Result<Vec<String>, WordsError> {
-    let desk = Desk { units: Units::Us, words };
+pub fn of_book(
+    mark: Mark,
+    book: &Book,
+    words: &Words,
+    text: &InterviewText,
+) -> Result<Vec<String>, WordsError> {
+    let desk = Desk { units: Units::Us, words, text };
     let figures = Figures { units: Units::Us, currency: &book.currency, words: &words.figures };
-    let one = rust_decimal::Decimal::ONE;
     match mark {
         Mark::Labor => {
-            let hour = Cents::round(book.labor.wage * (one + book.labor.burden));
+            let hour = Cents::round(book.labor.burdened_rate());
             desk.one("hour", context! { hour => figures.money(hour) })
         }
         Mark::Terms => {
             let direct = Cents(100_000);
-            let cost = Cents::round(direct.decimal() * (one + book.terms.overhead));
+            let cost = direct.plus(direct.times(book.terms.overhead));
             let (_, price) = price(cost, &book.terms);
             let (direct, price) = (figures.money(direct), figures.money(price));
             desk.one("price", context! { direct, price })
@@ -72,12 +77,13 @@ pub fn of_book(mark: Mark, book: &Book, words: &Words) -> Result<Vec<String>, Wo
 struct Desk<'a> {
     units: Units,
     words: &'a Words,
+    text: &'a InterviewText,
 }
 
 impl Desk<'_> {
     fn said(&self, name: &str, values: &Value) -> Result<String, WordsError> {
         let place = format!("interview.toml: view.{name}");
-        let template = self.words.interview.view.get(name);
+        let template = self.text.view.get(name);
         let missing = || WordsError::new(place.as_str(), "is missing");
         fill(template.ok_or_else(missing)?, values, &place)
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use crate::input::{Input, limits};
+use crate::input::Input;
 use crate::job::Units;
 use crate::judged::{Judged, judge};
 use crate::money::Cents;
@@ -77,13 +77,7 @@ impl Prices {
 
 /// Refuses a price or work past all bounds.
 fn within_bounds(judged: &Judged<'_>) -> Result<(), String> {
-    if judged.is_beyond_days() {
-        return Err(format!("the work on a floor comes to more than {} days", limits::DAYS));
-    }
-    if judged.is_beyond_money() {
-        return Err("a price comes to more than any floor can cost".to_owned());
-    }
-    Ok(())
+    judged.beyond().map_or(Ok(()), |beyond| Err(beyond.to_string()))
 }
 
 /// Works out one job: how it stands on a day, and its prices.

@@ -4,9 +4,9 @@ use std::fs;
 use std::io::{ErrorKind, Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
 
-use slableaf::input::limits::{self, PHOTO_BYTES};
+use slableaf::input::limits::PHOTO_BYTES;
 use slableaf::input::{self, Files, Input, Shared};
-use slableaf::judged::{Judged, judge};
+use slableaf::judged::{Beyond, Judged, judge};
 use slableaf::layouts::Layouts;
 use slableaf::source::{Diagnostic, SourceFile, Span};
 use slableaf::typeset::{darkroom, images};
@@ -102,15 +102,12 @@ impl Common {
 /// Computes and judges a job; a price or work past all bounds is refused.
 pub fn judged(input: &Input) -> Result<Judged<'_>, Exit> {
     let judged = judge(input);
-    if judged.is_beyond_days() {
-        let most = limits::DAYS;
-        terminal::error(&format!("the work on a floor comes to more than {most} days"));
-        terminal::help("check the sizes of the areas, the rates, `day-starts` and `day-ends`");
-        return Err(Exit::Input);
-    }
-    if judged.is_beyond_money() {
-        terminal::error("a price comes to more than any floor can cost");
-        terminal::help("check the sizes of the areas, the prices and the rates");
+    if let Some(beyond) = judged.beyond() {
+        terminal::error(&beyond.to_string());
+        terminal::help(match beyond {
+            Beyond::Days => "check the sizes of the areas, the rates, `day-starts` and `day-ends`",
+            Beyond::Money => "check the sizes of the areas, the prices and the rates",
+        });
         return Err(Exit::Input);
     }
     Ok(judged)
@@ -305,6 +302,12 @@ pub fn plain(path: &Path, most: u64) -> std::io::Result<Vec<u8>> {
         return Err(other(format!("it has {bytes} bytes, and the most accepted is {most}")));
     }
     Ok(bytes)
+}
+
+/// True for the name of a file that may be a picture.
+pub fn is_picture(path: &Path) -> bool {
+    let end = path.extension().and_then(|end| end.to_str()).unwrap_or_default();
+    ["jpg", "jpeg", "png"].iter().any(|known| end.eq_ignore_ascii_case(known))
 }
 
 /// Reads a file that has to lie in a folder, also after links are followed.

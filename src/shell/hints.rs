@@ -8,6 +8,7 @@ use clap_mangen::roff::{Roff, roman};
 
 use crate::shell::args::{Arguments, Completions, Manual};
 use crate::shell::files::{self, cannot};
+use crate::shell::texts::shown;
 use crate::shell::{Exit, terminal};
 
 /// Prints what makes a shell complete a line.
@@ -88,9 +89,7 @@ pub fn next(exit: Exit, job: Option<&Path>) {
     let next = match (exit, missing) {
         (Exit::Fine | Exit::Stop | Exit::Ours, _) => return,
         (Exit::Input, Some(job)) => {
-            let job = job.to_string_lossy();
-            let name = shlex::try_quote(&job).unwrap_or_default();
-            format!("`slableaf new {name}` starts a job file")
+            format!("`slableaf new {}` starts a job file", as_typed(job))
         }
         (Exit::Input | Exit::Paper, _) => format!("mend that, then {}", again()),
         (Exit::Files, _) => format!("when that is put right, {}", again()),
@@ -99,6 +98,12 @@ pub fn next(exit: Exit, job: Option<&Path>) {
         }
     };
     terminal::next(&next);
+}
+
+/// A path as it is typed at a shell.
+pub fn as_typed(path: &Path) -> String {
+    let shown = shown(path);
+    shlex::try_quote(&shown).unwrap_or_default().into_owned()
 }
 
 /// What a first run without arguments says.

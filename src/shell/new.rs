@@ -3,20 +3,22 @@
 mod lines;
 mod near;
 
-use std::io::{ErrorKind, IsTerminal};
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
 use slableaf::keys;
 use slableaf::layouts::Layouts;
-use slableaf::words::{Words, WordsError};
+use slableaf::source::Diagnostic;
+use slableaf::words::{InterviewText, Words, WordsError};
 
 use crate::shell::Exit;
 use crate::shell::args::{New, NewFile};
 use crate::shell::files::{self, Kept, folder_of};
+use crate::shell::hints::as_typed;
 use crate::shell::new::lines::{Line, Lines};
 use crate::shell::new::near::Near;
-use crate::shell::schema::is_ours;
+use crate::shell::schema::{Put, put};
 use crate::shell::terminal::{self, wrapped};
 use crate::shell::texts::shown;
 
@@ -42,10 +44,12 @@ fn started(kind: Kind, given: Option<&Path>, blank: bool) -> Result<Exit, Exit> 
         return Ok(Exit::Fine);
     }
     let layouts = Layouts::default();
-    let words = Words::read(&layouts, "en").map_err(|error| terminal::words(&error, &layouts))?;
+    let unread = |error: WordsError| terminal::words(&error, &layouts);
+    let words = Words::read(&layouts, "en").map_err(unread)?;
+    let text = InterviewText::read(&layouts, "en").map_err(unread)?;
     let near = Near::of(kind, &path, &words)?;
     let talk = Talk { kind, path: &path, layouts: &layouts, near: &near };
-    let mut interview = Interview::new(kind, &near.setting, &words);
+    let mut interview = Interview::new(kind, &near.setting, &words, &text);
     talk.opens();
     let mut lines = Lines::new().map_err(|why| {
         terminal::error(&format!("cannot read from this terminal: {why}"));
@@ -99,19 +103,14 @@ fn keep(kind: Kind, path: &Path, text: &str) -> Result<(), Exit> {
 /// Puts the schema beside the file, for editors. One of ours is brought up to date; a file of that
 /// name that is not ours stays as it is.
 fn schema_beside(kind: keys::Kind, folder: &Path) -> Result<(), Exit> {
-    let (path, text) = (folder.join(kind.schema_file()), keys::schema_text(kind));
-    match std::fs::read_to_string(&path) {
-        Ok(there) if there != text && is_ours(&there, kind) => {}
-        Err(error) if error.kind() == ErrorKind::NotFound => {}
-        _ => return Ok(()),
+    if let (path, Put::Written) = put(kind, folder)? {
+        terminal::say(&format!("wrote {}, by which an editor knows its keys", shown(&path)));
     }
-    files::keep(&path, text.as_bytes(), true)?;
-    terminal::say(&format!("wrote {}, by which an editor knows its keys", shown(&path)));
     Ok(())
 }
 
 fn next_steps(kind: Kind, path: &Path) {
-    let shown = quoted(path);
+    let shown = as_typed(path);
     match kind {
         Kind::Job => {
             let folder = folder_of(path);
@@ -126,12 +125,6 @@ fn next_steps(kind: Kind, path: &Path) {
         Kind::Shop => terminal::say("  next: `slableaf new book`, then `slableaf new`"),
         Kind::Book => terminal::say("  next: `slableaf new shop`, then `slableaf new`"),
     }
-}
-
-/// A path as it can be typed.
-fn quoted(path: &Path) -> String {
-    let path = shown(path);
-    if path.contains(' ') { format!("\"{path}\"") } else { path }
 }
 
 /// A conversation about one file.
@@ -180,10 +173,7 @@ impl Talk<'_> {
             };
             match interview.answer(&line).map_err(no_words)? {
                 Reply::Taken(said) | Reply::Help(said) => said.iter().for_each(|line| tell(line)),
-                Reply::Refused { message, help } => {
-                    tell(&message);
-                    help.iter().for_each(|help| tell(&format!("help: {help}")));
-                }
+                Reply::Refused { message, help } => tell_refused(&message, help.iter()),
                 Reply::Back => topic.clear(),
                 Reply::NoWayBack => tell("this is the first question"),
                 Reply::StillNeeded(needed) => {
@@ -200,15 +190,11 @@ impl Talk<'_> {
         let troubles = interview.troubles().map_err(|error| self.no_words(&error))?;
         let (own, others): (Vec<_>, Vec<_>) =
             troubles.into_iter().partition(|trouble| !trouble.questions.is_empty());
-        for Trouble { problem, .. } in others {
-            tell(&problem.message);
-            problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
-        }
+        others.iter().for_each(|trouble| tell_problem(&trouble.problem));
         let Some(Trouble { problem, questions, sentence }) = own.into_iter().next() else {
             return Ok(true);
         };
-        tell(&problem.message);
-        problem.help.iter().for_each(|help| tell(&format!("help: {help}")));
+        tell_problem(&problem);
         terminal::say(&format!("\n  Back to: {sentence}"));
         tell("Enter goes there; `write` writes the file as it is.");
         match lines.read("  [back to it] > ") {
@@ -269,6 +255,16 @@ impl Talk<'_> {
 /// Says something below a question.
 fn tell(text: &str) {
     terminal::say(&wrapped(text, 4));
+}
+
+/// Says why something is not taken, and what to do.
+fn tell_refused<'h>(message: &str, help: impl Iterator<Item = &'h String>) {
+    tell(message);
+    help.for_each(|help| tell(&format!("help: {help}")));
+}
+
+fn tell_problem(problem: &Diagnostic) {
+    tell_refused(&problem.message, problem.help.iter());
 }
 
 fn say_question(question: &Question) {

@@ -1,8 +1,10 @@
 //! `schema`: the JSON Schema of what other verbs print as JSON, and of the files that a person
 //! writes, with the reference of their keys.
 
-use std::path::Path;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
 
+use slableaf::input::limits::FILE_BYTES;
 use slableaf::keys::{self, Kind};
 use slableaf::results;
 use slableaf::results::customer::CustomerForm;
@@ -45,27 +47,48 @@ fn of_file(kind: Kind, wanted: &Schema) -> Exit {
     Exit::Fine
 }
 
-/// Puts the schema into a folder, for editors. An older one of ours is replaced, nothing else.
+/// Puts the schema into a folder, for editors.
 fn keep(kind: Kind, folder: &Path) -> Exit {
-    let path = folder.join(kind.schema_file());
-    let text = keys::schema_text(kind);
-    let there = std::fs::read_to_string(&path).ok();
-    let ours = there.as_deref().is_some_and(|there| is_ours(there, kind));
-    if path.exists() && !ours {
+    let (path, put) = match put(kind, folder) {
+        Ok(done) => done,
+        Err(exit) => return exit,
+    };
+    if put == Put::NotOurs {
         terminal::error(&format!("{} is there, and is no schema of slableaf", path.display()));
         terminal::help("move it away, or name another folder");
         return Exit::Files;
-    }
-    if let Err(exit) = files::keep(&path, text.as_bytes(), true) {
-        return exit;
     }
     terminal::say(&format!("{} is written", path.display()));
     terminal::say(&format!("put this line first in a file beside it: {}", kind.schema_line()));
     Exit::Fine
 }
 
-/// True when a text is a schema of this program for such files, of whatever version.
-pub fn is_ours(text: &str, kind: Kind) -> bool {
+/// What became of a schema that was put into a folder.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Put {
+    Written,
+    /// It was there already.
+    Same,
+    /// There is something else of that name, which was left as it is.
+    NotOurs,
+}
+
+/// Puts the schema of a file into a folder. An older one of ours is replaced, nothing else.
+pub fn put(kind: Kind, folder: &Path) -> Result<(PathBuf, Put), Exit> {
+    let (path, text) = (folder.join(kind.schema_file()), keys::schema_text(kind));
+    let put = match files::plain(&path, FILE_BYTES as u64) {
+        Ok(there) if there == text.as_bytes() => Put::Same,
+        Ok(there) if is_ours(&there, kind) => Put::Written,
+        Err(error) if error.kind() == ErrorKind::NotFound => Put::Written,
+        _ => Put::NotOurs,
+    };
+    if put == Put::Written {
+        files::keep(&path, text.as_bytes(), true)?;
+    }
+    Ok((path, put))
+}
+
+fn is_ours(there: &[u8], kind: Kind) -> bool {
     let title = keys::schema(kind)["title"].clone();
-    serde_json::from_str::<serde_json::Value>(text).is_ok_and(|there| there["title"] == title)
+    serde_json::from_slice::<serde_json::Value>(there).is_ok_and(|there| there["title"] == title)
 }

@@ -64,7 +64,7 @@ pub fn watch(write: &Write, papers: &[Paper]) -> Result<Exit, Exit> {
         if let Some(drawn) = &last {
             places.pictures.clone_from(&drawn.pictures);
             // Pictures that a save named are not news.
-            places.stamps().into_iter().filter(|(path, _)| is_picture(path)).for_each(
+            places.stamps().into_iter().filter(|(path, _)| files::is_picture(path)).for_each(
                 |(path, stamp)| {
                     stamps.entry(path).or_insert(stamp);
                 },
@@ -197,18 +197,13 @@ impl Places {
         }
         for folder in &self.pictures {
             for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
-                if is_picture(&entry.path()) && !is_of_ours(&entry.path()) {
+                if files::is_picture(&entry.path()) && !is_of_ours(&entry.path()) {
                     add(&entry.path());
                 }
             }
         }
         stamps
     }
-}
-
-fn is_picture(path: &Path) -> bool {
-    let end = path.extension().and_then(|end| end.to_str()).unwrap_or_default();
-    ["jpg", "jpeg", "png"].iter().any(|known| end.eq_ignore_ascii_case(known))
 }
 
 /// Pages that `--png` draws may lie beside the photos.

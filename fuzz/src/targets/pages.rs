@@ -88,11 +88,7 @@ fn split<'a>(text: &'a str, line: &str) -> (&'a str, Option<&'a str>) {
 /// A judged job whose prices are prices.
 fn judged(input: &Input) -> Option<Judged<'_>> {
     let judged = judge(input);
-    // A known fault, put right elsewhere: nothing on offer.
-    if input.job.offer.is_empty() || judged.is_beyond_money() {
-        return None;
-    }
-    Some(judged)
+    judged.beyond().is_none().then_some(judged)
 }
 
 fn issue(input: &Input) -> Issue {

@@ -11,7 +11,7 @@ use slableaf::layouts::Layouts;
 use slableaf::words::Words;
 
 use crate::shell::Exit;
-use crate::shell::files::folder_of;
+use crate::shell::files::{SYSTEMS, folder_of, is_picture};
 use crate::shell::folder::{candidate, read_text};
 use crate::shell::texts::{Unread, shown, toml_files};
 
@@ -40,7 +40,7 @@ impl Near {
         let (book, shop) = (read("book"), read("shop"));
         let book_found = book.is_some();
         if let Some((path, _)) = &book {
-            for path in toml_files(&folder_of(path).join("systems")).map_err(Unread::say)? {
+            for path in toml_files(&folder_of(path).join(SYSTEMS)).map_err(Unread::say)? {
                 match read_text(&path) {
                     Ok(file) => systems.push(file),
                     Err(why) => said.push(why),
@@ -98,13 +98,10 @@ fn numbers(folder: &Path) -> Vec<String> {
 
 /// The pictures in a job's folder and one below it, by their paths in it.
 fn pictures(folder: &Path) -> Vec<String> {
-    let is_picture = |path: &PathBuf| {
-        let end = path.extension().and_then(|end| end.to_str()).unwrap_or_default();
-        ["jpg", "jpeg", "png"].iter().any(|known| end.eq_ignore_ascii_case(known)) && path.is_file()
-    };
     let below = entries(folder).into_iter().filter(|path| path.is_dir() && !is_hidden(path));
     let below: Vec<PathBuf> = below.flat_map(|folder| entries(&folder)).collect();
-    let all = entries(folder).into_iter().chain(below).filter(is_picture);
+    let all =
+        entries(folder).into_iter().chain(below).filter(|path| is_picture(path) && path.is_file());
     let names = all.filter_map(|path| {
         let inside = path.strip_prefix(folder).ok()?;
         Some(inside.to_str()?.replace('\\', "/"))

@@ -55,9 +55,14 @@ impl Folder {
         Self::of("two-car-barrier")
     }
 
+    /// A folder with nothing in it.
+    pub fn empty() -> Self {
+        Self { dir: TempDir::new().unwrap() }
+    }
+
     /// One of the examples, its files side by side: `job.toml`, `book.toml`, `shop.toml`.
     pub fn of(example: &str) -> Self {
-        let folder = Self { dir: TempDir::new().unwrap() };
+        let folder = Self::empty();
         let from = root().join("examples");
         for name in ["book.toml", "shop.toml", "logo.png"] {
             let own = from.join(example).join(name);

@@ -1060,6 +1060,24 @@ fn without_a_terminal_it_writes_templates_that_load() {
     folder.run(&["write", "visits/quill/job.toml", "--draft"]).success();
 }
 
+/// Three blank files go together: a job with every floor that ships makes a paper that says that all is
+/// invented.
+#[test]
+fn blank_files_work_together() {
+    let folder = Folder::empty();
+    folder.run(&["new", "book", "--blank"]).success().out_has("next: slableaf new shop\n");
+    folder.run(&["new", "shop", "--blank"]).success().out_has("next: slableaf new\n");
+    folder.run(&["new", "visit", "--blank"]).success();
+    let offer = "offer = [\"barrier\", \"fast-cure\"]";
+    let all = "offer = [\"barrier\", \"fast-cure\", \"clear-epoxy\", \"water-kit\"]";
+    let job = folder.read("visit/job.toml");
+    assert!(job.contains(offer));
+    let cracked = "\n[[crack]]\nlength = \"9 ft\"\nwidth = \"1/8 in\"\n";
+    let folder = folder.write("visit/job.toml", job.replace(offer, all) + cracked);
+    folder.run(&["check", "visit/job.toml"]).code(1).out_has("recommended: barrier");
+    folder.run(&["write", "visit/job.toml"]).success().out_has("recommends barrier");
+}
+
 /// A schema of ours is brought up to date; what only has its name is somebody's.
 #[test]
 fn a_schema_is_renewed_and_another_file_of_its_name_is_not() {

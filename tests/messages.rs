@@ -159,6 +159,70 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
     ");
 }
 
+/// A slip in a key that chooses between two forms of a table: the other form knows it.
+#[test]
+#[rustfmt::skip]
+fn a_slip_in_a_key_of_another_form_is_known() {
+    among("job.toml", "outline = [[", "outlin = [[", r#"
+        error: unknown key `outlin` in [[area]] 1
+          --> job.toml:33:1
+           |
+        33 | outlin = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["0 ft", "24 ft"]]
+           | ^^^^^^
+           |
+           = help: did you mean `outline`?
+    "#);
+    for (right, slip) in [("[product.flake]", "[product.flke]"), ("[product.filler]", "[product.filer]")] {
+        let folder = Folder::new();
+        let book = folder.read("book.toml").replacen(right, slip, 1);
+        let said = check(&folder.write("book.toml", book));
+        let key = right.trim_start_matches("[product.").trim_end_matches(']');
+        assert!(said.contains(&format!("help: did you mean `{key}`?")), "{said}");
+    }
+}
+
+/// A list that holds nothing is not taken for one that was left out.
+#[test]
+#[rustfmt::skip]
+fn an_empty_list_is_told_where_something_has_to_be_in_it() {
+    one_problem(&Folder::of("smallest").replace("job.toml", r#"[{ length = "22 ft 6 in", width = "21 ft" }]"#, "[]"), r"
+        error: `area` is empty
+         --> job.toml:9:8
+          |
+        9 | area = []
+          |        ^^
+          |
+          = help: add an `[[area]]` table with `length` and `width`, or with `outline`
+    ");
+    message("job.toml", r#"from = ["3 ft", "0 ft"]"#, "from = []", r#"
+        error: `from` has 0 values
+           --> job.toml:131:8
+            |
+        131 | from = []
+            |        ^^
+            |
+            = help: write two values in brackets: `["22 ft 6 in", "22 ft 6 in"]`
+    "#);
+    message("job.toml", r#"at = ["4 ft", "18 ft"]"#, "at = []", r#"
+        error: `at` has 0 values
+          --> job.toml:75:6
+           |
+        75 | at = []
+           |      ^^
+           |
+           = help: write two values in brackets: `["22 ft 6 in", "22 ft 6 in"]`
+    "#);
+    message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = []", r"
+        error: `path` has no point
+          --> job.toml:64:8
+           |
+        64 | path = []
+           |        ^^
+           |
+           = help: write two points or more, or take the key out
+    ");
+}
+
 #[test]
 #[rustfmt::skip]
 fn a_missing_key_or_table_is_named_with_an_example() {

@@ -26,6 +26,7 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
     let key: Option<Key> = table.need("key");
     let name = table.need("name");
     let supplier = table.or("supplier", String::new());
+    table.may_also_have(&["flake", "filler"]);
     let stuff = if table.has("flake") {
         flake(table, code).map(Stuff::Flake)
     } else if table.has("filler") {

@@ -59,6 +59,7 @@ pub fn read_file<T>(
         file: &file.name,
         problems,
         asked: RefCell::default(),
+        other: RefCell::default(),
     };
     read(&top)
 }
@@ -83,6 +84,8 @@ pub struct Table<'a> {
     file: &'a str,
     problems: &'a Problems,
     asked: RefCell<Vec<&'static str>>,
+    /// Keys that another form of the table has: a slip in one of them can be told.
+    other: RefCell<Vec<&'static str>>,
 }
 
 impl<'a> Table<'a> {
@@ -104,6 +107,11 @@ impl<'a> Table<'a> {
     /// True when a key holds a list without an entry.
     pub fn is_empty_list(&self, key: &str) -> bool {
         matches!(self.entries.get(key).map(Spanned::get_ref), Some(DeValue::Array(list)) if list.is_empty())
+    }
+
+    /// Names keys that the table has in another form than the one being read, for "did you mean".
+    pub fn may_also_have(&self, keys: &[&'static str]) {
+        self.other.borrow_mut().extend(keys);
     }
 
     /// Reports a problem with a key's value.
@@ -183,7 +191,7 @@ impl<'a> Table<'a> {
     /// One pair, such as a place on the plan.
     pub fn pair<T: Scalar>(&self, key: &'static str) -> Option<(T, T)> {
         let array = self.array(key);
-        if array.is_empty() {
+        if array.is_empty() && !self.is_empty_list(key) {
             return None;
         }
         if array.len() != 2 {
@@ -306,6 +314,7 @@ impl<'a> Table<'a> {
                 file: self.file,
                 problems: self.problems,
                 asked: RefCell::default(),
+                other: RefCell::default(),
             }),
             other => {
                 let fault = Fault::new(format!("is {}", kind_of(other))).help(format!(
@@ -400,7 +409,8 @@ impl Drop for Table<'_> {
                 &self.at(key.span()),
                 format!("unknown key `{}` {place}", name.escape_debug()),
             );
-            if let Some(near) = nearest(name, asked.iter().copied()) {
+            let other = self.other.borrow();
+            if let Some(near) = nearest(name, asked.iter().chain(other.iter()).copied()) {
                 problem = problem.help(format!("did you mean `{near}`?"));
             } else {
                 let mut known = asked.clone();

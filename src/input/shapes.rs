@@ -21,10 +21,10 @@ pub fn needed_length(table: &Table<'_>, key: &'static str) -> Option<Length> {
 
 pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
     let area_tables = top.tables("area");
-    if area_tables.is_empty() && !top.has("area") {
+    if !top.has("area") || top.is_empty_list("area") {
         top.fault(
             "area",
-            "is missing",
+            if top.has("area") { "is empty" } else { "is missing" },
             "add an `[[area]]` table with `length` and `width`, or with `outline`",
         );
     }
@@ -124,6 +124,8 @@ fn path(table: &Table<'_>) -> Vec<Point> {
     let points: Vec<Point> = table.pairs("path").into_iter().map(|(x, y)| Point { x, y }).collect();
     if points.len() == 1 {
         table.fault("path", "has one point", "write two points or more, from end to end");
+    } else if table.is_empty_list("path") {
+        table.fault("path", "has no point", "write two points or more, or take the key out");
     }
     points
 }
@@ -158,6 +160,7 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
     let at: Option<(Length, Length)> = table.pair("at");
     let origin = at.unwrap_or_default();
     if !table.has("outline") {
+        table.may_also_have(&["outline"]);
         let (length, width) = (needed_length(table, "length"), needed_length(table, "width"));
         let (length, width) = (length?, width?);
         let corner = |x: Length, y: Length| Point { x: origin.0 + x, y: origin.1 + y };

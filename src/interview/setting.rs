@@ -6,7 +6,7 @@ use toml_edit::DocumentMut;
 use crate::input::job::JobNames;
 use crate::input::scalar::Key;
 use crate::input::{Shared, link};
-use crate::interview::{draft, started};
+use crate::interview::draft;
 use crate::keys;
 use crate::source::{Located, Problems, SourceFile, Span};
 use crate::words::Words;
@@ -38,8 +38,8 @@ impl Kind {
     pub(super) fn base(self) -> Option<DocumentMut> {
         match self {
             Self::Job => None,
-            Self::Shop => draft::neutral(started::SHOP),
-            Self::Book => draft::neutral(started::BOOK),
+            Self::Shop => draft::neutral(keys::NEUTRAL_SHOP),
+            Self::Book => draft::neutral(keys::NEUTRAL_BOOK),
         }
     }
 }
@@ -116,5 +116,5 @@ pub fn neutral() -> (SourceFile, SourceFile) {
         name: format!("(built in) {name}"),
         text: text.to_owned(),
     };
-    (file("book.toml", started::BOOK), file("shop.toml", started::SHOP))
+    (file("book.toml", keys::NEUTRAL_BOOK), file("shop.toml", keys::NEUTRAL_SHOP))
 }

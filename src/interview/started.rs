@@ -16,10 +16,6 @@ use crate::interview::visit::words;
 use crate::layouts::Layouts;
 use crate::quantity::{Airflow, Content, Share};
 
-/// The neutral files: invented, and they say so.
-pub const SHOP: &str = include_str!("../../examples/shop.toml");
-pub const BOOK: &str = include_str!("../../examples/book.toml");
-
 impl Run<'_> {
     /// Asks with what the neutral file says as the default.
     fn keep(&mut self, place: Place, ask: Ask) -> Flow<Option<Value>> {

@@ -121,13 +121,18 @@ fn prep() -> Table {
 
 fn repair() -> Table {
     once("repair", "What mends cracks, joints, holes and corners, and how large the cuts are.")
+        .shown()
         .keys([
             may::<Key>("rigid", "The hard filler for cracks: the key of a product.")
-                .like("\"crack-resin\""),
+                .like("\"crack-resin\"")
+                .shown(),
             may::<Key>("flexible", "The soft filler for joints and for cracks that move.")
-                .like("\"joint-filler\""),
-            may::<Key>("patch", "The mortar for spalls and holes.").like("\"patch-mortar\""),
-            may::<Key>("cove", "The thickened resin for coves.").like("\"cove-paste\""),
+                .like("\"joint-filler\"")
+                .shown(),
+            may::<Key>("patch", "The mortar for spalls and holes.")
+                .like("\"patch-mortar\"")
+                .shown(),
+            may::<Key>("cove", "The thickened resin for coves.").like("\"cove-paste\"").shown(),
             may::<Length>("hairline", "A crack up to this width is filled by the first coat.")
                 .like("\"1/16 in\""),
             may::<Length>("chase", "A wider crack is opened to this width.")

@@ -22,6 +22,10 @@ pub use reference::{list, reference};
 pub use schema::{schema, schema_text};
 pub use template::{every_key, template};
 
+/// The neutral files that a shop starts from: invented, and they say so.
+pub const NEUTRAL_SHOP: &str = include_str!("../../examples/shop.toml");
+pub const NEUTRAL_BOOK: &str = include_str!("../../examples/book.toml");
+
 /// The kinds of files that a person writes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {

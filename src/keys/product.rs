@@ -37,7 +37,7 @@ fn loss() -> crate::keys::Key {
 }
 
 fn flake() -> Table {
-    any::<Mass>(
+    let flake = any::<Mass>(
         "Flake that is thrown into a wet coat.",
         [
             "\"flake-quarter-inch\"",
@@ -46,8 +46,8 @@ fn flake() -> Table {
             "\"$118.00\"",
             "\"10 lb\"",
         ],
-    )
-    .tables([must("flake", "What makes the product a flake.").keys([
+    );
+    flake.shown().tables([must("flake", "What makes the product a flake.").keys([
         need::<ArealMass>("full", "How much is thrown until the wet coat takes no more."),
         need::<ArealMass>("scattered", "How much is thrown for a light scatter.")
             .like("\"0.03 lb/ft2\""),
@@ -58,12 +58,15 @@ fn flake() -> Table {
 }
 
 fn filler() -> Table {
-    any::<Volume>(
+    let filler = any::<Volume>(
         "What fills cracks, joints, holes or corners; a kit's size is what it fills.",
         ["\"crack-resin\"", "\"Hard crack filler\"", "\"0.16 gal\"", "\"$42.00\"", "\"0.16 gal\""],
+    );
+    filler.shown().keys([loss().like("\"15 %\"").shown()]).tables([must(
+        "filler",
+        "What makes the product a filler.",
     )
-    .keys([loss().like("\"15 %\"")])
-    .tables([must("filler", "What makes the product a filler.").keys([
+    .keys([
         need::<bool>("flexible", "It stays soft enough to move with the concrete.").like("false"),
         need::<bool>("isocyanate", "It hardens with isocyanates."),
         need::<Hours>("sets", "How long it takes until it may be ground and coated.")
@@ -94,7 +97,8 @@ fn resin() -> Table {
             may::<MixRatio>(
                 "mix",
                 "Parts by volume, resin first; without it the product is not mixed.",
-            ),
+            )
+            .shown(),
             may::<bool>(
                 "whole-kits",
                 "The parts come measured for each other and are mixed whole.",
@@ -103,14 +107,17 @@ fn resin() -> Table {
             may::<Thickness>("film", "The dry film to reach, in place of the coverage.")
                 .above_zero()
                 .like("\"16 mil\""),
-            loss(),
-            may::<bool>("barrier", "It is a moisture-vapor barrier."),
+            loss().shown(),
+            may::<bool>("barrier", "It is a moisture-vapor barrier.").shown(),
             may::<Mver>("mver-limit", "The highest emission rate by ASTM F1869 that it may go on.")
-                .like("\"20 lb/1000ft2/24h\""),
+                .like("\"20 lb/1000ft2/24h\"")
+                .shown(),
             may::<Humidity>("rh-limit", "The highest humidity by ASTM F2170 that it may go on.")
-                .like("\"99 %\""),
+                .like("\"99 %\"")
+                .shown(),
             may::<Content>("voc", "The VOC content, less water and exempt compounds.")
-                .like("\"40 g/L\""),
+                .like("\"40 g/L\"")
+                .shown(),
             need::<bool>("isocyanate", "It hardens with isocyanates.").like("false"),
             need::<bool>("uv-stable", "It does not turn amber in daylight.").like("false"),
             may::<bool>("water-based", "It is thinned with water."),
@@ -119,14 +126,18 @@ fn resin() -> Table {
                 .like("\"50 F\""),
             need::<Temperature>("slab-to", "The warmest slab that it may go on.").like("\"90 F\""),
             may::<Humidity>("air-humidity-to", "The dampest air that it may go on in.")
-                .like("\"85 %\""),
+                .like("\"85 %\"")
+                .shown(),
             may::<Degrees>("dew-spread", "How far the slab has to lie above the dew point."),
             may::<Strength>(
                 "strength-from",
                 "The lowest surface strength of the concrete that it needs.",
             )
-            .like("\"200 psi\""),
-            may::<u32>("concrete-days", "How many days old new concrete has to be.").like("28"),
+            .like("\"200 psi\"")
+            .shown(),
+            may::<u32>("concrete-days", "How many days old new concrete has to be.")
+                .like("28")
+                .shown(),
         ])
         .rules([Unless("film", &["spread"]), Apart("spread", "film"), Apart("voc", "voc-masses")])
         .tables([

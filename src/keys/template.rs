@@ -1,7 +1,8 @@
 //! Blank files with a comment on every key, and files that hold every key.
 
-use crate::input::form::Form;
-use crate::keys::{Key, Kind, Rule, Stands, Table};
+use toml_edit::{DocumentMut, Item};
+
+use crate::keys::{Key, Kind, NEUTRAL_BOOK, Rule, Stands, Table};
 
 /// Columns of a comment.
 const COLUMNS: usize = 96;
@@ -10,7 +11,8 @@ const MARK: &str = "  # <--";
 
 /// A blank file: what has to be there is filled with examples that are marked, the rest is
 /// commented out. Text of comments stands behind `# `, a key that is commented out behind `#`. It
-/// loads as it is; a job and a book then say that they are invented.
+/// loads as it is; a job and a book then say that they are invented. With a blank book and a blank
+/// shop file beside it, a blank job makes a paper.
 pub fn template(kind: Kind) -> String {
     let file = kind.file();
     let mut out = format!("{}\n", kind.schema_line());
@@ -36,7 +38,31 @@ pub fn template(kind: Kind) -> String {
         Kind::Shop | Kind::System => {}
     }
     Blank { out: &mut out }.table(&file, "", false);
+    if kind == Kind::Book {
+        out.push('\n');
+        comment(
+            &mut out,
+            "What else the floors that ship are made of, in figures of the same kind. It is invented \
+            too: put your own in its place, or take out what no floor of yours needs.",
+        );
+        out += &other_products(&out);
+    }
     out
+}
+
+/// The products of the neutral book that a blank one does not explain, as they stand there: with
+/// them the floors that ship can be reckoned at once.
+fn other_products(blank: &str) -> String {
+    let Ok(mut book) = NEUTRAL_BOOK.parse::<DocumentMut>() else { return String::new() };
+    book.retain(|key, _| key == "product");
+    if let Some(products) = book.get_mut("product").and_then(Item::as_array_of_tables_mut) {
+        products.retain(|product| {
+            let key = product.get("key").map_or_else(String::new, |key| key.to_string());
+            !blank.contains(&format!("key = {}", key.trim()))
+        });
+    }
+    book.set_trailing("");
+    book.to_string()
 }
 
 /// A file that holds every key once with its example. Of keys that may not stand beside each other
@@ -203,7 +229,7 @@ impl Blank<'_> {
         let bounds = key.hint();
         comment(self.out, &said(table, key.name, key.what, bounds.as_deref()));
         let needed = key.need || key.shown || table.preferred(key.name);
-        let mark = if needed && !(key.shown && key.form == Form::Flag) { MARK } else { "" };
+        let mark = if needed && key.name != "invented" { MARK } else { "" };
         self.line(key.name, &key.example, mark, off || !needed);
     }
 

@@ -122,8 +122,12 @@ fn next_steps(kind: Kind, path: &Path) {
             terminal::say(&format!("  next: slableaf check {shown}"));
             terminal::say(&format!("        slableaf write {shown}"));
         }
-        Kind::Shop => terminal::say("  next: `slableaf new book`, then `slableaf new`"),
-        Kind::Book => terminal::say("  next: `slableaf new shop`, then `slableaf new`"),
+        Kind::Shop | Kind::Book => {
+            let other = if kind == Kind::Shop { "book" } else { "shop" };
+            let lacks = near::nearest(&folder_of(path), other).is_none();
+            let next = if lacks { format!("new {other}") } else { "new".to_owned() };
+            terminal::say(&format!("  next: slableaf {next}"));
+        }
     }
 }
 

@@ -56,11 +56,38 @@ pub fn is_observed(day: Date) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use jiff::ToSpan;
+
     use super::*;
 
     #[test]
     fn the_count_ends_with_the_calendar() {
         assert_eq!(last_day_to_cancel(Date::MAX), Date::MAX);
+    }
+
+    /// 5 U.S.C. 6103(a), by the nth weekday of a month as the library `jiff` finds it: every day from
+    /// 2021 to 2060.
+    #[test]
+    fn holidays_are_those_of_the_law() {
+        let floating = [
+            (1, Weekday::Monday, 3),
+            (2, Weekday::Monday, 3),
+            (5, Weekday::Monday, -1),
+            (9, Weekday::Monday, 1),
+            (10, Weekday::Monday, 2),
+            (11, Weekday::Thursday, 4),
+        ];
+        for year in 2021..=2060 {
+            let first = |month| Date::new(year, month, 1).unwrap();
+            let nth =
+                |(month, weekday, nth)| first(month).nth_weekday_of_month(nth, weekday).unwrap();
+            let fixed = [(1, 1), (6, 19), (7, 4), (11, 11), (12, 25)];
+            let fixed = fixed.map(|(month, day)| Date::new(year, month, day).unwrap());
+            let of_the_law: Vec<Date> = floating.into_iter().map(nth).chain(fixed).collect();
+            for day in first(1).series(1.day()).take_while(|day| day.year() == year) {
+                assert_eq!(is_holiday(day), of_the_law.contains(&day), "{day}");
+            }
+        }
     }
 
     fn day(text: &str) -> Date {

@@ -138,6 +138,15 @@ mod tests {
     }
 
     #[test]
+    fn cents_are_written_as_a_plain_decimal() {
+        for (cents, written) in
+            [(0, "0.00"), (5, "0.05"), (-5, "-0.05"), (123_450, "1234.50"), (-123_450, "-1234.50")]
+        {
+            assert_eq!(Cents(cents).to_string(), written);
+        }
+    }
+
+    #[test]
     fn an_amount_past_the_bound_stays_at_it() {
         assert_eq!(Cents::round(Decimal::MAX), Cents(MOST_CENTS));
         assert_eq!(Cents::round(Decimal::MIN), Cents(-MOST_CENTS));

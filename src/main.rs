@@ -33,8 +33,8 @@ fn told(info: &PanicHookInfo<'_>) {
         if why.contains("Broken pipe") {
             std::process::exit(Exit::Fine as i32);
         }
-        eprintln!("error: cannot write what was found{why}");
-        eprintln!("next: make room where the output goes, then type the same again");
+        shell::to_stderr(&format!("error: cannot write what was found{why}\n"));
+        shell::to_stderr("next: make room where the output goes, then type the same again\n");
         std::process::exit(Exit::Files as i32);
     }
     let command = Arguments::command();
@@ -42,7 +42,7 @@ fn told(info: &PanicHookInfo<'_>) {
     let verb = command.get_subcommands().map(clap::Command::get_name).find(|verb| *verb == first);
     let place = info.location().map(|place| (place.file(), place.line()));
     let version = env!("CARGO_PKG_VERSION");
-    eprintln!("{}", OwnFault { version, verb, place, message });
+    shell::to_stderr(&format!("{}\n", OwnFault { version, verb, place, message }));
 }
 
 /// How `println!` begins its panic.

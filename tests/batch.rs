@@ -101,8 +101,9 @@ fn two_jobs_under_one_number_do_not_write_over_each_other() {
     folder
         .run(&["write", "jobs"])
         .code(3)
-        .err_has("jobs/001/twin.toml has the number of jobs/001/job.toml: nothing was written")
-        .out_has("3 jobs: 2 written, 0 unchanged, 1 not written");
+        .err_has("jobs/001/twin.toml has the number of jobs/001/job.toml: neither was written")
+        .err_has("jobs/001/job.toml has the number of jobs/001/twin.toml: neither was written")
+        .out_has("3 jobs: 1 written, 0 unchanged, 2 not written");
     // With one folder for all, jobs of different folders lie beside each other too.
     let folder = shop(2);
     let job = folder.read("jobs/002/job.toml").replace("B-002", "B-001");

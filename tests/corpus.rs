@@ -34,7 +34,7 @@ fn replay(name: &str, through: usize, target: fn(&[u8]) -> bool) {
 
 #[test]
 fn jobs() {
-    replay("job", 10, targets::job);
+    replay("job", 8, targets::job);
 }
 
 #[test]

@@ -96,8 +96,59 @@ fn a_run_that_failed_says_what_to_type_next() {
         last(&["check", "my job.toml"]),
         "next: `slableaf new 'my job.toml'` starts a job file"
     );
+    // A mistake in the line itself is not to be typed again.
+    assert_eq!(
+        last(&["explain", "moisture-ovr"]),
+        "next: `slableaf help explain` says what may be typed"
+    );
     assert_eq!(last(&["writ", "job.toml"]), "For more information, try '--help'.");
     // A stop is a result, not a failure.
     let ends = Folder::of("too-wet-yet").run(&["check", "job.toml"]).code(1).stderr();
     assert_eq!(ends, "");
+}
+
+/// Slips in a line are answered with what to type.
+#[test]
+fn a_slip_in_a_line_is_answered() {
+    let folder = Folder::new();
+    let change = |more: &[&'static str]| {
+        let line = ["book", "change", "book.toml", "--percent", "+4 %", "--in-place"];
+        [line.as_slice(), more].concat()
+    };
+    folder
+        .run(&change(&["--from", "1/1/2027"]))
+        .code(2)
+        .err_has("write year, month and day, for example `2027-01-01`");
+    folder.run(&change(&["--from", "2027-01-01", "--supplier", "Inventd Resins"])).code(2).err_is(
+        "error: `--supplier` is `Inventd Resins`, and no product of the book has that\n  \
+             help: did you mean `\"Invented Resins\"`?\n",
+    );
+    folder
+        .run(&change(&["--from", "2027-01-01", "--product", "baryer-epoxy"]))
+        .code(2)
+        .err_has("did you mean `\"barrier-epoxy\"`?");
+    folder
+        .run(&["write", "job.toml", "--draft", "--png", "1"])
+        .code(2)
+        .err_has("help: for pages, write `--png=1`");
+}
+
+/// A folder stands for the job in it, as it does for `write` and `new`.
+#[test]
+fn a_folder_stands_for_its_job() {
+    let folder = Folder::new();
+    let of_file = folder.run(&["estimate", "job.toml"]).success().stdout();
+    assert_eq!(folder.run(&["estimate", "."]).success().stdout(), of_file);
+    folder.run(&["check", "photos"]).code(5).err_has("photos");
+}
+
+/// Whoever forgot to take `invented` out of the book hears of it before the customer does.
+#[test]
+fn a_book_that_says_it_is_invented_is_told() {
+    let folder = Folder::of("smallest");
+    let marked = "marked as invented: the price book says `invented = true`";
+    folder.run(&["write", "job.toml", "--draft"]).success().out_has(marked);
+    let own = folder.read("book.toml").replacen("invented = true\n", "", 1);
+    let said = folder.write("book.toml", own).run(&["write", "job.toml", "--draft"]).success();
+    assert!(!said.stdout().contains("invented"));
 }

@@ -687,3 +687,21 @@ fn output_that_has_no_room_is_no_fault_of_ours() {
         Ran::of(output).code(5).err_has("error: cannot write what was found: No space left");
     }
 }
+
+/// Nobody takes the complaints: the exit code still tells.
+#[cfg(target_os = "linux")]
+#[test]
+fn complaints_that_nobody_takes_are_no_fault() {
+    use std::process::{Command, Stdio};
+    let folder = Folder::new().replace("job.toml", "units = \"us\"", "units = \"feet\"");
+    let run = |errors: Stdio| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_slableaf"));
+        command.args(["check", "job.toml"]).current_dir(folder.path("."));
+        command.stdout(Stdio::null()).stderr(errors).spawn().unwrap()
+    };
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    assert_eq!(run(Stdio::from(full)).wait().unwrap().code(), Some(2));
+    let mut closed = run(Stdio::piped());
+    drop(closed.stderr.take());
+    assert_eq!(closed.wait().unwrap().code(), Some(2));
+}

@@ -125,9 +125,9 @@ fn a_sentence_with_a_value_that_there_is_not_is_shown() {
         4,
         "\
 error: undefined value
-  --> layouts/words/en/pages.toml:20:30
+  --> layouts/words/en/pages.toml:21:30
    |
-20 | recommend = \"We recommend {{ floor.margin }}\"
+21 | recommend = \"We recommend {{ floor.margin }}\"
    |                              ^^^^^^^^^^^^
 
 1 problem found; nothing was written",
@@ -144,9 +144,9 @@ fn a_template_that_cannot_be_read_is_shown_before_anything_is_computed() {
         2,
         "\
 error: syntax error: unexpected `}`, expected end of variable block
-  --> layouts/words/en/pages.toml:20:45
+  --> layouts/words/en/pages.toml:21:45
    |
-20 | recommend = \"We recommend {{ floor.the_name }\"
+21 | recommend = \"We recommend {{ floor.the_name }\"
    |                                             ^
 
 1 problem found; nothing was written",

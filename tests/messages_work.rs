@@ -39,7 +39,7 @@ fn a_calendar_names_zones_and_days_as_the_world_does() {
         40 | time-zone = "CST"
            |             ^^^^^
            |
-           = help: did you mean `"CST6CDT"`?
+           = help: name a place of that zone: `"America/Chicago"`
     "#);
 }
 

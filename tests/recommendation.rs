@@ -131,6 +131,16 @@ fn keys(names: &[&str]) -> Vec<Key> {
 
 // ------------------------------------------------------------------------------- the examples
 
+/// What is recommended and what is offered is asked by the key of a floor.
+#[test]
+fn a_recommendation_knows_its_floors() {
+    Slab::offering(&["barrier", "fast-cure"], &[]).reading(9.0).see(|judged| {
+        let found = &judged.recommendation;
+        assert!(found.recommends(&key("barrier")) && !found.recommends(&key("fast-cure")));
+        assert!(found.offers(&key("barrier")) && !found.offers(&key("fast-cure")));
+    });
+}
+
 #[test]
 fn each_example_has_the_floor_that_its_slab_asks_for() {
     for (name, floor) in [

@@ -31,7 +31,9 @@ fn shop(jobs: &[(&str, String)]) -> Folder {
 fn of_every_state() -> Folder {
     let accepted =
         job("A-2") + "\n[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-14\n";
-    let expired = job("A-3").replace("date = 2026-05-12", "date = 2026-04-12");
+    let expired = job("A-3")
+        .replace("date = 2026-05-12", "date = 2026-04-12")
+        .replace("measured = 2026-05-08", "measured = 2026-04-08");
     let stopped = Folder::of("too-wet-yet").read("job.toml").replace("2026-0158", "A-4");
     let stopped = stopped.split("[[photo]]").next().unwrap().to_owned();
     shop(&[

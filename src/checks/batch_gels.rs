@@ -52,6 +52,7 @@ pub fn batches_of(
 mod tests {
     use super::*;
     use crate::checks::testing;
+    use crate::figures::Figure;
 
     /// 484 ft2 at 300 ft2/h and two persons are 48.4 minutes for (484 / 150 + 1.188 of texture) /
     /// 0.9 = 4.905 gallons of primer: a quart takes 2.47 minutes, and 3 to stir it.
@@ -64,6 +65,8 @@ mod tests {
         };
         with("\"5.4 min\"").expect(&CHECK, "fast-cure", Severity::Stop);
         with("\"5.4 min\"").expect_silent(&CHECK, "barrier");
+        let coats = with("\"5.4 min\"").values(&CHECK, "coat");
+        assert_eq!(coats, [Figure::from("Fast-cure polyurea primer")]);
         with("\"5.5 min\"").expect_silent(&CHECK, "fast-cure");
     }
 

@@ -184,6 +184,22 @@ fn coats_with(floor: &Floor<'_>, kind: impl Fn(&Resin) -> bool) -> Vec<String> {
 #[cfg(test)]
 pub(crate) mod testing;
 
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    #[test]
+    fn severities_and_places_go_by_their_words() {
+        let words = [Severity::Stop, Severity::Caution, Severity::Note].map(Severity::word);
+        assert_eq!(words, ["stop", "caution", "note"]);
+        let used: BTreeSet<&str> = CHECKS.iter().map(|check| check.place.word()).collect();
+        let all = ["air", "floors", "moisture", "safety", "shop", "slab"];
+        assert_eq!(used.into_iter().collect::<Vec<_>>(), all);
+    }
+}
+
 mod moisture_unknown;
 mod moisture_over_limit;
 mod moisture_limit_unknown;

@@ -124,6 +124,7 @@ fn outward(exposure: Hours) -> Hours {
 mod tests {
     use super::*;
     use crate::checks::testing::{self, Sample};
+    use crate::quantity::Length;
 
     /// The kinds of fault that are found, each with its severity.
     fn faults(sample: &Sample) -> Vec<(Figure, Severity)> {
@@ -188,6 +189,41 @@ mod tests {
         checked("2026-04-08").expect_silent(&CHECK, "");
         let unknown = probes().without("moisture.probes.probe.2.calibrated");
         only(&unknown, "calibration-unknown", Severity::Caution);
+    }
+
+    #[test]
+    fn tells_what_was_done_and_what_is_asked_for() {
+        let few = testing::sample().mver(&[1.0, 1.0]).findings(&CHECK);
+        assert_eq!(few[0].measured, Some(Figure::Count(2)));
+        assert_eq!(few[0].limit, Some(Figure::Count(3)));
+        // Read after 48 h, where the edition of 2011 asks for 72.
+        let early = probes().job("moisture.probes.edition", "2011");
+        assert_eq!(early.findings(&CHECK)[0].limit, Some(Figure::Hours(Hours::hours(72.0))));
+        assert_eq!(early.values(&CHECK, "short_by"), [Figure::Hours(Hours::hours(24.0))]);
+    }
+
+    /// The worst stands in the middle, so that neither the first nor the last is told by chance.
+    #[test]
+    fn the_worst_is_the_one_farthest_from_the_method() {
+        let sample = testing::sample()
+            .job("moisture.dishes.dish.0.lifted", "2026-05-07T20:50:00")
+            .job("moisture.dishes.dish.1.lifted", "2026-05-07T09:00:00")
+            .job("moisture.dishes.dish.2.lifted", "2026-05-07T20:40:00");
+        let measured = sample.findings(&CHECK)[0].measured.clone();
+        assert_eq!(measured, Some(Figure::Hours(Hours::hours(48.0))));
+        let read = |at: usize| format!("moisture.probes.probe.{at}.read");
+        let waits = probes()
+            .job(&read(0), "2026-05-07T08:00:00")
+            .job(&read(1), "2026-05-06T19:00:00")
+            .job(&read(2), "2026-05-07T07:00:00");
+        assert_eq!(waits.values(&CHECK, "short_by"), [Figure::Hours(Hours::hours(14.0))]);
+        let depth = |at: usize| format!("moisture.probes.probe.{at}.depth");
+        let depths = probes()
+            .job(&depth(0), "\"2 in\"")
+            .job(&depth(1), "\"0.5 in\"")
+            .job(&depth(2), "\"2.2 in\"");
+        let measured = depths.findings(&CHECK)[0].measured.clone();
+        assert_eq!(measured, Some(Figure::Length(Length::inches(0.5))));
     }
 
     #[test]

@@ -51,13 +51,17 @@ mod tests {
 
     /// The sample's dishes were lifted on 8 May 2026; 90 days later is 6 August.
     fn proposed(day: &str) -> Sample {
-        testing::sample().job("date", day)
+        testing::sample().without("air").job("date", day)
     }
 
     #[test]
     fn fires_after_ninety_days() {
         proposed("2026-08-07").expect(&CHECK, "", Severity::Caution);
         assert_eq!(proposed("2026-08-07").values(&CHECK, "dates"), [Figure::from("old")]);
+        let old = proposed("2026-08-07").findings(&CHECK);
+        assert_eq!(old[0].measured, Some(Figure::Days(91)));
+        assert_eq!(old[0].limit, Some(Figure::Days(OLDEST_DAYS)));
+        assert_eq!(proposed("2026-05-07").findings(&CHECK)[0].measured, None);
     }
 
     #[test]

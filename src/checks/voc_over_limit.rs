@@ -61,6 +61,21 @@ mod tests {
     }
 
     #[test]
+    fn names_the_coats_that_are_over_and_no_other() {
+        let coats = |content: &str| {
+            let found = limit(content).findings(&CHECK).into_iter();
+            let mut of_it = found.filter(|f| f.option.as_ref().is_some_and(|o| o.0 == "fast-cure"));
+            of_it.next().unwrap().values.into_iter().find(|(name, _)| *name == "coats").unwrap().1
+        };
+        let names = |names: &[&str]| Figure::Texts(names.iter().map(|n| (*n).to_owned()).collect());
+        assert_eq!(coats("\"60 g/L\""), names(&["Polyaspartic topcoat"]));
+        assert_eq!(
+            coats("\"59 g/L\""),
+            names(&["Fast-cure polyurea primer", "Polyaspartic topcoat"])
+        );
+    }
+
+    #[test]
     fn stays_silent_at_the_limit_and_below() {
         limit("\"85 g/L\"").expect_silent(&CHECK, "fast-cure");
         limit("\"84 g/L\"").expect_silent(&CHECK, "clear-epoxy");

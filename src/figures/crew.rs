@@ -44,16 +44,42 @@ impl Figures<'_> {
         if rest == 0 || inches >= 12 {
             return self.length(length);
         }
-        // Both are powers of two times something odd: halve while it goes.
-        let halves = rest.trailing_zeros().min(TAPE.trailing_zeros());
-        let fraction = format!("{}/{}", rest >> halves, TAPE >> halves);
         let front = if inches > 0 { format!("{inches}\u{A0}") } else { String::new() };
-        format!("{front}{fraction}{}", self.words.unit.inches)
+        format!("{front}{}{}", fraction(rest, TAPE), self.words.unit.inches)
     }
+
+    /// A side of a floor as it was measured, to the eighth of an inch, so that sides add up:
+    /// `5 ft 4 1/2 in`.
+    pub fn side(&self, length: Length) -> String {
+        let eighths = (length.as_inches() * f64::from(SIDE)).round();
+        if self.units == Units::Metric || eighths % f64::from(SIDE) == 0.0 {
+            return self.length(length);
+        }
+        let (inches, rest) = (eighths as u32 / SIDE, eighths as u32 % SIDE);
+        let unit = &self.words.unit;
+        let mut parts = vec![];
+        if inches >= 12 {
+            parts.push(format!("{}{}", self.number(f64::from(inches / 12), 0), unit.feet));
+        }
+        if inches % 12 > 0 {
+            parts.push((inches % 12).to_string());
+        }
+        parts.push(format!("{}{}", fraction(rest, SIDE), unit.inches));
+        parts.join("\u{A0}")
+    }
+}
+
+/// A proper fraction in lowest terms; `of` is a power of two.
+fn fraction(parts: u32, of: u32) -> String {
+    // Both are powers of two times something odd: halve while it goes.
+    let halves = parts.trailing_zeros().min(of.trailing_zeros());
+    format!("{}/{}", parts >> halves, of >> halves)
 }
 
 const QUART_OUNCES: f64 = 32.0;
 /// The finest parts of an inch on a tape.
 const TAPE: u32 = 32;
+/// The parts of an inch to which the side of a floor is printed.
+const SIDE: u32 = 8;
 /// Parts of [`TAPE`] by which a length may miss a mark and still be on it.
 const TAPE_SLACK: f64 = 0.02;

@@ -105,8 +105,16 @@ pub struct PerArea {
 
 /// Units that money may be for, as they are spelled.
 const PER_HOUR: &[&str] = &["h", "hr", "hour"];
-const PER_SQUARE_FOOT: &[&str] = &["ft2", "sf"];
-const PER_SQUARE_METRE: &[&str] = &["m2"];
+const PER_SQUARE_FOOT: &[&str] = &["ft2", "sf", "sqft", "sq ft", "square foot"];
+const PER_SQUARE_METRE: &[&str] = &["m2", "sq m", "square meter"];
+/// What stands between an amount and what it is for.
+const PER: &[&str] = &["/", " per ", " an ", " a "];
+
+/// Whether a unit is one of these, as people spell it.
+fn is_one_of(unit: &str, names: &[&str]) -> bool {
+    let unit = unit.replace('\u{B2}', "2");
+    names.iter().any(|name| name.eq_ignore_ascii_case(&unit))
+}
 
 /// The signs and codes that may stand with an amount.
 pub(crate) fn marks() -> Vec<&'static str> {
@@ -115,12 +123,14 @@ pub(crate) fn marks() -> Vec<&'static str> {
 
 /// Money for one of some units.
 fn per(units: &[&str]) -> Form {
-    form::alone(&format!(r"{}\s*/\s*(?:{})", form::money(&marks(), None), units.join("|")))
+    let per: Vec<&str> = PER.iter().map(|word| word.trim()).skip(1).collect();
+    let per = format!(r"(?:\s*/\s*|\s+(?:{})\s+)", per.join("|"));
+    form::alone(&format!("{}{per}{}", form::money(&marks(), None), form::any_of(units)))
 }
 
 fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), Fault> {
     let text = text_of::<T>(value)?;
-    let Some((money, unit)) = text.split_once('/') else {
+    let Some((money, unit)) = PER.iter().find_map(|per| text.split_once(per)) else {
         return Err(Fault::new(format!("does not say per what: `{text}`"))
             .help(format!("write `{}`", T::example())));
     };
@@ -142,7 +152,7 @@ impl Scalar for PerHour {
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         match rate::<Self>(value)? {
-            (amount, unit) if PER_HOUR.contains(&unit) => Ok(Self(amount)),
+            (amount, unit) if is_one_of(unit, PER_HOUR) => Ok(Self(amount)),
             (_, unit) => {
                 Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
                     .help(format!("expected money per hour: `{}`", Self::example())))
@@ -166,10 +176,10 @@ impl Scalar for PerArea {
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
         match rate::<Self>(value)? {
-            (amount, unit) if PER_SQUARE_FOOT.contains(&unit) => {
+            (amount, unit) if is_one_of(unit, PER_SQUARE_FOOT) => {
                 Ok(Self { amount, per: Area::square_feet(1.0) })
             }
-            (amount, unit) if PER_SQUARE_METRE.contains(&unit) => {
+            (amount, unit) if is_one_of(unit, PER_SQUARE_METRE) => {
                 Ok(Self { amount, per: Area::square_metres(1.0) })
             }
             (_, unit) => {

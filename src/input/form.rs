@@ -93,11 +93,14 @@ pub const NUMBER: &str = r"(?:(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(?:\.[0-9]*)?|\
 /// Fractions that are one character, within brackets of a pattern.
 const ONE_CHARACTER: &str = r"\u00bc-\u00be\u2153\u2154\u215b-\u215e";
 
+/// What stands between feet and inches on a plan: `22'-6"`.
+const HYPHEN: &str = r"[-\u2010\u2011\u2013]";
+
 /// A number or a fraction: `1/2`, `6 1/2`, `6\u{BD}`.
 fn fraction() -> String {
     let (space, over) = (r"[ \u00a0\u2009\u202f]", r"[/\u2044]");
     format!(
-        "(?:[{ONE_CHARACTER}]|{NUMBER}(?:{over}{NUMBER}|{space}[0-9]+{over}{NUMBER}|{space}?[{ONE_CHARACTER}])?)"
+        "(?:[{ONE_CHARACTER}]|{NUMBER}(?:{over}{NUMBER}|(?:{space}|{HYPHEN})[0-9]+{over}{NUMBER}|{space}?[{ONE_CHARACTER}])?)"
     )
 }
 
@@ -108,16 +111,19 @@ fn spelled(unit: &str) -> String {
             '\'' => r"['\u2018\u2019\u2032]".to_owned(),
             '"' => r#"["\u201c\u201d\u2033]"#.to_owned(),
             ' ' => r"[ \u00a0\u2009\u202f]".to_owned(),
-            'u' => r"[u\u00b5\u03bc]".to_owned(),
+            'u' => r"[uU\u00b5\u03bc]".to_owned(),
             '2' => r"[2\u00b2]".to_owned(),
             '/' => r"[/\u2044]".to_owned(),
             '(' | ')' | '.' | '$' => format!(r"\{c}"),
+            c if c.is_ascii_alphabetic() => {
+                format!("[{}{}]", c.to_ascii_uppercase(), c.to_ascii_lowercase())
+            }
             other => other.to_string(),
         })
         .collect()
 }
 
-fn any_of(units: &[&str]) -> String {
+pub(crate) fn any_of(units: &[&str]) -> String {
     let each: Vec<String> = units.iter().map(|unit| spelled(unit)).collect();
     format!("(?:{})", each.join("|"))
 }
@@ -133,20 +139,25 @@ pub fn quantity(units: &[(&'static [&'static str], f64)], most: f64, several: bo
         let term = |(names, _): &(&'static [&'static str], f64)| {
             let (words, marks): (Vec<&str>, Vec<&str>) =
                 names.iter().copied().partition(|name| name.starts_with(char::is_alphabetic));
-            let words = format!("{}(?:{SPACE}+|$)", any_of(&words));
+            let between = format!("{SPACE}*(?:{HYPHEN}{SPACE}*)?");
+            let words =
+                format!(r"{}(?:\.?{SPACE}+(?:{HYPHEN}{SPACE}*)?|{HYPHEN}|\.?$)", any_of(&words));
             let unit = if marks.is_empty() {
                 words
             } else {
-                format!("(?:{words}|{}{SPACE}*)", any_of(&marks))
+                format!("(?:{words}|{}{between})", any_of(&marks))
             };
-            format!("(?:{number}{SPACE}*{unit})?")
+            format!("{number}{SPACE}*{unit}")
         };
-        let terms: String = by_size.iter().map(term).collect();
-        all.push(format!("^{SPACE}*{terms}$"));
+        let terms: String = by_size.iter().map(|unit| format!("(?:{})?", term(unit))).collect();
+        // Behind feet, inches go without saying.
+        let feet = by_size.iter().find(|(names, _)| names.contains(&"ft"));
+        let feet = feet.map(|feet| format!("|{}{number}{SPACE}*", term(feet)));
+        all.push(format!("^{SPACE}*(?:{terms}{})$", feet.unwrap_or_default()));
         all.push(format!("[0-9{ONE_CHARACTER}]"));
     } else {
         let names: Vec<&str> = units.iter().flat_map(|(names, _)| names.iter().copied()).collect();
-        all.push(format!("^{SPACE}*{number}{SPACE}*{}{SPACE}*$", any_of(&names)));
+        all.push(format!(r"^{SPACE}*{number}{SPACE}*{}\.?{SPACE}*$", any_of(&names)));
     }
     // What has one unit can be told to be too large by the digits before its point.
     let none = if let [_] = units { vec![larger(most as u32)] } else { vec![] };
@@ -176,7 +187,7 @@ fn larger(most: u32) -> String {
 /// A temperature in one of these units, below zero too.
 pub fn temperature(units: &[&[&'static str]]) -> Form {
     let (number, names) = (fraction(), any_of(&units.concat()));
-    let pattern = format!(r"^{SPACE}*(?:[-\u2212]{SPACE}*)?{number}{SPACE}*{names}{SPACE}*$");
+    let pattern = format!(r"^{SPACE}*(?:[-\u2212]{SPACE}*)?{number}{SPACE}*{names}\.?{SPACE}*$");
     Form::Text(Pattern {
         all: vec![pattern],
         units: units.iter().map(|names| names[0]).collect(),
@@ -187,7 +198,7 @@ pub fn temperature(units: &[&[&'static str]]) -> Form {
 /// An amount of money with one of these marks before or behind it, or none. `decimals` is the most
 /// digits after the point, zeros at the end aside.
 pub fn money(marks: &[&str], decimals: Option<usize>) -> String {
-    let marks: Vec<String> = marks.iter().map(|mark| spelled(mark)).collect();
+    let marks: Vec<String> = marks.iter().map(|mark| mark.replace('$', r"\$")).collect();
     let mark = format!("(?:{})", marks.join("|"));
     let cents = match decimals {
         Some(most) => format!(r"(?:\.[0-9]{{0,{most}}}0*)?"),

@@ -2,6 +2,8 @@
 
 use std::ops::RangeInclusive;
 
+use jiff::civil::Date;
+
 use crate::input::book::CREW;
 use crate::input::limits;
 use crate::input::reader::Table;
@@ -40,11 +42,11 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let invented = top.or("invented", false);
     let customer = top.need_table("customer").and_then(|t| customer(&t));
     let wishes = top.values("wishes");
-    let house = top.table("house").map(|t| house(&t)).unwrap_or_default();
-    let slab = top.need_table("slab").and_then(|t| slab(&t));
+    let house = top.table("house").map(|t| house(&t, date)).unwrap_or_default();
+    let slab = top.need_table("slab").and_then(|t| slab(&t, date));
     let shapes = shapes(top);
     let moisture = top.table("moisture").map(|t| moisture(&t, shapes.as_ref())).unwrap_or_default();
-    let air = top.table("air").and_then(|t| air(&t));
+    let air = top.table("air").and_then(|t| air(&t, date));
     let garage = top.need_table("garage").and_then(|t| garage(&t));
     let offer = names.offer.clone();
     if !top.has("offer") {
@@ -129,11 +131,40 @@ fn maybe_year(table: &Table<'_>, key: &'static str) -> Option<u32> {
     Some(year)
 }
 
-fn house(table: &Table<'_>) -> House {
-    House { built: maybe_year(table, "built") }
+/// What a visit found was there before its paper was written.
+fn not_after<T: Copy>(
+    table: &Table<'_>,
+    key: &str,
+    found: Option<T>,
+    date: Option<Date>,
+    is_after: impl FnOnce(T, Date) -> bool,
+) {
+    if let (Some(found), Some(date)) = (found, date)
+        && is_after(found, date)
+    {
+        let help = format!("check both: the paper's `date` is {date}");
+        table.fault(key, "is after the date of the paper", help);
+    }
 }
 
-fn slab(table: &Table<'_>) -> Option<Slab> {
+fn after_day(found: Date, date: Date) -> bool {
+    found > date
+}
+
+fn after_year(found: u32, date: Date) -> bool {
+    i64::from(found) > i64::from(date.year())
+}
+
+fn house(table: &Table<'_>, date: Option<Date>) -> House {
+    let built = maybe_year(table, "built");
+    not_after(table, "built", built, date, after_year);
+    House { built }
+}
+
+/// More than any floor of a garage has: a slip in the number or the unit.
+const MOST_THICKNESS: Length = Length::inches(24.0);
+
+fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
     let poured = match (table.maybe("poured"), maybe_year(table, "poured-year")) {
         (Some(day), None) => Some(Poured::Day(day)),
         (None, year) => year.map(Poured::Year),
@@ -146,7 +177,16 @@ fn slab(table: &Table<'_>) -> Option<Slab> {
             None
         }
     };
+    match poured {
+        Some(Poured::Day(day)) => not_after(table, "poured", Some(day), date, after_day),
+        Some(Poured::Year(year)) => not_after(table, "poured-year", Some(year), date, after_year),
+        None => {}
+    }
     let thickness = above_zero(table, "thickness");
+    if thickness.is_some_and(|thickness| thickness > MOST_THICKNESS) {
+        let most = format!("the most accepted is {:.0} in", MOST_THICKNESS.as_inches());
+        table.fault("thickness", "is more than any garage floor has", most);
+    }
     let on_ground = table.need("on-ground");
     // Everything is read before anything is given up, so that no known key looks unknown.
     let retarder = table.or("vapor-retarder", Known::Unknown);
@@ -319,8 +359,9 @@ fn probe(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Probe> {
     })
 }
 
-fn air(table: &Table<'_>) -> Option<Air> {
+fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {
     let measured = table.need("measured");
+    not_after(table, "measured", measured, date, after_day);
     let temperature = table.need("temperature");
     let humidity: Option<Humidity> = table.need("humidity");
     let slab = table.need("slab");

@@ -21,6 +21,7 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
             '\u{2019}' | '\u{2032}' | '\u{2018}' => '\'',
             '\u{201D}' | '\u{2033}' | '\u{201C}' => '"',
             '\u{A0}' | '\u{202F}' | '\u{2009}' => ' ',
+            '\u{2010}' | '\u{2011}' | '\u{2013}' => '-',
             '\u{B5}' | '\u{3BC}' => 'u',
             '\u{B2}' => '2',
             other => other,
@@ -38,11 +39,13 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
         let end = after
             .char_indices()
             .find(|&(at, c)| {
-                (c.is_ascii_digit() && (at == 0 || after[..at].ends_with(' ')))
-                    || (at > 0 && c.is_ascii_digit() && after[..at].ends_with(['\'', '"']))
+                c.is_ascii_digit() && (at == 0 || after[..at].ends_with([' ', '\'', '"', '-']))
             })
             .map_or(after.len(), |(at, _)| at);
-        found.push((number, after[..end].trim().to_owned()));
+        // `22'-6"` is how plans write feet and inches.
+        let unit = after[..end].trim();
+        let unit = if end < after.len() { unit.trim_end_matches('-').trim_end() } else { unit };
+        found.push((number, unit.to_owned()));
         rest = after[end..].trim_start();
     }
     if found.is_empty() {
@@ -87,8 +90,8 @@ fn number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
         let (divisor, after) = plain_number(below, whole)?;
         return fraction(first, divisor, whole).map(|value| (value, after));
     }
-    // A mixed number: a whole number, a space, a fraction.
-    if let Some(next) = after.strip_prefix(' ') {
+    // A mixed number: a whole number, a space or a hyphen, a fraction.
+    if let Some(next) = after.strip_prefix([' ', '-']) {
         let digits = next.len() - next.trim_start_matches(|c: char| c.is_ascii_digit()).len();
         if digits > 0 && next[digits..].starts_with('/') {
             let (above, after) = plain_number(next, whole)?;
@@ -148,6 +151,14 @@ pub(crate) fn without_groups(digits: &str, whole: &str) -> Result<String, Fault>
     }
 }
 
+/// The size of a unit, in any letters and with a point behind it: `FT`, `in.`.
+fn size_of(units: &[Unit], unit: &str) -> Option<f64> {
+    let plain = unit.strip_suffix('.').unwrap_or(unit);
+    let exact = units.iter().find(|(names, _)| names.contains(&plain));
+    let alike = |(names, _): &&Unit| names.iter().any(|name| name.eq_ignore_ascii_case(plain));
+    exact.or_else(|| units.iter().find(alike)).map(|unit| unit.1)
+}
+
 fn unit_names(units: &[Unit]) -> String {
     units.iter().map(|(names, _)| format!("`{}`", names[0])).collect::<Vec<_>>().join(", ")
 }
@@ -180,6 +191,8 @@ fn measure<T: Scalar>(
     let mut sum = 0.0;
     let mut before = f64::INFINITY;
     for (number, unit) in &terms {
+        // Behind feet, inches go without saying: `22'6`, `21 ft 3`.
+        let unit = if unit.is_empty() && before == FOOT_M { "in" } else { unit };
         if unit.is_empty() {
             return Err(Fault::new(format!("has no unit: `{text}`")).help(format!(
                 "units: {}; for example `{}`",
@@ -187,8 +200,7 @@ fn measure<T: Scalar>(
                 T::example()
             )));
         }
-        let size = units.iter().find(|(names, _)| names.contains(&unit.as_str())).map(|u| u.1);
-        let Some(size) = size else {
+        let Some(size) = size_of(units, unit) else {
             return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here"))
                 .help(format!("expected {}: {}", T::expected(), unit_names(units))));
         };
@@ -242,24 +254,24 @@ measures! {
         (["m"], 1.0), (["cm"], 0.01), (["mm"], 0.001),
     ];
     Area: "an area with its unit", like "72 in2", up to 100000.0, several false, base square_metres, [
-        (["ft2", "sq ft", "sf"], SQUARE_FOOT_M2), (["in2", "sq in"], 0.0254 * 0.0254),
+        (["ft2", "sq ft", "sqft", "sf", "square feet"], SQUARE_FOOT_M2), (["in2", "sq in"], 0.0254 * 0.0254),
         (["m2"], 1.0), (["cm2"], 0.0001),
     ];
     Volume: "a volume with its unit", like "3 gal", up to 1000.0, several false, base litres, [
-        (["gal"], GALLON_L), (["qt"], GALLON_L / 4.0), (["pt"], GALLON_L / 8.0), (["fl oz"], GALLON_L / 128.0),
+        (["gal", "gallon", "gallons"], GALLON_L), (["qt"], GALLON_L / 4.0), (["pt"], GALLON_L / 8.0), (["fl oz"], GALLON_L / 128.0),
         (["L", "l"], 1.0), (["mL", "ml"], 0.001),
     ];
     Thickness: "a film thickness with its unit", like "16 mil", up to 1000.0, several false, base micrometres, [
         (["mil", "mils"], 25.4), (["um"], 1.0), (["mm"], 1000.0),
     ];
     Spread: "a spread rate with its unit", like "100 ft2/gal", up to 5000.0, several false, base square_metres_per_litre, [
-        (["ft2/gal", "sf/gal"], SQUARE_FOOT_M2 / GALLON_L), (["m2/L", "m2/l"], 1.0),
+        (["ft2/gal", "sq ft/gal", "sqft/gal", "sf/gal"], SQUARE_FOOT_M2 / GALLON_L), (["m2/L", "m2/l"], 1.0),
     ];
     Mass: "a mass with its unit", like "40 lb", up to 10000.0, several false, base kilograms, [
-        (["lb"], POUND_KG), (["oz"], POUND_KG / 16.0), (["kg"], 1.0), (["g"], 0.001),
+        (["lb", "lbs"], POUND_KG), (["oz"], POUND_KG / 16.0), (["kg"], 1.0), (["g"], 0.001),
     ];
     ArealMass: "a mass on an area with its unit", like "0.15 lb/ft2", up to 10.0, several false, base kilograms_per_square_metre, [
-        (["lb/ft2", "lb/sf"], POUND_KG / SQUARE_FOOT_M2), (["kg/m2"], 1.0), (["g/m2"], 0.001),
+        (["lb/ft2", "lb/sq ft", "lb/sqft", "lb/sf"], POUND_KG / SQUARE_FOOT_M2), (["kg/m2"], 1.0), (["g/m2"], 0.001),
     ];
     Strength: "a strength with its unit", like "250 psi", up to 2000.0, several false, base megapascals, [
         (["psi"], POUND_FORCE_PER_SQUARE_INCH_MPA), (["MPa", "N/mm2"], 1.0),
@@ -270,10 +282,10 @@ measures! {
         (["g/m2/24h", "g/m2/24 h"], 1.0 / GRAMS_PER_POUND_RATE),
     ];
     Hours: "a stretch of time with its unit", like "8 h", up to 8760.0, several true, base hours, [
-        (["h", "hr", "hours", "hour"], 1.0), (["min", "minutes"], 1.0 / 60.0), (["days", "day", "d"], 24.0),
+        (["h", "hr", "hrs", "hours", "hour"], 1.0), (["min", "minutes", "minute"], 1.0 / 60.0), (["days", "day", "d"], 24.0),
     ];
     AreaRate: "a work rate with its unit", like "220 ft2/h", up to 10000.0, several false, base square_metres_per_hour, [
-        (["ft2/h", "sf/h"], SQUARE_FOOT_M2), (["m2/h"], 1.0),
+        (["ft2/h", "sq ft/h", "sqft/h", "sf/h"], SQUARE_FOOT_M2), (["m2/h"], 1.0),
     ];
     LengthRate: "a work rate with its unit", like "45 ft/h", up to 10000.0, several false, base metres_per_hour, [
         (["ft/h"], FOOT_M), (["m/h"], 1.0),
@@ -299,8 +311,8 @@ measures! {
     ];
 }
 
-const FAHRENHEIT: &[&str] = &["F", "\u{B0}F", "deg F"];
-const CELSIUS: &[&str] = &["C", "\u{B0}C", "deg C"];
+const FAHRENHEIT: &[&str] = &["F", "\u{B0}F", "deg F", "degrees F"];
+const CELSIUS: &[&str] = &["C", "\u{B0}C", "deg C", "degrees C"];
 
 impl Scalar for Temperature {
     fn expected() -> String {
@@ -339,8 +351,8 @@ impl Scalar for Temperature {
         };
         let number = if below_zero { -number } else { *number };
         let temperature = match unit.as_str() {
-            unit if FAHRENHEIT.contains(&unit) => Self::fahrenheit(number),
-            unit if CELSIUS.contains(&unit) => Self::celsius(number),
+            unit if size_of(&[(FAHRENHEIT, 1.0)], unit).is_some() => Self::fahrenheit(number),
+            unit if size_of(&[(CELSIUS, 1.0)], unit).is_some() => Self::celsius(number),
             "" => {
                 return Err(Fault::new(format!("has no unit: `{text}`"))
                     .help("write `\"55 F\"` or `\"13 C\"`"));

@@ -11,6 +11,7 @@ use toml::de::{DeTable, DeValue};
 
 use crate::input::limits;
 use crate::input::scalar::{Fault, Scalar, kind_of};
+use crate::input::slips::advice;
 use crate::input::suggest::nearest;
 use crate::source::{Diagnostic, Located, Problems, SourceFile, Span};
 
@@ -40,13 +41,12 @@ pub fn read_file<T>(
     for error in &errors {
         let bytes = error.span().unwrap_or(0..0);
         let line = line_at(&file.text, bytes.start);
+        let found = file.text.get(bytes.clone()).unwrap_or_default();
+        let message = error.message().lines().next().unwrap_or("cannot be read");
+        let advice = advice(found, line, message);
         let span = Span { file: file.name.clone(), bytes };
-        let message = error.message().lines().next().unwrap_or("cannot be read").to_owned();
         let mut problem = Diagnostic::at(&span, format!("not TOML: {message}"));
-        if line.contains(CURLY) {
-            problem = problem
-                .help("write straight quotes, `\"`: phones and word processors type curly ones");
-        }
+        problem.help.extend(advice);
         problems.add(problem);
     }
     if !errors.is_empty() {
@@ -63,9 +63,6 @@ pub fn read_file<T>(
     };
     read(&top)
 }
-
-/// Quotes that TOML does not know.
-const CURLY: [char; 6] = ['\u{201C}', '\u{201D}', '\u{201E}', '\u{2018}', '\u{2019}', '\u{AB}'];
 
 /// The line of a text in which a byte stands.
 fn line_at(text: &str, byte: usize) -> &str {

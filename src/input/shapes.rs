@@ -19,6 +19,10 @@ pub fn needed_length(table: &Table<'_>, key: &'static str) -> Option<Length> {
     if table.has(key) { above_zero(table, key) } else { table.need(key) }
 }
 
+/// A gap that is wider is no crack but a hole, which is patched: common practice, no published
+/// source.
+const MOST_CRACK: Length = Length::inches(2.0);
+
 pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
     let area_tables = top.tables("area");
     if !top.has("area") || top.is_empty_list("area") {
@@ -56,6 +60,13 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
         .filter_map(|t| {
             let name = t.or("name", String::new());
             let (length, width) = (needed_length(t, "length"), needed_length(t, "width"));
+            if width.is_some_and(|width| width > MOST_CRACK) {
+                let help = format!(
+                    "the most accepted is {:.0} in; a wider gap is a `[[spall]]`",
+                    MOST_CRACK.as_inches()
+                );
+                t.fault("width", "is more than a crack has", help);
+            }
             let moves = t.or("moves", Known::Unknown);
             let path = path(t);
             Some(Crack { name, length: length?, width: width?, moves, path })

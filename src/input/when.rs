@@ -37,6 +37,22 @@ impl Scalar for Weekday {
     }
 }
 
+/// What people in the United States call a zone, and its largest place in the database.
+const PLACES: &[(&str, &str)] = &[
+    ("est", "America/New_York"),
+    ("edt", "America/New_York"),
+    ("eastern", "America/New_York"),
+    ("cst", "America/Chicago"),
+    ("cdt", "America/Chicago"),
+    ("central", "America/Chicago"),
+    ("mst", "America/Denver"),
+    ("mdt", "America/Denver"),
+    ("mountain", "America/Denver"),
+    ("pst", "America/Los_Angeles"),
+    ("pdt", "America/Los_Angeles"),
+    ("pacific", "America/Los_Angeles"),
+];
+
 /// A zone of the IANA time zone database, as it comes with the program: the same on every machine.
 impl Scalar for TimeZone {
     fn expected() -> String {
@@ -57,6 +73,12 @@ impl Scalar for TimeZone {
         // Zones are places: `EST` and the like keep one hour the whole year.
         if let (true, Ok(zone)) = (text.contains('/'), zones.get(text)) {
             return Ok(zone);
+        }
+        if let Some((_, place)) =
+            PLACES.iter().find(|(word, _)| text.to_lowercase().starts_with(word))
+        {
+            return Err(Fault::new(format!("is `{}`", text.escape_debug()))
+                .help(format!("name a place of that zone: `\"{place}\"`")));
         }
         let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
         // `nearest` compares as keys are written: small letters and hyphens.

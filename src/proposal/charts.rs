@@ -78,7 +78,7 @@ pub fn floor_plan(
         let mut texts = vec![];
         for (patch, corners) in patches {
             let lengths: Vec<String> =
-                sides(corners).map(|(a, b)| w.figure(distance(a, b))).collect();
+                sides(corners).map(|(a, b)| w.figures.side(distance(a, b))).collect();
             let shape = [
                 ("name", patch_name(w, patch, "slab.unnamed_area")?),
                 ("sides", lengths.join(", ")),
@@ -227,7 +227,11 @@ fn shape(
         .map(|(a, b)| {
             let middle = Point { x: (a.x + b.x) * 0.5, y: (a.y + b.y) * 0.5 };
             let (dx, dy) = ((b.x - a.x).as_metres().abs(), (b.y - a.y).as_metres().abs());
-            SideLabel { at: bounds.at(middle), text: w.figure(distance(a, b)), upright: dy > dx }
+            SideLabel {
+                at: bounds.at(middle),
+                text: w.figures.side(distance(a, b)),
+                upright: dy > dx,
+            }
         })
         .collect();
     Ok(PlanShape {

@@ -140,6 +140,10 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
             Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))?),
             None => None,
         },
-        demo: if job.invented || w.case.book.invented { Some(w.plain("head.demo")?) } else { None },
+        demo: match (job.invented, w.case.book.invented) {
+            (true, _) => Some(w.plain("head.demo")?),
+            (false, true) => Some(w.plain("head.demo_prices")?),
+            (false, false) => None,
+        },
     })
 }

@@ -8,6 +8,7 @@ use jiff::civil::Date;
 
 pub use crate::shell::choices::{
     Audience, ExplainFormat, Format, Pages, Paper, Part, RepriceFormat, SchemaFormat, SchemaKind,
+    day,
 };
 pub use crate::shell::named::{JobFiles, Jobs, NearFiles};
 
@@ -324,7 +325,7 @@ pub struct ChangeBook {
     #[arg(value_name = "BOOK")]
     pub book: PathBuf,
     /// The first day of papers that it is for
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub from: Date,
     /// By how much, with its sign: "+4.5 %"
     #[arg(
@@ -354,7 +355,7 @@ pub struct SettleBook {
     #[arg(value_name = "BOOK")]
     pub book: PathBuf,
     /// Changes for papers of this day and earlier are due
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub on: Date,
     #[command(flatten)]
     pub target: Target,
@@ -380,7 +381,7 @@ pub struct Reprice {
     #[arg(long, value_name = "FILE")]
     pub book: Option<PathBuf>,
     /// The day that prices are asked for (default: today)
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub on: Option<Date>,
     /// Date the new papers on that day: `date` in their job files is set to it
     #[arg(long)]

@@ -5,7 +5,7 @@
 //! the same inputs is found so and not made anew.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::{BufRead, IsTerminal, Read as _, Write as _};
+use std::io::{BufRead, IsTerminal, Read as _};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -128,10 +128,12 @@ pub fn each_job(
     let (sender, receiver) = mpsc::channel();
     let one = |at: usize| {
         terminal::kept(|| match twice.get(&at) {
-            Some(first) => {
-                let (job, first) = (jobs[at].path.display(), jobs[*first].path.display());
-                terminal::error(&format!("{job} has the number of {first}: nothing was written"));
-                terminal::help("two jobs whose papers lie in one folder need two numbers");
+            Some(other) => {
+                let (job, other) = (jobs[at].path.display(), jobs[*other].path.display());
+                terminal::error(&format!("{job} has the number of {other}: neither was written"));
+                terminal::help(
+                    "give one of them another number, or take a copy that is no job out of the folder",
+                );
                 Err(Exit::Input)
             }
             // A fault of ours in one job stops no other.
@@ -176,8 +178,8 @@ pub fn each_job(
     if count.failed == 0 { Exit::Fine } else { Exit::Partly }
 }
 
-/// Jobs whose papers would lie in one folder under one number, by their places: each with the first
-/// of them.
+/// Jobs whose papers would lie in one folder under one number, by their places: each with another of
+/// them. Nobody but their owner knows which of them is meant.
 fn named_twice(jobs: &[Candidate], one_folder: bool) -> BTreeMap<usize, usize> {
     let mut first: BTreeMap<(PathBuf, String), usize> = BTreeMap::new();
     let mut twice = BTreeMap::new();
@@ -188,6 +190,7 @@ fn named_twice(jobs: &[Candidate], one_folder: bool) -> BTreeMap<usize, usize> {
         let there = *first.entry((folder, seen.number)).or_insert(at);
         if there != at {
             twice.insert(at, there);
+            twice.entry(there).or_insert(at);
         }
     }
     twice
@@ -196,7 +199,7 @@ fn named_twice(jobs: &[Candidate], one_folder: bool) -> BTreeMap<usize, usize> {
 fn tell(job: &Path, ended: Result<Done, Exit>, said: &Said) {
     if ended.is_err() {
         let job = terminal::printable(&job.display().to_string());
-        eprintln!("{job}: not written");
+        terminal::to_stderr(&format!("{job}: not written\n"));
     }
     terminal::again(said);
 }
@@ -238,15 +241,13 @@ impl Progress {
 
     fn show(&self, done: usize) {
         if self.on_terminal {
-            eprint!("\r{done} of {}", self.all);
-            // It is no loss when this cannot be shown.
-            let _ = std::io::stderr().flush();
+            terminal::to_stderr(&format!("\r{done} of {}", self.all));
         }
     }
 
     fn clear(&self) {
         if self.on_terminal {
-            eprint!("\r\x1b[K");
+            terminal::to_stderr("\r\x1b[K");
         }
     }
 }

@@ -9,6 +9,7 @@ use slableaf::book_text::{NewChange, NewStep, settled, with_change};
 use slableaf::input::change::{SignedAmount, SignedPercent};
 use slableaf::input::read_book;
 use slableaf::input::scalar::{Key, Scalar};
+use slableaf::input::suggest::nearest;
 use slableaf::source::SourceFile;
 use toml::de::DeValue;
 
@@ -27,15 +28,21 @@ pub fn book(verb: &BookVerb) -> Exit {
 }
 
 fn change(wanted: &ChangeBook) -> Result<Exit, Exit> {
-    let (file, _) = read(&wanted.book)?;
+    let (file, book) = read(&wanted.book)?;
     let by = match (&wanted.percent, &wanted.amount) {
         (Some(percent), _) => NewStep::Percent(written::<SignedPercent>("--percent", percent)?),
         (None, Some(amount)) => NewStep::Amount(written::<SignedAmount>("--amount", amount)?),
         (None, None) => return Err(Exit::Input),
     };
     let of = match (&wanted.product, &wanted.supplier) {
-        (Some(key), _) => Reach::Product(Key(key.clone())),
-        (None, Some(name)) => Reach::Supplier(name.clone()),
+        (Some(key), _) => {
+            let keys = book.products.iter().map(|product| product.key.0.as_str());
+            Reach::Product(Key(known("--product", key, keys)?))
+        }
+        (None, Some(name)) => {
+            let names = book.products.iter().map(|product| product.supplier.as_str());
+            Reach::Supplier(known("--supplier", name, names)?)
+        }
         (None, None) => Reach::All,
     };
     let change = NewChange { from: wanted.from, of, by };
@@ -89,6 +96,29 @@ fn read(path: &Path) -> Result<(SourceFile, Book), Exit> {
     }
 }
 
+/// A name of the command line that the book has to know.
+fn known<'b>(
+    option: &str,
+    name: &str,
+    names: impl Iterator<Item = &'b str>,
+) -> Result<String, Exit> {
+    let mut names: Vec<&str> = names.filter(|name| !name.is_empty()).collect();
+    names.sort_unstable();
+    names.dedup();
+    if names.contains(&name) {
+        return Ok(name.to_owned());
+    }
+    terminal::error(&format!("`{option}` is `{name}`, and no product of the book has that"));
+    let alike = names.iter().map(|known| (known.to_lowercase().replace(' ', "-"), *known));
+    let alike: Vec<(String, &str)> = alike.collect();
+    let near = nearest(&name.replace(' ', "-"), alike.iter().map(|(key, _)| key.as_str()));
+    terminal::help(&match alike.iter().find(|(key, _)| Some(key.as_str()) == near) {
+        Some((_, known)) => format!("did you mean `\"{known}\"`?"),
+        None => format!("known: {}", names.join(", ")),
+    });
+    Err(Exit::Line)
+}
+
 /// A value of the command line, as it will stand in the book.
 fn written<T: Scalar>(option: &str, text: &str) -> Result<String, Exit> {
     let text = text.trim();
@@ -97,7 +127,7 @@ fn written<T: Scalar>(option: &str, text: &str) -> Result<String, Exit> {
         Err(fault) => {
             terminal::error(&format!("`{option}` {}", fault.message));
             fault.help.iter().for_each(|help| terminal::help(help));
-            Err(Exit::Input)
+            Err(Exit::Line)
         }
     }
 }

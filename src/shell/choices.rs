@@ -1,6 +1,7 @@
 //! What options may be: words, pages, parts.
 
 use clap::ValueEnum;
+use jiff::civil::Date;
 
 /// Pages as they are asked for: `2`, `1-3`, `4-`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,6 +22,11 @@ impl std::str::FromStr for Pages {
             _ => Err("write a page or a range of pages, for example `1` or `1-3`".into()),
         }
     }
+}
+
+/// A day as it is typed at a shell.
+pub fn day(text: &str) -> Result<Date, String> {
+    text.parse().map_err(|_| "write year, month and day, for example `2027-01-01`".to_owned())
 }
 
 /// One of several parts of a list of jobs, counted from one.

@@ -182,6 +182,9 @@ impl<'a> Desk<'a> {
                     choice.key(),
                     writer.money(choice.quote.total)
                 ));
+                if self.input().book.invented && !self.input().job.invented {
+                    terminal::say("  marked as invented: the price book says `invented = true`");
+                }
             }
             (_, _, None) => terminal::say("  offers nothing yet; `slableaf check` says why"),
             _ => {}

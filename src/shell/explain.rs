@@ -25,7 +25,7 @@ pub fn explain(wanted: &Explain) -> Exit {
             Some(name) => format!("did you mean `{name}`?"),
             None => "`slableaf explain` lists all checks".to_owned(),
         });
-        return Exit::Input;
+        return Exit::Line;
     }
     match text(name, wanted.format) {
         Ok(text) => {

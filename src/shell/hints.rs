@@ -91,6 +91,15 @@ pub fn next(exit: Exit, job: Option<&Path>) {
         (Exit::Input, Some(job)) => {
             format!("`slableaf new {}` starts a job file", as_typed(job))
         }
+        (Exit::Line, _) => {
+            let typed: Vec<String> = std::env::args().skip(1).take(2).collect();
+            let verb = match typed.as_slice() {
+                [first, second] if first == "book" => format!("{first} {second}"),
+                [first, ..] => first.clone(),
+                [] => String::new(),
+            };
+            format!("`slableaf help {verb}` says what may be typed")
+        }
         (Exit::Input | Exit::Paper, _) => format!("mend that, then {}", again()),
         (Exit::Files, _) => format!("when that is put right, {}", again()),
         (Exit::Partly, _) => {

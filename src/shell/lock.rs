@@ -55,7 +55,8 @@ impl Lock {
                 return Err(Exit::Files);
             }
             if !told && start.elapsed() >= QUIET {
-                eprintln!("waiting for {}, which holds job {number}", holder(&mut file));
+                let holder = holder(&mut file);
+                terminal::to_stderr(&format!("waiting for {holder}, which holds job {number}\n"));
                 told = true;
             }
             std::thread::sleep(BETWEEN_TRIES);

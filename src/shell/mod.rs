@@ -38,6 +38,7 @@ mod write;
 use std::process::ExitCode;
 
 use args::{Arguments, Verb};
+pub use terminal::to_stderr;
 
 /// How a run ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,7 +46,7 @@ pub enum Exit {
     Fine = 0,
     /// `check` found a stop; `verify` found a difference.
     Stop = 1,
-    /// Wrong usage, or mistakes in a file.
+    /// Mistakes in a file.
     Input = 2,
     /// `reprice` could not read or write some of the jobs; the others were done.
     Partly = 3,
@@ -55,11 +56,13 @@ pub enum Exit {
     Files = 5,
     /// A fault of the program.
     Ours = 70,
+    /// A mistake in the line that was typed: to the shell the same as [`Exit::Input`].
+    Line = 102,
 }
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
-        Self::from(exit as u8)
+        Self::from(if exit == Exit::Line { Exit::Input as u8 } else { exit as u8 })
     }
 }
 

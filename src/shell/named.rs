@@ -4,6 +4,7 @@ use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use clap::Args;
+use clap::builder::{PathBufValueParser, TypedValueParser as _};
 
 use crate::shell::choices::Part;
 use crate::shell::hands::cores;
@@ -11,10 +12,16 @@ use crate::shell::hands::cores;
 #[derive(Debug, Args)]
 pub struct JobFiles {
     /// The job file
-    #[arg(value_name = "JOB")]
+    #[arg(value_name = "JOB", value_parser = PathBufValueParser::new().map(of_folder))]
     pub job: PathBuf,
     #[command(flatten)]
     pub near: NearFiles,
+}
+
+/// A folder stands for the job file of the usual name in it.
+fn of_folder(path: PathBuf) -> PathBuf {
+    let inside = path.join("job.toml");
+    if inside.is_file() { inside } else { path }
 }
 
 /// Which jobs, and how many at a time.

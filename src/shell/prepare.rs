@@ -96,7 +96,7 @@ pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Ch
             Some(near) => terminal::help(&format!("did you mean `{near}`?")),
             None => terminal::help(&format!("offered: {}", known().collect::<Vec<_>>().join(", "))),
         }
-        return Err(Exit::Input);
+        return Err(Exit::Line);
     };
     if !judged.recommendation.offers(&key) {
         terminal::error(&format!("`{key}` has a stop and cannot be laid as things are"));

@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 use std::fmt::Write as _;
-use std::io::IsTerminal;
+use std::io::{IsTerminal, Write as _};
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use slableaf::input::limits::{MESSAGE, PROBLEMS};
@@ -38,8 +38,14 @@ pub fn kept<T>(work: impl FnOnce() -> T) -> (T, Said) {
 
 /// Prints what was kept of a piece of work.
 pub fn again(said: &Said) {
-    eprint!("{}", said.complaints);
+    to_stderr(&said.complaints);
     print!("{}", said.results);
+}
+
+/// Writes to the stream of complaints. Where nobody takes them, the exit code still tells.
+pub fn to_stderr(text: &str) {
+    let mut stream = std::io::stderr().lock();
+    let _ = stream.write_all(text.as_bytes()).and_then(|()| stream.flush());
 }
 
 /// Prints a line of results.
@@ -61,7 +67,7 @@ fn complain(lines: &str) {
         None => false,
     });
     if !printed {
-        eprintln!("{lines}");
+        to_stderr(&format!("{lines}\n"));
     }
 }
 

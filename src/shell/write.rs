@@ -6,7 +6,7 @@ use slableaf::typeset::{Document, Kind, PagesWanted};
 
 use crate::shell::Exit;
 use crate::shell::accepted::{Signed, signed};
-use crate::shell::args::{JobFiles, Paper, Write};
+use crate::shell::args::{JobFiles, Pages, Paper, Write};
 use crate::shell::batch::Done;
 use crate::shell::desk::{Desk, Made};
 use crate::shell::files::Kept;
@@ -22,6 +22,7 @@ pub fn write(write: &Write) -> Exit {
 
 fn written(write: &Write) -> Result<Exit, Exit> {
     let papers = papers(write)?;
+    pages_apart(write)?;
     if write.watch {
         return watch::watch(write, &papers);
     }
@@ -32,6 +33,19 @@ fn written(write: &Write) -> Result<Exit, Exit> {
     let one_folder = write.out.is_some() || write.records.is_some();
     let work = |job: &Path| write_one(write, job, &papers, &stock);
     Ok(batch::each_job(&batch::listed(&write.jobs)?, write.jobs.hands(), one_folder, work))
+}
+
+/// Refuses pages that were typed apart from their option, where they look like a job.
+fn pages_apart(write: &Write) -> Result<(), Exit> {
+    let is_pages = |path: &&PathBuf| {
+        !path.exists() && path.to_str().is_some_and(|text| text.parse::<Pages>().is_ok())
+    };
+    let apart = write.jobs.paths.iter().find(is_pages);
+    let Some(apart) = apart.filter(|_| write.png.is_some()) else { return Ok(()) };
+    let apart = apart.display();
+    terminal::error(&format!("`{apart}` is no job"));
+    terminal::help(&format!("for pages, write `--png={apart}`"));
+    Err(Exit::Line)
 }
 
 /// Writes the papers of one job.
@@ -161,7 +175,7 @@ fn papers(write: &Write) -> Result<Vec<Paper>, Exit> {
     }
     let of_no_use = |option: &str, paper: &str| {
         terminal::error(&format!("`{option}` is for the {paper} alone, which is not asked for"));
-        Exit::Input
+        Exit::Line
     };
     if write.with_prices && !papers.contains(&Paper::Leaflet) {
         let exit = of_no_use("--with-prices", "leaflet");

@@ -95,12 +95,30 @@ fn two_broadcasts_of_one_flake_are_bought_together() {
         let case = case(&input);
         let floor = case.options.iter().find(|choice| choice.key().0 == "fast-cure").unwrap();
         let needs = floor.estimate.materials.iter().filter_map(|line| match line.amount {
-            Amount::Flake { need, .. } => Some(need.as_pounds()),
+            Amount::Flake { need, kept, .. } => Some((need.as_pounds(), kept.as_pounds())),
             Amount::Liquid { .. } => None,
         });
         needs.collect::<Vec<_>>()
     };
     let (once, twice) = (thrown(false), thrown(true));
     assert_eq!((once.len(), twice.len()), (1, 1));
-    super::near(twice[0], 2.0 * once[0], 1e-9);
+    super::near(twice[0].0, 2.0 * once[0].0, 1e-9);
+    super::near(twice[0].1, 2.0 * once[0].1, 1e-9);
+}
+
+/// A product that is mixed whole goes by the smallest kit of its own that is bought, not by another's.
+#[test]
+fn what_is_mixed_whole_is_mixed_by_its_own_kit() {
+    let line = "key = \"barrier-epoxy\"\n";
+    let book = example::BOOK.replacen(line, &format!("{line}whole-kits = true\n"), 1);
+    let input = example::read(example::JOB, &book, example::SHOP);
+    let case = case(&input);
+    let floor = case.options.iter().find(|choice| choice.key().0 == "barrier").unwrap();
+    let (coat, batches) = &floor.estimate.batches[0];
+    super::near(batches.volume.as_gallons(), 3.0, 1e-9);
+    let line = &floor.estimate.materials[0];
+    let Amount::Liquid { need, from_stock, leftover } = line.amount else { panic!("no liquid") };
+    let bought = need - from_stock + leftover;
+    super::near(floor.estimate.coat_volume(coat).unwrap().as_gallons(), need.as_gallons(), 1e-9);
+    assert!(bought >= need);
 }

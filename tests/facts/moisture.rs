@@ -289,3 +289,19 @@ fn a_reading_near_its_limit_is_neither_clear_nor_over() {
     against_three_pounds(3.1, Standing::Close);
     against_three_pounds(3.3, Standing::Over);
 }
+
+/// At the very edge of the doubt, in halves that a binary fraction holds: not clear, and not over.
+#[test]
+fn the_edge_of_the_doubt_is_still_in_doubt() {
+    let against = |reading: f64| {
+        let (place, from, to) = ("middle".to_owned(), SET, after(66 * 60));
+        let reading = MoistureReading { place, value: reading, doubt: 0.5, from, to };
+        let (readings, date, faults) = (vec![reading], SET.date(), vec![]);
+        let series = Series { readings, highest: 0, needed: 3, date, faults, instrument: None };
+        headroom(&series, 3.0).standing
+    };
+    assert_eq!(against(3.5), Standing::Close);
+    assert_eq!(against(3.75), Standing::Over);
+    assert_eq!(against(2.5), Standing::Close);
+    assert_eq!(against(2.25), Standing::Clear);
+}

@@ -1,11 +1,12 @@
 //! From cost to price, payments and their caps, and the chance at which a dearer floor pays.
 
-use super::{cents, decimal, near};
+use super::{cents, decimal, example, near};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 use slableaf::estimate::price::{deposit, payments, price};
 use slableaf::even_chance::{Chance, chance};
 use slableaf::money::{Cents, MOST_CENTS, markup_from_margin, price_from_margin};
+use slableaf::options::case;
 use slableaf::shop::{Limits, PaymentStep};
 
 /// `price = cost / (1 - margin)`: worked examples of business arithmetic; the last two by hand.
@@ -197,4 +198,21 @@ fn a_price_that_cannot_be_held_is_none() {
     assert_eq!(markup_from_margin(Decimal::MIN), None);
     let nearly_all = Decimal::ONE - Decimal::new(1, 28);
     assert_eq!(price_from_margin(Cents(MOST_CENTS), nearly_all), None);
+}
+
+/// What the shop reads of a price follows from its lines: hours are their sum, and what is left over
+/// cost is spread over the days on site. By the definitions of both.
+#[test]
+fn hours_and_what_is_left_a_day_follow_from_the_lines() {
+    let input = example::read(example::JOB, example::BOOK, example::SHOP);
+    let case = case(&input);
+    assert!(case.options.iter().any(|choice| choice.estimate.schedule.days > 1));
+    for choice in &case.options {
+        let estimate = &choice.estimate;
+        let hours: f64 = estimate.labor.iter().map(|line| line.hours.to_f64().unwrap()).sum();
+        near(estimate.hours().to_f64().unwrap(), hours, 1e-9);
+        let days = f64::from(estimate.schedule.days);
+        let left = (estimate.price.0 - estimate.cost.0) as f64;
+        near(estimate.profit_per_day().0 as f64, left / days, 0.5);
+    }
 }

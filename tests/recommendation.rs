@@ -131,6 +131,23 @@ fn keys(names: &[&str]) -> Vec<Key> {
 
 // ------------------------------------------------------------------------------- the examples
 
+/// Room is a share of the limit, and the method with less of it counts. At 80 % RH and 1.6 lb: of 99.5 %
+/// there is a room of 0.196, of 99 % one of 0.192, though 20 lb leave far more pounds than 3 lb do. By hand.
+#[test]
+fn room_over_moisture_is_a_share_of_the_limit() {
+    let probe = |n: u32| {
+        format!(
+            "[[moisture.probes.probe]]\nplace = \"hole {n}\"\ndepth = \"1.6 in\"\nreading = \"80 %\"\n\
+             drilled = 2026-05-05T09:00:00\nread = 2026-05-08T09:00:00\ncalibrated = 2026-05-01\n\n"
+        )
+    };
+    let probes: String = (1..=3).map(probe).collect();
+    let probes = format!("[moisture.probes]\nedition = 2019\nsettled = true\n\n{probes}[air]");
+    let slab = Slab::offering(&["barrier", "fast-cure"], &["moisture-room"]).job("[air]", &probes);
+    let quick = "rh-limit = \"75 %\"\nvoc = \"60 g/L\"";
+    slab.book(quick, &quick.replace("75 %", "99.5 %")).recommends("fast-cure");
+}
+
 /// What is recommended and what is offered is asked by the key of a floor.
 #[test]
 fn a_recommendation_knows_its_floors() {

@@ -6,7 +6,7 @@ mod near;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
-use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
+use slableaf::interview::{Interview, Kind, Question, Reply, Trouble, numbered};
 use slableaf::keys;
 use slableaf::layouts::Layouts;
 use slableaf::source::Diagnostic;
@@ -37,7 +37,11 @@ fn started(kind: Kind, given: Option<&Path>, blank: bool) -> Result<Exit, Exit> 
         return Err(there_already(kind, &path));
     }
     if blank || !std::io::stdin().is_terminal() {
-        let text = keys::template(kind.keys());
+        let blank = keys::template(kind.keys());
+        let text = match kind {
+            Kind::Job => numbered(&blank, &near::free_number(&path)),
+            Kind::Shop | Kind::Book => blank,
+        };
         keep(kind, &path, &text)?;
         terminal::say("  a template: put your own in the place of what it marks");
         next_steps(kind, &path);

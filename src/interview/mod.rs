@@ -226,7 +226,7 @@ impl<'a> Interview<'a> {
         if needed.is_empty() {
             return Ok(Reply::Finished);
         }
-        let sentences = needed.iter().map(|ask| self.sentence(ask));
+        let sentences = needed.iter().map(|(topic, ask)| self.named(topic, ask));
         Ok(Reply::StillNeeded(sentences.collect::<Result<_, _>>()?))
     }
 
@@ -319,16 +319,18 @@ impl<'a> Interview<'a> {
         Some(Reply::Refused { message: problem.message, help: problem.help })
     }
 
-    /// The file with what is still needed filled in by examples, and the questions for that.
-    fn filled(&self) -> (Answers, Vec<Ask>) {
+    /// The answers with what is still needed filled in by examples, and the questions for that, each
+    /// with its topic.
+    fn filled(&self) -> (Answers, Vec<(&'static str, Ask)>) {
         let mut answers = self.former.clone();
         answers.extend(self.answers.clone());
         let mut needed = vec![];
         for _ in 0..FILLED {
-            let (_, open) = self.run(&answers, true);
+            let (run, open) = self.run(&answers, true);
             let Some(ask) = open else { break };
+            let topic = run.topic;
             answers.insert(ask.id(), self.filler(&ask));
-            needed.push(*ask);
+            needed.push((topic, *ask));
         }
         (answers, needed)
     }
@@ -340,6 +342,12 @@ impl<'a> Interview<'a> {
                 words.iter().take(limits::OPTIONS).cloned().collect::<Vec<_>>().join(", ")
             }
             (_, Some(default)) => default.clone(),
+            // Examples of one table go together, as a job needs it.
+            (Form::Text | Form::Bare, None) => {
+                let text = self.text(ask).ok();
+                let example = text.and_then(|text| self.example(ask, text, false));
+                example.unwrap_or_else(|| ask.kind.example())
+            }
             _ => ask.kind.example(),
         }
     }
@@ -356,7 +364,12 @@ impl<'a> Interview<'a> {
     // --------------------------------------------------------------------------- what is shown
 
     fn view(&self, mark: Mark) -> Result<Vec<String>, WordsError> {
-        let (answers, _) = self.filled();
+        let mut so_far = self.clone();
+        if matches!(mark, Mark::Dish(_)) {
+            // Holes that are still to come have no say in what the dishes tell.
+            so_far.answers.insert("moisture.method".to_owned(), "dishes".to_owned());
+        }
+        let (answers, _) = so_far.filled();
         let (run, _) = self.run(&answers, true);
         let file = SourceFile { name: self.setting.file.clone(), text: self.written(&run)? };
         match self.kind {

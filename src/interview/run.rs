@@ -30,6 +30,8 @@ pub enum Mark {
     Upright,
     /// After so many dishes.
     Dish(usize),
+    /// After the depth of so many holes.
+    Depth(usize),
     /// After so many probes.
     Probe(usize),
     /// After all tests.

@@ -84,7 +84,7 @@ impl<'a> Interview<'a> {
         })
     }
 
-    fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
+    pub(super) fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
         let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
         match (&ask.kind.form, own) {
             (_, Some(own)) => Some(own.clone()),
@@ -101,6 +101,21 @@ impl<'a> Interview<'a> {
         let text = self.text(ask)?;
         let sentence = text.next.as_ref().filter(|_| is_again(ask, text)).unwrap_or(&text.ask);
         self.filled_in(ask, sentence)
+    }
+
+    /// The sentence with what it is about: its topic, and which of several things.
+    pub(super) fn named(&self, topic: &str, ask: &Ask) -> Result<String, WordsError> {
+        let sentence = self.sentence(ask)?;
+        let topic = self.text.topics.get(topic).cloned().unwrap_or_default();
+        let thing = format!("thing-{}", ask.group);
+        let n = ask.nth.first().copied().unwrap_or(1);
+        match self.text.view.contains_key(&thing) {
+            true => {
+                let thing = self.said(&thing, &context! { n })?;
+                self.said("needed-of", &context! { topic, thing, sentence })
+            }
+            false => self.said("needed", &context! { topic, sentence }),
+        }
     }
 
     fn filled_in(&self, ask: &Ask, template: &str) -> Result<String, WordsError> {
@@ -122,7 +137,7 @@ impl<'a> Interview<'a> {
         }
     }
 
-    fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
+    pub(super) fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
         let Ask { group, key, .. } = ask;
         let found = self.text.ask.get(*group).and_then(|group| group.get(*key));
         let missing =

@@ -211,9 +211,12 @@ impl Ask {
         match &self.kind.form {
             Form::Text | Form::Bare => (self.kind.plainly)(typed, here),
             Form::YearOrDay if typed.chars().all(|c| c.is_ascii_digit()) => Ok(typed.to_owned()),
-            Form::YearOrDay => (self.kind.plainly)(typed, here).map_err(|untaken| Untaken {
-                message: untaken.message.replace("no date", "neither a year nor a date"),
-                ..untaken
+            Form::YearOrDay => (self.kind.plainly)(typed, here).map_err(|untaken| {
+                let neither = "That is neither a year nor a date; type it as";
+                match untaken.help {
+                    Some(_) => untaken,
+                    None => Untaken::new(format!("{neither} {}", here.example)),
+                }
             }),
             Form::YesNo => match typed.to_lowercase().as_str() {
                 "y" | "yes" | "true" | "yeah" | "yep" => Ok("yes".into()),
@@ -348,7 +351,8 @@ fn known<'a>(word: &'a str, words: &[String]) -> Result<&'a str, Fault> {
     if words.iter().any(|known| known == word) {
         return Ok(word);
     }
-    Err(Fault::new(format!("is none of these: `{word}`")).help(format!("one of: {}", words.join(", "))))
+    Err(Fault::new(format!("is none of these: `{word}`"))
+        .help(format!("one of: {}", words.join(", "))))
 }
 
 /// The name that a number stands for, else what was typed.

@@ -35,7 +35,8 @@ impl List<'_> {
     /// # Errors
     /// As [`List::one`], for the first that is not taken.
     pub fn several(&self, typed: &str) -> Result<Vec<String>, Untaken> {
-        let parts = typed.split([',', ';', '&', '+']).map(str::trim).filter(|part| !part.is_empty());
+        let parts =
+            typed.split([',', ';', '&', '+']).map(str::trim).filter(|part| !part.is_empty());
         let mut all = vec![];
         for part in parts {
             match self.one(part) {
@@ -62,18 +63,18 @@ impl List<'_> {
         {
             return vec![word];
         }
+        if let Some(word) = words().find(|word| *word == UNKNOWN && is_unknown(typed)) {
+            return vec![word];
+        }
         let said = parts(typed);
         if said.is_empty() {
             return vec![];
         }
         let both = || words().zip(self.meanings.iter().map(String::as_str));
-        let ways: [Vec<&str>; 5] = [
+        let ways: [Vec<&str>; 4] = [
             words().filter(|word| parts(word) == said).collect(),
             both().filter(|(_, meaning)| parts(meaning) == said).map(|(word, _)| word).collect(),
-            words().filter(|word| *word == UNKNOWN && is_unknown(typed)).collect(),
-            words()
-                .filter(|word| parts(word).join(" ").starts_with(&said.join(" ")))
-                .collect(),
+            words().filter(|word| parts(word).join(" ").starts_with(&said.join(" "))).collect(),
             words()
                 .enumerate()
                 .filter(|(at, word)| {
@@ -190,7 +191,8 @@ mod tests {
 
     #[test]
     fn several_words_have_commas_and_or_blanks_between() {
-        for typed in ["sat, sun", "sat and sun", "2 3", "Saturday; Sunday", "sat & sun", "sat,sun,"] {
+        for typed in ["sat, sun", "sat and sun", "2 3", "Saturday; Sunday", "sat & sun", "sat,sun,"]
+        {
             let taken = told(DAYS, |list| list.several(typed)).unwrap();
             assert_eq!(taken, ["saturday", "sunday"], "{typed}");
         }

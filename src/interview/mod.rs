@@ -355,7 +355,8 @@ impl<'a> Interview<'a> {
     /// Why a number cannot be that of this job: another one nearby has it.
     fn number_taken(&self, id: &str, number: &str) -> Option<Reply> {
         let same = |known: &&(String, String)| known.0.eq_ignore_ascii_case(number);
-        let (number, place) = self.setting.taken.iter().filter(|_| id == "job.number").find(same)?;
+        let (number, place) =
+            self.setting.taken.iter().filter(|_| id == "job.number").find(same)?;
         let free = &self.setting.number;
         let taken = Untaken::new(format!("`{number}` is the number of {place} already"));
         Some(taken.help(format!("give this job another one; `{free}` is free")).into())

@@ -13,9 +13,11 @@ impl Typed for Date {
 
 impl Typed for DateTime {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
-        let no = || Untaken::new(format!("That is no date with a time; type it as {}", here.example));
+        let no =
+            || Untaken::new(format!("That is no date with a time; type it as {}", here.example));
         let typed = unquoted(typed);
-        let (day, time) = typed.split_once(|c: char| c.is_whitespace() || c == 'T').ok_or_else(no)?;
+        let (day, time) =
+            typed.split_once(|c: char| c.is_whitespace() || c == 'T').ok_or_else(no)?;
         let time = time.trim();
         let time = of_day(time.strip_prefix("at ").unwrap_or(time)).ok_or_else(no)?;
         let day = date(day.trim_end_matches(','), here).map_err(|untaken| match untaken.help {
@@ -123,8 +125,18 @@ mod tests {
             assert_eq!(Date::plainly(typed, &here()).unwrap(), day, "{typed}");
         }
         for typed in [
-            "12.5.2026", "5/1", "2026-02-30", "13/1/2026", "5-1-2026", "May", "", "5/1/126",
-            "2026-05-01-02", "-1/2/2026", "+5/1/2026", "99999/1/1",
+            "12.5.2026",
+            "5/1",
+            "2026-02-30",
+            "13/1/2026",
+            "5-1-2026",
+            "May",
+            "",
+            "5/1/126",
+            "2026-05-01-02",
+            "-1/2/2026",
+            "+5/1/2026",
+            "99999/1/1",
         ] {
             let untaken = Date::plainly(typed, &here()).unwrap_err();
             assert_eq!(untaken.message, "That is no date; type it as 2026-05-01", "{typed}");
@@ -158,7 +170,9 @@ mod tests {
         ] {
             assert_eq!(Time::plainly(typed, &here()).unwrap(), time, "{typed}");
         }
-        for typed in ["", "am", "13 pm", "0 am", "24", "7:5", "7:60", "7:300", "half past", "1:2:3:4"] {
+        for typed in
+            ["", "am", "13 pm", "0 am", "24", "7:5", "7:60", "7:300", "half past", "1:2:3:4"]
+        {
             let untaken = Time::plainly(typed, &here()).unwrap_err();
             assert!(untaken.message.starts_with("That is no time of day"), "{typed}");
         }
@@ -167,14 +181,22 @@ mod tests {
     #[test]
     fn a_date_with_a_time_has_both() {
         for typed in [
-            "2026-05-05 9:10", "2026-05-05T09:10:00", "2026-05-05 09:10:00", "5/5/2026 9:10 am",
-            "5/5/26, 9:10 AM", "2026-05-05 at 9:10",
+            "2026-05-05 9:10",
+            "2026-05-05T09:10:00",
+            "2026-05-05 09:10:00",
+            "5/5/2026 9:10 am",
+            "5/5/26, 9:10 AM",
+            "2026-05-05 at 9:10",
         ] {
             assert_eq!(DateTime::plainly(typed, &here()).unwrap(), "2026-05-05 09:10", "{typed}");
         }
         assert_eq!(DateTime::plainly("yesterday 5pm", &here()).unwrap(), "2026-05-11 17:00");
         for typed in [
-            "2026-05-05", "9:10", "5/1 9:30 am", "2026-02-30 9:10", "2026-05-05T09:10:00Z",
+            "2026-05-05",
+            "9:10",
+            "5/1 9:30 am",
+            "2026-02-30 9:10",
+            "2026-05-05T09:10:00Z",
             "2026-05-05T09:10:00+02:00",
         ] {
             let untaken = DateTime::plainly(typed, &here()).unwrap_err();

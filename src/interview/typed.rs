@@ -55,9 +55,10 @@ pub struct Here<'a> {
 }
 
 impl Here<'_> {
-    /// The example without its time of day.
+    /// The date in the example.
     pub fn day(&self) -> &str {
-        self.example.split(' ').next().unwrap_or_default()
+        let mut words = self.example.split(' ');
+        words.find(|word| word.contains('-')).unwrap_or(&self.example)
     }
 }
 
@@ -257,7 +258,8 @@ fn feet_and_inches(typed: &str) -> String {
     let words: Vec<&str> = plain.split_whitespace().collect();
     let mut plain = words.join(" ");
     let behind = words.iter().rposition(|word| *word == "ft").map(|at| &words[at + 1..]);
-    let number = |word: &&str| word.chars().all(|c| c.is_ascii_digit() || ['.', '/', '-'].contains(&c));
+    let number =
+        |word: &&str| word.chars().all(|c| c.is_ascii_digit() || ['.', '/', '-'].contains(&c));
     if behind.is_some_and(|behind| !behind.is_empty() && behind.iter().all(number)) {
         plain.push_str(" in");
     }
@@ -340,8 +342,16 @@ mod tests {
     #[test]
     fn quotes_about_a_measure_go_and_marks_become_words() {
         for typed in [
-            "22'6\"", "\"\"22'6\"", "\"22'6\"\"", "\u{201c}22'6\"\u{201d}", "22\u{2032}6\u{2033}",
-            "22' 6\"", "22 ft 6", "22'6", "22'6''", "\u{2018}22 ft 6 in\u{2019}",
+            "22'6\"",
+            "\"\"22'6\"",
+            "\"22'6\"\"",
+            "\u{201c}22'6\"\u{201d}",
+            "22\u{2032}6\u{2033}",
+            "22' 6\"",
+            "22 ft 6",
+            "22'6",
+            "22'6''",
+            "\u{2018}22 ft 6 in\u{2019}",
         ] {
             taken::<Length>(typed, &here(), "22 ft 6 in");
         }

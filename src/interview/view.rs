@@ -158,7 +158,11 @@ impl Desk<'_> {
             place: dish.place.clone(),
             hours: hours_between(dish.set, dish.lifted),
         };
-        if series.faults.contains(&fault) { self.one("exposure", Value::UNDEFINED) } else { Ok(vec![]) }
+        if series.faults.contains(&fault) {
+            self.one("exposure", Value::UNDEFINED)
+        } else {
+            Ok(vec![])
+        }
     }
 
     /// Whether a hole is as deep as its method asks in this slab.

@@ -41,7 +41,8 @@ impl Typed for TimeZone {
             (Some(zone), None) => Ok(zone),
             _ => {
                 let usual: Vec<&str> = REGIONS.iter().map(|(_, zone)| *zone).collect();
-                let none = Untaken::new(format!("`{typed}` is no time zone that is known by a place"));
+                let none =
+                    Untaken::new(format!("`{typed}` is no time zone that is known by a place"));
                 let usual = format!("in the US: America/Denver, {}", usual.join(", "));
                 Err(none.help(usual))
             }

@@ -295,8 +295,7 @@ impl Talk<'_> {
 }
 
 /// What is said to the first Ctrl-C.
-const INTERRUPTED: &str =
-    "`done` writes what there is. Ctrl-C once more stops without a file.";
+const INTERRUPTED: &str = "`done` writes what there is. Ctrl-C once more stops without a file.";
 
 fn tell_needed(needed: &[String]) {
     tell("still needed before it can be written:");

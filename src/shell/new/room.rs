@@ -12,9 +12,8 @@ use crate::shell::files::{cannot, folder_of, unfinished};
 /// [`Exit::Files`] when no file can be made there, and it is said why.
 pub fn tried(path: &Path) -> Result<(), Exit> {
     let folder = folder_of(path);
-    let is_new = |folder: &&Path| {
-        !folder.as_os_str().is_empty() && folder.symlink_metadata().is_err()
-    };
+    let is_new =
+        |folder: &&Path| !folder.as_os_str().is_empty() && folder.symlink_metadata().is_err();
     let new: Vec<PathBuf> = folder.ancestors().take_while(is_new).map(Path::to_owned).collect();
     let tried = fs::create_dir_all(&folder).and_then(|()| {
         let name = path.file_name().unwrap_or_default().to_string_lossy();

@@ -267,23 +267,23 @@ impl Talk<'_> {
         ended: Line,
     ) -> Result<Exit, Exit> {
         let no_words = |error: WordsError| self.no_words(&error);
-        match ended {
-            Line::Failed(why) => {
-                Err(self.nothing(&format!("cannot read from this terminal: {why}")))
+        let why = match ended {
+            Line::Typed(_) | Line::Interrupted | Line::Stopped => {
+                return Err(self.nothing("stopped"));
             }
-            Line::Ended if interview.is_enough().map_err(no_words)? => {
-                interview.done().map_err(no_words)?;
-                self.writes(interview, lines)?;
-                Ok(Exit::Fine)
-            }
-            Line::Ended => {
-                if let Reply::StillNeeded(needed) = interview.done().map_err(no_words)? {
-                    tell_needed(&needed);
-                }
-                Err(self.nothing("the input ended"))
-            }
-            Line::Typed(_) | Line::Interrupted | Line::Stopped => Err(self.nothing("stopped")),
+            Line::Ended => "the input ended".to_owned(),
+            // A terminal that was closed cannot be read.
+            Line::Failed(why) => format!("cannot read from this terminal: {why}"),
+        };
+        if interview.is_enough().map_err(no_words)? {
+            interview.done().map_err(no_words)?;
+            self.writes(interview, lines)?;
+            return Ok(Exit::Fine);
         }
+        if let Reply::StillNeeded(needed) = interview.done().map_err(no_words)? {
+            tell_needed(&needed);
+        }
+        Err(self.nothing(&why))
     }
 
     /// Says that there is no file.

@@ -1,13 +1,15 @@
 //! A question: what kind of answer it takes, and how a typed line becomes a value of the file.
 //!
-//! A line is turned into a TOML value, and that value is read by the reader of its type: what is
-//! refused here is refused in a file, in the same words.
+//! A line is put as a file has it (`typed`, `choice`), turned into a TOML value, and that value is
+//! read by the reader of its type: what is refused here is refused in a file, in the same words.
 
 use toml::de::DeValue;
 use toml_edit::{Array, Value};
 
 use crate::input::scalar::{Fault, LongText, Scalar};
 use crate::input::suggest::nearest;
+use crate::interview::choice::is_unknown;
+use crate::interview::typed::{Here, Typed, UNKNOWN, Untaken};
 use crate::quantity::Length;
 
 /// One question of an interview.
@@ -42,6 +44,7 @@ pub enum Need {
 pub struct Kind {
     pub form: Form,
     read: fn(&DeValue<'_>) -> Result<(), Fault>,
+    plainly: fn(&str, &Here<'_>) -> Result<String, Untaken>,
     example: fn() -> String,
 }
 
@@ -66,8 +69,14 @@ pub enum Form {
 }
 
 impl Kind {
-    pub fn of<T: Scalar>(form: Form) -> Self {
-        Self { form, read: |value| T::read(value).map(drop), example: T::example }
+    pub fn of<T: Typed>(form: Form) -> Self {
+        let read = |value: &DeValue<'_>| T::read(value).map(drop);
+        Self { form, read, plainly: T::plainly, example: T::example }
+    }
+
+    /// The example of its type, as the reader's advice has it.
+    pub fn usual_example(&self) -> String {
+        (self.example)()
     }
 
     /// The words that may be chosen from.
@@ -97,12 +106,12 @@ impl Ask {
     }
 
     /// A question for something that is written as a text: a name, a length, an amount.
-    pub fn text<T: Scalar>(group: &'static str, key: &'static str) -> Self {
+    pub fn text<T: Typed>(group: &'static str, key: &'static str) -> Self {
         Self::new(group, key, Kind::of::<T>(Form::Text))
     }
 
     /// A question for a whole number, a date or a time.
-    pub fn bare<T: Scalar>(group: &'static str, key: &'static str) -> Self {
+    pub fn bare<T: Typed>(group: &'static str, key: &'static str) -> Self {
         Self::new(group, key, Kind::of::<T>(Form::Bare))
     }
 
@@ -111,17 +120,17 @@ impl Ask {
     }
 
     /// A question for one word of a list.
-    pub fn word<T: Scalar>(group: &'static str, key: &'static str, words: Vec<String>) -> Self {
+    pub fn word<T: Typed>(group: &'static str, key: &'static str, words: Vec<String>) -> Self {
         Self::new(group, key, Kind::of::<T>(Form::Word(words)))
     }
 
     /// A question for several words of a list.
-    pub fn words<T: Scalar>(group: &'static str, key: &'static str, words: Vec<String>) -> Self {
+    pub fn words<T: Typed>(group: &'static str, key: &'static str, words: Vec<String>) -> Self {
         Self::new(group, key, Kind::of::<T>(Form::Words(words)))
     }
 
     /// A question for a value of a type in a form of its own.
-    pub fn formed<T: Scalar>(group: &'static str, key: &'static str, form: Form) -> Self {
+    pub fn formed<T: Typed>(group: &'static str, key: &'static str, form: Form) -> Self {
         Self::new(group, key, Kind::of::<T>(form))
     }
 
@@ -187,41 +196,75 @@ impl Ask {
         self.need == Need::May && !self.kind.words().iter().any(|word| word == UNKNOWN)
     }
 
-    /// The value of a typed line; `None` when it says that nothing is known.
+    /// A typed line as a file has it; empty when it says that nothing is known.
+    ///
+    /// # Errors
+    /// Why it is not taken. What only the reader of files can tell is left to [`Ask::read`].
+    pub fn plainly(&self, typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        let typed = typed.trim();
+        if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {
+            return Ok(if self.need == Need::May { "" } else { typed }.to_owned());
+        }
+        if LongText::read(&DeValue::String(typed.into())).is_err() {
+            return Ok(typed.to_owned());
+        }
+        match &self.kind.form {
+            Form::Text | Form::Bare => (self.kind.plainly)(typed, here),
+            Form::YearOrDay if typed.chars().all(|c| c.is_ascii_digit()) => Ok(typed.to_owned()),
+            Form::YearOrDay => (self.kind.plainly)(typed, here).map_err(|untaken| {
+                let neither = "That is neither a year nor a date; type it as";
+                match untaken.help {
+                    Some(_) => untaken,
+                    None => Untaken::new(format!("{neither} {}", here.example)),
+                }
+            }),
+            Form::YesNo => match typed.to_lowercase().as_str() {
+                "y" | "yes" | "true" | "yeah" | "yep" => Ok("yes".into()),
+                "n" | "no" | "false" | "nope" => Ok("no".into()),
+                _ => Err(Untaken::new(format!("`{typed}` is neither yes nor no; type yes or no"))),
+            },
+            Form::Word(_) => here.list.one(typed),
+            Form::Words(_) => here.list.several(typed).map(|words| words.join(", ")),
+            Form::Place => {
+                let parts = typed.split([',', ';']).map(|part| (self.kind.plainly)(part, here));
+                Ok(parts.collect::<Result<Vec<_>, _>>()?.join(", "))
+            }
+            Form::Picture(known) => Ok(holding(&numbered(typed, known), known)),
+        }
+    }
+
+    /// The value of a line that is put as a file has it; `None` when it says that nothing is known.
     ///
     /// # Errors
     /// What is wrong with the line, in the words of the reader of files.
     pub fn read(&self, typed: &str) -> Result<Option<Value>, Fault> {
         let typed = typed.trim();
-        let lower = typed.to_lowercase();
-        if typed.is_empty() || (self.takes_unknown() && SKIPPED.contains(&lower.as_str())) {
+        if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {
             return if self.need == Need::May { Ok(None) } else { Err(unanswered()) };
         }
         // No line may be longer than the longest text, whatever it is for.
         let whole = DeValue::String(typed.into());
         LongText::read(&whole)?;
-        let value = self.value(typed, &lower)?;
+        let value = self.value(typed)?;
         self.judge(&value)?;
         Ok(Some(value))
     }
 
-    fn value(&self, typed: &str, lower: &str) -> Result<Value, Fault> {
+    fn value(&self, typed: &str) -> Result<Value, Fault> {
         Ok(match &self.kind.form {
             Form::Text => Value::from(typed),
             Form::Bare => bare(typed),
             Form::YearOrDay => bare(typed),
-            Form::YesNo => match lower {
-                "y" | "yes" | "true" => Value::from(true),
-                "n" | "no" | "false" => Value::from(false),
-                _ => {
-                    let fault = Fault::new(format!("is neither yes nor no: `{typed}`"));
-                    return Err(fault.help("write `yes` or `no`"));
-                }
+            Form::YesNo => match typed {
+                "yes" => Value::from(true),
+                "no" => Value::from(false),
+                _ => return Err(Fault::new(format!("is neither yes nor no: `{typed}`"))),
             },
-            Form::Word(words) => Value::from(chosen(typed, words)),
+            Form::Word(words) => Value::from(known(typed, words)?),
             Form::Words(words) => {
-                let parts = typed.split([',', ';', ' ']).filter(|part| !part.is_empty());
-                Value::from(parts.map(|part| chosen(part, words)).collect::<Array>())
+                let parts = typed.split(',').map(str::trim).filter(|part| !part.is_empty());
+                let parts = parts.map(|part| known(part, words));
+                Value::from(parts.collect::<Result<Array, _>>()?)
             }
             Form::Place => {
                 let parts: Vec<&str> = typed.split([',', ';']).map(str::trim).collect();
@@ -232,8 +275,8 @@ impl Ask {
                 Value::from([*along, *across].into_iter().collect::<Array>())
             }
             Form::Picture(known) => {
-                let name = holding(&chosen(typed, known), known);
-                self.judge_one(&Value::from(name.as_str()))?;
+                let name = typed.to_owned();
+                self.judge_one(&Value::from(typed))?;
                 if !known.contains(&name) {
                     let fault = Fault::new(format!("names no picture that is there: `{name}`"));
                     return Err(match nearest(&name, known.iter().map(String::as_str)) {
@@ -267,10 +310,6 @@ impl Ask {
         }
     }
 }
-
-/// What says that nothing is known, beside Enter.
-const SKIPPED: &[&str] = &[UNKNOWN, "not known", "-"];
-const UNKNOWN: &str = "unknown";
 
 fn unanswered() -> Fault {
     Fault::new("needs an answer").help("`?` says more; `back` goes to the question before")
@@ -307,20 +346,19 @@ fn with_seconds(typed: &str) -> String {
     day.map_or(time.clone(), |day| format!("{day}T{time}"))
 }
 
-/// The word of a list that is meant: by its number, in full, or by a beginning that only it has.
-fn chosen(typed: &str, words: &[String]) -> String {
-    let lower = typed.to_lowercase();
-    if let Some(word) = typed.parse::<usize>().ok().and_then(|n| words.get(n.wrapping_sub(1))) {
-        return word.clone();
+/// A word that has to be in the list.
+fn known<'a>(word: &'a str, words: &[String]) -> Result<&'a str, Fault> {
+    if words.iter().any(|known| known == word) {
+        return Ok(word);
     }
-    if let Some(word) = words.iter().find(|word| word.to_lowercase() == lower) {
-        return word.clone();
-    }
-    let mut begun = words.iter().filter(|word| word.to_lowercase().starts_with(&lower));
-    match (begun.next(), begun.next()) {
-        (Some(word), None) => word.clone(),
-        _ => typed.to_owned(),
-    }
+    Err(Fault::new(format!("is none of these: `{word}`"))
+        .help(format!("one of: {}", words.join(", "))))
+}
+
+/// The name that a number stands for, else what was typed.
+fn numbered(typed: &str, names: &[String]) -> String {
+    let named = typed.parse::<usize>().ok().and_then(|n| names.get(n.wrapping_sub(1)));
+    named.cloned().unwrap_or_else(|| typed.to_owned())
 }
 
 /// The one of several names that a piece stands in, where there is one.
@@ -334,35 +372,36 @@ fn holding(piece: &str, names: &[String]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use jiff::civil::{Date, DateTime, Time};
-
     use super::*;
+    use crate::interview::choice::List;
+    use crate::interview::typed::testing::here;
     use crate::job::WaterDrop;
 
-    fn written(ask: &Ask, typed: &str) -> String {
-        ask.read(typed).unwrap().unwrap().to_string()
+    fn water_drop() -> Ask {
+        let words = WaterDrop::WORDS.iter().map(|(word, _)| (*word).into()).collect();
+        Ask::word::<WaterDrop>("slab", "water-drop", words)
     }
 
     #[test]
-    fn dates_and_times_are_taken_as_people_write_them() {
-        let ask = Ask::bare::<DateTime>("dish", "set");
-        for typed in ["2026-05-05 9:10", "2026-05-05T09:10:00", "2026-05-05 09:10:00"] {
-            assert_eq!(written(&ask, typed).replace(' ', "T"), "2026-05-05T09:10:00", "{typed}");
+    fn a_list_takes_nothing_that_is_not_in_it() {
+        let words = vec!["none".to_owned(), "dishes".to_owned()];
+        let ask = Ask::word::<String>("moisture", "method", words.clone()).may();
+        let here = Here { list: List { words: &words, meanings: &[] }, ..here() };
+        for typed in ["yes", "calcium", "3", "banana"] {
+            assert!(ask.plainly(typed, &here).is_err(), "{typed}");
+            assert!(ask.read(typed).is_err(), "{typed}");
         }
-        assert_eq!(written(&Ask::bare::<Time>("labor", "day-starts"), "7:30"), "07:30:00");
-        assert_eq!(written(&Ask::bare::<Date>("job", "date"), "2026-05-05"), "2026-05-05");
+        assert_eq!(ask.plainly("2", &here).unwrap(), "dishes");
+        assert_eq!(ask.read("dishes").unwrap().unwrap().to_string(), "\"dishes\"");
+        assert!(water_drop().read("baeds").is_err());
     }
 
     #[test]
-    fn words_are_taken_by_number_and_by_a_beginning_that_only_they_have() {
-        let words: Vec<String> = WaterDrop::WORDS.iter().map(|(word, _)| (*word).into()).collect();
-        let ask = Ask::word::<WaterDrop>("slab", "water-drop", words);
-        for typed in ["1", "soaks-in", "Soaks", "s"] {
-            assert_eq!(written(&ask, typed), "\"soaks-in\"", "{typed}");
-        }
-        let fault = ask.read("baeds").unwrap_err();
-        assert!(fault.help.unwrap().contains("did you mean `\"beads\"`?"));
-        assert!(ask.read("3").is_err());
+    fn yes_and_no_are_told_when_it_is_neither() {
+        let ask = Ask::yes_no("crack", "any");
+        assert_eq!(ask.plainly("Y", &here()).unwrap(), "yes");
+        let untaken = ask.plainly("one", &here()).unwrap_err();
+        assert_eq!(untaken.message, "`one` is neither yes nor no; type yes or no");
     }
 
     #[test]

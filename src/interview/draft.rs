@@ -126,7 +126,7 @@ impl<'a> Draft<'a> {
     }
 
     /// What stands before an amount in the currency that was chosen.
-    fn sign(&self) -> Option<String> {
+    pub fn sign(&self) -> Option<String> {
         let code = self.currency.as_ref()?;
         let (_, sign) = CURRENCIES.iter().find(|(known, _)| known == code)?;
         let space = if sign.len() > 1 && sign.is_ascii() { " " } else { "" };

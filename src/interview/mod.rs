@@ -1,10 +1,14 @@
 //! The questions of `new`: from nothing to a job file, a shop file or a price book.
 //!
 //! Pure: whoever holds the terminal shows a [`Question`], passes the typed line to
-//! [`Interview::answer`] and shows the [`Reply`]. Answers are kept as they were typed, by question;
+//! [`Interview::answer`] and shows the [`Reply`]. Answers are kept as a file has them, by question;
 //! the flow (`visit`, `shapes`, `moisture`, `started`) is run anew over them after each one (`run`),
 //! writes the file (`draft`), and the file is read by the code that reads any file.
 
+pub mod typed;
+pub mod choice;
+mod moment;
+mod zone;
 pub mod ask;
 pub mod draft;
 pub mod run;
@@ -18,6 +22,7 @@ mod view;
 
 use std::ops::Range;
 
+use minijinja::context;
 use toml_edit::DocumentMut;
 
 use crate::input::limits;
@@ -25,13 +30,14 @@ use crate::input::scalar::Fault;
 use crate::input::{self, Input};
 use crate::interview::ask::{Ask, Form};
 use crate::interview::run::{Answers, Mark, Run};
+use crate::interview::typed::Untaken;
 use crate::keys;
 use crate::options;
 use crate::site::moisture::Standing;
 use crate::source::{Diagnostic, SourceFile};
 use crate::words::{InterviewText, Words, WordsError};
 
-pub use setting::{FloorKnown, Kind, Setting, neutral, next_number};
+pub use setting::{FloorKnown, Kind, Setting, neutral, next_number, numbered};
 pub use shown::Question;
 
 /// What became of a typed line.
@@ -148,15 +154,28 @@ impl<'a> Interview<'a> {
         }
         let (before, open) = self.run(&self.answers, self.brief);
         let Some(open) = open else { return Ok(Reply::Finished) };
-        let (marks, open) = (before.marks, self.with_default(*open));
+        let open = self.with_default(*open);
+        let meanings = self.meanings(&open);
+        let here = self.here(&open, &before, &meanings)?;
         let text = match (typed, &open.default) {
             ("", Some(default)) => default.clone(),
-            _ => literal(typed).to_owned(),
+            _ => match open.plainly(literal(typed), &here) {
+                Ok(text) => text,
+                Err(untaken) => return Ok(untaken.into()),
+            },
         };
         if let Err(fault) = open.read(&text) {
-            return Ok(refused(&open, fault));
+            return Ok(refused(&open, fault, &here.example));
         }
         let id = open.id();
+        if let Some(refusal) = self.number_taken(&id, &text) {
+            return Ok(refusal);
+        }
+        let mut said = vec![];
+        if is_news(&open, typed, &text) {
+            said.push(self.said("taken", &context! { value => text.as_str() })?);
+        }
+        let marks = before.marks;
         self.answers.insert(id.clone(), text);
         if let Some(refusal) = self.refusal(&id) {
             self.answers.remove(&id);
@@ -165,7 +184,6 @@ impl<'a> Interview<'a> {
         self.former.remove(&id);
         let (after, _) = self.run(&self.answers, self.brief);
         let new = after.marks.iter().filter(|mark| !marks.contains(mark));
-        let mut said = vec![];
         for mark in new.copied().collect::<Vec<_>>() {
             said.extend(self.view(mark)?);
         }
@@ -208,7 +226,7 @@ impl<'a> Interview<'a> {
         if needed.is_empty() {
             return Ok(Reply::Finished);
         }
-        let sentences = needed.iter().map(|ask| self.sentence(ask));
+        let sentences = needed.iter().map(|(topic, ask)| self.named(topic, ask));
         Ok(Reply::StillNeeded(sentences.collect::<Result<_, _>>()?))
     }
 
@@ -301,16 +319,18 @@ impl<'a> Interview<'a> {
         Some(Reply::Refused { message: problem.message, help: problem.help })
     }
 
-    /// The file with what is still needed filled in by examples, and the questions for that.
-    fn filled(&self) -> (Answers, Vec<Ask>) {
+    /// The answers with what is still needed filled in by examples, and the questions for that, each
+    /// with its topic.
+    fn filled(&self) -> (Answers, Vec<(&'static str, Ask)>) {
         let mut answers = self.former.clone();
         answers.extend(self.answers.clone());
         let mut needed = vec![];
         for _ in 0..FILLED {
-            let (_, open) = self.run(&answers, true);
+            let (run, open) = self.run(&answers, true);
             let Some(ask) = open else { break };
+            let topic = run.topic;
             answers.insert(ask.id(), self.filler(&ask));
-            needed.push(*ask);
+            needed.push((topic, *ask));
         }
         (answers, needed)
     }
@@ -322,14 +342,35 @@ impl<'a> Interview<'a> {
                 words.iter().take(limits::OPTIONS).cloned().collect::<Vec<_>>().join(", ")
             }
             (_, Some(default)) => default.clone(),
+            // Examples of one table go together, as a job needs it.
+            (Form::Text | Form::Bare, None) => {
+                let text = self.text(ask).ok();
+                let example = text.and_then(|text| self.example(ask, text, false));
+                example.unwrap_or_else(|| ask.kind.example())
+            }
             _ => ask.kind.example(),
         }
+    }
+
+    /// Why a number cannot be that of this job: another one nearby has it.
+    fn number_taken(&self, id: &str, number: &str) -> Option<Reply> {
+        let same = |known: &&(String, String)| known.0.eq_ignore_ascii_case(number);
+        let (number, place) =
+            self.setting.taken.iter().filter(|_| id == "job.number").find(same)?;
+        let free = &self.setting.number;
+        let taken = Untaken::new(format!("`{number}` is the number of {place} already"));
+        Some(taken.help(format!("give this job another one; `{free}` is free")).into())
     }
 
     // --------------------------------------------------------------------------- what is shown
 
     fn view(&self, mark: Mark) -> Result<Vec<String>, WordsError> {
-        let (answers, _) = self.filled();
+        let mut so_far = self.clone();
+        if matches!(mark, Mark::Dish(_)) {
+            // Holes that are still to come have no say in what the dishes tell.
+            so_far.answers.insert("moisture.method".to_owned(), "dishes".to_owned());
+        }
+        let (answers, _) = so_far.filled();
         let (run, _) = self.run(&answers, true);
         let file = SourceFile { name: self.setting.file.clone(), text: self.written(&run)? };
         match self.kind {
@@ -373,6 +414,20 @@ impl<'a> Interview<'a> {
     }
 }
 
+impl From<Untaken> for Reply {
+    fn from(Untaken { message, help }: Untaken) -> Self {
+        Self::Refused { message, help: help.into_iter().collect() }
+    }
+}
+
+/// True when what was taken is worth telling: it was typed in another way, and not by its number.
+fn is_news(ask: &Ask, typed: &str, text: &str) -> bool {
+    let typed = literal(typed);
+    let by_number = !ask.kind.words().is_empty() && typed.chars().all(|c| !c.is_alphabetic());
+    let same = text.eq_ignore_ascii_case(typed) || typed.is_empty() || text.is_empty();
+    !same && !by_number && ask.kind.form != Form::YesNo
+}
+
 /// What a table is for, by its path.
 fn what_for(file: &keys::Table, path: &str) -> Option<String> {
     let mut table = file;
@@ -390,9 +445,17 @@ fn literal(typed: &str) -> &str {
     inside.filter(reserved).unwrap_or(typed)
 }
 
-fn refused(ask: &Ask, fault: Fault) -> Reply {
-    Reply::Refused {
-        message: format!("`{}` {}", ask.key, fault.message),
-        help: fault.help.into_iter().collect(),
-    }
+/// A refusal by the reader of files, with the question's own example. Nobody types quotes here.
+fn refused(ask: &Ask, fault: Fault, example: &str) -> Reply {
+    let usual = ask.kind.usual_example();
+    let help = fault.help.map(|help| {
+        let help = help.replace(&format!("`{usual}`"), &format!("`{example}`"));
+        let bare = |part: &str| {
+            let inside = part.strip_prefix('"').and_then(|part| part.strip_suffix('"'));
+            inside.unwrap_or(part).to_owned()
+        };
+        help.split('`').map(bare).collect::<Vec<_>>().join("`")
+    });
+    let message = format!("`{}` {}", ask.key, fault.message);
+    Reply::Refused { message, help: help.into_iter().collect() }
 }

@@ -70,6 +70,7 @@ fn probes(run: &mut Run<'_>) -> Flow {
         run.fill(probe, Ask::place("probe", "at").may())?;
         let depth = last(run, "depth");
         run.fill(probe, Ask::text::<Length>("probe", "depth").or_as(depth))?;
+        run.mark(Mark::Depth(n));
         run.fill(probe, Ask::text::<Humidity>("probe", "reading"))?;
         let (drilled, read) = (last(run, "drilled"), last(run, "read"));
         run.fill(probe, Ask::bare::<DateTime>("probe", "drilled").or_as(drilled))?;

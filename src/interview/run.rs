@@ -10,12 +10,12 @@ use std::collections::BTreeMap;
 use toml_edit::{Array, DocumentMut, Value};
 
 use crate::input::limits;
-use crate::input::scalar::Scalar;
 use crate::interview::Setting;
 use crate::interview::ask::{Ask, Need};
 use crate::interview::draft::{Draft, Place};
+use crate::interview::typed::Typed;
 
-/// Answers as they were typed, by the question's id; empty for what is not known.
+/// Answers as a file has them, by the question's id; empty for what is not known.
 pub type Answers = BTreeMap<String, String>;
 
 /// What a flow gives: it ends early at a question that is open.
@@ -30,6 +30,8 @@ pub enum Mark {
     Upright,
     /// After so many dishes.
     Dish(usize),
+    /// After the depth of so many holes.
+    Depth(usize),
     /// After so many probes.
     Probe(usize),
     /// After all tests.
@@ -138,7 +140,7 @@ impl<'a> Run<'a> {
     }
 
     /// Asks for a list, a line at a time, and writes it down. Gives how many there were.
-    pub fn lines<T: Scalar>(
+    pub fn lines<T: Typed>(
         &mut self,
         place: Place,
         group: &'static str,

@@ -1,7 +1,7 @@
 //! What is known before anything is asked: which file, and what lies about it.
 
 use jiff::civil::Date;
-use toml_edit::DocumentMut;
+use toml_edit::{DocumentMut, Item, Value};
 
 use crate::input::job::JobNames;
 use crate::input::scalar::Key;
@@ -61,6 +61,8 @@ pub struct Setting {
     pub today: Date,
     /// The number that a new job gets when nobody says otherwise.
     pub number: String,
+    /// The numbers of the jobs that lie about it, each with the place of its job.
+    pub taken: Vec<(String, String)>,
     /// Pictures in the job's folder, by their paths in it.
     pub photos: Vec<String>,
     /// Book, shop file and systems: those that were found, else the neutral ones.
@@ -75,7 +77,8 @@ impl Setting {
     pub fn new(file: String, today: Date, shared: Shared, words: &Words) -> Self {
         let floors = floors(&shared, words);
         let number = next_number(today, &[]);
-        Self { file, today, number, photos: vec![], shared, book_found: false, floors }
+        let (taken, photos) = (vec![], vec![]);
+        Self { file, today, number, taken, photos, shared, book_found: false, floors }
     }
 }
 
@@ -101,13 +104,24 @@ fn floors(shared: &Shared, words: &Words) -> Vec<FloorKnown> {
 }
 
 /// The year, and one more than the highest number of it: `2026-0143`.
-pub fn next_number(today: Date, known: &[String]) -> String {
+pub fn next_number(today: Date, known: &[&str]) -> String {
     let year = format!("{}-", today.year());
     let numbers = known.iter().filter_map(|number| {
         let number = number.strip_prefix(&year)?;
         number.parse::<u32>().ok().filter(|_| number.len() <= 6)
     });
     format!("{year}{:04}", numbers.max().unwrap_or(0) + 1)
+}
+
+/// A blank job with a number of its own.
+pub fn numbered(blank: &str, number: &str) -> String {
+    let Ok(mut job) = blank.parse::<DocumentMut>() else { return blank.to_owned() };
+    if let Some(Item::Value(old)) = job.get_mut("number") {
+        let mut new = Value::from(number);
+        *new.decor_mut() = old.decor().clone();
+        *old = new;
+    }
+    job.to_string()
 }
 
 /// The neutral book and shop file, and the systems that ship: for who has none yet.

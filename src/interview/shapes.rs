@@ -121,7 +121,7 @@ pub fn repairs(run: &mut Run<'_>) -> Flow {
         sizes(run, joint, "joint", &["length"])?;
         let treatments = words(JointTreatment::WORDS);
         let treatment = Ask::word::<JointTreatment>("joint", "treatment", treatments);
-        run.fill(joint, treatment.usual("honor"))?;
+        run.fill(joint, treatment.may().or("honor"))?;
         Ok(())
     })?;
     run.each("spall", 0, |run, n| {

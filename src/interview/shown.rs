@@ -3,7 +3,9 @@
 use minijinja::context;
 
 use crate::interview::ask::{Ask, Form, Need};
+use crate::interview::choice::List;
 use crate::interview::run::Run;
+use crate::interview::typed::Here;
 use crate::interview::{Interview, Reply, draft};
 use crate::keys;
 use crate::words::{QuestionText, WordsError, fill};
@@ -30,12 +32,7 @@ impl<'a> Interview<'a> {
         let hint = text.hint.as_ref().map(|hint| self.filled_in(ask, hint)).transpose()?;
         // The second time one knows how it goes, and `?` still tells.
         let again = is_again(ask, text);
-        let meaning = |word: &String| {
-            let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
-            let said = text.words.get(word).cloned();
-            said.or_else(|| floor.map(|floor| floor.name.clone())).unwrap_or_default()
-        };
-        let choices = ask.kind.words().iter().map(|word| (word.clone(), meaning(word)));
+        let choices = ask.kind.words().iter().cloned().zip(self.meanings(ask));
         let topics = &self.text.topics;
         let example = self.example(ask, text, run.metric).filter(|_| ask.default.is_none());
         let enter = match (&ask.default, ask.need, &text.enter) {
@@ -56,7 +53,38 @@ impl<'a> Interview<'a> {
         })
     }
 
-    fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
+    /// What the words mean that may be chosen; empty for one that says so itself.
+    pub(super) fn meanings(&self, ask: &Ask) -> Vec<String> {
+        let told = self.text.ask.get(ask.group).and_then(|group| group.get(ask.key));
+        let meaning = |word: &String| {
+            let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
+            let said = told.and_then(|text| text.words.get(word)).cloned();
+            said.or_else(|| floor.map(|floor| floor.name.clone())).unwrap_or_default()
+        };
+        ask.kind.words().iter().map(meaning).collect()
+    }
+
+    /// What is known where a line is typed.
+    pub(super) fn here<'h>(
+        &self,
+        ask: &'h Ask,
+        run: &Run<'_>,
+        meanings: &'h [String],
+    ) -> Result<Here<'h>, WordsError> {
+        let example = self.example(ask, self.text(ask)?, run.metric);
+        let dollars = run.draft.currency.as_deref().is_none_or(|code| code == "USD");
+        Ok(Here {
+            today: self.setting.today,
+            metric: run.metric,
+            month_first: !run.metric && dollars,
+            sign: run.draft.sign().unwrap_or_else(|| "$".to_owned()),
+            per_square_foot: dollars,
+            example: example.unwrap_or_else(|| ask.kind.example()),
+            list: List { words: ask.kind.words(), meanings },
+        })
+    }
+
+    pub(super) fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
         let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
         match (&ask.kind.form, own) {
             (_, Some(own)) => Some(own.clone()),
@@ -73,6 +101,21 @@ impl<'a> Interview<'a> {
         let text = self.text(ask)?;
         let sentence = text.next.as_ref().filter(|_| is_again(ask, text)).unwrap_or(&text.ask);
         self.filled_in(ask, sentence)
+    }
+
+    /// The sentence with what it is about: its topic, and which of several things.
+    pub(super) fn named(&self, topic: &str, ask: &Ask) -> Result<String, WordsError> {
+        let sentence = self.sentence(ask)?;
+        let topic = self.text.topics.get(topic).cloned().unwrap_or_default();
+        let thing = format!("thing-{}", ask.group);
+        let n = ask.nth.first().copied().unwrap_or(1);
+        match self.text.view.contains_key(&thing) {
+            true => {
+                let thing = self.said(&thing, &context! { n })?;
+                self.said("needed-of", &context! { topic, thing, sentence })
+            }
+            false => self.said("needed", &context! { topic, sentence }),
+        }
     }
 
     fn filled_in(&self, ask: &Ask, template: &str) -> Result<String, WordsError> {
@@ -94,7 +137,7 @@ impl<'a> Interview<'a> {
         }
     }
 
-    fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
+    pub(super) fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
         let Ask { group, key, .. } = ask;
         let found = self.text.ask.get(*group).and_then(|group| group.get(*key));
         let missing =
@@ -102,7 +145,7 @@ impl<'a> Interview<'a> {
         found.ok_or_else(missing)
     }
 
-    fn said(&self, name: &str, values: &minijinja::Value) -> Result<String, WordsError> {
+    pub(super) fn said(&self, name: &str, values: &minijinja::Value) -> Result<String, WordsError> {
         let place = format!("interview.toml: view.{name}");
         let missing = || WordsError::new(place.as_str(), "is missing");
         let template = self.text.view.get(name).ok_or_else(missing)?;

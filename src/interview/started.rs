@@ -8,10 +8,11 @@ use toml_edit::Value;
 use crate::book::TaxOn;
 use crate::input::address::MailAddress;
 use crate::input::amount::{Amount, CURRENCIES, PerArea, PerHour};
-use crate::input::scalar::{LongText, Scalar};
+use crate::input::scalar::LongText;
 use crate::interview::ask::Ask;
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
+use crate::interview::typed::Typed;
 use crate::interview::visit::words;
 use crate::layouts::Layouts;
 use crate::quantity::{Airflow, Content, Share};
@@ -36,7 +37,7 @@ impl Run<'_> {
         Ok(known)
     }
 
-    fn own_lines<T: Scalar>(
+    fn own_lines<T: Typed>(
         &mut self,
         place: Place,
         group: &'static str,

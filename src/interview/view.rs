@@ -14,7 +14,7 @@ use crate::money::Cents;
 use crate::options::{self, FloorMoisture};
 use crate::quantity::Mver;
 use crate::site::dew_point::LEAST_SPREAD;
-use crate::site::moisture::{Series, Standing};
+use crate::site::moisture::{MethodFault, Series, Standing, hours_between};
 use crate::site::{self, Site};
 use crate::words::{InterviewText, Words, WordsError, fill};
 
@@ -37,10 +37,22 @@ pub fn of_job(
             let area = desk.both(site.take_off.coated());
             desk.one("coated", context! { area })
         }
-        Mark::Dish(_) => Ok(desk.tests(site.moisture.mver.as_ref(), Figure::Mver)?),
+        Mark::Dish(n) => {
+            let mut all = desk.tests(site.moisture.mver.as_ref(), Figure::Mver)?;
+            all.extend(desk.exposure(input, &site, n)?);
+            Ok(all)
+        }
+        Mark::Depth(n) => desk.depth(input, &site, n),
         Mark::Probe(_) => Ok(desk.tests(site.moisture.rh.as_ref(), Figure::SlabHumidity)?),
-        Mark::Moisture if setting.book_found => desk.floors(input),
-        Mark::Moisture => desk.one("no-book", Value::UNDEFINED),
+        Mark::Moisture => {
+            let mut all = desk.highest(&site)?;
+            if setting.book_found {
+                all.extend(desk.floors(input)?);
+            } else {
+                all.push(desk.said("no-book", &Value::UNDEFINED)?);
+            }
+            Ok(all)
+        }
         Mark::Air => desk.air(&site),
         Mark::Labor | Mark::Terms => Ok(vec![]),
     }
@@ -66,9 +78,15 @@ pub fn of_book(
         Mark::Terms => {
             let direct = Cents(100_000);
             let cost = direct.plus(direct.times(book.terms.overhead));
-            let (_, price) = price(cost, &book.terms);
-            let (direct, price) = (figures.money(direct), figures.money(price));
-            desk.one("price", context! { direct, price })
+            let (wanted, price) = price(cost, &book.terms);
+            let wanted = wanted.up_to_multiple_of(book.terms.round_to);
+            let (shown, least) = (figures.money(wanted), figures.money(price));
+            let direct = figures.money(direct);
+            let mut all = desk.one("price", context! { direct, price => shown })?;
+            if price > wanted {
+                all.push(desk.said("least-price", &context! { least })?);
+            }
+            Ok(all)
         }
         _ => Ok(vec![]),
     }
@@ -116,6 +134,53 @@ impl Desk<'_> {
         let (reading, place) = (self.both(figure(highest.value)), &highest.place);
         let (done, needed) = (series.readings.len(), series.needed);
         self.one("tests", context! { reading, place, done, needed })
+    }
+
+    /// The highest reading of each method.
+    fn highest(&self, site: &Site) -> Result<Vec<String>, WordsError> {
+        let (mver, rh) = (&site.moisture.mver, &site.moisture.rh);
+        let mver = mver.as_ref().map(Series::highest).map(|one| {
+            context! { reading => self.both(Figure::Mver(one.value)), place => one.place.as_str() }
+        });
+        let rh = rh.as_ref().map(Series::highest).map(|one| {
+            context! { reading => self.both(Figure::SlabHumidity(one.value)), place => one.place.as_str() }
+        });
+        let readings: Vec<Value> = mver.into_iter().chain(rh).collect();
+        self.one("highest", context! { readings })
+    }
+
+    /// Whether a dish stood for as long as its method asks.
+    fn exposure(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
+        let test = input.job.moisture.dishes.as_ref();
+        let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
+        let (Some(dish), Some(series)) = (dish, &site.moisture.mver) else { return Ok(vec![]) };
+        let fault = MethodFault::Exposure {
+            place: dish.place.clone(),
+            hours: hours_between(dish.set, dish.lifted),
+        };
+        if series.faults.contains(&fault) {
+            self.one("exposure", Value::UNDEFINED)
+        } else {
+            Ok(vec![])
+        }
+    }
+
+    /// Whether a hole is as deep as its method asks in this slab.
+    fn depth(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
+        let test = input.job.moisture.probes.as_ref();
+        let probe = test.and_then(|test| test.probes.get(n.checked_sub(1)?));
+        let (Some(probe), Some(series)) = (probe, &site.moisture.rh) else { return Ok(vec![]) };
+        let needed = series.faults.iter().find_map(|fault| match fault {
+            MethodFault::Depth { place, depth, needed } => {
+                (*place == probe.place && *depth == probe.depth).then_some(*needed)
+            }
+            _ => None,
+        });
+        if let Some(needed) = needed {
+            return self.one("depth", context! { needed => self.both(needed) });
+        }
+        let unknown = series.faults.contains(&MethodFault::DepthUnknown) && n == 1;
+        if unknown { self.one("depth-unknown", Value::UNDEFINED) } else { Ok(vec![]) }
     }
 
     /// Each floor that the book can supply against the highest readings.

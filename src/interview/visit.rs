@@ -32,15 +32,16 @@ pub fn visit(run: &mut Run<'_>) -> Flow {
     notes(run)
 }
 
-/// Number, date, units. Gives the date.
+/// Number, units, date. Gives the date.
 fn paper(run: &mut Run<'_>) -> Flow<String> {
     run.topic("paper");
     let (number, today) = (run.setting.number.clone(), run.setting.today.to_string());
     run.fill(Place::TOP, Ask::text::<JobNumber>("job", "number").usual(number))?;
-    let date = run.fill(Place::TOP, Ask::bare::<Date>("job", "date").usual(&today))?;
+    // The units tell which way round a date is typed.
     let units = Ask::word::<Units>("job", "units", words(Units::WORDS)).usual("us");
     let units = run.fill(Place::TOP, units)?;
     run.metric = units.is_some_and(|units| units.as_str() == Some(Units::Metric.word()));
+    let date = run.fill(Place::TOP, Ask::bare::<Date>("job", "date").usual(&today))?;
     Ok(date.map_or(today, |date| date.to_string()))
 }
 
@@ -94,7 +95,7 @@ fn garage(run: &mut Run<'_>) -> Flow {
     let garage = Place::table("garage");
     run.fill(garage, Ask::yes_no("garage", "daylight").or("yes"))?;
     run.fill(garage, Ask::yes_no("garage", "sold-at-home").or("yes"))?;
-    run.fill(garage, Ask::yes_no("garage", "wet").usual("yes"))?;
+    run.fill(garage, Ask::yes_no("garage", "wet").may().or("yes"))?;
     run.fill(garage, Ask::text::<Length>("garage", "height").may())?;
     run.lines::<String>(garage, "garage", "ignition")?;
     Ok(())

@@ -1,5 +1,6 @@
 //! `completions` and `manual`, both made from the arguments themselves; and the greeting.
 
+use std::cell::Cell;
 use std::path::Path;
 
 use clap::CommandFactory;
@@ -77,17 +78,30 @@ fn all(name: &str, command: clap::Command) -> Vec<(String, clap::Command)> {
     std::iter::once((name.to_owned(), command)).chain(below).collect()
 }
 
+/// The line that was typed, to be typed again.
+fn again() -> String {
+    let typed = std::env::args_os().skip(1);
+    let words: Vec<String> = typed.map(|word| word.to_string_lossy().into_owned()).collect();
+    let line = shlex::try_join(words.iter().map(String::as_str)).unwrap_or_default();
+    format!("`slableaf {line}`")
+}
+
+thread_local! {
+    /// The person stopped the run: there is nothing to mend.
+    static STOPPED: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Remembers that the person stopped the run.
+pub fn stopped() {
+    STOPPED.set(true);
+}
+
 /// Says what to type next, after a run that could not do its work.
 pub fn next(exit: Exit, job: Option<&Path>) {
-    let again = || {
-        let typed = std::env::args_os().skip(1);
-        let words: Vec<String> = typed.map(|word| word.to_string_lossy().into_owned()).collect();
-        let line = shlex::try_join(words.iter().map(String::as_str)).unwrap_or_default();
-        format!("`slableaf {line}`")
-    };
     let missing = job.filter(|job| !job.exists());
     let next = match (exit, missing) {
         (Exit::Fine | Exit::Stop | Exit::Ours, _) => return,
+        _ if STOPPED.get() => format!("{} begins again", again()),
         (Exit::Input, Some(job)) => {
             format!("`slableaf new {}` starts a job file", as_typed(job))
         }

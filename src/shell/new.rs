@@ -2,11 +2,12 @@
 
 mod lines;
 mod near;
+mod room;
 
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
-use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
+use slableaf::interview::{Interview, Kind, Question, Reply, Trouble, numbered};
 use slableaf::keys;
 use slableaf::layouts::Layouts;
 use slableaf::source::Diagnostic;
@@ -15,7 +16,7 @@ use slableaf::words::{InterviewText, Words, WordsError};
 use crate::shell::Exit;
 use crate::shell::args::{New, NewFile};
 use crate::shell::files::{self, Kept, folder_of};
-use crate::shell::hints::as_typed;
+use crate::shell::hints::{self, as_typed};
 use crate::shell::new::lines::{Line, Lines};
 use crate::shell::new::near::Near;
 use crate::shell::schema::{Put, put};
@@ -37,12 +38,18 @@ fn started(kind: Kind, given: Option<&Path>, blank: bool) -> Result<Exit, Exit> 
         return Err(there_already(kind, &path));
     }
     if blank || !std::io::stdin().is_terminal() {
-        let text = keys::template(kind.keys());
-        keep(kind, &path, &text)?;
+        let blank = keys::template(kind.keys());
+        let text = match kind {
+            Kind::Job => numbered(&blank, &near::free_number(&path)),
+            Kind::Shop | Kind::Book => blank,
+        };
+        written(kind, &path, &text)?;
+        schema_beside(kind.keys(), &folder_of(&path))?;
         terminal::say("  a template: put your own in the place of what it marks");
         next_steps(kind, &path);
         return Ok(Exit::Fine);
     }
+    room::tried(&path)?;
     let layouts = Layouts::default();
     let unread = |error: WordsError| terminal::words(&error, &layouts);
     let words = Words::read(&layouts, "en").map_err(unread)?;
@@ -92,12 +99,14 @@ fn there_already(kind: Kind, path: &Path) -> Exit {
 }
 
 /// Writes the file where there is none.
-fn keep(kind: Kind, path: &Path, text: &str) -> Result<(), Exit> {
+fn written(kind: Kind, path: &Path, text: &str) -> Result<(), Exit> {
     match files::keep(path, text.as_bytes(), false)? {
-        Kept::Written => terminal::say(&format!("wrote {}", shown(path))),
-        Kept::Exists => return Err(there_already(kind, path)),
+        Kept::Written => {
+            terminal::say(&format!("wrote {}", shown(path)));
+            Ok(())
+        }
+        Kept::Exists => Err(there_already(kind, path)),
     }
-    schema_beside(kind.keys(), &folder_of(path))
 }
 
 /// Puts the schema beside the file, for editors. One of ours is brought up to date; a file of that
@@ -141,11 +150,14 @@ struct Talk<'a> {
 
 impl Talk<'_> {
     fn opens(&self) {
-        terminal::say(&format!("This asks for {} and writes it at the end.", shown(self.path)));
-        terminal::say("Enter takes what stands in brackets, or says that it is not known.");
-        terminal::say("`back` goes back, `?` says more, `done` stops early.");
+        let opens = format!("This asks for {} and writes it at the end.", shown(self.path));
+        let enter = "Enter takes what stands in brackets, or says that it is not known.";
+        let words = "`back` goes back, `?` says more, `done` stops early.";
+        for line in [opens.as_str(), enter, words] {
+            terminal::say(&wrapped(line, 0));
+        }
         for line in &self.near.said {
-            terminal::say(line);
+            terminal::say(&wrapped(line, 0));
         }
     }
 
@@ -160,7 +172,7 @@ impl Talk<'_> {
         loop {
             let Some(question) = interview.ask().map_err(no_words)? else {
                 if self.is_right(interview, lines)? {
-                    self.writes(interview)?;
+                    self.writes(interview, lines)?;
                     return Ok(Exit::Fine);
                 }
                 continue;
@@ -173,17 +185,18 @@ impl Talk<'_> {
             say_question(&question);
             let line = match lines.read(&prompt(&question)) {
                 Line::Typed(line) => line,
-                ended => return self.broken_off(interview, lines, ended),
+                Line::Interrupted => {
+                    tell(INTERRUPTED);
+                    continue;
+                }
+                ended => return self.ended(interview, lines, ended),
             };
             match interview.answer(&line).map_err(no_words)? {
                 Reply::Taken(said) | Reply::Help(said) => said.iter().for_each(|line| tell(line)),
                 Reply::Refused { message, help } => tell_refused(&message, help.iter()),
                 Reply::Back => topic.clear(),
                 Reply::NoWayBack => tell("this is the first question"),
-                Reply::StillNeeded(needed) => {
-                    tell("still needed before it can be written:");
-                    needed.iter().for_each(|sentence| tell(&format!("- {sentence}")));
-                }
+                Reply::StillNeeded(needed) => tell_needed(&needed),
                 Reply::Finished => {}
             }
         }
@@ -199,61 +212,94 @@ impl Talk<'_> {
             return Ok(true);
         };
         tell_problem(&problem);
-        terminal::say(&format!("\n  Back to: {sentence}"));
+        terminal::say(&format!("\n{}", wrapped(&format!("Back to: {sentence}"), 2)));
         tell("Enter goes there; `write` writes the file as it is.");
-        match lines.read("  [back to it] > ") {
-            Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => Ok(true),
-            Line::Typed(_) => {
-                interview.return_to(&questions);
-                Ok(false)
+        loop {
+            match lines.read("  [back to it] > ") {
+                Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => return Ok(true),
+                Line::Typed(_) => {
+                    interview.return_to(&questions);
+                    return Ok(false);
+                }
+                Line::Interrupted => tell("Ctrl-C once more stops without a file."),
+                _ => return Err(self.nothing("stopped")),
             }
-            ended => Err(self.broken_off(interview, lines, ended)?),
         }
     }
 
-    fn writes(&self, interview: &Interview<'_>) -> Result<(), Exit> {
-        let file = interview.file().map_err(|error| self.no_words(&error))?;
-        terminal::say("");
-        keep(self.kind, self.path, &file.text)?;
+    /// Writes the file; where that cannot be, where else it is wanted, so that no answer is lost.
+    fn writes(&self, interview: &Interview<'_>, lines: &mut Lines) -> Result<(), Exit> {
+        let text = interview.file().map_err(|error| self.no_words(&error))?.text;
+        let mut path = self.path.to_owned();
+        while let Err(exit) = written(self.kind, &path, &text) {
+            tell("Where else shall it go? Type a path; Enter shows its text here.");
+            path = match lines.read("  [show it] > ") {
+                Line::Typed(line) if !line.trim().is_empty() => {
+                    match chosen(self.kind, Some(Path::new(line.trim()))) {
+                        Ok(other) => other,
+                        Err(_) => continue,
+                    }
+                }
+                Line::Interrupted => continue,
+                _ => {
+                    terminal::say(&format!("\n{text}"));
+                    return Err(exit);
+                }
+            };
+        }
+        // The file is there, whatever becomes of what helps an editor.
+        schema_beside(self.kind.keys(), &folder_of(&path))?;
         if self.kind != Kind::Job {
             terminal::say(
                 "  what you were not asked is invented: look it through before you use it",
             );
         }
-        next_steps(self.kind, self.path);
+        next_steps(self.kind, &path);
         Ok(())
     }
 
-    /// The end of the input, or Ctrl-C: nothing was written yet. What is there may be, if it is
-    /// enough.
-    fn broken_off(
+    /// The end of the input, or Ctrl-C twice. At the end of the input what is there is written, if
+    /// it is enough.
+    fn ended(
         &self,
         interview: &mut Interview<'_>,
         lines: &mut Lines,
         ended: Line,
     ) -> Result<Exit, Exit> {
-        let nothing = |why: &str| {
-            terminal::error(&format!("{why}; nothing was written"));
-            Exit::Input
-        };
-        let why = if matches!(ended, Line::Interrupted) { "broken off" } else { "the input ended" };
-        if let Line::Failed(error) = ended {
-            return Err(nothing(&format!("cannot read from this terminal: {error}")));
-        }
-        if !interview.is_enough().map_err(|error| self.no_words(&error))? {
-            return Err(nothing(&format!("{why}, and that was not enough for a file")));
-        }
-        terminal::say("");
-        terminal::say(&format!("  Write {} with what is there? yes or no", shown(self.path)));
-        match lines.read("  [no] > ") {
-            Line::Typed(line) if ["y", "yes"].contains(&line.trim().to_lowercase().as_str()) => {
-                let _ = interview.done().map_err(|error| self.no_words(&error))?;
-                self.writes(interview)?;
-                Ok(Exit::Fine)
+        let no_words = |error: WordsError| self.no_words(&error);
+        let why = match ended {
+            Line::Typed(_) | Line::Interrupted | Line::Stopped => {
+                return Err(self.nothing("stopped"));
             }
-            _ => Err(nothing(why)),
+            Line::Ended => "the input ended".to_owned(),
+            // A terminal that was closed cannot be read.
+            Line::Failed(why) => format!("cannot read from this terminal: {why}"),
+        };
+        if interview.is_enough().map_err(no_words)? {
+            interview.done().map_err(no_words)?;
+            self.writes(interview, lines)?;
+            return Ok(Exit::Fine);
         }
+        if let Reply::StillNeeded(needed) = interview.done().map_err(no_words)? {
+            tell_needed(&needed);
+        }
+        Err(self.nothing(&why))
     }
+
+    /// Says that there is no file.
+    fn nothing(&self, why: &str) -> Exit {
+        terminal::error(&format!("{why}; {} was not written", shown(self.path)));
+        hints::stopped();
+        Exit::Input
+    }
+}
+
+/// What is said to the first Ctrl-C.
+const INTERRUPTED: &str = "`done` writes what there is. Ctrl-C once more stops without a file.";
+
+fn tell_needed(needed: &[String]) {
+    tell("still needed before it can be written:");
+    needed.iter().for_each(|sentence| tell(&format!("- {sentence}")));
 }
 
 /// Says something below a question.
@@ -275,8 +321,11 @@ fn say_question(question: &Question) {
     terminal::say(&wrapped(&question.ask, 2));
     let width = question.choices.iter().map(|(word, _)| word.chars().count()).max().unwrap_or(0);
     for (at, (word, meaning)) in question.choices.iter().enumerate() {
-        let line = format!("      {} {word:<width$}  {meaning}", at + 1);
-        terminal::say(line.trim_end());
+        let head = format!("      {} {word:<width$}  ", at + 1);
+        let indent = head.chars().count();
+        let meaning = wrapped(meaning, indent);
+        let behind = meaning.strip_prefix(&" ".repeat(indent)).unwrap_or_default();
+        terminal::say(format!("{head}{behind}").trim_end());
     }
     question.hint.iter().for_each(|hint| tell(hint));
     question.example.iter().for_each(|example| tell(&format!("For example: {example}")));

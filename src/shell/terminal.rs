@@ -14,8 +14,9 @@ use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 
-/// Widest line of running text.
+/// Widest line of running text, and the narrowest that is still broken at blanks.
 pub const WIDTH: usize = 88;
+const NARROW: usize = 20;
 
 /// What a piece of work said.
 #[derive(Debug, Default)]
@@ -163,13 +164,21 @@ fn visible(text: &str) -> String {
     out
 }
 
-/// Breaks a text into lines of at most [`WIDTH`] characters behind an indent.
+/// How wide a line of running text may be: the terminal's width, and no more than is read with ease.
+fn width() -> usize {
+    let columns = terminal_size::terminal_size_of(std::io::stdout());
+    columns.map_or(WIDTH, |(columns, _)| usize::from(columns.0).clamp(NARROW, WIDTH))
+}
+
+/// Breaks a text into lines of at most [`WIDTH`] characters, and no more than the terminal has, all
+/// behind an indent.
 pub fn wrapped(text: &str, indent: usize) -> String {
     let lead = " ".repeat(indent);
+    let most = width().saturating_sub(indent);
     let mut lines = vec![];
     let mut line = String::new();
     for word in printable(text).split_whitespace() {
-        if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > WIDTH - indent {
+        if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > most {
             lines.push(format!("{lead}{line}"));
             line.clear();
         }

@@ -27,6 +27,11 @@ struct Terminal {
 
 impl Terminal {
     fn run(folder: &Folder, arguments: &[&str]) -> Self {
+        Self::of_width(folder, arguments, None)
+    }
+
+    /// A terminal of so many columns.
+    fn of_width(folder: &Folder, arguments: &[&str], columns: Option<u16>) -> Self {
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).unwrap();
         grantpt(&master).unwrap();
         unlockpt(&master).unwrap();
@@ -35,6 +40,14 @@ impl Terminal {
         let no_control = OpenptFlags::NOCTTY.bits() as i32;
         let end =
             OpenOptions::new().read(true).write(true).custom_flags(no_control).open(path).unwrap();
+        if let Some(columns) = columns {
+            let mut sized = Command::new("stty");
+            sized
+                .args(["rows", "24", "cols"])
+                .arg(columns.to_string())
+                .stdin(end.try_clone().unwrap());
+            assert!(sized.status().unwrap().success());
+        }
         let child = Command::new(env!("CARGO_BIN_EXE_slableaf"))
             .args(arguments)
             .current_dir(folder.path("."))
@@ -85,6 +98,12 @@ impl Terminal {
     /// Waits for a question and answers it.
     #[track_caller]
     fn answers(&mut self, question: &str, line: &str) {
+        self.press_at(question, &format!("{line}\r"));
+    }
+
+    /// Waits for a question and presses keys.
+    #[track_caller]
+    fn press_at(&mut self, question: &str, keys: &str) {
         self.shows(question);
         // The prompt comes after the question, when keys are listened to.
         while !prompted(&self.seen, question) {
@@ -93,7 +112,7 @@ impl Terminal {
                 Err(why) => panic!("no prompt ({why}) in\n{}", plain(&self.all)),
             }
         }
-        self.press(&format!("{line}\r"));
+        self.press(keys);
     }
 
     /// Waits for the end: how it ended, and everything that was printed.
@@ -173,8 +192,8 @@ fn from_an_empty_folder_to_the_first_proposal() {
 
     let mut job = Terminal::run(&folder, &["new", "jobs/quill"]);
     job.answers("What number has this job?", "");
-    job.answers("What date shall the paper have?", "2026-05-12");
     job.answers("Which units", "us");
+    job.answers("What date shall the paper have?", "2026-05-12");
     job.answers("Who is the customer?", "Ana Quil");
     job.answers("What is the address?", "back");
     job.shows("[Ana Quil] > ");
@@ -190,7 +209,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
     job.answers("When was the concrete poured?", "1994");
     job.answers("Is there a plastic sheet", "unknown");
     job.answers("What does a drop of water do", "baeds");
-    job.shows("did you mean `\"beads\"`?");
+    job.shows("did you mean `beads`?");
     job.answers("What does a drop of water do", "1");
     for question in ["Has oil", "white bloom"] {
         job.answers(question, "no");
@@ -295,36 +314,51 @@ fn keys_that_mend_a_line_do_so() {
     let folder = empty();
     let mut job = Terminal::run(&folder, &["new"]);
     job.answers("What number has this job?", "");
-    job.answers("What date shall the paper have?", "");
     job.answers("Which units", "");
+    job.answers("What date shall the paper have?", "");
     // Left, left, and a letter between; then a backspace at the end.
     job.answers("Who is the customer?", "Ana Qull\u{1b}[D\u{1b}[Di\u{5}x\u{7f}");
     job.answers("What is the address?", "");
-    job.answers("To which e-mail address", "\u{3}");
+    job.press_at("To which e-mail address", "\u{3}");
+    job.shows("Ctrl-C once more stops without a file.");
+    job.press_at("To which e-mail address", "\u{3}");
     let said = job.ends(2);
-    assert!(said.contains("nothing was written"), "{said}");
+    assert!(said.contains("stopped; job.toml was not written"), "{said}");
+    assert!(said.contains("next: `slableaf new` begins again"), "{said}");
+    assert!(!said.contains("mend that"), "{said}");
     assert!(!folder.path("job.toml").exists());
 }
 
+/// One Ctrl-C loses nothing: the same question stands, and an answer after it starts anew.
 #[test]
-fn who_breaks_off_is_asked_when_it_is_enough_and_nothing_is_half_written() {
-    for (end, last, code) in
-        [("\u{3}", "yes", 0), ("\u{4}", "yes", 0), ("\u{3}", "no", 2), ("\u{4}", "\u{4}", 2)]
-    {
-        let folder = empty();
-        let mut shop = Terminal::run(&folder, &["new", "shop"]);
-        shop.answers("What is your shop called?", "Marsh Floors");
-        shop.answers("What is its address?", end);
-        shop.answers("Write shop.toml with what is there? yes or no", last);
-        let said = shop.ends(code);
-        assert_eq!(folder.path("shop.toml").exists(), code == 0, "{said}");
-        assert_eq!(said.contains("nothing was written"), code == 2, "{said}");
-        let left = std::fs::read_dir(folder.path(".")).unwrap().filter(|entry| {
-            let name = entry.as_ref().unwrap().file_name();
-            name.to_string_lossy().starts_with(".slableaf")
-        });
-        assert_eq!(left.count(), 0);
-    }
+fn ctrl_c_stops_only_when_it_is_pressed_twice_in_a_row() {
+    let folder = empty();
+    let mut shop = Terminal::run(&folder, &["new", "shop"]);
+    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.press_at("What is its address?", "\u{3}");
+    shop.shows("`done` writes what there is. Ctrl-C once more stops without a file.");
+    shop.answers("What is its address?", "2 Reed Street");
+    shop.press_at("And the next line of it?", "\u{3}");
+    shop.answers("And the next line of it?", "done");
+    let said = shop.ends(0);
+    assert!(folder.read("shop.toml").contains("address = [\"2 Reed Street\"]"), "{said}");
+}
+
+/// At the end of the input what is there is written, when it is enough.
+#[test]
+fn the_end_of_the_input_writes_what_is_enough() {
+    let folder = empty();
+    let mut shop = Terminal::run(&folder, &["new", "shop"]);
+    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.press_at("What is its address?", "\u{4}");
+    let said = shop.ends(0);
+    assert!(said.contains("wrote shop.toml"), "{said}");
+    assert!(folder.read("shop.toml").contains("name = \"Marsh Floors\""));
+    let left = std::fs::read_dir(folder.path(".")).unwrap().filter(|entry| {
+        let name = entry.as_ref().unwrap().file_name();
+        name.to_string_lossy().starts_with(".slableaf")
+    });
+    assert_eq!(left.count(), 0);
 }
 
 #[test]
@@ -332,10 +366,68 @@ fn too_little_is_not_written_when_one_breaks_off() {
     let folder = empty();
     let mut job = Terminal::run(&folder, &["new"]);
     job.shows("There is no book.toml here or above: `slableaf new book` starts one.");
-    job.answers("What number has this job?", "\u{4}");
+    job.press_at("What number has this job?", "\u{4}");
     let said = job.ends(2);
-    assert!(said.contains("that was not enough for a file; nothing was written"), "{said}");
+    assert!(said.contains("- The customer: Who is the customer?"), "{said}");
+    assert!(said.contains("the input ended; job.toml was not written"), "{said}");
+    assert!(said.contains("`slableaf new` begins again"), "{said}");
     assert!(!folder.path("job.toml").exists());
+}
+
+/// Before the first question it is tried whether the file can be written; that leaves no trace.
+#[test]
+fn a_folder_that_cannot_be_is_told_before_the_first_question() {
+    let folder = empty().write("notes", "a file, and no folder\n");
+    let job = Terminal::run(&folder, &["new", "notes/visit"]);
+    let said = job.ends(5);
+    assert!(said.contains("cannot write notes/visit/job.toml"), "{said}");
+    assert!(!said.contains("What number"), "{said}");
+
+    let mut job = Terminal::run(&folder, &["new", "jobs/far/away"]);
+    job.shows("What number has this job?");
+    assert!(!folder.path("jobs").exists());
+    job.press_at("What number has this job?", "\u{3}");
+    job.press_at("What number has this job?", "\u{3}");
+    job.ends(2);
+    assert!(!folder.path("jobs").exists());
+}
+
+/// What was typed is never lost: another path, or the text itself.
+#[test]
+fn a_file_that_cannot_be_written_at_the_end_goes_elsewhere_or_is_shown() {
+    for (path, code) in [("elsewhere/shop.toml", 0), ("", 5)] {
+        let folder = empty();
+        let mut shop = Terminal::run(&folder, &["new", "shop", "own/shop.toml"]);
+        shop.answers("What is your shop called?", "Marsh Floors");
+        shop.shows("What is its address?");
+        let folder = folder.write("own", "no folder\n");
+        shop.answers("What is its address?", "done");
+        shop.shows("cannot write own");
+        shop.answers("Where else shall it go?", path);
+        let said = shop.ends(code);
+        match code {
+            0 => assert!(folder.read("elsewhere/shop.toml").contains("name = \"Marsh Floors\"")),
+            _ => assert!(said.contains("name = \"Marsh Floors\""), "{said}"),
+        }
+    }
+}
+
+/// No line is wider than a narrow terminal, so no word is cut in two.
+#[test]
+fn lines_follow_the_width_of_the_terminal() {
+    let folder = empty();
+    let mut job = Terminal::of_width(&folder, &["new"], Some(40));
+    job.answers("What number has this job?", "?");
+    job.answers("What number has this job?", "");
+    job.answers("Which units", "banana");
+    job.shows("or a word of the list");
+    job.press_at("Which units", "\u{3}");
+    job.press_at("Which units", "\u{3}");
+    let said = job.ends(2);
+    let asked = said.split("error: ").next().unwrap();
+    for line in asked.lines() {
+        assert!(line.chars().count() <= 40, "`{line}`");
+    }
 }
 
 #[test]
@@ -346,7 +438,10 @@ fn a_file_that_appears_meanwhile_is_left_alone() {
     shop.shows("What is its address?");
     let folder = folder.write("shop.toml", "name = \"Another\"\n");
     shop.answers("What is its address?", "done");
-    let said = shop.ends(5);
-    assert!(said.contains("is there already"), "{said}");
+    shop.shows("is there already");
+    shop.answers("Where else shall it go?", "own.toml");
+    let said = shop.ends(0);
+    assert!(said.contains("wrote own.toml"), "{said}");
+    assert!(folder.read("own.toml").contains("Marsh Floors"));
     assert_eq!(folder.read("shop.toml"), "name = \"Another\"\n");
 }

@@ -8,8 +8,10 @@ use rustyline::{Config, Editor};
 /// What came of waiting for a line.
 pub enum Line {
     Typed(String),
-    /// Ctrl-C.
+    /// Ctrl-C for the first time: it may be a slip of the hand.
     Interrupted,
+    /// Ctrl-C once more in a row.
+    Stopped,
     /// Ctrl-D, or nobody is there any more.
     Ended,
     Failed(String),
@@ -17,6 +19,7 @@ pub enum Line {
 
 pub struct Lines {
     editor: Editor<(), MemHistory>,
+    interrupted: bool,
 }
 
 impl Lines {
@@ -24,13 +27,18 @@ impl Lines {
         let mut editor = Editor::with_history(Config::default(), MemHistory::new())?;
         // An answer of this job is no help for the next question of it.
         editor.set_auto_add_history(false);
-        Ok(Self { editor })
+        Ok(Self { editor, interrupted: false })
     }
 
     pub fn read(&mut self, prompt: &str) -> Line {
+        let before = std::mem::take(&mut self.interrupted);
         match self.editor.readline(prompt) {
             Ok(line) => Line::Typed(line),
-            Err(ReadlineError::Interrupted) => Line::Interrupted,
+            Err(ReadlineError::Interrupted) if before => Line::Stopped,
+            Err(ReadlineError::Interrupted) => {
+                self.interrupted = true;
+                Line::Interrupted
+            }
             Err(ReadlineError::Eof) => Line::Ended,
             Err(error) => Line::Failed(error.to_string()),
         }

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use jiff::civil::Date;
 use slableaf::input::Shared;
 use slableaf::input::glance::glance;
 use slableaf::input::limits::LIST;
@@ -65,7 +66,8 @@ impl Near {
         let mut setting = Setting::new(shown(path), today, shared, words);
         setting.book_found = book_found;
         if job {
-            setting.number = next_number(today, &numbers(&folder));
+            setting.taken = numbers(&folder);
+            setting.number = free(today, &setting.taken);
             setting.photos = pictures(&folder);
         }
         Ok(Self { setting, said })
@@ -80,8 +82,18 @@ pub fn nearest(folder: &Path, name: &str) -> Option<PathBuf> {
     if name == "book" { near.book } else { near.shop }
 }
 
-/// The numbers of the jobs in a folder, and in the folders beside it.
-fn numbers(folder: &Path) -> Vec<String> {
+/// The number that a new job gets: the next one of the year among the jobs about it.
+pub fn free_number(path: &Path) -> String {
+    free(jiff::ZonedDateTime::now().date(), &numbers(&folder_of(path)))
+}
+
+fn free(today: Date, taken: &[(String, String)]) -> String {
+    let numbers: Vec<&str> = taken.iter().map(|(number, _)| number.as_str()).collect();
+    next_number(today, &numbers)
+}
+
+/// The numbers of the jobs in a folder, and in the folders beside it, each with the place of its job.
+fn numbers(folder: &Path) -> Vec<(String, String)> {
     let beside = match folder.file_name() {
         Some(_) => folder_of(folder),
         None => folder.to_owned(),
@@ -92,8 +104,15 @@ fn numbers(folder: &Path) -> Vec<String> {
     folders.sort();
     folders.dedup();
     let files = folders.iter().filter_map(|folder| toml_files(folder).ok()).flatten();
-    let texts = files.filter_map(|path| read_text(&path).ok());
-    texts.filter_map(|file| glance(&file.text)).map(|seen| seen.number).collect()
+    let seen = files.filter_map(|path| {
+        let number = glance(&read_text(&path).ok()?.text)?.number;
+        // A folder is known by its name where the file has the usual one.
+        let usual = path.file_name().is_some_and(|name| name == "job.toml");
+        let folder = path.parent().filter(|folder| usual && !folder.as_os_str().is_empty());
+        let folder = folder.filter(|folder| folder.file_name().is_some());
+        Some((number, shown(folder.unwrap_or(&path))))
+    });
+    seen.filter(|(number, _)| !number.is_empty()).collect()
 }
 
 /// The pictures in a job's folder and one below it, by their paths in it.

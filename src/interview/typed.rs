@@ -1,0 +1,374 @@
+//! What a person types, as a file has it: `28` as `$28.00/h`, `84` as `84 %`, `22'6"` as
+//! `22 ft 6 in`. Only where there is one way to take it; all else is left to the readers of files.
+
+use jiff::civil::{Date, Weekday};
+
+use crate::book::TaxOn;
+use crate::input::address::MailAddress;
+use crate::input::amount::{Amount, PerArea, PerHour};
+use crate::input::scalar::{JobNumber, JobPath, Key, LongText, Scalar};
+use crate::interview::choice::List;
+use crate::job::{JointTreatment, Known, OldCoating, TileGlue, Units, WaterDrop, Wish};
+use crate::quantity::{
+    Airflow, Area, Content, Humidity, Length, Mass, Share, Strength, Temperature,
+};
+
+/// What says that nothing is known, beside Enter.
+pub const SKIPPED: &[&str] =
+    &[UNKNOWN, "not known", "-", "don't know", "dont know", "do not know", "not sure"];
+pub const UNKNOWN: &str = "unknown";
+
+/// Why a line is not taken, in whole sentences.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Untaken {
+    pub message: String,
+    pub help: Option<String>,
+}
+
+impl Untaken {
+    pub fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), help: None }
+    }
+
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+}
+
+/// What is known about the place where a line is typed.
+#[derive(Debug, Clone)]
+pub struct Here<'a> {
+    pub today: Date,
+    /// The job is in metric units.
+    pub metric: bool,
+    /// A date with slashes has its month first.
+    pub month_first: bool,
+    /// What stands before an amount of money: `$`, `CHF `.
+    pub sign: String,
+    /// Money without a unit is for a square foot.
+    pub per_square_foot: bool,
+    /// An answer to the question, as one types it.
+    pub example: String,
+    /// What may be chosen.
+    pub list: List<'a>,
+}
+
+impl Here<'_> {
+    /// The date in the example.
+    pub fn day(&self) -> &str {
+        let mut words = self.example.split(' ');
+        words.find(|word| word.contains('-')).unwrap_or(&self.example)
+    }
+}
+
+/// A value that a person may type otherwise than a file has it.
+pub trait Typed: Scalar {
+    /// What was typed, as a file has it; left as it is where that cannot be told.
+    ///
+    /// # Errors
+    /// [`Untaken`] where nothing of this kind was typed, and the reader of files would speak of
+    /// what a file looks like.
+    fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
+        Ok(typed.to_owned())
+    }
+}
+
+/// Texts, and words out of a list.
+macro_rules! as_typed {
+    ($($name:ty),* $(,)?) => {$(impl Typed for $name {})*};
+}
+
+as_typed! {
+    String, LongText, JobNumber, JobPath, Key, MailAddress, bool, Weekday,
+    Units, Known, WaterDrop, OldCoating, TileGlue, Wish, JointTreatment, TaxOn,
+}
+
+/// Measures that may have one of several units.
+macro_rules! without_quotes {
+    ($($name:ty),* $(,)?) => {$(
+        impl Typed for $name {
+            fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
+                Ok(unquoted(typed).to_owned())
+            }
+        }
+    )*};
+}
+
+without_quotes!(Area, Mass, Strength, Content, Airflow);
+
+impl Typed for u32 {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        let typed = unquoted(typed);
+        if typed.is_empty() || typed.contains(|c: char| !c.is_ascii_digit()) {
+            let whole = format!("That is no whole number; type it as {}", here.example);
+            return Err(Untaken::new(whole));
+        }
+        // A number in a file does not begin with a zero.
+        let plain = typed.trim_start_matches('0');
+        Ok(if plain.is_empty() { "0" } else { plain }.to_owned())
+    }
+}
+
+impl Typed for Length {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        let plain = feet_and_inches(unquoted(typed));
+        Ok(match plain.parse::<f64>() {
+            Ok(0.0) if is_number(&plain) => if here.metric { "0 m" } else { "0 ft" }.to_owned(),
+            _ => plain,
+        })
+    }
+}
+
+impl Typed for Share {
+    fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
+        Ok(percent(typed))
+    }
+}
+
+impl Typed for Humidity {
+    fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
+        Ok(percent(typed))
+    }
+}
+
+impl Typed for Temperature {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        let typed = unquoted(typed);
+        let lower = typed.to_lowercase();
+        let number = ["degrees", "degree", "deg", "\u{b0}", "\u{ba}", "\u{2da}"]
+            .iter()
+            .find_map(|word| lower.strip_suffix(word))
+            .unwrap_or(&lower)
+            .trim();
+        let unsigned = number.strip_prefix(['-', '\u{2212}']).unwrap_or(number);
+        let unit = if here.metric { "C" } else { "F" };
+        Ok(if is_number(unsigned) { format!("{number} {unit}") } else { typed.to_owned() })
+    }
+}
+
+impl Typed for Amount {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        Ok(with_sign(unquoted(typed), here))
+    }
+}
+
+impl Typed for PerHour {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        Ok(rate(unquoted(typed), here, HOUR, Some("h")))
+    }
+}
+
+impl Typed for PerArea {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        let usual = here.per_square_foot.then_some("ft2");
+        Ok(rate(unquoted(typed), here, AREA, usual))
+    }
+}
+
+/// How people write what money is for, the longer first, and how a file does.
+const HOUR: &[(&str, &str)] =
+    &[("an hour", "h"), ("per hour", "h"), ("per hr", "h"), ("per h", "h"), ("/hour", "h")];
+const AREA: &[(&str, &str)] = &[
+    ("a square foot", "ft2"),
+    ("per square foot", "ft2"),
+    ("per sq ft", "ft2"),
+    ("per sqft", "ft2"),
+    ("per ft2", "ft2"),
+    ("/sq ft", "ft2"),
+    ("/sqft", "ft2"),
+    ("per square meter", "m2"),
+    ("per m2", "m2"),
+];
+
+/// Money for something. `usual` is the unit of an amount that has none.
+fn rate(
+    typed: &str,
+    here: &Here<'_>,
+    units: &[(&'static str, &'static str)],
+    usual: Option<&'static str>,
+) -> String {
+    let lower = typed.to_ascii_lowercase();
+    let said = units.iter().find_map(|(said, unit)| Some((lower.strip_suffix(said)?, *unit)));
+    let (amount, unit) = match (said, typed.split_once('/'), usual) {
+        (Some((amount, unit)), _, _) => (&typed[..amount.len()], unit.to_owned()),
+        (None, Some((amount, unit)), _) => (amount, unit.trim().to_owned()),
+        (None, None, Some(usual)) => (typed, usual.to_owned()),
+        (None, None, None) => return typed.to_owned(),
+    };
+    let amount = with_sign(amount.trim(), here);
+    // An amount that needed words or a unit is written out to the cent.
+    let bare = said.is_some() || !typed.contains('/');
+    let digits = amount.chars().rev().take_while(|c| c.is_ascii_digit()).count();
+    let whole = amount.ends_with(|c: char| c.is_ascii_digit()) && !amount.contains(['.', ',']);
+    let cents = match (bare, whole, digits) {
+        (true, true, _) => ".00",
+        (true, false, 1) if amount.matches('.').count() == 1 => "0",
+        _ => "",
+    };
+    format!("{amount}{cents}/{unit}")
+}
+
+/// A number alone as money of the book.
+fn with_sign(typed: &str, here: &Here<'_>) -> String {
+    if is_number(typed) { format!("{}{typed}", here.sign) } else { typed.to_owned() }
+}
+
+fn percent(typed: &str) -> String {
+    let typed = unquoted(typed);
+    let lower = typed.to_ascii_lowercase();
+    let number = lower.strip_suffix("percent").map_or(typed, |rest| &typed[..rest.len()]).trim();
+    if is_number(number) { format!("{number} %") } else { typed.to_owned() }
+}
+
+/// True for digits with at most one point.
+fn is_number(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_digit())
+        && text.chars().all(|c| c.is_ascii_digit() || c == '.')
+        && text.matches('.').count() <= 1
+}
+
+/// A measure without the quotes that somebody put about it. One at the end that closes none may be
+/// the mark of inches.
+pub fn unquoted(typed: &str) -> &str {
+    let mut rest = typed.trim();
+    while let Some(inside) = rest.strip_prefix(QUOTES) {
+        rest = inside.strip_suffix(QUOTES).unwrap_or(inside).trim();
+    }
+    rest
+}
+
+const QUOTES: &[char] = &[
+    '"', '\'', '`', '\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}', '\u{ab}', '\u{bb}',
+];
+
+/// A length with its marks as words: `22'6"` is `22 ft 6 in`. Behind feet there are inches.
+fn feet_and_inches(typed: &str) -> String {
+    let mut plain = String::new();
+    for c in typed.replace("''", "\"").chars() {
+        match c {
+            '\'' | '\u{2019}' | '\u{2018}' | '\u{2032}' => plain.push_str(" ft "),
+            '"' | '\u{201d}' | '\u{201c}' | '\u{2033}' => plain.push_str(" in "),
+            other => plain.push(other),
+        }
+    }
+    if plain == typed && !typed.contains("ft") {
+        return plain;
+    }
+    let words: Vec<&str> = plain.split_whitespace().collect();
+    let mut plain = words.join(" ");
+    let behind = words.iter().rposition(|word| *word == "ft").map(|at| &words[at + 1..]);
+    let number =
+        |word: &&str| word.chars().all(|c| c.is_ascii_digit() || ['.', '/', '-'].contains(&c));
+    if behind.is_some_and(|behind| !behind.is_empty() && behind.iter().all(number)) {
+        plain.push_str(" in");
+    }
+    plain
+}
+
+#[cfg(test)]
+pub mod testing {
+    use super::*;
+
+    /// A job of the US, on 2026-05-12.
+    pub fn here() -> Here<'static> {
+        Here {
+            today: Date::constant(2026, 5, 12),
+            metric: false,
+            month_first: true,
+            sign: "$".into(),
+            per_square_foot: true,
+            example: "2026-05-01".into(),
+            list: List { words: &[], meanings: &[] },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use toml::de::DeValue;
+
+    use super::testing::here;
+    use super::*;
+
+    /// What is written is what the reader takes.
+    #[track_caller]
+    fn taken<T: Typed>(typed: &str, here: &Here<'_>, plain: &str) {
+        assert_eq!(T::plainly(typed, here).unwrap(), plain, "{typed}");
+        assert!(T::read(&DeValue::String(plain.into())).is_ok(), "{plain}");
+        assert_eq!(T::plainly(plain, here).unwrap(), plain, "a second time");
+    }
+
+    #[test]
+    fn a_number_whose_unit_can_only_be_one_gets_it() {
+        let us = here();
+        let metric = Here { metric: true, month_first: false, ..here() };
+        for (typed, plain) in [("7.25", "7.25 %"), ("0", "0 %"), ("12 percent", "12 %")] {
+            taken::<Share>(typed, &us, plain);
+            taken::<Humidity>(typed, &us, plain);
+        }
+        taken::<Length>("0", &us, "0 ft");
+        taken::<Length>("0", &metric, "0 m");
+        for typed in ["58", "58\u{b0}", "58 degrees", "58 deg"] {
+            taken::<Temperature>(typed, &us, "58 F");
+        }
+        taken::<Temperature>("14", &metric, "14 C");
+        taken::<Temperature>("-5", &metric, "-5 C");
+        taken::<Temperature>("14 C", &us, "14 C");
+        for left in ["4", "22", "0.5"] {
+            assert_eq!(Length::plainly(left, &us).unwrap(), left, "a length may be feet or inches");
+        }
+        assert_eq!(Mass::plainly("218.4", &us).unwrap(), "218.4");
+    }
+
+    #[test]
+    fn money_gets_its_sign_and_what_it_is_for() {
+        let us = here();
+        for typed in ["28", "$28", "28.00", "$28 per hour", "28 an hour", "$28.0", "28/hour"] {
+            let Ok(plain) = PerHour::plainly(typed, &us) else { panic!("{typed}") };
+            assert_eq!(plain, "$28.00/h", "{typed}");
+        }
+        taken::<PerHour>("28.50", &us, "$28.50/h");
+        taken::<PerHour>("$40/h", &us, "$40/h");
+        taken::<PerArea>("0.4", &us, "$0.40/ft2");
+        taken::<PerArea>("$0.40/sqft", &us, "$0.40/ft2");
+        taken::<PerArea>("$0.285", &us, "$0.285/ft2");
+        taken::<Amount>("350", &us, "$350");
+        let swiss = Here { sign: "CHF ".into(), per_square_foot: false, ..here() };
+        taken::<PerHour>("28", &swiss, "CHF 28.00/h");
+        assert_eq!(PerArea::plainly("4", &swiss).unwrap(), "4", "a square foot, or a meter?");
+    }
+
+    #[test]
+    fn quotes_about_a_measure_go_and_marks_become_words() {
+        for typed in [
+            "22'6\"",
+            "\"\"22'6\"",
+            "\"22'6\"\"",
+            "\u{201c}22'6\"\u{201d}",
+            "22\u{2032}6\u{2033}",
+            "22' 6\"",
+            "22 ft 6",
+            "22'6",
+            "22'6''",
+            "\u{2018}22 ft 6 in\u{2019}",
+        ] {
+            taken::<Length>(typed, &here(), "22 ft 6 in");
+        }
+        taken::<Length>("6 1/2\"", &here(), "6 1/2 in");
+        taken::<Length>("22'", &here(), "22 ft");
+        assert_eq!(unquoted("\"65.7 in2\""), "65.7 in2");
+        assert_eq!(unquoted("\"\""), "");
+        assert_eq!(String::plainly("\"quoted\"", &here()).unwrap(), "\"quoted\"");
+    }
+
+    #[test]
+    fn what_is_no_number_is_told_with_the_example_of_the_question() {
+        let year = Here { example: "1994".into(), ..here() };
+        for typed in ["abc", "19.5", "-3", "0x10", "1_994", ""] {
+            let untaken = u32::plainly(typed, &year).unwrap_err();
+            assert_eq!(untaken.message, "That is no whole number; type it as 1994", "{typed}");
+        }
+        assert_eq!(u32::plainly("007", &year).unwrap(), "7");
+    }
+}

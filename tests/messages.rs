@@ -1727,6 +1727,8 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
             |
         111 | sold-at-home = True
             |                ^^^^
+            |
+            = help: write `true`
     ");
     message("job.toml", r#"address = ["8 Cattail Court", "Pikemere Lake"]"#, r#"address = ["8 Cattail Court" "Pikemere Lake"]"#, r#"
         error: not TOML: missing comma between array elements, expected `,`

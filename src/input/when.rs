@@ -37,21 +37,24 @@ impl Scalar for Weekday {
     }
 }
 
-/// What people in the United States call a zone, and its largest place in the database.
-const PLACES: &[(&str, &str)] = &[
-    ("est", "America/New_York"),
-    ("edt", "America/New_York"),
-    ("eastern", "America/New_York"),
-    ("cst", "America/Chicago"),
-    ("cdt", "America/Chicago"),
-    ("central", "America/Chicago"),
-    ("mst", "America/Denver"),
-    ("mdt", "America/Denver"),
-    ("mountain", "America/Denver"),
-    ("pst", "America/Los_Angeles"),
-    ("pdt", "America/Los_Angeles"),
-    ("pacific", "America/Los_Angeles"),
+/// What people in the United States call the hour of a region, and the zones of the database in which
+/// its clocks go. Mountain time is two: in most of Arizona no clock changes.
+pub const REGIONS: &[(&[&str], &[&str])] = &[
+    (&["eastern", "est", "edt", "et"], &["America/New_York"]),
+    (&["central", "cst", "cdt", "ct"], &["America/Chicago"]),
+    (&["mountain", "mst", "mdt", "mt"], &["America/Denver", "America/Phoenix"]),
+    (&["arizona"], &["America/Phoenix"]),
+    (&["pacific", "pst", "pdt", "pt"], &["America/Los_Angeles"]),
+    (&["alaska", "akst", "akdt"], &["America/Anchorage"]),
+    (&["hawaii", "hst"], &["Pacific/Honolulu"]),
 ];
+
+/// The zones of a region, as people name it: `EST`, `Central Standard Time`.
+pub fn zones_of(region: &str) -> Option<&'static [&'static str]> {
+    let name = region.trim().to_lowercase().replace('_', " ");
+    let name = name.trim_end_matches(" time").trim_end_matches(" standard");
+    REGIONS.iter().find(|(words, _)| words.contains(&name)).map(|(_, zones)| *zones)
+}
 
 /// A zone of the IANA time zone database, as it comes with the program: the same on every machine.
 impl Scalar for TimeZone {
@@ -74,11 +77,10 @@ impl Scalar for TimeZone {
         if let (true, Ok(zone)) = (text.contains('/'), zones.get(text)) {
             return Ok(zone);
         }
-        if let Some((_, place)) =
-            PLACES.iter().find(|(word, _)| text.to_lowercase().starts_with(word))
-        {
+        if let Some(zones) = zones_of(text) {
+            let zones: Vec<String> = zones.iter().map(|zone| format!("`\"{zone}\"`")).collect();
             return Err(Fault::new(format!("is `{}`", text.escape_debug()))
-                .help(format!("name a place of that zone: `\"{place}\"`")));
+                .help(format!("name a place of that zone: {}", zones.join(" or "))));
         }
         let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
         // `nearest` compares as keys are written: small letters and hyphens.

@@ -2,20 +2,8 @@
 
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 
+use crate::input::when::{REGIONS, zones_of};
 use crate::interview::typed::{Here, Typed, Untaken, unquoted};
-
-/// Words for the hour of a region, and the zone of the IANA database in which its clocks go.
-const REGIONS: &[(&[&str], &str)] = &[
-    (&["eastern", "est", "edt", "et"], "America/New_York"),
-    (&["central", "cst", "cdt", "ct"], "America/Chicago"),
-    (&["arizona"], "America/Phoenix"),
-    (&["pacific", "pst", "pdt", "pt"], "America/Los_Angeles"),
-    (&["alaska", "akst", "akdt"], "America/Anchorage"),
-    (&["hawaii", "hst"], "Pacific/Honolulu"),
-];
-
-/// Mountain time is two zones: in most of Arizona no clock changes.
-const MOUNTAIN: &[&str] = &["mountain", "mst", "mdt", "mt"];
 
 impl Typed for TimeZone {
     fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
@@ -24,13 +12,14 @@ impl Typed for TimeZone {
         if name.contains('/') {
             return Ok(typed.replace(' ', "_"));
         }
-        let region = name.trim_end_matches("_time").trim_end_matches("_standard");
-        if MOUNTAIN.contains(&region) {
-            let two = "That is two zones: type America/Denver, or America/Phoenix for Arizona";
-            return Err(Untaken::new(two).help("in most of Arizona no clock changes in summer"));
-        }
-        if let Some((_, zone)) = REGIONS.iter().find(|(words, _)| words.contains(&region)) {
-            return Ok((*zone).to_owned());
+        match zones_of(typed) {
+            Some([zone]) => return Ok((*zone).to_owned()),
+            Some(zones) => {
+                let several = format!("That is more than one zone: type {}", zones.join(" or "));
+                return Err(Untaken::new(several)
+                    .help("America/Phoenix for Arizona, where no clock changes in summer"));
+            }
+            None => {}
         }
         let zones = TimeZoneDatabase::bundled();
         let city = |zone: &String| {
@@ -40,10 +29,12 @@ impl Typed for TimeZone {
         match (of_city.next(), of_city.next()) {
             (Some(zone), None) => Ok(zone),
             _ => {
-                let usual: Vec<&str> = REGIONS.iter().map(|(_, zone)| *zone).collect();
+                let mut usual: Vec<&str> =
+                    REGIONS.iter().flat_map(|(_, zones)| zones.iter().copied()).collect();
+                usual.dedup();
                 let none =
                     Untaken::new(format!("`{typed}` is no time zone that is known by a place"));
-                let usual = format!("in the US: America/Denver, {}", usual.join(", "));
+                let usual = format!("in the US: {}", usual.join(", "));
                 Err(none.help(usual))
             }
         }
@@ -81,7 +72,7 @@ mod tests {
     fn mountain_time_and_what_is_no_zone_are_told() {
         for typed in ["MST", "Mountain time"] {
             let untaken = TimeZone::plainly(typed, &here()).unwrap_err();
-            assert!(untaken.message.contains("America/Denver, or America/Phoenix"), "{typed}");
+            assert!(untaken.message.contains("America/Denver or America/Phoenix"), "{typed}");
         }
         let untaken = TimeZone::plainly("here", &here()).unwrap_err();
         assert_eq!(untaken.message, "`here` is no time zone that is known by a place");
@@ -91,7 +82,7 @@ mod tests {
     /// The zones that are offered are in the database.
     #[test]
     fn every_region_has_a_zone() {
-        for (_, zone) in REGIONS {
+        for zone in REGIONS.iter().flat_map(|(_, zones)| *zones) {
             assert!(TimeZone::read(&DeValue::String((*zone).into())).is_ok(), "{zone}");
         }
     }

@@ -1,4 +1,5 @@
-//! `completions` and `manual`, both made from the arguments themselves; and the greeting.
+//! `completions` and `manual`, both made from the arguments themselves; the greeting; and what to type
+//! next after a run that could not do its work.
 
 use std::cell::Cell;
 use std::path::Path;

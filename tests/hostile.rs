@@ -209,7 +209,8 @@ fn a_character_that_no_font_has_is_named_and_nothing_is_written() {
         write_draft(&folder)
             .code(4)
             .err_has(&format!("no font here can print `{character}` ({code})"))
-            .err_has(&format!("Rosa {character}"));
+            .err_has(&format!("Rosa {character}"))
+            .err_has("--> job.toml:");
         let papers = fs::read_dir(folder.path("papers")).map_or(0, Iterator::count);
         assert_eq!(papers, 0, "{code}");
     }

@@ -166,7 +166,7 @@ impl<'a> Desk<'a> {
             identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
-        typeset(manuscript, &self.materials.house.press)
+        typeset(manuscript, &self.materials.house.press, &self.materials.found)
     }
 
     /// Says what was written.

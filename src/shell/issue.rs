@@ -5,10 +5,11 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 use slableaf::input::limits;
+use slableaf::source::{Diagnostic, SourceFile, Span};
 use slableaf::typeset::{Document, Failure, Manuscript, Press};
 
 use crate::shell::Exit;
-use crate::shell::files::{self, Kept};
+use crate::shell::files::{self, Found, Kept};
 use crate::shell::terminal;
 
 /// A paper on disk, and what it was made of.
@@ -61,18 +62,37 @@ pub fn say_unchanged(path: &Path) {
     ));
 }
 
-/// Typesets a document; says on the terminal why it cannot.
+/// Typesets a document; says on the terminal why it cannot, with the place in the files that were read.
 pub fn typeset<P: Serialize>(
     manuscript: Manuscript<'_, P>,
     press: &Press,
+    found: &Found,
 ) -> Result<Document, Exit> {
     press.pdf(manuscript).map_err(|failure| {
+        let layouts = || press.layouts().source_files("");
         match &failure {
-            Failure::Layout(faults) => {
-                terminal::problems(faults, &press.layouts().source_files(""))
+            Failure::Layout(faults) => terminal::problems(faults, &layouts()),
+            Failure::Uncovered { character, .. } => {
+                let files = [found.all(), layouts()].concat();
+                match where_it_stands(*character, &files) {
+                    Some(span) => {
+                        let said = failure.to_string();
+                        let (message, help) = said.rsplit_once("; ").unwrap_or((&said, ""));
+                        terminal::problems(&[Diagnostic::at(&span, message).help(help)], &files);
+                    }
+                    None => terminal::error(&failure.to_string()),
+                }
             }
             _ => terminal::error(&failure.to_string()),
         }
         Exit::Paper
+    })
+}
+
+/// The first place of a character in files; `None` where it was written as an escape.
+fn where_it_stands(character: char, files: &[SourceFile]) -> Option<Span> {
+    files.iter().find_map(|file| {
+        let at = file.text.find(character)?;
+        Some(Span { file: file.name.clone(), bytes: at..at + character.len_utf8() })
     })
 }

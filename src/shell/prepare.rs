@@ -52,6 +52,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
             &crews.press,
+            &found,
         )
     })?;
     paged(&inside, &name("buying-list"), |revision| {
@@ -61,6 +62,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
             &crews.press,
+            &found,
         )
     })?;
     plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, choice))))?;

@@ -227,24 +227,28 @@ fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<Reach> {
 }
 
 fn unknown(table: &Table<'_>, key: &str, name: &str, known: Vec<&str>) {
-    let message = format!("is `{name}`, and no product of the book has that");
+    table.fault(
+        key,
+        format!("is `{name}`, and no product of the book has that"),
+        instead_of(key, name, &known),
+    );
+}
+
+/// What to write instead of a name that no product of the book has: the nearest known one, or all.
+pub fn instead_of(key: &str, name: &str, known: &[&str]) -> String {
     // Names are compared as keys are written, small letters and hyphens.
     let as_key = |name: &str| name.to_lowercase().replace(' ', "-");
     let keys: Vec<String> = known.iter().map(|name| as_key(name)).collect();
     let near = nearest(&as_key(name), keys.iter().map(String::as_str))
         .and_then(|near| keys.iter().position(|key| key == near));
-    table.fault(
-        key,
-        message,
-        match near {
-            Some(at) => format!("did you mean `\"{}\"`?", known[at]),
-            None if known.is_empty() => format!("no product of the book has a `{key}`"),
-            None => {
-                let names: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
-                format!("known: {}", names.join(", "))
-            }
-        },
-    );
+    match near {
+        Some(at) => format!("did you mean `\"{}\"`?", known[at]),
+        None if known.is_empty() => format!("no product of the book has a `{key}`"),
+        None => {
+            let names: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+            format!("known: {}", names.join(", "))
+        }
+    }
 }
 
 fn step(table: &Table<'_>, currency: &str) -> Option<Step> {

@@ -6,10 +6,9 @@ use std::path::{Path, PathBuf};
 use slableaf::book::Book;
 use slableaf::book::changes::Reach;
 use slableaf::book_text::{NewChange, NewStep, settled, with_change};
-use slableaf::input::change::{SignedAmount, SignedPercent};
+use slableaf::input::change::{SignedAmount, SignedPercent, instead_of};
 use slableaf::input::read_book;
 use slableaf::input::scalar::{Key, Scalar};
-use slableaf::input::suggest::nearest;
 use slableaf::source::SourceFile;
 use toml::de::DeValue;
 
@@ -109,13 +108,7 @@ fn known<'b>(
         return Ok(name.to_owned());
     }
     terminal::error(&format!("`{option}` is `{name}`, and no product of the book has that"));
-    let alike = names.iter().map(|known| (known.to_lowercase().replace(' ', "-"), *known));
-    let alike: Vec<(String, &str)> = alike.collect();
-    let near = nearest(&name.replace(' ', "-"), alike.iter().map(|(key, _)| key.as_str()));
-    terminal::help(&match alike.iter().find(|(key, _)| Some(key.as_str()) == near) {
-        Some((_, known)) => format!("did you mean `\"{known}\"`?"),
-        None => format!("known: {}", names.join(", ")),
-    });
+    terminal::help(&instead_of(option.trim_start_matches('-'), name, &names));
     Err(Exit::Line)
 }
 

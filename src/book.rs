@@ -94,6 +94,8 @@ pub struct Rates {
     pub grind: AreaRate,
     /// Grinding where an old coating has to come off.
     pub grind_coated: AreaRate,
+    /// Grinding off a whole floor that came loose.
+    pub strip: AreaRate,
     pub edge: LengthRate,
     pub crack: LengthRate,
     pub joint: LengthRate,
@@ -115,6 +117,9 @@ pub struct Terms {
     /// Money per area for blades and disposal where an old coating comes off, beside the rest.
     pub removal: Decimal,
     pub removal_per: Area,
+    /// Money per area for discs and disposal where a whole floor that came loose is ground off.
+    pub strip: Decimal,
+    pub strip_per: Area,
     /// Travel, dump fees and the like, once a job.
     pub per_job: Cents,
     /// Share of the direct cost.

@@ -291,6 +291,13 @@ impl Figures<'_> {
         format!("{minus}{sign}{space}{digits}{}{:02}", self.words.decimal_mark, cents.0.abs() % 100)
     }
 
+    /// Money without its cents, for an amount that has none: `$1,230`.
+    pub fn whole_money(&self, cents: Cents) -> String {
+        let text = self.money(cents);
+        let none = format!("{}00", self.words.decimal_mark);
+        text.strip_suffix(&none).map_or_else(|| text.clone(), str::to_owned)
+    }
+
     pub fn date(&self, date: Date) -> String {
         self.dated(date, &self.words.date)
     }

@@ -63,6 +63,15 @@ impl Cents {
         Self((self.0 - other.0).clamp(-MOST_CENTS, MOST_CENTS))
     }
 
+    /// The nearest multiple of `step`, half away from zero. A zero step changes nothing.
+    pub fn to_multiple_of(self, step: Self) -> Self {
+        if step.0 <= 0 {
+            return self;
+        }
+        let steps = (self.0.abs() + step.0 / 2) / step.0;
+        Self(steps * step.0 * self.0.signum())
+    }
+
     /// The next multiple of `step` that is not less than this amount. A zero step changes nothing.
     pub fn up_to_multiple_of(self, step: Self) -> Self {
         if step.0 <= 0 {

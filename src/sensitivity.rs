@@ -104,9 +104,11 @@ fn slower(book: &mut Book, factor: f64) {
     let rates = &mut book.rates;
     rates.set_up = rates.set_up * factor;
     rates.clean_up = rates.clean_up * factor;
+    book.mixing.time = book.mixing.time * factor;
     for rate in [
         &mut rates.grind,
         &mut rates.grind_coated,
+        &mut rates.strip,
         &mut rates.patch,
         &mut rates.roll,
         &mut rates.upright,

@@ -414,7 +414,15 @@ impl Plan {
         };
         let shapes = Shapes { cracks: vec![crack], ..Shapes::default() };
         let repairs = repair::repairs(&shapes, &book);
-        let work = labour::work(&floor, &self.take_off(), &book.rates, &repairs, false);
+        let hands = labour::Hands { persons: crew, batches: &[] };
+        let work = labour::work(
+            &floor,
+            &self.take_off(),
+            &book.rates,
+            &repairs,
+            labour::Under::Concrete,
+            hands,
+        );
         let slab = self.slab.map(Temperature::fahrenheit);
         let crew = Crew { labor: &book.labor, rates: &book.rates, persons: crew, clock };
         see(&schedule(&work, crew, slab), &work, &book)

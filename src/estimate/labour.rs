@@ -1,5 +1,7 @@
-//! Work on a floor: tasks in order, each with one person's hours, from the book's rates.
+//! Work on a floor: tasks in order, each with one person's hours, from the book's rates, and the
+//! crew's time. A coat takes the time that its batches take.
 
+use crate::batches::Batches;
 use crate::book::{Rates, Resin};
 use crate::floor::{CoatStuff, Floor};
 use crate::input::scalar::Key;
@@ -36,10 +38,29 @@ impl Task {
 pub struct Work<'a> {
     pub task: Task,
     pub hours: Hours,
+    /// The crew's time for it.
+    pub takes: Hours,
     /// The coat whose times start when this task ends.
     pub lays: Option<&'a Resin>,
     /// How long what was filled has to set before it is coated.
     pub sets: Option<Hours>,
+}
+
+/// What the grinder meets first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Under {
+    Concrete,
+    /// Something that lay there before the shop came.
+    OldCoating,
+    /// A whole floor that came loose.
+    FailedFloor,
+}
+
+/// Who does the work, and how each liquid coat is mixed.
+#[derive(Debug, Clone, Copy)]
+pub struct Hands<'a> {
+    pub persons: u32,
+    pub batches: &'a [(Key, Batches)],
 }
 
 /// The tasks between the first set-up and the last clean-up.
@@ -48,11 +69,17 @@ pub fn work<'a>(
     take_off: &TakeOff,
     rates: &Rates,
     repairs: &[Repair<'_>],
-    old_coating: bool,
+    under: Under,
+    hands: Hands<'_>,
 ) -> Vec<Work<'a>> {
-    let (first, rate) =
-        if old_coating { (Task::Strip, rates.grind_coated) } else { (Task::Grind, rates.grind) };
-    let plain = |task, hours| Work { task, hours, lays: None, sets: None };
+    let (first, rate) = match under {
+        Under::Concrete => (Task::Grind, rates.grind),
+        Under::OldCoating => (Task::Strip, rates.grind_coated),
+        Under::FailedFloor => (Task::Strip, rates.strip),
+    };
+    let each = 1.0 / f64::from(hands.persons.max(1));
+    let plain =
+        |task, hours: Hours| Work { task, hours, takes: hours * each, lays: None, sets: None };
     let mut work = vec![
         plain(first, take_off.floor.worked_at(rate)),
         plain(Task::Edge, take_off.edge.worked_at(rates.edge)),
@@ -62,7 +89,7 @@ pub fn work<'a>(
         work.push(Work { sets: repair::sets(repairs), ..plain(Task::Repair, mending) });
     }
     let mut flake_to_scrape = false;
-    for coat in &floor.coats {
+    for (at, coat) in floor.coats.iter().enumerate() {
         match coat.stuff {
             CoatStuff::Resin(resin) => {
                 if flake_to_scrape {
@@ -70,21 +97,26 @@ pub fn work<'a>(
                     work.push(plain(Task::Scrape, hours));
                     flake_to_scrape = false;
                 }
-                let task = Task::Coat(coat.spec.key.clone());
-                let hours = rolling(take_off, rates);
-                work.push(Work { lays: Some(resin), ..plain(task, hours) });
+                let key = &coat.spec.key;
+                let laying = rolling(take_off, rates) + throwing(floor, at, take_off, rates);
+                let mixed = hands.batches.iter().find(|(of, _)| of == key);
+                let (mixing, takes) = mixed.map_or((Hours::ZERO, laying * each), |(_, batches)| {
+                    (batches.mixing, batches.takes)
+                });
+                let task = plain(Task::Coat(key.clone()), laying + mixing);
+                work.push(Work { lays: Some(resin), takes, ..task });
             }
-            CoatStuff::Flake(_, how) => {
-                let hours = take_off.coated().worked_at(rates.broadcast);
-                // Flake goes into the wet coat below it: the same task.
-                if let Some(coat) = work.last_mut() {
-                    coat.hours = coat.hours + hours;
-                }
-                flake_to_scrape = how == Broadcast::Full;
-            }
+            CoatStuff::Flake(_, how) => flake_to_scrape = how == Broadcast::Full,
         }
     }
     work
+}
+
+/// One person's work of throwing flake into a coat while it is wet; none where no flake follows.
+pub fn throwing(floor: &Floor<'_>, coat: usize, take_off: &TakeOff, rates: &Rates) -> Hours {
+    let above = floor.coats.iter().skip(coat + 1);
+    let flakes = above.take_while(|coat| matches!(coat.stuff, CoatStuff::Flake(..))).count();
+    take_off.coated().worked_at(rates.broadcast) * flakes as f64
 }
 
 /// One person's work of rolling and cutting in one coat, flake aside.

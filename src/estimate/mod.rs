@@ -10,15 +10,15 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use crate::batches::{self, Batches, Laying};
 use crate::book::{Book, TaxOn};
 use crate::calendar::{Calendar, Clock};
-use crate::floor::Floor;
+use crate::floor::{CoatStuff, Floor};
 use crate::input::scalar::Key;
 use crate::job::{Job, OldCoating};
 use crate::money::{self, Cents};
-use crate::quantity::{Area, Hours, Volume};
+use crate::quantity::{Area, Hours, Temperature, Volume};
 use crate::repair;
 use crate::schedule::{self, Crew, Schedule};
 use crate::site::Site;
-use labour::{Task, Work};
+use labour::{Hands, Task, Under, Work};
 use materials::{CoatNeed, MaterialLine, Need, Size};
 
 /// Everything about what a floor costs the shop and earns it.
@@ -104,27 +104,34 @@ pub struct Given<'a> {
 
 /// Works out one floor on one site.
 pub fn estimate(floor: &Floor<'_>, given: Given<'_>) -> Estimate {
-    let Given { job, site, book, old_coating, .. } = given;
+    over(floor, given, if given.old_coating { Under::OldCoating } else { Under::Concrete })
+}
+
+/// Works out a floor over something that may be other than what the job found.
+pub fn over(floor: &Floor<'_>, given: Given<'_>, under: Under) -> Estimate {
+    let Given { job, site, book, .. } = given;
     let persons = job.plan.crew.unwrap_or(book.labor.crew);
     let repairs = repair::repairs(&job.shapes, book);
     let coats = materials::coats(floor, job, &site.take_off, book, &repairs);
     let materials = materials::materials(&coats, &repairs, book);
-    let work = labour::work(floor, &site.take_off, &book.rates, &repairs, old_coating);
     let slab = site.air.map(|air| air.slab);
+    let batches = batched(floor, &coats, &materials, slab, given, persons);
+    let hands = Hands { persons, batches: &batches };
+    let work = labour::work(floor, &site.take_off, &book.rates, &repairs, under, hands);
     let clock = Clock { calendar: given.calendar, start: job.plan.start };
     let crew = Crew { labor: &book.labor, rates: &book.rates, persons, clock };
     let schedule = schedule::schedule(&work, crew, slab);
-    let batches = batched(floor, &coats, &materials, &schedule, given, persons);
     let labor = labor_lines(&work, &schedule, book);
 
     let bought: Cents = materials.iter().map(|line| line.cost).sum();
     let terms = &book.terms;
     let coated = site.take_off.coated();
     let consumables = by_area(coated, terms.consumables_per, terms.consumables);
-    let removal = if old_coating {
-        by_area(site.take_off.floor, terms.removal_per, terms.removal)
-    } else {
-        Cents::ZERO
+    let floor_area = site.take_off.floor;
+    let removal = match under {
+        Under::Concrete => Cents::ZERO,
+        Under::OldCoating => by_area(floor_area, terms.removal_per, terms.removal),
+        Under::FailedFloor => by_area(floor_area, terms.strip_per, terms.strip),
     };
     let supplies = bought.plus(consumables).plus(removal);
     let purchase_tax = match terms.tax_on {
@@ -165,16 +172,16 @@ fn batched(
     floor: &Floor<'_>,
     coats: &[CoatNeed],
     materials: &[MaterialLine],
-    schedule: &Schedule,
+    slab: Option<Temperature>,
     given: Given<'_>,
     persons: u32,
 ) -> Vec<(Key, Batches)> {
     let Given { site, book, .. } = given;
-    let each = 1.0 / f64::from(persons.max(1));
     let mut all = vec![];
-    for (coat, resin) in floor.resins() {
+    for (at, coat) in floor.coats.iter().enumerate() {
+        let CoatStuff::Resin(resin) = coat.stuff else { continue };
         let need = coats.iter().find(|need| need.coat == coat.spec.key);
-        let (Some(need), Some(laid)) = (need, schedule.laid(&coat.spec.key)) else { continue };
+        let Some(need) = need else { continue };
         let Need::Liquid(volume) = need.need else { continue };
         let bought = materials.iter().find(|line| line.product == need.product);
         let kits = bought.into_iter().flat_map(|line| &line.buy);
@@ -188,9 +195,10 @@ fn batched(
             resin,
             volume,
             area: site.take_off.coated(),
-            rolling: labour::rolling(&site.take_off, &book.rates) * each,
-            task: laid.to.0 - laid.from.0,
-            pot_life: laid.cure.times.pot_life,
+            rolling: labour::rolling(&site.take_off, &book.rates),
+            throwing: labour::throwing(floor, at, &site.take_off, &book.rates),
+            persons,
+            pot_life: schedule::planning_times(resin, slab).times.pot_life,
             kit: kit.or_else(|| resin.kits.iter().map(|kit| kit.size).reduce(Volume::min)),
         };
         all.push((coat.spec.key.clone(), batches::batches(laying, &book.mixing)));

@@ -176,6 +176,8 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
     let clean_up = table.need("clean-up");
     let grind = above_zero!(table, "grind", AreaRate);
     let grind_coated = above_zero!(table, "grind-coated", AreaRate);
+    // A floor that came loose is seldom easier to grind off than the coatings one finds.
+    let strip = rate_or(table, "strip", grind_coated.unwrap_or(STRIP_RATE));
     let edge = above_zero!(table, "edge", LengthRate);
     let crack = above_zero!(table, "crack", LengthRate);
     let joint = rate_or(table, "joint", crack.unwrap_or(JOINT_RATE));
@@ -190,6 +192,7 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
         clean_up: clean_up?,
         grind: grind?,
         grind_coated: grind_coated?,
+        strip,
         edge: edge?,
         crack: crack?,
         joint,
@@ -211,6 +214,11 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
     if let Some(rate) = &removal {
         same_currency(table, "removal", &rate.amount, code);
     }
+    let strip: Option<PerArea> = table.maybe("strip");
+    if let Some(rate) = &strip {
+        same_currency(table, "strip", &rate.amount, code);
+    }
+    let strip = strip.or_else(|| removal.clone());
     let per_job = money_or_zero(table, "per-job", code);
     let overhead: Option<Share> = table.need("overhead");
     let margin: Option<Share> = table.need("margin");
@@ -245,6 +253,8 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
         consumables_per: consumables.per,
         removal: removal.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
         removal_per: removal.map_or(Area::square_metres(1.0), |rate| rate.per),
+        strip: strip.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
+        strip_per: strip.map_or(Area::square_metres(1.0), |rate| rate.per),
         per_job,
         overhead: ratio(overhead?),
         margin: ratio(margin?),
@@ -277,6 +287,7 @@ fn prep(table: &Table<'_>) -> Prep {
 }
 
 /// Used where a book does not give its own. Common practice, no published source.
+const STRIP_RATE: AreaRate = AreaRate::square_feet_per_hour(100.0);
 const JOINT_RATE: LengthRate = LengthRate::feet_per_hour(25.0);
 const COVE_RATE: LengthRate = LengthRate::feet_per_hour(20.0);
 const PATCH_RATE: AreaRate = AreaRate::square_feet_per_hour(15.0);

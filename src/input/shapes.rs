@@ -3,6 +3,7 @@
 use crate::input::reader::Table;
 use crate::job::*;
 use crate::quantity::*;
+use crate::site::take_off;
 
 /// A length that may be absent but not zero.
 pub fn above_zero(table: &Table<'_>, key: &'static str) -> Option<Length> {
@@ -33,7 +34,8 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
         );
     }
     let areas: Vec<Patch> = area_tables.iter().filter_map(patch).collect();
-    let cutouts: Vec<Patch> = top.tables("cutout").iter().filter_map(patch).collect();
+    let cutout_tables = top.tables("cutout");
+    let cutouts: Vec<Patch> = cutout_tables.iter().filter_map(patch).collect();
     let uprights = top
         .tables("upright")
         .iter()
@@ -105,7 +107,10 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
     if areas.is_empty() {
         return None;
     }
-    let left = crate::site::take_off::floor_area(&areas, &cutouts);
+    if areas.len() == area_tables.len() && cutouts.len() == cutout_tables.len() {
+        lie_well(&area_tables, &areas, &cutout_tables, &cutouts);
+    }
+    let left = take_off::outline(&areas, &cutouts).area;
     if left <= Area::ZERO {
         top.fault(
             "cutout",
@@ -115,6 +120,42 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
     }
     Some(Shapes { areas, cutouts, uprights, steps, cracks, joints, spalls, coves, doors })
 }
+
+/// Reports areas that add nothing to the others and cut-outs that miss the floor: places that were
+/// written down wrong would show nowhere else.
+fn lie_well(
+    area_tables: &[Table<'_>],
+    areas: &[Patch],
+    cutout_tables: &[Table<'_>],
+    cutouts: &[Patch],
+) {
+    let key = |table: &Table<'_>| if table.has("at") { "at" } else { "outline" };
+    if areas.len() > 1 && take_off::places_known(areas) {
+        for (at, table) in area_tables.iter().enumerate() {
+            let own = take_off::polygon_area(&areas[at].corners);
+            if take_off::adds(areas, at) <= own * ADDS_NOTHING {
+                table.fault(
+                    key(table),
+                    "puts this area wholly on others",
+                    "check where its corner stands, or take the area out: it adds no floor",
+                );
+                return;
+            }
+        }
+    }
+    for (table, cutout) in cutout_tables.iter().zip(cutouts) {
+        if take_off::misses(areas, cutout) {
+            table.fault(
+                key(table),
+                "puts this cut-out off the floor",
+                "check where its corner stands: it takes nothing away from any area",
+            );
+        }
+    }
+}
+
+/// The part of an area that has to lie outside of all others.
+const ADDS_NOTHING: f64 = 1e-6;
 
 /// A place on the plan.
 fn place(table: &Table<'_>, key: &'static str) -> Option<Point> {
@@ -197,7 +238,7 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
     // A repeated closing point changes nothing, also when it is written in another unit.
     if let (Some(first), Some(last)) = (corners.first(), corners.last())
         && corners.len() > 1
-        && crate::site::take_off::distance(*first, *last) < SAME_POINT
+        && take_off::distance(*first, *last) < SAME_POINT
     {
         corners.pop();
     }
@@ -209,7 +250,7 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
         );
         return None;
     }
-    if let Some((a, b)) = crate::site::take_off::self_crossing(&corners) {
+    if let Some((a, b)) = take_off::self_crossing(&corners) {
         table.fault(
             "outline",
             format!("crosses itself: side {} meets side {}", a + 1, b + 1),
@@ -222,7 +263,7 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
 
 /// The corners of the box about all areas, when the plan knows where each of them lies.
 pub fn extent(areas: &[Patch]) -> Option<(Point, Point)> {
-    if areas.len() > 1 && areas.iter().any(|area| !area.placed) {
+    if !take_off::places_known(areas) {
         return None;
     }
     let mut corners = areas.iter().flat_map(|area| area.corners.iter().copied());

@@ -61,6 +61,12 @@ fn rates() -> Table {
             "Grinding where an old coating has to come off.",
             "\"110 ft2/h\"",
         ),
+        may::<AreaRate>(
+            "strip",
+            "Grinding off a whole floor that came loose; without it as `grind-coated`.",
+        )
+        .above_zero()
+        .like("\"90 ft2/h\""),
         length_rate("edge", "Grinding along walls by hand.", "\"50 ft/h\""),
         length_rate("crack", "Mending cracks.", "\"25 ft/h\""),
         may::<LengthRate>("joint", "Filling joints; without it as `crack`.")
@@ -72,7 +78,7 @@ fn rates() -> Table {
         may::<AreaRate>("patch", "Patching spalls, by their surface; without it 15 ft2/h.")
             .above_zero()
             .like("\"15 ft2/h\""),
-        area_rate("roll", "Rolling a coat on the floor.", "\"300 ft2/h\""),
+        area_rate("roll", "Rolling a coat on the floor; mixing is on top.", "\"300 ft2/h\""),
         area_rate("upright", "Coating upright faces and steps.", "\"60 ft2/h\""),
         area_rate("broadcast", "Throwing flake.", "\"600 ft2/h\""),
         area_rate("scrape", "Scraping loose flake off.", "\"450 ft2/h\""),
@@ -88,6 +94,11 @@ fn terms() -> Table {
             "Blades and disposal where an old coating comes off, beside the rest.",
         )
         .like("\"$0.40/ft2\""),
+        may::<PerArea>(
+            "strip",
+            "Discs and disposal where a floor that came loose is ground off; without it as `removal`.",
+        )
+        .like("\"$0.60/ft2\""),
         may::<Amount>("per-job", "Travel, dump fees and the like, once a job.").like("\"$120.00\""),
         need::<Share>("overhead", "Overhead, as a share of the direct cost.").like("\"15 %\""),
         need::<Share>("margin", "The margin you aim at, as a share of the price.").like("\"38 %\""),
@@ -149,7 +160,8 @@ fn repair() -> Table {
 
 fn mixing() -> Table {
     once("mixing", "How the crew mixes.").keys([
-        may::<Hours>("time", "Measuring and stirring one batch.").like("\"3 min\""),
+        may::<Hours>("time", "One person's time for measuring and stirring one batch.")
+            .like("\"3 min\""),
         may::<Volume>("largest", "The largest batch that a pail holds.")
             .above_zero()
             .like("\"3 gal\""),

@@ -3,10 +3,10 @@
 use crate::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::figures::Figure;
 use crate::input::scalar::Key;
+use crate::money::Cents;
 use crate::options::Choice;
 use crate::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
-use crate::quantity::Share;
 use crate::recommend::Step;
 use crate::record::rate;
 use crate::site::moisture::Standing;
@@ -113,18 +113,14 @@ fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
     })
 }
 
-/// More floors in a row than this are not counted by eye.
-const MOST_IN_A_ROW: u32 = 40;
+/// Chances are told out of so many floors: one number for all on a page.
+const ALL: u32 = 100;
 
-/// The chance as floors in a row: one of N, or so many of a hundred.
+/// The chance as floors in a row, so many of a hundred.
 fn chance_row(w: &Writer<'_>, chance: Chance) -> Result<Option<ChanceRow>, WordsError> {
-    let (all, marked) = match (chance.in_hundred(), chance.one_in()) {
-        (Some(marked), _) => (100, marked),
-        (None, Some(all)) if all <= MOST_IN_A_ROW => (all, 1),
-        _ => return Ok(None),
-    };
-    let alt = w.say("even.row_alt", values([("all", all), ("marked", marked)]))?;
-    Ok(Some(ChanceRow { all, marked, alt }))
+    let Some(marked) = chance.in_hundred().filter(|marked| *marked > 0) else { return Ok(None) };
+    let alt = w.say("even.row_alt", values([("all", ALL), ("marked", marked)]))?;
+    Ok(Some(ChanceRow { all: ALL, marked, alt }))
 }
 
 /// What the shop's own record says of a floor; empty without one.
@@ -135,8 +131,8 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
     };
     let count = |count: u32| w.figures.number(f64::from(count), 0);
     // Rounded outward: a range printed narrower than it is would claim too much.
-    let down = Share::percent((rate.from.as_percent() * 10.0).floor() / 10.0);
-    let up = Share::percent((rate.to.as_percent() * 10.0).ceil() / 10.0);
+    let of_all = |share: f64| w.figures.number(share, 0);
+    let (down, up) = (rate.from.as_percent().floor(), rate.to.as_percent().ceil());
     w.say(
         "even.record",
         values([
@@ -144,31 +140,34 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
             ("jobs", count(record.jobs)),
             ("failures", count(record.failures)),
             ("since", record.since.to_string()),
-            ("from", w.figures.tenth_percent(down)),
-            ("to", w.figures.tenth_percent(up)),
+            ("from", of_all(down)),
+            ("to", of_all(up)),
         ]),
     )
 }
 
 fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
-    let hundred = even.chance.in_hundred();
-    let n = hundred.or(even.chance.one_in());
-    let n = n.map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
-    let (big, small) = match hundred {
-        Some(_) => ("even.in_hundred", "even.chance_words_hundred"),
-        None => ("even.one_in", "even.chance_words"),
+    let n =
+        even.chance.in_hundred().map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
+    let facts = minijinja::context! {
+        barrier => w.the_name(&even.barrier),
+        plain => w.the_name(&even.plain),
+        extra => w.money(even.extra),
+        redo => w.figures.whole_money(even.redo.total()),
+        floor => w.figures.whole_money(even.redo.floor),
+        strip => if even.redo.strip > Cents::ZERO {
+            w.figures.whole_money(even.redo.strip)
+        } else {
+            String::new()
+        },
+        n => n.as_str(),
     };
-    let facts = values([
-        ("barrier", w.the_name(&even.barrier)),
-        ("plain", w.the_name(&even.plain)),
-        ("extra", w.money(even.extra)),
-        ("redo", w.money(even.redo)),
-        ("chance", w.say(small, values([("n", n.as_str())]))?),
-    ]);
     let (chance, says) = match even.chance {
         Chance::NothingToWeigh => (w.plain("even.always")?, w.say("even.says_always", facts)?),
         Chance::Never => (w.plain("even.never")?, w.say("even.says_never", facts)?),
-        Chance::Even(_) => (w.say(big, values([("n", n)]))?, w.say("even.says", facts)?),
+        Chance::Even(_) => {
+            (w.say("even.in_hundred", values([("n", n.as_str())]))?, w.say("even.says", facts)?)
+        }
     };
     Ok(EvenChance {
         title: w.say(

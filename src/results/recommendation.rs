@@ -113,7 +113,8 @@ impl From<&recommend::Step> for Step {
     }
 }
 
-/// At what chance of a moisture failure a floor with a barrier pays for itself beside one without.
+/// By how much a floor with a barrier has to cut the chance of a moisture failure to pay for itself
+/// beside one without.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct EvenChance {
     /// The floor without a barrier.
@@ -122,7 +123,8 @@ pub struct EvenChance {
     pub barrier: String,
     /// What the barrier floor's total is higher; zero or negative when it is not.
     pub extra: Money,
-    /// The price of grinding a failed floor off and laying the barrier floor.
+    /// The price of grinding a failed floor off, mending the slab and laying the barrier floor, to ten of
+    /// the currency's main unit.
     pub redo: Money,
     /// What follows.
     pub chance: Chance,
@@ -165,9 +167,9 @@ impl Record {
 pub enum Chance {
     /// The barrier floor costs no more.
     NothingToWeigh,
-    /// The barrier floor pays for itself when a failure is likelier than this.
+    /// The barrier floor pays for itself when it cuts the chance of a failure by more than this.
     Even {
-        /// The chance, a share from 0 to 1.
+        /// The chance without the barrier less that with it, a share from 0 to 1.
         chance_share: f64,
     },
     /// The extra price is as high as a redo: it never pays for itself.
@@ -182,7 +184,7 @@ impl EvenChance {
             plain: even.plain.0.clone(),
             barrier: even.barrier.0.clone(),
             extra: even.extra.into(),
-            redo: even.redo.into(),
+            redo: even.redo.total().into(),
             chance: match even.chance {
                 even_chance::Chance::NothingToWeigh => Chance::NothingToWeigh,
                 even_chance::Chance::Even(share) => {

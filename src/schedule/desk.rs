@@ -26,7 +26,6 @@ pub(super) struct Desk<'a> {
     ends: Hours,
     set_up: Hours,
     clean_up: Hours,
-    crew: f64,
     /// Days on which the crew is there.
     days: u32,
     pub stretches: Vec<Stretch>,
@@ -43,7 +42,6 @@ impl<'a> Desk<'a> {
             ends: labor.ends(),
             set_up: rates.set_up * (1.0 / crew),
             clean_up: rates.clean_up * (1.0 / crew),
-            crew,
             days: 1,
             stretches: vec![],
         };
@@ -85,7 +83,7 @@ impl<'a> Desk<'a> {
     /// fits into the day; else it goes home and comes back on the first day on which it does,
     /// together with the work that follows at once: nobody comes to scrape and leaves.
     pub fn place(&mut self, piece: &Work<'_>, ready: Moment, follows: Hours) -> (Moment, Moment) {
-        let takes = piece.hours * (1.0 / self.crew);
+        let takes = piece.takes;
         if piece.task.may_pause() {
             return self.place_in_parts(piece, takes);
         }
@@ -97,7 +95,7 @@ impl<'a> Desk<'a> {
         let fits = today && starts_today.0 + takes <= self.last_call().0 + SLACK;
         let no_better_day = fresh && self.now >= ready;
         if !fits && !no_better_day {
-            let together = takes + follows * (1.0 / self.crew);
+            let together = takes + follows;
             self.go_on(self.first_day(together, ready));
         }
         self.now = later(self.now, ready);

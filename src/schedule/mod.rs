@@ -180,7 +180,7 @@ fn lay<'a>(
         };
         // What was scraped is coated on the same day.
         let follows = match (&piece.task, work.get(at + 1)) {
-            (Task::Scrape, Some(next)) => next.hours,
+            (Task::Scrape, Some(next)) => next.takes,
             _ => Hours::ZERO,
         };
         let (from, to) = desk.place(piece, ready, follows);
@@ -203,6 +203,11 @@ fn lay<'a>(
         coats.push(LaidCoat { coat: coat.clone(), from, to, cure, window });
     }
     Laid { desk, coats, missed, basis }
+}
+
+/// A coat's times on a slab as the plan reckons with them.
+pub fn planning_times(resin: &Resin, slab: Option<Temperature>) -> CureAt {
+    planning_cure(resin, slab.unwrap_or(USUAL_SLAB)).0
 }
 
 /// Times for planning: at the slab if the data sheet covers it, else at the nearest temperature
@@ -303,6 +308,7 @@ mod tests {
             clean_up: Hours::hours(0.5),
             grind: area,
             grind_coated: area,
+            strip: area,
             edge: length,
             crack: length,
             joint: length,
@@ -317,6 +323,7 @@ mod tests {
         let lay = |name: &str| Work {
             task: Task::Coat(Key(name.into())),
             hours: Hours::hours(2.0),
+            takes: Hours::hours(2.0),
             lays: Some(&coat),
             sets: None,
         };

@@ -1,5 +1,12 @@
 //! Take-off: how much there is to coat, edge, fill. Areas by the shoelace formula, as for any
-//! simple polygon; cut-outs take area away and add edge.
+//! simple polygon.
+//!
+//! Where the plan knows the place of every area, the floor is what they cover together: what lies in
+//! two of them counts once, a side that two share is no edge, and a cut-out at a known place takes
+//! away what it covers of the floor. Elsewhere areas and outlines are summed, shared sides and all.
+
+use geo::orient::Direction;
+use geo::{Area as _, BooleanOps, LineString, Orient, Polygon, unary_union};
 
 use crate::job::{JointTreatment, Patch, Point, Shapes};
 use crate::quantity::{Area, Length};
@@ -34,10 +41,11 @@ pub fn take_off(shapes: &Shapes) -> TakeOff {
         .map(|s| Area::rectangle(s.width, s.tread + s.riser) * f64::from(s.count))
         .sum();
     let coves: Area = shapes.coves.iter().map(|cove| cove_face(cove.length, cove.radius)).sum();
+    let floor = outline(&shapes.areas, &shapes.cutouts);
     TakeOff {
-        floor: floor_area(&shapes.areas, &shapes.cutouts),
+        floor: floor.area,
         upright: walls + steps + coves,
-        edge: shapes.areas.iter().chain(&shapes.cutouts).map(|p| perimeter(&p.corners)).sum(),
+        edge: floor.edge,
         cracks: shapes.cracks.iter().map(|crack| crack.length).sum(),
         filled_joints: shapes
             .joints
@@ -53,10 +61,95 @@ pub fn cove_face(length: Length, radius: Length) -> Area {
     Area::rectangle(length, radius * std::f64::consts::FRAC_PI_2)
 }
 
+/// The flat floor that is left, and all that bounds it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outline {
+    pub area: Area,
+    pub edge: Length,
+}
+
+/// True where the plan knows how the areas lie to each other: a single one lies where it lies.
+pub fn places_known(areas: &[Patch]) -> bool {
+    areas.len() < 2 || areas.iter().all(|area| area.placed)
+}
+
 /// The floor without its cut-outs.
-pub fn floor_area(areas: &[Patch], cutouts: &[Patch]) -> Area {
-    let all: Area = areas.iter().map(|patch| polygon_area(&patch.corners)).sum();
-    all - cutouts.iter().map(|patch| polygon_area(&patch.corners)).sum()
+pub fn outline(areas: &[Patch], cutouts: &[Patch]) -> Outline {
+    let placed = |patch: &&Patch| places_known(areas) && patch.placed;
+    let (cut, loose): (Vec<&Patch>, Vec<&Patch>) = cutouts.iter().partition(placed);
+    let whole = if places_known(areas) && areas.len() + cut.len() > 1 {
+        covered(areas, &cut)
+    } else {
+        summed(areas.iter(), &cut)
+    };
+    let loose = summed(loose.into_iter(), &[]);
+    Outline { area: whole.area - loose.area, edge: whole.edge + loose.edge }
+}
+
+/// Areas and outlines as sums: what is cut away is less area and more edge.
+fn summed<'p>(patches: impl Iterator<Item = &'p Patch>, cut: &[&Patch]) -> Outline {
+    let mut sum = Outline { area: Area::ZERO, edge: Length::ZERO };
+    for patch in patches {
+        sum.area = sum.area + polygon_area(&patch.corners);
+        sum.edge = sum.edge + perimeter(&patch.corners);
+    }
+    for patch in cut {
+        sum.area = sum.area - polygon_area(&patch.corners);
+        sum.edge = sum.edge + perimeter(&patch.corners);
+    }
+    sum
+}
+
+/// What areas cover together, less what is cut away.
+fn covered(areas: &[Patch], cut: &[&Patch]) -> Outline {
+    let union = unary_union(&areas.iter().map(|area| polygon(&area.corners)).collect::<Vec<_>>());
+    let away = unary_union(&cut.iter().map(|cut| polygon(&cut.corners)).collect::<Vec<_>>());
+    let left = if cut.is_empty() { union } else { union.difference(&away) };
+    let rings = left.iter().flat_map(|one| std::iter::once(one.exterior()).chain(one.interiors()));
+    let edge: f64 = rings.flat_map(LineString::lines).map(|line| line.dx().hypot(line.dy())).sum();
+    let found =
+        Outline { area: Area::square_metres(left.unsigned_area()), edge: Length::metres(edge) };
+    // The library works on a fine grid. Where nothing overlaps or touches, the sums are exact.
+    let sums = summed(areas.iter(), cut);
+    let near = |a: f64, b: f64| (a - b).abs() <= GRID * a.abs().max(1.0);
+    Outline {
+        area: if near(found.area.as_square_metres(), sums.area.as_square_metres()) {
+            sums.area
+        } else {
+            found.area
+        },
+        edge: if near(found.edge.as_metres(), sums.edge.as_metres()) {
+            sums.edge
+        } else {
+            found.edge
+        },
+    }
+}
+
+/// Differences below this, as a part of what is measured, are the grid's and not the floor's.
+const GRID: f64 = 1e-6;
+
+/// A patch for the geometry library, its corners counterclockwise.
+fn polygon(corners: &[Point]) -> Polygon {
+    let ring = corners.iter().map(|p| (p.x.as_metres(), p.y.as_metres()));
+    Polygon::new(LineString::from_iter(ring), vec![]).orient(Direction::Default)
+}
+
+/// The floor that an area adds to the others.
+pub fn adds(areas: &[Patch], at: usize) -> Area {
+    let others: Vec<Patch> =
+        areas.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, area)| area.clone()).collect();
+    outline(areas, &[]).area - outline(&others, &[]).area
+}
+
+/// True when a placed cut-out takes nothing away from areas whose places are known.
+pub fn misses(areas: &[Patch], cutout: &Patch) -> bool {
+    if !places_known(areas) || !cutout.placed {
+        return false;
+    }
+    let whole = outline(areas, &[]).area;
+    let left = outline(areas, std::slice::from_ref(cutout)).area;
+    (whole - left).as_square_metres() <= GRID * whole.as_square_metres().max(1.0)
 }
 
 /// The area of a simple polygon, whichever way round its corners run: half the sum of

@@ -37,6 +37,10 @@ pub enum Figure {
     Strength(Strength),
     Content(Content),
     Hours(Hours),
+    /// A time that ends something: never printed longer than it is.
+    NoLonger(Hours),
+    /// A time that has to pass: never printed shorter than it is.
+    NoShorter(Hours),
     Volume(Volume),
     Mass(Mass),
     Spread(Spread),
@@ -183,15 +187,7 @@ impl Figures<'_> {
             Figure::Area(area) => {
                 format!("{}{}", self.number(area.as_square_metres(), 1), unit.square_metres)
             }
-            Figure::Thickness(film) if us => {
-                let mils = film.as_mils();
-                format!("{}{}", self.short(mils, if mils < 10.0 { 1 } else { 0 }), unit.mils)
-            }
-            Figure::Thickness(film) => {
-                let step = if film.as_micrometres() < 100.0 { 5.0 } else { 10.0 };
-                let rounded = (film.as_micrometres() / step).round() * step;
-                format!("{}{}", self.number(rounded, 0), unit.micrometres)
-            }
+            Figure::Thickness(film) => self.thickness(self.film_number(*film)),
             Figure::Temperature(t) if us => {
                 format!("{}{}", self.number(t.as_fahrenheit(), 0), unit.fahrenheit)
             }
@@ -216,6 +212,8 @@ impl Figures<'_> {
                 format!("{}{}", self.number(c.as_grams_per_litre(), 0), unit.grams_per_litre)
             }
             Figure::Hours(hours) => self.hours(*hours),
+            Figure::NoLonger(hours) => self.hours_toward(*hours, Toward::Less),
+            Figure::NoShorter(hours) => self.hours_toward(*hours, Toward::More),
             Figure::Volume(v) if us => format!("{}{}", self.short(v.as_gallons(), 2), unit.gallons),
             Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1), unit.litres),
             Figure::Mass(m) if us => format!("{}{}", self.short(m.as_pounds(), 1), unit.pounds),
@@ -279,6 +277,44 @@ impl Figures<'_> {
         if self.units == Units::Us { rate.as_pounds() } else { grams(rate) }
     }
 
+    /// The number that is printed of a film: mils to the tenth below ten, micrometres to five below a
+    /// hundred.
+    fn film_number(&self, film: Thickness) -> f64 {
+        let (film, small, step, large) = match self.units {
+            Units::Us => (film.as_mils(), 10.0, 0.1, 1.0),
+            Units::Metric => (film.as_micrometres(), 100.0, 5.0, 10.0),
+        };
+        let step = if film < small { step } else { large };
+        (film / step).round() * step
+    }
+
+    fn thickness(&self, number: f64) -> String {
+        let unit = &self.words.unit;
+        let unit = if self.units == Units::Us { &unit.mils } else { &unit.micrometres };
+        format!("{}{unit}", self.short(number, 1))
+    }
+
+    /// Films in all, as the sum of what is printed of each.
+    pub fn films(&self, films: &[Thickness]) -> String {
+        self.thickness(films.iter().map(|film| self.film_number(*film)).sum())
+    }
+
+    /// Areas in all, as the sum of what is printed of each.
+    pub fn areas(&self, areas: &[Area]) -> String {
+        let unit = &self.words.unit;
+        let printed = |number: f64, steps: f64| (number * steps).round() / steps;
+        match self.units {
+            Units::Us => {
+                let sum = areas.iter().map(|area| printed(area.as_square_feet(), 1.0)).sum();
+                format!("{}{}", self.number(sum, 0), unit.square_feet)
+            }
+            Units::Metric => {
+                let sum = areas.iter().map(|area| printed(area.as_square_metres(), 10.0)).sum();
+                format!("{}{}", self.number(sum, 1), unit.square_metres)
+            }
+        }
+    }
+
     /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
     pub fn money(&self, cents: Cents) -> String {
         let sign = CURRENCIES
@@ -336,14 +372,25 @@ impl Figures<'_> {
         format!("{text}{word}")
     }
 
-    /// A time of day to the nearest half hour: `4 pm`, `4:30 pm`, `noon`.
+    /// Hours that somebody holds to, to the minute below an hour: `8 minutes`, `2.5 hours`.
+    fn hours_toward(&self, hours: Hours, toward: Toward) -> String {
+        let h = hours.as_hours();
+        let minutes = toward.step(hours.as_minutes(), 1.0);
+        if minutes < 60.0 {
+            return format!("{}{}", self.number(minutes, 0), self.words.minutes);
+        }
+        self.hours(Hours::hours(toward.step(h, if h < 10.0 { 0.5 } else { 1.0 })))
+    }
+
+    /// The time of day from which something may be done, to the half hour and never earlier than it
+    /// is: `4 pm`, `4:30 pm`, `noon`. Its day is that of [`earliest`].
     pub fn clock(&self, moment: Moment) -> String {
-        self.clock_by(moment, HALF_HOUR)
+        self.clock_by(earliest(moment), HALF_HOUR)
     }
 
     /// A time of day for a crew, to the nearest five minutes: `4:35 pm`.
     pub fn crew_clock(&self, moment: Moment) -> String {
-        self.clock_by(moment, 5)
+        self.clock_by(moment, CLOCK_STEP)
     }
 
     /// An hour of the day as clocks count it here.
@@ -389,7 +436,7 @@ impl Figures<'_> {
 
     /// Whole minutes, cut off: what is short is never said longer.
     pub fn minutes(&self, time: Hours) -> String {
-        let minutes = (time.as_minutes() + MINUTE_SLACK).floor();
+        let minutes = Toward::Less.step(time.as_minutes(), 1.0);
         format!("{}{}", self.number(minutes, 0), self.words.minutes)
     }
 
@@ -475,11 +522,44 @@ impl Figures<'_> {
     }
 }
 
+/// Which way a figure is rounded. What somebody holds to is rounded to the safe side: a limit that may
+/// not be passed to less, a wait to more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Toward {
+    Less,
+    More,
+}
+
+impl Toward {
+    /// A value to a step. What binary arithmetic leaves behind a step is the step.
+    pub fn step(self, value: f64, step: f64) -> f64 {
+        let steps = value / step;
+        let rounded = match self {
+            Self::Less => (steps + STEP_SLACK).floor(),
+            Self::More => (steps - STEP_SLACK).ceil(),
+        };
+        rounded * step
+    }
+
+    /// A moment to a step of minutes.
+    pub fn moment(self, moment: Moment, step: u32) -> Moment {
+        Moment(Hours::minutes(self.step(moment.0.as_minutes(), f64::from(step))))
+    }
+}
+
+/// The half hour from which something may be done.
+pub fn earliest(moment: Moment) -> Moment {
+    Toward::More.moment(moment, HALF_HOUR)
+}
+
+/// Covers the last bits of binary arithmetic, in steps.
+const STEP_SLACK: f64 = 1e-6;
+
+/// The step of a crew's clock times, in minutes.
+pub const CLOCK_STEP: u32 = 5;
+
 const HALF_HOUR: u32 = 30;
 const NOON: u32 = 12 * 60;
-
-/// Covers the last bits of binary arithmetic when minutes are cut off.
-const MINUTE_SLACK: f64 = 1e-6;
 
 fn grams(rate: Mver) -> f64 {
     rate.as_pounds() * GRAMS_PER_POUND_RATE

@@ -113,12 +113,17 @@ impl Folder {
     }
 }
 
+/// The day on which tests run the program, in seconds since 1970: the date of the examples, 12 May
+/// 2026.
+pub const DAY: &str = "1778544000";
+
 /// Runs the program in a folder, without colour.
 pub fn run_in(folder: &Path, arguments: &[&str]) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_slableaf"))
         .args(arguments)
         .current_dir(folder)
         .env("NO_COLOR", "1")
+        .env("SOURCE_DATE_EPOCH", DAY)
         .output()
         .unwrap();
     Ran { output }

@@ -396,11 +396,12 @@ impl<'a> Ledger<'a> {
         let offered: Vec<&Choice<'_>> = self.case.options.iter().collect();
         for pair in even_chances(self.case, &offered) {
             let Chance::Even(share) = pair.chance else { panic!("no chance: {pair:?}") };
-            let one_in = pair.chance.one_in().expect("a chance above zero");
+            let hundred = pair.chance.in_hundred().expect("a chance");
             let value = format!(
-                "extra {}, redo {}, chance {}, 1 in {one_in}",
+                "extra {}, redo {} + {}, chance {}, {hundred} in 100",
                 money(pair.extra),
-                money(pair.redo),
+                money(pair.redo.floor),
+                money(pair.redo.strip),
                 share.round_dp(6),
             );
             self.put(format!("{} or {}", pair.plain, pair.barrier), value);

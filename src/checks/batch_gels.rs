@@ -6,6 +6,7 @@
 
 use crate::batches::Verdict;
 use crate::checks::{Check, Finding, Place, Severity, Source};
+use crate::figures::Figure;
 use crate::options::{Case, Choice};
 
 pub const CHECK: Check = Check {
@@ -39,10 +40,10 @@ pub fn batches_of(
         found.push(
             Finding::new(check, severity)
                 .about(choice)
-                .limit(batches.pot_life)
+                .limit(Figure::NoLonger(batches.pot_life))
                 .value("coat", name)
                 .value("batch", batches.volume)
-                .value("placed_in", batches.placed_in),
+                .value("placed_in", Figure::NoShorter(batches.placed_in)),
         );
     }
     found
@@ -52,7 +53,6 @@ pub fn batches_of(
 mod tests {
     use super::*;
     use crate::checks::testing;
-    use crate::figures::Figure;
 
     /// 484 ft2 at 300 ft2/h and two persons are 48.4 minutes for (484 / 150 + 1.188 of texture) /
     /// 0.9 = 4.905 gallons of primer: a quart takes 2.47 minutes, and 3 to stir it.

@@ -229,6 +229,7 @@ mod isocyanate;
 mod flammable_solvent;
 mod voc_over_limit;
 mod wet_slip;
+mod areas_not_placed;
 mod day_overrun;
 mod start_closed_day;
 mod batch_tight;
@@ -271,6 +272,7 @@ pub const CHECKS: &[&Check] = &[
     &flammable_solvent::CHECK,
     &voc_over_limit::CHECK,
     &wet_slip::CHECK,
+    &areas_not_placed::CHECK,
     &day_overrun::CHECK,
     &start_closed_day::CHECK,
     &batch_tight::CHECK,

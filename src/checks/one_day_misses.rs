@@ -26,7 +26,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         }
         let mut finding = Finding::new(&CHECK, Severity::Caution)
             .about(choice)
-            .value("waits", schedule.one_day.waits)
+            .value("waits", Figure::NoShorter(schedule.one_day.waits))
             .value("days", Figure::Days(schedule.days));
         if let Some(air) = case.site.air {
             finding = finding.value("slab", air.slab);

@@ -5,6 +5,7 @@
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::estimate::labour::Task;
+use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::quantity::Hours;
 use crate::schedule::MissedRecoat;
@@ -35,7 +36,7 @@ fn finding(choice: &Choice<'_>, missed: &MissedRecoat) -> Finding {
     Finding::new(&CHECK, Severity::Caution)
         .about(choice)
         .value("coat", coat.map_or("", |coat| coat.product.name.as_str()))
-        .value("late_by", missed.late_by.max(LEAST_TOLD))
+        .value("late_by", Figure::NoShorter(missed.late_by.max(LEAST_TOLD)))
 }
 
 #[cfg(test)]
@@ -59,7 +60,7 @@ mod tests {
         latest("2.5").expect(&CHECK, "fast-cure", Severity::Caution);
         let found = latest("2.5").findings(&CHECK);
         assert_eq!(found[0].values[0], ("coat", "Polyaspartic topcoat".into()));
-        assert_eq!(found[0].values[1], ("late_by", LEAST_TOLD.into()));
+        assert_eq!(found[0].values[1], ("late_by", Figure::NoShorter(LEAST_TOLD)));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Figures as hands go by them: clocks to the minute, marked pails, a tape.
 
-use super::Figures;
+use super::{Figures, Toward};
 use crate::calendar::Moment;
 use crate::job::Units;
 use crate::quantity::{Length, Volume};
@@ -13,6 +13,28 @@ impl Figures<'_> {
         let face = self.words.clock.replace("{hour}", &self.hour(minutes / 60).to_string());
         let face = face.replace("{minute}", &format!("{:02}", minutes % 60));
         face.replace("{half}", "").trim().to_owned()
+    }
+
+    /// A batch to what a marked pail shows, never more than it is, and its parts, which sum to it.
+    pub fn batch(&self, batch: Volume, parts: &[Volume]) -> (Volume, Vec<Volume>) {
+        let (size, step) = match self.units {
+            Units::Us => (batch.as_fluid_ounces(), Volume::fluid_ounces(1.0)),
+            Units::Metric => (batch.as_litres() * 100.0, Volume::litres(0.01)),
+        };
+        let whole = Toward::Less.step(size, 1.0);
+        if whole < parts.len() as f64 || parts.is_empty() {
+            return (batch, parts.to_vec());
+        }
+        let exact: Vec<f64> = parts.iter().map(|part| *part / batch * whole).collect();
+        let mut steps: Vec<f64> = exact.iter().map(|part| Toward::Less.step(*part, 1.0)).collect();
+        // What is left over goes to the parts that lost most.
+        let mut by_loss: Vec<usize> = (0..steps.len()).collect();
+        by_loss.sort_by(|a, b| (exact[*b] - steps[*b]).total_cmp(&(exact[*a] - steps[*a])));
+        let over = (whole - steps.iter().sum::<f64>()).round().max(0.0) as usize;
+        for at in by_loss.into_iter().take(over) {
+            steps[at] += 1.0;
+        }
+        (step * whole, steps.into_iter().map(|part| step * part).collect())
     }
 
     /// A liquid as one measures it out in a marked pail: quarts and fluid ounces, or litres.

@@ -67,7 +67,19 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         if crew.is_some_and(|crew| !CREW.contains(&crew)) {
             t.fault("crew", "is not 1 to 20", "how many persons work on this job");
         }
-        WorkPlan { start: t.maybe("start"), crew }
+        let start: Option<Date> = t.maybe("start");
+        if let (Some(start), Some(date)) = (start, date)
+            && start < date
+        {
+            t.fault(
+                "start",
+                format!("is before the job's date, {date}"),
+                format!(
+                    "write {date} or a later day, or leave `start` out: nobody starts before the paper is written"
+                ),
+            );
+        }
+        WorkPlan { start, crew }
     });
     let accepted = top.table("accepted").and_then(|t| accepted(&t, &offer));
     let photos: Vec<Photo> = top.tables("photo").iter().filter_map(photo).collect();

@@ -7,7 +7,7 @@ use crate::batches::{Batches, Verdict};
 use crate::book::Resin;
 use crate::calendar::Moment;
 use crate::checks::air_humidity;
-use crate::figures::Figure;
+use crate::figures::{CLOCK_STEP, Figure, Toward};
 use crate::floor::FloorCoat;
 use crate::options::Choice;
 use crate::prepare::sheet::Pair;
@@ -68,9 +68,6 @@ pub struct Coat<'c> {
 /// More clock times than these are no glance: then the first and the time between say it.
 const MOST_STARTS: u32 = 8;
 
-/// The step of the crew's clock times.
-const FIVE_MINUTES: f64 = 5.0;
-
 pub fn coats<'c>(choice: &'c Choice<'c>) -> Vec<Coat<'c>> {
     let e = &choice.estimate;
     choice
@@ -92,7 +89,8 @@ impl Coat<'_> {
     /// [`WordsError`] when a sentence is missing.
     pub fn starts(&self, w: &Writer<'_>) -> Result<String, WordsError> {
         let b = self.batches;
-        let first = (self.laid.from.0.as_minutes() / FIVE_MINUTES).round() * FIVE_MINUTES;
+        let step = f64::from(CLOCK_STEP);
+        let first = (self.laid.from.0.as_minutes() / step).round() * step;
         let start = |batch: u32| {
             let minutes = first + f64::from(batch) * b.every.as_minutes();
             w.figures.clock_face(Moment(Hours::minutes(minutes)))
@@ -109,9 +107,8 @@ impl Coat<'_> {
     /// The earliest and the latest hour, each rounded to the safe side; empty for the first coat.
     fn window(&self, w: &Writer<'_>) -> Result<String, WordsError> {
         let Some(window) = self.laid.window else { return Ok(String::new()) };
-        let steps = |moment: Moment| moment.0.as_minutes() / FIVE_MINUTES;
-        let say = |steps: f64| {
-            let moment = Moment(Hours::minutes(steps * FIVE_MINUTES));
+        let say = |moment: Moment, toward: Toward| {
+            let moment = toward.moment(moment, CLOCK_STEP);
             let clock = w.figures.crew_clock(moment);
             let day = match w.day_of(moment) {
                 Some(date) => w.figures.date_short(date),
@@ -119,7 +116,7 @@ impl Coat<'_> {
             };
             w.say("crew.sheet.other_day", values([("day", day), ("clock", clock)]))
         };
-        let (from, to) = (say(steps(window.from).ceil())?, say(steps(window.to).floor())?);
+        let (from, to) = (say(window.from, Toward::More)?, say(window.to, Toward::Less)?);
         w.say("crew.mix.window", values([("from", from), ("to", to)]))
     }
 }
@@ -131,7 +128,8 @@ impl Coat<'_> {
 pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Mix, WordsError> {
     let b = coat.batches;
     let mut parts = vec![];
-    for (at, part) in b.parts.iter().enumerate() {
+    let (batch, measured) = w.figures.batch(b.volume, &b.parts);
+    for (at, part) in measured.iter().enumerate() {
         let name = match (b.parts.len(), at) {
             (1, _) => w.plain("crew.mix.whole")?,
             (_, at) => w.say("crew.mix.part", values([("letter", letter(at))]))?,
@@ -160,7 +158,7 @@ pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Mix, WordsError> {
     Ok(Mix {
         coat: coat.coat.product.name.clone(),
         count: w.figures.number(f64::from(b.count), 0),
-        batch: w.figures.measured_out(b.volume),
+        batch: w.figures.measured_out(batch),
         parts,
         starts: coat.starts(w)?,
         window: coat.window(w)?,

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use crate::calendar::{Clock, Moment};
 use crate::estimate::labour::Task;
+use crate::figures::earliest;
 use crate::options::Choice;
 use crate::prepare::ics::{Event, Time, calendar};
 use crate::proposal::writer::{Writer, values};
@@ -78,7 +79,7 @@ pub fn customer_days(
     for (what, moment) in milestones {
         events.push((
             what.to_owned(),
-            half_hour(moment),
+            earliest(moment),
             None,
             w.plain(&format!("crew.days.{what}"))?,
             w.plain("crew.days.milestone_note")?,
@@ -133,7 +134,7 @@ pub fn visits(stretches: &[Stretch]) -> Vec<Vec<&Stretch>> {
     days
 }
 
-/// The nearest half hour, as the proposal says it.
+/// The nearest half hour, for the hours of a visit.
 fn half_hour(moment: Moment) -> Moment {
     Moment(Hours::hours((moment.0.as_hours() * 2.0).round() / 2.0))
 }

@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use crate::estimate::labour::Task;
+use crate::figures::Figure;
 use crate::options::Choice;
 use crate::prepare::coats::{Coat, DewTable, Gate, Mix, coats, dew_table, gate, mix};
 use crate::prepare::controls::{self, Control};
@@ -167,7 +168,8 @@ fn how(
         Task::Grind => w.say("crew.how.grind", values([("area", w.figure(take_off.floor))])),
         Task::Edge => w.say("crew.how.edge", values([("length", w.figure(take_off.edge))])),
         Task::Repair => {
-            let sets = repair::sets(repairs).map_or_else(String::new, |sets| w.figure(sets));
+            let sets = repair::sets(repairs)
+                .map_or_else(String::new, |sets| w.figure(Figure::NoShorter(sets)));
             w.say("crew.how.repair", values([("sets", sets)]))
         }
         Task::Scrape => w.plain("crew.how.scrape"),
@@ -180,7 +182,10 @@ fn how(
                 "crew.how.coat",
                 values([
                     ("count", w.figures.number(f64::from(coat.batches.count), 0)),
-                    ("batch", w.figures.measured_out(coat.batches.volume)),
+                    ("batch", {
+                        let b = coat.batches;
+                        w.figures.measured_out(w.figures.batch(b.volume, &b.parts).0)
+                    }),
                     ("starts", coat.starts(w)?),
                     ("wet", w.figure(coat.coat.wet_film(coat.resin))),
                 ]),

@@ -64,12 +64,14 @@ fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Sta
         height: share(left),
     });
     let name = w.name(choice.key());
+    let films: Vec<Thickness> = choice.floor.coats.iter().map(FloorCoat::thickness).collect();
+    let in_all = w.figures.films(&films);
     Ok(Stack {
         recommended: w.recommendation.recommends(choice.key()),
         offered: w.recommendation.offers(choice.key()),
         summary: words.summary,
         coats,
-        total: w.say("layers.total", values([("thickness", w.figure(total(choice)))]))?,
+        total: w.say("layers.total", values([("thickness", in_all)]))?,
         alt: w
             .say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))]))?,
         name,

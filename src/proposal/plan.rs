@@ -84,7 +84,8 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
 fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsError> {
     let quote = &choice.quote;
     let line = |label: String, amount| AmountLine { label, amount: w.money(amount) };
-    let area = w.figure(w.case.site.take_off.coated());
+    let take_off = &w.case.site.take_off;
+    let area = w.figures.areas(&[take_off.floor, take_off.upright]);
     let floor = [("name", w.name(choice.key())), ("area", area)];
     let mut lines = vec![line(w.say("plan.floor_line", values(floor))?, quote.floor)];
     for (extra, amount) in &quote.extras {

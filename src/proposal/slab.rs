@@ -11,6 +11,7 @@ use crate::proposal::{Issue, photo_path};
 use crate::quantity::*;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
 use crate::site::moisture::{Headroom, MoistureReading, Series, Standing};
+use crate::site::take_off::places_known;
 use crate::words::WordsError;
 
 pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
@@ -53,7 +54,9 @@ fn facts(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     if take_off.upright > Area::ZERO {
         add("upright", w.figure(take_off.upright), String::new())?;
     }
-    add("edge", w.figure(take_off.edge), String::new())?;
+    let known = places_known(&job.shapes.areas);
+    let shared = if known { String::new() } else { word("edge_summed")? };
+    add("edge", w.figure(take_off.edge), shared)?;
     add("thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new())?;
     let age = match slab.poured {
         Some(Poured::Day(day)) => w.date(day),

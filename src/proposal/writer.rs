@@ -7,7 +7,7 @@ use minijinja::Value;
 
 use crate::calendar::Moment;
 use crate::checks::{self, Finding, Place, Severity, Source};
-use crate::figures::{Figure, Figures};
+use crate::figures::{Figure, Figures, earliest};
 use crate::floor::Floor;
 use crate::input::scalar::Key;
 use crate::job::{Known, Poured};
@@ -138,9 +138,11 @@ impl<'a> Writer<'a> {
         start.checked_add(jiff::Span::new().try_days(i64::from(moment.day()) - 1).ok()?).ok()
     }
 
-    /// `May 27, 2026, about 4 pm`, or `day 2, about 4 pm`.
+    /// From when on something may be done, never earlier than it is: `May 27, 2026, about 4 pm`, or
+    /// `day 2, about 4 pm`.
     pub fn moment(&self, moment: Moment) -> Result<String, WordsError> {
         let clock = self.figures.clock(moment);
+        let moment = earliest(moment);
         match self.day_of(moment) {
             Some(date) => {
                 let date = self.figures.date_short(date);
@@ -153,8 +155,10 @@ impl<'a> Writer<'a> {
         }
     }
 
-    /// `May 29, 2026`, or `Day 4`.
+    /// From what day on something may be done: `May 29, 2026`, or `Day 4`. It goes with
+    /// [`Figures::clock`].
     pub fn day(&self, moment: Moment) -> Result<String, WordsError> {
+        let moment = earliest(moment);
         match self.day_of(moment) {
             Some(date) => self.say("time.day_dated", values([("date", self.date(date))])),
             None => self.say("time.day_numbered", values([("day", moment.day())])),

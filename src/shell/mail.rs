@@ -14,6 +14,7 @@ use crate::shell::materials::Materials;
 use crate::shell::records::{Kept, Records};
 use crate::shell::stock::Stock;
 use crate::shell::terminal;
+use crate::shell::today::warn_of_age;
 
 pub fn mail(mail: &Mail) -> Exit {
     drafted(mail).unwrap_or_else(|exit| exit)
@@ -59,6 +60,8 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
     let desk = Desk::new(&materials, &judged);
     let records = Records::open(folder, &materials.input.job.number.0)?;
     let issued = desk.issue(Paper::Proposal, &records, &papers)?;
+    // What is sent bears the date, whether or not it was issued before.
+    warn_of_age(&materials.input.job);
     let attached = Attached { kept: issued.kept, path: issued.path, pdf: issued.pdf };
     draft(&desk, &attached, out, &shop_file)
 }

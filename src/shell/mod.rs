@@ -30,6 +30,7 @@ mod schema;
 mod since;
 mod stock;
 mod terminal;
+mod today;
 mod texts;
 mod verify;
 mod watch;

@@ -1,7 +1,8 @@
 //! What `estimate` says beside the sums: the clock, the batches, and what moves the price.
 
 use slableaf::batches::Verdict;
-use slableaf::figures::{Figure, Figures};
+use slableaf::calendar::Moment;
+use slableaf::figures::{CLOCK_STEP, Figure, Figures, Toward};
 use slableaf::judged::Judged;
 use slableaf::options::Choice;
 use slableaf::quantity::Hours;
@@ -31,12 +32,12 @@ fn clock(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
     ]];
     for laid in &schedule.coats {
         if let Some(Window { from, to }) = laid.window {
-            let moment = |m: slableaf::calendar::Moment| {
-                format!("day {}, {}", m.day(), figures.crew_clock(m))
-            };
+            let at = |m: Moment| format!("day {}, {}", m.day(), figures.crew_clock(m));
+            let (from, to) =
+                (Toward::More.moment(from, CLOCK_STEP), Toward::Less.moment(to, CLOCK_STEP));
             rows.push(vec![
                 format!("{}: not before, not after", laid.coat),
-                format!("{}; {} (planned {})", moment(from), moment(to), moment(laid.from)),
+                format!("{}; {} (planned {})", at(from), at(to), at(laid.from)),
             ]);
         }
     }
@@ -54,7 +55,11 @@ fn batches(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
         };
         rows.push(vec![
             format!("{coat}{verdict}"),
-            format!("{} x {}", batches.count, figures.measured_out(batches.volume)),
+            format!(
+                "{} x {}",
+                batches.count,
+                figures.measured_out(figures.batch(batches.volume, &batches.parts).0)
+            ),
             figures.write(&Figure::Area(batches.area)),
             figures.minutes(batches.every),
             figures.minutes(batches.pot_life),

@@ -77,6 +77,11 @@ pub fn error(message: &str) {
     complain(&format!("error: {}", brief(message)));
 }
 
+/// Prints a line about what may be wrong.
+pub fn warning(message: &str) {
+    complain(&format!("warning: {}", brief(message)));
+}
+
 /// Prints a line of advice.
 pub fn help(message: &str) {
     complain(&format!("  help: {}", brief(message)));

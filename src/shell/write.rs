@@ -14,6 +14,7 @@ use crate::shell::materials::Materials;
 use crate::shell::prepare::chosen;
 use crate::shell::records::Records;
 use crate::shell::stock::Stock;
+use crate::shell::today::warn_of_age;
 use crate::shell::{batch, files, terminal, verify, watch};
 
 pub fn write(write: &Write) -> Exit {
@@ -68,6 +69,7 @@ fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Resu
     at_desk(write, job, &papers, stock, |desk| {
         if write.draft {
             draft(write, desk, &papers, &out)?;
+            warn_of_age(&desk.input().job);
             return Ok(Done::Written);
         }
         let records = Records::open(records, &desk.input().job.number.0)?;
@@ -85,6 +87,9 @@ fn write_one(write: &Write, job: &Path, papers: &[Paper], stock: &Stock) -> Resu
                 };
                 beside(write, &issued.path, &made)?;
             }
+        }
+        if done == Done::Written {
+            warn_of_age(&desk.input().job);
         }
         Ok(done)
     })

@@ -15,6 +15,7 @@ use crate::shell::Exit;
 use crate::shell::files::{SYSTEMS, folder_of, is_picture};
 use crate::shell::folder::{candidate, read_text};
 use crate::shell::texts::{Unread, shown, toml_files};
+use crate::shell::today::today;
 
 /// What is known before anything is asked, and what to say about it.
 pub struct Near {
@@ -25,7 +26,7 @@ pub struct Near {
 impl Near {
     pub fn of(kind: Kind, path: &Path, words: &Words) -> Result<Self, Exit> {
         let folder = folder_of(path);
-        let today = jiff::ZonedDateTime::now().date();
+        let today = today();
         let (neutral_book, neutral_shop) = neutral();
         let mut systems = Layouts::default().source_files("systems/");
         let mut said = vec![];

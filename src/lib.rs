@@ -54,6 +54,7 @@ pub mod reprice;
 
 // Say: words and figures, then the page.
 pub mod words;
+pub mod acts;
 pub mod overlay;
 pub mod explain;
 pub mod keys;

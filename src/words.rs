@@ -83,8 +83,16 @@ pub struct Words {
 pub struct CheckText {
     pub title: String,
     pub says: String,
+    /// What the shop does about it; may be empty.
     #[serde(default)]
-    pub todo: String,
+    pub we: String,
+    /// What the homeowner does about it; may be empty.
+    #[serde(default)]
+    pub you: String,
+    /// Whether the shop's part is in the price, by the words of [`crate::acts::Priced`]; empty when
+    /// the shop does nothing.
+    #[serde(default)]
+    pub priced: String,
     /// One sentence for the first page.
     pub short: Option<String>,
     pub short_kind: Option<ShortKind>,

@@ -106,6 +106,11 @@ fn no_text_is_left_in_english() {
                 text.chars().map(|c| if c.is_alphabetic() { c } else { ' ' }).collect();
             let words = plain.split_whitespace().filter(|word| word.len() > 2).count();
             let same = english.get(&key) == Some(&text);
+            // Words of the program and no text: the same in all languages.
+            if key.ends_with(".priced") && key.starts_with("checks-") {
+                assert!(same, "{language}: {key} = {text}");
+                continue;
+            }
             assert!(!same || words < 4 || text.contains("{{"), "{language}: {key} = {text}");
         }
     }

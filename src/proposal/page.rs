@@ -278,8 +278,13 @@ pub struct Notice {
     pub word: String,
     pub title: String,
     pub says: String,
-    /// What to do about it.
-    pub todo: String,
+    /// What the shop does about it; may be empty.
+    pub we: String,
+    /// What the homeowner does about it; may be empty.
+    pub you: String,
+    /// Whether the shop's part is in the price, in the document's language; empty when the shop does
+    /// nothing.
+    pub priced: String,
     /// Measured value, limit and source in one line; may be empty.
     pub basis: String,
     /// Names of the options it is about; empty when it is about the slab or the house.

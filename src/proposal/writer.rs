@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use minijinja::Value;
 
+use crate::acts::Acts;
 use crate::calendar::Moment;
 use crate::checks::{self, Finding, Place, Severity, Source};
 use crate::figures::{Figure, Figures, earliest};
@@ -294,15 +295,30 @@ impl<'a> Writer<'a> {
         let text = self.check_text(finding.check)?;
         let values = self.finding_values(finding);
         let fill = |template: &str| fill(template, &values, &format!("checks: {}", finding.check));
+        let Acts { we, you, priced } = self.acts(finding)?;
         Ok(Notice {
             severity: finding.severity.word(),
             word: self.plain(&format!("severity.{}", finding.severity.word()))?,
             title: fill(&text.title)?,
             says: fill(&text.says)?,
-            todo: fill(&text.todo)?,
+            we,
+            you,
+            priced: match priced {
+                Some(priced) => self.plain(&format!("acts.{}", priced.word()))?,
+                None => String::new(),
+            },
             basis: self.basis(finding, finding.source.unwrap_or(source))?,
             about: String::new(),
         })
+    }
+
+    /// What is done about a finding, and by whom.
+    pub fn acts(&self, finding: &Finding) -> Result<Acts, WordsError> {
+        let text = self.check_text(finding.check)?;
+        let Some(check) = checks::check(finding.check) else {
+            return Err(WordsError::new(format!("checks: {}", finding.check), "is no check"));
+        };
+        Acts::of(text, check, &self.finding_values(finding))
     }
 
     /// One of a finding's short sentences: for page one, why not, what first.

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::acts;
 use crate::checks;
 use crate::figures::Figure;
 use crate::proposal::writer::Writer;
@@ -57,8 +58,12 @@ pub struct Finding {
     pub title: String,
     /// What it means on this job.
     pub says: String,
-    /// What to do about it; may be empty.
-    pub todo: String,
+    /// What the shop does about it; may be empty.
+    pub we: String,
+    /// What the homeowner does about it; may be empty.
+    pub you: String,
+    /// Whether what the shop does is in the price; null when it does nothing, and for the place `shop`.
+    pub priced: Option<Priced>,
     /// Measured value, limit and source in one line; may be empty.
     pub basis: String,
 }
@@ -73,6 +78,18 @@ pub enum Severity {
     Caution,
     /// Good to know.
     Note,
+}
+
+/// Whether what the shop does about a finding is in the price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Priced {
+    /// The price holds it, or it costs nothing.
+    InPrice,
+    /// It has to be done, and the price does not hold it.
+    NotInPrice,
+    /// It is done for a customer who asks for it, at a price of its own.
+    OnRequest,
 }
 
 /// The part of the proposal that shows a finding.
@@ -121,6 +138,7 @@ impl Finding {
                 continue;
             }
             let notice = w.notice(finding, check.source)?;
+            let acts = w.acts(finding)?;
             let text = |figure: &Option<Figure>| figure.as_ref().map(|f| w.figures.write(f));
             list.push(Self {
                 check: finding.check,
@@ -131,11 +149,23 @@ impl Finding {
                 limit: text(&finding.limit),
                 title: notice.title,
                 says: notice.says,
-                todo: notice.todo,
+                we: acts.we,
+                you: acts.you,
+                priced: acts.priced.map(Priced::from),
                 basis: notice.basis,
             });
         }
         Ok(list)
+    }
+}
+
+impl From<acts::Priced> for Priced {
+    fn from(priced: acts::Priced) -> Self {
+        match priced {
+            acts::Priced::InPrice => Self::InPrice,
+            acts::Priced::NotInPrice => Self::NotInPrice,
+            acts::Priced::OnRequest => Self::OnRequest,
+        }
     }
 }
 

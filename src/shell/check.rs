@@ -43,8 +43,10 @@ fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
             out.push(format!("  For: {}", floors.join(", ")));
         }
         out.push(terminal::wrapped(&notice.says, 2));
-        if !notice.todo.is_empty() {
-            out.push(terminal::wrapped(&format!("Do: {}", notice.todo), 2));
+        let acts =
+            [("We do", &notice.we), ("In the price", &notice.priced), ("You do", &notice.you)];
+        for (who, does) in acts.into_iter().filter(|(_, does)| !does.is_empty()) {
+            out.push(terminal::wrapped(&format!("{who}: {does}"), 2));
         }
         out.push(terminal::wrapped(&notice.basis, 2));
         out.push(String::new());

@@ -3,9 +3,24 @@
 use super::Figures;
 use crate::calendar::Moment;
 use crate::job::Units;
-use crate::quantity::{Length, Volume};
+use crate::quantity::{Airflow, Length, Volume};
 
 impl Figures<'_> {
+    /// An airflow for each of so many parts, to the tenth.
+    pub fn airflow_each(&self, flow: Airflow, parts: f64) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => {
+                let each = flow.as_cubic_feet_per_minute() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_feet_per_minute)
+            }
+            Units::Metric => {
+                let each = flow.as_cubic_metres_per_hour() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_metres_per_hour)
+            }
+        }
+    }
+
     /// What a clock shows, to the minute and without its half of the day: `9:23`. For a row of
     /// times that follow each other.
     pub fn clock_face(&self, moment: Moment) -> String {

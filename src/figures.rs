@@ -388,26 +388,9 @@ impl Figures<'_> {
             .replace("{half}", half)
     }
 
-    /// A small area to the tenth.
-    pub fn small_area(&self, area: Area) -> String {
-        let unit = &self.words.unit;
-        match self.units {
-            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
-            Units::Metric => {
-                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
-            }
-        }
-    }
-
     /// A small share to the tenth of a percent.
     pub fn tenth_percent(&self, share: Share) -> String {
         format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)
-    }
-
-    /// Whole minutes, cut off: what is short is never said longer.
-    pub fn minutes(&self, time: Hours) -> String {
-        let minutes = (time.as_minutes() + MINUTE_SLACK).floor();
-        format!("{}{}", self.number(minutes, 0), self.words.minutes)
     }
 
     /// A length: feet and inches, or metres; small ones in inches or millimetres.
@@ -494,9 +477,6 @@ impl Figures<'_> {
 
 const HALF_HOUR: u32 = 30;
 const NOON: u32 = 12 * 60;
-
-/// Covers the last bits of binary arithmetic when minutes are cut off.
-const MINUTE_SLACK: f64 = 1e-6;
 
 fn grams(rate: Mver) -> f64 {
     rate.as_pounds() * GRAMS_PER_POUND_RATE

@@ -29,6 +29,9 @@ pub const CHECK: Check = Check {
 /// 1926.1153(c)(3).
 pub const BARE_FACE_HOURS: u32 = 4;
 
+/// The same as a length of time.
+pub const LIMIT: Hours = Hours::hours(BARE_FACE_HOURS as f64);
+
 /// The least assigned protection factor of that respirator: the same row.
 pub const FACTOR: u32 = 10;
 
@@ -51,8 +54,7 @@ impl Grinding {
 
     /// True when whoever does all of it needs a respirator for the hand grinder.
     pub fn is_long(self) -> bool {
-        let limit = Hours::hours(f64::from(BARE_FACE_HOURS));
-        self.by_hand > Hours::ZERO && self.together() > limit + SLACK
+        self.by_hand > Hours::ZERO && self.together() > LIMIT + SLACK
     }
 }
 

@@ -97,7 +97,7 @@ mod tests {
         let spread = Degrees::fahrenheit;
         assert_eq!(apart(Units::Us, spread(4.96), spread(5.0)), pair("4.96 °F", "5 °F"));
         let mils = Thickness::mils;
-        assert_eq!(apart(Units::Us, mils(11.9), mils(12.0)), pair("11.9 mil", "12 mil"));
+        assert_eq!(apart(Units::Us, mils(11.9), mils(12.0)), pair("11.9 mils", "12 mils"));
     }
 
     #[test]

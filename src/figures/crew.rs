@@ -3,9 +3,29 @@
 use super::Figures;
 use crate::calendar::Moment;
 use crate::job::Units;
-use crate::quantity::{Airflow, Length, Volume};
+use crate::quantity::{Airflow, Area, Hours, Length, Volume};
+
+/// Covers the last bits of binary arithmetic when minutes are cut off.
+const MINUTE_SLACK: f64 = 1e-6;
 
 impl Figures<'_> {
+    /// A small area to the tenth.
+    pub fn small_area(&self, area: Area) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
+            Units::Metric => {
+                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
+            }
+        }
+    }
+
+    /// Whole minutes, cut off: what is short is never said longer.
+    pub fn minutes(&self, time: Hours) -> String {
+        let minutes = (time.as_minutes() + MINUTE_SLACK).floor();
+        format!("{}{}", self.number(minutes, 0), self.words.minutes)
+    }
+
     /// An airflow for each of so many parts, to the tenth.
     pub fn airflow_each(&self, flow: Airflow, parts: f64) -> String {
         let unit = &self.words.unit;

@@ -131,19 +131,21 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsE
         w.figures.list(&names)
     };
     let grinding = silica::longest_shift(w.case, &choice.estimate);
-    let us_units = job.units == Units::Us;
+    let (hours, hours_limit) =
+        w.figures.told_apart(&grinding.together().into(), &silica::LIMIT.into());
+    let us = job.units == Units::Us;
     // For an inch of wheel, or for a millimeter.
-    let wheels = if us_units { 1.0 } else { WHEEL.as_millimetres() };
+    let wheels = if us { 1.0 } else { WHEEL.as_millimetres() };
     let batches: u32 = choice.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
     let airs = crate::proposal::solvent_coats(w, choice);
     let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::quantity::Airflow::max);
     Ok(minijinja::context! {
-        us => w.is_us(),
-        us_units => us_units,
+        us_rules => w.is_us(),
+        us => us,
         lead => old_coating_lead::may_hold_lead(job),
-        grinding_hours => w.figures.short(grinding.together().as_hours(), 1),
+        grinding_hours => hours,
         long_grinding => grinding.is_long(),
-        grinding_limit => w.figures.number(f64::from(silica::BARE_FACE_HOURS), 0),
+        grinding_limit => hours_limit,
         factor => w.figures.number(f64::from(silica::FACTOR), 0),
         wheel_air => w.figures.airflow_each(AIR, wheels),
         filter => w.figure(FILTER),

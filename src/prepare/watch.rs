@@ -84,7 +84,7 @@ pub fn watch(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Watched, WordsError>
         let known = minijinja::context! {
             measured => measured.unwrap_or_default(),
             limit => limit.unwrap_or_default(),
-            us => w.is_us(),
+            us_rules => w.is_us(),
             lead => old_coating_lead::may_hold_lead(w.case.job),
         };
         let item = Watch {

@@ -316,7 +316,7 @@ impl<'a> Writer<'a> {
     fn finding_values(&self, finding: &Finding) -> Value {
         let mut map: BTreeMap<&str, Value> = BTreeMap::new();
         map.insert("severity", finding.severity.word().into());
-        map.insert("us", self.is_us().into());
+        map.insert("us_rules", self.is_us().into());
         let (measured, limit) = self.measured_and_limit(finding);
         for (name, figure) in [("measured", measured), ("limit", limit)] {
             if let Some(figure) = figure {

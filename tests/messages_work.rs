@@ -48,9 +48,9 @@ fn a_calendar_names_zones_and_days_as_the_world_does() {
 fn a_country_is_two_capital_letters() {
     message("shop.toml", r#"country = "US""#, r#"country = "USA""#, r#"
         error: `country` is `USA`
-          --> shop.toml:14:11
+          --> shop.toml:13:11
            |
-        14 | country = "USA"
+        13 | country = "USA"
            |           ^^^^^
            |
            = help: write a country as two capital letters (ISO 3166-1): `"US"` for the United States, `"NO"` for Norway

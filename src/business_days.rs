@@ -8,7 +8,7 @@
 use jiff::civil::{Date, Weekday};
 
 /// Business days after the date of the transaction: 16 CFR 429.1(a).
-const DAYS_TO_CANCEL: u32 = 3;
+pub const DAYS_TO_CANCEL: u32 = 3;
 
 /// The last day on which the buyer may cancel.
 pub fn last_day_to_cancel(signed: Date) -> Date {

@@ -12,6 +12,11 @@ use crate::quantity::{Degrees, Hours, Temperature};
 /// practice, no published source.
 pub const REACH: Degrees = Degrees::kelvin(15.0);
 
+/// Times double for each such step colder: the rule of thumb itself. Common practice, no published
+/// source.
+const DOUBLES_K: f64 = 10.0;
+pub const DOUBLES: Degrees = Degrees::kelvin(DOUBLES_K);
+
 /// Times at one temperature, and how they were found.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CureAt {
@@ -96,5 +101,5 @@ fn by_rule(point: &Cure, slab: Temperature) -> Result<CureAt, NoCure> {
 
 /// A time at another temperature by the doubling rule: `t x 2^((T1 - T2) / 10 C)`.
 pub fn doubled(time: Hours, known_at: Temperature, wanted_at: Temperature) -> Hours {
-    time * 2f64.powf((known_at - wanted_at).as_kelvin() / 10.0)
+    time * 2f64.powf((known_at - wanted_at).as_kelvin() / DOUBLES_K)
 }

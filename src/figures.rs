@@ -1,6 +1,7 @@
 //! Figures as a reader sees them: the only place where a number becomes text for paper or
 //! terminal. Numbers follow the job's units, words and marks follow its language.
 
+mod apart;
 mod crew;
 
 use jiff::civil::Date;
@@ -171,6 +172,11 @@ pub struct Figures<'a> {
 
 impl Figures<'_> {
     pub fn write(&self, figure: &Figure) -> String {
+        self.finer(figure, 0)
+    }
+
+    /// A figure with some more digits than usual.
+    fn finer(&self, figure: &Figure, more: usize) -> String {
         let unit = &self.words.unit;
         let us = self.units == Units::Us;
         match figure {
@@ -180,75 +186,99 @@ impl Figures<'_> {
             Figure::Money(cents) => self.money(*cents),
             Figure::Date(date) => self.date(*date),
             Figure::Days(days) => self.days(*days),
+            Figure::Length(length) if more > 0 => self.fine_length(*length, more),
             Figure::Length(length) => self.length(*length),
             Figure::Area(area) if us => {
-                format!("{}{}", self.number(area.as_square_feet(), 0), unit.square_feet)
+                format!("{}{}", self.digits(area.as_square_feet(), 0, more), unit.square_feet)
             }
             Figure::Area(area) => {
-                format!("{}{}", self.number(area.as_square_metres(), 1), unit.square_metres)
+                format!("{}{}", self.digits(area.as_square_metres(), 1, more), unit.square_metres)
+            }
+            Figure::Thickness(film) if more > 0 && us => {
+                format!("{}{}", self.short(film.as_mils(), 1 + more), unit.mils)
+            }
+            Figure::Thickness(film) if more > 0 => {
+                let shown = film.as_micrometres();
+                format!("{}{}", self.short(shown, more.saturating_sub(1)), unit.micrometres)
             }
             Figure::Thickness(film) => self.thickness(self.film_number(*film)),
             Figure::Temperature(t) if us => {
-                format!("{}{}", self.number(t.as_fahrenheit(), 0), unit.fahrenheit)
+                format!("{}{}", self.digits(t.as_fahrenheit(), 0, more), unit.fahrenheit)
             }
-            Figure::Temperature(t) => format!("{}{}", self.number(t.as_celsius(), 0), unit.celsius),
+            Figure::Temperature(t) => {
+                format!("{}{}", self.digits(t.as_celsius(), 0, more), unit.celsius)
+            }
             Figure::Degrees(d) if us => {
-                format!("{}{}", self.short(d.as_fahrenheit(), 1), unit.fahrenheit)
+                format!("{}{}", self.short(d.as_fahrenheit(), 1 + more), unit.fahrenheit)
             }
-            Figure::Degrees(d) => format!("{}{}", self.short(d.as_kelvin(), 1), unit.celsius),
+            Figure::Degrees(d) => {
+                format!("{}{}", self.short(d.as_kelvin(), 1 + more), unit.celsius)
+            }
+            Figure::Mver(rate) if more > 0 => self.fine_mver(*rate, more),
             Figure::Mver(rate) => self.mver(*rate, false),
-            Figure::Humidity(h) => format!("{}{}", self.number(h.as_percent(), 0), unit.percent),
+            Figure::Humidity(h) => {
+                format!("{}{}", self.digits(h.as_percent(), 0, more), unit.percent)
+            }
             Figure::SlabHumidity(h) => {
-                format!("{}{}", self.number(h.as_percent(), 0), unit.slab_humidity)
+                format!("{}{}", self.digits(h.as_percent(), 0, more), unit.slab_humidity)
             }
             Figure::Share(share) => {
-                format!("{}{}", self.short(share.as_percent(), 2), unit.percent)
+                format!("{}{}", self.short(share.as_percent(), 2 + more), unit.percent)
             }
-            Figure::Strength(s) if us => format!("{}{}", self.number(s.as_psi(), 0), unit.psi),
+            Figure::Strength(s) if us => {
+                format!("{}{}", self.digits(s.as_psi(), 0, more), unit.psi)
+            }
             Figure::Strength(s) => {
-                format!("{}{}", self.short(s.as_megapascals(), 2), unit.megapascals)
+                format!("{}{}", self.short(s.as_megapascals(), 2 + more), unit.megapascals)
             }
             Figure::Content(c) => {
-                format!("{}{}", self.number(c.as_grams_per_litre(), 0), unit.grams_per_litre)
+                format!("{}{}", self.digits(c.as_grams_per_litre(), 0, more), unit.grams_per_litre)
             }
+            Figure::Hours(hours) if more > 0 => self.fine_hours(*hours, more),
             Figure::Hours(hours) => self.hours(*hours),
             Figure::NoLonger(hours) => self.hours_toward(*hours, Toward::Less),
             Figure::NoShorter(hours) => self.hours_toward(*hours, Toward::More),
-            Figure::Volume(v) if us => format!("{}{}", self.short(v.as_gallons(), 2), unit.gallons),
-            Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1), unit.litres),
-            Figure::Mass(m) if us => format!("{}{}", self.short(m.as_pounds(), 1), unit.pounds),
-            Figure::Mass(m) => format!("{}{}", self.short(m.as_kilograms(), 1), unit.kilograms),
+            Figure::Volume(v) if us => {
+                format!("{}{}", self.short(v.as_gallons(), 2 + more), unit.gallons)
+            }
+            Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1 + more), unit.litres),
+            Figure::Mass(m) if us => {
+                format!("{}{}", self.short(m.as_pounds(), 1 + more), unit.pounds)
+            }
+            Figure::Mass(m) => {
+                format!("{}{}", self.short(m.as_kilograms(), 1 + more), unit.kilograms)
+            }
             Figure::Spread(s) if us => {
                 format!(
                     "{}{}",
-                    self.number(s.as_square_feet_per_gallon(), 0),
+                    self.digits(s.as_square_feet_per_gallon(), 0, more),
                     unit.square_feet_per_gallon
                 )
             }
             Figure::Spread(s) => {
                 format!(
                     "{}{}",
-                    self.short(s.as_square_metres_per_litre(), 1),
+                    self.short(s.as_square_metres_per_litre(), 1 + more),
                     unit.square_metres_per_litre
                 )
             }
             Figure::Room(room) if us => {
-                format!("{}{}", self.number(room.as_cubic_feet(), 0), unit.cubic_feet)
+                format!("{}{}", self.digits(room.as_cubic_feet(), 0, more), unit.cubic_feet)
             }
             Figure::Room(room) => {
-                format!("{}{}", self.number(room.as_cubic_metres(), 1), unit.cubic_metres)
+                format!("{}{}", self.digits(room.as_cubic_metres(), 1, more), unit.cubic_metres)
             }
             Figure::Airflow(flow) if us => {
                 format!(
                     "{}{}",
-                    self.number(flow.as_cubic_feet_per_minute(), 0),
+                    self.digits(flow.as_cubic_feet_per_minute(), 0, more),
                     unit.cubic_feet_per_minute
                 )
             }
             Figure::Airflow(flow) => {
                 format!(
                     "{}{}",
-                    self.number(flow.as_cubic_metres_per_hour(), 0),
+                    self.digits(flow.as_cubic_metres_per_hour(), 0, more),
                     unit.cubic_metres_per_hour
                 )
             }
@@ -418,26 +448,9 @@ impl Figures<'_> {
             .replace("{half}", half)
     }
 
-    /// A small area to the tenth.
-    pub fn small_area(&self, area: Area) -> String {
-        let unit = &self.words.unit;
-        match self.units {
-            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
-            Units::Metric => {
-                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
-            }
-        }
-    }
-
     /// A small share to the tenth of a percent.
     pub fn tenth_percent(&self, share: Share) -> String {
         format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)
-    }
-
-    /// Whole minutes, cut off: what is short is never said longer.
-    pub fn minutes(&self, time: Hours) -> String {
-        let minutes = Toward::Less.step(time.as_minutes(), 1.0);
-        format!("{}{}", self.number(minutes, 0), self.words.minutes)
     }
 
     /// A length: feet and inches, or metres; small ones in inches or millimetres.

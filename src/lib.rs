@@ -19,6 +19,7 @@ pub mod spreadsheet;
 pub mod fault;
 pub mod business_days;
 pub mod calendar;
+pub mod rules;
 
 // Read: from text to what it means.
 pub mod input;

@@ -168,6 +168,16 @@ pub fn hours(repairs: &[Repair<'_>]) -> Hours {
     repairs.iter().map(|repair| repair.hours).sum()
 }
 
+/// One person's work with a hand grinder, at the most: cracks that are chased open and holes that are
+/// filled are ground flush. How much of that work is grinding is not written down, so all of it counts.
+pub fn grinder_hours(repairs: &[Repair<'_>]) -> Hours {
+    let ground = |repair: &&Repair<'_>| {
+        let filled = matches!(repair.method, Method::Filled(..));
+        filled && matches!(repair.place, Place::Crack(_) | Place::Spall(_))
+    };
+    repairs.iter().filter(ground).map(|repair| repair.hours).sum()
+}
+
 /// The longest time that a filler needs before it is coated.
 pub fn sets(repairs: &[Repair<'_>]) -> Option<Hours> {
     let times = repairs.iter().filter_map(|repair| repair.method.filler()).map(|f| f.sets);

@@ -6,11 +6,14 @@ use crate::calendar::Calendar;
 use crate::input::scalar::{JobPath, Key};
 use crate::money::Cents;
 use crate::quantity::{Airflow, Content};
+use crate::rules::{Country, Jurisdiction, LocalNotice, Rule, Subject};
 use crate::source::Located;
 
 #[derive(Debug, Clone)]
 pub struct Shop {
     pub name: String,
+    /// Where it works; `None` when it has not said.
+    pub country: Option<Country>,
     pub address: Vec<String>,
     pub phone: Option<String>,
     pub email: Option<String>,
@@ -32,6 +35,22 @@ pub struct Shop {
     /// When it works.
     pub calendar: Calendar,
     pub cancellation: CancellationTerms,
+    /// Rules of the place where it works, as it has looked them up.
+    pub rules: Vec<Rule>,
+    /// What its customers' papers have to carry there.
+    pub notices: Vec<LocalNotice>,
+}
+
+impl Shop {
+    /// Whose rules hold.
+    pub fn jurisdiction(&self) -> Jurisdiction {
+        Jurisdiction::of(self.country)
+    }
+
+    /// What the shop has looked up on a subject.
+    pub fn rules_on(&self, subject: Subject) -> impl Iterator<Item = &Rule> {
+        self.rules.iter().filter(move |rule| rule.subject == subject)
+    }
 }
 
 /// A colour as red, green, blue.

@@ -157,7 +157,9 @@ surface-strength: Strength of the concrete’s surface
             data sheet names none, 200 psi (1.38 MPa): light service in SSPC-SP
             13/NACE No. 6, from memory.
   Source    The product's data sheet
-  Stop      The concrete broke below the limit.
+  Stop      The concrete broke below what the data sheet asks for.
+  Caution   It broke below the usual figure, where the data sheet names none. A
+            figure from memory stops nothing.
   Note      Nobody has pulled on this slab.
   To clear  Grind down to sound concrete or have the surface mended. Pull-test
             it again. Write the lowest result into `surface-strength` under

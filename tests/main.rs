@@ -8,6 +8,7 @@ mod checker;
 
 mod facts;
 mod languages;
+mod places;
 mod laws;
 mod messages;
 mod messages_work;

@@ -146,7 +146,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         5 | fone = "555-0114"
           | ^^^^
           |
-          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `payment`, `phone`, `record`, `warranty`
+          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `warranty`
     "#);
     system_message("life-to = 10", "life-to = 10\nlife = 3", r"
         error: unknown key `life` at the top of the file
@@ -333,9 +333,9 @@ fn a_missing_key_or_table_is_named_with_an_example() {
     "#);
     message("shop.toml", "when = \"When you sign\"\n", "", r#"
         error: `when` is missing in [[payment]] 1
-          --> shop.toml:21:1
+          --> shop.toml:24:1
            |
-        21 | [[payment]]
+        24 | [[payment]]
            | ^^^^^^^^^^^ expected a text
            |
            = help: add `when = "as it should be printed"`
@@ -1502,9 +1502,9 @@ fn the_terms_of_the_book_add_up() {
 fn the_payments_add_up() {
     message("shop.toml", r#"share = "40 %""#, r#"share = "30 %""#, r"
         error: `payment` shares sum to 90 %
-          --> shop.toml:21:1
+          --> shop.toml:24:1
            |
-        21 | [[payment]]
+        24 | [[payment]]
            | ^^^^^^^^^^^
            |
            = help: the shares of all payments must sum to 100 %
@@ -1881,9 +1881,9 @@ fn a_deposit_cap_needs_a_second_payment() {
     let shop = folder.read("shop.toml") + "\n[[payment]]\nwhen = \"At the end\"\nshare = \"100 %\"\n";
     one_problem(&folder.write("shop.toml", shop), r"
         error: `payment` has one step, which a cap on the deposit would cut
-          --> shop.toml:27:1
+          --> shop.toml:30:1
            |
-        27 | [[payment]]
+        30 | [[payment]]
            | ^^^^^^^^^^^
            |
            = help: add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest

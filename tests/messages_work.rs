@@ -7,36 +7,36 @@ use crate::messages::message;
 fn a_calendar_names_zones_and_days_as_the_world_does() {
     message("shop.toml", r#"closed = ["sunday"]"#, r#"closed = ["sundays"]"#, r#"
         error: `closed` is `sundays`
-          --> shop.toml:41:11
+          --> shop.toml:44:11
            |
-        41 | closed = ["sundays"]
+        44 | closed = ["sundays"]
            |           ^^^^^^^^^
            |
            = help: did you mean `"sunday"`? expected one of "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"
     "#);
     message("shop.toml", r#"closed = ["sunday"]"#, r#"closed = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]"#, r#"
         error: `closed` names every day of the week
-          --> shop.toml:41:10
+          --> shop.toml:44:10
            |
-        41 | closed = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+        44 | closed = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
            |          ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
            = help: leave out the days on which you work
     "#);
     message("shop.toml", r#"time-zone = "America/Chicago""#, r#"time-zone = "America/Chicagoo""#, r#"
         error: `time-zone` is `America/Chicagoo`
-          --> shop.toml:40:13
+          --> shop.toml:43:13
            |
-        40 | time-zone = "America/Chicagoo"
+        43 | time-zone = "America/Chicagoo"
            |             ^^^^^^^^^^^^^^^^^^
            |
            = help: did you mean `"America/Chicago"`?
     "#);
     message("shop.toml", r#"time-zone = "America/Chicago""#, r#"time-zone = "CST""#, r#"
         error: `time-zone` is `CST`
-          --> shop.toml:40:13
+          --> shop.toml:43:13
            |
-        40 | time-zone = "CST"
+        43 | time-zone = "CST"
            |             ^^^^^
            |
            = help: name a place of that zone: `"America/Chicago"`
@@ -45,21 +45,35 @@ fn a_calendar_names_zones_and_days_as_the_world_does() {
 
 #[test]
 #[rustfmt::skip]
+fn a_country_is_two_capital_letters() {
+    message("shop.toml", r#"country = "US""#, r#"country = "USA""#, r#"
+        error: `country` is `USA`
+          --> shop.toml:13:11
+           |
+        13 | country = "USA"
+           |           ^^^^^
+           |
+           = help: write a country as two capital letters (ISO 3166-1): `"US"` for the United States, `"NO"` for Norway
+    "#);
+}
+
+#[test]
+#[rustfmt::skip]
 fn a_fan_moves_air() {
     message("shop.toml", r#"airflow = "1,500 cfm""#, r#"airflow = "0 cfm""#, r#"
         error: `airflow` is zero
-          --> shop.toml:35:11
+          --> shop.toml:38:11
            |
-        35 | airflow = "0 cfm"
+        38 | airflow = "0 cfm"
            |           ^^^^^^^
            |
            = help: what one fan really moves, for example `"1200 cfm"`
     "#);
     message("shop.toml", r#"airflow = "1,500 cfm""#, r#"airflow = "1500""#, r#"
         error: `airflow` has no unit: `1500`
-          --> shop.toml:35:11
+          --> shop.toml:38:11
            |
-        35 | airflow = "1500"
+        38 | airflow = "1500"
            |           ^^^^^^
            |
            = help: units: `cfm`, `m3/h`; for example `"1200 cfm"`
@@ -71,45 +85,45 @@ fn a_fan_moves_air() {
 fn a_record_counts_floors_that_there_are() {
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cur\"\njobs = 3\nmoisture-failures = 2\nsince = 2019\n\n[fan]", r#"
         error: no system is called `fast-cur`
-          --> shop.toml:35:10
+          --> shop.toml:38:10
            |
-        35 | system = "fast-cur"
+        38 | system = "fast-cur"
            |          ^^^^^^^^^^
            |
            = help: did you mean `fast-cure`?
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 0\nmoisture-failures = 0\nsince = 2019\n\n[fan]", r#"
         error: `jobs` is zero
-          --> shop.toml:36:8
+          --> shop.toml:39:8
            |
-        36 | jobs = 0
+        39 | jobs = 0
            |        ^
            |
            = help: write how many floors of this system you have laid
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 4\nsince = 2019\n\n[fan]", r#"
         error: `moisture-failures` is more than `jobs`
-          --> shop.toml:37:21
+          --> shop.toml:40:21
            |
-        37 | moisture-failures = 4
+        40 | moisture-failures = 4
            |                     ^
            |
            = help: write how many of those floors came loose from moisture
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 1\nsince = 20\n\n[fan]", r#"
         error: `since` is 20
-          --> shop.toml:38:9
+          --> shop.toml:41:9
            |
-        38 | since = 20
+        41 | since = 20
            |         ^^
            |
            = help: write a year, for example `1996`
     "#);
     message("shop.toml", r#"[fan]"#, "[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 1\nsince = 2019\n\n[[record]]\nsystem = \"fast-cure\"\njobs = 3\nmoisture-failures = 1\nsince = 2019\n\n[fan]", r#"
         error: `system` `fast-cure` stands twice
-          --> shop.toml:41:10
+          --> shop.toml:44:10
            |
-        41 | system = "fast-cure"
+        44 | system = "fast-cure"
            |          ^^^^^^^^^^^
            |
            = help: give each system one record

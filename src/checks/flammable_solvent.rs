@@ -7,11 +7,15 @@
 use crate::checks::{Check, Finding, Place, Severity, Source, coats_with};
 use crate::figures::Figure;
 use crate::options::Case;
+use crate::rules::Subject;
 
 pub const CHECK: Check = Check {
     name: "flammable-solvent",
     place: Place::Safety,
-    source: Source::Published("29 CFR 1910.106, the safety data sheets and the local fire code"),
+    source: Source::Rule(
+        Subject::Fire,
+        "29 CFR 1910.106, the safety data sheets and the local fire code",
+    ),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],
     find,

@@ -7,11 +7,15 @@
 use crate::checks::{Check, Finding, Place, Severity, Source, coats_with};
 use crate::figures::Figure;
 use crate::options::Case;
+use crate::rules::Subject;
 
 pub const CHECK: Check = Check {
     name: "isocyanate",
     place: Place::Safety,
-    source: Source::Published("NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55"),
+    source: Source::Rule(
+        Subject::Chemicals,
+        "NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55",
+    ),
     severities: &[Severity::Caution],
     limits: &[],
     find,

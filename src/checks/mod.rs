@@ -10,6 +10,7 @@ use crate::figures::Figure;
 use crate::floor::Floor;
 use crate::input::scalar::Key;
 use crate::options::{Case, Choice};
+use crate::rules::Subject;
 
 /// One check.
 #[derive(Debug)]
@@ -61,8 +62,14 @@ impl Place {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Source {
-    /// A standard, a rule or a handbook, by its name.
+    /// A standard, a test method or a handbook, by its name: the same everywhere.
     Published(&'static str),
+    /// A rule of the United States on a subject, by its name. It is a source there alone; elsewhere
+    /// stands what the shop has looked up on the subject, or that the authority is to be asked.
+    Rule(Subject, &'static str),
+    /// A named source whose figure is known from memory alone. A limit with such a source is no
+    /// ground for a stop.
+    Unverified(&'static str),
     /// The product's data sheet, as the book has it.
     DataSheet,
     /// What the shop has set for itself.
@@ -138,6 +145,8 @@ impl Finding {
     }
 
     pub fn by(mut self, source: Source) -> Self {
+        let verified = !matches!(source, Source::Unverified(_));
+        debug_assert!(verified || self.severity < Severity::Stop, "{}: a stop", self.check);
         self.source = Some(source);
         self
     }
@@ -191,6 +200,14 @@ mod tests {
     use super::*;
 
     #[test]
+    fn no_stop_rests_on_a_figure_from_memory() {
+        for check in CHECKS {
+            let verified = !matches!(check.source, Source::Unverified(_));
+            assert!(verified || !check.severities.contains(&Severity::Stop), "{}", check.name);
+        }
+    }
+
+    #[test]
     fn severities_and_places_go_by_their_words() {
         let words = [Severity::Stop, Severity::Caution, Severity::Note].map(Severity::word);
         assert_eq!(words, ["stop", "caution", "note"]);
@@ -240,6 +257,7 @@ mod deposit_limit_unset;
 mod deposit_capped;
 mod voc_limit_unset;
 mod cancellation_notice;
+mod country_unset;
 
 /// Every check, in the order in which readers meet them.
 pub const CHECKS: &[&Check] = &[
@@ -283,4 +301,5 @@ pub const CHECKS: &[&Check] = &[
     &deposit_capped::CHECK,
     &voc_limit_unset::CHECK,
     &cancellation_notice::CHECK,
+    &country_unset::CHECK,
 ];

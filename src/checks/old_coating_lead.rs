@@ -1,51 +1,44 @@
 //! `old-coating-lead`: grinding off an old coating that may hold lead.
 //!
-//! Compares the year of the house with 1978, and the floor with what counts as minor work.
-//! Caution where a coating, or one that nobody looked for, meets an old house; a year that is not
-//! known counts as old. A note where neither is known, and where the work is minor.
+//! Compares the year of the house with 1978. A caution wherever a coating, or a slab that nobody
+//! looked at, meets a house that is old; a year that is not known counts as old. A small floor is no
+//! exception: grinding by machine is a practice that the rule restricts, and minor work is work
+//! without any (40 CFR 745.83).
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
-use crate::job::OldCoating;
+use crate::job::{Job, OldCoating};
 use crate::options::Case;
-use crate::quantity::Area;
+use crate::rules::Subject;
 
 pub const CHECK: Check = Check {
     name: "old-coating-lead",
     place: Place::Safety,
-    source: Source::Published("40 CFR 745.82 and 745.83"),
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[("built", Figure::Count(BUILT_BEFORE)), ("minor", Figure::Area(MINOR))],
+    source: Source::Rule(Subject::Lead, "40 CFR 745.82 to 745.85; for the crew, 29 CFR 1926.62"),
+    severities: &[Severity::Caution],
+    limits: &[("built", Figure::Count(BUILT_BEFORE))],
     find,
 };
 
 /// Housing built before this year falls under the rule: 40 CFR 745.82(a) and 745.83.
 pub const BUILT_BEFORE: u32 = 1978;
 
-/// Minor work: at most 6 ft2 of paint per room inside, 40 CFR 745.83. How much of the floor is
-/// painted is not written down, so all of it counts.
-const MINOR: Area = Area::square_feet(6.0);
+/// True when what is ground off may hold lead: what is not known counts as a coating, and as old.
+pub fn may_hold_lead(job: &Job) -> bool {
+    let coated = job.slab.coating.is_none_or(|coating| coating != OldCoating::Nothing);
+    coated && job.house.built.is_none_or(|year| year < BUILT_BEFORE)
+}
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let built = case.job.house.built;
-    let coating = case.job.slab.coating;
-    let new = built.is_some_and(|year| year >= BUILT_BEFORE);
-    if new || coating == Some(OldCoating::Nothing) {
+    if !may_hold_lead(case.job) {
         return vec![];
     }
-    let floor = case.site.take_off.floor;
-    let nothing_known = coating.is_none() && built.is_none();
-    let minor = floor <= MINOR;
-    let severity = if nothing_known || minor { Severity::Note } else { Severity::Caution };
-    let mut finding = Finding::new(&CHECK, severity)
-        .measured(floor)
-        .limit(MINOR)
-        .value("coating", if coating.is_some() { "found" } else { "unknown" })
-        .value("minor", if minor { "yes" } else { "no" });
-    if let Some(year) = built {
-        finding = finding.value("built", year.to_string());
+    let coating = if case.job.slab.coating.is_some() { "found" } else { "unknown" };
+    let finding = Finding::new(&CHECK, Severity::Caution).value("coating", coating);
+    match case.job.house.built {
+        Some(year) => vec![finding.value("built", year.to_string())],
+        None => vec![finding],
     }
-    vec![finding]
 }
 
 #[cfg(test)]
@@ -64,23 +57,18 @@ mod tests {
     }
 
     #[test]
-    fn takes_a_year_that_is_not_known_as_old() {
+    fn takes_what_is_not_known_as_a_coating_and_as_old() {
         painted(1977).without("house.built").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn notes_it_when_neither_year_nor_coating_is_known() {
         let unknown = painted(1977).without("house.built").without("slab.old-coating");
-        unknown.expect(&CHECK, "", Severity::Note);
+        unknown.expect(&CHECK, "", Severity::Caution);
     }
 
-    /// Six square feet are minor work, a little more is not: 40 CFR 745.83.
+    /// Up to six square feet are minor work only without a practice that 40 CFR 745.85(a)(3)
+    /// restricts, and grinding by machine is one: 40 CFR 745.83.
     #[test]
-    fn notes_minor_work() {
-        let narrow =
-            |width| painted(1975).job("area.0.length", "\"2 ft\"").job("area.0.width", width);
-        narrow("\"2.95 ft\"").expect(&CHECK, "", Severity::Note);
-        narrow("\"3.05 ft\"").expect(&CHECK, "", Severity::Caution);
+    fn makes_no_exception_for_a_small_floor() {
+        let narrow = painted(1975).job("area.0.length", "\"2 ft\"").job("area.0.width", "\"2 ft\"");
+        narrow.expect(&CHECK, "", Severity::Caution);
     }
 
     #[test]

@@ -1,7 +1,8 @@
 //! `surface-strength`: the concrete's pull-off strength against what the first coat asks for.
 //!
-//! Stop below it: whatever is laid comes off with the concrete under it. Note where it was not
-//! tested.
+//! Stop below what its data sheet asks for: whatever is laid comes off with the concrete under it.
+//! Where the sheet names no figure a usual one stands in, known from memory: below it is a caution.
+//! Note where the slab was not tested.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
@@ -12,7 +13,7 @@ pub const CHECK: Check = Check {
     name: "surface-strength",
     place: Place::Slab,
     source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Note],
+    severities: &[Severity::Stop, Severity::Caution, Severity::Note],
     limits: &[("usual", Figure::Strength(LIGHT_SERVICE))],
     find,
 };
@@ -32,13 +33,15 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         let limit = sheet.unwrap_or(LIGHT_SERVICE);
         if strength < limit {
             found.push(
-                Finding::new(&CHECK, Severity::Stop)
-                    .about(choice)
-                    .measured(strength)
-                    .limit(limit)
-                    .by(sheet
-                        .map_or(Source::Published(LIGHT_SERVICE_SOURCE), |_| Source::DataSheet))
-                    .value("sheet", if sheet.is_some() { "yes" } else { "no" }),
+                Finding::new(
+                    &CHECK,
+                    if sheet.is_some() { Severity::Stop } else { Severity::Caution },
+                )
+                .about(choice)
+                .measured(strength)
+                .limit(limit)
+                .by(sheet.map_or(Source::Unverified(LIGHT_SERVICE_SOURCE), |_| Source::DataSheet))
+                .value("sheet", if sheet.is_some() { "yes" } else { "no" }),
             );
         }
     }
@@ -70,9 +73,9 @@ mod tests {
     }
 
     #[test]
-    fn falls_back_on_light_service() {
+    fn cautions_below_light_service_where_the_sheet_names_none() {
         let no_strength = |pull| pulled(pull).without_book("product.polyurea-primer.strength-from");
-        no_strength("199 psi").expect(&CHECK, "fast-cure", Severity::Stop);
+        no_strength("199 psi").expect(&CHECK, "fast-cure", Severity::Caution);
         no_strength("200 psi").expect_silent(&CHECK, "fast-cure");
     }
 

@@ -8,11 +8,12 @@ use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::job::TileGlue;
 use crate::options::Case;
+use crate::rules::Subject;
 
 pub const CHECK: Check = Check {
     name: "tile-glue",
     place: Place::Safety,
-    source: Source::Published("40 CFR 61.145, 29 CFR 1926.1101 and state rules"),
+    source: Source::Rule(Subject::Asbestos, "29 CFR 1926.1101 and state rules"),
     severities: &[Severity::Stop, Severity::Note],
     limits: &[("built", Figure::Count(BUILT_BEFORE))],
     find,

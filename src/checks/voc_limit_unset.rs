@@ -7,11 +7,12 @@ use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::options::Case;
 use crate::quantity::Content;
+use crate::rules::Subject;
 
 pub const CHECK: Check = Check {
     name: "voc-limit-unset",
     place: Place::Shop,
-    source: Source::Published("40 CFR 59 subpart D, Table 1"),
+    source: Source::Rule(Subject::Voc, "40 CFR 59 subpart D, Table 1"),
     severities: &[Severity::Note],
     limits: &[("national", Figure::Content(NATIONAL))],
     find,

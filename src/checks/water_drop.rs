@@ -11,7 +11,7 @@ pub const CHECK: Check = Check {
     name: "water-drop",
     place: Place::Slab,
     // From memory: a drop of 0.05 mL that is gone within 60 seconds.
-    source: Source::Published("ASTM F3191"),
+    source: Source::Unverified("ASTM F3191"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],
     find,

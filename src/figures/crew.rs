@@ -3,9 +3,41 @@
 use super::{Figures, Toward};
 use crate::calendar::Moment;
 use crate::job::Units;
-use crate::quantity::{Length, Volume};
+use crate::quantity::{Airflow, Area, Hours, Length, Volume};
 
 impl Figures<'_> {
+    /// A small area to the tenth.
+    pub fn small_area(&self, area: Area) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
+            Units::Metric => {
+                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
+            }
+        }
+    }
+
+    /// Whole minutes, cut off: what is short is never said longer.
+    pub fn minutes(&self, time: Hours) -> String {
+        let minutes = Toward::Less.step(time.as_minutes(), 1.0);
+        format!("{}{}", self.number(minutes, 0), self.words.minutes)
+    }
+
+    /// An airflow for each of so many parts, to the tenth.
+    pub fn airflow_each(&self, flow: Airflow, parts: f64) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => {
+                let each = flow.as_cubic_feet_per_minute() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_feet_per_minute)
+            }
+            Units::Metric => {
+                let each = flow.as_cubic_metres_per_hour() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_metres_per_hour)
+            }
+        }
+    }
+
     /// What a clock shows, to the minute and without its half of the day: `9:23`. For a row of
     /// times that follow each other.
     pub fn clock_face(&self, moment: Moment) -> String {

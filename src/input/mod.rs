@@ -14,6 +14,7 @@ pub mod reader;
 pub mod product;
 pub mod change;
 pub mod book;
+pub mod rules;
 pub mod shop;
 pub mod system;
 pub mod shapes;

@@ -9,6 +9,7 @@ use crate::input::book::ratio;
 use crate::input::form::{self, Form};
 use crate::input::job::year;
 use crate::input::reader::Table;
+use crate::input::rules;
 use crate::input::scalar::{Fault, Key, LongText, Scalar};
 use crate::layouts::Layouts;
 use crate::money::Cents;
@@ -18,6 +19,7 @@ use crate::source::Located;
 
 pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let name = top.need("name");
+    let country = top.maybe("country");
     let address = top.values("address");
     let phone = top.maybe("phone");
     let email = top.maybe("email");
@@ -51,8 +53,10 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         top.table("cancellation").map_or_else(CancellationTerms::default, |t| CancellationTerms {
             state: t.values::<LongText>("state").into_iter().map(|text| text.0).collect(),
         });
+    let (rules, notices) = (rules::rules(top), rules::notices(top));
     Some(Shop {
         name: name?,
+        country,
         address,
         phone,
         email,
@@ -68,6 +72,8 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         records,
         calendar,
         cancellation,
+        rules,
+        notices,
     })
 }
 

@@ -11,6 +11,7 @@ use crate::input::scalar::{JobPath, Key, LongText};
 use crate::keys::{Table, listed, may, must, need, needed_list, once};
 use crate::layouts::Layouts;
 use crate::quantity::{Airflow, Content, Share};
+use crate::rules::{Country, Subject};
 use crate::shop::Accent;
 
 pub fn file() -> Table {
@@ -18,6 +19,11 @@ pub fn file() -> Table {
         .keys([
             need::<String>("name", "The shop's name as it stands on the papers.")
                 .like("\"Name of the shop\""),
+            may::<Country>(
+                "country",
+                "The country where you work, as ISO 3166-1 writes it: its rules hold, and no other's.",
+            )
+            .shown(),
             may::<String>("address", "Its address, a line each.")
                 .list()
                 .like("[\"14 Boathouse Lane\", \"Pikemere Lake\"]"),
@@ -42,7 +48,7 @@ pub fn file() -> Table {
                 .list()
                 .like("[\"A bag of your flake, for small repairs\"]"),
         ])
-        .tables([payment(), fan(), calendar(), limits_where_you_work(), record(), cancellation()])
+        .tables([payment(), fan(), calendar(), limits_where_you_work(), record(), cancellation(), rule(), notice()])
 }
 
 fn payment() -> Table {
@@ -111,4 +117,31 @@ fn cancellation() -> Table {
     )
     .list()
     .like("[\"The text that your state asks for.\"]")])
+}
+
+fn rule() -> Table {
+    listed("rule", "A rule of the place where you work, as you looked it up.").keys([
+        need::<Subject>("subject", "What it is about."),
+        need::<LongText>("text", "What it asks for, in a sentence or two.")
+            .like("\"What the rule asks for, in a sentence.\""),
+        need::<String>("source", "The law or the authority that says so.")
+            .like("\"The authority that you asked\""),
+        need::<Date>("checked", "The day on which you read it there.").like("2026-05-04"),
+    ])
+}
+
+fn notice() -> Table {
+    listed(
+        "notice",
+        "What a customer's paper has to carry where you work, printed where it is signed.",
+    )
+    .keys([
+        need::<String>("title", "Its heading.").like("\"Right to withdraw\""),
+        need::<LongText>("text", "Its own text, paragraph by paragraph.")
+            .list()
+            .like("[\"The text that your law asks for.\"]"),
+        need::<String>("source", "The law or the authority that asks for it.")
+            .like("\"The authority that you asked\""),
+        need::<Date>("checked", "The day on which you read it there.").like("2026-05-04"),
+    ])
 }

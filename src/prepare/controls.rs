@@ -4,9 +4,11 @@
 use serde::Serialize;
 
 use crate::checks::{old_coating_lead, silica};
-use crate::job::{OldCoating, TileGlue};
+use crate::job::{TileGlue, Units};
 use crate::options::Choice;
 use crate::proposal::writer::Writer;
+use crate::quantity::{Airflow, Length, Share};
+use crate::rules::Subject;
 use crate::system::Broadcast;
 use crate::words::{WordsError, fill};
 
@@ -15,7 +17,25 @@ use crate::words::{WordsError, fill};
 pub struct Control {
     pub title: String,
     pub says: Vec<String>,
+    /// What has to be so before the work, each with a box to tick; may be empty.
+    pub ticks: Vec<String>,
+    /// What holds once all is ticked, and what if not.
+    pub then: Vec<String>,
 }
+
+/// A control by its name in the words, and what the rules about it are about.
+type Named = (&'static str, Option<Subject>);
+
+/// Controls that have boxes to tick.
+const TICKED: &[&str] = &["silica", "lead"];
+
+/// What the vacuum of a hand grinder moves at least, for each [`WHEEL`] of its wheel: 29 CFR
+/// 1926.1153, Table 1, row xii. Elsewhere it stands as good practice.
+const AIR: Airflow = Airflow::cubic_feet_per_minute(25.0);
+const WHEEL: Length = Length::inches(1.0);
+
+/// The least that a filter holds back: rows xii and xiii of the same table.
+const FILTER: Share = Share::of_one(0.99);
 
 /// The dangers of this floor on this slab.
 ///
@@ -24,30 +44,44 @@ pub struct Control {
 pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, WordsError> {
     let job = w.case.job;
     let facts = facts(w, choice)?;
-    let mut wanted = vec!["silica"];
+    let mut wanted: Vec<Named> = vec![("silica", Some(Subject::Dust))];
     let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
     if tile_glue {
-        wanted.push("asbestos");
+        wanted.push(("asbestos", Some(Subject::Asbestos)));
     }
-    let coated = job.slab.coating.is_none_or(|coating| coating != OldCoating::Nothing);
-    let before_lead_ban = job.house.built.is_none_or(|year| year < old_coating_lead::BUILT_BEFORE);
-    if coated && before_lead_ban {
-        wanted.push("lead");
+    if old_coating_lead::may_hold_lead(job) {
+        wanted.push(("lead", Some(Subject::Lead)));
     }
+    wanted.push(("respirator", Some(Subject::Respirator)));
+    wanted.push(("power", None));
     if choice.floor.resins().any(|(_, resin)| resin.isocyanate) {
-        wanted.push("isocyanate");
+        wanted.push(("isocyanate", Some(Subject::Chemicals)));
     }
     if choice.floor.resins().any(|(_, resin)| !resin.isocyanate) {
-        wanted.push("epoxy");
+        wanted.push(("epoxy", None));
     }
     if choice.floor.resins().any(|(_, resin)| resin.solvent.is_some()) {
-        wanted.push("solvent");
+        wanted.push(("solvent", Some(Subject::Fire)));
     }
     wanted
         .into_iter()
-        .map(|name| {
+        .map(|(name, subject)| {
             let text = |key: &str| format!("crew.controls.{name}.{key}");
-            Ok(Control { title: w.plain(&text("title"))?, says: lines(w, &text("says"), &facts)? })
+            let rule = subject.map_or(Ok(String::new()), |subject| w.local_rule(subject))?;
+            let facts = minijinja::context! { rule => rule.as_str(), ..facts.clone() };
+            let list = |key: &str, wanted: bool| match wanted {
+                true => lines(w, &text(key), &facts),
+                false => Ok(vec![]),
+            };
+            let ticked = TICKED.contains(&name);
+            let mut then = list("then", ticked)?;
+            then.extend((!rule.is_empty()).then_some(rule));
+            Ok(Control {
+                title: w.plain(&text("title"))?,
+                says: list("says", true)?,
+                ticks: list("ticks", ticked)?,
+                then,
+            })
         })
         .collect()
 }
@@ -96,14 +130,25 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsE
         }
         w.figures.list(&names)
     };
-    let edge = silica::edge_hours(&choice.estimate);
+    let grinding = silica::longest_shift(w.case, &choice.estimate);
+    let (hours, hours_limit) =
+        w.figures.told_apart(&grinding.together().into(), &silica::LIMIT.into());
+    let us = job.units == Units::Us;
+    // For an inch of wheel, or for a millimeter.
+    let wheels = if us { 1.0 } else { WHEEL.as_millimetres() };
     let batches: u32 = choice.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
     let airs = crate::proposal::solvent_coats(w, choice);
     let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::quantity::Airflow::max);
     Ok(minijinja::context! {
-        edge_hours => w.figures.decimal(edge),
-        long_edge => edge > silica::BARE_FACE,
-        edge_limit => w.figures.number(f64::from(silica::BARE_FACE_HOURS), 0),
+        us_rules => w.is_us(),
+        us => us,
+        lead => old_coating_lead::may_hold_lead(job),
+        grinding_hours => hours,
+        long_grinding => grinding.is_long(),
+        grinding_limit => hours_limit,
+        factor => w.figures.number(f64::from(silica::FACTOR), 0),
+        wheel_air => w.figures.airflow_each(AIR, wheels),
+        filter => w.figure(FILTER),
         isocyanates => names(&|resin| resin.isocyanate),
         epoxies => names(&|resin| !resin.isocyanate),
         solvents => names(&|resin| resin.solvent.is_some()),

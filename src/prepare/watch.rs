@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::checks::{self, Severity};
+use crate::checks::{self, Finding, Severity, old_coating_lead};
+use crate::figures::Figure;
 use crate::options::Choice;
 use crate::proposal::writer::{Writer, values};
 use crate::words::WordsError;
@@ -48,9 +49,15 @@ const FOR_THE_CREW: &[&str] = &[
     "recoat-missed",
 ];
 
-/// Checks whose note says that nobody looked, and that a crew can look at before it grinds.
+/// Checks that say when nobody looked, and that a crew can look at before it grinds.
 const TO_LOOK_AT: &[&str] =
     &["tile-glue", "old-coating-lead", "oil", "salts", "water-drop", "surface-strength"];
+
+/// True for a finding about a coating that nobody looked for.
+fn nobody_looked(finding: &Finding) -> bool {
+    let unknown = Figure::Text("unknown".to_owned());
+    finding.values.iter().any(|(name, value)| *name == "coating" && *value == unknown)
+}
 
 /// What the checks found for a floor, as far as it bears on the work.
 ///
@@ -66,16 +73,20 @@ pub fn watch(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Watched, WordsError>
     found.sort_by_key(|(at, _)| *at);
     for (_, finding) in found {
         let Some(check) = checks::check(finding.check) else { continue };
-        if finding.severity == Severity::Note {
-            if TO_LOOK_AT.contains(&finding.check) {
-                unseen.push(w.plain(&format!("crew.look.{}", finding.check))?);
-            }
+        let note = finding.severity == Severity::Note;
+        if TO_LOOK_AT.contains(&finding.check) && (note || nobody_looked(finding)) {
+            unseen.push(w.plain(&format!("crew.look.{}", finding.check))?);
+        }
+        if note {
             continue;
         }
-        let text =
-            |figure: &Option<_>| figure.as_ref().map_or(String::new(), |f| w.figures.write(f));
-        let known =
-            values([("measured", text(&finding.measured)), ("limit", text(&finding.limit))]);
+        let (measured, limit) = w.measured_and_limit(finding);
+        let known = minijinja::context! {
+            measured => measured.unwrap_or_default(),
+            limit => limit.unwrap_or_default(),
+            us_rules => w.is_us(),
+            lead => old_coating_lead::may_hold_lead(w.case.job),
+        };
         let item = Watch {
             title: w.notice(finding, check.source)?.title,
             does: w.say(&format!("crew.watch.{}", finding.check), known)?,

@@ -18,13 +18,15 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
             terms: vec![],
             signatures: vec![],
             cancellation: None,
+            notices: vec![],
         });
     }
     let terms = w.words.promise.terms.iter().map(|term| fill(term, context, "promise.toml: terms"));
     let mut options = option_lines(w)?;
     options.retain(|line| line.offered);
     let mut terms: Vec<String> = terms.collect::<Result<_, _>>()?;
-    if w.case.job.garage.sold_at_home {
+    let cancellable = w.case.job.garage.sold_at_home && w.case.shop.jurisdiction().has_us_notice();
+    if cancellable {
         let date = w.case.job.date;
         let days = [("date", w.date(date)), ("last", w.date(last_day_to_cancel(date)))];
         terms.push(w.say("accept.cancel_days", values(days))?);
@@ -38,7 +40,8 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
             w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())]))?,
             w.say("accept.shop", values([("shop", w.case.shop.name.as_str())]))?,
         ],
-        cancellation: if w.case.job.garage.sold_at_home { Some(cancellation(w)?) } else { None },
+        cancellation: if cancellable { Some(cancellation(w)?) } else { None },
+        notices: w.local_notices()?,
     })
 }
 

@@ -10,6 +10,7 @@ mod replaces;
 mod slab;
 mod charts;
 mod layers;
+mod local;
 mod compare;
 mod claims;
 mod plan;

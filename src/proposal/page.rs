@@ -510,6 +510,17 @@ pub struct Accept {
     /// Labels of the lines to sign: customer and shop.
     pub signatures: Vec<String>,
     pub cancellation: Option<Cancellation>,
+    /// What the paper has to carry where the shop works; may be empty.
+    pub notices: Vec<LocalNotice>,
+}
+
+/// A statement of the place where the shop works, in its own words.
+#[derive(Debug, Clone, Serialize)]
+pub struct LocalNotice {
+    pub title: String,
+    pub text: Vec<String>,
+    /// Where the shop read it, and when.
+    pub source: String,
 }
 
 /// The right-to-cancel notice, printed twice.

@@ -1,6 +1,7 @@
 //! Part 6: what it costs, what is in it, and how the days go.
 
 use crate::calendar::Moment;
+use crate::cure::DOUBLES;
 use crate::estimate::price;
 use crate::input::book::as_share;
 use crate::options::Choice;
@@ -142,7 +143,7 @@ pub fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, Wor
     }
     let mut notes = vec![w.plain("plan.times_note")?];
     if offered.iter().any(|choice| Writer::by_rule(choice)) {
-        notes.push(w.plain("plan.times_note_rule")?);
+        notes.push(w.say("plan.times_note_rule", values([("step", w.figure(DOUBLES))]))?);
     }
     if offered.iter().any(|choice| Writer::slab_not_covered(choice)) {
         notes.push(w.plain("plan.times_note_allowed")?);

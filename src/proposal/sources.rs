@@ -3,8 +3,10 @@
 use minijinja::Value;
 
 use crate::figures::Figure;
+use crate::job::Units;
 use crate::proposal::page::{SourceRow, Sources, TestRow};
 use crate::proposal::writer::{Writer, values};
+use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::Series;
 use crate::words::{WordsError, fill};
 
@@ -82,9 +84,13 @@ fn rows(w: &Writer<'_>) -> Result<Vec<SourceRow>, WordsError> {
         add("rh", w.figure(Figure::SlabHumidity(series.highest().value)), named("rh")?)?;
     }
     if let Some(air) = w.case.site.air {
-        add("dew_point", w.figure(air.dew_point), named("dew_point")?)?;
+        let spread = [("spread", w.figure(LEAST_SPREAD))];
+        let source = fill(&named("dew_point")?, &values(spread), "sources.toml: rows.dew_point")?;
+        add("dew_point", w.figure(air.dew_point), source)?;
     }
-    add("film", w.plain("sources.film_value")?, named("film")?)?;
+    let us = values([("us", w.figures.units == Units::Us)]);
+    let film = fill(&named("film")?, &us, "sources.toml: rows.film")?;
+    add("film", w.plain("sources.film_value")?, film)?;
     let (slab, _) = w.planned_slab();
     add("cure", w.say("sources.cure_value", values([("slab", slab)]))?, named("cure")?)?;
     add("life", w.plain("sources.life_value")?, named("common")?)?;

@@ -300,7 +300,7 @@ impl<'a> Writer<'a> {
             severity: finding.severity.word(),
             word: self.plain(&format!("severity.{}", finding.severity.word()))?,
             title: fill(&text.title)?,
-            says: fill(&text.says)?,
+            says: self.with_rule(fill(&text.says)?, finding)?,
             we,
             you,
             priced: match priced {
@@ -336,10 +336,11 @@ impl<'a> Writer<'a> {
     fn finding_values(&self, finding: &Finding) -> Value {
         let mut map: BTreeMap<&str, Value> = BTreeMap::new();
         map.insert("severity", finding.severity.word().into());
-        let named = [("measured", &finding.measured), ("limit", &finding.limit)];
-        for (name, figure) in named {
+        map.insert("us_rules", self.is_us().into());
+        let (measured, limit) = self.measured_and_limit(finding);
+        for (name, figure) in [("measured", measured), ("limit", limit)] {
             if let Some(figure) = figure {
-                map.insert(name, self.figures.write(figure).into());
+                map.insert(name, figure.into());
             }
         }
         for (name, figure) in &finding.values {
@@ -352,24 +353,13 @@ impl<'a> Writer<'a> {
     }
 
     fn basis(&self, finding: &Finding, source: Source) -> Result<String, WordsError> {
-        let text = |figure: &Option<Figure>| {
-            figure.as_ref().map_or_else(String::new, |f| self.figures.write(f))
-        };
-        let source = match source {
-            Source::Published(name) => {
-                let own = self.check_text(finding.check)?.source.clone();
-                own.unwrap_or_else(|| name.to_owned())
-            }
-            Source::DataSheet => self.plain("sources.data_sheet")?,
-            Source::Shop => self.plain("sources.shop")?,
-            Source::CommonPractice => self.plain("sources.common")?,
-        };
+        let (measured, limit) = self.measured_and_limit(finding);
         self.say(
             "sources.basis",
             values([
-                ("measured", text(&finding.measured)),
-                ("limit", text(&finding.limit)),
-                ("source", source),
+                ("measured", measured.unwrap_or_default()),
+                ("limit", limit.unwrap_or_default()),
+                ("source", self.source_name(finding, source)?),
             ]),
         )
     }

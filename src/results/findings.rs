@@ -5,7 +5,6 @@ use serde::Serialize;
 
 use crate::acts;
 use crate::checks;
-use crate::figures::Figure;
 use crate::proposal::writer::Writer;
 use crate::results::VERSION;
 use crate::results::recommendation::Recommendation;
@@ -139,14 +138,14 @@ impl Finding {
             }
             let notice = w.notice(finding, check.source)?;
             let acts = w.acts(finding)?;
-            let text = |figure: &Option<Figure>| figure.as_ref().map(|f| w.figures.write(f));
+            let (measured, limit) = w.measured_and_limit(finding);
             list.push(Self {
                 check: finding.check,
                 severity: finding.severity.into(),
                 place: check.place.into(),
                 floor: finding.option.as_ref().map(|key| key.0.clone()),
-                measured: text(&finding.measured),
-                limit: text(&finding.limit),
+                measured,
+                limit,
                 title: notice.title,
                 says: notice.says,
                 we: acts.we,

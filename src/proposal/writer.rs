@@ -64,6 +64,11 @@ impl<'a> Writer<'a> {
         self.say(name, Value::UNDEFINED)
     }
 
+    /// Whom to call when somebody cannot breathe.
+    pub fn emergency(&self) -> Result<String, WordsError> {
+        self.plain("safety.emergency.unsaid")
+    }
+
     pub fn figure(&self, figure: impl Into<Figure>) -> String {
         self.figures.write(&figure.into())
     }
@@ -453,7 +458,7 @@ impl<'a> Writer<'a> {
             fast => schedule.days == 1,
             life => self.say("compare.life_long", values([("from", from), ("to", to)]))?,
             isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
-            solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.is_some()),
+            solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.given().is_some()),
             drive => self.moment(schedule.drive)?,
             walk => self.moment(schedule.walk)?,
         })

@@ -29,6 +29,7 @@ pub struct Book {
     pub prep: Prep,
     pub repair: RepairTerms,
     pub mixing: Mixing,
+    pub cleaning: Stated<CleaningSolvent>,
     pub products: Vec<Product>,
     /// Changes of prices that are still to come, as they stand in the file.
     pub changes: Vec<PriceChange>,
@@ -165,6 +166,8 @@ pub struct Prep {
     pub upright_loss: Share,
     /// How deep a crack is filled.
     pub crack_depth: Length,
+    /// The surface strength that the shop asks for where a first coat's data sheet names none.
+    pub strength_from: Option<Strength>,
 }
 
 /// What mends cracks, joints, holes and corners, and how large the cuts are.
@@ -248,8 +251,11 @@ pub struct Resin {
     pub rh_limit: Option<Humidity>,
     /// VOC content less water and exempt compounds, which is what rules set limits for.
     pub voc: Option<Content>,
-    pub solvent: Option<Solvent>,
+    /// What its safety data sheet says of a solvent that can catch fire.
+    pub solvent: Stated<Solvent>,
     pub isocyanate: bool,
+    /// What can make skin allergic beside isocyanates; `None` where the book does not say.
+    pub sensitizers: Option<Vec<Sensitizer>>,
     pub uv_stable: bool,
     pub water_based: bool,
     pub slab_from: Temperature,
@@ -296,6 +302,48 @@ pub struct Cure {
     pub vehicle: Hours,
 }
 
+/// What a book says of something that can hurt people. What it leaves out is not known, and never
+/// none.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Stated<T> {
+    /// It says that there is none.
+    Nothing,
+    Given(T),
+    NotSaid,
+}
+
+impl<T> Stated<T> {
+    pub fn given(&self) -> Option<&T> {
+        match self {
+            Self::Given(value) => Some(value),
+            Self::Nothing | Self::NotSaid => None,
+        }
+    }
+
+    /// True only where the book says that there is none.
+    pub fn is_nothing(&self) -> bool {
+        matches!(self, Self::Nothing)
+    }
+
+    pub fn is_not_said(&self) -> bool {
+        matches!(self, Self::NotSaid)
+    }
+}
+
+/// A solvent that surfaces are wiped and tools are cleaned with, by its name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CleaningSolvent(pub String);
+
+choices! {
+    /// What can make skin allergic beside isocyanates.
+    Sensitizer {
+        /// Epoxy resin.
+        Epoxy = "epoxy",
+        /// An amine, as in hardeners.
+        Amine = "amine",
+    }
+}
+
 /// A flammable solvent in a coat, with the figures of its safety data sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solvent {
@@ -305,8 +353,10 @@ pub struct Solvent {
     pub molar_mass: MolarMass,
     /// Lower explosive limit, percent by volume in air.
     pub lel: Share,
-    /// The lowest of the exposure limits known.
+    /// The exposure limit that the book goes by.
     pub exposure: Ppm,
+    /// Whose limit that is, and of which year; `None` where the book does not say.
+    pub exposure_source: Option<String>,
 }
 
 /// Decorative flake.
@@ -333,8 +383,29 @@ pub struct Filler {
     /// Stays soft enough to move with the concrete.
     pub flexible: bool,
     pub isocyanate: bool,
+    /// What can make skin allergic beside isocyanates; `None` where the book does not say.
+    pub sensitizers: Option<Vec<Sensitizer>>,
     /// Until it may be ground and coated.
     pub sets: Hours,
+}
+
+impl Resin {
+    /// True where something may evaporate from it and nobody has said if that can catch fire. A
+    /// water-based coat is left out: what evaporates from it is mostly water.
+    pub fn solvent_unknown(&self) -> bool {
+        let evaporates =
+            self.voc.is_none_or(|voc| voc > Content::ZERO) || self.solids.as_of_one() < 1.0;
+        self.solvent.is_not_said() && evaporates && !self.water_based
+    }
+
+    /// Whether its vapour can catch fire; `None` where the book does not say.
+    pub fn flammable(&self) -> Option<bool> {
+        match self.solvent {
+            Stated::Given(_) => Some(true),
+            Stated::Nothing => Some(false),
+            Stated::NotSaid => None,
+        }
+    }
 }
 
 impl Product {
@@ -358,6 +429,42 @@ impl Product {
             Stuff::Resin(_) | Stuff::Flake(_) => None,
         }
     }
+
+    /// It hardens with isocyanates.
+    pub fn isocyanate(&self) -> bool {
+        match &self.stuff {
+            Stuff::Resin(resin) => resin.isocyanate,
+            Stuff::Filler(filler) => filler.isocyanate,
+            Stuff::Flake(_) => false,
+        }
+    }
+
+    /// What the book says of an allergy of the skin that it can cause.
+    pub fn skin(&self) -> Skin {
+        let (sensitizers, isocyanate) = match &self.stuff {
+            Stuff::Resin(resin) => (&resin.sensitizers, resin.isocyanate),
+            Stuff::Filler(filler) => (&filler.sensitizers, filler.isocyanate),
+            Stuff::Flake(_) => return Skin::Nothing,
+        };
+        match sensitizers {
+            Some(list) if list.is_empty() => Skin::Nothing,
+            Some(_) => Skin::Allergy,
+            // What hardens with isocyanates has cautions of its own, for skin too.
+            None if isocyanate => Skin::Nothing,
+            None => Skin::NotSaid,
+        }
+    }
+}
+
+/// Whether a product can make skin allergic, isocyanates aside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Skin {
+    /// The book names nothing that does.
+    Nothing,
+    /// The book names something that does.
+    Allergy,
+    /// The book does not say.
+    NotSaid,
 }
 
 /// A product named somewhere, to be looked up.

@@ -60,7 +60,11 @@ pub struct CouldAdd {
     pub adds: Cents,
     /// Days on site with it.
     pub days: u32,
-    pub flammable: bool,
+    /// Whether it brings a vapour that can catch fire; `None` where the book does not say of each
+    /// of its coats.
+    pub flammable: Option<bool>,
+    /// One of its coats may give off a vapour of which nobody has said if it can catch fire.
+    pub solvent_unknown: bool,
     pub isocyanate: bool,
 }
 
@@ -140,13 +144,24 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quo
             CouldAdd {
                 adds: with.total().minus(whole.total()),
                 days: with.schedule.days,
-                flammable: resins.iter().any(|resin| resin.solvent.is_some()),
+                flammable: flammable(&resins),
+                solvent_unknown: resins.iter().any(|resin| resin.solvent_unknown()),
                 isocyanate: resins.iter().any(|resin| resin.isocyanate),
                 extra,
             }
         })
         .collect();
     Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
+}
+
+/// Whether one of these coats gives off a vapour that can catch fire: one is enough, and none only
+/// where that is said of each.
+fn flammable(resins: &[&Resin]) -> Option<bool> {
+    let said: Vec<Option<bool>> = resins.iter().map(|resin| resin.flammable()).collect();
+    if said.contains(&Some(true)) {
+        return Some(true);
+    }
+    said.iter().all(Option::is_some).then_some(false)
 }
 
 /// False for an extra with a coat over the shop's local limit on volatile organic compounds: it

@@ -81,10 +81,12 @@ pub fn built_up(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, time: 
 }
 
 /// Air for one coat.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CoatAir {
     /// The exposure limit that `health` and `clears` are for.
     pub exposure: Ppm,
+    /// Whose limit that is, and of which year, where the book says so.
+    pub exposure_source: Option<String>,
     /// All the vapour that the coat gives off.
     pub vapour: Room,
     /// Holds the vapour at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
@@ -118,7 +120,7 @@ pub fn coat_air(
     height: Option<Length>,
     fan: Option<Airflow>,
 ) -> Option<CoatAir> {
-    let solvent = resin.solvent.as_ref()?;
+    let solvent = resin.solvent.given()?;
     let released = Mass::grams(solvent.content.as_grams_per_litre() * used.as_litres());
     let vapour_all = vapour(released, solvent.molar_mass);
     let room = Temperature::fahrenheit(70.0);
@@ -141,6 +143,15 @@ pub fn coat_air(
         if limit < most { purge_time(air, moved, POOR_MIXING, most, limit) } else { Hours::ZERO }
     });
     let clears = clears.filter(|time| time.as_hours().is_finite());
-    let exposure = solvent.exposure;
-    Some(CoatAir { exposure, vapour: vapour_all, fire, health, fans, clears, closed_room })
+    let (exposure, exposure_source) = (solvent.exposure, solvent.exposure_source.clone());
+    Some(CoatAir {
+        exposure,
+        exposure_source,
+        vapour: vapour_all,
+        fire,
+        health,
+        fans,
+        clears,
+        closed_room,
+    })
 }

@@ -220,7 +220,10 @@ pub struct SafetyText {
     pub air_intro: String,
     pub air_note: String,
     pub air_none: String,
+    pub air_unknown: String,
     pub air_others: String,
+    pub air_others_unknown: String,
+    pub air_cleaner: String,
 }
 
 #[derive(Debug, Clone, Deserialize)]

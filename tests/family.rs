@@ -305,8 +305,8 @@ fn a_care_sheet_warns_of_isocyanates_only_while_such_a_floor_cures() {
     for (floor, holds) in [("fast-cure", true), ("barrier", true), ("water-kit", false)] {
         let sheet = care("dry-and-quick", floor);
         let cautions = texts(&sheet.page["always"]).join(" ");
-        assert_eq!(cautions.contains("Isocyanates"), holds, "{floor}");
-        for always in ["slippery", "acid", "children and pets"] {
+        assert_eq!(cautions.contains("isocyanates"), holds, "{floor}");
+        for always in ["slippery", "acid", "children and pets", "medical help at once"] {
             assert!(cautions.contains(always), "{floor}: {always}");
         }
     }

@@ -855,7 +855,7 @@ fn a_shop_file_has_the_answers_and_none_of_the_invented_shop() {
     let words = words();
     let setting = setting(&words);
     let mut visit = Visit::new(Kind::Shop, &setting, &words);
-    visit.with(&[("shop.name", "Marsh Floors"), ("calendar.closed", "sat, sun")]);
+    visit.with(&[("shop.name", "Invented Gray Heron Floors"), ("calendar.closed", "sat, sun")]);
     assert_eq!(visit.interview.troubles().unwrap(), []);
     let text = visit.file().text;
     for invented in [
@@ -873,7 +873,7 @@ fn a_shop_file_has_the_answers_and_none_of_the_invented_shop() {
     assert!(text.contains("closed = [\"saturday\", \"sunday\"]"), "{text}");
     assert!(text.contains("# Limits where you work."), "{text}");
     let shop = slableaf::input::read_shop(&visit.file()).unwrap();
-    assert_eq!(shop.name, "Marsh Floors");
+    assert_eq!(shop.name, "Invented Gray Heron Floors");
     assert!(shop.phone.is_none() && shop.fan.is_none() && shop.limits.voc.is_none());
 }
 
@@ -1321,7 +1321,7 @@ fn a_time_zone_is_taken_as_people_of_the_us_name_it() {
     let words = words();
     let setting = setting(&words);
     let mut visit = Visit::new(Kind::Shop, &setting, &words);
-    visit.takes("Marsh Floors");
+    visit.takes("Invented Gray Heron Floors");
     visit.until("calendar.time-zone");
     assert!(visit.refuses("mountain").0.contains("America/Denver or America/Phoenix"));
     visit.takes("EST");

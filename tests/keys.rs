@@ -51,7 +51,8 @@ fn json(text: &str) -> Value {
 }
 
 /// What takes the place of what most files have, where the two may not stand together.
-const INSTEAD: &[&str] = &["outline", "area", "poured", "film", "voc-masses", "supplier", "amount"];
+const INSTEAD: &[&str] =
+    &["outline", "area", "poured", "film", "voc-masses", "solvent-free", "supplier", "amount"];
 
 /// Files that together hold every key.
 fn whole(kind: Kind) -> [String; 2] {
@@ -470,9 +471,9 @@ fn everyday() -> Vec<String> {
             "america/chicago",
             "EST",
             "Etc/GMT+5",
-            "#1F4E79",
+            "#27566B",
             "#1f4e7",
-            " #1F4E79 ",
+            " #27566B ",
             "monday",
             "Monday",
             "us",

@@ -28,6 +28,7 @@ mod days;
 mod hostile;
 mod pages;
 mod prepare;
+mod hazards;
 mod mail;
 mod family;
 mod records;

@@ -487,9 +487,9 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
     "#);
     message("book.toml", r#"mver-limit = "20 lb/1000ft2/24h""#, r#"mver-limit = "20 psi""#, r#"
         error: `mver-limit` has the unit `psi`, which does not fit here
-          --> book.toml:84:14
+          --> book.toml:88:14
            |
-        84 | mver-limit = "20 psi"
+        88 | mver-limit = "20 psi"
            |              ^^^^^^^^
            |
            = help: expected a moisture vapor emission rate with its unit: `lb/1000ft2/24h`, `ug/m2/s`, `g/m2/24h`
@@ -782,9 +782,9 @@ fn a_name_that_other_files_use_is_plain() {
     "#);
     among("book.toml", r#"key = "clear-epoxy""#, r#"key = "clear_epoxy""#, r#"
         error: `key` is not a plain name: `clear_epoxy`
-           --> book.toml:152:7
+           --> book.toml:162:7
             |
-        152 | key = "clear_epoxy"
+        162 | key = "clear_epoxy"
             |       ^^^^^^^^^^^^^
             |
             = help: write a name of lower-case letters, digits and hyphens, for example `"barrier-epoxy"`
@@ -992,14 +992,14 @@ fn a_word_of_choice_is_one_of_a_list() {
            |
            = help: expected one of "price", "purchases", "nothing"
     "#);
-    message("shop.toml", r##"accent = "#1F4E79""##, r#"accent = "navy""#, r##"
+    message("shop.toml", r##"accent = "#27566B""##, r#"accent = "navy""#, r##"
         error: `accent` is `navy`
          --> shop.toml:9:10
           |
         9 | accent = "navy"
           |          ^^^^^^
           |
-          = help: write a color as `"#1F4E79"`
+          = help: write a color as `"#27566B"`
     "##);
 }
 
@@ -1330,126 +1330,135 @@ fn the_floors_on_offer_are_known_to_the_book() {
 fn a_product_says_what_the_sums_need() {
     message("book.toml", "kit = [{ size = \"40 lb\", price = \"$118.00\" }]\n", "", r#"
         error: `kit` is missing or has no usable size
-           --> book.toml:243:1
+           --> book.toml:262:1
             |
-        243 | [[product]]
+        262 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add `kit = [{ size = "40 lb", price = "$285.00" }]`
     "#);
     among("book.toml", r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "0 gal", price = "$104.00" }]"#, r#"
         error: `size` is zero
-           --> book.toml:128:17
+           --> book.toml:136:17
             |
-        128 | kit = [{ size = "0 gal", price = "$104.00" }]
+        136 | kit = [{ size = "0 gal", price = "$104.00" }]
             |                 ^^^^^^^
             |
             = help: write how much a kit holds
     "#);
     message("book.toml", r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "1 gal", price = "$50.00" }, { size = "2 gal", price = "$100.00" }, { size = "3 gal", price = "$150.00" }, { size = "4 gal", price = "$200.00" }, { size = "5 gal", price = "$250.00" }, { size = "6 gal", price = "$300.00" }, { size = "7 gal", price = "$350.00" }]"#, r#"
         error: `kit` has 7 sizes
-           --> book.toml:128:7
+           --> book.toml:136:7
             |
-        128 | kit = [{ size = "1 gal", price = "$50.00" }, { siz...0" }, { size = "7 gal", price = "$350.00" }]
+        136 | kit = [{ size = "1 gal", price = "$50.00" }, { siz...0" }, { size = "7 gal", price = "$350.00" }]
             |       ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^...^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
             |
             = help: the most accepted is 6
     "#);
     message("book.toml", r#"volume-solids = "45 %""#, r#"volume-solids = "0 %""#, r#"
         error: `volume-solids` is zero
-           --> book.toml:129:17
+           --> book.toml:137:17
             |
-        129 | volume-solids = "0 %"
+        137 | volume-solids = "0 %"
             |                 ^^^^^
             |
             = help: the data sheet's volume solids, for example `"100 %"`
     "#);
     message("book.toml", r#"film = "2.5 mil""#, "film = \"2.5 mil\"\nspread = \"300 ft2/gal\"", r#"
         error: `film` stands beside `spread`
-           --> book.toml:199:8
+           --> book.toml:213:8
             |
-        199 | film = "2.5 mil"
+        213 | film = "2.5 mil"
             |        ^^^^^^^^^
             |
             = help: give one: the sheet's wet coverage or a dry film
     "#);
     message("book.toml", "film = \"2.5 mil\"\n", "", r#"
         error: `spread` is missing, and so is `film`
-           --> book.toml:192:1
+           --> book.toml:206:1
             |
-        192 | [[product]]
+        206 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add `spread = "160 ft2/gal"` (wet coverage) or `film = "10 mil"` (dry film)
     "#);
     message("book.toml", r#"spread = "350 ft2/gal""#, r#"spread = "0 ft2/gal""#, r#"
         error: `spread` is zero
-           --> book.toml:227:10
+           --> book.toml:244:10
             |
-        227 | spread = "0 ft2/gal"
+        244 | spread = "0 ft2/gal"
             |          ^^^^^^^^^^^
             |
             = help: write a wet coverage above zero, for example `"160 ft2/gal"`
     "#);
     message("book.toml", r#"reclaimed = "15 %""#, r#"reclaimed = "90 %""#, r#"
         error: `reclaimed` is 90 % or more
-           --> book.toml:252:13
+           --> book.toml:271:13
             |
-        252 | reclaimed = "90 %"
+        271 | reclaimed = "90 %"
             |             ^^^^^^
             |
             = help: the share of what is bought that does not reach the floor
     "#);
     message("book.toml", "slab-from = \"35 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", "slab-from = \"95 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", r#"
         error: `slab-to` is not above `slab-from`
-           --> book.toml:115:11
+           --> book.toml:123:11
             |
-        115 | slab-to = "95 F"
+        123 | slab-to = "95 F"
             |           ^^^^^^
             |
             = help: the warmest slab that the sheet allows
     "#);
     message("book.toml", r#"recoat-from = "16 h", recoat-to = "72 h""#, r#"recoat-from = "72 h", recoat-to = "16 h""#, r#"
         error: `recoat-to` is before `recoat-from`
-           --> book.toml:237:74
+           --> book.toml:256:74
             |
-        237 |   { at = "60 F", pot-life = "120 min", recoat-from = "72 h", recoat-to = "16 h", foot = "30 h", vehicle = "168 h" },
+        256 |   { at = "60 F", pot-life = "120 min", recoat-from = "72 h", recoat-to = "16 h", foot = "30 h", vehicle = "168 h" },
             |                                                                          ^^^^^^
             |
             = help: the latest time for the next coat without sanding
     "#);
     message("book.toml", r#"lel = "0.9 %""#, r#"lel = "0 %""#, r#"
         error: `lel` is zero
-           --> book.toml:217:7
+           --> book.toml:233:7
             |
-        217 | lel = "0 %"
+        233 | lel = "0 %"
             |       ^^^^^
             |
             = help: the lower explosive limit from the safety data sheet, `"1.4 %"`
     "#);
     message("book.toml", r#"exposure = "100 ppm""#, r#"exposure = "0 ppm""#, r#"
         error: `exposure` is zero
-           --> book.toml:218:12
+           --> book.toml:234:12
             |
-        218 | exposure = "0 ppm"
+        234 | exposure = "0 ppm"
             |            ^^^^^^^
             |
-            = help: the lowest exposure limit known, `"100 ppm"`
+            = help: an exposure limit of the safety data sheet, `"100 ppm"`
     "#);
     message("book.toml", r#"molar-mass = "106.2 g/mol""#, r#"molar-mass = "0 g/mol""#, r#"
         error: `molar-mass` is zero
-           --> book.toml:216:14
+           --> book.toml:232:14
             |
-        216 | molar-mass = "0 g/mol"
+        232 | molar-mass = "0 g/mol"
             |              ^^^^^^^^^
             |
             = help: the solvent's molar mass, `"106.2 g/mol"`
     "#);
+    message("book.toml", r#"voc = "335 g/L""#, "voc = \"335 g/L\"\nsolvent-free = true", r#"
+        error: `solvent-free` stands beside `solvent`
+           --> book.toml:216:16
+            |
+        216 | solvent-free = true
+            |                ^^^^
+            |
+            = help: give one: that its safety data sheet names no solvent that can catch fire, or which it names
+    "#);
     among("book.toml", r#"key = "clear-epoxy""#, r#"key = "epoxy-primer""#, r#"
         error: `key` `epoxy-primer` is used twice
-           --> book.toml:152:7
+           --> book.toml:162:7
             |
-        152 | key = "epoxy-primer"
+        162 | key = "epoxy-primer"
             |       ^^^^^^^^^^^^^^
             |
             = help: give each product its own key
@@ -1783,9 +1792,9 @@ fn a_list_of_tables_that_is_needed_is_asked_for() {
     let cures = "cure = [\n  { at = \"60 F\", pot-life = \"120 min\", recoat-from = \"16 h\"";
     one_problem(&cut(Folder::new(), "book.toml", cures, "# ----"), r"
         error: `cure` is missing or has no usable row
-           --> book.toml:220:1
+           --> book.toml:237:1
             |
-        220 | [[product]]
+        237 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add a `[[product.cure]]` table from the data sheet
@@ -1894,7 +1903,7 @@ fn a_deposit_cap_needs_a_second_payment() {
 #[test]
 fn the_mistakes_of_several_files_come_in_their_order() {
     let folder = Folder::new()
-        .replace("shop.toml", r##"accent = "#1F4E79""##, r#"accent = "blue""#)
+        .replace("shop.toml", r##"accent = "#27566B""##, r#"accent = "blue""#)
         .replace("book.toml", "crew = 2", "crew = 0")
         .replace("job.toml", "daylight = true", r#"daylight = "yes""#)
         .replace("job.toml", r#"number = "2026-0142""#, r#"number = "a b""#);

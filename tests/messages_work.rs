@@ -135,27 +135,27 @@ fn a_record_counts_floors_that_there_are() {
 fn batches_and_mixes_can_be_measured() {
     message("book.toml", r#"smallest = "1/4 gal""#, r#"smallest = "4 gal""#, r#"
         error: `smallest` is above `largest`
-           --> book.toml:324:12
+           --> book.toml:347:12
             |
-        324 | smallest = "4 gal"
+        347 | smallest = "4 gal"
             |            ^^^^^^^
             |
             = help: the smallest batch that you can measure well
     "#);
     message("book.toml", r#"part-of-pot-life = "75 %""#, r#"part-of-pot-life = "0 %""#, r#"
         error: `part-of-pot-life` is zero
-           --> book.toml:325:20
+           --> book.toml:348:20
             |
-        325 | part-of-pot-life = "0 %"
+        348 | part-of-pot-life = "0 %"
             |                    ^^^^^
             |
             = help: write a share in percent above zero, for example `"10 %"`
     "#);
     message("book.toml", "mix = \"4 : 1\"\nspread = \"250", "mix = \"4 to 1\"\nspread = \"250", r#"
         error: `mix` is `4 to 1`
-           --> book.toml:130:7
+           --> book.toml:138:7
             |
-        130 | mix = "4 to 1"
+        138 | mix = "4 to 1"
             |       ^^^^^^^^
             |
             = help: write parts by volume, resin first, each above zero, for example `"2 : 1"`
@@ -167,45 +167,45 @@ fn batches_and_mixes_can_be_measured() {
 fn fillers_fit_what_they_fill() {
     message("book.toml", r#"rigid = "crack-resin""#, r#"rigid = "crack-resins""#, r#"
         error: no filler is called `crack-resins`
-           --> book.toml:311:9
+           --> book.toml:334:9
             |
-        311 | rigid = "crack-resins"
+        334 | rigid = "crack-resins"
             |         ^^^^^^^^^^^^^^
             |
             = help: did you mean `crack-resin`?
     "#);
     message("book.toml", r#"rigid = "crack-resin""#, r#"rigid = "joint-filler""#, r#"
         error: `joint-filler` is flexible
-           --> book.toml:311:9
+           --> book.toml:334:9
             |
-        311 | rigid = "joint-filler"
+        334 | rigid = "joint-filler"
             |         ^^^^^^^^^^^^^^
             |
             = help: `rigid` takes a hard filler, `flexible` a soft one
     "#);
     message("book.toml", r#"rigid = "crack-resin""#, r#"rigid = "barrier-epoxy""#, r#"
         error: `barrier-epoxy` is no filler
-           --> book.toml:311:9
+           --> book.toml:334:9
             |
-        311 | rigid = "barrier-epoxy"
+        334 | rigid = "barrier-epoxy"
             |         ^^^^^^^^^^^^^^^
             |
             = help: name a product that has a `filler` table
     "#);
     message("book.toml", r#"chase = "1/4 in""#, r#"chase = "0 in""#, r#"
         error: `chase` is zero
-           --> book.toml:316:9
+           --> book.toml:339:9
             |
-        316 | chase = "0 in"           # a wider crack is opened to this width
+        339 | chase = "0 in"           # a wider crack is opened to this width
             |         ^^^^^^
             |
             = help: write a length with its unit above zero, for example `"22 ft 6 in"`
     "#);
     message("book.toml", "sets = \"2 h\"\n", r#""#, r#"
         error: `sets` is missing in [product.filler]
-           --> book.toml:289:1
+           --> book.toml:310:1
             |
-        289 | [product.filler]
+        310 | [product.filler]
             | ^^^^^^^^^^^^^^^^ expected a stretch of time with its unit
             |
             = help: add `sets = "8 h"`

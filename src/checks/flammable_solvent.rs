@@ -1,9 +1,12 @@
-//! `flammable-solvent`: a coat whose vapor can catch fire, and what could light it.
+//! `flammable-solvent`: a coat or a cleaner whose vapor can catch fire, and what could light it.
 //!
-//! Holds the coats of each floor against the flames, heaters and motors that the visit listed.
-//! Caution when there are any, and all are named. With none listed it is a note and no pass: a
-//! list is never sure to be whole. Never a stop, since all of them can be shut off.
+//! Holds the coats of each floor, and what the shop wipes and cleans with, against the flames,
+//! heaters and motors that the visit listed. Caution when there are any, and all are named. With
+//! none listed it is a note and no pass: a list is never sure to be whole. Never a stop, since all of
+//! them can be shut off. A coat of which the book does not say if it holds such a solvent, though
+//! something evaporates from it, is a caution too: not known is not none.
 
+use crate::book::Resin;
 use crate::checks::{Check, Finding, Place, Severity, Source, coats_with};
 use crate::figures::Figure;
 use crate::options::Case;
@@ -24,18 +27,27 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let ignition = &case.job.garage.ignition;
     let severity = if ignition.is_empty() { Severity::Note } else { Severity::Caution };
+    let with_ignition = |finding: Finding| match ignition.is_empty() {
+        true => finding,
+        false => finding.value("ignition", Figure::Texts(ignition.clone())),
+    };
     let mut found = vec![];
     for choice in &case.options {
-        let coats = coats_with(&choice.floor, |resin| resin.solvent.is_some());
-        if coats.is_empty() {
-            continue;
+        let coats = coats_with(&choice.floor, |resin| resin.solvent.given().is_some());
+        let unknown = coats_with(&choice.floor, Resin::solvent_unknown);
+        for (of, severity, coats) in
+            [("coats", severity, coats), ("unknown", Severity::Caution, unknown)]
+        {
+            if !coats.is_empty() {
+                let finding = Finding::new(&CHECK, severity).about(choice);
+                let finding = finding.value("of", of).value("coats", Figure::Texts(coats));
+                found.push(with_ignition(finding));
+            }
         }
-        let mut finding =
-            Finding::new(&CHECK, severity).about(choice).value("coats", Figure::Texts(coats));
-        if !ignition.is_empty() {
-            finding = finding.value("ignition", Figure::Texts(ignition.clone()));
-        }
-        found.push(finding);
+    }
+    if let Some(cleaner) = case.book.cleaning.given() {
+        let finding = Finding::new(&CHECK, severity).value("of", "cleaning");
+        found.push(with_ignition(finding.value("cleaner", cleaner.0.clone())));
     }
     found
 }
@@ -54,13 +66,50 @@ mod tests {
         let sample = with_urethane().job("garage.ignition", "[\"gas furnace\", \"freezer\"]");
         sample.expect(&CHECK, "clear-epoxy", Severity::Caution);
         let named = ["gas furnace", "freezer"].map(String::from).to_vec();
-        assert_eq!(sample.findings(&CHECK)[0].values[1], ("ignition", Figure::Texts(named)));
+        assert_eq!(sample.findings(&CHECK)[0].values[2], ("ignition", Figure::Texts(named)));
     }
 
     #[test]
     fn notes_it_when_nothing_was_listed() {
         with_urethane().expect(&CHECK, "clear-epoxy", Severity::Note);
         with_urethane().without("garage.ignition").expect(&CHECK, "clear-epoxy", Severity::Note);
+    }
+
+    /// 100 g/L and 90 % of solids: something evaporates, and the book does not say what.
+    fn unsaid(voc: &str, solids: &str) -> Sample {
+        testing::sample()
+            .without_book("product.epoxy-primer.solvent-free")
+            .book("product.epoxy-primer.voc", voc)
+            .book("product.epoxy-primer.volume-solids", solids)
+    }
+
+    #[test]
+    fn not_said_is_a_caution_where_something_evaporates() {
+        for (voc, solids) in [("\"100 g/L\"", "\"100 %\""), ("\"0 g/L\"", "\"90 %\"")] {
+            let sample = unsaid(voc, solids);
+            sample.expect(&CHECK, "clear-epoxy", Severity::Caution);
+            assert_eq!(sample.findings(&CHECK)[0].values[0], ("of", "unknown".into()));
+        }
+        let nothing_known =
+            unsaid("\"0 g/L\"", "\"100 %\"").without_book("product.epoxy-primer.voc");
+        nothing_known.expect(&CHECK, "clear-epoxy", Severity::Caution);
+    }
+
+    #[test]
+    fn not_said_is_silent_where_nothing_or_water_evaporates() {
+        unsaid("\"0 g/L\"", "\"100 %\"").expect_silent(&CHECK, "clear-epoxy");
+        testing::sample()
+            .without_book("product.water-epoxy.solvent-free")
+            .expect_silent(&CHECK, "water-kit");
+    }
+
+    #[test]
+    fn counts_what_the_shop_cleans_with() {
+        let wipes = testing::sample().book("cleaning.solvent", "\"acetone\"");
+        wipes.expect(&CHECK, "", Severity::Note);
+        let flames = wipes.job("garage.ignition", "[\"gas furnace\"]");
+        flames.expect(&CHECK, "", Severity::Caution);
+        assert_eq!(flames.values(&CHECK, "cleaner"), ["acetone".into()]);
     }
 
     #[test]

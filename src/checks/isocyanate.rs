@@ -1,10 +1,11 @@
-//! `isocyanate`: coats that harden with isocyanates.
+//! `isocyanate`: coats and fillers that harden with isocyanates.
 //!
-//! Looks for them in the coats of each floor, of either chemistry. Always a caution: by breath or
-//! skin they can sensitize people, often without a smell. The limits of the source are for
-//! workers and far below what one could smell; people who live in the house stay out.
+//! Looks for them in the coats of each floor, of either chemistry, and in what fills cracks,
+//! joints, holes and coves of this slab. Always a caution: by breath or skin they can sensitize
+//! people, and smell is no warning. The limits of the source are for workers; people who live in
+//! the house stay out.
 
-use crate::checks::{Check, Finding, Place, Severity, Source, coats_with};
+use crate::checks::{Check, Finding, Place, Severity, Source, coats_with, fillers_with};
 use crate::figures::Figure;
 use crate::options::Case;
 use crate::rules::Subject;
@@ -14,7 +15,7 @@ pub const CHECK: Check = Check {
     place: Place::Safety,
     source: Source::Rule(
         Subject::Chemicals,
-        "NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55",
+        "NIOSH Alert 96-111, NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55",
     ),
     severities: &[Severity::Caution],
     limits: &[],
@@ -22,13 +23,20 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
+    let fillers = fillers_with(case, |product| product.isocyanate());
     let mut found = vec![];
     for choice in &case.options {
         let coats = coats_with(&choice.floor, |resin| resin.isocyanate);
-        if !coats.is_empty() {
-            let finding = Finding::new(&CHECK, Severity::Caution).about(choice);
-            found.push(finding.value("coats", Figure::Texts(coats)));
+        if coats.is_empty() && fillers.is_empty() {
+            continue;
         }
+        let mut finding = Finding::new(&CHECK, Severity::Caution).about(choice);
+        for (name, products) in [("coats", coats), ("fillers", fillers.clone())] {
+            if !products.is_empty() {
+                finding = finding.value(name, Figure::Texts(products));
+            }
+        }
+        found.push(finding);
     }
     found
 }
@@ -65,6 +73,25 @@ mod tests {
     fn stays_silent_without_isocyanates() {
         testing::sample().expect_silent(&CHECK, "clear-epoxy");
         testing::sample().expect_silent(&CHECK, "water-kit");
+    }
+
+    /// A crack that is filled hard, and one that the first coat fills.
+    #[test]
+    fn counts_what_fills_this_slab() {
+        let crack = |width: &str| {
+            testing::sample().job(
+                "crack",
+                &format!("[{{ length = \"4 ft\", width = \"{width}\", moves = \"no\" }}]"),
+            )
+        };
+        crack("1/8 in").expect(&CHECK, "water-kit", Severity::Caution);
+        let found = crack("1/8 in").job("offer", "[\"water-kit\"]").findings(&CHECK);
+        let filler = vec!["Hard crack filler".to_owned()];
+        assert_eq!(found[0].values, [("fillers", Figure::Texts(filler))]);
+        crack("1/32 in").expect_silent(&CHECK, "water-kit");
+        crack("1/8 in")
+            .book("product.crack-resin.filler.isocyanate", "false")
+            .expect_silent(&CHECK, "water-kit");
     }
 
     #[test]

@@ -5,11 +5,12 @@
 //! `checks-house.toml` under the check's name, and what explains it in `explain-slab.toml` and
 //! `explain-house.toml`.
 
-use crate::book::Resin;
+use crate::book::{Product, Resin};
 use crate::figures::Figure;
 use crate::floor::Floor;
 use crate::input::scalar::Key;
 use crate::options::{Case, Choice};
+use crate::repair;
 use crate::rules::Subject;
 
 /// One check.
@@ -190,6 +191,18 @@ fn coats_with(floor: &Floor<'_>, kind: impl Fn(&Resin) -> bool) -> Vec<String> {
     names
 }
 
+/// Names of the fillers of a kind that this slab's repairs take, each name once.
+fn fillers_with(case: &Case<'_>, kind: impl Fn(&Product) -> bool) -> Vec<String> {
+    let repairs = repair::repairs(&case.job.shapes, case.book);
+    let mut names: Vec<String> = vec![];
+    for (product, _) in repair::fillers(&repairs) {
+        if kind(product) && !names.contains(&product.name) {
+            names.push(product.name.clone());
+        }
+    }
+    names
+}
+
 #[cfg(test)]
 pub(crate) mod testing;
 
@@ -243,6 +256,7 @@ mod tile_glue;
 pub mod old_coating_lead;
 pub mod silica;
 mod isocyanate;
+mod skin_allergy;
 mod flammable_solvent;
 mod voc_over_limit;
 mod wet_slip;
@@ -287,6 +301,7 @@ pub const CHECKS: &[&Check] = &[
     &old_coating_lead::CHECK,
     &silica::CHECK,
     &isocyanate::CHECK,
+    &skin_allergy::CHECK,
     &flammable_solvent::CHECK,
     &voc_over_limit::CHECK,
     &wet_slip::CHECK,

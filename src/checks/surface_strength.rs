@@ -1,8 +1,8 @@
 //! `surface-strength`: the concrete's pull-off strength against what the first coat asks for.
 //!
-//! Stop below what its data sheet asks for: whatever is laid comes off with the concrete under it.
-//! Where the sheet names no figure a usual one stands in, known from memory: below it is a caution.
-//! Note where the slab was not tested.
+//! Stop below the figure of the data sheet or of the shop: whatever is laid comes off with the
+//! concrete under it. Below our own usual figure, which nobody has verified, it is a caution. Note
+//! where it was not tested.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
@@ -14,14 +14,15 @@ pub const CHECK: Check = Check {
     place: Place::Slab,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Caution, Severity::Note],
-    limits: &[("usual", Figure::Strength(LIGHT_SERVICE))],
+    limits: &[("usual", Figure::Strength(USUAL))],
     find,
 };
 
-/// The strength that a first coat wants when its sheet names none: 200 psi, light service in
-/// SSPC-SP 13/NACE No. 6 (from memory).
-const LIGHT_SERVICE: Strength = Strength::psi(200.0);
-const LIGHT_SERVICE_SOURCE: &str = "SSPC-SP 13/NACE No. 6, light service";
+/// What a first coat usually wants when neither its data sheet nor the shop names a figure. From
+/// memory and not verified: the lowest class of SSPC-SP 13/NACE No. 6, meant for minimal traffic; a
+/// garage with cars may need more. So nothing stops by it.
+const USUAL: Strength = Strength::psi(200.0);
+const USUAL_SOURCE: &str = "SSPC-SP 13/NACE No. 6, the lowest class";
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(strength) = case.job.slab.strength else {
@@ -30,19 +31,14 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let mut found = vec![];
     for choice in &case.options {
         let sheet = choice.floor.first().and_then(|resin| resin.strength_from);
-        let limit = sheet.unwrap_or(LIGHT_SERVICE);
+        let (whose, limit, source, severity) = match (sheet, case.book.prep.strength_from) {
+            (Some(limit), _) => ("sheet", limit, Source::DataSheet, Severity::Stop),
+            (None, Some(limit)) => ("shop", limit, Source::Shop, Severity::Stop),
+            (None, None) => ("usual", USUAL, Source::Unverified(USUAL_SOURCE), Severity::Caution),
+        };
         if strength < limit {
-            found.push(
-                Finding::new(
-                    &CHECK,
-                    if sheet.is_some() { Severity::Stop } else { Severity::Caution },
-                )
-                .about(choice)
-                .measured(strength)
-                .limit(limit)
-                .by(sheet.map_or(Source::Unverified(LIGHT_SERVICE_SOURCE), |_| Source::DataSheet))
-                .value("sheet", if sheet.is_some() { "yes" } else { "no" }),
-            );
+            let finding = Finding::new(&CHECK, severity).about(choice);
+            found.push(finding.measured(strength).limit(limit).by(source).value("whose", whose));
         }
     }
     found
@@ -73,10 +69,13 @@ mod tests {
     }
 
     #[test]
-    fn cautions_below_light_service_where_the_sheet_names_none() {
+    fn stops_nothing_by_a_figure_of_our_own() {
         let no_strength = |pull| pulled(pull).without_book("product.polyurea-primer.strength-from");
         no_strength("199 psi").expect(&CHECK, "fast-cure", Severity::Caution);
         no_strength("200 psi").expect_silent(&CHECK, "fast-cure");
+        let own = |pull| no_strength(pull).book("prep.strength-from", "\"250 psi\"");
+        own("249 psi").expect(&CHECK, "fast-cure", Severity::Stop);
+        own("250 psi").expect_silent(&CHECK, "fast-cure");
     }
 
     #[test]

@@ -1,8 +1,9 @@
-//! `tile-glue`: dark glue of old floor tiles, which may hold asbestos.
+//! `tile-glue`: glue of old floor tiles, which may hold asbestos.
 //!
 //! A dark glue stops the whole job until a lab has tested it, whatever the year of the house: no
-//! eye can tell, and grinding cannot be undone. Where nobody looked, it is a note in a house that
-//! is old enough.
+//! eye can tell, and grinding cannot be undone. A light one is a caution in a house that is old
+//! enough: the presumption of the rule goes by the year and not by the color. Where nobody looked,
+//! it is a note in such a house.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
@@ -14,10 +15,15 @@ pub const CHECK: Check = Check {
     name: "tile-glue",
     place: Place::Safety,
     source: Source::Rule(Subject::Asbestos, "29 CFR 1926.1101 and state rules"),
-    severities: &[Severity::Stop, Severity::Note],
-    limits: &[("built", Figure::Count(BUILT_BEFORE))],
+    severities: &[Severity::Stop, Severity::Caution, Severity::Note],
+    limits: &[("built", Figure::Count(BUILT_BEFORE)), ("presumed", Figure::Count(PRESUMED_TO))],
     find,
 };
+
+/// Tiles, sheets and their glue that were laid in this year or before count as holding asbestos until
+/// it is shown that they do not: 29 CFR 1926.1101, of flooring materials whatever their color. OSHA's
+/// letter of 1 August 1997 adds that nothing is presumed free of it for being younger.
+const PRESUMED_TO: u32 = 1980;
 
 /// Houses built from this year on hardly ever have tile glue with asbestos. Common practice, no
 /// published source.
@@ -28,6 +34,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let old = built.is_none_or(|year| year < BUILT_BEFORE);
     let finding = match case.job.slab.tile_glue {
         Some(TileGlue::Dark) => Finding::new(&CHECK, Severity::Stop),
+        Some(TileGlue::Light) if old => Finding::new(&CHECK, Severity::Caution),
         None if old => Finding::new(&CHECK, Severity::Note),
         None | Some(TileGlue::Light | TileGlue::Nothing) => return vec![],
     };
@@ -63,9 +70,16 @@ mod tests {
     }
 
     #[test]
-    fn stays_silent_without_dark_glue_and_in_a_newer_house() {
+    fn cautions_of_light_glue_in_an_old_house() {
+        glue("\"light\"").job("house.built", "1960").expect(&CHECK, "", Severity::Caution);
+        glue("\"light\"").job("house.built", "1984").expect(&CHECK, "", Severity::Caution);
+        glue("\"light\"").without("house.built").expect(&CHECK, "", Severity::Caution);
+    }
+
+    #[test]
+    fn stays_silent_without_glue_and_in_a_newer_house() {
         nobody_looked().job("house.built", "1985").expect_silent(&CHECK, "barrier");
-        glue("\"light\"").job("house.built", "1960").expect_silent(&CHECK, "barrier");
+        glue("\"light\"").job("house.built", "1985").expect_silent(&CHECK, "barrier");
         glue("\"none\"").without("house.built").expect_silent(&CHECK, "barrier");
     }
 }

@@ -64,7 +64,7 @@ pub fn care_sheet(
     choice: &Choice<'_>,
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
-    let facts = facts(w, choice);
+    let facts = facts(w, choice)?;
     let say = |name: &str| w.say(&format!("family.care.{name}"), facts.clone());
     let list = |name: &str| lines(w, &format!("family.care.{name}"), &facts);
     let title = say("title")?;
@@ -117,10 +117,10 @@ fn signs(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Sign>, WordsError> {
 }
 
 /// What the sentences may ask.
-fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Value {
+fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Value, WordsError> {
     let room = w.room(choice).filter(|room| room.3 != Standing::Unknown);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.0, room.2));
-    minijinja::context! {
+    Ok(minijinja::context! {
         floor => w.the_name(choice.key()),
         customer => w.case.job.customer.name.as_str(),
         job => w.case.job.number.0.as_str(),
@@ -129,5 +129,6 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Value {
         barrier => choice.floor.has_barrier(),
         thin => choice.floor.is_thin(),
         isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
-    }
+        emergency => w.emergency()?,
+    })
 }

@@ -170,6 +170,6 @@ fn headroom(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
 /// What the checks say of this job, then what stays true on every job.
 fn hurts(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut all = hurt(w)?;
-    all.extend(lines(w, "family.leaflet.hurt", &minijinja::Value::UNDEFINED)?);
+    all.extend(lines(w, "family.leaflet.hurt", &values([("emergency", w.emergency()?)]))?);
     Ok(all)
 }

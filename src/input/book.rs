@@ -49,6 +49,7 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
     };
     let repair = repair(top.table("repair"));
     let mixing = mixing(top.table("mixing"));
+    let cleaning = top.table("cleaning").map_or(Stated::NotSaid, |t| cleaning(&t));
     let mut products: Vec<Product> = vec![];
     let mut unread = vec![];
     for table in top.tables("product") {
@@ -79,6 +80,7 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
         prep,
         repair,
         mixing,
+        cleaning,
         products,
         changes,
         unread,
@@ -274,6 +276,7 @@ fn default_prep() -> Prep {
         texture: Thickness::micrometres(100.0),
         upright_loss: Share::percent(20.0),
         crack_depth: Length::millimetres(20.0),
+        strength_from: None,
     }
 }
 
@@ -283,6 +286,7 @@ fn prep(table: &Table<'_>) -> Prep {
         texture: table.or("texture", default.texture),
         upright_loss: loss(table, "upright-loss").unwrap_or(default.upright_loss),
         crack_depth: table.or("crack-depth", default.crack_depth),
+        strength_from: table.maybe("strength-from"),
     }
 }
 
@@ -331,6 +335,18 @@ fn repair(table: Option<Table<'_>>) -> RepairTerms {
     terms.joint_depth = rate_or(&table, "joint-depth", terms.joint_depth);
     terms
 }
+
+/// What surfaces are wiped and tools cleaned with. A name, or the word for none.
+fn cleaning(table: &Table<'_>) -> Stated<CleaningSolvent> {
+    match table.need::<String>("solvent") {
+        Some(name) if name == NO_SOLVENT => Stated::Nothing,
+        Some(name) => Stated::Given(CleaningSolvent(name)),
+        None => Stated::NotSaid,
+    }
+}
+
+/// The word for a shop that wipes and cleans without a solvent.
+const NO_SOLVENT: &str = "none";
 
 /// Used where a book does not give its own. Common practice, no published source.
 fn mixing(table: Option<Table<'_>>) -> Mixing {

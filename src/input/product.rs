@@ -94,6 +94,7 @@ fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
     let inner = table.table("filler")?;
     let flexible = inner.need("flexible");
     let isocyanate = inner.need("isocyanate");
+    let sensitizers = sensitizers(&inner);
     let sets = inner.need("sets");
     Some(Filler {
         kits: kits?,
@@ -101,6 +102,7 @@ fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
         loss,
         flexible: flexible?,
         isocyanate: isocyanate?,
+        sensitizers,
         sets: sets?,
     })
 }
@@ -136,8 +138,9 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let mver_limit = table.maybe("mver-limit");
     let rh_limit = table.maybe("rh-limit");
     let voc = voc(table);
-    let solvent = table.table("solvent").and_then(|t| solvent(&t));
+    let solvent = stated_solvent(table);
     let isocyanate = table.need("isocyanate");
+    let sensitizers = sensitizers(table);
     let uv_stable = table.need("uv-stable");
     let water_based = table.or("water-based", false);
     let air_humidity_to = table.maybe("air-humidity-to");
@@ -166,8 +169,9 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         mver_limit,
         rh_limit,
         voc,
-        solvent,
+        solvent: solvent?,
         isocyanate: isocyanate?,
+        sensitizers,
         uv_stable: uv_stable?,
         water_based,
         slab_from: slab_from?,
@@ -290,6 +294,33 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
     }
 }
 
+/// What can make skin allergic; `None` where the book does not say, which is not none.
+fn sensitizers(table: &Table<'_>) -> Option<Vec<Sensitizer>> {
+    let listed = table.values("sensitizers");
+    table.has("sensitizers").then_some(listed)
+}
+
+/// What the book says of a solvent that can catch fire: none, which one, or nothing at all.
+fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
+    let free: Option<bool> = table.maybe("solvent-free");
+    // Read in any case, so that one run reports what is wrong in both.
+    let given = table.table("solvent").map(|t| solvent(&t));
+    if free == Some(true) && given.is_some() {
+        table.fault(
+            "solvent-free",
+            "stands beside `solvent`",
+            "give one: that its safety data sheet names no solvent that can catch fire, or which it names",
+        );
+        return None;
+    }
+    match given {
+        Some(given) => given.map(Stated::Given),
+        None if free == Some(true) => Some(Stated::Nothing),
+        None if table.has("solvent") => None,
+        None => Some(Stated::NotSaid),
+    }
+}
+
 /// Less is no solvent-borne coating: its vapour would fill no room.
 const LEAST_SOLVENT: Content = Content::grams_per_litre(1.0);
 
@@ -300,12 +331,13 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
         table.fault(
             "content",
             "is less than 1 g/L",
-            "the solvent by volume of the coating; without any, leave `[product.solvent]` out",
+            "the solvent by volume of the coating; without any, write `solvent-free = true` instead",
         );
     }
     let molar_mass = table.need("molar-mass");
     let lel: Option<Share> = table.need("lel");
     let exposure: Option<Ppm> = table.need("exposure");
+    let exposure_source = table.maybe("exposure-source");
     if lel.is_some_and(|s| s <= Share::ZERO) {
         table.fault(
             "lel",
@@ -314,7 +346,11 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
         );
     }
     if exposure.is_some_and(|e| e <= Ppm::ZERO) {
-        table.fault("exposure", "is zero", "the lowest exposure limit known, `\"100 ppm\"`");
+        table.fault(
+            "exposure",
+            "is zero",
+            "an exposure limit of the safety data sheet, `\"100 ppm\"`",
+        );
     }
     if molar_mass.is_some_and(|m| m <= MolarMass::ZERO) {
         table.fault("molar-mass", "is zero", "the solvent's molar mass, `\"106.2 g/mol\"`");
@@ -325,6 +361,7 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
         molar_mass: molar_mass?,
         lel: lel?,
         exposure: exposure?,
+        exposure_source,
     })
 }
 

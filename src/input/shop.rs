@@ -78,7 +78,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
 }
 
 /// Used where a shop names no color.
-const ACCENT: Accent = Accent(0x1F, 0x4E, 0x79);
+const ACCENT: Accent = Accent(0x27, 0x56, 0x6B);
 
 impl Scalar for Accent {
     fn expected() -> String {
@@ -86,7 +86,7 @@ impl Scalar for Accent {
     }
 
     fn example() -> String {
-        "\"#1F4E79\"".into()
+        "\"#27566B\"".into()
     }
 
     fn form() -> Form {

@@ -10,7 +10,7 @@ use crate::input::scalar::Key;
 use crate::keys::Rule::{Apart, Unless};
 use crate::keys::product::product;
 use crate::keys::{Table, listed, may, must, need, once};
-use crate::quantity::{AreaRate, Hours, Length, LengthRate, Share, Thickness, Volume};
+use crate::quantity::{AreaRate, Hours, Length, LengthRate, Share, Strength, Thickness, Volume};
 
 pub fn file() -> Table {
     let codes = CURRENCIES.iter().map(|(code, _)| (*code).to_owned());
@@ -19,7 +19,11 @@ pub fn file() -> Table {
         "A price book: wages, rates, terms, and products with the figures of their data sheets.",
     )
     .keys([
-        need::<String>("name", "What the book is called.").like("\"Spring book\""),
+        need::<String>(
+            "name",
+            "What the book is called; customers read it among the sources of their paper.",
+        )
+        .like("\"Spring book\""),
         may::<bool>("invented", "Products and prices are invented, and the papers say so.").shown(),
         need::<String>("currency", "The currency of all amounts, as an ISO 4217 code.")
             .like("\"USD\"")
@@ -27,7 +31,17 @@ pub fn file() -> Table {
         need::<Date>("effective", "The first day on which the prices hold.").like("2026-04-01"),
         may::<u32>("good-for-days", "For how many days they hold; without it 90.").like("120"),
     ])
-    .tables([labor(), rates(), terms(), prep(), repair(), mixing(), product(), change()])
+    .tables([
+        labor(),
+        rates(),
+        terms(),
+        prep(),
+        repair(),
+        mixing(),
+        cleaning(),
+        product(),
+        change(),
+    ])
 }
 
 fn labor() -> Table {
@@ -127,6 +141,11 @@ fn prep() -> Table {
         may::<Share>("upright-loss", "The share of a coat that runs off upright faces.")
             .like("\"20 %\""),
         may::<Length>("crack-depth", "How deep a crack is filled.").like("\"3/4 in\""),
+        may::<Strength>(
+            "strength-from",
+            "The surface strength that you ask for where the first coat's data sheet names none.",
+        )
+        .like("\"250 psi\""),
     ])
 }
 
@@ -175,6 +194,16 @@ fn mixing() -> Table {
         .above_zero()
         .like("\"75 %\""),
     ])
+}
+
+fn cleaning() -> Table {
+    once("cleaning", "What surfaces are wiped and tools are cleaned with.").shown().keys([need::<
+        String,
+    >(
+        "solvent",
+        "The solvent by its name, or \"none\" where you use none.",
+    )
+    .like("\"none\"")])
 }
 
 fn change() -> Table {

@@ -1,6 +1,6 @@
 //! The keys of a product of a price book: a liquid coat, a flake or a filler.
 
-use crate::book::MixRatio;
+use crate::book::{MixRatio, Sensitizer};
 use crate::input::amount::Amount;
 use crate::input::limits;
 use crate::input::scalar::{Key, Scalar};
@@ -69,6 +69,7 @@ fn filler() -> Table {
     .keys([
         need::<bool>("flexible", "It stays soft enough to move with the concrete.").like("false"),
         need::<bool>("isocyanate", "It hardens with isocyanates."),
+        sensitizers(),
         need::<Hours>("sets", "How long it takes until it may be ground and coated.")
             .like("\"30 min\""),
     ])])
@@ -119,6 +120,11 @@ fn resin() -> Table {
                 .like("\"40 g/L\"")
                 .shown(),
             need::<bool>("isocyanate", "It hardens with isocyanates.").like("false"),
+            sensitizers(),
+            may::<bool>(
+                "solvent-free",
+                "Its safety data sheet names no solvent that can catch fire; without it nobody knows.",
+            ),
             need::<bool>("uv-stable", "It does not turn amber in daylight.").like("false"),
             may::<bool>("water-based", "It is thinned with water."),
             may::<bool>("humidity-speeds", "Moisture in the air shortens its times."),
@@ -139,7 +145,7 @@ fn resin() -> Table {
                 .like("28")
                 .shown(),
         ])
-        .rules([Unless("film", &["spread"]), Apart("spread", "film"), Apart("voc", "voc-masses")])
+        .rules([Unless("film", &["spread"]), Apart("spread", "film"), Apart("voc", "voc-masses"), Apart("solvent", "solvent-free")])
         .tables([
             needed_list("cure", limits::LIST, "The times of the data sheet at one temperature.")
                 .inline()
@@ -187,9 +193,20 @@ fn resin() -> Table {
                 need::<Share>("lel", "Its lower explosive limit, by volume in air.")
                     .above_zero()
                     .like("\"0.9 %\""),
-                need::<Ppm>("exposure", "The lowest of its exposure limits.").above_zero(),
+                need::<Ppm>("exposure", "The exposure limit to go by.").above_zero(),
+                may::<String>("exposure-source", "Whose limit that is, and of which year.")
+                    .like("\"NIOSH, 2007\""),
             ]),
         ])
+}
+
+fn sensitizers() -> crate::keys::Key {
+    may::<Sensitizer>(
+        "sensitizers",
+        "What in it can make skin allergic beside isocyanates; `[]` when its safety data sheet names nothing.",
+    )
+    .set(limits::LIST)
+    .shown()
 }
 
 fn time(name: &'static str, what: &'static str, example: &str) -> crate::keys::Key {

@@ -3,11 +3,13 @@
 
 use serde::Serialize;
 
+use crate::book::{Product, Resin, Skin, Stated};
 use crate::checks::{old_coating_lead, silica};
 use crate::job::{TileGlue, Units};
 use crate::options::Choice;
-use crate::proposal::writer::Writer;
+use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Airflow, Length, Share};
+use crate::repair;
 use crate::rules::Subject;
 use crate::system::Broadcast;
 use crate::words::{WordsError, fill};
@@ -54,13 +56,15 @@ pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, Wor
     }
     wanted.push(("respirator", Some(Subject::Respirator)));
     wanted.push(("power", None));
-    if choice.floor.resins().any(|(_, resin)| resin.isocyanate) {
+    if used(w, choice).iter().any(|product| product.isocyanate()) {
         wanted.push(("isocyanate", Some(Subject::Chemicals)));
     }
-    if choice.floor.resins().any(|(_, resin)| !resin.isocyanate) {
-        wanted.push(("epoxy", None));
+    if used(w, choice).iter().any(|product| product.skin() != Skin::Nothing) {
+        wanted.push(("skin", None));
     }
-    if choice.floor.resins().any(|(_, resin)| resin.solvent.is_some()) {
+    let vapor = |resin: &Resin| resin.solvent.given().is_some() || resin.solvent_unknown();
+    let vapor = choice.floor.resins().any(|(_, resin)| vapor(resin));
+    if vapor || !w.case.book.cleaning.is_nothing() {
         wanted.push(("solvent", Some(Subject::Fire)));
     }
     wanted
@@ -91,7 +95,7 @@ pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, Wor
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
 pub fn stops(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    lines(w, "crew.stops", &minijinja::Value::UNDEFINED)
+    lines(w, "crew.stops", &values([("emergency", w.emergency()?)]))
 }
 
 /// What to bring.
@@ -111,24 +115,46 @@ pub fn waste(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsEr
 }
 
 /// Sentences of a list; those that come out empty do not apply.
-fn lines(w: &Writer<'_>, name: &str, facts: &minijinja::Value) -> Result<Vec<String>, WordsError> {
+pub fn lines(
+    w: &Writer<'_>,
+    name: &str,
+    facts: &minijinja::Value,
+) -> Result<Vec<String>, WordsError> {
     let templates = w.words.list(name)?;
     let filled = templates.iter().map(|template| fill(template, facts, name));
     let lines: Vec<String> = filled.collect::<Result<_, _>>()?;
     Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
 }
 
-/// What the sentences may ask.
-fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsError> {
-    let job = w.case.job;
-    let names = |kind: &dyn Fn(&crate::book::Resin) -> bool| {
-        let mut names: Vec<String> = vec![];
-        for (coat, _) in choice.floor.resins().filter(|(_, resin)| kind(resin)) {
-            if !names.contains(&coat.product.name) {
-                names.push(coat.product.name.clone());
-            }
+/// What goes onto the slab: the coats of the floor, then the fillers of its repairs, each once.
+fn used<'a>(w: &Writer<'a>, choice: &Choice<'a>) -> Vec<&'a Product> {
+    let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
+    let coats = choice.floor.coats.iter().map(|coat| coat.product);
+    let mut all: Vec<&Product> = vec![];
+    for product in coats.chain(repair::fillers(&repairs).into_iter().map(|(product, _)| product)) {
+        if !all.iter().any(|known| known.name == product.name) {
+            all.push(product);
         }
-        w.figures.list(&names)
+    }
+    all
+}
+
+/// What the sentences may ask.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsError> {
+    let job = w.case.job;
+    let used = used(w, choice);
+    let names = |kind: &dyn Fn(&Product) -> bool| {
+        let such = used.iter().filter(|product| kind(product));
+        w.figures.list(&such.map(|product| product.name.clone()).collect::<Vec<_>>())
+    };
+    let resin = |kind: fn(&Resin) -> bool| names(&|product| product.resin().is_some_and(kind));
+    let (cleaner, cleaner_unsaid) = match &w.case.book.cleaning {
+        Stated::Given(cleaner) => (cleaner.0.clone(), false),
+        Stated::Nothing => (String::new(), false),
+        Stated::NotSaid => (String::new(), true),
     };
     let grinding = silica::longest_shift(w.case, &choice.estimate);
     let (hours, hours_limit) =
@@ -149,9 +175,14 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsE
         factor => w.figures.number(f64::from(silica::FACTOR), 0),
         wheel_air => w.figures.airflow_each(AIR, wheels),
         filter => w.figure(FILTER),
-        isocyanates => names(&|resin| resin.isocyanate),
-        epoxies => names(&|resin| !resin.isocyanate),
-        solvents => names(&|resin| resin.solvent.is_some()),
+        isocyanates => names(&Product::isocyanate),
+        skin => names(&|product| product.skin() == Skin::Allergy),
+        skin_unsaid => names(&|product| product.skin() == Skin::NotSaid),
+        solvents => resin(|resin| resin.solvent.given().is_some()),
+        solvents_unknown => resin(Resin::solvent_unknown),
+        cleaner => cleaner,
+        cleaner_unsaid => cleaner_unsaid,
+        emergency => w.emergency()?,
         airflow => flow.map_or_else(String::new, |flow| w.figure(flow)),
         ignition => w.figures.list(&job.garage.ignition),
         full_flake => choice.floor.broadcast() == Some(Broadcast::Full),

@@ -8,6 +8,7 @@ mod days;
 mod ics;
 mod mends;
 mod sheet;
+mod ticks;
 mod watch;
 
 use crate::proposal::page::Frame;

@@ -11,6 +11,7 @@ use crate::prepare::controls::{self, Control};
 use crate::prepare::days::{task_name, visits};
 use crate::prepare::mends::{Mend, mends};
 use crate::prepare::shop_frame;
+use crate::prepare::ticks::{Ticks, ticks};
 use crate::prepare::watch::{Watch, watch};
 use crate::proposal::Issue;
 use crate::proposal::page::Frame;
@@ -38,6 +39,7 @@ pub struct CrewSheet {
     pub gates: Vec<Gate>,
     pub dew: DewTable,
     pub stops: Vec<String>,
+    pub ticks: Vec<Ticks>,
     pub controls: Vec<Control>,
     pub tools: Vec<String>,
     pub waste: Vec<String>,
@@ -93,6 +95,7 @@ pub fn crew_sheet(
         gates: coats.iter().map(|coat| gate(w, coat)).collect::<Result<_, _>>()?,
         dew: dew_table(w),
         stops: controls::stops(w)?,
+        ticks: ticks(w, choice)?,
         controls: controls::controls(w, choice)?,
         tools: controls::tools(w, choice)?,
         waste: controls::waste(w, choice)?,

@@ -104,7 +104,8 @@ fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsE
         let facts = minijinja::context! {
             name => w.extra_name(&choice.floor, &could.extra),
             days => if more { w.figures.days(could.days) } else { String::new() },
-            fire => could.flammable,
+            fire => could.flammable == Some(true),
+            fire_unknown => could.solvent_unknown,
             isocyanate => could.isocyanate,
         };
         extras.push(line(w.say("plan.could_add", facts)?, could.adds));

@@ -11,10 +11,12 @@ use crate::words::{WordsError, fill};
 pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
     let text = &w.words.safety;
     let air = air(w)?;
+    let emergency = values([("emergency", w.emergency()?)]);
+    let always = text.always.iter().map(|line| fill(line, &emergency, "safety.toml: always"));
     Ok(Safety {
         intro: text.intro.clone(),
         notices: w.notices(&[Place::Safety, Place::Floors])?,
-        always: text.always.clone(),
+        always: always.collect::<Result<_, _>>()?,
         air_note: air_note(w, air.is_empty())?,
         air,
         defer: text.defer.clone(),
@@ -24,14 +26,30 @@ pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
 /// What holds for all figures, then what to mind where there is none.
 fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
     let text = &w.words.safety;
+    let offered = w.offered();
+    if offered.is_empty() {
+        return Ok(String::new());
+    }
+    // No sentence says that a coat holds no such solvent unless the book says so of each.
+    let said = offered.iter().flat_map(|choice| choice.floor.resins());
+    let all_said = said.map(|(_, resin)| resin).all(|resin| !resin.solvent.is_not_said());
+    let mut notes = vec![];
     if none {
-        return Ok(text.air_none.clone());
+        notes.push(if all_said { text.air_none.clone() } else { text.air_unknown.clone() });
+    } else {
+        notes.push(text.air_note.clone());
+        if w.case.shop.fan.is_none() {
+            notes.push(w.plain("safety.air_divide")?);
+        }
+        notes.push(match all_said {
+            true => text.air_others.clone(),
+            false => text.air_others_unknown.clone(),
+        });
     }
-    let mut notes = vec![text.air_note.clone()];
-    if w.case.shop.fan.is_none() {
-        notes.push(w.plain("safety.air_divide")?);
+    if let Some(cleaner) = w.case.book.cleaning.given() {
+        let cleaner = values([("cleaner", cleaner.0.as_str())]);
+        notes.push(fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner")?);
     }
-    notes.push(text.air_others.clone());
     Ok(notes.join(" "))
 }
 
@@ -64,6 +82,7 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
                 ("fire_fans", fans(|fans| fans.fire)),
                 ("fan", w.case.shop.fan.map_or_else(String::new, |fan| w.figure(fan))),
                 ("exposure", w.figures.short(air.exposure.as_parts_per_million(), 3)),
+                ("exposure_source", air.exposure_source.clone().unwrap_or_default()),
                 ("mixing", w.figures.number(POOR_MIXING, 0)),
                 ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
             ]);

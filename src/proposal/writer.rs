@@ -16,6 +16,7 @@ use crate::money::Cents;
 use crate::options::{Case, Choice};
 use crate::proposal::page::Notice;
 use crate::recommend::Recommendation;
+use crate::rules::Jurisdiction;
 use crate::schedule::{PlanBasis, USUAL_SLAB};
 use crate::site::moisture::{Series, Standing, days_between};
 use crate::system::SystemWords;
@@ -63,6 +64,15 @@ impl<'a> Writer<'a> {
     /// A sentence of `pages.toml` that needs no values.
     pub fn plain(&self, name: &str) -> Result<String, WordsError> {
         self.say(name, Value::UNDEFINED)
+    }
+
+    /// Whom to call when somebody cannot breathe.
+    pub fn emergency(&self) -> Result<String, WordsError> {
+        self.plain(match self.case.shop.jurisdiction() {
+            Jurisdiction::UnitedStates => "safety.emergency.us",
+            Jurisdiction::Other(_) => "safety.emergency.other",
+            Jurisdiction::Unsaid => "safety.emergency.unsaid",
+        })
     }
 
     pub fn figure(&self, figure: impl Into<Figure>) -> String {
@@ -459,7 +469,7 @@ impl<'a> Writer<'a> {
             fast => schedule.days == 1,
             life => self.say("compare.life_long", values([("from", from), ("to", to)]))?,
             isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
-            solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.is_some()),
+            solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.given().is_some()),
             drive => self.moment(schedule.drive)?,
             walk => self.moment(schedule.walk)?,
         })

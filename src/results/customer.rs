@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::book::Resin;
 use crate::floor::FloorCoat;
 use crate::options::Choice;
 use crate::proposal::writer::Writer;
@@ -94,8 +95,8 @@ pub struct CustomerCoat {
     pub thickness_um: f64,
     /// It hardens with isocyanates.
     pub isocyanate: bool,
-    /// It gives off a flammable vapor.
-    pub flammable: bool,
+    /// It gives off a flammable vapor; null where the price book does not say.
+    pub flammable: Option<bool>,
 }
 
 impl CustomerForm {
@@ -133,7 +134,7 @@ impl CustomerFloor {
             name: coat_name(w, choice, coat),
             thickness_um: rounded(coat.thickness().as_micrometres()),
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
-            flammable: coat.resin().is_some_and(|resin| resin.solvent.is_some()),
+            flammable: coat.resin().map_or(Some(false), Resin::flammable),
         };
         let offered = w.recommendation.offers(choice.key());
         Self {

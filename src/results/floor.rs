@@ -99,8 +99,8 @@ pub struct CouldAdd {
     pub adds: Money,
     /// Days on site with it.
     pub days: u32,
-    /// It brings a flammable solvent.
-    pub flammable: bool,
+    /// It brings a flammable solvent; null where the price book does not say.
+    pub flammable: Option<bool>,
     /// It brings isocyanates.
     pub isocyanate: bool,
 }

@@ -28,7 +28,7 @@ fn contrast_ratios_follow_wcag_2() {
     contrast("#595959", "#FFFFFF", 7.0047);
     contrast("#949494", "#FFFFFF", 3.0335);
     contrast("#959595", "#FFFFFF", 2.9953);
-    contrast("#1F4E79", "#FFFFFF", 8.6630);
+    contrast("#27566B", "#FFFFFF", 7.9857);
     contrast("#333333", "#F2F2F2", 11.2860);
 }
 
@@ -52,12 +52,12 @@ fn accents_are_darkened_until_wcag_2_passes_them() {
             "{accent}"
         );
     }
-    assert_eq!(readable_on_white(colour("#1F4E79")), colour("#1F4E79"));
+    assert_eq!(readable_on_white(colour("#27566B")), colour("#27566B"));
     assert_eq!(readable_on_white(colour("#767676")), colour("#767676"));
 }
 
 #[test]
 fn a_colour_is_written_in_hexadecimal() {
-    assert_eq!(hex(colour("#1F4E79")), "#1f4e79");
+    assert_eq!(hex(colour("#27566B")), "#27566b");
     assert_eq!(hex(Accent(0, 10, 255)), "#000aff");
 }

@@ -5,6 +5,7 @@
 //! flows agree within 0.15 %.
 
 use super::{example, near, near_share};
+use slableaf::book::Stated;
 use slableaf::input::scalar::Key;
 use slableaf::quantity::*;
 use slableaf::ventilation::*;
@@ -113,7 +114,7 @@ fn closed_garage((gravity, molar): (f64, f64), lel: f64, gallons: f64) {
     let book = example::input().book;
     let product = book.product(&Key("urethane-coat".to_owned())).expect("a product of the example");
     let mut resin = product.resin().expect("a liquid").clone();
-    let solvent = resin.solvent.as_mut().expect("a solvent-borne coat");
+    let Stated::Given(solvent) = &mut resin.solvent else { panic!("no solvent-borne coat") };
     solvent.content = Content::grams_per_litre(gravity * 1000.0);
     solvent.molar_mass = MolarMass::grams_per_mole(molar);
     solvent.lel = Share::percent(lel);
@@ -200,7 +201,7 @@ fn fans_are_whole_and_clear_the_room() {
     let book = example::input().book;
     let product = book.product(&Key("urethane-coat".to_owned())).expect("a product of the example");
     let mut resin = product.resin().expect("a liquid").clone();
-    let solvent = resin.solvent.as_mut().expect("a solvent-borne coat");
+    let Stated::Given(solvent) = &mut resin.solvent else { panic!("no solvent-borne coat") };
     solvent.content = Content::grams_per_litre(XYLENE.0 * 1000.0);
     solvent.molar_mass = MolarMass::grams_per_mole(XYLENE.1);
     solvent.lel = Share::percent(0.9);

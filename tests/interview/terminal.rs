@@ -168,7 +168,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
     let folder = empty();
 
     let mut shop = Terminal::run(&folder, &["new", "shop"]);
-    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.answers("What is your shop called?", "Invented Gray Heron Floors");
     shop.answers("What is its address?", "2 Reed Street");
     shop.answers("And the next line of it?", "");
     shop.answers("On which phone are you reached?", "555-0119");
@@ -334,7 +334,7 @@ fn keys_that_mend_a_line_do_so() {
 fn ctrl_c_stops_only_when_it_is_pressed_twice_in_a_row() {
     let folder = empty();
     let mut shop = Terminal::run(&folder, &["new", "shop"]);
-    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.answers("What is your shop called?", "Invented Gray Heron Floors");
     shop.press_at("What is its address?", "\u{3}");
     shop.shows("`done` writes what there is. Ctrl-C once more stops without a file.");
     shop.answers("What is its address?", "2 Reed Street");
@@ -349,11 +349,11 @@ fn ctrl_c_stops_only_when_it_is_pressed_twice_in_a_row() {
 fn the_end_of_the_input_writes_what_is_enough() {
     let folder = empty();
     let mut shop = Terminal::run(&folder, &["new", "shop"]);
-    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.answers("What is your shop called?", "Invented Gray Heron Floors");
     shop.press_at("What is its address?", "\u{4}");
     let said = shop.ends(0);
     assert!(said.contains("wrote shop.toml"), "{said}");
-    assert!(folder.read("shop.toml").contains("name = \"Marsh Floors\""));
+    assert!(folder.read("shop.toml").contains("name = \"Invented Gray Heron Floors\""));
     let left = std::fs::read_dir(folder.path(".")).unwrap().filter(|entry| {
         let name = entry.as_ref().unwrap().file_name();
         name.to_string_lossy().starts_with(".slableaf")
@@ -398,7 +398,7 @@ fn a_file_that_cannot_be_written_at_the_end_goes_elsewhere_or_is_shown() {
     for (path, code) in [("elsewhere/shop.toml", 0), ("", 5)] {
         let folder = empty();
         let mut shop = Terminal::run(&folder, &["new", "shop", "own/shop.toml"]);
-        shop.answers("What is your shop called?", "Marsh Floors");
+        shop.answers("What is your shop called?", "Invented Gray Heron Floors");
         shop.shows("What is its address?");
         let folder = folder.write("own", "no folder\n");
         shop.answers("What is its address?", "done");
@@ -406,8 +406,12 @@ fn a_file_that_cannot_be_written_at_the_end_goes_elsewhere_or_is_shown() {
         shop.answers("Where else shall it go?", path);
         let said = shop.ends(code);
         match code {
-            0 => assert!(folder.read("elsewhere/shop.toml").contains("name = \"Marsh Floors\"")),
-            _ => assert!(said.contains("name = \"Marsh Floors\""), "{said}"),
+            0 => assert!(
+                folder
+                    .read("elsewhere/shop.toml")
+                    .contains("name = \"Invented Gray Heron Floors\"")
+            ),
+            _ => assert!(said.contains("name = \"Invented Gray Heron Floors\""), "{said}"),
         }
     }
 }
@@ -434,7 +438,7 @@ fn lines_follow_the_width_of_the_terminal() {
 fn a_file_that_appears_meanwhile_is_left_alone() {
     let folder = empty();
     let mut shop = Terminal::run(&folder, &["new", "shop"]);
-    shop.answers("What is your shop called?", "Marsh Floors");
+    shop.answers("What is your shop called?", "Invented Gray Heron Floors");
     shop.shows("What is its address?");
     let folder = folder.write("shop.toml", "name = \"Another\"\n");
     shop.answers("What is its address?", "done");
@@ -442,6 +446,6 @@ fn a_file_that_appears_meanwhile_is_left_alone() {
     shop.answers("Where else shall it go?", "own.toml");
     let said = shop.ends(0);
     assert!(said.contains("wrote own.toml"), "{said}");
-    assert!(folder.read("own.toml").contains("Marsh Floors"));
+    assert!(folder.read("own.toml").contains("Invented Gray Heron Floors"));
     assert_eq!(folder.read("shop.toml"), "name = \"Another\"\n");
 }

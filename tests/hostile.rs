@@ -184,7 +184,7 @@ fn characters_that_hide_are_refused_with_their_place() {
         ("job.toml", "place", 1, "job.toml:68:9"),
         ("job.toml", "caption", 0, "job.toml:103:11"),
         ("shop.toml", "name", 0, "shop.toml:3:8"),
-        ("shop.toml", "when", 1, "shop.toml:26:8"),
+        ("shop.toml", "when", 1, "shop.toml:29:8"),
         ("book.toml", "name", 0, "book.toml:4:8"),
     ];
     for (file, key, nth, place) in places {
@@ -413,6 +413,18 @@ fn sums_end(folder: &Folder) {
     assert!(ran.stdout().contains("recommended: "), "{}", ran.stderr());
 }
 
+/// Work of more days than any floor takes is no plan.
+#[track_caller]
+fn days_are_refused(folder: &Folder) {
+    for arguments in
+        [&["estimate", "job.toml"][..], &["check", "job.toml"], &["write", "--draft", "job.toml"]]
+    {
+        ends_well(folder.run(arguments).code(2))
+            .err_has("error: the work on a floor comes to more than 366 days\n");
+    }
+    assert!(!folder.path(DRAFT).exists());
+}
+
 /// Ten thousand million is the most that money can be here; a price at that bound is no price.
 #[track_caller]
 fn price_is_refused(folder: &Folder) {
@@ -475,7 +487,8 @@ fn a_kit_of_almost_nothing_ends_well() {
             &format!("kit = [{kits}]"),
         ));
     }
-    sums_end(&set(vast(), "book.toml", "spread", 0, r#""0.1 ft2/gal""#));
+    // Ten million gallons are mixed for longer than any floor may take.
+    days_are_refused(&set(vast(), "book.toml", "spread", 0, r#""0.1 ft2/gal""#));
     price_is_refused(&set(vast(), "book.toml", "spread", 0, r#""0.0001 ft2/gal""#));
 }
 

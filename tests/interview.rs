@@ -784,6 +784,15 @@ fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Question)
         let mut parts = question.id.split(' ');
         let named = parts.next().unwrap().to_owned();
         let n: usize = parts.next_back().map_or(1, |n| n.parse().unwrap());
+        let list: usize = parts.next().map_or(1, |list| list.parse().unwrap());
+        // Each further area lies beside the one before.
+        let (from, to) = (40 * (list - 1), 40 * list - 10);
+        let corners = [
+            format!("{from} ft, 0 ft"),
+            format!("{to} ft, 0 ft"),
+            format!("{to} ft, 30 ft"),
+            String::new(),
+        ];
         examples.extend(question.example.clone().map(|example| (named.clone(), example)));
         let (group, key) = named.split_once('.').unwrap();
         let line = match (group, key) {
@@ -791,7 +800,7 @@ fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Question)
             (_, "another") => ["", "yes", "no"][n - 1],
             (_, "shape") => shape,
             ("cutout", "corner") => ["0 ft, 0 ft", "1 ft, 0 ft", "1 ft, 1 ft", ""][n - 1],
-            (_, "corner") => ["0 ft, 0 ft", "30 ft, 0 ft", "30 ft, 30 ft", ""][n - 1],
+            (_, "corner") => &corners[n - 1],
             ("cutout" | "steps", "at") => "1 ft, 1 ft",
             ("cutout", "length" | "width") => "1 ft",
             ("moisture", "method") => "both",

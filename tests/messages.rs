@@ -1196,7 +1196,7 @@ fn the_floor_has_a_shape() {
            |
            = help: give length and width, or an outline
     "#);
-    message("job.toml", "length = \"3 ft\"\nwidth = \"2 ft 6 in\"", "length = \"30 ft\"\nwidth = \"25 ft\"", r"
+    message("job.toml", "at = [\"1 ft\", \"20 ft 6 in\"]\nlength = \"3 ft\"\nwidth = \"2 ft 6 in\"", "at = [\"0 ft\", \"0 ft\"]\nlength = \"30 ft\"\nwidth = \"25 ft\"", r"
         error: `cutout` takes away the whole floor
           --> job.toml:35:1
            |
@@ -1890,9 +1890,9 @@ fn a_deposit_cap_needs_a_second_payment() {
     let shop = folder.read("shop.toml") + "\n[[payment]]\nwhen = \"At the end\"\nshare = \"100 %\"\n";
     one_problem(&folder.write("shop.toml", shop), r"
         error: `payment` has one step, which a cap on the deposit would cut
-          --> shop.toml:30:1
+          --> shop.toml:31:1
            |
-        30 | [[payment]]
+        31 | [[payment]]
            | ^^^^^^^^^^^
            |
            = help: add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest

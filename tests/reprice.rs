@@ -72,7 +72,7 @@ fn a_line_for_each_job_says_old_and_new_price_cause_and_state() {
     assert_eq!(
         words(open),
         words(
-            "jobs/a/job.toml A-1 $5,149.28 $5,234.48 +$85.20 \
+            "jobs/a/job.toml A-1 $5,186.55 $5,266.43 +$79.88 \
              barrier-epoxy price (3 gal) +$82.96, and 1 more 2026-06-11 open"
         )
     );
@@ -91,7 +91,7 @@ fn a_line_for_each_job_says_old_and_new_price_cause_and_state() {
     assert_eq!(
         said.lines().last().unwrap(),
         "5 jobs: 1 open, 1 accepted, 1 expired, 1 stop found, 1 could not be read; \
-         1 of the open change, by +$85.20 together; nothing was written"
+         1 of the open change, by +$79.88 together; nothing was written"
     );
 }
 

@@ -96,14 +96,14 @@ fn edit(folder: &Folder, name: &str, from: &str, to: &str) {
 fn each_save_renews_the_draft_and_says_what_changed() {
     let folder = Folder::new();
     let run = Watching::start(&folder, &[]);
-    run.says("recommends barrier, $5,372.93");
+    run.says("recommends barrier, $5,410.20");
     run.says("watching");
     let first = folder.bytes(DRAFT);
 
     // The price that the book asks moves the price that the paper asks.
     edit(&folder, "book.toml", "$276.00", "$290.00");
     let line = run.says("written again");
-    assert_eq!(line, "proposal written again: barrier $5,372.93 to $5,458.13 (+$85.20)");
+    assert_eq!(line, "proposal written again: barrier $5,410.20 to $5,490.08 (+$79.88)");
     let dearer = folder.bytes(DRAFT);
     assert_ne!(first, dearer);
 

@@ -63,7 +63,10 @@ pub const OUTLINE: &str = r#"outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["2
 /// The example's job with another floor in place of its own; where the tests were made is left open.
 #[track_caller]
 pub fn job_with_floor(floor: &str) -> String {
-    without_places(&job_with(OUTLINE, floor))
+    // The furnace pad moves to the corner that every floor has.
+    let pad = job_with(OUTLINE, floor)
+        .replace("at = [\"1 ft\", \"20 ft 6 in\"]", "at = [\"1 ft\", \"1 ft\"]");
+    without_places(&pad)
 }
 
 /// A job without the places of its tests on the plan, for a floor that need not have them.

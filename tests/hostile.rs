@@ -489,7 +489,7 @@ fn a_kit_of_almost_nothing_ends_well() {
     }
     // Ten million gallons are mixed for longer than any floor may take.
     days_are_refused(&set(vast(), "book.toml", "spread", 0, r#""0.1 ft2/gal""#));
-    price_is_refused(&set(vast(), "book.toml", "spread", 0, r#""0.0001 ft2/gal""#));
+    days_are_refused(&set(vast(), "book.toml", "spread", 0, r#""0.0001 ft2/gal""#));
 }
 
 // ---------------------------------------------------------------------------------- pictures

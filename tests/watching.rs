@@ -103,7 +103,7 @@ fn each_save_renews_the_draft_and_says_what_changed() {
     // The price that the book asks moves the price that the paper asks.
     edit(&folder, "book.toml", "$276.00", "$290.00");
     let line = run.says("written again");
-    assert_eq!(line, "proposal written again: barrier $5,410.20 to $5,490.08 (+$79.88)");
+    assert_eq!(line, "proposal written again: barrier $5,410.20 to $5,495.40 (+$85.20)");
     let dearer = folder.bytes(DRAFT);
     assert_ne!(first, dearer);
 

@@ -17,7 +17,8 @@
 //!   where that is sooner than a second stirring.
 //! - One person alone stirs, then lays, in turn: a batch every `m + w`. So does a larger crew where
 //!   even the smallest batch would be late with a pair of hands away, and a single batch is laid by
-//!   all: `m + p / n`.
+//!   all: `m + p / n`. Such a crew mixes the smallest batches, though all hands might manage larger
+//!   ones: less time for a batch never makes it larger.
 //!
 //! A paid hour of mixing is one person's: a coat costs its hours at the book's rates and `m` for each
 //! batch. The number of batches follows from pot life, pace and crew alone, never from the day's

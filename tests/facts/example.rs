@@ -60,13 +60,22 @@ pub fn replaced(text: &str, old: &str, new: &str) -> String {
 /// The line that draws the example's floor.
 pub const OUTLINE: &str = r#"outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["0 ft", "24 ft"]]"#;
 
-/// The example's job with another floor in place of its own; where the tests were made is left open.
+/// The line that says where the example's furnace pad stands.
+const PAD: &str = r#"at = ["1 ft", "20 ft 6 in"]"#;
+
+/// The example's job with another floor in place of its own, at least 4 ft by 3 ft 6 in from its
+/// corner, (0, 0); where the tests were made is left open.
 #[track_caller]
 pub fn job_with_floor(floor: &str) -> String {
-    // The furnace pad moves to the corner that every floor has.
-    let pad = job_with(OUTLINE, floor)
-        .replace("at = [\"1 ft\", \"20 ft 6 in\"]", "at = [\"1 ft\", \"1 ft\"]");
-    without_places(&pad)
+    job_with_floor_from(floor, 0, 0)
+}
+
+/// The same for a floor whose corner lies some feet from the origin. The furnace pad stands a foot
+/// from both walls there: a cut-out off the floor is an error.
+#[track_caller]
+pub fn job_with_floor_from(floor: &str, x: u32, y: u32) -> String {
+    let pad = format!(r#"at = ["{} ft", "{} ft"]"#, x + 1, y + 1);
+    without_places(&replaced(&job_with(OUTLINE, floor), PAD, &pad))
 }
 
 /// A job without the places of its tests on the plan, for a floor that need not have them.

@@ -79,6 +79,14 @@ pub struct Laying<'a> {
     pub kit: Option<Volume>,
 }
 
+impl Batches {
+    /// From the first of the coat that is on the floor until all of it is: without the stirring of the
+    /// first batch, while nothing gives off vapor there.
+    pub fn spread_in(&self) -> Hours {
+        self.takes - self.mixing * (1.0 / f64::from(self.count.max(1)))
+    }
+}
+
 impl Laying<'_> {
     fn crew(&self) -> f64 {
         f64::from(self.persons.max(1))
@@ -289,6 +297,7 @@ mod tests {
         assert_eq!((b.count, b.ahead), (1, false));
         near(b.placed_in.as_minutes(), 27.0);
         near(b.takes.as_minutes(), 27.0);
+        near(b.spread_in().as_minutes(), 24.0);
     }
 
     /// Half a gallon takes 3 + 6 minutes: calm to a pot life of 12 minutes, tight to 9.

@@ -184,8 +184,8 @@ pub fn coat_airs(case: &Case<'_>, choice: &Choice<'_>) -> Vec<(Key, CoatAir)> {
         .resins()
         .filter_map(|(coat, resin)| {
             let key = &coat.spec.key;
-            let laid = choice.estimate.schedule.laid(key)?;
-            let (used, over) = (choice.estimate.coat_volume(key)?, laid.to.0 - laid.from.0);
+            let (_, batches) = choice.estimate.batches.iter().find(|(coat, _)| coat == key)?;
+            let (used, over) = (choice.estimate.coat_volume(key)?, batches.spread_in());
             Some((key.clone(), coat_air(resin, used, over, floor, height, fan)?))
         })
         .collect()

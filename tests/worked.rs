@@ -16,10 +16,9 @@ use slableaf::even_chance::{Chance, even_chances};
 use slableaf::input::Input;
 use slableaf::job::Units;
 use slableaf::money::Cents;
-use slableaf::options::{Case, Choice, case};
+use slableaf::options::{Case, Choice, case, coat_airs};
 use slableaf::quantity::*;
 use slableaf::repair::{self, Place};
-use slableaf::ventilation::coat_air;
 
 use crate::documents::Paper;
 use crate::facts::example;
@@ -366,14 +365,7 @@ impl<'a> Ledger<'a> {
             );
             self.put(format!("{floor}: batches {coat}"), value);
         }
-        for (coat, resin) in choice.floor.resins() {
-            let key = &coat.spec.key;
-            let laid = choice.estimate.schedule.laid(key).expect("every coat is laid");
-            let need = choice.estimate.coats.iter().find(|need| need.coat == *key);
-            let Some(Need::Liquid(used)) = need.map(|need| need.need) else { continue };
-            let (floor_area, height) = (self.case.site.take_off.floor, self.case.job.garage.height);
-            let over = laid.to.0 - laid.from.0;
-            let Some(air) = coat_air(resin, used, over, floor_area, height, None) else { continue };
+        for (key, air) in coat_airs(self.case, choice) {
             let room = self.volume(air.closed_room.expect("a room with a height"));
             let value = if self.us() {
                 format!(

@@ -247,7 +247,7 @@ fn leaves<'a>(value: &'a Value, path: &str) -> Vec<(String, &'a str)> {
 fn page_one_answers_what_how_much_how_long_and_how_damp() {
     for (name, floor, total, days, reading) in [
         ("two-car-barrier", "vapor-barrier floor", "$5,410.20", "2 days", "7.7 lb"),
-        ("dry-and-quick", "fast-cure floor", "$4,749.90", "1 day", "1.6 lb"),
+        ("dry-and-quick", "fast-cure floor", "$4,808.48", "1 day", "1.6 lb"),
         ("metric-probes", "vapor-barrier floor", "€6,739.70", "2 days", "74% RH"),
     ] {
         let paper = paper(name);

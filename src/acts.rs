@@ -1,4 +1,4 @@
-//! Who acts on a finding: what the shop does, what the homeowner does, and whether the shop's part
+//! The acts that answer a finding: the shop's part, the homeowner's, and whether the shop's part
 //! is in the price.
 //!
 //! The sentences are in the files of words. What is promised there has to be what the estimate
@@ -10,7 +10,7 @@ use minijinja::Value;
 use crate::checks::{Check, Place};
 use crate::words::{CheckText, WordsError, fill};
 
-/// Whether what the shop does about a finding is in the price.
+/// The answer to whether the shop's part about a finding is in the price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Priced {
     /// The price holds it, or it costs nothing.
@@ -34,12 +34,12 @@ impl Priced {
     }
 }
 
-/// What is done about a finding, and by whom. At least one of the two does something.
+/// The part of each side about a finding. At least one of the two does something.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Acts {
-    /// What the shop does; may be empty.
+    /// The shop's part; may be empty.
     pub we: String,
-    /// What the homeowner does; may be empty.
+    /// The homeowner's part; may be empty.
     pub you: String,
     /// `None` where the shop does nothing, and where the finding is for the shop alone.
     pub priced: Option<Priced>,

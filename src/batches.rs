@@ -102,7 +102,7 @@ impl Laying<'_> {
         }
     }
 
-    /// What is out of the pail within a time from when the parts meet.
+    /// The volume that is out of the pail within a time from when the parts meet.
     fn rolled_in(&self, time: Hours, mixing: Hours, ahead: bool) -> Volume {
         let (left, crew) = ((time - mixing).max(Hours::ZERO), self.crew());
         let hours = match ahead {

@@ -79,7 +79,7 @@ pub enum Severity {
     Note,
 }
 
-/// Whether what the shop does about a finding is in the price.
+/// The answer to whether the shop's part about a finding is in the price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Priced {

@@ -251,10 +251,10 @@ pub struct Resin {
     pub rh_limit: Option<Humidity>,
     /// VOC content less water and exempt compounds, which is what rules set limits for.
     pub voc: Option<Content>,
-    /// What its safety data sheet says of a solvent that can catch fire.
+    /// A solvent that can catch fire, as its safety data sheet has it.
     pub solvent: Stated<Solvent>,
     pub isocyanate: bool,
-    /// What can make skin allergic beside isocyanates; `None` where the book does not say.
+    /// Things in it that can make skin allergic beside isocyanates; `None` where the book does not say.
     pub sensitizers: Option<Vec<Sensitizer>>,
     pub uv_stable: bool,
     pub water_based: bool,
@@ -302,8 +302,8 @@ pub struct Cure {
     pub vehicle: Hours,
 }
 
-/// What a book says of something that can hurt people. What it leaves out is not known, and never
-/// none.
+/// A book's statement on something that can hurt people. A statement that it leaves out is not known,
+/// and never none.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Stated<T> {
     /// It says that there is none.
@@ -335,7 +335,7 @@ impl<T> Stated<T> {
 pub struct CleaningSolvent(pub String);
 
 choices! {
-    /// What can make skin allergic beside isocyanates.
+    /// Things that can make skin allergic beside isocyanates.
     Sensitizer {
         /// Epoxy resin.
         Epoxy = "epoxy",
@@ -383,7 +383,7 @@ pub struct Filler {
     /// Stays soft enough to move with the concrete.
     pub flexible: bool,
     pub isocyanate: bool,
-    /// What can make skin allergic beside isocyanates; `None` where the book does not say.
+    /// Things in it that can make skin allergic beside isocyanates; `None` where the book does not say.
     pub sensitizers: Option<Vec<Sensitizer>>,
     /// Until it may be ground and coated.
     pub sets: Hours,
@@ -398,7 +398,7 @@ impl Resin {
         self.solvent.is_not_said() && evaporates && !self.water_based
     }
 
-    /// Whether its vapour can catch fire; `None` where the book does not say.
+    /// True when its vapor can catch fire; `None` where the book does not say.
     pub fn flammable(&self) -> Option<bool> {
         match self.solvent {
             Stated::Given(_) => Some(true),

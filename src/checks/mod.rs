@@ -182,21 +182,25 @@ pub fn stops<'f>(findings: &'f [Finding], option: &Key) -> Vec<&'f Finding> {
 
 /// Names of a floor's liquid coats of a kind, bottom coat first, each name once.
 fn coats_with(floor: &Floor<'_>, kind: impl Fn(&Resin) -> bool) -> Vec<String> {
-    let mut names: Vec<String> = vec![];
-    for (coat, resin) in floor.resins() {
-        if kind(resin) && !names.contains(&coat.product.name) {
-            names.push(coat.product.name.clone());
-        }
-    }
-    names
+    names_once(floor.resins().filter(|(_, resin)| kind(resin)).map(|(coat, _)| coat.product))
 }
 
 /// Names of the fillers of a kind that this slab's repairs take, each name once.
 fn fillers_with(case: &Case<'_>, kind: impl Fn(&Product) -> bool) -> Vec<String> {
+    names_once(fillers(case).into_iter().filter(|product| kind(product)))
+}
+
+/// The fillers that this slab's repairs take.
+fn fillers<'a>(case: &Case<'a>) -> Vec<&'a Product> {
     let repairs = repair::repairs(&case.job.shapes, case.book);
+    repair::fillers(&repairs).into_iter().map(|(product, _)| product).collect()
+}
+
+/// The names of products in their order, each name once.
+fn names_once<'a>(products: impl Iterator<Item = &'a Product>) -> Vec<String> {
     let mut names: Vec<String> = vec![];
-    for (product, _) in repair::fillers(&repairs) {
-        if kind(product) && !names.contains(&product.name) {
+    for product in products {
+        if !names.contains(&product.name) {
             names.push(product.name.clone());
         }
     }

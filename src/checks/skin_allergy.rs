@@ -4,8 +4,8 @@
 //! which it does not say. Always a caution, one for the whole job: no floor of either chemistry is
 //! free of what harms skin while it is fresh, so it may not count against one.
 
-use crate::book::{Product, Skin};
-use crate::checks::{Check, Finding, Place, Severity, Source, fillers_with};
+use crate::book::Skin;
+use crate::checks::{Check, Finding, Place, Severity, Source, fillers, names_once};
 use crate::figures::Figure;
 use crate::options::Case;
 
@@ -34,20 +34,9 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 
 /// Names of what goes onto this slab, each once: coats in the order of the offer, then fillers.
 fn products(case: &Case<'_>, skin: Skin) -> Vec<String> {
-    let of_kind = |product: &Product| product.skin() == skin;
-    let mut names: Vec<String> = vec![];
-    for coat in case.options.iter().flat_map(|choice| &choice.floor.coats) {
-        if of_kind(coat.product) && !names.contains(&coat.product.name) {
-            names.push(coat.product.name.clone());
-        }
-    }
-    names.extend(
-        fillers_with(case, of_kind)
-            .into_iter()
-            .filter(|name| !names.contains(name))
-            .collect::<Vec<_>>(),
-    );
-    names
+    let coats = case.options.iter().flat_map(|choice| &choice.floor.coats);
+    let all = coats.map(|coat| coat.product).chain(fillers(case));
+    names_once(all.filter(|product| product.skin() == skin))
 }
 
 #[cfg(test)]

@@ -130,10 +130,11 @@ fn lie_well(
     cutouts: &[Patch],
 ) {
     let key = |table: &Table<'_>| if table.has("at") { "at" } else { "outline" };
+    let whole = take_off::outline(areas, &[]).area;
     if areas.len() > 1 && take_off::places_known(areas) {
         for (at, table) in area_tables.iter().enumerate() {
             let own = take_off::polygon_area(&areas[at].corners);
-            if take_off::adds(areas, at) <= own * ADDS_NOTHING {
+            if take_off::adds(whole, areas, at) <= own * ADDS_NOTHING {
                 table.fault(
                     key(table),
                     "puts this area wholly on others",
@@ -144,7 +145,7 @@ fn lie_well(
         }
     }
     for (table, cutout) in cutout_tables.iter().zip(cutouts) {
-        if take_off::misses(areas, cutout) {
+        if take_off::misses(whole, areas, cutout) {
             table.fault(
                 key(table),
                 "puts this cut-out off the floor",

@@ -135,19 +135,19 @@ fn polygon(corners: &[Point]) -> Polygon {
     Polygon::new(LineString::from_iter(ring), vec![]).orient(Direction::Default)
 }
 
-/// The floor that an area adds to the others.
-pub fn adds(areas: &[Patch], at: usize) -> Area {
+/// The floor that an area adds to the others, of the whole that all cover together.
+pub fn adds(whole: Area, areas: &[Patch], at: usize) -> Area {
     let others: Vec<Patch> =
         areas.iter().enumerate().filter(|(i, _)| *i != at).map(|(_, area)| area.clone()).collect();
-    outline(areas, &[]).area - outline(&others, &[]).area
+    whole - outline(&others, &[]).area
 }
 
-/// True when a placed cut-out takes nothing away from areas whose places are known.
-pub fn misses(areas: &[Patch], cutout: &Patch) -> bool {
+/// True when a placed cut-out takes nothing away from the whole that areas cover together, where
+/// their places are known.
+pub fn misses(whole: Area, areas: &[Patch], cutout: &Patch) -> bool {
     if !places_known(areas) || !cutout.placed {
         return false;
     }
-    let whole = outline(areas, &[]).area;
     let left = outline(areas, std::slice::from_ref(cutout)).area;
     (whole - left).as_square_metres() <= GRID * whole.as_square_metres().max(1.0)
 }

@@ -249,6 +249,18 @@ pub struct Resin {
     pub barrier: bool,
     pub mver_limit: Option<Mver>,
     pub rh_limit: Option<Humidity>,
+    /// The moisture test that the sheet asks for.
+    pub moisture_test: MoistureTestAsked,
+    /// The sheet's condition for a slab on the ground; `None` when it is silent.
+    pub ground_contact: Option<GroundContact>,
+    /// The roughness of ground concrete that it needs.
+    pub profile: Option<SurfaceProfile>,
+    /// Permeance of the cured coat to water vapor.
+    pub permeance: Option<Permeance>,
+    /// pH of the concrete that it may go on, from and to.
+    pub ph: Option<(Ph, Ph)>,
+    /// True when nothing below it shows.
+    pub opaque: Option<bool>,
     /// VOC content less water and exempt compounds, which is what rules set limits for.
     pub voc: Option<Content>,
     /// A solvent that can catch fire, as its safety data sheet has it.
@@ -267,6 +279,46 @@ pub struct Resin {
     pub concrete_days: Option<u32>,
     /// Times at one or more temperatures, coolest first.
     pub cure: Vec<Cure>,
+}
+
+choices! {
+    /// The moisture test that a data sheet asks for.
+    MoistureTestAsked {
+        /// Dishes or probes, whichever it has a limit for.
+        Either = "either",
+        /// Dishes and probes: both limits must be kept.
+        Both = "both",
+        /// A plastic sheet taped to the slab.
+        PlasticSheet = "plastic-sheet",
+        /// None: only a vapor barrier may say so.
+        NoneNeeded = "none-needed",
+    }
+}
+
+choices! {
+    /// A data sheet's condition for a slab on the ground.
+    GroundContact {
+        /// A vapor barrier below this coat, or in it.
+        Barrier = "barrier",
+        /// A plastic sheet that is known to lie under the slab.
+        Sheet = "sheet",
+        /// Such a sheet, or a moisture test that is clear of the limit.
+        SheetOrTest = "sheet-or-test",
+        /// None.
+        Any = "any",
+    }
+}
+
+/// Roughness of ground concrete as ICRI 310.2R numbers it, from and to: CSP 2 to CSP 3.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SurfaceProfile {
+    pub from: u8,
+    pub to: u8,
+}
+
+impl SurfaceProfile {
+    /// The profiles that ICRI 310.2R (2013) numbers.
+    pub const NUMBERED: std::ops::RangeInclusive<u8> = 1..=10;
 }
 
 /// Parts of a mix by volume, resin first: 2 : 1.

@@ -50,6 +50,8 @@ pub enum Figure {
     Airflow(Airflow),
     /// A volume of air or vapour.
     Room(Room),
+    Ph(Ph),
+    Permeance(Permeance),
 }
 
 macro_rules! figure_from {
@@ -161,6 +163,10 @@ pub struct UnitWords {
     pub cubic_metres: String,
     pub cubic_feet_per_minute: String,
     pub cubic_metres_per_hour: String,
+    /// Put before its number.
+    pub ph: String,
+    pub perms: String,
+    pub nanograms_permeance: String,
 }
 
 /// Writes figures for one job.
@@ -269,6 +275,11 @@ impl Figures<'_> {
             }
             Figure::Room(room) => {
                 format!("{}{}", self.digits(room.as_cubic_metres(), 1, more), unit.cubic_metres)
+            }
+            Figure::Ph(ph) => format!("{}{}", unit.ph, self.short(ph.as_units(), 1)),
+            Figure::Permeance(p) if us => format!("{}{}", self.short(p.as_perms(), 2), unit.perms),
+            Figure::Permeance(p) => {
+                format!("{}{}", self.short(p.as_nanograms(), 1), unit.nanograms_permeance)
             }
             Figure::Airflow(flow) if us => {
                 format!(

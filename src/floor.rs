@@ -77,7 +77,18 @@ impl<'a> Floor<'a> {
         self.coats.iter().filter_map(|coat| coat.resin().map(|resin| (coat, resin)))
     }
 
-    /// The coat on the concrete, whose moisture limit is the floor's.
+    /// The liquid coats from the concrete up to the first vapor barrier, that one included: those
+    /// that the slab's moisture reaches.
+    pub fn up_to_barrier(&self) -> impl Iterator<Item = &'a Resin> {
+        let mut above = false;
+        self.resins().map(|(_, resin)| resin).take_while(move |resin| {
+            let reached = !above;
+            above |= resin.barrier;
+            reached
+        })
+    }
+
+    /// The coat on the concrete.
     pub fn first(&self) -> Option<&'a Resin> {
         self.resins().next().map(|(_, resin)| resin)
     }
@@ -87,8 +98,9 @@ impl<'a> Floor<'a> {
         self.resins().next_back().map(|(_, resin)| resin)
     }
 
+    /// True when a coat is a vapor barrier.
     pub fn has_barrier(&self) -> bool {
-        self.first().is_some_and(|resin| resin.barrier)
+        self.resins().any(|(_, resin)| resin.barrier)
     }
 
     pub fn broadcast(&self) -> Option<Broadcast> {

@@ -112,6 +112,12 @@ pub struct Slab {
     pub salts: Option<bool>,
     pub coating: Option<OldCoating>,
     pub tile_glue: Option<TileGlue>,
+    /// Other things that lay on it or were worked into it; `None` when nobody looked or asked.
+    pub treatments: Option<Vec<Treatment>>,
+    /// Things cast into the slab; `None` when it is not known. Empty when there is nothing.
+    pub inside: Option<Vec<Inside>>,
+    /// pH of the surface.
+    pub ph: Option<Ph>,
     /// Mean depth of texture, in place of the book's.
     pub texture: Option<Thickness>,
 }
@@ -140,6 +146,34 @@ choices! {
 choices! {
     /// Glue of old floor tiles.
     TileGlue { Nothing = "none", Light = "light", Dark = "dark", }
+}
+
+choices! {
+    /// Things beside coatings that keep a coat from holding.
+    Treatment {
+        Nothing = "none",
+        /// Sprayed on fresh concrete to keep its water in.
+        CuringCompound = "curing-compound",
+        /// A hardener or densifier that fills the pores.
+        Densifier = "densifier",
+        /// Silicone, such as tire dressing leaves.
+        Silicone = "silicone",
+        Wax = "wax",
+    }
+}
+
+choices! {
+    /// Things cast into a slab, which a drill or a saw must not meet.
+    Inside {
+        Nothing = "none",
+        /// Steel cables under tension: cut, they can kill.
+        Cables = "post-tension-cables",
+        HeatingTubes = "heating-tubes",
+        HeatingWires = "heating-wires",
+        Pipes = "pipes",
+        /// Wires or conduit for power.
+        Wiring = "wiring",
+    }
 }
 
 /// The measured shapes.
@@ -245,11 +279,38 @@ choices! {
     }
 }
 
-/// Moisture tests. The two methods measure different things and are never converted.
+/// Moisture tests of one or more visits. The methods measure different things and are never
+/// converted into each other.
 #[derive(Debug, Clone, Default)]
 pub struct Moisture {
+    /// In the order in which the visits were made.
+    pub visits: Vec<TestVisit>,
+}
+
+impl Moisture {
+    /// All series of dishes, in the order of the visits.
+    pub fn dish_tests(&self) -> impl Iterator<Item = &DishTest> {
+        self.visits.iter().filter_map(|visit| visit.dishes.as_ref())
+    }
+
+    /// All series of probes, in the order of the visits.
+    pub fn probe_tests(&self) -> impl Iterator<Item = &ProbeTest> {
+        self.visits.iter().filter_map(|visit| visit.probes.as_ref())
+    }
+
+    /// All plastic sheets that were taped down for a test, in the order of the visits.
+    pub fn sheet_tests(&self) -> impl Iterator<Item = &SheetTest> {
+        self.visits.iter().flat_map(|visit| &visit.sheets)
+    }
+}
+
+/// The moisture tests of one visit.
+#[derive(Debug, Clone, Default)]
+pub struct TestVisit {
     pub dishes: Option<DishTest>,
     pub probes: Option<ProbeTest>,
+    /// Plastic sheets taped to the slab, ASTM D4263.
+    pub sheets: Vec<SheetTest>,
 }
 
 /// Calcium chloride dishes, ASTM F1869.
@@ -259,6 +320,8 @@ pub struct DishTest {
     pub scale: Mass,
     /// Room conditions while the dishes stood.
     pub room: Option<RoomAir>,
+    /// The room was as damp as it is in normal use.
+    pub as_used: bool,
     /// The room was at its conditions for 48 hours before.
     pub settled: Option<bool>,
     pub instrument: Option<String>,
@@ -269,13 +332,31 @@ pub struct DishTest {
 pub struct Dish {
     pub place: String,
     pub at: Option<Point>,
+    /// The concrete under it; `None` when nobody wrote it down.
+    pub surface: Option<TestSurface>,
+    /// When its spot was ground.
+    pub ground: Option<DateTime>,
     /// Concrete under the dome, without the dish's own footprint.
     pub exposed: Area,
     pub before: Mass,
     pub after: Mass,
     pub set: DateTime,
     pub lifted: DateTime,
+    /// The reason for which its result does not count.
+    pub void: Option<String>,
     pub span: Span,
+}
+
+choices! {
+    /// The concrete on which a test dish stood.
+    TestSurface {
+        /// Ground bare and left open for 24 hours, as ASTM F1869 asks.
+        GroundOpen = "ground-open-24h",
+        /// Bare, and not known to be ground and left open.
+        Bare = "bare",
+        /// Painted, sealed or coated.
+        Coated = "coated",
+    }
 }
 
 /// Air in the room during a test.
@@ -289,6 +370,8 @@ pub struct RoomAir {
 #[derive(Debug, Clone)]
 pub struct ProbeTest {
     pub edition: u32,
+    /// Accuracy of the probes, either way, by their data sheet.
+    pub accuracy: Option<Humidity>,
     pub settled: Option<bool>,
     pub instrument: Option<String>,
     pub probes: Vec<Probe>,
@@ -302,8 +385,38 @@ pub struct Probe {
     pub reading: Humidity,
     pub drilled: DateTime,
     pub read: DateTime,
-    pub calibrated: Option<Date>,
+    pub calibrated: Option<Calibrated>,
+    /// The reason for which its reading does not count.
+    pub void: Option<String>,
     pub span: Span,
+}
+
+/// When a probe was last checked against a known humidity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Calibrated {
+    On(Date),
+    /// A new probe, with the maker's own certificate: it needs no check within 30 days.
+    New,
+}
+
+/// A plastic sheet taped to the slab, ASTM D4263.
+#[derive(Debug, Clone)]
+pub struct SheetTest {
+    pub place: String,
+    pub at: Option<Point>,
+    pub taped: DateTime,
+    pub lifted: DateTime,
+    /// All four edges were sealed with tape.
+    pub sealed: Option<bool>,
+    pub found: SheetFound,
+    /// The reason for which its result does not count.
+    pub void: Option<String>,
+    pub span: Span,
+}
+
+choices! {
+    /// The underside of a test sheet, and the concrete below it, when it was lifted.
+    SheetFound { Dry = "dry", Damp = "damp", }
 }
 
 /// Air and slab as measured on the visit.

@@ -1,15 +1,15 @@
 //! The floors on offer, each priced and held against what was measured.
 
-use crate::book::{Book, Product, Resin};
+use crate::book::{Book, GroundContact, MoistureTestAsked, Product, Resin};
 use crate::estimate::{self, Estimate, Given};
 use crate::floor::Floor;
 use crate::input::Input;
 use crate::input::scalar::Key;
-use crate::job::Job;
+use crate::job::{Job, Known, Slab};
 use crate::money::Cents;
 use crate::quantity::{Humidity, Mver};
 use crate::shop::Shop;
-use crate::site::moisture::{Headroom, Standing, headroom};
+use crate::site::standing::{FloorMoisture, Limit, Setting, Standing, Terms, floor_moisture};
 use crate::site::{self, Site};
 use crate::ventilation::{CoatAir, coat_air};
 
@@ -31,9 +31,16 @@ pub struct Choice<'a> {
     pub estimate: Estimate,
     pub quote: Quote,
     pub moisture: FloorMoisture,
+    pub ground: Ground,
 }
 
 impl Choice<'_> {
+    /// True when a damper slab than was found would not reach the floor: it has a vapor barrier, or
+    /// the slab is not on the ground, or a plastic sheet is known beneath it.
+    pub fn is_safe(&self, slab: &Slab) -> bool {
+        self.floor.has_barrier() || !slab.on_ground || slab.retarder == Known::Yes
+    }
+
     pub fn key(&self) -> &Key {
         &self.floor.system.key
     }
@@ -68,19 +75,12 @@ pub struct CouldAdd {
     pub isocyanate: bool,
 }
 
-/// A floor's moisture limits against the readings.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FloorMoisture {
-    pub mver: Option<Headroom<Mver>>,
-    pub rh: Option<Headroom<Humidity>>,
-    /// The worse of the two where both are known.
-    pub standing: Standing,
-}
-
 /// Works out everything about a job up to the judging.
 pub fn case(input: &Input) -> Case<'_> {
     let Input { job, book, shop, systems } = input;
-    let site = site::site(job);
+    let site = site::site(job, &shop.testing);
+    let open_to_ground = job.slab.on_ground && job.slab.retarder != Known::Yes;
+    let setting = Setting { testing: &shop.testing, date: job.date, open_to_ground };
     let options = job
         .offer
         .iter()
@@ -89,8 +89,9 @@ pub fn case(input: &Input) -> Case<'_> {
             let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
             let estimate = estimate::estimate(&floor, given(input, &site));
             let quote = quote(&floor, &estimate, input, &site);
-            let moisture = floor_moisture(&floor, &site);
-            Choice { floor, estimate, quote, moisture }
+            let moisture = floor_moisture(moisture_terms(&floor), &site.moisture, setting);
+            let ground = ground(&floor, &job.slab, moisture.standing);
+            Choice { floor, estimate, quote, moisture, ground }
         })
         .collect();
     Case { job, book, shop, site, options }
@@ -191,13 +192,54 @@ pub fn coat_airs(case: &Case<'_>, choice: &Choice<'_>) -> Vec<(Key, CoatAir)> {
         .collect()
 }
 
-fn floor_moisture(floor: &Floor<'_>, site: &Site) -> FloorMoisture {
+/// The moisture terms of a floor: the lowest limits of the coats up to the first vapor barrier.
+fn moisture_terms(floor: &Floor<'_>) -> Terms {
+    let below = || floor.up_to_barrier();
     let first = floor.first();
-    let mver = site.moisture.mver.as_ref().zip(first.and_then(|resin| resin.mver_limit));
-    let rh = site.moisture.rh.as_ref().zip(first.and_then(|resin| resin.rh_limit));
-    let mver = mver.map(|(series, limit)| headroom(series, limit));
-    let rh = rh.map(|(series, limit)| headroom(series, limit));
-    let known = [mver.map(|h| h.standing), rh.map(|h| h.standing)];
-    let standing = known.into_iter().flatten().max().unwrap_or(Standing::Unknown);
-    FloorMoisture { mver, rh, standing }
+    let mver = below().filter_map(|resin| resin.mver_limit).reduce(Mver::min);
+    let rh = below().filter_map(|resin| resin.rh_limit).reduce(Humidity::min);
+    Terms {
+        barrier: floor.has_barrier(),
+        test: first.map_or(MoistureTestAsked::Either, |resin| resin.moisture_test),
+        mver: mver.map(|value| Limit {
+            value,
+            of_first_coat: first.is_some_and(|resin| resin.mver_limit.is_some()),
+        }),
+        rh: rh.map(|value| Limit {
+            value,
+            of_first_coat: first.is_some_and(|resin| resin.rh_limit.is_some()),
+        }),
+    }
+}
+
+/// How a floor stands to its data sheets' condition for a slab on the ground.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ground {
+    /// No coat asks for anything here, or what it asks for is there.
+    Met,
+    /// A coat asks for a plastic sheet or a clear moisture test, and the test is not judged.
+    Waits,
+    /// What a coat asks for is not there.
+    Unmet(GroundContact),
+}
+
+/// Holds the ground-contact terms of a floor's coats against the slab.
+fn ground(floor: &Floor<'_>, slab: &Slab, standing: Standing) -> Ground {
+    if !slab.on_ground {
+        return Ground::Met;
+    }
+    let sheet = slab.retarder == Known::Yes;
+    let one = |asked: GroundContact| match asked {
+        GroundContact::Any => Ground::Met,
+        GroundContact::Barrier if floor.has_barrier() => Ground::Met,
+        GroundContact::Sheet | GroundContact::SheetOrTest if sheet => Ground::Met,
+        GroundContact::SheetOrTest if standing == Standing::Clear => Ground::Met,
+        GroundContact::SheetOrTest if standing == Standing::NotJudged => Ground::Waits,
+        unmet => Ground::Unmet(unmet),
+    };
+    let all: Vec<Ground> =
+        floor.up_to_barrier().filter_map(|resin| resin.ground_contact).map(one).collect();
+    let unmet = all.iter().find(|ground| matches!(ground, Ground::Unmet(_)));
+    let waits = all.iter().find(|ground| matches!(ground, Ground::Waits));
+    unmet.or(waits).copied().unwrap_or(Ground::Met)
 }

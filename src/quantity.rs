@@ -360,3 +360,22 @@ mod tests {
         assert!((Degrees::kelvin(3.0).as_fahrenheit() - 5.4).abs() < 1e-12);
     }
 }
+
+quantity! {
+    /// Permeance to water vapor. Base unit: nanograms per second, square meter and pascal.
+    Permeance {
+        nanograms, as_nanograms = 1.0;
+        perms, as_perms = PERM_NG;
+    }
+}
+
+/// A US perm (one grain an hour, square foot and inch of mercury at 0 C) in nanograms per second,
+/// square meter and pascal: NIST SP 811, appendix B.8.
+pub(crate) const PERM_NG: f64 = 57.2135;
+
+quantity! {
+    /// Acidity of a surface, 0 to 14: 7 is neutral, fresh concrete about 12 to 13.
+    Ph {
+        units, as_units = 1.0;
+    }
+}

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::calendar::Calendar;
 use crate::input::scalar::{JobPath, Key};
 use crate::money::Cents;
-use crate::quantity::{Airflow, Content};
+use crate::quantity::{Airflow, Content, Humidity, Length, Mver};
 use crate::rules::{Country, Jurisdiction, LocalNotice, Rule, Subject};
 use crate::source::Located;
 
@@ -28,6 +28,8 @@ pub struct Shop {
     pub leaves: Vec<String>,
     pub payments: Vec<PaymentStep>,
     pub limits: Limits,
+    /// How long and how far it trusts a moisture test.
+    pub testing: Testing,
     /// What one of its fans moves.
     pub fan: Option<Airflow>,
     /// Its own count of floors that came loose from moisture.
@@ -75,6 +77,41 @@ pub struct Limits {
     pub deposit_most: Option<Cents>,
     /// The currency sign written with that amount.
     pub deposit_sign: Option<Located<String>>,
+}
+
+/// How a shop reads moisture tests, where no data sheet says it. Common practice, no published
+/// source; so none of these makes a floor's stop, and each is printed where it makes a floor wait.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Testing {
+    /// The oldest reading that still speaks for a slab, in days.
+    pub reading_days: u32,
+    /// How long a reading over a limit is remembered after a lower one, in days.
+    pub look_back_days: u32,
+    /// Above this a floor without a barrier and without a limit for dishes waits for its maker.
+    pub ask_over_mver: Mver,
+    /// The same for probes.
+    pub ask_over_rh: Humidity,
+    /// How far a probe may sit from the depth of its method (from memory: a hole is drilled to about
+    /// that).
+    pub depth_slack: Length,
+    /// The price of a moisture test that the customer orders; `None`: on request.
+    pub price: Option<Cents>,
+    /// The currency sign written with that price.
+    pub price_sign: Option<Located<String>>,
+}
+
+impl Default for Testing {
+    fn default() -> Self {
+        Self {
+            reading_days: 90,
+            look_back_days: 365,
+            ask_over_mver: Mver::pounds(3.0),
+            ask_over_rh: Humidity::percent(75.0),
+            depth_slack: Length::inches(0.25),
+            price: None,
+            price_sign: None,
+        }
+    }
 }
 
 /// Floors of one system that the shop has laid, and how many came loose from moisture.

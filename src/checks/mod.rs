@@ -86,6 +86,8 @@ pub enum Severity {
     Note,
     /// Something to watch or to do.
     Caution,
+    /// The floor waits for a test or for its maker's word.
+    Wait,
     /// The option is off the offer, or the whole job waits.
     Stop,
 }
@@ -95,6 +97,7 @@ impl Severity {
         match self {
             Self::Note => "note",
             Self::Caution => "caution",
+            Self::Wait => "wait",
             Self::Stop => "stop",
         }
     }
@@ -226,8 +229,8 @@ mod tests {
 
     #[test]
     fn severities_and_places_go_by_their_words() {
-        let words = [Severity::Stop, Severity::Caution, Severity::Note].map(Severity::word);
-        assert_eq!(words, ["stop", "caution", "note"]);
+        let all = [Severity::Stop, Severity::Wait, Severity::Caution, Severity::Note];
+        assert_eq!(all.map(Severity::word), ["stop", "wait", "caution", "note"]);
         let used: BTreeSet<&str> = CHECKS.iter().map(|check| check.place.word()).collect();
         let all = ["air", "floors", "moisture", "safety", "shop", "slab"];
         assert_eq!(used.into_iter().collect::<Vec<_>>(), all);
@@ -237,8 +240,10 @@ mod tests {
 mod moisture_unknown;
 mod moisture_over_limit;
 mod moisture_limit_unknown;
+mod moisture_not_judged;
 mod moisture_method;
 mod moisture_test_old;
+mod ground_contact;
 mod slab_on_ground_no_barrier;
 mod retarder_unknown;
 mod dew_point_spread;
@@ -247,6 +252,10 @@ pub mod air_humidity;
 mod air_unknown;
 mod surface_strength;
 mod concrete_age;
+mod surface_ph;
+mod treatments;
+mod inside_slab;
+mod barrier_permeance;
 mod water_drop;
 mod oil;
 mod salts;
@@ -282,8 +291,10 @@ pub const CHECKS: &[&Check] = &[
     &moisture_unknown::CHECK,
     &moisture_over_limit::CHECK,
     &moisture_limit_unknown::CHECK,
+    &moisture_not_judged::CHECK,
     &moisture_method::CHECK,
     &moisture_test_old::CHECK,
+    &ground_contact::CHECK,
     &slab_on_ground_no_barrier::CHECK,
     &retarder_unknown::CHECK,
     &dew_point_spread::CHECK,
@@ -292,6 +303,10 @@ pub const CHECKS: &[&Check] = &[
     &air_unknown::CHECK,
     &surface_strength::CHECK,
     &concrete_age::CHECK,
+    &surface_ph::CHECK,
+    &treatments::CHECK,
+    &inside_slab::CHECK,
+    &barrier_permeance::CHECK,
     &water_drop::CHECK,
     &oil::CHECK,
     &salts::CHECK,

@@ -1,34 +1,58 @@
-//! `moisture-limit-unknown`: the slab was tested, but the first coat's data sheet has no limit for
-//! the method that was used.
+//! `moisture-limit-unknown`: the slab was tested, and the data sheet of the coat on the concrete has
+//! no limit for the method that was used.
 //!
-//! Caution: the two methods are never converted, so the reading cannot be compared. That is not
-//! known, and no pass. Silent where the other method was used too and has a limit.
+//! The two methods are never converted, so the reading cannot be compared: the floor waits for its
+//! maker's word, or for the test that its data sheet names. Where such a reading is high and nothing
+//! holds moisture back, the floor is not offered until its maker answers. Silent where another
+//! method settles it.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
-use crate::options::Case;
+use crate::figures::Figure;
+use crate::options::{Case, Choice};
+use crate::site::method::TestMethod;
+use crate::site::standing::Reason;
 
 pub const CHECK: Check = Check {
     name: "moisture-limit-unknown",
     place: Place::Moisture,
     source: Source::DataSheet,
-    severities: &[Severity::Caution],
+    severities: &[Severity::Wait],
     limits: &[],
     find,
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let moisture = &case.site.moisture;
-    let method = match (&moisture.mver, &moisture.rh) {
-        (Some(_), Some(_)) => "both",
-        (Some(_), None) => "dish",
-        (None, Some(_)) => "probe",
-        (None, None) => return vec![],
+    case.options.iter().filter_map(|choice| finding(case, choice)).collect()
+}
+
+fn finding(case: &Case<'_>, choice: &Choice<'_>) -> Option<Finding> {
+    let reasons = &choice.moisture.reasons;
+    let without = |method| reasons.contains(&Reason::NoLimit(method));
+    let method = match (without(TestMethod::Dish), without(TestMethod::Probe)) {
+        (true, true) => "both",
+        (true, false) => "dish",
+        (false, true) => "probe",
+        (false, false) => return None,
     };
-    case.options
-        .iter()
-        .filter(|choice| choice.moisture.mver.is_none() && choice.moisture.rh.is_none())
-        .map(|choice| Finding::new(&CHECK, Severity::Caution).about(choice).value("method", method))
-        .collect()
+    let finding = Finding::new(&CHECK, Severity::Wait).about(choice).value("method", method);
+    let Some(high) = choice.moisture.asks_maker() else {
+        return Some(finding.value("high", "no"));
+    };
+    let testing = &case.shop.testing;
+    let finding = finding.value("high", "yes").by(Source::CommonPractice);
+    let moisture = &case.site.moisture;
+    Some(match high {
+        TestMethod::Dish => {
+            let reading = moisture.mver.as_ref()?.highest().value;
+            finding.measured(Figure::Mver(reading)).limit(Figure::Mver(testing.ask_over_mver))
+        }
+        TestMethod::Probe | TestMethod::Sheet => {
+            let reading = moisture.rh.as_ref()?.highest().value;
+            finding
+                .measured(Figure::SlabHumidity(reading))
+                .limit(Figure::SlabHumidity(testing.ask_over_rh))
+        }
+    })
 }
 
 #[cfg(test)]
@@ -36,34 +60,30 @@ mod tests {
     use super::*;
     use crate::checks::testing;
 
-    #[test]
-    fn fires_where_the_sheet_has_no_limit_for_the_test() {
-        testing::sample().without_book("product.polyurea-primer.mver-limit").expect(
-            &CHECK,
-            "fast-cure",
-            Severity::Caution,
-        );
-        testing::sample()
-            .rh(&[60.0, 60.0, 60.0])
-            .without_book("product.barrier-epoxy.rh-limit")
-            .expect(&CHECK, "barrier", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_where_the_method_has_a_limit() {
+    fn no_probe_limit(percent: f64) -> testing::Sample {
         testing::sample()
             .without_book("product.polyurea-primer.rh-limit")
-            .expect_silent(&CHECK, "fast-cure");
-        testing::sample()
-            .without_book("product.polyurea-primer.mver-limit")
-            .expect_silent(&CHECK, "clear-epoxy");
+            .rh(&[percent, percent, percent])
     }
 
     #[test]
-    fn leaves_an_untested_slab_to_its_own_check() {
-        testing::sample()
-            .without("moisture")
-            .without_book("product.polyurea-primer.mver-limit")
-            .expect_silent(&CHECK, "fast-cure");
+    fn the_floor_waits_for_its_maker() {
+        no_probe_limit(60.0).expect(&CHECK, "fast-cure", Severity::Wait);
+        assert_eq!(no_probe_limit(60.0).values(&CHECK, "high"), [Figure::from("no")]);
+    }
+
+    #[test]
+    fn says_when_such_a_reading_is_high() {
+        let high = no_probe_limit(97.0);
+        assert_eq!(high.values(&CHECK, "high"), [Figure::from("yes")]);
+        let found = high.findings(&CHECK);
+        assert!(matches!(found[0].limit, Some(Figure::SlabHumidity(_))));
+        assert_eq!(found[0].source, Some(Source::CommonPractice));
+    }
+
+    #[test]
+    fn stays_silent_where_the_limit_is_known() {
+        testing::sample().rh(&[60.0, 60.0, 60.0]).expect_silent(&CHECK, "fast-cure");
+        no_probe_limit(60.0).expect_silent(&CHECK, "barrier");
     }
 }

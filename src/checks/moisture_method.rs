@@ -1,20 +1,22 @@
-//! `moisture-method`: how the moisture test was done against what its own method asks for, ASTM
-//! F1869 for dishes and ASTM F2170 for probes.
+//! `moisture-method`: how the moisture tests were done against what their own methods ask for, ASTM
+//! F1869 for dishes, ASTM F2170 for probes and ASTM D4263 for plastic sheets.
 //!
-//! Caution: a reading that was not taken to the method may be too low. Note where only the room's
-//! conditions were not written down or not held. One finding for each kind of fault and method;
-//! its value `fault` names the kind. The result still counts, as one "not to the method".
+//! Caution: a reading that was not taken to the method may be too low, and then it does not prove a
+//! slab dry. Note where a fault can only have made it read high. One finding for each kind of fault
+//! and method; its value `fault` names the kind. Of readings that a later good one has answered
+//! nothing is said.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
+use crate::job::TestSurface;
 use crate::options::Case;
 use crate::quantity::Hours;
-use crate::site::moisture::MethodFault;
+use crate::site::method::{MethodFault, TestMethod};
 
 pub const CHECK: Check = Check {
     name: "moisture-method",
     place: Place::Moisture,
-    source: Source::Published("ASTM F1869 and ASTM F2170"),
+    source: Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],
     find,
@@ -26,20 +28,24 @@ const MID_EXPOSURE: Hours = Hours::hours(66.0);
 const LEAST_SHOWN: Hours = Hours::minutes(5.0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
+    let moisture = &case.site.moisture;
     let mut found = vec![];
-    if let Some(series) = &case.site.moisture.mver {
+    if let Some(series) = &moisture.mver {
         let doubt = series.highest().doubt;
-        let dishes = departures(&series.faults, series.readings.len(), "dish");
+        let dishes = departures(&series.faults, series.count(), TestMethod::Dish);
         found.extend(dishes.into_iter().map(|finding| finding.value("doubt", doubt)));
     }
-    if let Some(series) = &case.site.moisture.rh {
-        found.extend(departures(&series.faults, series.readings.len(), "probe"));
+    if let Some(series) = &moisture.rh {
+        found.extend(departures(&series.faults, series.count(), TestMethod::Probe));
+    }
+    if let Some(series) = &moisture.sheets {
+        found.extend(departures(&series.faults, series.count(), TestMethod::Sheet));
     }
     found
 }
 
 /// One finding for each kind of fault, with the figures of the worst of its kind.
-fn departures(faults: &[MethodFault], tests: usize, method: &'static str) -> Vec<Finding> {
+fn departures(faults: &[MethodFault], tests: usize, method: TestMethod) -> Vec<Finding> {
     let mut kinds: Vec<&'static str> = vec![];
     let mut found = vec![];
     for fault in faults {
@@ -54,7 +60,7 @@ fn departures(faults: &[MethodFault], tests: usize, method: &'static str) -> Vec
         found.push(
             finding
                 .value("fault", kind)
-                .value("method", method)
+                .value("method", method.word())
                 .value("affected", Figure::Count(same().count() as u32))
                 .value("tests", Figure::Count(tests as u32)),
         );
@@ -66,22 +72,31 @@ fn kind(fault: &MethodFault) -> &'static str {
     match fault {
         MethodFault::TooFewTests { .. } => "too-few",
         MethodFault::Exposure { .. } => "exposure",
+        MethodFault::Surface { surface: None, .. } => "surface-unknown",
+        MethodFault::Surface { surface: Some(TestSurface::Coated), .. } => "surface-coated",
+        MethodFault::Surface { .. } => "surface-not-open",
         MethodFault::CoarseScale { .. } => "scale",
         MethodFault::RoomUnknown => "room-unknown",
-        MethodFault::RoomOutside { .. } => "room",
+        MethodFault::RoomOutside { low: true, .. } => "room",
+        MethodFault::RoomOutside { low: false, .. } => "room-high",
         MethodFault::NotSettled => "settled",
         MethodFault::WaitTooShort { .. } => "wait",
+        MethodFault::Depth { depth, needed, .. } if depth > needed => "depth-high",
         MethodFault::Depth { .. } => "depth",
         MethodFault::DepthUnknown => "depth-unknown",
         MethodFault::CalibrationUnknown { .. } => "calibration-unknown",
         MethodFault::CalibrationOld { .. } => "calibration-old",
+        MethodFault::SheetTooShort { .. } => "sheet-short",
+        MethodFault::SheetNotSealed { .. } => "sheet-open",
     }
 }
 
+/// A note for what can only have made a reading high.
 fn severity(fault: &MethodFault) -> Severity {
     match fault {
-        MethodFault::RoomUnknown | MethodFault::NotSettled => Severity::Note,
-        _ => Severity::Caution,
+        MethodFault::CoarseScale { .. } | MethodFault::TooFewTests { .. } => Severity::Caution,
+        fault if fault.may_read_low() => Severity::Caution,
+        _ => Severity::Note,
     }
 }
 
@@ -89,7 +104,8 @@ fn severity(fault: &MethodFault) -> Severity {
 fn off(fault: &MethodFault) -> f64 {
     match fault {
         MethodFault::Exposure { hours, .. } => (hours.as_hours() - MID_EXPOSURE.as_hours()).abs(),
-        MethodFault::WaitTooShort { hours, needed, .. } => (*needed - *hours).as_hours(),
+        MethodFault::WaitTooShort { hours, needed, .. }
+        | MethodFault::SheetTooShort { hours, needed, .. } => (*needed - *hours).as_hours(),
         MethodFault::Depth { depth, needed, .. } => (*depth - *needed).as_metres().abs(),
         MethodFault::CalibrationOld { days, .. } => f64::from(*days),
         _ => 0.0,
@@ -102,7 +118,7 @@ fn figures(finding: Finding, fault: &MethodFault) -> Finding {
             finding.measured(Figure::Count(*done)).limit(Figure::Count(*needed))
         }
         MethodFault::Exposure { hours, .. } => finding.measured(outward(*hours)),
-        MethodFault::RoomOutside { temperature, humidity } => finding
+        MethodFault::RoomOutside { temperature, humidity, .. } => finding
             .value("temperature", Figure::Temperature(*temperature))
             .value("humidity", Figure::Humidity(*humidity)),
         MethodFault::WaitTooShort { hours, needed, .. } => {

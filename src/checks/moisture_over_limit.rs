@@ -1,12 +1,14 @@
-//! `moisture-over-limit`: the highest moisture reading against an option's own limit.
+//! `moisture-over-limit`: the moisture readings against an option's own limits.
 //!
-//! Stop when the reading is over the limit by more than the doubt of scale or probe; caution when
-//! the reading cannot tell the two apart, since 2.9 and 3.1 lb on a 0.1 g scale are not different.
+//! Stop when a reading is over a limit, or a plastic sheet that the data sheet asks for was damp.
+//! Caution when a reading is nearer to the limit than it can tell, or was over it within the last
+//! year on a slab with nothing known beneath.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
-use crate::options::Case;
-use crate::site::moisture::{Headroom, Standing};
+use crate::options::{Case, Choice};
+use crate::site::method::TestMethod;
+use crate::site::standing::{Headroom, Reason};
 
 pub const CHECK: Check = Check {
     name: "moisture-over-limit",
@@ -18,28 +20,57 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let mut found = vec![];
-    for choice in &case.options {
-        let mver = choice.moisture.mver.and_then(|h| finding(&h, Figure::Mver));
-        let rh = choice.moisture.rh.and_then(|h| finding(&h, Figure::SlabHumidity));
-        found.extend([mver, rh].into_iter().flatten().map(|finding| finding.about(choice)));
-    }
-    found
+    let of = |choice| move |reason: &Reason| finding(case, choice, *reason);
+    case.options
+        .iter()
+        .flat_map(|choice| choice.moisture.reasons.iter().filter_map(of(choice)))
+        .collect()
 }
 
-fn finding<Q: Copy>(headroom: &Headroom<Q>, figure: fn(Q) -> Figure) -> Option<Finding> {
-    let severity = match headroom.standing {
-        Standing::Over => Severity::Stop,
-        Standing::Close => Severity::Caution,
-        Standing::Clear | Standing::Unknown => return None,
+fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Finding> {
+    let found = |severity, kind: &'static str| {
+        Finding::new(&CHECK, severity).about(choice).value("over", kind)
     };
-    let over = if severity == Severity::Stop { "yes" } else { "no" };
-    Some(
-        Finding::new(&CHECK, severity)
-            .measured(figure(headroom.reading))
-            .limit(figure(headroom.limit))
-            .value("over", over),
-    )
+    match reason {
+        Reason::Over(method) => Some(against(found(Severity::Stop, "yes"), choice, method)),
+        Reason::DampSheet => Some(found(Severity::Stop, "sheet")),
+        Reason::Near(method) => Some(against(found(Severity::Caution, "near"), choice, method)),
+        Reason::WasOver(method, at) => {
+            let (read, value) = match method {
+                TestMethod::Dish => {
+                    let reading = case.site.moisture.mver.as_ref()?.readings.get(at)?;
+                    (reading.to.date(), Figure::Mver(reading.value))
+                }
+                TestMethod::Probe => {
+                    let reading = case.site.moisture.rh.as_ref()?.readings.get(at)?;
+                    (reading.to.date(), Figure::SlabHumidity(reading.value))
+                }
+                TestMethod::Sheet => return None,
+            };
+            let finding = against(found(Severity::Caution, "was"), choice, method);
+            Some(finding.measured(value).value("read", read))
+        }
+        _ => None,
+    }
+}
+
+/// A finding with the highest reading of a method and the floor's limit for it.
+fn against(finding: Finding, choice: &Choice<'_>, method: TestMethod) -> Finding {
+    fn both<Q: Copy>(
+        finding: Finding,
+        room: Option<Headroom<Q>>,
+        figure: fn(Q) -> Figure,
+    ) -> Finding {
+        match room {
+            Some(room) => finding.measured(figure(room.reading)).limit(figure(room.limit)),
+            None => finding,
+        }
+    }
+    match method {
+        TestMethod::Dish => both(finding, choice.moisture.mver, Figure::Mver),
+        TestMethod::Probe => both(finding, choice.moisture.rh, Figure::SlabHumidity),
+        TestMethod::Sheet => finding,
+    }
 }
 
 #[cfg(test)]
@@ -52,15 +83,16 @@ mod tests {
     }
 
     #[test]
-    fn fires_over_the_limit() {
+    fn fires_over_the_limit_by_however_little() {
         reading(3.6).expect(&CHECK, "fast-cure", Severity::Stop);
+        reading(3.05).expect(&CHECK, "fast-cure", Severity::Stop);
         testing::sample().rh(&[90.0, 70.0, 70.0]).expect(&CHECK, "fast-cure", Severity::Stop);
     }
 
     #[test]
     fn cautions_where_the_scale_cannot_tell() {
         reading(2.9).expect(&CHECK, "fast-cure", Severity::Caution);
-        reading(3.1).expect(&CHECK, "fast-cure", Severity::Caution);
+        assert_eq!(reading(2.9).values(&CHECK, "over")[0], Figure::from("near"));
     }
 
     #[test]

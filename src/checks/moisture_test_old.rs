@@ -1,8 +1,9 @@
-//! `moisture-test-old`: the age of the last reading on the day of the proposal.
+//! `moisture-test-old`: the age of the last reading on the day of the proposal, and on the day on
+//! which work starts.
 //!
-//! Caution when it is old, since a result tells the slab's state at the time of the test alone
-//! (ASTM F2170, 5.3). Caution, too, when a reading is dated after the proposal: one of the two
-//! dates must be wrong.
+//! Caution when it is older than the shop trusts a reading, since a result tells the slab's state at
+//! the time of the test alone (ASTM F2170, 5.3). An old reading no longer clears a floor:
+//! `moisture-not-judged` says which. Caution, too, when it will be too old on the first day of work.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
@@ -14,32 +15,35 @@ pub const CHECK: Check = Check {
     place: Place::Moisture,
     source: Source::CommonPractice,
     severities: &[Severity::Caution],
-    limits: &[("oldest", Figure::Days(OLDEST_DAYS))],
+    limits: &[],
     find,
 };
 
-/// The oldest reading that still speaks for a slab: 90 days, about a season. Common practice, no
-/// published source.
-const OLDEST_DAYS: u32 = 90;
-
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let moisture = &case.site.moisture;
-    let dishes = moisture.mver.as_ref().map(|series| ("dish", series.date));
-    let probes = moisture.rh.as_ref().map(|series| ("probe", series.date));
+    let dishes = moisture.mver.as_ref().filter(|series| series.counts());
+    let probes = moisture.rh.as_ref().filter(|series| series.counts());
+    let dates = [dishes.map(|series| ("dish", series.date)), probes.map(|series| ("probe", series.date))];
+    let most = case.shop.testing.reading_days;
     let mut found = vec![];
-    for (method, date) in [dishes, probes].into_iter().flatten() {
+    for (method, date) in dates.into_iter().flatten() {
         let days = days_between(date, case.job.date);
-        let dates = match () {
-            () if date > case.job.date => "do-not-fit",
-            () if days > OLDEST_DAYS => "old",
-            () => continue,
+        let at_start = case.job.plan.start.map(|start| (start, days_between(date, start)));
+        let (when, days) = match at_start {
+            _ if days > most => ("old", days),
+            Some((_, days)) if days > most => ("old-at-start", days),
+            _ => continue,
         };
-        let mut finding = Finding::new(&CHECK, Severity::Caution);
-        if dates == "old" {
-            finding = finding.measured(Figure::Days(days)).limit(Figure::Days(OLDEST_DAYS));
-        }
-        let finding = finding.value("dates", dates).value("method", method);
-        found.push(finding.value("read", date).value("proposal", case.job.date));
+        let start = at_start.map_or(case.job.date, |(start, _)| start);
+        found.push(
+            Finding::new(&CHECK, Severity::Caution)
+                .measured(Figure::Days(days))
+                .limit(Figure::Days(most))
+                .value("when", when)
+                .value("method", method)
+                .value("read", date)
+                .value("start", start),
+        );
     }
     found
 }
@@ -56,18 +60,24 @@ mod tests {
 
     #[test]
     fn fires_after_ninety_days() {
-        proposed("2026-08-07").expect(&CHECK, "", Severity::Caution);
-        assert_eq!(proposed("2026-08-07").values(&CHECK, "dates"), [Figure::from("old")]);
-        let old = proposed("2026-08-07").findings(&CHECK);
-        assert_eq!(old[0].measured, Some(Figure::Days(91)));
-        assert_eq!(old[0].limit, Some(Figure::Days(OLDEST_DAYS)));
-        assert_eq!(proposed("2026-05-07").findings(&CHECK)[0].measured, None);
+        let old = proposed("2026-08-07");
+        old.expect(&CHECK, "", Severity::Caution);
+        assert_eq!(old.values(&CHECK, "when"), [Figure::from("old")]);
+        assert_eq!(old.findings(&CHECK)[0].measured, Some(Figure::Days(91)));
+        assert_eq!(old.findings(&CHECK)[0].limit, Some(Figure::Days(90)));
     }
 
     #[test]
-    fn fires_when_the_test_is_later_than_the_proposal() {
-        proposed("2026-05-07").expect(&CHECK, "", Severity::Caution);
-        assert_eq!(proposed("2026-05-07").values(&CHECK, "dates"), [Figure::from("do-not-fit")]);
+    fn fires_when_it_will_be_too_old_on_the_first_day_of_work() {
+        let late = proposed("2026-05-12").job("plan.start", "2026-08-07");
+        assert_eq!(late.values(&CHECK, "when"), [Figure::from("old-at-start")]);
+        proposed("2026-05-12").job("plan.start", "2026-08-06").expect_silent(&CHECK, "");
+    }
+
+    #[test]
+    fn goes_by_the_days_that_the_shop_sets() {
+        let strict = proposed("2026-06-12").shop("testing", "{ reading-days = 30 }");
+        strict.expect(&CHECK, "", Severity::Caution);
     }
 
     #[test]

@@ -1,28 +1,30 @@
-//! `moisture-unknown`: no dish and no probe was read, so nothing can be held against a limit.
+//! `moisture-unknown`: no test of the slab's moisture, so nothing can be held against a limit.
 //!
-//! Stop for a floor whose first coat is no barrier: its limit is low, and what was not measured is
-//! no pass. Caution for a barrier floor, whose limit is high but not endless.
+//! A floor that needs a test waits for one, with a barrier and without: not known is no pass. Silent
+//! for a barrier whose data sheet asks for no test.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
+use crate::site::standing::Reason;
 
 pub const CHECK: Check = Check {
     name: "moisture-unknown",
     place: Place::Moisture,
     source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Caution],
+    severities: &[Severity::Wait],
     limits: &[],
     find,
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    if case.site.moisture.known() {
-        return vec![];
-    }
-    let finding = |barrier: bool| {
-        Finding::new(&CHECK, if barrier { Severity::Caution } else { Severity::Stop })
-    };
-    case.options.iter().map(|choice| finding(choice.floor.has_barrier()).about(choice)).collect()
+    case.options
+        .iter()
+        .filter(|choice| choice.moisture.reasons.contains(&Reason::NotTested))
+        .map(|choice| {
+            let barrier = if choice.floor.has_barrier() { "yes" } else { "no" };
+            Finding::new(&CHECK, Severity::Wait).about(choice).value("barrier", barrier)
+        })
+        .collect()
 }
 
 #[cfg(test)]
@@ -31,11 +33,20 @@ mod tests {
     use crate::checks::testing;
 
     #[test]
-    fn stops_floors_without_a_barrier_when_nothing_was_read() {
+    fn every_floor_waits_when_nothing_was_read() {
         let untested = testing::sample().without("moisture");
-        untested.expect(&CHECK, "fast-cure", Severity::Stop);
-        untested.expect(&CHECK, "clear-epoxy", Severity::Stop);
-        untested.expect(&CHECK, "barrier", Severity::Caution);
+        untested.expect(&CHECK, "fast-cure", Severity::Wait);
+        untested.expect(&CHECK, "clear-epoxy", Severity::Wait);
+        untested.expect(&CHECK, "barrier", Severity::Wait);
+    }
+
+    #[test]
+    fn stays_silent_for_a_barrier_that_needs_no_test() {
+        let untested = testing::sample()
+            .without("moisture")
+            .book("product.barrier-epoxy.moisture-test", "\"none-needed\"");
+        untested.expect_silent(&CHECK, "barrier");
+        untested.expect(&CHECK, "fast-cure", Severity::Wait);
     }
 
     #[test]

@@ -1,19 +1,19 @@
 //! `slab-on-ground-no-barrier`: a slab on the ground, no vapor retarder known to be under it, and
 //! a first coat that is no barrier.
 //!
-//! Caution: makers usually ask for one of the two, and a low reading today does not promise a low
-//! one next year. A note when the reading is clear of the floor's limit: then it must not decide
+//! Caution: some makers ask for one of the two, and a low reading today does not promise a low one
+//! next year. A note when the reading is clear of the floor's limit: then it must not decide
 //! between floors, since many such slabs stay dry. Never a stop.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::job::Known;
 use crate::options::Case;
-use crate::site::moisture::Standing;
+use crate::site::standing::Standing;
 
 pub const CHECK: Check = Check {
     name: "slab-on-ground-no-barrier",
     place: Place::Moisture,
-    // That makers' instructions usually ask for a barrier here: no published source.
+    // That some makers' instructions ask for a barrier here: no published source.
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],
@@ -36,7 +36,11 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .map(|choice| {
             let clear = choice.moisture.standing == Standing::Clear;
             let severity = if clear { Severity::Note } else { Severity::Caution };
-            Finding::new(&CHECK, severity).about(choice).value("retarder", retarder)
+            let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
+            Finding::new(&CHECK, severity)
+                .about(choice)
+                .value("retarder", retarder)
+                .value("sheet", if silent { "silent" } else { "speaks" })
         })
         .collect()
 }

@@ -13,6 +13,8 @@ pub enum Form {
     Whole { least: u32, most: u32 },
     /// A day, as TOML writes it: `2026-05-12`.
     Date,
+    /// A day, or one of these words in quotes.
+    DateOr(Vec<&'static str>),
     /// A day and a clock time without a zone: `2026-05-08T10:30:00`.
     DateTime,
     /// A clock time: `07:30:00`.

@@ -6,14 +6,14 @@ use jiff::civil::Date;
 
 use crate::input::book::CREW;
 use crate::input::limits;
+use crate::input::moisture::moisture;
 use crate::input::reader::Table;
-use crate::input::scalar::{JobPath, Key, LongText};
-use crate::input::shapes::{above_zero, extent, needed_length, shapes};
+use crate::input::scalar::{JobPath, Key, LongText, Scalar};
+use crate::input::shapes::{above_zero, shapes};
 use crate::input::shop::language;
 use crate::input::suggest::nearest;
 use crate::job::*;
 use crate::quantity::*;
-use crate::site::moisture::{hours_between, mver};
 use crate::source::Located;
 
 /// Names in a job that other files define. They are checked even when the rest of the job has
@@ -45,7 +45,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let house = top.table("house").map(|t| house(&t, date)).unwrap_or_default();
     let slab = top.need_table("slab").and_then(|t| slab(&t, date));
     let shapes = shapes(top);
-    let moisture = top.table("moisture").map(|t| moisture(&t, shapes.as_ref())).unwrap_or_default();
+    let moisture =
+        top.table("moisture").map(|t| moisture(&t, shapes.as_ref(), date)).unwrap_or_default();
     let air = top.table("air").and_then(|t| air(&t, date));
     let garage = top.need_table("garage").and_then(|t| garage(&t));
     let offer = names.offer.clone();
@@ -143,8 +144,8 @@ fn maybe_year(table: &Table<'_>, key: &'static str) -> Option<u32> {
     Some(year)
 }
 
-/// What a visit found was there before its paper was written.
-fn not_after<T: Copy>(
+/// Reports what is dated after the paper: a visit found it before the paper was written.
+pub fn not_after<T: Copy>(
     table: &Table<'_>,
     key: &str,
     found: Option<T>,
@@ -159,7 +160,7 @@ fn not_after<T: Copy>(
     }
 }
 
-fn after_day(found: Date, date: Date) -> bool {
+pub fn after_day(found: Date, date: Date) -> bool {
     found > date
 }
 
@@ -206,6 +207,9 @@ fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
     let water_drop = table.maybe("water-drop");
     let (oil, salts) = (table.maybe("oil"), table.maybe("salts"));
     let (coating, tile_glue) = (table.maybe("old-coating"), table.maybe("tile-glue"));
+    let treatments = table.has("treatments").then(|| without_none(table, "treatments", Treatment::Nothing));
+    let inside = table.has("inside").then(|| without_none(table, "inside", Inside::Nothing));
+    let ph = table.maybe("ph");
     let texture = table.maybe("texture");
     Some(Slab {
         thickness,
@@ -218,157 +222,27 @@ fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
         salts,
         coating,
         tile_glue,
+        treatments,
+        inside,
+        ph,
         texture,
     })
 }
 
-fn moisture(table: &Table<'_>, shapes: Option<&Shapes>) -> Moisture {
-    let floor = shapes.and_then(|shapes| extent(&shapes.areas));
-    let dish_test = table.table("dishes").and_then(|t| dishes(&t, floor));
-    let probe_test = table.table("probes").and_then(|t| probes(&t, floor));
-    Moisture { dishes: dish_test, probes: probe_test }
-}
-
-/// Where a test was made: a place on the floor, when the plan says how far that goes.
-fn place_on_plan(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Point> {
-    let at = table.pair("at").map(|(x, y)| Point { x, y })?;
-    if let Some((from, to)) = floor
-        && !(from.x <= at.x && at.x <= to.x && from.y <= at.y && at.y <= to.y)
-    {
-        table.fault(
-            "at",
-            "lies beside the floor",
-            "both lengths start at the corner where the areas start: along first, then across",
-        );
+/// The things that a list names, where `["none"]` says that there are none of them.
+fn without_none<T: Scalar + Copy + PartialEq>(
+    table: &Table<'_>,
+    key: &'static str,
+    none: T,
+) -> Vec<T> {
+    let mut named: Vec<T> = table.values(key);
+    if table.is_empty_list(key) {
+        table.fault(key, "is empty", "write `[\"none\"]` if there is nothing, or leave the key out");
+    } else if named.contains(&none) && named.len() > 1 {
+        table.fault(key, "names `none` beside other things", "leave out `\"none\"` or the rest");
     }
-    Some(at)
-}
-
-fn dishes(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<DishTest> {
-    let scale: Option<Mass> = table.need("scale");
-    let (temperature, humidity) = (table.maybe("room-temperature"), table.maybe("room-humidity"));
-    for (key, other, example) in [
-        ("room-humidity", "room-temperature", "\"50 %\""),
-        ("room-temperature", "room-humidity", "\"70 F\""),
-    ] {
-        if table.has(other) && !table.has(key) {
-            table.fault(
-                key,
-                format!("is missing beside `{other}`"),
-                format!("add `{key} = {example}`"),
-            );
-        }
-    }
-    let room = match (temperature, humidity) {
-        (Some(temperature), Some(humidity)) => Some(RoomAir { temperature, humidity }),
-        _ => None,
-    };
-    let settled = table.maybe("settled");
-    let instrument = table.maybe("instrument");
-    let tables = table.tables("dish");
-    if tables.is_empty() {
-        table.fault("dish", "is missing", "add a `[[moisture.dishes.dish]]` table for each dish");
-    }
-    let dishes: Vec<Dish> = tables.iter().filter_map(|t| dish(t, floor)).collect();
-    Some(DishTest { scale: scale?, room, settled, instrument, dishes })
-}
-
-fn dish(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Dish> {
-    let place = table.need("place");
-    let at = place_on_plan(table, floor);
-    let exposed: Option<Area> = table.need("exposed");
-    let (before, after): (Option<Mass>, Option<Mass>) = (table.need("before"), table.need("after"));
-    let (set, lifted) = (table.need("set"), table.need("lifted"));
-    if exposed.is_some_and(|area| area <= Area::ZERO) {
-        table.fault(
-            "exposed",
-            "is zero",
-            "the concrete under the dome without the dish's own footprint",
-        );
-        return None;
-    }
-    if let (Some(before), Some(after)) = (before, after)
-        && after < before
-    {
-        table.fault("after", "is less than `before`", "a dish gains weight; check both readings");
-    }
-    if let (Some(set), Some(lifted)) = (set, lifted)
-        && lifted <= set
-    {
-        table.fault("lifted", "is not after `set`", "check both dates and times");
-    }
-    let within = match (before, after, exposed, set, lifted) {
-        (Some(before), Some(after), Some(exposed), Some(set), Some(lifted)) if lifted > set => {
-            rate_within_bounds(table, mver(after - before, exposed, hours_between(set, lifted)))
-        }
-        _ => true,
-    };
-    if !within {
-        return None;
-    }
-    Some(Dish {
-        place: place?,
-        at,
-        exposed: exposed?,
-        before: before?,
-        after: after?,
-        set: set?,
-        lifted: lifted?,
-        span: table.span(),
-    })
-}
-
-/// More than any slab gives off, as much as any limit may be: a slip in a weight, a size or a day.
-const MOST_MVER: Mver = Mver::pounds(100.0);
-
-/// Refuses a rate that no slab has.
-fn rate_within_bounds(table: &Table<'_>, rate: Mver) -> bool {
-    let within = rate <= MOST_MVER;
-    if !within {
-        let most = MOST_MVER.as_pounds();
-        table.fault(
-            "after",
-            format!("makes a rate of {:.0} lb/1000ft2/24h", rate.as_pounds()),
-            format!("the most accepted is {most}; check both weights, `exposed` and the times"),
-        );
-    }
-    within
-}
-
-fn probes(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<ProbeTest> {
-    let edition = table.need("edition");
-    let settled = table.maybe("settled");
-    let instrument = table.maybe("instrument");
-    let tables = table.tables("probe");
-    if tables.is_empty() {
-        table.fault("probe", "is missing", "add a `[[moisture.probes.probe]]` table for each hole");
-    }
-    let probes: Vec<Probe> = tables.iter().filter_map(|t| probe(t, floor)).collect();
-    Some(ProbeTest { edition: edition?, settled, instrument, probes })
-}
-
-fn probe(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Probe> {
-    let place = table.need("place");
-    let at = place_on_plan(table, floor);
-    let depth = needed_length(table, "depth");
-    let reading = table.need("reading");
-    let (drilled, read) = (table.need("drilled"), table.need("read"));
-    if let (Some(drilled), Some(read)) = (drilled, read)
-        && read <= drilled
-    {
-        table.fault("read", "is not after `drilled`", "check both dates and times");
-    }
-    let calibrated = table.maybe("calibrated");
-    Some(Probe {
-        place: place?,
-        at,
-        depth: depth?,
-        reading: reading?,
-        drilled: drilled?,
-        read: read?,
-        calibrated,
-        span: table.span(),
-    })
+    named.retain(|one| *one != none);
+    named
 }
 
 fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {

@@ -49,15 +49,19 @@ pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems:
     }
 }
 
-/// Checks that the shop's cap on deposits is in the currency of the book.
+/// Checks that the shop's amounts of money are in the currency of the book.
 pub fn currency(book: &Book, shop: &Shop, problems: &Problems) {
-    let Some(written) = &shop.limits.deposit_sign else { return };
     let sign = CURRENCIES.iter().find(|(code, _)| *code == book.currency).map(|(_, sign)| *sign);
-    if written.value != book.currency && Some(written.value.as_str()) != sign {
-        problems.add(
-            Diagnostic::at(&written.span, format!("`deposit-most` is in `{}`", written.value))
-                .help(format!("the book's currency is {}", book.currency)),
-        );
+    let amounts =
+        [("deposit-most", &shop.limits.deposit_sign), ("price", &shop.testing.price_sign)];
+    for (key, written) in amounts {
+        let Some(written) = written else { continue };
+        if written.value != book.currency && Some(written.value.as_str()) != sign {
+            problems.add(
+                Diagnostic::at(&written.span, format!("`{key}` is in `{}`", written.value))
+                    .help(format!("the book's currency is {}", book.currency)),
+            );
+        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use toml::de::DeValue;
 
-use crate::book::MixRatio;
+use crate::book::{MixRatio, SurfaceProfile};
 use crate::input::form::{self, Form};
 use crate::input::scalar::{Fault, Scalar, text_of};
 use crate::quantity::*;
@@ -299,6 +299,9 @@ measures! {
     Ppm: "a concentration in parts per million", like "100 ppm", up to 100000.0, several false, base parts_per_million, [
         (["ppm"], 1.0),
     ];
+    Permeance: "a permeance with its unit", like "0.1 perm", up to 1000.0, several false, base nanograms, [
+        (["perm", "perms"], PERM_NG), (["ng/Pa/s/m2", "ng/(Pa s m2)", "ng/(s m2 Pa)"], 1.0),
+    ];
     Airflow: "an airflow with its unit", like "1200 cfm", up to 200000.0, several false, base cubic_metres_per_hour, [
         (["cfm", "ft3/min"], 60.0 * FOOT_M * FOOT_M * FOOT_M), (["m3/h"], 1.0),
     ];
@@ -309,6 +312,76 @@ measures! {
     Degrees: "a difference of temperature with its unit", like "5 F", up to 100.0, several false, base kelvin, [
         (["F", "\u{B0}F", "deg F"], 5.0 / 9.0), (["C", "\u{B0}C", "deg C", "K"], 1.0),
     ];
+}
+
+impl Scalar for Ph {
+    fn expected() -> String {
+        "a pH from 0 to 14".into()
+    }
+
+    fn example() -> String {
+        "10.5".into()
+    }
+
+    fn form() -> Form {
+        Form::NumberOr { most: MOST_PH, text: form::Pattern { all: vec![PH_TEXT.to_owned()], ..form::Pattern::default() } }
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let number = match value {
+            DeValue::Integer(number) => number.as_str().replace('_', "").parse::<f64>().ok(),
+            DeValue::Float(number) => number.as_str().replace('_', "").parse::<f64>().ok(),
+            DeValue::String(text) => {
+                let text = text.trim();
+                let bare = text.strip_prefix("pH").unwrap_or(text).trim_start();
+                let plain = bare.starts_with(|c: char| c.is_ascii_digit());
+                plain.then(|| bare.parse::<f64>().ok()).flatten()
+            }
+            _ => None,
+        };
+        match number {
+            Some(number) if (0.0..=MOST_PH).contains(&number) => Ok(Self::units(number)),
+            Some(_) => Err(Fault::new("is outside 0 to 14").help("write a pH, for example `10.5`")),
+            None => Err(Fault::new("is not a pH").help("write a pH, for example `10.5`")),
+        }
+    }
+}
+
+const MOST_PH: f64 = 14.0;
+const PH_TEXT: &str = r"^\s*(?:pH\s*)?[0-9]+(?:\.[0-9]+)?\s*$";
+
+impl Scalar for SurfaceProfile {
+    fn expected() -> String {
+        "a concrete surface profile, or two".into()
+    }
+
+    fn example() -> String {
+        "\"CSP 2 to CSP 3\"".into()
+    }
+
+    fn form() -> Form {
+        form::alone(r"(?:CSP ?)?[0-9]{1,2}(?:\s*(?:to|-)\s*(?:CSP ?)?[0-9]{1,2})?")
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let number = |part: &str| {
+            let part = part.trim();
+            let digits = part.strip_prefix("CSP").unwrap_or(part).trim_start();
+            digits.parse::<u8>().ok().filter(|n| Self::NUMBERED.contains(n))
+        };
+        let (from, to) = match text.split_once("to").or_else(|| text.split_once('-')) {
+            Some((from, to)) => (number(from), number(to)),
+            None => (number(text), number(text)),
+        };
+        match (from, to) {
+            (Some(from), Some(to)) if from <= to => Ok(Self { from, to }),
+            _ => Err(Fault::new(format!("is `{}`", text.escape_debug())).help(format!(
+                "write profiles from CSP 1 to CSP 10 as ICRI 310.2R numbers them, for example `{}`",
+                Self::example()
+            ))),
+        }
+    }
 }
 
 const FAHRENHEIT: &[&str] = &["F", "\u{B0}F", "deg F", "degrees F"];

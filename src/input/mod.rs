@@ -8,6 +8,7 @@ pub mod form;
 pub mod scalar;
 pub mod address;
 pub mod measure;
+pub mod moisture;
 pub mod amount;
 pub mod when;
 pub mod reader;

@@ -137,6 +137,19 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let barrier = table.or("barrier", false);
     let mver_limit = table.maybe("mver-limit");
     let rh_limit = table.maybe("rh-limit");
+    let moisture_test = table.or("moisture-test", MoistureTestAsked::Either);
+    if moisture_test == MoistureTestAsked::NoneNeeded && !barrier {
+        table.fault(
+            "moisture-test",
+            "is `none-needed` for a coat that is no vapor barrier",
+            "only a product with `barrier = true` may go on without a test",
+        );
+    }
+    let ground_contact = table.maybe("ground-contact");
+    let profile = table.maybe("surface-profile");
+    let permeance = table.maybe("permeance");
+    let ph = ph_range(table);
+    let opaque = table.maybe("opaque");
     let voc = voc(table);
     let solvent = stated_solvent(table);
     let isocyanate = table.need("isocyanate");
@@ -168,6 +181,12 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         barrier,
         mver_limit,
         rh_limit,
+        moisture_test,
+        ground_contact,
+        profile,
+        permeance,
+        ph,
+        opaque,
         voc,
         solvent: solvent?,
         isocyanate: isocyanate?,
@@ -182,6 +201,22 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         concrete_days,
         cure,
     })
+}
+
+/// The pH of the concrete that a coat may go on: both ends or neither.
+fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
+    let (from, to): (Option<Ph>, Option<Ph>) = (table.maybe("ph-from"), table.maybe("ph-to"));
+    for (key, other) in [("ph-to", "ph-from"), ("ph-from", "ph-to")] {
+        if table.has(other) && !table.has(key) {
+            table.fault(key, format!("is missing beside `{other}`"), "write both, as the data sheet has them");
+        }
+    }
+    let (from, to) = (from?, to?);
+    if from >= to {
+        table.fault("ph-to", "is not above `ph-from`", "the highest pH that the data sheet allows");
+        return None;
+    }
+    Some((from, to))
 }
 
 /// The VOC content that rules set limits for: as the sheet prints it, or from its masses.

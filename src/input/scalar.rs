@@ -8,6 +8,7 @@ use toml::de::DeValue;
 
 use crate::input::form::{self, Form, Pattern};
 use crate::input::limits;
+use crate::job::Calibrated;
 use crate::input::text::{TextFault, clean, is_device, path_fault};
 
 /// Why a value is refused.
@@ -321,6 +322,29 @@ impl Scalar for Date {
             );
         };
         in_years(civil(date)?)
+    }
+}
+
+impl Scalar for Calibrated {
+    fn expected() -> String {
+        "a date, or `\"new\"`".into()
+    }
+
+    fn example() -> String {
+        "2026-04-20".into()
+    }
+
+    fn form() -> Form {
+        Form::DateOr(vec!["new"])
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        match value.as_str() {
+            Some("new") => Ok(Self::New),
+            Some(text) => Err(Fault::new(format!("is `{}`", text.escape_debug()))
+                .help("write `\"new\"` for a new probe, or the day without quotes: `2026-04-20`")),
+            None => Date::read(value).map(Self::On),
+        }
     }
 }
 

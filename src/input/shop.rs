@@ -1,5 +1,7 @@
 //! Every key that a shop file may hold.
 
+use std::ops::RangeInclusive;
+
 use jiff::civil::Weekday;
 use toml::de::DeValue;
 
@@ -39,6 +41,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
             "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
         );
     }
+    let testing = top.table("testing").map(|t| testing(&t)).unwrap_or_default();
     let fan = top.table("fan").and_then(|t| {
         let airflow: Option<Airflow> = t.need("airflow");
         if airflow.is_some_and(|flow| flow <= Airflow::ZERO) {
@@ -68,6 +71,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         leaves,
         payments: payments?,
         limits,
+        testing,
         fan,
         records,
         calendar,
@@ -178,6 +182,32 @@ fn calendar(table: &Table<'_>) -> Calendar {
         );
     }
     calendar
+}
+
+/// Days that a moisture test may be trusted, or remembered.
+pub const TEST_DAYS: RangeInclusive<u32> = 1..=3650;
+
+fn testing(table: &Table<'_>) -> Testing {
+    let usual = Testing::default();
+    let days = |key: &'static str, usual: u32| {
+        let days = table.or(key, usual);
+        if !TEST_DAYS.contains(&days) {
+            let most = format!("write a number of days from {} to {}", TEST_DAYS.start(), TEST_DAYS.end());
+            table.fault(key, format!("is {days}"), most);
+        }
+        days
+    };
+    let price = table.maybe_located::<Amount>("price");
+    Testing {
+        reading_days: days("reading-days", usual.reading_days),
+        look_back_days: days("look-back-days", usual.look_back_days),
+        ask_over_mver: table.or("ask-over-mver", usual.ask_over_mver),
+        ask_over_rh: table.or("ask-over-rh", usual.ask_over_rh),
+        depth_slack: table.or("depth-slack", usual.depth_slack),
+        price: price.as_ref().map(|amount| Cents::round(amount.value.value)),
+        price_sign: price
+            .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
+    }
 }
 
 fn limits(table: &Table<'_>) -> Limits {

@@ -30,7 +30,7 @@ pub fn of_job(
     text: &InterviewText,
 ) -> Result<Vec<String>, WordsError> {
     let desk = Desk { units: input.job.units, words, text };
-    let site = site::site(&input.job);
+    let site = site::site(&input.job, &input.shop.testing);
     match mark {
         Mark::Floor(..) => desk.one("floor", context! { area => desk.both(site.take_off.floor) }),
         Mark::Upright => {

@@ -1,6 +1,6 @@
 //! The keys of a job file.
 
-use jiff::civil::{Date, DateTime};
+use jiff::civil::Date;
 
 use crate::input::address::MailAddress;
 use crate::input::book::CREW;
@@ -8,11 +8,12 @@ use crate::input::job::YEARS;
 use crate::input::limits;
 use crate::input::scalar::{JobNumber, JobPath, Key, LongText};
 use crate::job::*;
-use crate::keys::Rule::{Apart, Together};
+use crate::keys::Rule::Apart;
+use crate::keys::moisture::moisture;
 use crate::keys::shapes::shapes;
-use crate::keys::{Table, listed, may, must, need, needed_list, once};
+use crate::keys::{Table, listed, may, must, need, once};
 use crate::layouts::Layouts;
-use crate::quantity::{Area, Humidity, Length, Mass, Strength, Temperature, Thickness};
+use crate::quantity::{Humidity, Length, Ph, Strength, Temperature, Thickness};
 
 pub fn file() -> Table {
     let mut file = must("", "A job: what one visit to a garage found, and what is on offer.")
@@ -97,6 +98,17 @@ fn slab() -> Table {
             may::<bool>("salts", "A white bloom of salts lies on the slab.").like("false"),
             may::<OldCoating>("old-coating", "What is on the slab now."),
             may::<TileGlue>("tile-glue", "Glue of old floor tiles; dark glue may hold asbestos."),
+            may::<Treatment>(
+                "treatments",
+                "What else lay on it or was worked into it; `none` when someone looked and asked.",
+            )
+            .list(),
+            may::<Inside>(
+                "inside",
+                "What is cast into it: ask before anyone drills or cuts; `none` when it is known.",
+            )
+            .list(),
+            may::<Ph>("ph", "The pH of its surface."),
             may::<Thickness>(
                 "texture",
                 "The mean depth of the ground surface, in place of the book's.",
@@ -104,66 +116,6 @@ fn slab() -> Table {
             .like("\"100 um\""),
         ])
         .rules([Apart("poured-year", "poured")])
-}
-
-fn moisture() -> Table {
-    once("moisture", "Moisture tests; the two methods are never converted into each other.")
-        .tables([dishes(), probes()])
-}
-
-fn dishes() -> Table {
-    once("dishes", "Calcium chloride dishes, ASTM F1869.")
-        .keys([
-            need::<Mass>("scale", "The smallest step that the scale shows.").like("\"0.1 g\""),
-            may::<String>("instrument", "The scale, as the papers name it.")
-                .like("\"Field scale, 500 g by 0.1 g\""),
-            may::<Temperature>(
-                "room-temperature",
-                "The temperature of the room while the dishes stood.",
-            )
-            .like("\"67 F\""),
-            may::<Humidity>(
-                "room-humidity",
-                "The relative humidity of the room while the dishes stood.",
-            )
-            .like("\"52 %\""),
-            may::<bool>("settled", "The room was at its usual conditions for 48 hours before."),
-        ])
-        .rules([Together("room-temperature", "room-humidity")])
-        .tables([needed_list("dish", limits::LIST, "One dish.").keys([
-            need::<String>("place", "Where it stood.").like("\"middle\""),
-            at("Its place on the plan."),
-            need::<Area>(
-                "exposed",
-                "The concrete under the dome without the dish's own footprint.",
-            )
-            .above_zero()
-            .like("\"65.7 in2\""),
-            need::<Mass>("before", "What the dish weighed when it was set.").like("\"219.1 g\""),
-            need::<Mass>("after", "What it weighed when it was lifted.").like("\"222.5 g\""),
-            need::<DateTime>("set", "When it was set.").like("2026-05-05T09:15:00"),
-            need::<DateTime>("lifted", "When it was lifted.").like("2026-05-08T08:05:00"),
-        ])])
-}
-
-fn probes() -> Table {
-    once("probes", "Humidity probes in drilled holes, ASTM F2170.")
-        .keys([
-            need::<u32>("edition", "The year of the edition of ASTM F2170 that was followed.")
-                .like("2019"),
-            may::<String>("instrument", "The probe, as the papers name it.")
-                .like("\"Reusable probe\""),
-            may::<bool>("settled", "The room was at its usual conditions for 48 hours before."),
-        ])
-        .tables([needed_list("probe", limits::LIST, "One hole.").keys([
-            need::<String>("place", "Where it was drilled.").like("\"middle\""),
-            at("Its place on the plan."),
-            need::<Length>("depth", "How deep the hole is.").above_zero().like("\"1.6 in\""),
-            need::<Humidity>("reading", "The relative humidity that was read.").like("\"74 %\""),
-            need::<DateTime>("drilled", "When the hole was drilled.").like("2026-05-06T09:00:00"),
-            need::<DateTime>("read", "When it was read.").like("2026-05-07T10:00:00"),
-            may::<Date>("calibrated", "When the probe was last calibrated.").like("2026-04-20"),
-        ])])
 }
 
 /// A place on the plan.

@@ -4,6 +4,7 @@
 
 mod book;
 mod job;
+mod moisture;
 mod product;
 mod reference;
 mod schema;

@@ -1,6 +1,6 @@
 //! The keys of a product of a price book: a liquid coat, a flake or a filler.
 
-use crate::book::{MixRatio, Sensitizer};
+use crate::book::{GroundContact, MixRatio, MoistureTestAsked, Sensitizer, SurfaceProfile};
 use crate::input::amount::Amount;
 use crate::input::limits;
 use crate::input::scalar::{Key, Scalar};
@@ -116,6 +116,23 @@ fn resin() -> Table {
             may::<Humidity>("rh-limit", "The highest humidity by ASTM F2170 that it may go on.")
                 .like("\"99 %\"")
                 .shown(),
+            may::<MoistureTestAsked>(
+                "moisture-test",
+                "The moisture test that the data sheet asks for; without it dishes or probes.",
+            ),
+            may::<GroundContact>(
+                "ground-contact",
+                "The data sheet's condition for a slab on the ground; left out when it is silent.",
+            )
+            .like("\"sheet-or-test\""),
+            may::<SurfaceProfile>(
+                "surface-profile",
+                "The roughness of ground concrete that it needs, as ICRI 310.2R numbers it.",
+            ),
+            may::<Permeance>("permeance", "How much water vapor the cured coat lets through."),
+            may::<Ph>("ph-from", "The lowest pH of concrete that it may go on.").like("6"),
+            may::<Ph>("ph-to", "The highest pH of concrete that it may go on.").like("11"),
+            may::<bool>("opaque", "Nothing below it shows.").like("false"),
             may::<Content>("voc", "The VOC content, less water and exempt compounds.")
                 .like("\"40 g/L\"")
                 .shown(),
@@ -145,7 +162,13 @@ fn resin() -> Table {
                 .like("28")
                 .shown(),
         ])
-        .rules([Unless("film", &["spread"]), Apart("spread", "film"), Apart("voc", "voc-masses"), Apart("solvent", "solvent-free")])
+        .rules([
+            Unless("film", &["spread"]),
+            Apart("spread", "film"),
+            Apart("voc", "voc-masses"),
+            Apart("solvent", "solvent-free"),
+            Together("ph-from", "ph-to"),
+        ])
         .tables([
             needed_list("cure", limits::LIST, "The times of the data sheet at one temperature.")
                 .inline()

@@ -228,6 +228,9 @@ fn form(form: &Form) -> Value {
         Form::Date => {
             json!({ "type": "string", "format": "date", "pattern": format!("^{DAY}$") })
         }
+        Form::DateOr(words) => {
+            json!({ "type": "string", "pattern": format!("^(?:{DAY}|{})$", words.join("|")) })
+        }
         Form::DateTime => {
             json!({ "type": "string", "pattern": format!("^{DAY}[Tt ]{CLOCK}$") })
         }

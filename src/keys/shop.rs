@@ -6,11 +6,12 @@ use jiff::tz::TimeZone;
 use crate::input::address::MailAddress;
 use crate::input::amount::Amount;
 use crate::input::job::YEARS;
+use crate::input::shop::TEST_DAYS;
 use crate::input::limits;
 use crate::input::scalar::{JobPath, Key, LongText};
 use crate::keys::{Table, listed, may, must, need, needed_list, once};
 use crate::layouts::Layouts;
-use crate::quantity::{Airflow, Content, Share};
+use crate::quantity::{Airflow, Content, Humidity, Length, Mver, Share};
 use crate::rules::{Country, Subject};
 use crate::shop::Accent;
 
@@ -48,7 +49,7 @@ pub fn file() -> Table {
                 .list()
                 .like("[\"A bag of your flake, for small repairs\"]"),
         ])
-        .tables([payment(), fan(), calendar(), limits_where_you_work(), record(), cancellation(), rule(), notice()])
+        .tables([payment(), fan(), calendar(), limits_where_you_work(), testing(), record(), cancellation(), rule(), notice()])
 }
 
 fn payment() -> Table {
@@ -97,6 +98,35 @@ fn limits_where_you_work() -> Table {
         may::<Amount>("deposit-most", "The most that may be taken before work starts.")
             .like("\"$1,000.00\""),
     ])
+}
+
+fn testing() -> Table {
+    once("testing", "How long and how far you trust a moisture test, where no data sheet says it.")
+        .keys([
+            may::<u32>("reading-days", "The oldest reading that still speaks for a slab, in days.")
+                .within(TEST_DAYS)
+                .like("90"),
+            may::<u32>(
+                "look-back-days",
+                "How long a reading over a limit is remembered after a lower one, in days.",
+            )
+            .within(TEST_DAYS)
+            .like("365"),
+            may::<Mver>(
+                "ask-over-mver",
+                "A floor without a barrier and without a limit for dishes waits above this.",
+            )
+            .like("\"3 lb/1000ft2/24h\""),
+            may::<Humidity>(
+                "ask-over-rh",
+                "A floor without a barrier and without a limit for probes waits above this.",
+            )
+            .like("\"75 %\""),
+            may::<Length>("depth-slack", "How far a probe may sit from the depth of its method.")
+                .like("\"1/4 in\""),
+            may::<Amount>("price", "The price of a moisture test that the customer orders.")
+                .like("\"$180.00\""),
+        ])
 }
 
 fn record() -> Table {

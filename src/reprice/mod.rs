@@ -195,7 +195,7 @@ fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause
         }
         difference.carry(&mut way.input, after.input);
         if matches!(difference, Difference::Job) {
-            way.site = site::site(&way.input.job);
+            way.site = site::site(&way.input.job, &way.input.shop.testing);
         }
         for (at, key) in keys.iter().enumerate() {
             if !difference.may_move(&way.input, key) {

@@ -4,11 +4,13 @@ use jiff::civil::DateTime;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::options::FloorMoisture;
 use crate::proposal::writer::Writer;
 use crate::quantity::{Humidity, Mver};
 use crate::results::values::{Day, rounded};
-use crate::site::moisture::{self, Headroom, MoistureReading, Series};
+use crate::job::SheetFound;
+use crate::site::method;
+use crate::site::moisture::{self, MoistureReading, Part, Series};
+use crate::site::standing::{self, FloorMoisture, Headroom};
 use crate::site::take_off;
 
 /// What was measured of the slab, summed up.
@@ -81,6 +83,8 @@ pub struct Moisture {
     pub dishes: Option<Dishes>,
     /// Humidity probes in drilled holes (ASTM F2170).
     pub probes: Option<Probes>,
+    /// Plastic sheets taped to the slab (ASTM D4263).
+    pub sheets: Option<Sheets>,
 }
 
 impl Moisture {
@@ -90,6 +94,7 @@ impl Moisture {
             tests_needed: moisture::tests_needed(site.take_off.floor),
             dishes: site.moisture.mver.as_ref().map(Dishes::from),
             probes: site.moisture.rh.as_ref().map(Probes::from),
+            sheets: site.moisture.sheets.as_ref().map(Sheets::from),
         }
     }
 }
@@ -99,9 +104,9 @@ impl Moisture {
 pub struct Dishes {
     /// Every reading, in the order in which the job has them.
     pub readings: Vec<DishReading>,
-    /// The highest reading, by which everything is decided.
+    /// The highest reading that counts, by which everything is decided.
     pub highest: DishReading,
-    /// The day of the last reading.
+    /// The day of the last reading that counts.
     pub date: Day,
     /// The instrument, as typed; null when the job does not name it.
     pub instrument: Option<String>,
@@ -122,6 +127,8 @@ pub struct DishReading {
     pub from: String,
     /// When it was lifted: local day and time.
     pub to: String,
+    /// The part that it plays among all readings of its place.
+    pub part: ReadingPart,
 }
 
 /// The probes of a job.
@@ -129,9 +136,9 @@ pub struct DishReading {
 pub struct Probes {
     /// Every reading, in the order in which the job has them.
     pub readings: Vec<ProbeReading>,
-    /// The highest reading, by which everything is decided.
+    /// The highest reading that counts, by which everything is decided.
     pub highest: ProbeReading,
-    /// The day of the last reading.
+    /// The day of the last reading that counts.
     pub date: Day,
     /// The instrument, as typed; null when the job does not name it.
     pub instrument: Option<String>,
@@ -152,6 +159,82 @@ pub struct ProbeReading {
     pub from: String,
     /// When it was read: local day and time.
     pub to: String,
+    /// The part that it plays among all readings of its place.
+    pub part: ReadingPart,
+}
+
+/// Plastic sheets of a job.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Sheets {
+    /// Every sheet, in the order in which the job has them.
+    pub readings: Vec<SheetReading>,
+    /// How many sheets a floor of this size needs.
+    pub needed: u32,
+    /// The day of the last reading that counts.
+    pub date: Day,
+    /// What was not done as the method says.
+    pub faults: Vec<MethodFault>,
+}
+
+/// One plastic sheet.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct SheetReading {
+    /// Where it lay, as typed.
+    pub place: String,
+    /// True when its underside or the concrete below was damp.
+    pub damp: bool,
+    /// When it was taped down: local day and time.
+    pub from: String,
+    /// When it was lifted: local day and time.
+    pub to: String,
+    /// The part that it plays among all readings of its place.
+    pub part: ReadingPart,
+}
+
+/// The part that a reading plays among all readings of its place by its method.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReadingPart {
+    /// The latest good reading: it counts.
+    Latest,
+    /// Not answered by a later good reading: it counts, and cannot prove the place dry.
+    Unanswered,
+    /// A later good reading speaks for its place.
+    Answered,
+    /// Void, and its place was not read again.
+    Void,
+    /// Void, and a later good reading speaks for its place.
+    VoidReadAgain,
+}
+
+impl From<Part> for ReadingPart {
+    fn from(part: Part) -> Self {
+        match part {
+            Part::Latest => Self::Latest,
+            Part::Unanswered => Self::Unanswered,
+            Part::Answered(_) => Self::Answered,
+            Part::Void => Self::Void,
+            Part::VoidReadAgain(_) => Self::VoidReadAgain,
+        }
+    }
+}
+
+impl From<&Series<SheetFound>> for Sheets {
+    fn from(series: &Series<SheetFound>) -> Self {
+        let reading = |r: &MoistureReading<SheetFound>| SheetReading {
+            place: r.place.clone(),
+            damp: r.value == SheetFound::Damp,
+            from: stamp(r.from),
+            to: stamp(r.to),
+            part: r.part.into(),
+        };
+        Self {
+            readings: series.readings.iter().map(reading).collect(),
+            needed: series.needed,
+            date: series.date.into(),
+            faults: series.faults.iter().map(MethodFault::from).collect(),
+        }
+    }
 }
 
 impl From<&Series<Mver>> for Dishes {
@@ -162,6 +245,7 @@ impl From<&Series<Mver>> for Dishes {
             doubt_lb_per_1000ft2_24h: rounded(r.doubt.as_pounds()),
             from: stamp(r.from),
             to: stamp(r.to),
+            part: r.part.into(),
         };
         Self {
             readings: series.readings.iter().map(reading).collect(),
@@ -181,6 +265,7 @@ impl From<&Series<Humidity>> for Probes {
             doubt_percent: rounded(r.doubt.as_percent()),
             from: stamp(r.from),
             to: stamp(r.to),
+            part: r.part.into(),
         };
         Self {
             readings: series.readings.iter().map(reading).collect(),
@@ -215,6 +300,13 @@ pub enum MethodFault {
         /// How long it stood, hours.
         exposed_hours: f64,
     },
+    /// The spot of a dish was not ground bare and left open for 24 hours, or nobody wrote it down.
+    Surface {
+        /// Where it stood.
+        place: String,
+        /// The concrete under it; null when nobody wrote it down.
+        surface: Option<&'static str>,
+    },
     /// The scale shows too coarse a step.
     CoarseScale {
         /// Its smallest step, grams.
@@ -228,6 +320,8 @@ pub enum MethodFault {
         temperature_c: f64,
         /// Relative humidity of the room, percent.
         humidity_percent: f64,
+        /// True when the reading may be too low for it; false when it can only read high.
+        may_read_low: bool,
     },
     /// It is not known that the room was at its conditions for 48 hours before.
     NotSettled,
@@ -263,11 +357,25 @@ pub enum MethodFault {
         /// Days between the check and the reading.
         days: u32,
     },
+    /// A plastic sheet was lifted too soon.
+    SheetTooShort {
+        /// Where it lay.
+        place: String,
+        /// How long it lay, hours.
+        lay_hours: f64,
+        /// How long it should lie, hours.
+        lie_needed_hours: f64,
+    },
+    /// The edges of a plastic sheet were not all sealed, or nobody wrote it down.
+    SheetNotSealed {
+        /// Where it lay.
+        place: String,
+    },
 }
 
-impl From<&moisture::MethodFault> for MethodFault {
-    fn from(fault: &moisture::MethodFault) -> Self {
-        use moisture::MethodFault as Fault;
+impl From<&method::MethodFault> for MethodFault {
+    fn from(fault: &method::MethodFault) -> Self {
+        use method::MethodFault as Fault;
         match fault {
             Fault::TooFewTests { done, needed } => {
                 Self::TooFewTests { done: *done, needed: *needed }
@@ -277,10 +385,20 @@ impl From<&moisture::MethodFault> for MethodFault {
             }
             Fault::CoarseScale { step } => Self::CoarseScale { step_g: rounded(step.as_grams()) },
             Fault::RoomUnknown => Self::RoomUnknown,
-            Fault::RoomOutside { temperature, humidity } => Self::RoomOutside {
+            Fault::RoomOutside { temperature, humidity, low } => Self::RoomOutside {
                 temperature_c: rounded(temperature.as_celsius()),
                 humidity_percent: rounded(humidity.as_percent()),
+                may_read_low: *low,
             },
+            Fault::Surface { place, surface } => {
+                Self::Surface { place: place.clone(), surface: surface.map(|s| s.word()) }
+            }
+            Fault::SheetTooShort { place, hours, needed } => Self::SheetTooShort {
+                place: place.clone(),
+                lay_hours: rounded(hours.as_hours()),
+                lie_needed_hours: rounded(needed.as_hours()),
+            },
+            Fault::SheetNotSealed { place } => Self::SheetNotSealed { place: place.clone() },
             Fault::NotSettled => Self::NotSettled,
             Fault::WaitTooShort { place, hours, needed } => Self::WaitTooShort {
                 place: place.clone(),
@@ -308,26 +426,160 @@ impl From<&moisture::MethodFault> for MethodFault {
 /// The highest readings against a floor's moisture limits.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct MoistureRoom {
-    /// The worse of the two methods where both are known.
+    /// How the floor stands to all tests together.
     pub standing: Standing,
+    /// The reasons for it, most serious first.
+    pub reasons: Vec<Reason>,
+    /// What would settle a floor that is not judged; null for one that is.
+    pub settles: Option<Settles>,
     /// Dishes; null without a reading, or without a limit on the first coat's sheet.
     pub dishes: Option<DishRoom>,
     /// Probes; null without a reading, or without a limit on the first coat's sheet.
     pub probes: Option<ProbeRoom>,
 }
 
-/// How the highest reading stands to a limit.
+/// How a floor or a reading stands to a limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Standing {
-    /// Below the limit by more than the doubt of the reading.
+    /// Below the limit by more than the doubt of every reading.
     Clear,
-    /// Nearer to the limit than the reading can tell.
+    /// Nearer to the limit than a reading can tell, or over it within the last year.
     Close,
-    /// Above the limit by more than the doubt of the reading.
+    /// Not known: too few good readings, or no limit to hold them against.
+    NotJudged,
+    /// Above the limit.
     Over,
-    /// No reading, or no limit for the method that was used.
-    Unknown,
+}
+
+/// A reason for a floor's standing.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(tag = "reason", rename_all = "kebab-case")]
+pub enum Reason {
+    /// A reading is over the limit.
+    Over {
+        /// The method.
+        method: Method,
+    },
+    /// A plastic sheet that the data sheet asks for was damp.
+    DampSheet,
+    /// A reading is nearer to the limit than it can tell.
+    Near {
+        /// The method.
+        method: Method,
+    },
+    /// A reading was over the limit before a later one answered it.
+    WasOver {
+        /// The method.
+        method: Method,
+        /// The day of that reading.
+        read: Day,
+    },
+    /// No test was made.
+    NotTested,
+    /// Fewer places have a good and recent reading than the method asks for.
+    FewGood {
+        /// The method.
+        method: Method,
+        /// Places with one.
+        good: u32,
+        /// Places that the method asks for.
+        needed: u32,
+    },
+    /// A void reading over the limit, whose place was not read again.
+    ReadAgain {
+        /// The method.
+        method: Method,
+        /// The place, as typed.
+        place: String,
+    },
+    /// The data sheet has no limit for a method that was used.
+    NoLimit {
+        /// The method.
+        method: Method,
+    },
+    /// Such a method reads high, so the floor waits for its maker's word.
+    AskMaker {
+        /// The method.
+        method: Method,
+    },
+    /// The data sheet asks for both methods, and this one is not judged.
+    BothAsked {
+        /// The method.
+        method: Method,
+    },
+}
+
+/// A way to test a slab for moisture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Method {
+    /// Calcium chloride dishes, ASTM F1869.
+    Dish,
+    /// Humidity probes, ASTM F2170.
+    Probe,
+    /// Taped plastic sheets, ASTM D4263.
+    Sheet,
+}
+
+impl From<method::TestMethod> for Method {
+    fn from(method: method::TestMethod) -> Self {
+        match method {
+            method::TestMethod::Dish => Self::Dish,
+            method::TestMethod::Probe => Self::Probe,
+            method::TestMethod::Sheet => Self::Sheet,
+        }
+    }
+}
+
+/// What would settle a floor that is not judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Settles {
+    /// A moisture test.
+    Test,
+    /// A word from the maker of the coat.
+    Maker,
+}
+
+impl From<standing::Settles> for Settles {
+    fn from(settles: standing::Settles) -> Self {
+        match settles {
+            standing::Settles::Test => Self::Test,
+            standing::Settles::Maker => Self::Maker,
+        }
+    }
+}
+
+impl Reason {
+    /// A reason with what its places and days are. `None` for a reading that is not there.
+    fn of(reason: standing::Reason, moisture: &moisture::MoistureResult) -> Option<Self> {
+        use standing::Reason as Known;
+        Some(match reason {
+            Known::Over(method) => Self::Over { method: method.into() },
+            Known::DampSheet => Self::DampSheet,
+            Known::Near(method) => Self::Near { method: method.into() },
+            Known::WasOver(method, at) => {
+                let read = match method {
+                    method::TestMethod::Dish => moisture.mver.as_ref()?.readings.get(at)?.to,
+                    method::TestMethod::Probe => moisture.rh.as_ref()?.readings.get(at)?.to,
+                    method::TestMethod::Sheet => moisture.sheets.as_ref()?.readings.get(at)?.to,
+                };
+                Self::WasOver { method: method.into(), read: read.date().into() }
+            }
+            Known::NotTested => Self::NotTested,
+            Known::FewGood { method, good, needed } => {
+                Self::FewGood { method: method.into(), good, needed }
+            }
+            Known::ReadAgain(method, at) => Self::ReadAgain {
+                method: method.into(),
+                place: moisture.place(method, at)?.to_owned(),
+            },
+            Known::NoLimit(method) => Self::NoLimit { method: method.into() },
+            Known::AskMaker(method) => Self::AskMaker { method: method.into() },
+            Known::BothAsked(method) => Self::BothAsked { method: method.into() },
+        })
+    }
 }
 
 /// Dishes against a limit, all in pounds per 1000 square feet in 24 hours.
@@ -360,8 +612,9 @@ pub struct ProbeRoom {
     pub room_percent: f64,
 }
 
-impl From<&FloorMoisture> for MoistureRoom {
-    fn from(m: &FloorMoisture) -> Self {
+impl MoistureRoom {
+    /// How a floor stands to a slab's tests.
+    pub fn of(m: &FloorMoisture, tests: &moisture::MoistureResult) -> Self {
         let dishes = |h: Headroom<Mver>| DishRoom {
             standing: h.standing.into(),
             limit_lb_per_1000ft2_24h: rounded(h.limit.as_pounds()),
@@ -376,17 +629,23 @@ impl From<&FloorMoisture> for MoistureRoom {
             doubt_percent: rounded(h.doubt.as_percent()),
             room_percent: rounded((h.limit - h.reading).as_percent()),
         };
-        Self { standing: m.standing.into(), dishes: m.mver.map(dishes), probes: m.rh.map(probes) }
+        Self {
+            standing: m.standing.into(),
+            reasons: m.reasons.iter().filter_map(|one| Reason::of(*one, tests)).collect(),
+            settles: m.settles().map(Settles::from),
+            dishes: m.mver.map(dishes),
+            probes: m.rh.map(probes),
+        }
     }
 }
 
-impl From<moisture::Standing> for Standing {
-    fn from(standing: moisture::Standing) -> Self {
+impl From<standing::Standing> for Standing {
+    fn from(standing: standing::Standing) -> Self {
         match standing {
-            moisture::Standing::Clear => Self::Clear,
-            moisture::Standing::Close => Self::Close,
-            moisture::Standing::Over => Self::Over,
-            moisture::Standing::Unknown => Self::Unknown,
+            standing::Standing::Clear => Self::Clear,
+            standing::Standing::Close => Self::Close,
+            standing::Standing::NotJudged => Self::NotJudged,
+            standing::Standing::Over => Self::Over,
         }
     }
 }

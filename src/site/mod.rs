@@ -1,10 +1,13 @@
 //! What is known of a site: take-off, moisture, air. Nothing here costs anything.
 
 pub mod take_off;
+pub mod method;
 pub mod moisture;
+pub mod standing;
 pub mod dew_point;
 
 use crate::job::Job;
+use crate::shop::Testing;
 use dew_point::AirState;
 use moisture::MoistureResult;
 use take_off::TakeOff;
@@ -19,11 +22,11 @@ pub struct Site {
 }
 
 /// Works out the site's facts from what was written down.
-pub fn site(job: &Job) -> Site {
+pub fn site(job: &Job, testing: &Testing) -> Site {
     let take_off = take_off::take_off(&job.shapes);
     Site {
         take_off,
-        moisture: moisture::result(job, take_off.floor),
+        moisture: moisture::result(job, take_off.floor, testing),
         air: job.air.as_ref().map(dew_point::air_state),
     }
 }

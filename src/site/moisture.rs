@@ -1,78 +1,104 @@
-//! Moisture of the slab: calcium chloride dishes (ASTM F1869) and humidity probes (ASTM F2170),
-//! each with the conditions that its own method sets.
+//! Moisture tests of the slab, each with the conditions that its own method sets: calcium chloride
+//! dishes (ASTM F1869), humidity probes (ASTM F2170) and taped plastic sheets (ASTM D4263).
 //!
-//! The two methods measure different things. There is no published conversion between them, so
-//! nothing here turns one into the other. What was not measured is absent, never a pass.
+//! The methods measure different things. There is no published conversion between them, so nothing
+//! here turns one into the other. A test that was not made is absent, never a pass.
+//!
+//! A place that is read again on a later visit is spoken for by its latest good reading; a reading
+//! that nobody answered with a later good one still counts, and nobody has to delete one.
 
 use jiff::civil::{Date, DateTime};
 
-use crate::job::{Dish, DishTest, Job, Probe, ProbeTest};
+use crate::job::{DishTest, Job, ProbeTest, SheetFound, SheetTest, Slab};
 use crate::quantity::*;
+use crate::shop::Testing;
+use crate::site::method::{self, MethodFault, TestMethod};
 
 /// `1000 ft2 x 24 h` over grams in a pound: pounds per 1000 ft2 in 24 hours from a gain in grams,
 /// an area in ft2 and hours. ASTM F1869, section on calculation, prints 52.91.
 const MVER_FACTOR: f64 = 1000.0 * 24.0 / 453.59237;
 
-/// Both methods: three tests for the first 1000 ft2, one more for each further 1000 ft2 or part
+/// Dishes and probes: three tests for the first 1000 ft2, one more for each further 1000 ft2 or part
 /// of it (ASTM F1869 and F2170; repeated in secondary sources).
 const TESTS_FOR_FIRST: u32 = 3;
 const AREA_PER_TEST: Area = Area::square_feet(1000.0);
+/// Plastic sheets: one for each 500 ft2 or part of it (ASTM D4263, from memory).
+const AREA_PER_SHEET: Area = Area::square_feet(500.0);
 
-/// Exposure of a dish, hours: ASTM F1869.
-const EXPOSURE: (Hours, Hours) = (Hours::hours(60.0), Hours::hours(72.0));
-/// Scale that reads to 0.1 g: ASTM F1869.
-const SCALE_STEP: Mass = Mass::grams(0.1);
-/// Room while the dishes stand, when it is not at its own service conditions: 75 F within 10 and
-/// 50 % within 10, held for 48 hours before (ASTM F1869).
-const ROOM_TEMPERATURE: (Temperature, Temperature) =
-    (Temperature::fahrenheit(65.0), Temperature::fahrenheit(85.0));
-const ROOM_HUMIDITY: (Humidity, Humidity) = (Humidity::percent(40.0), Humidity::percent(60.0));
+/// Accuracy of a probe where nobody wrote down its own, percent RH either way (from memory: the
+/// class of instrument). It widens what is too near to call and stops nothing.
+pub const PROBE_DOUBT: Humidity = Humidity::percent(2.0);
 
-/// Depth of a probe in a slab that dries from one side: 40 % of its thickness (ASTM F2170); 20 %
-/// when it dries from two. A hole is drilled to within an eighth of an inch or so (from memory).
-const DEPTH_ONE_SIDE: f64 = 0.4;
-const DEPTH_TWO_SIDES: f64 = 0.2;
-const DEPTH_SLACK: Length = Length::inches(0.25);
-/// Wait between drilling and reading: 72 h in the 2009 and 2011 editions, 24 h since 2018.
-const WAIT_OLD: Hours = Hours::hours(72.0);
-const WAIT_NEW: Hours = Hours::hours(24.0);
-const EDITION_WITH_NEW_WAIT: u32 = 2018;
-/// A reusable probe is checked within 30 days before use (ASTM F2170).
-const CALIBRATION_DAYS: i32 = 30;
-/// Accuracy of a probe, percent RH either way (from memory: the class of instrument).
-const PROBE_DOUBT: Humidity = Humidity::percent(2.0);
-
-/// Results of both methods; `None` where a method was not used.
+/// Results of all methods; `None` where a method was not used.
 #[derive(Debug, Clone, Default)]
 pub struct MoistureResult {
     pub mver: Option<Series<Mver>>,
     pub rh: Option<Series<Humidity>>,
+    pub sheets: Option<Series<SheetFound>>,
 }
 
 impl MoistureResult {
+    /// True when a dish or a probe has a reading that counts.
     pub fn known(&self) -> bool {
-        self.mver.is_some() || self.rh.is_some()
+        self.mver.as_ref().is_some_and(Series::counts)
+            || self.rh.as_ref().is_some_and(Series::counts)
+    }
+
+    /// True when any test was made, void ones too.
+    pub fn tested(&self) -> bool {
+        self.mver.is_some() || self.rh.is_some() || self.sheets.is_some()
+    }
+
+    /// The day of the last reading that counts, of dishes and probes.
+    pub fn last(&self) -> Option<Date> {
+        let mver = self.mver.as_ref().filter(|series| series.counts()).map(|series| series.date);
+        let rh = self.rh.as_ref().filter(|series| series.counts()).map(|series| series.date);
+        mver.max(rh)
     }
 }
 
-/// The readings of one method.
+/// All readings of one method, of all visits.
 #[derive(Debug, Clone)]
 pub struct Series<Q> {
+    /// In the order in which the job has them.
     pub readings: Vec<MoistureReading<Q>>,
-    /// Position of the highest reading, by which everything is decided.
+    /// Position of the highest reading that counts; of all, where none does.
     pub highest: usize,
     /// Tests that the method asks for on this floor.
     pub needed: u32,
-    /// The day of the last reading.
+    /// The day of the last reading that counts; of all, where none does.
     pub date: Date,
-    /// What was not done as the method says.
+    /// Departures from the method, of the readings that count, each once.
     pub faults: Vec<MethodFault>,
+    /// The instruments of the visits, each once.
     pub instrument: Option<String>,
 }
 
 impl<Q: Copy> Series<Q> {
     pub fn highest(&self) -> &MoistureReading<Q> {
         &self.readings[self.highest]
+    }
+
+    /// The readings that still count: the latest good one of each place, and those that no later
+    /// good one has answered.
+    pub fn standing(&self) -> impl Iterator<Item = &MoistureReading<Q>> {
+        self.readings.iter().filter(|reading| reading.part.counts())
+    }
+
+    /// True when any reading counts.
+    pub fn counts(&self) -> bool {
+        self.standing().next().is_some()
+    }
+
+    /// How many readings count.
+    pub fn count(&self) -> usize {
+        self.standing().count()
+    }
+
+    /// The places with a good reading no older than `days` on `date`.
+    pub fn good_places(&self, date: Date, days: u32) -> u32 {
+        let good = self.readings.iter().filter(|reading| reading.part == Part::Latest);
+        good.filter(|reading| days_between(reading.to.date(), date) <= days).count() as u32
     }
 }
 
@@ -85,34 +111,61 @@ pub struct MoistureReading<Q> {
     pub doubt: Q,
     pub from: DateTime,
     pub to: DateTime,
+    /// The reason for which it does not count, as typed.
+    pub void: Option<String>,
+    /// Its own departures from the method and those of its series.
+    pub faults: Vec<MethodFault>,
+    pub part: Part,
 }
 
-/// A departure from a test method. Each makes the result one "not to the method", not no result.
-#[derive(Debug, Clone, PartialEq)]
-pub enum MethodFault {
-    TooFewTests { done: u32, needed: u32 },
-    Exposure { place: String, hours: Hours },
-    CoarseScale { step: Mass },
-    RoomUnknown,
-    RoomOutside { temperature: Temperature, humidity: Humidity },
-    NotSettled,
-    WaitTooShort { place: String, hours: Hours, needed: Hours },
-    Depth { place: String, depth: Length, needed: Length },
-    DepthUnknown,
-    CalibrationUnknown { place: String },
-    CalibrationOld { place: String, days: u32 },
+impl<Q> MoistureReading<Q> {
+    /// True when it can prove a place dry: not void, and with no fault that may read low.
+    pub fn is_good(&self) -> bool {
+        self.void.is_none() && !self.faults.iter().any(MethodFault::may_read_low)
+    }
+}
+
+/// The part that a reading plays among all of its method.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// The latest good reading of its place.
+    Latest,
+    /// Not void, and no later good reading of its place.
+    Unanswered,
+    /// A later good reading speaks for its place; it stands at this position.
+    Answered(usize),
+    /// Void, and no later good reading of its place.
+    Void,
+    /// Void, and its place was read again: the good reading stands at this position.
+    VoidReadAgain(usize),
+}
+
+impl Part {
+    /// True for readings that are held against limits.
+    pub fn counts(self) -> bool {
+        matches!(self, Self::Latest | Self::Unanswered)
+    }
 }
 
 /// Works out the results of a job's tests.
-pub fn result(job: &Job, floor: Area) -> MoistureResult {
+pub fn result(job: &Job, floor: Area, testing: &Testing) -> MoistureResult {
     let needed = tests_needed(floor);
     MoistureResult {
-        mver: job.moisture.dishes.as_ref().and_then(|test| dishes(test, needed)),
-        rh: job
-            .moisture
-            .probes
-            .as_ref()
-            .and_then(|test| probes(test, job.slab.thickness, job.slab.on_ground, needed)),
+        mver: series(
+            job.moisture.dish_tests().flat_map(dishes).collect(),
+            needed,
+            job.moisture.dish_tests().filter_map(|test| test.instrument.as_deref()),
+        ),
+        rh: series(
+            job.moisture.probe_tests().flat_map(|test| probes(test, &job.slab, testing)).collect(),
+            needed,
+            job.moisture.probe_tests().filter_map(|test| test.instrument.as_deref()),
+        ),
+        sheets: series(
+            job.moisture.sheet_tests().map(sheet).collect(),
+            sheets_needed(floor),
+            std::iter::empty(),
+        ),
     }
 }
 
@@ -121,14 +174,14 @@ pub fn tests_needed(floor: Area) -> u32 {
     TESTS_FOR_FIRST + whole_up(floor / AREA_PER_TEST).saturating_sub(1)
 }
 
-/// Moisture vapour emission rate of one dish: `52.91 x gain / (area x hours)`.
-pub fn mver(gain: Mass, exposed: Area, exposure: Hours) -> Mver {
-    Mver::pounds(MVER_FACTOR * gain.as_grams() / (exposed.as_square_feet() * exposure.as_hours()))
+/// How many taped plastic sheets a floor needs.
+pub fn sheets_needed(floor: Area) -> u32 {
+    whole_up(floor / AREA_PER_SHEET).max(1)
 }
 
-/// The depth at which a probe reads.
-pub fn probe_depth(thickness: Length, dries_from_one_side: bool) -> Length {
-    thickness * if dries_from_one_side { DEPTH_ONE_SIDE } else { DEPTH_TWO_SIDES }
+/// Moisture vapor emission rate of one dish: `52.91 x gain / (area x hours)`.
+pub fn mver(gain: Mass, exposed: Area, exposure: Hours) -> Mver {
+    Mver::pounds(MVER_FACTOR * gain.as_grams() / (exposed.as_square_feet() * exposure.as_hours()))
 }
 
 /// The time between two moments on the clock of a test.
@@ -146,11 +199,11 @@ pub fn days_between(from: Date, to: Date) -> u32 {
     days.unwrap_or(0.0).max(0.0) as u32
 }
 
-fn dishes(test: &DishTest, needed: u32) -> Option<Series<Mver>> {
+fn dishes(test: &DishTest) -> Vec<MoistureReading<Mver>> {
     // Two weighings, each doubtful by one step of the scale, add as independent errors do.
     let doubt_in_gain = test.scale * std::f64::consts::SQRT_2;
-    let readings: Vec<MoistureReading<Mver>> = test
-        .dishes
+    let of_all = method::dish_series(test);
+    test.dishes
         .iter()
         .map(|dish| {
             let exposure = hours_between(dish.set, dish.lifted);
@@ -160,169 +213,149 @@ fn dishes(test: &DishTest, needed: u32) -> Option<Series<Mver>> {
                 doubt: mver(doubt_in_gain, dish.exposed, exposure),
                 from: dish.set,
                 to: dish.lifted,
+                void: dish.void.clone(),
+                faults: [method::dish(dish), of_all.clone()].concat(),
+                part: Part::Unanswered,
             }
         })
-        .collect();
-    series(readings, needed, dish_faults(test), test.instrument.clone())
+        .collect()
 }
 
-fn dish_faults(test: &DishTest) -> Vec<MethodFault> {
-    let mut faults = vec![];
-    for Dish { place, set, lifted, .. } in &test.dishes {
-        let hours = hours_between(*set, *lifted);
-        if hours < EXPOSURE.0 || hours > EXPOSURE.1 {
-            faults.push(MethodFault::Exposure { place: place.clone(), hours });
-        }
-    }
-    if test.scale.as_grams() > SCALE_STEP.as_grams() + 1e-9 {
-        faults.push(MethodFault::CoarseScale { step: test.scale });
-    }
-    match test.room {
-        None => faults.push(MethodFault::RoomUnknown),
-        Some(room) => {
-            let warm =
-                room.temperature >= ROOM_TEMPERATURE.0 && room.temperature <= ROOM_TEMPERATURE.1;
-            let damp = room.humidity >= ROOM_HUMIDITY.0 && room.humidity <= ROOM_HUMIDITY.1;
-            if !warm || !damp {
-                faults.push(MethodFault::RoomOutside {
-                    temperature: room.temperature,
-                    humidity: room.humidity,
-                });
-            }
-        }
-    }
-    if test.settled != Some(true) {
-        faults.push(MethodFault::NotSettled);
-    }
-    faults
-}
-
-fn probes(
-    test: &ProbeTest,
-    thickness: Option<Length>,
-    one_side: bool,
-    needed: u32,
-) -> Option<Series<Humidity>> {
-    let readings: Vec<MoistureReading<Humidity>> = test
-        .probes
+fn probes(test: &ProbeTest, slab: &Slab, testing: &Testing) -> Vec<MoistureReading<Humidity>> {
+    let of_all = method::probe_series(test, slab.thickness);
+    let needed = slab.thickness.map(|thickness| method::probe_depth(thickness, slab.on_ground));
+    test.probes
         .iter()
         .map(|probe| MoistureReading {
             place: probe.place.clone(),
             value: probe.reading,
-            doubt: PROBE_DOUBT,
+            doubt: test.accuracy.unwrap_or(PROBE_DOUBT),
             from: probe.drilled,
             to: probe.read,
+            void: probe.void.clone(),
+            faults: [method::probe(probe, test.edition, needed, testing.depth_slack), of_all.clone()]
+                .concat(),
+            part: Part::Unanswered,
         })
-        .collect();
-    series(readings, needed, probe_faults(test, thickness, one_side), test.instrument.clone())
+        .collect()
 }
 
-fn probe_faults(test: &ProbeTest, thickness: Option<Length>, one_side: bool) -> Vec<MethodFault> {
-    let mut faults = vec![];
-    let wait = if test.edition >= EDITION_WITH_NEW_WAIT { WAIT_NEW } else { WAIT_OLD };
-    for Probe { place, depth, drilled, read, calibrated, .. } in &test.probes {
-        let waited = hours_between(*drilled, *read);
-        if waited < wait {
-            faults.push(MethodFault::WaitTooShort {
-                place: place.clone(),
-                hours: waited,
-                needed: wait,
-            });
-        }
-        if let Some(thickness) = thickness {
-            let needed = probe_depth(thickness, one_side);
-            let off = (*depth - needed).max(needed - *depth);
-            if off > DEPTH_SLACK {
-                faults.push(MethodFault::Depth { place: place.clone(), depth: *depth, needed });
-            }
-        }
-        match calibrated {
-            None => faults.push(MethodFault::CalibrationUnknown { place: place.clone() }),
-            Some(day) => {
-                let days = days_between(*day, read.date());
-                if days as i32 > CALIBRATION_DAYS {
-                    faults.push(MethodFault::CalibrationOld { place: place.clone(), days });
-                }
-            }
-        }
+fn sheet(test: &SheetTest) -> MoistureReading<SheetFound> {
+    MoistureReading {
+        place: test.place.clone(),
+        value: test.found,
+        doubt: SheetFound::Dry,
+        from: test.taped,
+        to: test.lifted,
+        void: test.void.clone(),
+        faults: method::sheet(test),
+        part: Part::Unanswered,
     }
-    if thickness.is_none() {
-        faults.push(MethodFault::DepthUnknown);
-    }
-    if test.settled != Some(true) {
-        faults.push(MethodFault::NotSettled);
-    }
-    faults
+}
+
+/// The words for a place without what people type differently from visit to visit.
+fn place_name(place: &str) -> String {
+    place.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 /// Sums readings up; no readings, no result.
-fn series<Q: Copy + PartialOrd>(
-    readings: Vec<MoistureReading<Q>>,
+fn series<'i, Q: Copy + PartialOrd>(
+    mut readings: Vec<MoistureReading<Q>>,
     needed: u32,
-    mut faults: Vec<MethodFault>,
-    instrument: Option<String>,
+    instruments: impl Iterator<Item = &'i str>,
 ) -> Option<Series<Q>> {
-    let mut highest = 0;
-    for (at, reading) in readings.iter().enumerate() {
-        if reading.value > readings[highest].value {
-            highest = at;
+    let names: Vec<String> = readings.iter().map(|reading| place_name(&reading.place)).collect();
+    let parts: Vec<Part> = (0..readings.len()).map(|at| part(&readings, &names, at)).collect();
+    for (reading, part) in readings.iter_mut().zip(parts) {
+        reading.part = part;
+    }
+    let any = readings.iter().any(|reading| reading.part.counts());
+    let shown = |reading: &MoistureReading<Q>| !any || reading.part.counts();
+    let mut highest: Option<usize> = None;
+    for (at, reading) in readings.iter().enumerate().filter(|(_, reading)| shown(reading)) {
+        if highest.is_none_or(|known| reading.value > readings[known].value) {
+            highest = Some(at);
         }
     }
-    let date = readings.iter().map(|reading| reading.to.date()).max()?;
-    let done = readings.len() as u32;
-    if done < needed {
-        faults.insert(0, MethodFault::TooFewTests { done, needed });
+    let date = readings.iter().filter(|one| shown(one)).map(|one| one.to.date()).max()?;
+    let mut places: Vec<&String> = names
+        .iter()
+        .zip(&readings)
+        .filter(|(_, reading)| reading.part.counts())
+        .map(|(name, _)| name)
+        .collect();
+    places.sort_unstable();
+    places.dedup();
+    let mut faults = vec![];
+    let done = places.len() as u32;
+    if any && done < needed {
+        faults.push(MethodFault::TooFewTests { done, needed });
     }
-    Some(Series { readings, highest, needed, date, faults, instrument })
-}
-
-/// How the highest reading stands to a limit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Standing {
-    /// Below the limit by more than the doubt of the reading.
-    Clear,
-    /// Nearer to the limit than the reading can tell.
-    Close,
-    /// Above the limit by more than the doubt of the reading.
-    Over,
-    /// No reading, or no limit for the method that was used.
-    Unknown,
-}
-
-impl Standing {
-    /// The plain word that layouts and templates know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Clear => "clear",
-            Self::Close => "close",
-            Self::Over => "over",
-            Self::Unknown => "unknown",
+    for fault in readings.iter().filter(|one| one.part.counts()).flat_map(|one| &one.faults) {
+        if !faults.contains(fault) {
+            faults.push(fault.clone());
         }
     }
+    let mut named: Vec<&str> = vec![];
+    for instrument in instruments {
+        if !named.contains(&instrument) {
+            named.push(instrument);
+        }
+    }
+    let instrument = (!named.is_empty()).then(|| named.join("; "));
+    Some(Series { highest: highest?, needed, date, faults, instrument, readings })
 }
 
-/// A limit, the reading against it, and the room that is left (negative when it is over).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Headroom<Q> {
-    pub limit: Q,
-    pub reading: Q,
-    pub doubt: Q,
-    pub standing: Standing,
+/// The part that the reading at a position plays. `names` are the places in one spelling.
+fn part<Q: Copy + PartialOrd>(
+    readings: &[MoistureReading<Q>],
+    names: &[String],
+    at: usize,
+) -> Part {
+    let mut latest: Option<usize> = None;
+    for (other, reading) in readings.iter().enumerate() {
+        if names[other] != names[at] || !reading.is_good() {
+            continue;
+        }
+        // Of two that end together the higher one speaks.
+        let later = latest.is_none_or(|known| {
+            let known = &readings[known];
+            reading.to > known.to || (reading.to == known.to && reading.value > known.value)
+        });
+        if later {
+            latest = Some(other);
+        }
+    }
+    let answer = latest.filter(|answer| readings[*answer].to > readings[at].to);
+    match (readings[at].void.is_some(), answer) {
+        (true, Some(answer)) => Part::VoidReadAgain(answer),
+        (true, None) => Part::Void,
+        (false, _) if latest == Some(at) => Part::Latest,
+        (false, Some(answer)) => Part::Answered(answer),
+        (false, None) => Part::Unanswered,
+    }
 }
 
-/// Holds the highest reading against a limit.
-pub fn headroom<Q>(series: &Series<Q>, limit: Q) -> Headroom<Q>
-where
-    Q: Copy + PartialOrd + std::ops::Add<Output = Q> + std::ops::Sub<Output = Q>,
-{
-    let MoistureReading { value: reading, doubt, .. } = *series.highest();
-    let standing = if reading > limit + doubt {
-        Standing::Over
-    } else if reading + doubt >= limit {
-        // A reading at the limit is not clear of it.
-        Standing::Close
-    } else {
-        Standing::Clear
-    };
-    Headroom { limit, reading, doubt, standing }
+impl MoistureResult {
+    /// The place of a reading, as typed.
+    pub fn place(&self, method: TestMethod, at: usize) -> Option<&str> {
+        fn place<Q>(series: Option<&Series<Q>>, at: usize) -> Option<&str> {
+            Some(series?.readings.get(at)?.place.as_str())
+        }
+        match method {
+            TestMethod::Dish => place(self.mver.as_ref(), at),
+            TestMethod::Probe => place(self.rh.as_ref(), at),
+            TestMethod::Sheet => place(self.sheets.as_ref(), at),
+        }
+    }
+
+    /// The departures of a method's tests.
+    pub fn faults(&self, method: TestMethod) -> &[MethodFault] {
+        let faults = match method {
+            TestMethod::Dish => self.mver.as_ref().map(|series| &series.faults),
+            TestMethod::Probe => self.rh.as_ref().map(|series| &series.faults),
+            TestMethod::Sheet => self.sheets.as_ref().map(|series| &series.faults),
+        };
+        faults.map_or(&[], Vec::as_slice)
+    }
 }

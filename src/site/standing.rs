@@ -1,0 +1,378 @@
+//! How a floor stands to the moisture of a slab: clear of its limits, close to one, over one, or
+//! not judged, always with the reasons.
+//!
+//! Worked out once for each floor, and read by the checks, the rule and every paper. A reading that
+//! may be too low, is void or too old never proves a slab dry; it can prove it damp. A method for
+//! which a floor's data sheet has no limit never clears the floor.
+
+use jiff::civil::Date;
+
+use crate::book::MoistureTestAsked;
+use crate::job::SheetFound;
+use crate::quantity::{Humidity, Mver};
+use crate::shop::Testing;
+use crate::site::method::TestMethod;
+use crate::site::moisture::{MoistureReading, MoistureResult, Part, Series, days_between};
+
+/// How a floor, or a reading, stands to a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Standing {
+    /// Below the limit by more than the doubt of every reading.
+    Clear,
+    /// Nearer to the limit than a reading can tell, or over it within the last year.
+    Close,
+    /// Not known: too few good readings, or no limit to hold them against.
+    NotJudged,
+    /// Above the limit.
+    Over,
+}
+
+impl Standing {
+    /// The plain word that layouts and templates know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::Close => "close",
+            Self::NotJudged => "not-judged",
+            Self::Over => "over",
+        }
+    }
+}
+
+/// A floor's limit for one method.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit<Q> {
+    /// The lowest limit of the coats up to the first vapor barrier.
+    pub value: Q,
+    /// True when the data sheet of the coat on the concrete states one. Without that a reading may
+    /// be over the limit of a coat above, and is never clear.
+    pub of_first_coat: bool,
+}
+
+/// The moisture terms of a floor, by the data sheets of its coats.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Terms {
+    /// One of its coats is a vapor barrier.
+    pub barrier: bool,
+    /// The test that the data sheet of the coat on the concrete asks for.
+    pub test: MoistureTestAsked,
+    pub mver: Option<Limit<Mver>>,
+    pub rh: Option<Limit<Humidity>>,
+}
+
+/// A reason for a floor's standing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reason {
+    /// A reading is over the limit.
+    Over(TestMethod),
+    /// A sheet that the data sheet asks for was damp.
+    DampSheet,
+    /// A reading is nearer to the limit than its doubt.
+    Near(TestMethod),
+    /// A reading was over the limit before a later one answered it; it stands at this position.
+    WasOver(TestMethod, usize),
+    /// No test of the slab counts.
+    NotTested,
+    /// Fewer places have a good, recent reading than the method asks for.
+    FewGood { method: TestMethod, good: u32, needed: u32 },
+    /// A void reading over the limit, whose place was not read again; it stands at this position.
+    ReadAgain(TestMethod, usize),
+    /// The data sheet has no limit for a method that was used.
+    NoLimit(TestMethod),
+    /// Such a method reads high, so the floor waits for its maker's word.
+    AskMaker(TestMethod),
+    /// The data sheet asks for dishes and probes, and this one is not judged.
+    BothAsked(TestMethod),
+}
+
+/// What would settle a floor that is not judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Settles {
+    /// A moisture test.
+    Test,
+    /// A word from the maker of the coat: its data sheet is silent on the test that was made.
+    Maker,
+}
+
+/// The highest reading of a method against a limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Headroom<Q> {
+    pub limit: Q,
+    pub reading: Q,
+    pub doubt: Q,
+    pub standing: Standing,
+}
+
+/// How one floor stands, with its reasons.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FloorMoisture {
+    pub terms: Terms,
+    /// Dishes against the floor's limit; `None` without readings that count, or without a limit.
+    pub mver: Option<Headroom<Mver>>,
+    /// Probes against the floor's limit.
+    pub rh: Option<Headroom<Humidity>>,
+    pub standing: Standing,
+    /// Most serious first; empty when it is clear and nothing is to be said.
+    pub reasons: Vec<Reason>,
+}
+
+impl FloorMoisture {
+    /// The method whose high reading no data sheet has a limit for, if there is one.
+    pub fn asks_maker(&self) -> Option<TestMethod> {
+        self.reasons.iter().find_map(|reason| match reason {
+            Reason::AskMaker(method) => Some(*method),
+            _ => None,
+        })
+    }
+
+    /// What would settle it; `None` for a floor that is judged.
+    pub fn settles(&self) -> Option<Settles> {
+        if self.standing != Standing::NotJudged {
+            return None;
+        }
+        let asks = |reason: &Reason| matches!(reason, Reason::AskMaker(_));
+        let tests = |reason: &Reason| {
+            matches!(
+                reason,
+                Reason::NotTested
+                    | Reason::FewGood { .. }
+                    | Reason::ReadAgain(..)
+                    | Reason::BothAsked(_)
+            )
+        };
+        let limits = self.terms.mver.is_some_and(|limit| limit.of_first_coat)
+            || self.terms.rh.is_some_and(|limit| limit.of_first_coat)
+            || self.terms.test == MoistureTestAsked::PlasticSheet;
+        let test = !self.reasons.iter().any(asks) && self.reasons.iter().any(tests) && limits;
+        Some(if test { Settles::Test } else { Settles::Maker })
+    }
+}
+
+/// What the readings are seen against, beside a floor's own terms.
+#[derive(Debug, Clone, Copy)]
+pub struct Setting<'a> {
+    pub testing: &'a Testing,
+    /// The date of the paper.
+    pub date: Date,
+    /// The slab lies on the ground, and no plastic sheet is known beneath it.
+    pub open_to_ground: bool,
+}
+
+/// A measure of moisture that has a scale.
+pub trait Measure:
+    Copy + PartialOrd + std::ops::Add<Output = Self> + std::ops::Sub<Output = Self>
+{
+    /// The largest value that there is.
+    const MOST: Option<Self>;
+    /// Part of a limit within which two figures are the same: rounding of binary fractions.
+    fn slack(self) -> Self;
+}
+
+impl Measure for Mver {
+    const MOST: Option<Self> = None;
+    fn slack(self) -> Self {
+        self * 1e-9
+    }
+}
+
+impl Measure for Humidity {
+    const MOST: Option<Self> = Some(Self::percent(100.0));
+    fn slack(self) -> Self {
+        self * 1e-9
+    }
+}
+
+/// True when a value is over a limit by more than rounding.
+pub fn exceeds<Q: Measure>(value: Q, limit: Q) -> bool {
+    value > limit + limit.slack()
+}
+
+/// The highest value that a reading allows for.
+pub fn upper<Q: Measure>(reading: &MoistureReading<Q>) -> Q {
+    let upper = reading.value + reading.doubt;
+    Q::MOST.filter(|most| upper > *most).unwrap_or(upper)
+}
+
+/// The standing of one method against one limit.
+struct Judged<Q> {
+    headroom: Option<Headroom<Q>>,
+    standing: Standing,
+    reasons: Vec<Reason>,
+}
+
+/// Judges one method. `None` when no test by it was made.
+fn judge<Q: Measure>(
+    series: Option<&Series<Q>>,
+    limit: Option<Limit<Q>>,
+    method: TestMethod,
+    setting: Setting<'_>,
+) -> Option<Judged<Q>> {
+    let series = series?;
+    let Some(limit) = limit else {
+        let reasons = vec![Reason::NoLimit(method)];
+        return Some(Judged { headroom: None, standing: Standing::NotJudged, reasons });
+    };
+    let mut reasons = vec![];
+    let over = series.standing().any(|reading| exceeds(reading.value, limit.value));
+    if over {
+        reasons.push(Reason::Over(method));
+    }
+    if !over && series.standing().any(|reading| exceeds(upper(reading), limit.value)) {
+        reasons.push(Reason::Near(method));
+    }
+    let spoiled = series
+        .readings
+        .iter()
+        .position(|one| one.part == Part::Void && exceeds(one.value, limit.value));
+    reasons.extend(spoiled.map(|at| Reason::ReadAgain(method, at)));
+    let good = series.good_places(setting.date, setting.testing.reading_days);
+    if good < series.needed {
+        reasons.push(Reason::FewGood { method, good, needed: series.needed });
+    }
+    if !limit.of_first_coat {
+        reasons.push(Reason::NoLimit(method));
+    }
+    if setting.open_to_ground {
+        let was = series.readings.iter().position(|one| match one.part {
+            Part::Answered(answer) => {
+                let days = days_between(one.to.date(), series.readings[answer].to.date());
+                exceeds(one.value, limit.value) && days <= setting.testing.look_back_days
+            }
+            _ => false,
+        });
+        reasons.extend(was.map(|at| Reason::WasOver(method, at)));
+    }
+    let has = |wanted: fn(&Reason) -> bool| reasons.iter().any(wanted);
+    let unjudged = has(|r| {
+        matches!(r, Reason::ReadAgain(..) | Reason::FewGood { .. } | Reason::NoLimit(_))
+    });
+    let standing = if over {
+        Standing::Over
+    } else if unjudged {
+        Standing::NotJudged
+    } else if has(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..))) {
+        Standing::Close
+    } else {
+        Standing::Clear
+    };
+    let highest = series.highest();
+    let headroom = series.counts().then_some(Headroom {
+        limit: limit.value,
+        reading: highest.value,
+        doubt: highest.doubt,
+        standing,
+    });
+    Some(Judged { headroom, standing, reasons })
+}
+
+/// The standing of plastic sheets: damp is over, enough good dry ones are clear.
+fn judge_sheets(series: Option<&Series<SheetFound>>, setting: Setting<'_>) -> Option<Judged<()>> {
+    let series = series?;
+    let method = TestMethod::Sheet;
+    let mut reasons = vec![];
+    let damp = |found: &MoistureReading<SheetFound>| found.value == SheetFound::Damp;
+    let over = series.standing().any(damp);
+    if over {
+        reasons.push(Reason::DampSheet);
+    }
+    let spoiled = series.readings.iter().position(|one| one.part == Part::Void && damp(one));
+    reasons.extend(spoiled.map(|at| Reason::ReadAgain(method, at)));
+    let good = series.good_places(setting.date, setting.testing.reading_days);
+    if good < series.needed {
+        reasons.push(Reason::FewGood { method, good, needed: series.needed });
+    }
+    let standing = match (over, reasons.is_empty()) {
+        (true, _) => Standing::Over,
+        (false, false) => Standing::NotJudged,
+        (false, true) => Standing::Clear,
+    };
+    Some(Judged { headroom: None, standing, reasons })
+}
+
+/// Works out how a floor of these terms stands to a slab's readings.
+pub fn floor_moisture(
+    terms: Terms,
+    moisture: &MoistureResult,
+    setting: Setting<'_>,
+) -> FloorMoisture {
+    let dishes = judge(moisture.mver.as_ref(), terms.mver, TestMethod::Dish, setting);
+    let probes = judge(moisture.rh.as_ref(), terms.rh, TestMethod::Probe, setting);
+    let sheets = if terms.test == MoistureTestAsked::PlasticSheet {
+        judge_sheets(moisture.sheets.as_ref(), setting)
+    } else {
+        None
+    };
+    let (mver, rh) = (
+        dishes.as_ref().and_then(|judged| judged.headroom),
+        probes.as_ref().and_then(|judged| judged.headroom),
+    );
+    let methods: Vec<(TestMethod, Standing)> = [
+        dishes.as_ref().map(|judged| (TestMethod::Dish, judged.standing)),
+        probes.as_ref().map(|judged| (TestMethod::Probe, judged.standing)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let mut reasons: Vec<Reason> = asks_maker(terms, moisture, setting.testing).collect();
+    reasons.extend(dishes.map(|judged| judged.reasons).unwrap_or_default());
+    reasons.extend(probes.map(|judged| judged.reasons).unwrap_or_default());
+    let near = reasons.iter().any(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..)));
+    let asks = reasons.iter().any(|reason| matches!(reason, Reason::AskMaker(_)));
+    let sheet = sheets.as_ref().map(|judged| judged.standing);
+    reasons.extend(sheets.map(|judged| judged.reasons).unwrap_or_default());
+    let judged = |standing: Standing| matches!(standing, Standing::Clear | Standing::Close);
+    let unjudged_of_both: Vec<TestMethod> = [TestMethod::Dish, TestMethod::Probe]
+        .into_iter()
+        .filter(|method| {
+            terms.test == MoistureTestAsked::Both
+                && !methods.iter().any(|(known, standing)| known == method && judged(*standing))
+        })
+        .collect();
+    let over = methods.iter().any(|(_, standing)| *standing == Standing::Over);
+    let at_best = |standing: Standing| if near { standing.max(Standing::Close) } else { standing };
+    let standing = if over || sheet == Some(Standing::Over) {
+        Standing::Over
+    } else if asks {
+        Standing::NotJudged
+    } else if !unjudged_of_both.is_empty() {
+        reasons.extend(unjudged_of_both.into_iter().map(Reason::BothAsked));
+        Standing::NotJudged
+    } else if sheet == Some(Standing::Clear) {
+        at_best(Standing::Clear)
+    } else if let Some(worst) =
+        methods.iter().map(|(_, standing)| *standing).filter(|s| judged(*s)).max()
+    {
+        at_best(worst)
+    } else if terms.barrier && terms.test == MoistureTestAsked::NoneNeeded {
+        at_best(Standing::Clear)
+    } else {
+        Standing::NotJudged
+    };
+    if standing == Standing::NotJudged && !moisture.tested() {
+        reasons.push(Reason::NotTested);
+    }
+    // A method that is not judged is no matter beside one that is.
+    if matches!(standing, Standing::Clear | Standing::Close) {
+        reasons.retain(|reason| matches!(reason, Reason::Near(_) | Reason::WasOver(..)));
+    }
+    FloorMoisture { terms, mver, rh, standing, reasons }
+}
+
+/// Methods without a limit that read high on a floor without a barrier.
+fn asks_maker(
+    terms: Terms,
+    moisture: &MoistureResult,
+    testing: &Testing,
+) -> impl Iterator<Item = Reason> {
+    fn high<Q: Measure>(series: Option<&Series<Q>>, limit: Option<Limit<Q>>, most: Q) -> bool {
+        let silent = limit.is_none_or(|limit| !limit.of_first_coat);
+        let over = |series: &Series<Q>| series.standing().any(|one| exceeds(one.value, most));
+        silent && series.is_some_and(over)
+    }
+    let dish = high(moisture.mver.as_ref(), terms.mver, testing.ask_over_mver);
+    let probe = high(moisture.rh.as_ref(), terms.rh, testing.ask_over_rh);
+    [(dish, TestMethod::Dish), (probe, TestMethod::Probe)]
+        .into_iter()
+        .filter(move |(high, _)| *high && !terms.barrier)
+        .map(|(_, method)| Reason::AskMaker(method))
+}

@@ -53,6 +53,7 @@ pub fn one(check: &Check, words: &Words) -> Result<Explanation, WordsError> {
     let severities = check.severities.iter().map(|severity| {
         let when = match severity {
             Severity::Stop => &text.stop,
+            Severity::Wait => &text.wait,
             Severity::Caution => &text.caution,
             Severity::Note => &text.note,
         };

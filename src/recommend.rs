@@ -213,6 +213,24 @@ pub enum Compared {
     Position(u32),
 }
 
+impl std::fmt::Display for Compared {
+    /// The value as programs read it.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::State(OfferState::Offered) => write!(f, "offered"),
+            Self::State(OfferState::Waits(_)) => write!(f, "waits"),
+            Self::State(OfferState::NotOffered) => write!(f, "not-offered"),
+            Self::Moisture(rank) => write!(f, "{}", rank.word()),
+            Self::CarBack(number) | Self::Position(number) => write!(f, "{number}"),
+            Self::Life(years, None) => write!(f, "{years}"),
+            Self::Life(years, Some(room)) => write!(f, "{years}, {}", room.word()),
+            Self::Price(price) => write!(f, "{}", price.decimal()),
+            Self::Ambers(yes) | Self::Concern(yes) => write!(f, "{}", if *yes { "yes" } else { "no" }),
+            Self::Room(room) => write!(f, "{}", room.word()),
+        }
+    }
+}
+
 /// Moisture standings in the order in which the rule prefers them. A floor is safe when a damper
 /// slab than was found would not reach it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -227,6 +245,18 @@ pub enum MoistureRank {
 }
 
 impl MoistureRank {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::CloseSafe => "close-safe",
+            Self::NotJudgedSafe => "not-judged-safe",
+            Self::Close => "close",
+            Self::NotJudged => "not-judged",
+            Self::Over => "over",
+        }
+    }
+
     fn of(choice: &Choice<'_>, case: &Case<'_>) -> Self {
         match (choice.moisture.standing, choice.is_safe(&case.job.slab)) {
             (Standing::Clear, _) => Self::Clear,

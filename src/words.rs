@@ -121,6 +121,7 @@ pub struct ExplainText {
     pub limit: String,
     /// When a finding is that serious: one for each severity of the check.
     pub stop: Option<String>,
+    pub wait: Option<String>,
     pub caution: Option<String>,
     pub note: Option<String>,
     pub clear: String,

@@ -9,7 +9,7 @@ use crate::options::Choice;
 use crate::proposal::page::{Fact, Frame};
 use crate::proposal::writer::{Writer, values};
 use crate::proposal::{Issue, frame, times_note};
-use crate::site::moisture::Standing;
+use crate::site::standing::Standing;
 use crate::words::WordsError;
 
 /// The care sheet as its layout sees it.
@@ -118,7 +118,7 @@ fn signs(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Sign>, WordsError> {
 
 /// What the sentences may ask.
 fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Value, WordsError> {
-    let room = w.room(choice).filter(|room| room.3 != Standing::Unknown);
+    let room = w.room(choice).filter(|room| room.3 != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.0, room.2));
     Ok(minijinja::context! {
         floor => w.the_name(choice.key()),

@@ -10,7 +10,7 @@ use crate::proposal::writer::{Writer, capital, values};
 use crate::proposal::{
     Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, what_first, why_not,
 };
-use crate::site::moisture::Standing;
+use crate::site::standing::Standing;
 use crate::words::WordsError;
 
 /// The leaflet as its layout sees it.
@@ -162,7 +162,7 @@ fn headroom(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
     let name = match standing {
         Standing::Clear => "compare.headroom_clear",
         Standing::Over => "compare.headroom_over",
-        Standing::Close | Standing::Unknown => "compare.headroom_close",
+        Standing::Close | Standing::NotJudged => "compare.headroom_close",
     };
     Ok(capital(&w.say(name, values([("room", room), ("limit", limit)]))?))
 }

@@ -33,7 +33,7 @@ use crate::interview::run::{Answers, Mark, Run};
 use crate::interview::typed::Untaken;
 use crate::keys;
 use crate::options;
-use crate::site::moisture::Standing;
+use crate::site::standing::Standing;
 use crate::source::{Diagnostic, SourceFile};
 use crate::words::{InterviewText, Words, WordsError};
 

@@ -11,10 +11,12 @@ use crate::interview::Setting;
 use crate::interview::run::Mark;
 use crate::job::Units;
 use crate::money::Cents;
-use crate::options::{self, FloorMoisture};
+use crate::options;
 use crate::quantity::Mver;
 use crate::site::dew_point::LEAST_SPREAD;
-use crate::site::moisture::{MethodFault, Series, Standing, hours_between};
+use crate::site::method::MethodFault;
+use crate::site::moisture::{Series, hours_between};
+use crate::site::standing::{FloorMoisture, Standing};
 use crate::site::{self, Site};
 use crate::words::{InterviewText, Words, WordsError, fill};
 
@@ -151,7 +153,7 @@ impl Desk<'_> {
 
     /// Whether a dish stood for as long as its method asks.
     fn exposure(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
-        let test = input.job.moisture.dishes.as_ref();
+        let test = input.job.moisture.dish_tests().next();
         let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
         let (Some(dish), Some(series)) = (dish, &site.moisture.mver) else { return Ok(vec![]) };
         let fault = MethodFault::Exposure {
@@ -167,7 +169,7 @@ impl Desk<'_> {
 
     /// Whether a hole is as deep as its method asks in this slab.
     fn depth(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
-        let test = input.job.moisture.probes.as_ref();
+        let test = input.job.moisture.probe_tests().next();
         let probe = test.and_then(|test| test.probes.get(n.checked_sub(1)?));
         let (Some(probe), Some(series)) = (probe, &site.moisture.rh) else { return Ok(vec![]) };
         let needed = series.faults.iter().find_map(|fault| match fault {
@@ -188,7 +190,7 @@ impl Desk<'_> {
         let case = options::case(input);
         let lines = case.options.iter().map(|choice| {
             let floor = self.name(&choice.key().0);
-            let FloorMoisture { mver, rh, standing } = choice.moisture;
+            let FloorMoisture { mver, rh, standing, .. } = choice.moisture.clone();
             let limits = [
                 mver.map(|room| self.both(Figure::Mver(Mver::pounds(room.limit.as_pounds())))),
                 rh.map(|room| self.both(Figure::SlabHumidity(room.limit))),
@@ -198,7 +200,7 @@ impl Desk<'_> {
                 Standing::Clear => "clear",
                 Standing::Close => "close",
                 Standing::Over => "over",
-                Standing::Unknown => "unknown",
+                Standing::NotJudged => "unknown",
             };
             self.said(name, &context! { floor, limit })
         });

@@ -7,9 +7,9 @@ use crate::money::Cents;
 use crate::options::Choice;
 use crate::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
-use crate::recommend::Step;
+use crate::recommend::RuleStep;
 use crate::record::rate;
-use crate::site::moisture::Standing;
+use crate::site::standing::Standing;
 use crate::words::WordsError;
 
 pub fn compare(w: &Writer<'_>) -> Result<Compare, WordsError> {
@@ -84,7 +84,7 @@ fn room_cell(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> 
         Some((_, room, _, standing)) => match standing {
             Standing::Clear => w.say("compare.clear", values([("room", room)])),
             Standing::Over => w.say("compare.over", values([("room", room)])),
-            Standing::Close | Standing::Unknown => w.plain("compare.close"),
+            Standing::Close | Standing::NotJudged => w.plain("compare.close"),
         },
     }
 }
@@ -97,7 +97,7 @@ fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
             let name = match standing {
                 Standing::Clear => "compare.headroom_clear",
                 Standing::Over => "compare.headroom_over",
-                Standing::Close | Standing::Unknown => "compare.headroom_close",
+                Standing::Close | Standing::NotJudged => "compare.headroom_close",
             };
             w.say(name, values([("room", room), ("limit", limit)]))?
         }
@@ -192,24 +192,29 @@ fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
             w.case.job.wishes.iter().map(|wish| wish_name(*wish)).collect::<Result<Vec<_>, _>>()?;
         lines.push(w.say("compare.wishes", values([("wishes", names.join(", "))]))?);
     }
-    for step in &w.recommendation.steps {
-        let line = |name: &str, floors: &[Key]| {
-            w.say(&format!("compare.{name}"), values([("floors", w.names(floors))]))
+    for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
+        let dropped: Vec<Key> = step
+            .compared
+            .iter()
+            .map(|(key, _)| key.clone())
+            .filter(|key| !step.left.contains(key))
+            .collect();
+        let (name, wish, floors) = match step.rule {
+            RuleStep::NotOffered => ("step_not_offered", String::new(), &dropped),
+            RuleStep::Moisture => ("step_aside", String::new(), &dropped),
+            RuleStep::Wish(wish) => ("step_wish", wish_name(wish)?, &step.left),
+            RuleStep::Concern(concern) => {
+                let name = w.plain(&format!("compare.concern.{}", concern.word()))?;
+                ("step_concern", name, &dropped)
+            }
+            RuleStep::LowestPrice => ("step_price", String::new(), &step.left),
+            RuleStep::OrderOfOffer => ("step_first", String::new(), &step.left),
         };
-        let wish_line = |name: &str, wish, floors: &[Key]| {
-            w.say(&format!("compare.{name}"), values([("floors", w.names(floors)), ("wish", wish)]))
-        };
-        lines.push(match step {
-            Step::NotOffered(floors) => line("step_not_offered", floors)?,
-            Step::NothingLeft => w.plain("compare.step_nothing")?,
-            Step::OnlyOne(floor) => line("step_only", std::slice::from_ref(floor))?,
-            Step::SetAside(floors) => line("step_aside", floors)?,
-            Step::Wish(wish, floors) => wish_line("step_wish", wish_name(*wish)?, floors)?,
-            Step::WishAlike(wish) => wish_line("step_alike", wish_name(*wish)?, &[])?,
-            Step::FewerCautions(floors) => line("step_cautions", floors)?,
-            Step::LowerPrice(floor) => line("step_price", std::slice::from_ref(floor))?,
-            Step::FirstNamed(floor) => line("step_first", std::slice::from_ref(floor))?,
-        });
+        let facts = values([("floors", w.names(floors)), ("wish", wish)]);
+        lines.push(w.say(&format!("compare.{name}"), facts)?);
+    }
+    if w.recommendation.floor.is_none() {
+        lines.push(w.plain("compare.step_nothing")?);
     }
     Ok(lines)
 }

@@ -8,8 +8,8 @@ use crate::proposal::page::{Fact, Glance, OptionLine};
 use crate::proposal::replaces::replaces;
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Area, Degrees};
-use crate::recommend::Step;
-use crate::site::moisture::Standing;
+use crate::recommend::RuleStep;
+use crate::site::standing::Standing;
 use crate::words::{ShortKind, WordsError};
 
 /// How many sentences of one kind page one can carry and stay one page.
@@ -52,20 +52,15 @@ fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
     let facts = |wish: &str| {
         values([("limit", limit.clone()), ("reading", reading.clone()), ("wish", wish.to_owned())])
     };
-    let decisive = w
-        .recommendation
-        .steps
-        .iter()
-        .rev()
-        .find(|step| !matches!(step, Step::WishAlike(_) | Step::NotOffered(_)));
-    match decisive {
-        Some(Step::OnlyOne(_)) if w.case.options.len() == 1 => w.plain("glance.only_named"),
-        Some(Step::OnlyOne(_)) => {
+    let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
+    match decisive.map(|step| step.rule) {
+        None => w.plain("glance.only_named"),
+        Some(RuleStep::NotOffered) => {
             let others_too_damp = w
                 .case
                 .options
                 .iter()
-                .filter(|other| !w.recommendation.offers(other.key()))
+                .filter(|other| !w.recommendation.prices(other.key()))
                 .all(|other| other.moisture.standing == Standing::Over);
             // With both methods one sentence can't say which reading ruled the others out.
             let moisture = &w.case.site.moisture;
@@ -77,11 +72,11 @@ fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
             };
             w.say(name, facts(""))
         }
-        Some(Step::SetAside(_)) => w.say("glance.set_aside", facts("")),
-        Some(Step::Wish(wish, _)) => w.say("glance.wish", facts(wish.word())),
-        Some(Step::FewerCautions(_)) => w.plain("glance.fewer_cautions"),
-        Some(Step::LowerPrice(_)) => w.plain("glance.lower_price"),
-        _ => w.plain("glance.first_named"),
+        Some(RuleStep::Moisture) => w.say("glance.set_aside", facts("")),
+        Some(RuleStep::Wish(wish)) => w.say("glance.wish", facts(wish.word())),
+        Some(RuleStep::Concern(concern)) => w.say("glance.concern", facts(concern.word())),
+        Some(RuleStep::LowestPrice) => w.plain("glance.lower_price"),
+        Some(RuleStep::OrderOfOffer) => w.plain("glance.first_named"),
     }
 }
 

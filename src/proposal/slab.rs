@@ -10,7 +10,8 @@ use crate::proposal::writer::{Writer, between, values};
 use crate::proposal::{Issue, photo_path};
 use crate::quantity::*;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
-use crate::site::moisture::{Headroom, MoistureReading, Series, Standing};
+use crate::site::moisture::{MoistureReading, Series};
+use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
 use crate::words::WordsError;
 
@@ -35,8 +36,8 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
 /// The places of all tests in the order of the page: dishes, then probes.
 fn test_spots(w: &Writer<'_>) -> Vec<(String, Option<Point>)> {
     let moisture = &w.case.job.moisture;
-    let dishes = moisture.dishes.iter().flat_map(|t| &t.dishes).map(|d| (d.place.clone(), d.at));
-    let probes = moisture.probes.iter().flat_map(|t| &t.probes).map(|p| (p.place.clone(), p.at));
+    let dishes = moisture.dish_tests().flat_map(|t| &t.dishes).map(|d| (d.place.clone(), d.at));
+    let probes = moisture.probe_tests().flat_map(|t| &t.probes).map(|p| (p.place.clone(), p.at));
     dishes.chain(probes).collect()
 }
 
@@ -200,7 +201,7 @@ where
         let words = match headroom.standing {
             Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
             Standing::Over => w.say("slab.over", values([("room", room)]))?,
-            Standing::Close | Standing::Unknown => w.plain("slab.close")?,
+            Standing::Close | Standing::NotJudged => w.plain("slab.close")?,
         };
         let line = LimitLine {
             label: w.name(choice.key()),

@@ -18,7 +18,8 @@ use crate::proposal::page::Notice;
 use crate::recommend::Recommendation;
 use crate::rules::Jurisdiction;
 use crate::schedule::{PlanBasis, USUAL_SLAB};
-use crate::site::moisture::{Series, Standing, days_between};
+use crate::site::moisture::{Series, days_between};
+use crate::site::standing::Standing;
 use crate::system::SystemWords;
 use crate::words::{CheckText, Words, WordsError, fill};
 

@@ -101,7 +101,7 @@ pub struct Side<'a> {
 impl Side<'_> {
     fn offered(&self, key: &Key) -> Option<&Choice<'_>> {
         let choice = self.judged.case.options.iter().find(|choice| choice.key() == key)?;
-        self.judged.recommendation.offers(key).then_some(choice)
+        self.judged.recommendation.prices(key).then_some(choice)
     }
 }
 
@@ -109,10 +109,10 @@ impl Side<'_> {
 pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
     let is = &after.judged.recommendation;
     let Some(before) = before else {
-        let floors = is.offered.iter().map(|key| FloorPrice {
-            floor: key.clone(),
+        let floors = is.priced().into_iter().map(|key| FloorPrice {
             before: None,
-            after: after.offered(key).map(|choice| choice.quote.total),
+            after: after.offered(&key).map(|choice| choice.quote.total),
+            floor: key,
             causes: vec![],
         });
         return Repriced {
@@ -122,8 +122,8 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
         };
     };
     let was = &before.judged.recommendation;
-    let mut keys = was.offered.clone();
-    keys.extend(is.offered.iter().filter(|key| !was.offers(key)).cloned());
+    let mut keys = was.priced();
+    keys.extend(is.priced().into_iter().filter(|key| !was.prices(key)));
     let both = |key: &&Key| before.offered(key).is_some() && after.offered(key).is_some();
     let compared: Vec<&Key> = keys.iter().filter(both).collect();
     let mut causes = all_causes(before, after, &compared);

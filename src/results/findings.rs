@@ -73,6 +73,8 @@ pub struct Finding {
 pub enum Severity {
     /// The floor is off the offer, or the whole job waits.
     Stop,
+    /// The floor waits for a test or for its maker's word.
+    Wait,
     /// Something to watch or to do.
     Caution,
     /// Good to know.
@@ -172,6 +174,7 @@ impl From<checks::Severity> for Severity {
     fn from(severity: checks::Severity) -> Self {
         match severity {
             checks::Severity::Stop => Self::Stop,
+            checks::Severity::Wait => Self::Wait,
             checks::Severity::Caution => Self::Caution,
             checks::Severity::Note => Self::Note,
         }

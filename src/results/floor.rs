@@ -17,8 +17,10 @@ pub struct FloorFacts {
     pub floor: String,
     /// Its name on the pages.
     pub name: String,
-    /// False when a stop was found.
+    /// True when it may be signed for.
     pub offered: bool,
+    /// True when it is priced, and waits for a test or for its maker's word.
+    pub waits: bool,
     /// True for the one floor that is recommended.
     pub recommended: bool,
     /// The highest readings against its moisture limits.
@@ -46,8 +48,9 @@ impl FloorFacts {
             floor: choice.key().0.clone(),
             name: w.name(choice.key()),
             offered: w.recommendation.offers(choice.key()),
+            waits: w.recommendation.waits(choice.key()),
             recommended: w.recommendation.recommends(choice.key()),
-            moisture: (&choice.moisture).into(),
+            moisture: MoistureRoom::of(&choice.moisture, &w.case.site.moisture),
             barrier: floor.has_barrier(),
             turns_amber: floor.shows_ambering(),
             resin_film_um: rounded(floor.resin_film().as_micrometres()),

@@ -13,66 +13,109 @@ use crate::recommend;
 use crate::record::rate;
 use crate::results::values::{Money, rounded, texts};
 
-/// The floor that is recommended, and the steps of the rule that led to it.
+/// The floor that comes first, and the steps of the rule that led to it.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Recommendation {
-    /// The floor that is recommended; null when nothing may be offered yet.
+    /// The floor that is recommended; null when none may be signed for.
     pub recommended: Option<String>,
-    /// Floors without a stop, in the order of the offer.
+    /// The floor that comes first, though it may wait; null when nothing may be offered yet.
+    pub first: Option<String>,
+    /// The kind of sentence that page one opens with.
+    pub headline: Headline,
+    /// Floors that may be signed for, in the order of the offer.
     pub offered: Vec<String>,
-    /// The steps of the rule that changed something, in their order.
+    /// Floors that wait for a test or for their maker's word, in the order of the offer.
+    pub waiting: Vec<String>,
+    /// The steps of the rule that were taken, in their order.
     pub steps: Vec<Step>,
 }
 
-/// One step of the rule.
+/// The kind of sentence that page one opens with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Headline {
+    /// A floor is recommended.
+    Recommend,
+    /// It is recommended, close to its limit.
+    Near,
+    /// The first floor waits for a moisture test.
+    TestFirst,
+    /// The first floor waits for a word from its maker.
+    AskFirst,
+    /// No floor may be laid as things are.
+    NotYet,
+}
+
+impl From<recommend::Headline> for Headline {
+    fn from(headline: recommend::Headline) -> Self {
+        match headline {
+            recommend::Headline::Recommend => Self::Recommend,
+            recommend::Headline::Near => Self::Near,
+            recommend::Headline::TestFirst => Self::TestFirst,
+            recommend::Headline::AskFirst => Self::AskFirst,
+            recommend::Headline::NotYet => Self::NotYet,
+        }
+    }
+}
+
+/// A step of the rule that was taken.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Step {
+    /// The step.
+    pub rule: Rule,
+    /// The floors that it compared.
+    pub compared: Vec<Compared>,
+    /// The floors that it left.
+    pub left: Vec<String>,
+}
+
+/// A step of the rule.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
 #[serde(tag = "step", rename_all = "kebab-case")]
-pub enum Step {
-    /// Floors with a stop are not offered.
-    NotOffered {
-        /// These floors.
-        floors: Vec<String>,
-    },
-    /// No floor is left: nothing may be offered yet.
-    NothingLeft,
-    /// Only one floor is left.
-    OnlyOne {
-        /// That floor.
-        floor: String,
-    },
-    /// Floors that the highest reading cannot be told from their limit are set aside while another
-    /// is clear of its own.
-    SetAside {
-        /// These floors.
-        floors: Vec<String>,
-    },
-    /// A wish of the customer decided between floors.
+pub enum Rule {
+    /// Floors that are not offered drop.
+    NotOffered,
+    /// The best moisture standing is kept.
+    Moisture,
+    /// A wish of the customer keeps what meets it best.
     Wish {
         /// The wish.
         wish: Wish,
-        /// The floors that meet it best; the others fell behind.
-        floors: Vec<String>,
     },
-    /// A wish on which all that were left are alike.
-    WishAlike {
-        /// The wish.
-        wish: Wish,
+    /// Floors that this slab speaks against fall behind.
+    Concern {
+        /// What speaks against them.
+        concern: Concern,
     },
-    /// The floors with the fewest cautions.
-    FewerCautions {
-        /// These floors.
-        floors: Vec<String>,
-    },
-    /// The floor with the lowest price.
-    LowerPrice {
-        /// That floor.
-        floor: String,
-    },
-    /// All else alike: the floor that the job names first.
-    FirstNamed {
-        /// That floor.
-        floor: String,
-    },
+    /// The lowest price is kept.
+    LowestPrice,
+    /// The floor that the job names first is kept.
+    OrderOfOffer,
+}
+
+/// Something about the slab that speaks against a floor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Concern {
+    /// Nothing holds back the ground's moisture, and the reading takes up much of the limit.
+    Damp,
+    /// The surface may not hold it.
+    Bond,
+    /// A crack that moves comes back through it.
+    MovingCracks,
+    /// Daylight turns it amber.
+    Ambering,
+    /// Warm tires may lift it.
+    HotTires,
+}
+
+/// A floor with the value by which a step compared it.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Compared {
+    /// The floor.
+    pub floor: String,
+    /// The value: a word, a number, an amount of money or several, as the step compares them.
+    pub value: String,
 }
 
 /// What a customer cares about, in the words of the job file.
@@ -87,9 +130,15 @@ fn wishes() -> Vec<&'static str> {
 
 impl From<&recommend::Recommendation> for Recommendation {
     fn from(r: &recommend::Recommendation) -> Self {
+        let text = |key: &Key| key.0.clone();
+        let offered = r.offered();
+        let waiting: Vec<Key> = r.priced().into_iter().filter(|key| r.waits(key)).collect();
         Self {
-            recommended: r.floor.as_ref().map(|key| key.0.clone()),
-            offered: texts(&r.offered),
+            recommended: r.floor.as_ref().filter(|key| r.offers(key)).map(text),
+            first: r.floor.as_ref().map(text),
+            headline: r.headline.into(),
+            offered: texts(&offered),
+            waiting: texts(&waiting),
             steps: r.steps.iter().map(Step::from).collect(),
         }
     }
@@ -97,19 +146,28 @@ impl From<&recommend::Recommendation> for Recommendation {
 
 impl From<&recommend::Step> for Step {
     fn from(step: &recommend::Step) -> Self {
-        use recommend::Step as Rule;
-        let wish = |wish: &job::Wish| Wish(wish.word());
-        match step {
-            Rule::NotOffered(floors) => Self::NotOffered { floors: texts(floors) },
-            Rule::NothingLeft => Self::NothingLeft,
-            Rule::OnlyOne(floor) => Self::OnlyOne { floor: floor.0.clone() },
-            Rule::SetAside(floors) => Self::SetAside { floors: texts(floors) },
-            Rule::Wish(wanted, floors) => Self::Wish { wish: wish(wanted), floors: texts(floors) },
-            Rule::WishAlike(wanted) => Self::WishAlike { wish: wish(wanted) },
-            Rule::FewerCautions(floors) => Self::FewerCautions { floors: texts(floors) },
-            Rule::LowerPrice(floor) => Self::LowerPrice { floor: floor.0.clone() },
-            Rule::FirstNamed(floor) => Self::FirstNamed { floor: floor.0.clone() },
-        }
+        use recommend::{Concern as About, RuleStep};
+        let rule = match step.rule {
+            RuleStep::NotOffered => Rule::NotOffered,
+            RuleStep::Moisture => Rule::Moisture,
+            RuleStep::Wish(wish) => Rule::Wish { wish: Wish(wish.word()) },
+            RuleStep::Concern(concern) => Rule::Concern {
+                concern: match concern {
+                    About::Damp => Concern::Damp,
+                    About::Bond => Concern::Bond,
+                    About::MovingCracks => Concern::MovingCracks,
+                    About::Ambering => Concern::Ambering,
+                    About::HotTires => Concern::HotTires,
+                },
+            },
+            RuleStep::LowestPrice => Rule::LowestPrice,
+            RuleStep::OrderOfOffer => Rule::OrderOfOffer,
+        };
+        let compared = step
+            .compared
+            .iter()
+            .map(|(floor, value)| Compared { floor: floor.0.clone(), value: value.to_string() });
+        Self { rule, compared: compared.collect(), left: texts(&step.left) }
     }
 }
 

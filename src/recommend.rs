@@ -225,7 +225,9 @@ impl std::fmt::Display for Compared {
             Self::Life(years, None) => write!(f, "{years}"),
             Self::Life(years, Some(room)) => write!(f, "{years}, {}", room.word()),
             Self::Price(price) => write!(f, "{}", price.decimal()),
-            Self::Ambers(yes) | Self::Concern(yes) => write!(f, "{}", if *yes { "yes" } else { "no" }),
+            Self::Ambers(yes) | Self::Concern(yes) => {
+                write!(f, "{}", if *yes { "yes" } else { "no" })
+            }
             Self::Room(room) => write!(f, "{}", room.word()),
         }
     }

@@ -15,6 +15,7 @@ use slableaf::job::{Job, Known, Poured};
 use slableaf::keys;
 use slableaf::layouts::Layouts;
 use slableaf::quantity::{Area, Length, Mass};
+use slableaf::shop::Testing;
 use slableaf::site::site;
 use slableaf::source::SourceFile;
 use slableaf::words::{InterviewText, Words};
@@ -225,7 +226,7 @@ fn a_full_visit_means_what_the_main_example_says() {
         text: include_str!("../examples/two-car-barrier/job.toml").into(),
     };
     let example = read_job(&example).alone().unwrap();
-    let (own, theirs) = (site(&job), site(&example));
+    let (own, theirs) = (site(&job, &Testing::default()), site(&example, &Testing::default()));
     assert_eq!(own.take_off, theirs.take_off);
     assert_eq!(own.air, theirs.air);
     let series = |site: &slableaf::site::Site| {

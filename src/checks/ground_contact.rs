@@ -17,9 +17,8 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let finding = |severity, asked: &'static str| {
-        Finding::new(&CHECK, severity).value("asks", asked)
-    };
+    let finding =
+        |severity, asked: &'static str| Finding::new(&CHECK, severity).value("asks", asked);
     case.options
         .iter()
         .filter_map(|choice| {

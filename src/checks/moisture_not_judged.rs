@@ -35,18 +35,16 @@ fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Findi
     };
     match reason {
         Reason::FewGood { method, good, needed } => Some(
-            found("few", method).measured(Figure::Count(good)).limit(Figure::Count(needed)).value(
-                "days",
-                Figure::Days(case.shop.testing.reading_days),
-            ),
+            found("few", method)
+                .measured(Figure::Count(good))
+                .limit(Figure::Count(needed))
+                .value("days", Figure::Days(case.shop.testing.reading_days)),
         ),
         Reason::ReadAgain(method, at) => {
             let place = case.site.moisture.place(method, at)?;
             Some(found("void", method).value("place", place.to_owned()))
         }
-        Reason::BothAsked(method) => {
-            Some(found("both", method).by(Source::DataSheet))
-        }
+        Reason::BothAsked(method) => Some(found("both", method).by(Source::DataSheet)),
         _ => None,
     }
 }

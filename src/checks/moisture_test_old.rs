@@ -23,7 +23,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let moisture = &case.site.moisture;
     let dishes = moisture.mver.as_ref().filter(|series| series.counts());
     let probes = moisture.rh.as_ref().filter(|series| series.counts());
-    let dates = [dishes.map(|series| ("dish", series.date)), probes.map(|series| ("probe", series.date))];
+    let dates =
+        [dishes.map(|series| ("dish", series.date)), probes.map(|series| ("probe", series.date))];
     let most = case.shop.testing.reading_days;
     let mut found = vec![];
     for (method, date) in dates.into_iter().flatten() {

@@ -21,7 +21,9 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         let Some((from, to)) = choice.floor.first().and_then(|resin| resin.ph) else { continue };
         let about = |severity| Finding::new(&CHECK, severity).about(choice);
         match case.job.slab.ph {
-            None => found.push(about(Severity::Note).value("from", Figure::Ph(from)).value("to", Figure::Ph(to))),
+            None => found.push(
+                about(Severity::Note).value("from", Figure::Ph(from)).value("to", Figure::Ph(to)),
+            ),
             Some(ph) if ph < from || ph > to => {
                 let limit = if ph < from { from } else { to };
                 found.push(

@@ -31,6 +31,8 @@ oil = false
 salts = false
 old-coating = "none"
 tile-glue = "none"
+treatments = ["none"]
+inside = ["none"]
 
 [[area]]
 name = "Floor"
@@ -111,10 +113,11 @@ impl Sample {
     pub fn mver(self, pounds: &[f64]) -> Self {
         let dishes: Vec<String> = pounds
             .iter()
-            .map(|pounds| {
+            .enumerate()
+            .map(|(at, pounds)| {
                 let gain = pounds * 0.5 * 66.0 / 52.910943;
                 format!(
-                    "{{ place = \"a place\", exposed = \"0.5 ft2\", before = \"200 g\", after = \"{:.6} g\", \
+                    "{{ place = \"place {at}\", surface = \"ground-open-24h\", exposed = \"0.5 ft2\", before = \"200 g\", after = \"{:.6} g\", \
                      set = 2026-05-05T09:00:00, lifted = 2026-05-08T03:00:00 }}",
                     200.0 + gain
                 )
@@ -133,9 +136,10 @@ impl Sample {
     pub fn rh(self, percent: &[f64]) -> Self {
         let probes: Vec<String> = percent
             .iter()
-            .map(|percent| {
+            .enumerate()
+            .map(|(at, percent)| {
                 format!(
-                    "{{ place = \"a place\", depth = \"1.6 in\", reading = \"{percent} %\", \
+                    "{{ place = \"place {at}\", depth = \"1.6 in\", reading = \"{percent} %\", \
                      drilled = 2026-05-06T09:00:00, read = 2026-05-08T09:00:00, calibrated = 2026-05-01 }}"
                 )
             })

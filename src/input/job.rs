@@ -207,7 +207,8 @@ fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
     let water_drop = table.maybe("water-drop");
     let (oil, salts) = (table.maybe("oil"), table.maybe("salts"));
     let (coating, tile_glue) = (table.maybe("old-coating"), table.maybe("tile-glue"));
-    let treatments = table.has("treatments").then(|| without_none(table, "treatments", Treatment::Nothing));
+    let treatments =
+        table.has("treatments").then(|| without_none(table, "treatments", Treatment::Nothing));
     let inside = table.has("inside").then(|| without_none(table, "inside", Inside::Nothing));
     let ph = table.maybe("ph");
     let texture = table.maybe("texture");
@@ -237,7 +238,11 @@ fn without_none<T: Scalar + Copy + PartialEq>(
 ) -> Vec<T> {
     let mut named: Vec<T> = table.values(key);
     if table.is_empty_list(key) {
-        table.fault(key, "is empty", "write `[\"none\"]` if there is nothing, or leave the key out");
+        table.fault(
+            key,
+            "is empty",
+            "write `[\"none\"]` if there is nothing, or leave the key out",
+        );
     } else if named.contains(&none) && named.len() > 1 {
         table.fault(key, "names `none` beside other things", "leave out `\"none\"` or the rest");
     }

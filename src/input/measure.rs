@@ -324,7 +324,10 @@ impl Scalar for Ph {
     }
 
     fn form() -> Form {
-        Form::NumberOr { most: MOST_PH, text: form::Pattern { all: vec![PH_TEXT.to_owned()], ..form::Pattern::default() } }
+        Form::NumberOr {
+            most: MOST_PH,
+            text: form::Pattern { all: vec![PH_TEXT.to_owned()], ..form::Pattern::default() },
+        }
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

@@ -208,7 +208,11 @@ fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
     let (from, to): (Option<Ph>, Option<Ph>) = (table.maybe("ph-from"), table.maybe("ph-to"));
     for (key, other) in [("ph-to", "ph-from"), ("ph-from", "ph-to")] {
         if table.has(other) && !table.has(key) {
-            table.fault(key, format!("is missing beside `{other}`"), "write both, as the data sheet has them");
+            table.fault(
+                key,
+                format!("is missing beside `{other}`"),
+                "write both, as the data sheet has them",
+            );
         }
     }
     let (from, to) = (from?, to?);

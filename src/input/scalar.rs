@@ -8,8 +8,8 @@ use toml::de::DeValue;
 
 use crate::input::form::{self, Form, Pattern};
 use crate::input::limits;
-use crate::job::Calibrated;
 use crate::input::text::{TextFault, clean, is_device, path_fault};
+use crate::job::Calibrated;
 
 /// Why a value is refused.
 #[derive(Debug)]

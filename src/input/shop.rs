@@ -192,7 +192,8 @@ fn testing(table: &Table<'_>) -> Testing {
     let days = |key: &'static str, usual: u32| {
         let days = table.or(key, usual);
         if !TEST_DAYS.contains(&days) {
-            let most = format!("write a number of days from {} to {}", TEST_DAYS.start(), TEST_DAYS.end());
+            let most =
+                format!("write a number of days from {} to {}", TEST_DAYS.start(), TEST_DAYS.end());
             table.fault(key, format!("is {days}"), most);
         }
         days

@@ -53,12 +53,14 @@ fn dishes() -> Table {
         ])
         .rules([Together("room-temperature", "room-humidity")])
         .tables([needed_list("dish", limits::LIST, "One dish.").keys([
-            need::<String>("place", "Where it stood; the same words for the same place on every visit.")
-                .like("\"middle\""),
+            need::<String>(
+                "place",
+                "Where it stood; the same words for the same place on every visit.",
+            )
+            .like("\"middle\""),
             at("Its place on the plan."),
             may::<TestSurface>("surface", "The concrete under it."),
-            may::<DateTime>("ground", "When its spot was ground bare.")
-                .like("2026-05-04T08:30:00"),
+            may::<DateTime>("ground", "When its spot was ground bare.").like("2026-05-04T08:30:00"),
             need::<Area>(
                 "exposed",
                 "The concrete under the dome without the dish's own footprint.",
@@ -89,14 +91,20 @@ fn probes() -> Table {
             may::<bool>("settled", "The room was at its usual conditions for 48 hours before."),
         ])
         .tables([needed_list("probe", limits::LIST, "One hole.").keys([
-            need::<String>("place", "Where it was drilled; the same words for the same place on every visit.")
-                .like("\"middle\""),
+            need::<String>(
+                "place",
+                "Where it was drilled; the same words for the same place on every visit.",
+            )
+            .like("\"middle\""),
             at("Its place on the plan."),
             need::<Length>("depth", "How deep the hole is.").above_zero().like("\"1.6 in\""),
             need::<Humidity>("reading", "The relative humidity that was read.").like("\"74 %\""),
             need::<DateTime>("drilled", "When the hole was drilled.").like("2026-05-06T09:00:00"),
             need::<DateTime>("read", "When it was read.").like("2026-05-07T10:00:00"),
-            may::<Calibrated>("calibrated", "When the probe was last checked; `\"new\"` for a new one."),
+            may::<Calibrated>(
+                "calibrated",
+                "When the probe was last checked; `\"new\"` for a new one.",
+            ),
             void(),
         ])])
 }

@@ -4,10 +4,10 @@ use jiff::civil::DateTime;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::job::SheetFound;
 use crate::proposal::writer::Writer;
 use crate::quantity::{Humidity, Mver};
 use crate::results::values::{Day, rounded};
-use crate::job::SheetFound;
 use crate::site::method;
 use crate::site::moisture::{self, MoistureReading, Part, Series};
 use crate::site::standing::{self, FloorMoisture, Headroom};

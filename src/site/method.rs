@@ -59,21 +59,55 @@ const SHEET_STAYS: Hours = Hours::hours(16.0);
 /// A departure from a test method. Each makes the result one "not to the method", not no result.
 #[derive(Debug, Clone, PartialEq)]
 pub enum MethodFault {
-    TooFewTests { done: u32, needed: u32 },
-    Exposure { place: String, hours: Hours },
+    TooFewTests {
+        done: u32,
+        needed: u32,
+    },
+    Exposure {
+        place: String,
+        hours: Hours,
+    },
     /// The spot was not ground and left open; `None` when nobody wrote it down.
-    Surface { place: String, surface: Option<TestSurface> },
-    CoarseScale { step: Mass },
+    Surface {
+        place: String,
+        surface: Option<TestSurface>,
+    },
+    CoarseScale {
+        step: Mass,
+    },
     RoomUnknown,
-    RoomOutside { temperature: Temperature, humidity: Humidity, low: bool },
+    RoomOutside {
+        temperature: Temperature,
+        humidity: Humidity,
+        low: bool,
+    },
     NotSettled,
-    WaitTooShort { place: String, hours: Hours, needed: Hours },
-    Depth { place: String, depth: Length, needed: Length },
+    WaitTooShort {
+        place: String,
+        hours: Hours,
+        needed: Hours,
+    },
+    Depth {
+        place: String,
+        depth: Length,
+        needed: Length,
+    },
     DepthUnknown,
-    CalibrationUnknown { place: String },
-    CalibrationOld { place: String, days: u32 },
-    SheetTooShort { place: String, hours: Hours, needed: Hours },
-    SheetNotSealed { place: String },
+    CalibrationUnknown {
+        place: String,
+    },
+    CalibrationOld {
+        place: String,
+        days: u32,
+    },
+    SheetTooShort {
+        place: String,
+        hours: Hours,
+        needed: Hours,
+    },
+    SheetNotSealed {
+        place: String,
+    },
 }
 
 impl MethodFault {

@@ -233,8 +233,11 @@ fn probes(test: &ProbeTest, slab: &Slab, testing: &Testing) -> Vec<MoistureReadi
             from: probe.drilled,
             to: probe.read,
             void: probe.void.clone(),
-            faults: [method::probe(probe, test.edition, needed, testing.depth_slack), of_all.clone()]
-                .concat(),
+            faults: [
+                method::probe(probe, test.edition, needed, testing.depth_slack),
+                of_all.clone(),
+            ]
+            .concat(),
             part: Part::Unanswered,
         })
         .collect()

@@ -243,9 +243,8 @@ fn judge<Q: Measure>(
         reasons.extend(was.map(|at| Reason::WasOver(method, at)));
     }
     let has = |wanted: fn(&Reason) -> bool| reasons.iter().any(wanted);
-    let unjudged = has(|r| {
-        matches!(r, Reason::ReadAgain(..) | Reason::FewGood { .. } | Reason::NoLimit(_))
-    });
+    let unjudged =
+        has(|r| matches!(r, Reason::ReadAgain(..) | Reason::FewGood { .. } | Reason::NoLimit(_)));
     let standing = if over {
         Standing::Over
     } else if unjudged {

@@ -10,7 +10,7 @@ mod text;
 use minijinja::{Value, context};
 
 use crate::layouts::Layouts;
-use crate::proposal::page::{Fact, Page};
+use crate::proposal::page::{Fact, HangsRow, Page};
 use crate::proposal::writer::{Writer, values};
 use crate::words::{WordsError, fill_html};
 
@@ -95,9 +95,9 @@ pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Le
 }
 
 fn others(w: &Writer<'_>) -> Result<String, WordsError> {
-    let others = w.offered().into_iter().map(|choice| choice.key().clone());
-    let others: Vec<_> = others.filter(|key| !w.recommendation.recommends(key)).collect();
-    if w.recommended().is_none() || others.is_empty() {
+    let others = w.priced().into_iter().map(|choice| choice.key().clone());
+    let others: Vec<_> = others.filter(|key| !w.recommendation.puts_first(key)).collect();
+    if w.first().is_none() || others.is_empty() {
         return Ok(String::new());
     }
     w.say("mail.others", values([("others", w.names(&others))]))
@@ -111,8 +111,11 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
         hurt.extend(page.safety.always.iter().cloned());
     }
     let pages = context! { file => enclosed.name, pages => enclosed.pages };
-    let next = if glance.not_yet {
-        w.plain("mail.not_yet")?
+    let next = if !page.accept.open {
+        let name = if glance.not_yet { "mail.not_yet" } else { "mail.ask_first" };
+        w.plain(name)?
+    } else if page.accept.options.is_empty() {
+        w.plain("mail.test_first")?
     } else {
         let accept = w.words.labels.pointer("/accept/title");
         let title = accept.and_then(serde_json::Value::as_str).unwrap_or_default();
@@ -123,8 +126,25 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
     let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
         Ok(Part { head: w.plain(&format!("mail.heads.{head}"))?, points, paragraphs })
     };
+    let mut waits = (vec![], vec![]);
+    if let Some(hangs) = &glance.hangs {
+        let line = |row: &HangsRow| {
+            let facts = [("name", &row.name), ("price", &row.price), ("only_if", &row.only_if)];
+            w.say("hangs.priced_line", values(facts.map(|(name, text)| (name, text.as_str()))))
+        };
+        waits.0 = hangs.rows.iter().map(line).collect::<Result<_, _>>()?;
+        waits.1 = [&hangs.says, &hangs.otherwise, &hangs.order].map(String::clone).to_vec();
+        waits.1.retain(|paragraph| !paragraph.is_empty());
+    }
+    let caution = glance.caution.iter().flat_map(|caution| {
+        let parts = [&caution.says, &caution.we, &caution.you];
+        parts.into_iter().filter(|text| !text.is_empty()).cloned()
+    });
     let mut parts = vec![
         part("first", glance.first.clone(), vec![])?,
+        part("hangs", waits.0, waits.1)?,
+        part("caution", caution.collect(), vec![])?,
+        part("start", glance.start.clone(), vec![])?,
         part("hurt", hurt, vec![page.safety.defer.clone()])?,
         part("unknown", glance.unknown.clone(), vec![])?,
         part("pdf", vec![], vec![w.say("mail.pdf", pages)?])?,

@@ -63,6 +63,16 @@ impl Headline {
     }
 }
 
+impl OfferState {
+    /// What a waiting floor waits for.
+    pub fn waits_for(self) -> Option<Settles> {
+        match self {
+            Self::Waits(settles) => Some(settles),
+            Self::Offered | Self::NotOffered => None,
+        }
+    }
+}
+
 impl Recommendation {
     /// How a floor stands; a floor that is not in the offer is not offered.
     pub fn state(&self, key: &Key) -> OfferState {
@@ -124,6 +134,20 @@ pub enum RuleStep {
     Concern(Concern),
     LowestPrice,
     OrderOfOffer,
+}
+
+impl RuleStep {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NotOffered => "not-offered",
+            Self::Moisture => "moisture",
+            Self::Wish(_) => "wish",
+            Self::Concern(_) => "concern",
+            Self::LowestPrice => "lowest-price",
+            Self::OrderOfOffer => "order",
+        }
+    }
 }
 
 /// Something about this slab that speaks against a floor.
@@ -312,7 +336,7 @@ impl Band {
     }
 
     /// The worse of the methods that have a reading and a limit.
-    fn of(choice: &Choice<'_>) -> Self {
+    pub fn of(choice: &Choice<'_>) -> Self {
         let dish = choice.moisture.mver.map(Self::of_dish);
         let probe = choice.moisture.rh.map(Self::of_probe);
         dish.into_iter().chain(probe).min().unwrap_or(Self::Little)

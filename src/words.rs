@@ -107,8 +107,12 @@ pub struct CheckText {
 #[derive(Debug, Clone, Copy, Deserialize, PartialEq, Eq)]
 #[serde(rename_all = "lowercase")]
 pub enum ShortKind {
+    /// What could not be known.
     Unknown,
+    /// What can hurt somebody.
     Hurt,
+    /// What was measured that no coat would stand: we start only when it has changed.
+    Start,
 }
 
 /// What explains a check to the installer; templates with the limits that the check declares.

@@ -118,8 +118,8 @@ fn signs(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Sign>, WordsError> {
 
 /// What the sentences may ask.
 fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Value, WordsError> {
-    let room = w.room(choice).filter(|room| room.3 != Standing::NotJudged);
-    let (limit, reading) = room.map_or_else(Default::default, |room| (room.0, room.2));
+    let room = w.room(choice).filter(|room| room.standing != Standing::NotJudged);
+    let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
     Ok(minijinja::context! {
         floor => w.the_name(choice.key()),
         customer => w.case.job.customer.name.as_str(),

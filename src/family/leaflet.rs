@@ -6,11 +6,11 @@ use serde::Serialize;
 use crate::family::lines;
 use crate::options::Choice;
 use crate::proposal::page::{Coat, Fact, Frame, MoistureChart};
-use crate::proposal::writer::{Writer, capital, values};
+use crate::proposal::writer::{Writer, values};
 use crate::proposal::{
-    Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, what_first, why_not,
+    Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, only_if, unknown, what_first,
+    why_not,
 };
-use crate::site::standing::Standing;
 use crate::words::WordsError;
 
 /// The leaflet as its layout sees it.
@@ -32,6 +32,10 @@ pub struct Leaflet {
     pub caption: String,
     /// In the order of the offer.
     pub floors: Vec<LeafletFloor>,
+    /// What could not be known, a sentence each.
+    pub unknown: Vec<String>,
+    /// What the floors that wait hang on, a sentence each; empty when none waits.
+    pub hangs: Vec<String>,
     /// What can hurt somebody, a sentence each.
     pub hurt: Vec<String>,
     pub defer: String,
@@ -44,8 +48,9 @@ pub struct Leaflet {
 #[derive(Debug, Clone, Serialize)]
 pub struct LeafletFloor {
     pub name: String,
-    pub offered: bool,
-    /// Why it is not offered; empty when it is.
+    /// `waits for a test`, `not offered`; empty for a floor that is offered.
+    pub mark: String,
+    /// Why it is not offered; empty when it is, or waits.
     pub why_not: String,
     /// How the highest reading stands to its limit, in words.
     pub headroom: String,
@@ -86,13 +91,14 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     let stacks = layers(w)?;
     let floors = w.case.options.iter().zip(stacks.stacks).map(|(choice, stack)| {
         let words = w.system(&choice.floor);
-        let offered = w.recommendation.offers(choice.key());
+        let (offers, priced) =
+            (w.recommendation.offers(choice.key()), w.recommendation.prices(choice.key()));
         Ok(LeafletFloor {
             name: stack.name,
-            offered,
+            mark: if offers { String::new() } else { w.standing_words(choice.key())? },
             why_not: why_not(w, choice)?,
-            headroom: headroom(w, choice)?,
-            facts: if offered { facts(w, choice, prices)? } else { vec![] },
+            headroom: w.headroom_words(choice)?,
+            facts: if priced { facts(w, choice, prices)? } else { vec![] },
             coats: stack
                 .coats
                 .into_iter()
@@ -117,6 +123,8 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         drawing_mm: DRAWING_MM,
         caption: caption(w)?,
         floors: floors.collect::<Result<_, WordsError>>()?,
+        unknown: unknown(w)?,
+        hangs: waiting(w)?,
         hurt: hurts(w)?,
         defer: w.plain("family.leaflet.defer")?,
         questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
@@ -142,7 +150,7 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>, prices: bool) -> Result<Vec<Fact>,
 
 /// What the drawings and the times of all floors rest on.
 fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
-    let offered = w.offered();
+    let offered = w.priced();
     let (slab, measured) = w.planned_slab();
     let times = match measured {
         _ if offered.is_empty() => "",
@@ -154,17 +162,18 @@ fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
     w.say("family.leaflet.caption", values([("times", times), ("slab", slab.as_str())]))
 }
 
-/// The highest reading against a floor's limit, as the proposal says it.
-fn headroom(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
-    let Some((limit, room, _, standing)) = w.room(choice) else {
-        return w.plain("compare.headroom_unknown");
-    };
-    let name = match standing {
-        Standing::Clear => "compare.headroom_clear",
-        Standing::Over => "compare.headroom_over",
-        Standing::Close | Standing::NotJudged => "compare.headroom_close",
-    };
-    Ok(capital(&w.say(name, values([("room", room), ("limit", limit)]))?))
+/// What each floor that waits hangs on, without its price.
+fn waiting(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let waits = w
+        .priced()
+        .into_iter()
+        .filter_map(|choice| Some((choice, w.recommendation.state(choice.key()).waits_for()?)));
+    waits
+        .map(|(choice, settles)| {
+            let only_if = only_if(w, choice, settles)?;
+            w.say("hangs.line", values([("name", w.name(choice.key())), ("only_if", only_if)]))
+        })
+        .collect()
 }
 
 /// What the checks say of this job, then what stays true on every job.

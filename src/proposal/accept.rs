@@ -3,18 +3,25 @@
 use minijinja::Value;
 
 use crate::business_days::last_day_to_cancel;
+use crate::input::scalar::Key;
 use crate::proposal::glance::option_lines;
+use crate::proposal::hangs::test_order;
 use crate::proposal::page::{Accept, Cancellation};
-use crate::proposal::writer::{Writer, values};
+use crate::proposal::writer::{Writer, capital, values};
 use crate::words::{WordsError, fill};
 
 pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
-    let open = w.recommendation.floor.is_some();
+    let test = test_order(w)?;
+    let offers = !w.offered().is_empty();
+    let open = offers || test.is_some();
     if !open {
+        let asks = w.recommendation.floor.is_some();
         return Ok(Accept {
             open,
-            intro: w.plain("accept.intro_closed")?,
+            intro: w.plain(if asks { "accept.intro_ask" } else { "accept.intro_closed" })?,
             options: vec![],
+            test: None,
+            hangs: String::new(),
             terms: vec![],
             signatures: vec![],
             cancellation: None,
@@ -33,8 +40,24 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
     }
     Ok(Accept {
         open,
-        intro: w.plain("accept.intro")?,
+        intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" })?,
         options,
+        hangs: if w.priced().len() > w.offered().len() {
+            let names: Vec<Key> = w
+                .priced()
+                .into_iter()
+                .map(|choice| choice.key().clone())
+                .filter(|key| w.recommendation.waits(key))
+                .collect();
+            let facts = values([
+                ("floors", w.names(&names)),
+                ("test", if test.is_some() { "yes".to_owned() } else { String::new() }),
+            ]);
+            capital(&w.say("accept.hangs", facts)?)
+        } else {
+            String::new()
+        },
+        test,
         terms,
         signatures: vec![
             w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())]))?,

@@ -3,25 +3,24 @@
 use crate::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::figures::Figure;
 use crate::input::scalar::Key;
+use crate::job::Wish;
 use crate::money::Cents;
 use crate::options::Choice;
 use crate::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
-use crate::recommend::RuleStep;
+use crate::recommend::{Band, Compared, RuleStep, rule};
 use crate::record::rate;
-use crate::site::standing::Standing;
 use crate::words::WordsError;
 
 pub fn compare(w: &Writer<'_>) -> Result<Compare, WordsError> {
-    let offered = w.offered();
-    let even = even_chances(w.case, &offered);
+    let even = even_chances(w.case, &w.priced());
     Ok(Compare {
         intro: w.plain("compare.intro")?,
         names: w.case.options.iter().map(|choice| w.name(choice.key())).collect(),
         rows: rows(w)?,
         cards: w.case.options.iter().map(|choice| card(w, choice)).collect::<Result<_, _>>()?,
         even: even.iter().map(|even| even_chance(w, even)).collect::<Result<_, _>>()?,
-        rule: w.plain("compare.rule")?,
+        rule: rule_words(w)?,
         steps: steps(w)?,
     })
 }
@@ -31,8 +30,8 @@ type Cell<'c> = &'c dyn Fn(&Choice<'_>) -> Result<String, WordsError>;
 fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
     let taxed = w.case.options.iter().any(|choice| choice.quote.tax.0 > 0);
     let not_offered = w.plain("compare.not_offered")?;
-    let if_offered = |choice: &Choice<'_>, text: String| {
-        if w.recommendation.offers(choice.key()) { text } else { not_offered.clone() }
+    let if_priced = |choice: &Choice<'_>, text: String| {
+        if w.recommendation.prices(choice.key()) { text } else { not_offered.clone() }
     };
     let no_limit = w.plain("compare.no_limit")?;
     let moisture = &w.case.site.moisture;
@@ -45,10 +44,10 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
         Ok(())
     };
     add(if taxed { "price" } else { "price_no_tax" }, &|c| {
-        Ok(if_offered(c, w.money(c.quote.total)))
+        Ok(if_priced(c, w.money(c.quote.total)))
     })?;
-    add("days", &|c| Ok(if_offered(c, w.figures.days(c.estimate.schedule.days))))?;
-    add("drive", &|c| Ok(if_offered(c, w.day(c.estimate.schedule.drive)?)))?;
+    add("days", &|c| Ok(if_priced(c, w.figures.days(c.estimate.schedule.days))))?;
+    add("drive", &|c| Ok(if_priced(c, w.day(c.estimate.schedule.drive)?)))?;
     add("first", &|c| {
         w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" })
     })?;
@@ -64,7 +63,7 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
             Ok(limit(c.floor.first().and_then(|r| r.rh_limit).map(Figure::SlabHumidity)))
         })?;
     }
-    add("reading", &|c| room_cell(w, c))?;
+    add("reading", &|c| w.room_words(c))?;
     add("daylight", &|c| Ok(w.system(&c.floor).yellowing))?;
     add("tires", &|c| Ok(w.system(&c.floor).tires))?;
     add("smell", &|c| Ok(w.system(&c.floor).smell))?;
@@ -77,39 +76,15 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
     Ok(rows)
 }
 
-fn room_cell(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
-    match w.room(choice) {
-        None if w.case.site.moisture.known() => w.plain("compare.no_limit"),
-        None => w.plain("compare.no_reading"),
-        Some((_, room, _, standing)) => match standing {
-            Standing::Clear => w.say("compare.clear", values([("room", room)])),
-            Standing::Over => w.say("compare.over", values([("room", room)])),
-            Standing::Close | Standing::NotJudged => w.plain("compare.close"),
-        },
-    }
-}
-
 fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
     let words = w.system(&choice.floor);
-    let headroom = match w.room(choice) {
-        None => w.plain("compare.headroom_unknown")?,
-        Some((limit, room, _, standing)) => {
-            let name = match standing {
-                Standing::Clear => "compare.headroom_clear",
-                Standing::Over => "compare.headroom_over",
-                Standing::Close | Standing::NotJudged => "compare.headroom_close",
-            };
-            w.say(name, values([("room", room), ("limit", limit)]))?
-        }
-    };
     Ok(Card {
         name: w.name(choice.key()),
-        recommended: w.recommendation.recommends(choice.key()),
-        offered: w.recommendation.offers(choice.key()),
+        mark: w.mark(choice.key())?,
         better_at: words.better_at,
         harder_at: words.harder_at,
         choose_if: words.choose_if,
-        headroom: capital(&headroom),
+        headroom: w.headroom_words(choice)?,
     })
 }
 
@@ -182,36 +157,82 @@ fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
     })
 }
 
-fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    let wish_name = |wish: crate::job::Wish| w.plain(&format!("compare.wish.{}", wish.word()));
-    let mut lines = vec![];
-    if w.case.job.wishes.is_empty() {
-        lines.push(w.plain("compare.no_wishes")?);
-    } else {
-        let names =
-            w.case.job.wishes.iter().map(|wish| wish_name(*wish)).collect::<Result<Vec<_>, _>>()?;
-        lines.push(w.say("compare.wishes", values([("wishes", names.join(", "))]))?);
-    }
-    for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
-        let dropped: Vec<Key> = step
-            .compared
-            .iter()
-            .map(|(key, _)| key.clone())
-            .filter(|key| !step.left.contains(key))
-            .collect();
-        let (name, wish, floors) = match step.rule {
-            RuleStep::NotOffered => ("step_not_offered", String::new(), &dropped),
-            RuleStep::Moisture => ("step_aside", String::new(), &dropped),
-            RuleStep::Wish(wish) => ("step_wish", wish_name(wish)?, &step.left),
-            RuleStep::Concern(concern) => {
-                let name = w.plain(&format!("compare.concern.{}", concern.word()))?;
-                ("step_concern", name, &dropped)
-            }
-            RuleStep::LowestPrice => ("step_price", String::new(), &step.left),
-            RuleStep::OrderOfOffer => ("step_first", String::new(), &step.left),
+/// The rule in words, from the list of steps that the recommendation took.
+fn rule_words(w: &Writer<'_>) -> Result<String, WordsError> {
+    let mut concerns = vec![];
+    let mut sentences = vec![];
+    let steps = rule(&w.case.job.wishes);
+    for (at, step) in steps.iter().enumerate() {
+        let RuleStep::Concern(concern) = step else {
+            let (name, wish) = match step {
+                RuleStep::Wish(wish) => ("wish", wish_name(w, *wish)?),
+                other => (other.word(), String::new()),
+            };
+            sentences.push(w.say(&format!("rule.{name}"), values([("wish", wish)]))?);
+            continue;
         };
-        let facts = values([("floors", w.names(floors)), ("wish", wish)]);
-        lines.push(w.say(&format!("compare.{name}"), facts)?);
+        concerns.push(w.plain(&format!("compare.concern.{}", concern.word()))?);
+        // Concerns that follow each other are one sentence, in their order.
+        if !matches!(steps.get(at + 1), Some(RuleStep::Concern(_))) {
+            let list = w.figures.list(&concerns);
+            sentences.push(w.say("rule.concern", values([("concerns", list)]))?);
+            concerns.clear();
+        }
+    }
+    Ok(sentences.join(" "))
+}
+
+fn wish_name(w: &Writer<'_>, wish: Wish) -> Result<String, WordsError> {
+    w.plain(&format!("compare.wish.{}", wish.word()))
+}
+
+/// What a step compared of a floor, in words.
+fn compared(w: &Writer<'_>, choice: &Choice<'_>, value: Compared) -> Result<String, WordsError> {
+    let yes_no = |yes| w.plain(if yes { "slab.yes" } else { "slab.no" });
+    let room = |band: Band| w.plain(&format!("rule.room.{}", band.word()));
+    match value {
+        Compared::State(_) => w.standing_words(choice.key()),
+        Compared::Moisture(rank) => w.plain(&format!("rule.rank.{}", rank.word())),
+        Compared::CarBack(_) => w.day(choice.estimate.schedule.drive),
+        Compared::Life(..) => {
+            let (from, to) = choice.floor.system.life_years;
+            let years = w.say("compare.life_cell", values([("from", from), ("to", to)]))?;
+            match value {
+                Compared::Life(_, Some(band)) => Ok(w.figures.list(&[years, room(band)?])),
+                _ => Ok(years),
+            }
+        }
+        Compared::Price(price) => Ok(w.money(price)),
+        Compared::Ambers(yes) | Compared::Concern(yes) => yes_no(yes),
+        Compared::Room(band) => room(band),
+        Compared::Position(at) => Ok(w.figures.number(f64::from(at), 0)),
+    }
+}
+
+/// The steps that left floors behind, each with what it compared and what it left.
+fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut lines = vec![];
+    for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
+        let what = match step.rule {
+            RuleStep::Wish(wish) => wish_name(w, wish)?,
+            RuleStep::Concern(concern) => {
+                capital(&w.plain(&format!("compare.concern.{}", concern.word()))?)
+            }
+            other => w.plain(&format!("rule.step.{}", other.word()))?,
+        };
+        let mut values_of = vec![];
+        for (key, value) in &step.compared {
+            let Some(choice) = w.choice(key) else { continue };
+            let value = compared(w, choice, *value)?;
+            values_of
+                .push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)]))?);
+        }
+        let facts = values([
+            ("what", what),
+            ("values", values_of.join("; ")),
+            ("left", w.names(&step.left)),
+        ]);
+        lines.push(w.say("rule.taken", facts)?);
     }
     if w.recommendation.floor.is_none() {
         lines.push(w.plain("compare.step_nothing")?);

@@ -1,83 +1,63 @@
 //! Part 1: what, why, how much, how long, what could hurt, what is not known.
 
-use crate::checks::{Severity, stops};
+use crate::checks::{self, Finding, Severity, stops};
 use crate::figures::Figure;
+use crate::job::SheetFound;
 use crate::options::Choice;
 use crate::proposal::Issue;
-use crate::proposal::page::{Fact, Glance, OptionLine};
+use crate::proposal::hangs::{hangs, only_if};
+use crate::proposal::page::{Fact, Glance, Notice, OptionLine};
+use crate::proposal::reason::reason;
 use crate::proposal::replaces::replaces;
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Area, Degrees};
-use crate::recommend::RuleStep;
-use crate::site::standing::Standing;
+use crate::recommend::Headline;
+use crate::site::method::{MethodFault, TestMethod};
+use crate::site::moisture::days_between;
 use crate::words::{ShortKind, WordsError};
 
 /// How many sentences of one kind page one can carry and stay one page.
 const SENTENCES: usize = 5;
 
 pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
-    let recommended = w.recommended();
-    let headline = match recommended {
-        Some(choice) => {
-            let words = w.system(&choice.floor);
-            let floor = minijinja::context! { the_name => words.the_name, name => words.name };
-            w.say("glance.recommend", values([("floor", floor)]))?
-        }
-        None => w.plain("glance.not_yet")?,
-    };
+    let first = w.first();
     Ok(Glance {
-        not_yet: recommended.is_none(),
+        not_yet: first.is_none(),
         replaces: issue.replaces.as_ref().map(|before| replaces(w, before)).transpose()?,
-        headline,
-        reason: match recommended {
+        headline: headline(w)?,
+        reason: match first {
             Some(choice) => reason(w, choice)?,
             None => w.plain("glance.not_yet_reason")?,
         },
-        answers: match recommended {
+        answers: match first {
             Some(choice) => answers(w, choice)?,
             None => vec![],
         },
         found: found(w)?,
         options: option_lines(w)?,
-        unknown: shorts(w, ShortKind::Unknown)?,
+        unknown: unknown(w)?,
         hurt: hurt(w)?,
-        first: if recommended.is_none() { what_first(w)? } else { vec![] },
+        first: if first.is_none() { what_first(w)? } else { vec![] },
+        hangs: hangs(w)?,
+        caution: main_caution(w)?,
+        start: start(w)?,
     })
 }
 
-/// The one-sentence reason: the step of the rule that decided.
-fn reason(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
-    let room = w.room(choice).filter(|room| room.3 == Standing::Clear);
-    let (limit, reading) = room.map_or_else(Default::default, |room| (room.0, room.2));
-    let facts = |wish: &str| {
-        values([("limit", limit.clone()), ("reading", reading.clone()), ("wish", wish.to_owned())])
+/// The sentence that page one opens with.
+pub fn headline(w: &Writer<'_>) -> Result<String, WordsError> {
+    let facts = w.first().map_or(minijinja::Value::UNDEFINED, |choice| {
+        let words = w.system(&choice.floor);
+        minijinja::context! { floor => minijinja::context! { the_name => words.the_name, name => words.name } }
+    });
+    let name = match w.recommendation.headline {
+        Headline::Recommend => "recommend",
+        Headline::Near => "near",
+        Headline::TestFirst => "test_first",
+        Headline::AskFirst => "ask_first",
+        Headline::NotYet => "not_yet",
     };
-    let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
-    match decisive.map(|step| step.rule) {
-        None => w.plain("glance.only_named"),
-        Some(RuleStep::NotOffered) => {
-            let others_too_damp = w
-                .case
-                .options
-                .iter()
-                .filter(|other| !w.recommendation.prices(other.key()))
-                .all(|other| other.moisture.standing == Standing::Over);
-            // With both methods one sentence can't say which reading ruled the others out.
-            let moisture = &w.case.site.moisture;
-            let one_method = moisture.mver.is_some() != moisture.rh.is_some();
-            let name = if others_too_damp && one_method && !reading.is_empty() {
-                "glance.only_moisture"
-            } else {
-                "glance.only_other"
-            };
-            w.say(name, facts(""))
-        }
-        Some(RuleStep::Moisture) => w.say("glance.set_aside", facts("")),
-        Some(RuleStep::Wish(wish)) => w.say("glance.wish", facts(wish.word())),
-        Some(RuleStep::Concern(concern)) => w.say("glance.concern", facts(concern.word())),
-        Some(RuleStep::LowestPrice) => w.plain("glance.lower_price"),
-        Some(RuleStep::OrderOfOffer) => w.plain("glance.first_named"),
-    }
+    w.say(&format!("glance.{name}"), facts)
 }
 
 fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
@@ -96,7 +76,13 @@ fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError>
         Fact {
             label: w.plain(price)?,
             value: w.money(choice.quote.total),
-            note: w.say("glance.price_note", values([("date", w.valid_until())]))?,
+            note: match w.recommendation.state(choice.key()).waits_for() {
+                Some(settles) => {
+                    let only_if = only_if(w, choice, settles)?;
+                    w.say("glance.price_note_waits", values([("only_if", only_if)]))?
+                }
+                None => w.say("glance.price_note", values([("date", w.valid_until())]))?,
+            },
         },
         Fact {
             label: w.plain("glance.days")?,
@@ -122,11 +108,21 @@ pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
                 values([("place", place), ("count", count.to_string())]),
             )?,
         },
-        None => Fact {
-            label: w.plain("glance.moisture")?,
-            value: w.plain("glance.moisture_none")?,
-            note: w.plain("glance.moisture_none_note")?,
-        },
+        None => {
+            let name = match &w.case.site.moisture.sheets {
+                Some(sheets) if sheets.standing().any(|sheet| sheet.value == SheetFound::Damp) => {
+                    "moisture_damp"
+                }
+                Some(sheets) if sheets.counts() => "moisture_dry",
+                _ if w.case.site.moisture.tested() => "moisture_void",
+                _ => "moisture_none",
+            };
+            Fact {
+                label: w.plain("glance.moisture")?,
+                value: w.plain(&format!("glance.{name}"))?,
+                note: w.plain(&format!("glance.{name}_note"))?,
+            }
+        }
     };
     let air = match w.case.site.air {
         Some(air) => Fact {
@@ -158,40 +154,44 @@ pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     Ok(vec![moisture, air, area])
 }
 
-/// Every option in a line, the recommended one first and those not offered last.
+/// Every option in a line: the one that comes first, the others with a price, then the rest.
 pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
     let mut lines = vec![];
     for choice in &w.case.options {
-        let offered = w.recommendation.offers(choice.key());
-        let recommended = w.recommendation.recommends(choice.key());
-        let standing = match (recommended, offered) {
-            (true, _) => "glance.recommended",
-            (false, true) => "glance.offered",
-            (false, false) => "glance.not_offered",
-        };
-        lines.push(OptionLine {
-            name: w.name(choice.key()),
-            price: if offered { w.money(choice.quote.total) } else { String::new() },
-            days: if offered {
-                w.figures.days(choice.estimate.schedule.days)
-            } else {
-                String::new()
-            },
-            car_back: if offered { w.day(choice.estimate.schedule.drive)? } else { String::new() },
-            standing: w.plain(standing)?,
-            recommended,
-            offered,
+        let key = choice.key();
+        let priced = w.recommendation.prices(key);
+        let shown = |text: String| if priced { text } else { String::new() };
+        let line = OptionLine {
+            name: w.name(key),
+            price: shown(w.money(choice.quote.total)),
+            days: shown(w.figures.days(choice.estimate.schedule.days)),
+            car_back: shown(w.day(choice.estimate.schedule.drive)?),
+            standing: w.standing_words(key)?,
+            recommended: w.recommendation.recommends(key),
+            offered: w.recommendation.offers(key),
+            waits: w.recommendation.waits(key),
             why_not: why_not(w, choice)?,
-        });
+        };
+        lines.push((!w.recommendation.puts_first(key), !priced, line));
     }
-    lines.sort_by_key(|line| (!line.recommended, !line.offered));
-    Ok(lines)
+    lines.sort_by_key(|(behind, unpriced, _)| (*behind, *unpriced));
+    Ok(lines.into_iter().map(|(.., line)| line).collect())
 }
 
-/// Why a floor is not offered; empty when it is.
+/// Why a floor is not offered; empty for one that is, or that waits.
 pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+    if w.recommendation.prices(choice.key()) {
+        return Ok(String::new());
+    }
+    // A floor without a stop is off the offer until its maker answers: the findings that make it
+    // wait say so.
+    let stops = stops(w.findings, choice.key());
+    let waits = w.findings.iter().filter(|finding| {
+        finding.severity == Severity::Wait && finding.option.as_ref() == Some(choice.key())
+    });
+    let why: Vec<&Finding> = if stops.is_empty() { waits.collect() } else { stops };
     let mut reasons = vec![];
-    for finding in stops(w.findings, choice.key()) {
+    for finding in why {
         let text = w.check_text(finding.check)?;
         match w.short(finding, text.why_not.as_ref())? {
             Some(reason) if !reasons.contains(&reason) => reasons.push(reason),
@@ -199,6 +199,97 @@ pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError
         }
     }
     Ok(reasons.join(" "))
+}
+
+// -------------------------------------------------------------------------- not known, cautions
+
+/// A reading older than this has its age on page one, in days. The shop's practice, no published
+/// source.
+const AGE_SAID: u32 = 30;
+
+/// What could not be known, a short sentence each: first how far the moisture test can be trusted.
+pub fn unknown(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let moisture = &w.case.site.moisture;
+    let mut sentences = vec![];
+    let faults = || {
+        [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet]
+            .into_iter()
+            .flat_map(|method| moisture.faults(method))
+    };
+    if faults().any(MethodFault::may_read_low) {
+        sentences.push(w.plain("glance.not_to_method")?);
+    }
+    let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
+    if faults().any(few) {
+        sentences.push(w.plain("glance.too_few")?);
+    }
+    if let Some(last) = moisture.last() {
+        let days = days_between(last, w.case.job.date);
+        if days > AGE_SAID {
+            let age = values([("days", w.figures.days(days)), ("date", w.date(last))]);
+            sentences.push(w.say("glance.age", age)?);
+        }
+    }
+    // Of the floor that comes first; where none does, of any.
+    let bare = match w.first() {
+        Some(first) => !first.floor.has_barrier(),
+        None => false,
+    };
+    if bare && w.case.job.slab.on_ground && moisture.tested() {
+        sentences.push(w.plain("glance.no_promise")?);
+    }
+    for sentence in shorts(w, ShortKind::Unknown)? {
+        if !sentences.contains(&sentence) {
+            sentences.push(sentence);
+        }
+    }
+    sentences.truncate(SENTENCES);
+    Ok(sentences)
+}
+
+/// What was measured that no coat would stand, and when we start all the same.
+pub fn start(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    if w.first().is_none() {
+        return Ok(vec![]);
+    }
+    shorts(w, ShortKind::Start)
+}
+
+/// Checks whose caution against a floor page one may name, the one that matters most first. What page
+/// one says in other places (moisture, hazards, air) is none of them.
+const MAIN_CAUTIONS: &[&str] = &[
+    "surface-strength",
+    "surface-ph",
+    "treatments",
+    "oil",
+    "salts",
+    "water-drop",
+    "concrete-age",
+    "moving-crack",
+    "hot-tires",
+    "slab-on-ground-no-barrier",
+    "barrier-permeance",
+    "ambering",
+    "recoat-missed",
+    "batch-gels",
+    "one-day-misses",
+    "wet-slip",
+];
+
+/// The caution against the floor that comes first which matters most.
+fn main_caution(w: &Writer<'_>) -> Result<Option<Notice>, WordsError> {
+    let Some(first) = w.first() else { return Ok(None) };
+    let against = |finding: &&Finding| {
+        finding.severity == Severity::Caution
+            && finding.option.as_ref().is_none_or(|about| about == first.key())
+    };
+    for name in MAIN_CAUTIONS {
+        let found = w.findings.iter().filter(against).find(|finding| finding.check == *name);
+        if let (Some(finding), Some(check)) = (found, checks::check(name)) {
+            return w.notice(finding, check.source).map(Some);
+        }
+    }
+    Ok(None)
 }
 
 /// What can hurt somebody, a short sentence each.
@@ -210,8 +301,8 @@ pub fn hurt(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
 fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
     let mut sentences = vec![];
     for finding in w.findings {
-        // What is said of a floor that is not offered is in its own place, not on page one.
-        let off = finding.option.as_ref().is_some_and(|key| !w.recommendation.offers(key));
+        // What is said of a floor without a price is in its own place, not on page one.
+        let off = finding.option.as_ref().is_some_and(|key| !w.recommendation.prices(key));
         if off && w.recommendation.floor.is_some() {
             continue;
         }
@@ -239,4 +330,16 @@ pub fn what_first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
         }
     }
     Ok(steps)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_main_caution_is_a_check() {
+        for name in MAIN_CAUTIONS {
+            assert!(checks::check(name).is_some(), "{name} is no check");
+        }
+    }
 }

@@ -67,8 +67,7 @@ fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Sta
     let films: Vec<Thickness> = choice.floor.coats.iter().map(FloorCoat::thickness).collect();
     let in_all = w.figures.films(&films);
     Ok(Stack {
-        recommended: w.recommendation.recommends(choice.key()),
-        offered: w.recommendation.offers(choice.key()),
+        mark: w.mark(choice.key())?,
         summary: words.summary,
         coats,
         total: w.say("layers.total", values([("thickness", in_all)]))?,

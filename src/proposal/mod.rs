@@ -6,6 +6,8 @@
 pub mod page;
 pub mod writer;
 mod glance;
+mod reason;
+mod hangs;
 mod replaces;
 mod slab;
 mod charts;
@@ -19,7 +21,8 @@ mod promise;
 mod accept;
 mod sources;
 
-pub use glance::{found, hurt, what_first, why_not};
+pub use glance::{found, hurt, start, unknown, what_first, why_not};
+pub use hangs::{hangs, only_if};
 pub use layers::layers;
 pub use plan::times_note;
 pub use safety::solvent_coats;

@@ -90,7 +90,8 @@ pub struct Fact {
 /// Part 1: the page that must work alone.
 #[derive(Debug, Clone, Serialize)]
 pub struct Glance {
-    /// True when nothing may be offered: the page then says "not yet" and carries no price.
+    /// True when nothing may be offered and nothing waits: the page then says "not yet" and carries
+    /// no price.
     pub not_yet: bool,
     /// Which revision this one replaces and what changed, in sentences; absent from a first one.
     pub replaces: Option<String>,
@@ -111,20 +112,66 @@ pub struct Glance {
     pub hurt: Vec<String>,
     /// What to do first, in order; only when `not_yet`.
     pub first: Vec<String>,
+    /// What the offer hangs on: a moisture test or a maker's word; absent when no floor waits.
+    pub hangs: Option<Hangs>,
+    /// The caution against the floor that comes first which matters most.
+    pub caution: Option<Notice>,
+    /// What was measured that no coat would stand, and when we start all the same; a sentence each.
+    pub start: Vec<String>,
+}
+
+/// What waits, for what, at which price by the result.
+#[derive(Debug, Clone, Serialize)]
+pub struct Hangs {
+    pub says: String,
+    /// The waiting floors, in the order of the offer.
+    pub rows: Vec<HangsRow>,
+    /// What happens when the result allows none of them.
+    pub otherwise: String,
+    /// How to order the test, and what it costs; empty when no test would settle it.
+    pub order: String,
+}
+
+/// A waiting floor with its price and the result that would let it be laid.
+#[derive(Debug, Clone, Serialize)]
+pub struct HangsRow {
+    pub name: String,
+    pub price: String,
+    /// `the slab reads at most 3 lb with dishes`.
+    pub only_if: String,
+}
+
+/// A moisture test that the customer may order with a tick.
+#[derive(Debug, Clone, Serialize)]
+pub struct TestOrder {
+    pub name: String,
+    pub says: String,
+    /// An amount, or `on request`.
+    pub price: String,
+}
+
+/// How a floor stands, in a word or two beside its name.
+#[derive(Debug, Clone, Serialize)]
+pub struct Mark {
+    pub word: String,
+    /// True for the one floor that is recommended.
+    pub strong: bool,
 }
 
 /// One option in the glance table and on the acceptance page.
 #[derive(Debug, Clone, Serialize)]
 pub struct OptionLine {
     pub name: String,
-    /// Total with tax, or an empty string when it is not offered.
+    /// Total with tax, or an empty string for a floor that is neither offered nor waits.
     pub price: String,
     pub days: String,
     pub car_back: String,
-    /// `recommended`, `offered`, `not offered` in the document's language.
+    /// `recommended`, `offered`, `waits for a test`, `not offered` in the document's language.
     pub standing: String,
     pub recommended: bool,
     pub offered: bool,
+    /// True when it waits for a test or for its maker's word.
+    pub waits: bool,
     /// Why it is not offered: a sentence; empty when it is.
     pub why_not: String,
 }
@@ -230,6 +277,8 @@ pub struct Reading {
     pub from: f64,
     pub to: f64,
     pub highest: bool,
+    /// True for a reading that no longer counts: void, or read again later.
+    pub faded: bool,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -239,7 +288,7 @@ pub struct LimitLine {
     pub value: String,
     /// Position of the limit; the scale always reaches past it.
     pub at: f64,
-    /// `clear`, `close`, `over`: how the highest reading stands to it.
+    /// `clear`, `close`, `not-judged`, `over`: how the readings stand to it.
     pub standing: &'static str,
     /// The same in words, with the headroom: `4.6 lb to spare`.
     pub words: String,
@@ -307,8 +356,8 @@ pub struct Layers {
 #[derive(Debug, Clone, Serialize)]
 pub struct Stack {
     pub name: String,
-    pub recommended: bool,
-    pub offered: bool,
+    /// Absent for a floor that is offered and not recommended.
+    pub mark: Option<Mark>,
     pub summary: String,
     /// Top coat first, concrete last: the order in which they are drawn.
     pub coats: Vec<Coat>,
@@ -354,8 +403,8 @@ pub struct CompareRow {
 #[derive(Debug, Clone, Serialize)]
 pub struct Card {
     pub name: String,
-    pub recommended: bool,
-    pub offered: bool,
+    /// Absent for a floor that is offered and not recommended.
+    pub mark: Option<Mark>,
     pub better_at: Vec<String>,
     pub harder_at: Vec<String>,
     pub choose_if: String,
@@ -423,7 +472,9 @@ pub struct Plan {
 #[derive(Debug, Clone, Serialize)]
 pub struct PriceTable {
     pub name: String,
-    pub recommended: bool,
+    pub mark: Option<Mark>,
+    /// The result on which the price hangs; empty for a floor that may be signed for.
+    pub only_if: String,
     /// The lines sum exactly to `total`.
     pub lines: Vec<AmountLine>,
     pub total: AmountLine,
@@ -506,6 +557,10 @@ pub struct Accept {
     pub intro: String,
     /// The offered options with a box to tick each.
     pub options: Vec<OptionLine>,
+    /// The test that the waiting floors need, with a box of its own.
+    pub test: Option<TestOrder>,
+    /// What the floors that wait hang on; empty when none waits.
+    pub hangs: String,
     pub terms: Vec<String>,
     /// Labels of the lines to sign: customer and shop.
     pub signatures: Vec<String>,

@@ -6,6 +6,7 @@ use crate::estimate::price;
 use crate::input::book::as_share;
 use crate::options::Choice;
 use crate::proposal::charts::share;
+use crate::proposal::hangs::only_if;
 use crate::proposal::page::*;
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Area, Length};
@@ -14,18 +15,23 @@ use crate::schedule::Schedule;
 use crate::words::WordsError;
 
 pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
-    let offered = w.offered();
-    let open = !offered.is_empty();
+    let priced = w.priced();
+    let open = !priced.is_empty();
+    let payments = payments(w);
     Ok(Plan {
         intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" })?,
-        prices: offered.iter().map(|choice| price_table(w, choice)).collect::<Result<_, _>>()?,
+        prices: priced.iter().map(|choice| price_table(w, choice)).collect::<Result<_, _>>()?,
         included: if open { included(w)? } else { vec![] },
         excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
-        timeline: if open { Some(timeline(w, &offered)?) } else { None },
-        times: offered.iter().map(|choice| time_row(w, choice)).collect::<Result<_, _>>()?,
-        times_note: times_note(w, &offered)?,
-        payments: payments(w),
-        payments_note: if open { w.plain("plan.payments_note")? } else { String::new() },
+        timeline: if open { Some(timeline(w, &priced)?) } else { None },
+        times: priced.iter().map(|choice| time_row(w, choice)).collect::<Result<_, _>>()?,
+        times_note: times_note(w, &priced)?,
+        payments_note: if payments.is_empty() {
+            String::new()
+        } else {
+            w.plain("plan.payments_note")?
+        },
+        payments,
     })
 }
 
@@ -112,7 +118,14 @@ fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsE
     }
     Ok(PriceTable {
         name: w.name(choice.key()),
-        recommended: w.recommendation.recommends(choice.key()),
+        mark: w.mark(choice.key())?,
+        only_if: match w.recommendation.state(choice.key()).waits_for() {
+            Some(settles) => {
+                let only_if = only_if(w, choice, settles)?;
+                w.say("plan.only_if", values([("only_if", only_if)]))?
+            }
+            None => String::new(),
+        },
         lines,
         total: line(w.plain("plan.total")?, quote.total),
         extras,

@@ -26,7 +26,7 @@ pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
 /// What holds for all figures, then what to mind where there is none.
 fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
     let text = &w.words.safety;
-    let offered = w.offered();
+    let offered = w.priced();
     if offered.is_empty() {
         return Ok(String::new());
     }
@@ -66,10 +66,10 @@ fn rounded_up(time: Hours) -> Hours {
     Hours::hours(f64::from(whole_up(time.as_hours() * steps_an_hour)) / steps_an_hour)
 }
 
-/// A fact for each solvent-borne coat of a floor that is offered.
+/// A fact for each solvent-borne coat of a floor that has a price.
 fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     let mut facts = vec![];
-    for choice in w.offered() {
+    for choice in w.priced() {
         for (coat, air) in solvent_coats(w, choice) {
             let count = |fans: u32| w.figures.number(f64::from(fans), 0);
             let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));

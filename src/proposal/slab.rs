@@ -2,7 +2,7 @@
 
 use crate::checks::Place;
 use crate::figures::Figure;
-use crate::job::{Known, OldCoating, Point, Poured, WaterDrop};
+use crate::job::{Known, OldCoating, Point, Poured, SheetFound, WaterDrop};
 use crate::options::Choice;
 use crate::proposal::charts::{Scale, floor_plan, share};
 use crate::proposal::page::*;
@@ -10,14 +10,18 @@ use crate::proposal::writer::{Writer, between, values};
 use crate::proposal::{Issue, photo_path};
 use crate::quantity::*;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
-use crate::site::moisture::{MoistureReading, Series};
+use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
 use crate::words::WordsError;
 
 pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
     let moisture = &w.case.site.moisture;
-    let last = [moisture.mver.as_ref().map(|s| s.date), moisture.rh.as_ref().map(|s| s.date)];
+    let last = [
+        moisture.mver.as_ref().map(|s| s.date),
+        moisture.rh.as_ref().map(|s| s.date),
+        moisture.sheets.as_ref().map(|s| s.date),
+    ];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
     Ok(Slab {
         intro: w.say("slab.intro", values([("date", last)]))?,
@@ -33,12 +37,13 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
     })
 }
 
-/// The places of all tests in the order of the page: dishes, then probes.
+/// The places of all tests in the order of the page: dishes, probes, then plastic sheets.
 fn test_spots(w: &Writer<'_>) -> Vec<(String, Option<Point>)> {
     let moisture = &w.case.job.moisture;
     let dishes = moisture.dish_tests().flat_map(|t| &t.dishes).map(|d| (d.place.clone(), d.at));
     let probes = moisture.probe_tests().flat_map(|t| &t.probes).map(|p| (p.place.clone(), p.at));
-    dishes.chain(probes).collect()
+    let sheets = moisture.sheet_tests().map(|sheet| (sheet.place.clone(), sheet.at));
+    dishes.chain(probes).chain(sheets).collect()
 }
 
 fn facts(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
@@ -161,18 +166,26 @@ where
         .iter()
         .filter_map(|choice| Some((choice, (method.headroom)(choice)?)))
         .collect();
-    let top = (method.number)(series.highest().value + series.highest().doubt);
+    let drawn = series.readings.iter().enumerate();
+    let drawn: Vec<(usize, &MoistureReading<Q>)> =
+        drawn.filter(|(at, _)| shown == Shown::All || *at == series.highest).collect();
+    let ends = drawn.iter().map(|(_, one)| (method.number)(one.value + one.doubt));
+    let top = ends.fold(0.0, f64::max);
     let most = limits.iter().map(|(_, h)| (method.number)(h.limit)).fold(top, f64::max);
     // A scale in percent ends at 100; any other one leaves room past the last limit.
     let scale = Scale::around(0.0, if full > 0.0 { full } else { most * 1.05 }, 5.0);
     let mut readings = vec![];
     let mut spoken = vec![];
-    for (at, reading) in series.readings.iter().enumerate() {
-        if shown == Shown::Highest && at != series.highest {
-            continue;
-        }
+    // Readings of several days are told apart by their date.
+    let days = series.readings.iter().any(|one| one.to.date() != series.date);
+    for (at, reading) in drawn {
         let MoistureReading { place, value, doubt, .. } = reading;
-        let numbered = values([("number", (at + 1).to_string()), ("place", place.clone())]);
+        let numbered = values([
+            ("number", (at + 1).to_string()),
+            ("place", place.clone()),
+            ("date", if days { w.figures.date_short(reading.to.date()) } else { String::new() }),
+            ("part", part_word(reading.part).to_owned()),
+        ]);
         let label = match shown {
             Shown::All => w.say("slab.reading", numbered)?,
             Shown::Highest => place.clone(),
@@ -192,6 +205,7 @@ where
             from: share(scale.at(number - off)),
             to: share(scale.at(number + off)),
             highest: at == series.highest,
+            faded: !reading.part.counts(),
         });
     }
     let mut lines = vec![];
@@ -201,7 +215,11 @@ where
         let words = match headroom.standing {
             Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
             Standing::Over => w.say("slab.over", values([("room", room)]))?,
-            Standing::Close | Standing::NotJudged => w.plain("slab.close")?,
+            Standing::NotJudged => w.plain("slab.not_judged")?,
+            Standing::Close if headroom.reading + headroom.doubt > headroom.limit => {
+                w.plain("slab.close")?
+            }
+            Standing::Close => w.plain("slab.was_over")?,
         };
         let line = LimitLine {
             label: w.name(choice.key()),
@@ -220,9 +238,10 @@ where
     }
     let highest = series.highest();
     let caption = [
-        ("count", series.readings.len().to_string()),
+        ("count", series.count().to_string()),
         ("highest", (method.text)(highest.value)),
         ("place", highest.place.clone()),
+        ("others", (series.readings.len() - series.count()).to_string()),
     ];
     Ok(MoistureChart {
         title: method.title.clone(),
@@ -238,12 +257,28 @@ where
     })
 }
 
+/// The plain word for the part that a reading plays, where it no longer counts.
+fn part_word(part: Part) -> &'static str {
+    match part {
+        Part::Latest | Part::Unanswered => "",
+        Part::Answered(_) => "answered",
+        Part::Void | Part::VoidReadAgain(_) => "void",
+    }
+}
+
 /// What to know before the readings are compared.
 pub fn moisture_notes(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let moisture = &w.case.site.moisture;
     let mut notes = vec![];
-    if !moisture.known() {
+    if !moisture.tested() {
         notes.push(w.plain("slab.no_moisture")?);
+    } else if !moisture.known() && moisture.sheets.as_ref().is_none_or(|s| !s.counts()) {
+        notes.push(w.plain("slab.no_count")?);
+    }
+    if let Some(sheets) = moisture.sheets.as_ref().filter(|sheets| sheets.counts()) {
+        let damp = sheets.standing().filter(|sheet| sheet.value == SheetFound::Damp).count();
+        let facts = values([("count", sheets.count()), ("damp", damp)]);
+        notes.push(w.say("slab.sheets", facts)?);
     }
     if moisture.mver.is_some() && moisture.rh.is_some() {
         notes.push(w.plain("slab.two_methods")?);

@@ -3,7 +3,7 @@
 use minijinja::Value;
 
 use crate::figures::Figure;
-use crate::job::Units;
+use crate::job::{SheetFound, Units};
 use crate::proposal::page::{SourceRow, Sources, TestRow};
 use crate::proposal::writer::{Writer, values};
 use crate::site::dew_point::LEAST_SPREAD;
@@ -17,7 +17,7 @@ pub fn sources(w: &Writer<'_>, context: &Value) -> Result<Sources, WordsError> {
     Ok(Sources {
         intro: text.intro.clone(),
         tests: tests(w)?,
-        tests_note: if w.case.site.moisture.known() {
+        tests_note: if w.case.site.moisture.tested() {
             text.tests_note.clone()
         } else {
             String::new()
@@ -35,6 +35,11 @@ fn tests(w: &Writer<'_>) -> Result<Vec<TestRow>, WordsError> {
     }
     if let Some(series) = &moisture.rh {
         test_rows(w, series, "sources.probe", &|rh| w.figure(Figure::SlabHumidity(rh)), &mut rows)?;
+    }
+    if let Some(series) = &moisture.sheets {
+        let words = [w.plain("sources.dry")?, w.plain("sources.damp")?];
+        let text = |found: SheetFound| words[usize::from(found == SheetFound::Damp)].clone();
+        test_rows(w, series, "sources.sheet", &text, &mut rows)?;
     }
     Ok(rows)
 }
@@ -55,7 +60,13 @@ fn test_rows<Q: Copy>(
         rows.push(TestRow {
             test: w.say(name, values([("number", at + 1)]))?,
             place: reading.place.clone(),
-            result: text(reading.value),
+            result: w.say(
+                "sources.result",
+                values([
+                    ("value", text(reading.value)),
+                    ("void", reading.void.clone().unwrap_or_default()),
+                ]),
+            )?,
             times: w.say("sources.times", times)?,
             instrument: series.instrument.clone().unwrap_or_else(|| unknown.clone()),
         });
@@ -77,10 +88,10 @@ fn rows(w: &Writer<'_>) -> Result<Vec<SourceRow>, WordsError> {
         Ok(())
     };
     let moisture = &w.case.site.moisture;
-    if let Some(series) = &moisture.mver {
+    if let Some(series) = moisture.mver.as_ref().filter(|series| series.counts()) {
         add("mver", w.figures.mver(series.highest().value, false), named("mver")?)?;
     }
-    if let Some(series) = &moisture.rh {
+    if let Some(series) = moisture.rh.as_ref().filter(|series| series.counts()) {
         add("rh", w.figure(Figure::SlabHumidity(series.highest().value)), named("rh")?)?;
     }
     if let Some(air) = w.case.site.air {

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 use minijinja::Value;
 
 use crate::acts::Acts;
+use crate::book::MoistureTestAsked;
 use crate::calendar::Moment;
 use crate::checks::{self, Finding, Place, Severity, Source};
 use crate::figures::{Figure, Figures, earliest};
@@ -14,12 +15,13 @@ use crate::input::scalar::Key;
 use crate::job::{Known, Poured};
 use crate::money::Cents;
 use crate::options::{Case, Choice};
-use crate::proposal::page::Notice;
-use crate::recommend::Recommendation;
+use crate::proposal::page::{Mark, Notice};
+use crate::recommend::{OfferState, Recommendation};
 use crate::rules::Jurisdiction;
 use crate::schedule::{PlanBasis, USUAL_SLAB};
+use crate::site::method::TestMethod;
 use crate::site::moisture::{Series, days_between};
-use crate::site::standing::Standing;
+use crate::site::standing::{Reason, Settles, Standing};
 use crate::system::SystemWords;
 use crate::words::{CheckText, Words, WordsError, fill};
 
@@ -38,6 +40,25 @@ pub struct Group {
     pub severity: Severity,
     pub notice: Notice,
     pub about: Vec<Key>,
+}
+
+/// The highest reading against a limit, as texts.
+#[derive(Debug, Clone)]
+pub struct Room {
+    pub limit: String,
+    /// The distance between the two, whichever is higher.
+    pub room: String,
+    pub reading: String,
+    /// How the readings of this method stand to the limit.
+    pub standing: Standing,
+}
+
+/// A reading that a sentence tells of.
+#[derive(Debug, Clone)]
+pub struct PastReading {
+    pub value: String,
+    pub place: String,
+    pub date: Date,
 }
 
 /// Values for a template, by name.
@@ -95,11 +116,42 @@ impl<'a> Writer<'a> {
 
     // ------------------------------------------------------------------------ floors
 
-    /// The floors without a stop, in the order of the offer.
+    /// The floors that may be signed for, in the order of the offer.
     pub fn offered(&self) -> Vec<&'a Choice<'a>> {
         self.case.options.iter().filter(|choice| self.recommendation.offers(choice.key())).collect()
     }
 
+    /// The floors that carry a price, those that wait among them, in the order of the offer.
+    pub fn priced(&self) -> Vec<&'a Choice<'a>> {
+        self.case.options.iter().filter(|choice| self.recommendation.prices(choice.key())).collect()
+    }
+
+    /// The floor that comes first, whether it is recommended or waits.
+    pub fn first(&self) -> Option<&'a Choice<'a>> {
+        self.case.options.iter().find(|choice| self.recommendation.puts_first(choice.key()))
+    }
+
+    /// How a floor stands on the offer, in a word or two.
+    pub fn standing_words(&self, key: &Key) -> Result<String, WordsError> {
+        self.plain(match self.recommendation.state(key) {
+            OfferState::Offered if self.recommendation.recommends(key) => "glance.recommended",
+            OfferState::Offered => "glance.offered",
+            OfferState::Waits(Settles::Test) => "glance.waits_test",
+            OfferState::Waits(Settles::Maker) => "glance.waits_maker",
+            OfferState::NotOffered => "glance.not_offered",
+        })
+    }
+
+    /// What stands beside a floor's name; nothing for one that is offered and not recommended.
+    pub fn mark(&self, key: &Key) -> Result<Option<Mark>, WordsError> {
+        let strong = self.recommendation.recommends(key);
+        if !strong && self.recommendation.offers(key) {
+            return Ok(None);
+        }
+        Ok(Some(Mark { word: self.standing_words(key)?, strong }))
+    }
+
+    /// The floor that is recommended; `None` also when the first one waits.
     pub fn recommended(&self) -> Option<&'a Choice<'a>> {
         self.case.options.iter().find(|choice| self.recommendation.recommends(choice.key()))
     }
@@ -201,40 +253,103 @@ impl<'a> Writer<'a> {
 
     // ------------------------------------------------------------------------ moisture
 
-    /// The highest reading against a floor's limit, as texts: limit and room.
-    pub fn room(&self, choice: &Choice<'_>) -> Option<(String, String, String, Standing)> {
+    /// The highest reading against a floor's limit, of the method that leaves less room.
+    pub fn room(&self, choice: &Choice<'_>) -> Option<Room> {
         let m = &choice.moisture;
         let mver = m.mver.map(|h| {
             let text = |rate| self.figures.mver(rate, false);
-            let room = text(between(h.limit, h.reading));
-            let left = 1.0 - h.reading / h.limit;
-            (left, (text(h.limit), room, self.figures.mver(h.reading, true), h.standing))
+            let room = Room {
+                limit: text(h.limit),
+                room: text(between(h.limit, h.reading)),
+                reading: self.figures.mver(h.reading, true),
+                standing: h.standing,
+            };
+            (1.0 - h.reading / h.limit, room)
         });
         let rh = m.rh.map(|h| {
             let text = |value| self.figure(Figure::SlabHumidity(value));
-            let room = self.figure(Figure::Humidity(between(h.limit, h.reading)));
-            let left = 1.0 - h.reading / h.limit;
-            (left, (text(h.limit), room, text(h.reading), h.standing))
+            let room = Room {
+                limit: text(h.limit),
+                room: self.figure(Figure::Humidity(between(h.limit, h.reading))),
+                reading: text(h.reading),
+                standing: h.standing,
+            };
+            (1.0 - h.reading / h.limit, room)
         });
         // The worse of the two methods is the one that counts; of two alike, the tighter one.
         match (mver, rh) {
             (Some((left, a)), Some((other, b))) => {
-                Some(if b.3 > a.3 || (b.3 == a.3 && other < left) { b } else { a })
+                let second = b.standing > a.standing || (b.standing == a.standing && other < left);
+                Some(if second { b } else { a })
             }
             (a, b) => a.or(b).map(|(_, room)| room),
         }
     }
 
-    /// The highest reading of each method that was used, its place, and how many tests there were.
+    /// How a floor stands to the moisture of the slab, in words: a cell of a table.
+    pub fn room_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
+        self.room_by(choice, "room_cell")
+    }
+
+    /// The same as a sentence.
+    pub fn headroom_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
+        Ok(capital(&self.room_by(choice, "headroom")?))
+    }
+
+    fn room_by(&self, choice: &Choice<'_>, form: &str) -> Result<String, WordsError> {
+        let room = self.room(choice);
+        let moisture = &choice.moisture;
+        let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);
+        let was = moisture.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(..)));
+        let near = moisture.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)));
+        let name = match moisture.standing {
+            Standing::Over if of_method(Standing::Over) => "over",
+            Standing::Over => "damp_sheet",
+            Standing::NotJudged if self.case.site.moisture.tested() => {
+                if moisture.settles() == Some(Settles::Maker) { "no_limit" } else { "not_judged" }
+            }
+            Standing::NotJudged => "no_reading",
+            Standing::Close if was && !near => "was",
+            Standing::Close => "close",
+            Standing::Clear if room.is_some() => "clear",
+            Standing::Clear if moisture.terms.test == MoistureTestAsked::PlasticSheet => {
+                "dry_sheet"
+            }
+            Standing::Clear => "none_needed",
+        };
+        let (limit, room) = room.map_or_else(Default::default, |room| (room.limit, room.room));
+        self.say(&format!("compare.{form}.{name}"), values([("room", room), ("limit", limit)]))
+    }
+
+    /// A reading of a method by its position, as texts.
+    pub fn reading(&self, method: TestMethod, at: usize) -> Option<PastReading> {
+        let moisture = &self.case.site.moisture;
+        match method {
+            TestMethod::Dish => {
+                let reading = moisture.mver.as_ref()?.readings.get(at)?;
+                let value = self.figures.mver(reading.value, false);
+                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+            }
+            TestMethod::Probe => {
+                let reading = moisture.rh.as_ref()?.readings.get(at)?;
+                let value = self.figure(Figure::SlabHumidity(reading.value));
+                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+            }
+            TestMethod::Sheet => None,
+        }
+    }
+
+    /// The highest reading that counts of each method that was used, its place, and how many
+    /// readings count.
     pub fn highest(&self) -> Option<(String, String, usize)> {
         let moisture = &self.case.site.moisture;
-        let mver = moisture.mver.as_ref().map(|series| {
+        let mver = moisture.mver.as_ref().filter(|series| series.counts()).map(|series| {
             let value = self.figures.mver(series.highest().value, false);
-            (value, series.highest().place.clone(), series.readings.len())
+            (value, series.highest().place.clone(), series.count())
         });
-        let rh = moisture.rh.as_ref().map(|series| {
+        let rh = moisture.rh.as_ref().filter(|series| series.counts()).map(|series| {
             let value = self.figure(Figure::SlabHumidity(series.highest().value));
-            (value, series.highest().place.clone(), series.readings.len())
+            (value, series.highest().place.clone(), series.count())
         });
         match (mver, rh) {
             (Some(a), Some(b)) => {
@@ -286,10 +401,10 @@ impl<'a> Writer<'a> {
         Ok(groups)
     }
 
-    /// True for what is less than a stop about a floor that is not offered: it would only bury
+    /// True for what is less than a stop about a floor that has no price: it would only bury
     /// what matters.
     fn is_beside_the_point(&self, finding: &Finding) -> bool {
-        let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.offers(key));
+        let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.prices(key));
         off && finding.severity != Severity::Stop
     }
 
@@ -427,8 +542,8 @@ impl<'a> Writer<'a> {
             },
             moisture => context! {
                 known => moisture.known(),
-                mver => moisture.mver.as_ref().map(|s| self.series_context(s, |v| self.figures.mver(v, true))),
-                rh => moisture.rh.as_ref().map(|s| self.series_context(s, |v| self.figure(Figure::SlabHumidity(v)))),
+                mver => moisture.mver.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figures.mver(v, true))),
+                rh => moisture.rh.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figure(Figure::SlabHumidity(v)))),
             },
             air => air,
             options => options,
@@ -441,7 +556,7 @@ impl<'a> Writer<'a> {
         minijinja::context! {
             highest => text(highest.value),
             place => highest.place.as_str(),
-            count => series.readings.len(),
+            count => series.count(),
             needed => series.needed,
             date => self.date(series.date),
         }
@@ -461,8 +576,9 @@ impl<'a> Writer<'a> {
             days => schedule.days,
             days_text => self.figures.days(schedule.days),
             price => self.money(choice.quote.total),
-            limit => room.as_ref().map(|r| r.0.clone()),
-            headroom => room.as_ref().map(|r| r.1.clone()),
+            limit => room.as_ref().map(|r| r.limit.clone()),
+            headroom => room.as_ref().map(|r| r.room.clone()),
+            waits => self.recommendation.waits(choice.key()),
             standing => choice.moisture.standing.word(),
             barrier => choice.floor.has_barrier(),
             ambers => choice.floor.shows_ambering(),

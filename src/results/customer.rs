@@ -136,11 +136,11 @@ impl CustomerFloor {
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
             flammable: coat.resin().map_or(Some(false), Resin::flammable),
         };
-        let offered = w.recommendation.offers(choice.key());
+        let priced = w.recommendation.prices(choice.key());
         Self {
             facts: FloorFacts::of(w, choice),
             coats: choice.floor.coats.iter().map(coat).collect(),
-            offer: offered
+            offer: priced
                 .then(|| Offer { quote: (&choice.quote).into(), days: Days::of(w, choice) }),
         }
     }

@@ -235,9 +235,9 @@ pub enum Chance {
 }
 
 impl EvenChance {
-    /// Every pair among the floors that are offered.
+    /// Every pair among the floors that have a price.
     pub fn all(w: &Writer<'_>) -> Vec<Self> {
-        let pairs = even_chance::even_chances(w.case, &w.offered());
+        let pairs = even_chance::even_chances(w.case, &w.priced());
         let pair = |even: &even_chance::EvenChance| Self {
             plain: even.plain.0.clone(),
             barrier: even.barrier.0.clone(),

@@ -24,7 +24,7 @@ pub use crate::shell::named::{JobFiles, Jobs, NearFiles};
         slableaf check job.toml\n  \
         slableaf estimate job.toml\n  \
         slableaf write job.toml\n\n\
-        Exit codes: 0 fine; 1 a stop was found (check); 2 wrong usage or input;\n  \
+        Exit codes: 0 fine; 1 a stop or a wait was found (check); 2 wrong usage or input;\n  \
         3 some jobs of many could not be read or written (write, reprice);\n  \
         4 a paper would not fit or print; 5 a file could not be read or written;\n  \
         70 a fault of ours."
@@ -51,7 +51,7 @@ pub enum Verb {
     New(New),
     /// Says what could go wrong on this job
     ///
-    /// Exit code 0 when no stop was found, 1 when one was, 2 when a file has mistakes.
+    /// Exit code 0 when nothing was found that stops a floor or makes it wait, 1 otherwise, 2 when a file has mistakes.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf check job.toml")]
     Check(Look),
     /// Shows what to buy, hours, cost, price and what is left: the shop's own view

@@ -4,6 +4,7 @@ use slableaf::checks::Severity;
 use slableaf::judged::Judged;
 use slableaf::proposal::writer::Writer;
 use slableaf::results::findings::FindingsForm;
+use slableaf::site::standing::Settles;
 use slableaf::words::WordsError;
 
 use crate::shell::Exit;
@@ -29,8 +30,8 @@ pub fn check(look: &Look) -> Exit {
         Ok(text) => println!("{text}"),
         Err(error) => return terminal::words(&error, &layouts),
     }
-    let stop = judged.findings.iter().any(|finding| finding.severity == Severity::Stop);
-    if stop { Exit::Stop } else { Exit::Fine }
+    let held = judged.findings.iter().any(|finding| finding.severity >= Severity::Wait);
+    if held { Exit::Stop } else { Exit::Fine }
 }
 
 fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
@@ -53,13 +54,19 @@ fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
     }
     let count = |severity| judged.findings.iter().filter(|f| f.severity == severity).count();
     out.push(format!(
-        "{} stop, {} caution, {} note",
+        "{} stop, {} wait, {} caution, {} note",
         count(Severity::Stop),
+        count(Severity::Wait),
         count(Severity::Caution),
         count(Severity::Note)
     ));
-    out.push(match &judged.recommendation.floor {
-        Some(key) => format!("recommended: {key}"),
+    let recommendation = &judged.recommendation;
+    out.push(match &recommendation.floor {
+        Some(key) => match recommendation.state(key).waits_for() {
+            None => format!("recommended: {key}"),
+            Some(Settles::Test) => format!("first: {key}, which waits for a moisture test"),
+            Some(Settles::Maker) => format!("first: {key}, which waits for a word from its maker"),
+        },
         None => "recommended: nothing yet".to_owned(),
     });
     Ok(out.join("\n"))

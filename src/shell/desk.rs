@@ -186,6 +186,9 @@ impl<'a> Desk<'a> {
                     terminal::say("  marked as invented: the price book says `invented = true`");
                 }
             }
+            (_, _, None) if writer.first().is_some() => {
+                terminal::say("  the floor that comes first waits; `slableaf check` says for what")
+            }
             (_, _, None) => terminal::say("  offers nothing yet; `slableaf check` says why"),
             _ => {}
         }

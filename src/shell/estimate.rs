@@ -6,9 +6,11 @@ use slableaf::judged::Judged;
 use slableaf::options::Choice;
 use slableaf::proposal::writer::Writer;
 use slableaf::quantity::Share;
+use slableaf::recommend::OfferState;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
 use slableaf::results::work::task_name;
+use slableaf::site::standing::Settles;
 
 use crate::shell::Exit;
 use crate::shell::args::{Audience, Estimate, Format};
@@ -62,13 +64,12 @@ fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
         ),
     ]));
     for choice in &case.options {
-        let standing = match (
-            judged.recommendation.recommends(choice.key()),
-            judged.recommendation.offers(choice.key()),
-        ) {
-            (true, _) => "recommended",
-            (false, true) => "offered",
-            (false, false) => "not offered: a stop was found",
+        let standing = match judged.recommendation.state(choice.key()) {
+            OfferState::Offered if judged.recommendation.recommends(choice.key()) => "recommended",
+            OfferState::Offered => "offered",
+            OfferState::Waits(Settles::Test) => "waits for a moisture test",
+            OfferState::Waits(Settles::Maker) => "waits for a word from its maker",
+            OfferState::NotOffered => "not offered as things are",
         };
         out.push(format!("\n{} ({standing})", choice.key()));
         out.push(floor(choice, figures));

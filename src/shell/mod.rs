@@ -45,7 +45,7 @@ pub use terminal::to_stderr;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Exit {
     Fine = 0,
-    /// `check` found a stop; `verify` found a difference.
+    /// `check` found a stop or a floor that waits; `verify` found a difference.
     Stop = 1,
     /// Mistakes in a file.
     Input = 2,

@@ -9,6 +9,7 @@ use slableaf::options::Choice;
 use slableaf::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
 use slableaf::proposal::Issue;
 use slableaf::proposal::writer::Writer;
+use slableaf::site::standing::Settles;
 use slableaf::typeset::{Kind, Manuscript};
 use slableaf::words::WordsError;
 
@@ -84,7 +85,7 @@ pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Ch
     let wanted = wanted.or(accepted.map(|accepted| accepted.floor.0.as_str()));
     let key = match (wanted, &judged.recommendation.floor) {
         (Some(wanted), _) => Key(wanted.to_owned()),
-        (None, Some(recommended)) => recommended.clone(),
+        (None, Some(first)) => first.clone(),
         (None, None) => {
             terminal::error("no floor is offered for this job yet");
             terminal::help("`slableaf check` says why");
@@ -101,7 +102,15 @@ pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Ch
         return Err(Exit::Line);
     };
     if !judged.recommendation.offers(&key) {
-        terminal::error(&format!("`{key}` has a stop and cannot be laid as things are"));
+        terminal::error(&match judged.recommendation.state(&key).waits_for() {
+            Some(Settles::Test) => {
+                format!("`{key}` waits for a moisture test and must not be laid before it")
+            }
+            Some(Settles::Maker) => {
+                format!("`{key}` waits for a word from its maker and must not be laid before it")
+            }
+            None => format!("`{key}` is not offered and cannot be laid as things are"),
+        });
         terminal::help("`slableaf check` says why");
         return Err(Exit::Stop);
     }

@@ -1,0 +1,103 @@
+//! What an offer hangs on: floors that wait for a moisture test or for their maker's word, each with
+//! its price and the result that would let it be laid.
+
+use crate::book::MoistureTestAsked;
+use crate::figures::Figure;
+use crate::options::{Choice, Ground};
+use crate::proposal::page::{Hangs, HangsRow, TestOrder};
+use crate::proposal::writer::{Writer, values};
+use crate::recommend::OfferState;
+use crate::site::standing::{Limit, Settles};
+use crate::words::WordsError;
+
+/// What the offer hangs on; `None` when no floor waits.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
+    let waiting: Vec<(&Choice<'_>, Settles)> = w
+        .priced()
+        .into_iter()
+        .filter_map(|choice| Some((choice, w.recommendation.state(choice.key()).waits_for()?)))
+        .collect();
+    if waiting.is_empty() {
+        return Ok(None);
+    }
+    let tests = waiting.iter().any(|(_, settles)| *settles == Settles::Test);
+    let asks = waiting.iter().any(|(_, settles)| *settles == Settles::Maker);
+    let kind = match (tests, asks) {
+        (true, true) => "both",
+        (true, false) => "test",
+        (false, _) => "maker",
+    };
+    let count = waiting.len();
+    let rows = waiting.iter().map(|(choice, settles)| {
+        Ok(HangsRow {
+            name: w.name(choice.key()),
+            price: w.money(choice.quote.total),
+            only_if: only_if(w, choice, *settles)?,
+        })
+    });
+    let one_of = w.recommendation.offered().is_empty();
+    Ok(Some(Hangs {
+        says: w.say(&format!("hangs.{kind}"), values([("count", count)]))?,
+        rows: rows.collect::<Result<_, WordsError>>()?,
+        otherwise: w.say("hangs.otherwise", values([("none_offered", one_of)]))?,
+        order: match test_order(w)? {
+            Some(order) => order.says,
+            None => String::new(),
+        },
+    }))
+}
+
+/// The test that a customer may order, with its price; `None` when no floor waits for one.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn test_order(w: &Writer<'_>) -> Result<Option<TestOrder>, WordsError> {
+    let waits_for_test = OfferState::Waits(Settles::Test);
+    if w.recommendation.states.iter().all(|(_, state)| *state != waits_for_test) {
+        return Ok(None);
+    }
+    let price = w.case.shop.testing.price.map(|price| w.money(price)).unwrap_or_default();
+    Ok(Some(TestOrder {
+        name: w.plain("hangs.test_name")?,
+        says: w.say("hangs.order", values([("price", price.as_str())]))?,
+        price: if price.is_empty() { w.plain("hangs.on_request")? } else { price },
+    }))
+}
+
+/// The result that lets a waiting floor be laid.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn only_if(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    settles: Settles,
+) -> Result<String, WordsError> {
+    if settles == Settles::Maker {
+        return w.plain("hangs.if_maker");
+    }
+    let terms = choice.moisture.terms;
+    if terms.test == MoistureTestAsked::PlasticSheet {
+        return w.plain("hangs.if_sheet");
+    }
+    fn stated<Q: Copy>(limit: Option<Limit<Q>>) -> Option<Q> {
+        limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
+    }
+    let mver = stated(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
+    let rh =
+        stated(terms.rh).map(|limit| w.figure(Figure::SlabHumidity(limit))).unwrap_or_default();
+    let clear = if choice.ground == Ground::Waits { "yes" } else { "" };
+    let both = if terms.test == MoistureTestAsked::Both { "yes" } else { "" };
+    w.say(
+        "hangs.if_reading",
+        values([
+            ("mver", mver),
+            ("rh", rh),
+            ("clear", clear.to_owned()),
+            ("both", both.to_owned()),
+        ]),
+    )
+}

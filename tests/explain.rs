@@ -29,7 +29,7 @@ fn source_of(folder: &str) -> String {
 /// The templates of an explanation.
 fn templates(text: &ExplainText) -> Vec<&str> {
     let always = [&text.name, &text.what, &text.why, &text.limit, &text.clear];
-    let when = [&text.stop, &text.caution, &text.note].into_iter().flatten();
+    let when = [&text.stop, &text.wait, &text.caution, &text.note].into_iter().flatten();
     always.into_iter().chain(when).map(String::as_str).collect()
 }
 
@@ -52,6 +52,7 @@ fn each_severity_of_a_check_is_explained_and_no_other() {
         let text = &words.explain[check.name];
         let severities = [
             (Severity::Stop, &text.stop),
+            (Severity::Wait, &text.wait),
             (Severity::Caution, &text.caution),
             (Severity::Note, &text.note),
         ];
@@ -71,7 +72,7 @@ fn each_declared_severity_can_be_found() {
         let file = format!("src/checks/{}.rs", check.name.replace('-', "_"));
         let text = fs::read_to_string(root().join(file)).unwrap();
         let code = text.split("#[cfg(test)]").next().unwrap();
-        for severity in [Severity::Stop, Severity::Caution, Severity::Note] {
+        for severity in [Severity::Stop, Severity::Wait, Severity::Caution, Severity::Note] {
             let named = code.matches(&format!("Severity::{severity:?}")).count();
             let declared = check.severities.contains(&severity);
             assert_eq!(named >= 2, declared, "{} at {severity:?}", check.name);

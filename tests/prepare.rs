@@ -457,7 +457,8 @@ fn the_sheet_says_what_the_checks_found_as_far_as_a_crew_needs_it() {
     let usual = page(Folder::new());
     shows(&usual, "White salts on the slab");
     // For the customer, the office, or another floor.
-    for title in ["Slippery when wet", "right to cancel", "Too damp", "Slab too near the dew point"]
+    for title in
+        ["Slippery when wet", "right to cancel", "moisture limit", "Slab too near the dew point"]
     {
         shows_not(&usual, title);
     }

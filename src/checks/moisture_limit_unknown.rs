@@ -4,13 +4,13 @@
 //! The two methods are never converted, so the reading cannot be compared: the floor waits for its
 //! maker's word, or for the test that its data sheet names. Where such a reading is high and nothing
 //! holds moisture back, the floor is not offered until its maker answers. Silent where another
-//! method settles it.
+//! method settles it, one way or the other.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::site::method::TestMethod;
-use crate::site::standing::Reason;
+use crate::site::standing::{FloorMoisture, Reason, Standing};
 
 pub const CHECK: Check = Check {
     name: "moisture-limit-unknown",
@@ -26,7 +26,9 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 }
 
 fn finding(case: &Case<'_>, choice: &Choice<'_>) -> Option<Finding> {
-    let reasons = &choice.moisture.reasons;
+    let FloorMoisture { standing: Standing::NotJudged, reasons, .. } = &choice.moisture else {
+        return None;
+    };
     let without = |method| reasons.contains(&Reason::NoLimit(method));
     let method = match (without(TestMethod::Dish), without(TestMethod::Probe)) {
         (true, true) => "both",

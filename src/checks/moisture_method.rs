@@ -121,7 +121,8 @@ fn figures(finding: Finding, fault: &MethodFault) -> Finding {
         MethodFault::RoomOutside { temperature, humidity, .. } => finding
             .value("temperature", Figure::Temperature(*temperature))
             .value("humidity", Figure::Humidity(*humidity)),
-        MethodFault::WaitTooShort { hours, needed, .. } => {
+        MethodFault::WaitTooShort { hours, needed, .. }
+        | MethodFault::SheetTooShort { hours, needed, .. } => {
             finding.limit(*needed).value("short_by", (*needed - *hours).max(LEAST_SHOWN))
         }
         MethodFault::Depth { depth, needed, .. } => finding.measured(*depth).limit(*needed),

@@ -1,13 +1,14 @@
 //! `moisture-not-judged`: tests were made, and they do not settle a floor.
 //!
 //! The floor waits: too few places have a good and recent reading, a void reading over the limit was
-//! not read again, or the data sheet asks for both methods and one is missing.
+//! not read again, or the data sheet asks for both methods and one is missing. Silent where another
+//! reading is over the limit: that settles it.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::site::method::TestMethod;
-use crate::site::standing::Reason;
+use crate::site::standing::{Reason, Standing};
 
 pub const CHECK: Check = Check {
     name: "moisture-not-judged",
@@ -22,6 +23,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let of = |choice| move |reason: &Reason| finding(case, choice, *reason);
     case.options
         .iter()
+        .filter(|choice| choice.moisture.standing == Standing::NotJudged)
         .flat_map(|choice| choice.moisture.reasons.iter().filter_map(of(choice)))
         .collect()
 }

@@ -4,10 +4,13 @@
 //! Caution when a reading is nearer to the limit than it can tell, or was over it within the last
 //! year on a slab with nothing known beneath.
 
+use jiff::civil::Date;
+
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::site::method::TestMethod;
+use crate::site::moisture::{Part, Series};
 use crate::site::standing::{Headroom, Reason};
 
 pub const CHECK: Check = Check {
@@ -36,22 +39,44 @@ fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Findi
         Reason::DampSheet => Some(found(Severity::Stop, "sheet")),
         Reason::Near(method) => Some(against(found(Severity::Caution, "near"), choice, method)),
         Reason::WasOver(method, at) => {
-            let (read, value) = match method {
-                TestMethod::Dish => {
-                    let reading = case.site.moisture.mver.as_ref()?.readings.get(at)?;
-                    (reading.to.date(), Figure::Mver(reading.value))
-                }
-                TestMethod::Probe => {
-                    let reading = case.site.moisture.rh.as_ref()?.readings.get(at)?;
-                    (reading.to.date(), Figure::SlabHumidity(reading.value))
-                }
+            let moisture = &case.site.moisture;
+            let before = match method {
+                TestMethod::Dish => before(moisture.mver.as_ref()?, at, Figure::Mver)?,
+                TestMethod::Probe => before(moisture.rh.as_ref()?, at, Figure::SlabHumidity)?,
                 TestMethod::Sheet => return None,
             };
             let finding = against(found(Severity::Caution, "was"), choice, method);
-            Some(finding.measured(value).value("read", read))
+            Some(
+                finding
+                    .measured(before.value)
+                    .value("place", moisture.place(method, at)?.to_owned())
+                    .value("read", before.read)
+                    .value("now", before.now)
+                    .value("answered", before.answered),
+            )
         }
         _ => None,
     }
+}
+
+/// A reading over the limit, and the later one that answered it.
+struct Before {
+    value: Figure,
+    read: Date,
+    now: Figure,
+    answered: Date,
+}
+
+fn before<Q: Copy>(series: &Series<Q>, at: usize, figure: fn(Q) -> Figure) -> Option<Before> {
+    let over = series.readings.get(at)?;
+    let Part::Answered(answer) = over.part else { return None };
+    let later = series.readings.get(answer)?;
+    Some(Before {
+        value: figure(over.value),
+        read: over.to.date(),
+        now: figure(later.value),
+        answered: later.to.date(),
+    })
 }
 
 /// A finding with the highest reading of a method and the floor's limit for it.

@@ -1,7 +1,8 @@
 //! `moisture-unknown`: no test of the slab's moisture, so nothing can be held against a limit.
 //!
-//! A floor that needs a test waits for one, with a barrier and without: not known is no pass. Silent
-//! for a barrier whose data sheet asks for no test.
+//! A floor that needs a test waits for one, with a barrier and without: not known is no pass. A
+//! plastic sheet that its data sheet does not ask for is no such test. Silent for a barrier whose
+//! data sheet asks for no test.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
 use crate::options::Case;
@@ -22,7 +23,9 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .filter(|choice| choice.moisture.reasons.contains(&Reason::NotTested))
         .map(|choice| {
             let barrier = if choice.floor.has_barrier() { "yes" } else { "no" };
-            Finding::new(&CHECK, Severity::Wait).about(choice).value("barrier", barrier)
+            let tested = if case.site.moisture.tested() { "sheet" } else { "no" };
+            let finding = Finding::new(&CHECK, Severity::Wait).about(choice);
+            finding.value("barrier", barrier).value("tested", tested)
         })
         .collect()
 }
@@ -31,6 +34,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::checks::testing;
+    use crate::figures::Figure;
 
     #[test]
     fn every_floor_waits_when_nothing_was_read() {
@@ -38,6 +42,17 @@ mod tests {
         untested.expect(&CHECK, "fast-cure", Severity::Wait);
         untested.expect(&CHECK, "clear-epoxy", Severity::Wait);
         untested.expect(&CHECK, "barrier", Severity::Wait);
+    }
+
+    #[test]
+    fn a_plastic_sheet_tells_nothing_of_a_floor_that_does_not_ask_for_one() {
+        let sheet = "[{ place = \"door\", taped = 2026-05-06T09:00:00, \
+                     lifted = 2026-05-07T09:00:00, sealed = true, found = \"dry\" }]";
+        let only = testing::sample().without("moisture").job("moisture.plastic-sheet", sheet);
+        only.expect(&CHECK, "fast-cure", Severity::Wait);
+        assert!(only.values(&CHECK, "tested").iter().all(|how| *how == Figure::from("sheet")));
+        let untested = testing::sample().without("moisture");
+        assert!(untested.values(&CHECK, "tested").iter().all(|how| *how == Figure::from("no")));
     }
 
     #[test]

@@ -71,7 +71,7 @@ pub enum Reason {
     Near(TestMethod),
     /// A reading was over the limit before a later one answered it; it stands at this position.
     WasOver(TestMethod, usize),
-    /// No test of the slab counts.
+    /// No test of the slab was made that the floor can be held against.
     NotTested,
     /// Fewer places have a good, recent reading than the method asks for.
     FewGood { method: TestMethod, good: u32, needed: u32 },
@@ -347,7 +347,8 @@ pub fn floor_moisture(
     } else {
         Standing::NotJudged
     };
-    if standing == Standing::NotJudged && !moisture.tested() {
+    // A plastic sheet tells nothing of a floor whose data sheet does not ask for one.
+    if standing == Standing::NotJudged && (!moisture.tested() || reasons.is_empty()) {
         reasons.push(Reason::NotTested);
     }
     // A method that is not judged is no matter beside one that is.

@@ -14,7 +14,7 @@ mod messages;
 mod messages_work;
 mod messages_changes;
 mod explain;
-mod interview;
+//mod interview;
 mod keys;
 mod documents;
 mod results;

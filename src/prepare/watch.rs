@@ -30,11 +30,18 @@ const FOR_THE_CREW: &[&str] = &[
     "tile-glue",
     "old-coating-lead",
     "silica",
+    "inside-slab",
     "moisture-unknown",
     "moisture-over-limit",
+    "moisture-limit-unknown",
+    "moisture-not-judged",
+    "moisture-method",
     "moisture-test-old",
+    "ground-contact",
     "concrete-age",
     "surface-strength",
+    "surface-ph",
+    "treatments",
     "water-drop",
     "oil",
     "salts",
@@ -50,8 +57,16 @@ const FOR_THE_CREW: &[&str] = &[
 ];
 
 /// Checks that say when nobody looked, and that a crew can look at before it grinds.
-const TO_LOOK_AT: &[&str] =
-    &["tile-glue", "old-coating-lead", "oil", "salts", "water-drop", "surface-strength"];
+const TO_LOOK_AT: &[&str] = &[
+    "tile-glue",
+    "old-coating-lead",
+    "treatments",
+    "oil",
+    "salts",
+    "water-drop",
+    "surface-strength",
+    "surface-ph",
+];
 
 /// True for a finding about a coating that nobody looked for.
 fn nobody_looked(finding: &Finding) -> bool {

@@ -283,7 +283,8 @@ impl MoistureRank {
         }
     }
 
-    fn of(choice: &Choice<'_>, case: &Case<'_>) -> Self {
+    /// The rank of a floor.
+    pub fn of(choice: &Choice<'_>, case: &Case<'_>) -> Self {
         match (choice.moisture.standing, choice.is_safe(&case.job.slab)) {
             (Standing::Clear, _) => Self::Clear,
             (Standing::Close, true) => Self::CloseSafe,

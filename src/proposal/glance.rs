@@ -273,7 +273,6 @@ const MAIN_CAUTIONS: &[&str] = &[
     "recoat-missed",
     "batch-gels",
     "one-day-misses",
-    "wet-slip",
 ];
 
 /// The caution against the floor that comes first which matters most.

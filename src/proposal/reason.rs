@@ -10,7 +10,7 @@ use crate::input::scalar::Key;
 use crate::job::Wish;
 use crate::options::Choice;
 use crate::proposal::writer::{Writer, values};
-use crate::recommend::{Band, Compared, Concern, RuleStep, Step};
+use crate::recommend::{Band, Compared, Concern, MoistureRank, RuleStep, Step};
 use crate::site::standing::{Reason, Settles, Standing};
 use crate::words::WordsError;
 
@@ -147,7 +147,15 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
             let waits = w.recommendation.waits(first.key());
             w.say("reason.only", values([("waits", waits)]))
         }
-        RuleStep::Moisture => w.say("reason.better_known", values([("floors", floors)])),
+        RuleStep::Moisture => {
+            use MoistureRank::{Close, CloseSafe, NotJudged, NotJudgedSafe, Over};
+            let rank_of = |choice: &Choice<'_>| MoistureRank::of(choice, w.case);
+            let open = |other: &&Choice<'_>| matches!(rank_of(other), Close | NotJudged | Over);
+            let safe = matches!(rank_of(first), CloseSafe | NotJudgedSafe)
+                && others.iter().all(|other| open(&other));
+            let name = if safe { "reason.not_reached" } else { "reason.better_known" };
+            w.say(name, values([("floors", floors)]))
+        }
         RuleStep::OrderOfOffer => w.say("reason.first_named", values([("floors", floors)])),
         rule => {
             let so = |comparison: &&Comparison| {

@@ -6,7 +6,9 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
+use slableaf::checks::{CHECKS, Check, Severity};
 use slableaf::layouts::Layouts;
+use slableaf::words::Words;
 
 use crate::fixture::Folder;
 
@@ -362,6 +364,19 @@ fn what_is_on_the_slab_and_in_it_is_said() {
             ("wiring", "caution", of("inside", "wiring")),
         ],
     );
+}
+
+#[test]
+fn what_takes_a_floor_off_says_why_and_what_to_do_first() {
+    let layouts = Layouts::default();
+    for language in layouts.languages() {
+        let words = Words::read(&layouts, &language).unwrap();
+        let off = |check: &&&Check| check.severities[0] >= Severity::Wait;
+        for check in CHECKS.iter().filter(off) {
+            let text = &words.checks[check.name];
+            assert!(text.why_not.is_some() && text.first.is_some(), "{language}: {}", check.name);
+        }
+    }
 }
 
 /// A stop has its reason on page one, and what to do first where no floor is left, in every language.

@@ -98,9 +98,9 @@ pub struct CheckText {
     pub short_kind: Option<ShortKind>,
     /// The source of its limit, where the language puts it otherwise than the check.
     pub source: Option<String>,
-    /// For a stop: why the floor is not offered.
+    /// For a stop or a wait: why the floor is not offered.
     pub why_not: Option<String>,
-    /// For a stop: what to do first.
+    /// For a stop or a wait: what to do first.
     pub first: Option<String>,
 }
 

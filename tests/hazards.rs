@@ -132,3 +132,33 @@ fn an_exposure_limit_says_whose_it_is() {
     let unsaid = book_without(folder, "exposure-source = \"NIOSH, 2007\"\n");
     has(&said(&unsaid, "proposal"), "We do not know whose limit that is");
 }
+
+/// A cable under tension that is cut can kill, and a drill finds live wires and gas. Common practice,
+/// no published source.
+#[test]
+fn nobody_drills_or_cuts_before_it_is_known_what_lies_in_the_slab() {
+    let inside = |what: &str| {
+        let folder = Folder::of("dry-and-quick");
+        let job = folder.read("job.toml");
+        let kept: Vec<&str> = job.lines().filter(|line| !line.starts_with("inside = ")).collect();
+        let job = kept.join("\n").replace("on-ground = true", &format!("on-ground = true\n{what}"));
+        folder.write("job.toml", job)
+    };
+    for (what, title) in [
+        ("", "Not known: what lies inside the slab"),
+        ("inside = [\"post-tension-cables\"]", "Cables under tension in the slab"),
+        ("inside = [\"wiring\"]", "Power wires in the slab"),
+    ] {
+        let folder = inside(what);
+        let paper = said(&folder, "proposal");
+        has(&paper, title);
+        has(&paper, "No drilling or cutting before a scan");
+        has(&paper, "until a qualified firm has scanned it");
+        let sheet = crew(&folder, "fast-cure");
+        has(&sheet, title);
+        has(&sheet, "No drilling, coring, chasing or cutting before a scan");
+    }
+    let nothing = inside("inside = [\"none\"]");
+    lacks(&said(&nothing, "proposal"), "before a scan");
+    lacks(&crew(&nothing, "fast-cure"), "coring, chasing or cutting before a scan");
+}

@@ -14,6 +14,7 @@ mod messages;
 mod messages_work;
 mod messages_changes;
 mod explain;
+mod findings;
 //mod interview;
 mod keys;
 mod documents;

@@ -41,7 +41,6 @@ pub const FLOORS: &[(&str, &str)] = &[
     ("dry-and-quick", "water-kit"),
     ("metric-probes", "barrier"),
     ("metric-probes", "fast-cure"),
-    ("smallest", "barrier"),
 ];
 
 /// A temporary folder that holds copies of the example files, to be changed.
@@ -77,6 +76,24 @@ impl Folder {
             }
         }
         folder
+    }
+
+    /// The smallest example with three dishes near 5 lb, so that a floor may be signed for.
+    pub fn tested() -> Self {
+        let folder = Self::of("smallest");
+        let mut job = folder.read("job.toml");
+        job.push_str(
+            "\n[moisture.dishes]\nscale = \"0.1 g\"\nroom-temperature = \"70 F\"\n\
+             room-humidity = \"50 %\"\nsettled = true\n",
+        );
+        for place in ["left", "middle", "right"] {
+            job.push_str(&format!(
+                "\n[[moisture.dishes.dish]]\nplace = \"{place}\"\nsurface = \"ground-open-24h\"\n\
+                 exposed = \"65.7 in2\"\nbefore = \"200.0 g\"\nafter = \"202.8 g\"\n\
+                 set = 2026-05-05T09:00:00\nlifted = 2026-05-08T03:00:00\n"
+            ));
+        }
+        folder.write("job.toml", job)
     }
 
     pub fn path(&self, name: &str) -> PathBuf {

@@ -320,7 +320,8 @@ fn no_supplier_and_no_note_for_the_crew_leaves_the_shop() {
 }
 
 /// Hours that a moisture test took: its own method counts them.
-const HOURS_OF_TESTS: &[&str] = &["exposed_hours", "waited_hours", "wait_needed_hours"];
+const HOURS_OF_TESTS: &[&str] =
+    &["exposed_hours", "waited_hours", "wait_needed_hours", "lay_hours", "lay_needed_hours"];
 
 #[track_caller]
 fn names_nothing_inner(keys: &BTreeSet<String>) {

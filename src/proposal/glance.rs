@@ -321,7 +321,7 @@ fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
 /// What to do first, each once.
 pub fn what_first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut steps = vec![];
-    for finding in w.findings.iter().filter(|finding| finding.severity == Severity::Stop) {
+    for finding in w.findings.iter().filter(|finding| finding.severity >= Severity::Wait) {
         let text = w.check_text(finding.check)?;
         match w.short(finding, text.first.as_ref())? {
             Some(step) if !steps.contains(&step) => steps.push(step),

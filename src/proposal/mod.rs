@@ -6,6 +6,7 @@
 pub mod page;
 pub mod writer;
 mod glance;
+mod readings;
 mod reason;
 mod hangs;
 mod replaces;

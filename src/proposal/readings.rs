@@ -1,0 +1,139 @@
+//! Moisture readings in words: how each floor stands to them, the highest of them, a past one.
+
+use jiff::civil::Date;
+
+use crate::book::MoistureTestAsked;
+use crate::figures::Figure;
+use crate::options::Choice;
+use crate::proposal::writer::{Writer, between, capital, values};
+use crate::site::method::TestMethod;
+use crate::site::standing::{Reason, Settles, Standing};
+use crate::words::WordsError;
+
+/// The highest reading against a limit, as texts.
+#[derive(Debug, Clone)]
+pub struct Room {
+    pub limit: String,
+    /// The distance between the two, whichever is higher.
+    pub room: String,
+    pub reading: String,
+    /// How the readings of this method stand to the limit.
+    pub standing: Standing,
+}
+
+/// A reading that a sentence tells of.
+#[derive(Debug, Clone)]
+pub struct PastReading {
+    pub value: String,
+    pub place: String,
+    pub date: Date,
+}
+
+impl Writer<'_> {
+    /// The highest reading against a floor's limit, of the method that leaves less room.
+    pub fn room(&self, choice: &Choice<'_>) -> Option<Room> {
+        let m = &choice.moisture;
+        let mver = m.mver.map(|h| {
+            let text = |rate| self.figures.mver(rate, false);
+            let room = Room {
+                limit: text(h.limit),
+                room: text(between(h.limit, h.reading)),
+                reading: self.figures.mver(h.reading, true),
+                standing: h.standing,
+            };
+            (1.0 - h.reading / h.limit, room)
+        });
+        let rh = m.rh.map(|h| {
+            let text = |value| self.figure(Figure::SlabHumidity(value));
+            let room = Room {
+                limit: text(h.limit),
+                room: self.figure(Figure::Humidity(between(h.limit, h.reading))),
+                reading: text(h.reading),
+                standing: h.standing,
+            };
+            (1.0 - h.reading / h.limit, room)
+        });
+        // The worse of the two methods is the one that counts; of two alike, the tighter one.
+        match (mver, rh) {
+            (Some((left, a)), Some((other, b))) => {
+                let second = b.standing > a.standing || (b.standing == a.standing && other < left);
+                Some(if second { b } else { a })
+            }
+            (a, b) => a.or(b).map(|(_, room)| room),
+        }
+    }
+
+    /// How a floor stands to the moisture of the slab, in words: a cell of a table.
+    pub fn room_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
+        self.room_by(choice, "room_cell")
+    }
+
+    /// The same as a sentence.
+    pub fn headroom_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
+        Ok(capital(&self.room_by(choice, "headroom")?))
+    }
+
+    fn room_by(&self, choice: &Choice<'_>, form: &str) -> Result<String, WordsError> {
+        let room = self.room(choice);
+        let moisture = &choice.moisture;
+        let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);
+        let was = moisture.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(..)));
+        let near = moisture.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)));
+        let name = match moisture.standing {
+            Standing::Over if of_method(Standing::Over) => "over",
+            Standing::Over => "damp_sheet",
+            Standing::NotJudged if self.case.site.moisture.tested() => {
+                if moisture.settles() == Some(Settles::Maker) { "no_limit" } else { "not_judged" }
+            }
+            Standing::NotJudged => "no_reading",
+            Standing::Close if was && !near => "was",
+            Standing::Close => "close",
+            Standing::Clear if room.is_some() => "clear",
+            Standing::Clear if moisture.terms.test == MoistureTestAsked::PlasticSheet => {
+                "dry_sheet"
+            }
+            Standing::Clear => "none_needed",
+        };
+        let (limit, room) = room.map_or_else(Default::default, |room| (room.limit, room.room));
+        self.say(&format!("compare.{form}.{name}"), values([("room", room), ("limit", limit)]))
+    }
+
+    /// A reading of a method by its position, as texts.
+    pub fn reading(&self, method: TestMethod, at: usize) -> Option<PastReading> {
+        let moisture = &self.case.site.moisture;
+        match method {
+            TestMethod::Dish => {
+                let reading = moisture.mver.as_ref()?.readings.get(at)?;
+                let value = self.figures.mver(reading.value, false);
+                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+            }
+            TestMethod::Probe => {
+                let reading = moisture.rh.as_ref()?.readings.get(at)?;
+                let value = self.figure(Figure::SlabHumidity(reading.value));
+                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+            }
+            TestMethod::Sheet => None,
+        }
+    }
+
+    /// The highest reading that counts of each method that was used, its place, and how many
+    /// readings count.
+    pub fn highest(&self) -> Option<(String, String, usize)> {
+        let moisture = &self.case.site.moisture;
+        let mver = moisture.mver.as_ref().filter(|series| series.counts()).map(|series| {
+            let value = self.figures.mver(series.highest().value, false);
+            (value, series.highest().place.clone(), series.count())
+        });
+        let rh = moisture.rh.as_ref().filter(|series| series.counts()).map(|series| {
+            let value = self.figure(Figure::SlabHumidity(series.highest().value));
+            (value, series.highest().place.clone(), series.count())
+        });
+        match (mver, rh) {
+            (Some(a), Some(b)) => {
+                let pair = |a: String, b: String| self.figures.list(&[a, b]);
+                Some((pair(a.0, b.0), pair(a.1, b.1), a.2 + b.2))
+            }
+            (a, b) => a.or(b),
+        }
+    }
+}

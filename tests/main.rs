@@ -15,7 +15,7 @@ mod messages_work;
 mod messages_changes;
 mod explain;
 mod findings;
-//mod interview;
+mod interview;
 mod keys;
 mod documents;
 mod results;

@@ -22,7 +22,7 @@ mod layouts;
 mod large_print;
 mod leaks;
 mod systems;
-// mod recommendation;
+mod recommendation;
 mod worked;
 mod days;
 mod hostile;

@@ -23,6 +23,7 @@ mod large_print;
 mod leaks;
 mod systems;
 mod recommendation;
+mod slabs;
 mod worked;
 mod days;
 mod hostile;

@@ -11,7 +11,7 @@ use jiff::civil::Date;
 use proptest::prelude::*;
 use slableaf::input::{Shared, read_job};
 use slableaf::interview::{Interview, Kind, Question, Reply, Setting, neutral, next_number};
-use slableaf::job::{Job, Known, Poured};
+use slableaf::job::{Calibrated, Job, Known, Poured};
 use slableaf::keys;
 use slableaf::layouts::Layouts;
 use slableaf::quantity::{Area, Length, Mass};
@@ -308,7 +308,7 @@ fn everything_that_may_be_unknown_can_be_left_open() {
     assert_eq!(job.date, TODAY);
     assert!(job.slab.thickness.is_none() && job.slab.poured.is_none() && job.slab.oil.is_none());
     assert_eq!(job.slab.retarder, Known::Unknown);
-    assert!(job.air.is_none() && job.moisture.dishes.is_none() && job.moisture.probes.is_none());
+    assert!(job.air.is_none() && job.moisture.visits.is_empty());
     let text = visit.file().text;
     for table in ["[house]", "[moisture", "[air]", "[plan]", "[[photo]]", "[extras]"] {
         assert!(!text.contains(table), "{table} with nothing in it\n{text}");
@@ -357,16 +357,16 @@ fn probes_and_a_metric_slab_can_be_told() {
     assert_eq!(job.slab.poured, Some(Poured::Day(Date::constant(2026, 3, 2))));
     // The first area starts the plan that the second one has a place on.
     assert!(job.shapes.areas.iter().all(|area| area.placed));
-    let floor = site(&job).take_off.floor;
+    let floor = site(&job, &Testing::default()).take_off.floor;
     assert!((floor.as_square_metres() - (6.86 * 5.90 + 2.40 * 3.80)).abs() < 1e-9);
     assert_eq!(
         job.shapes.spalls[0].area,
         Area::rectangle(Length::millimetres(250.0), Length::millimetres(150.0))
     );
-    let probes = job.moisture.probes.unwrap();
+    let probes = job.moisture.probe_tests().next().unwrap();
     assert_eq!(probes.edition, 2019);
     assert_eq!(probes.probes[1].depth, Length::millimetres(48.0));
-    assert_eq!(probes.probes[1].calibrated, Some(Date::constant(2026, 8, 25)));
+    assert_eq!(probes.probes[1].calibrated, Some(Calibrated::On(Date::constant(2026, 8, 25))));
     assert!(visit.said.iter().any(|said| said.contains("fast-cure floor: too close to call")));
 }
 
@@ -535,7 +535,7 @@ fn answers_to_questions_that_no_longer_stand_are_not_written() {
     visit.takes("none");
     assert_eq!(visit.interview.ask().unwrap(), None);
     let job = visit.job();
-    assert!(job.moisture.dishes.is_none());
+    assert!(job.moisture.dish_tests().next().is_none());
     assert_eq!(job.photos.len(), 1);
 }
 
@@ -614,7 +614,8 @@ fn done_writes_what_is_there_when_it_is_enough() {
     assert_eq!(visit.interview.ask().unwrap(), None);
     let job = visit.job();
     assert!(job.wishes.is_empty() && job.photos.is_empty());
-    assert_eq!(job.moisture.dishes.unwrap().dishes[1].before, Mass::grams(219.1));
+    let dishes = job.moisture.dish_tests().next().unwrap();
+    assert_eq!(dishes.dishes[1].before, Mass::grams(219.1));
 }
 
 /// A dish that was begun is not lost, and not half written.

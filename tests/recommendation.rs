@@ -1,13 +1,14 @@
-//! The rule by which one floor is recommended: stops, closeness to the limit, wishes, cautions,
-//! price, order. Each step is shown to decide in a case of its own, and chemistry never does.
+//! The rule by which one floor is recommended: what is not offered, moisture standing, wishes,
+//! concerns of the slab, price, order. Each step is shown to decide in a case of its own, and
+//! chemistry never does. Whole slabs, one after another, are in `slabs`.
 
 use slableaf::checks::Severity;
 use slableaf::input::scalar::Key;
 use slableaf::input::{self, Input};
 use slableaf::job::Wish;
 use slableaf::judged::{Judged, judge};
-use slableaf::recommend::Step;
-use slableaf::site::moisture::Standing;
+use slableaf::recommend::{Compared, Concern, Headline, MoistureRank, OfferState, RuleStep, rule};
+use slableaf::site::standing::{Settles, Standing};
 use slableaf::source::SourceFile;
 
 use crate::documents::{Paper, list, paper, word};
@@ -106,11 +107,22 @@ impl Slab {
         self
     }
 
-    /// The step that decided, the last of all.
+    /// The step that decided: the last that was taken, and it left one floor.
     #[track_caller]
-    fn by(self, step: &Step) -> Self {
-        let input = self.input();
-        assert_eq!(judge(&input).recommendation.steps.last(), Some(step));
+    fn by(self, step: RuleStep) -> Self {
+        self.see(|judged| {
+            let found = &judged.recommendation;
+            let last = found.steps.last().expect("a step");
+            assert_eq!(last.rule, step, "{:#?}", found.steps);
+            assert_eq!(last.left, found.floor.iter().cloned().collect::<Vec<_>>());
+            assert!(last.decides());
+        });
+        self
+    }
+
+    #[track_caller]
+    fn headline(self, headline: Headline) -> Self {
+        self.see(|judged| assert_eq!(judged.recommendation.headline, headline));
         self
     }
 
@@ -131,21 +143,32 @@ fn keys(names: &[&str]) -> Vec<Key> {
 
 // ------------------------------------------------------------------------------- the examples
 
-/// Room is a share of the limit, and the method with less of it counts. At 80 % RH and 1.6 lb: of 99.5 %
-/// there is a room of 0.196, of 99 % one of 0.192, though 20 lb leave far more pounds than 3 lb do. By hand.
-#[test]
-fn room_over_moisture_is_a_share_of_the_limit() {
+/// Three probes that read so much, on the slab's own visit, to the method.
+fn holes(percent: u32) -> String {
     let probe = |n: u32| {
         format!(
-            "[[moisture.probes.probe]]\nplace = \"hole {n}\"\ndepth = \"1.6 in\"\nreading = \"80 %\"\n\
-             drilled = 2026-05-05T09:00:00\nread = 2026-05-08T09:00:00\ncalibrated = 2026-05-01\n\n"
+            "[[moisture.probes.probe]]\nplace = \"hole {n}\"\ndepth = \"2 in\"\nreading = \"{percent} %\"\n\
+             drilled = 2026-05-27T09:00:00\nread = 2026-05-29T09:00:00\ncalibrated = 2026-05-20\n\n"
         )
     };
     let probes: String = (1..=3).map(probe).collect();
-    let probes = format!("[moisture.probes]\nedition = 2019\nsettled = true\n\n{probes}[air]");
-    let slab = Slab::offering(&["barrier", "fast-cure"], &["moisture-room"]).job("[air]", &probes);
-    let quick = "rh-limit = \"75 %\"\nvoc = \"60 g/L\"";
-    slab.book(quick, &quick.replace("75 %", "99.5 %")).recommends("fast-cure");
+    format!("[moisture.probes]\nedition = 2019\nsettled = true\n\n{probes}")
+}
+
+/// Room is counted in bands, and the method with less of it counts. By hand: 3 lb over 0.9 lb are 3.3
+/// times, and 75 % leaves 15 points over 60 %, both much room and as good as the barrier's; one point
+/// more of humidity, or 1.6 lb, and it is only some.
+#[test]
+fn room_over_moisture_is_counted_in_bands_by_the_worse_method() {
+    let slab = |pounds, percent| {
+        let probes = format!("{}[air]", holes(percent));
+        let offer = ["barrier", "fast-cure"];
+        Slab::offering(&offer, &["moisture-room"]).reading(pounds).job("[air]", &probes)
+    };
+    let room = RuleStep::Wish(Wish::MoistureRoom);
+    slab(0.9, 60).recommends("fast-cure").by(RuleStep::LowestPrice);
+    slab(0.9, 61).recommends("barrier").by(room);
+    slab(1.6, 60).recommends("barrier").by(room);
 }
 
 /// What is recommended and what is offered is asked by the key of a floor.
@@ -155,6 +178,8 @@ fn a_recommendation_knows_its_floors() {
         let found = &judged.recommendation;
         assert!(found.recommends(&key("barrier")) && !found.recommends(&key("fast-cure")));
         assert!(found.offers(&key("barrier")) && !found.offers(&key("fast-cure")));
+        assert!(!found.prices(&key("fast-cure")) && found.puts_first(&key("barrier")));
+        assert_eq!(found.state(&key("no such floor")), OfferState::NotOffered);
     });
 }
 
@@ -183,7 +208,7 @@ fn turns(slab: impl Fn(&[&str]) -> Slab, wish: &str, from: &str, to: &str) {
         "no-yellowing" => Wish::NoYellowing,
         _ => Wish::MoistureRoom,
     };
-    slab(&[wish]).recommends(to).by(&Step::Wish(wish_of(wish), keys(&[to])));
+    slab(&[wish]).recommends(to).by(RuleStep::Wish(wish_of(wish)));
 }
 
 /// A dear fast-cure primer, so that price alone would take the barrier floor.
@@ -201,11 +226,16 @@ fn the_wish_for_a_quick_floor_turns_the_choice() {
     turns(dear_fast_cure, "quick", "barrier", "fast-cure");
 }
 
+/// No daylight on the floor, so that ambering is nobody's concern.
+fn in_the_dark(offer: &[&str], wishes: &[&str]) -> Slab {
+    Slab::offering(offer, wishes).job("daylight = true", "daylight = false")
+}
+
 #[test]
 fn the_wish_for_a_lasting_floor_turns_the_choice() {
-    // Both are cautioned once, and the epoxy floor is cheaper; it is said to serve 5 to 10 years.
+    // Where no daylight turns it amber the epoxy floor is cheaper; it is said to serve 5 to 10 years.
     turns(
-        |wishes| Slab::offering(&["barrier", "clear-epoxy"], wishes),
+        |wishes| in_the_dark(&["barrier", "clear-epoxy"], wishes),
         "lasting",
         "clear-epoxy",
         "barrier",
@@ -215,7 +245,7 @@ fn the_wish_for_a_lasting_floor_turns_the_choice() {
 #[test]
 fn the_wish_for_no_yellowing_turns_the_choice() {
     turns(
-        |wishes| Slab::offering(&["barrier", "clear-epoxy"], wishes),
+        |wishes| in_the_dark(&["barrier", "clear-epoxy"], wishes),
         "no-yellowing",
         "clear-epoxy",
         "barrier",
@@ -224,7 +254,7 @@ fn the_wish_for_no_yellowing_turns_the_choice() {
 
 #[test]
 fn the_wish_for_a_low_price_turns_the_choice() {
-    // The kit is the cheapest and has a caution more than each of the others.
+    // The kit is the cheapest; daylight turns it amber, and warm tires may lift it.
     turns(
         |wishes| Slab::offering(&["barrier", "water-kit"], wishes),
         "low-price",
@@ -254,13 +284,12 @@ fn a_wish_on_which_floors_are_alike_leaves_the_next_to_decide() {
     Slab::offering(&["fast-cure", "barrier"], &["lasting", "moisture-room"])
         .recommends("barrier")
         .see(|judged| {
-            assert_eq!(
-                judged.recommendation.steps,
-                [
-                    Step::WishAlike(Wish::Lasting),
-                    Step::Wish(Wish::MoistureRoom, keys(&["barrier"]))
-                ]
-            );
+            let steps = &judged.recommendation.steps;
+            let taken: Vec<RuleStep> = steps.iter().map(|step| step.rule).collect();
+            let wishes = [Wish::Lasting, Wish::MoistureRoom];
+            assert_eq!(taken, rule(&wishes)[..4]);
+            let decides: Vec<bool> = steps.iter().map(|step| step.decides()).collect();
+            assert_eq!(decides, [false, false, false, true]);
         });
 }
 
@@ -270,14 +299,16 @@ fn a_wish_on_which_floors_are_alike_leaves_the_next_to_decide() {
 #[test]
 fn a_floor_too_near_its_limit_waits_behind_one_that_is_clear_of_it() {
     let close = |offer: &[&str]| Slab::offering(offer, &["quick", "low-price"]).reading(2.95);
-    close(&["fast-cure", "barrier"]).recommends("barrier").see(|judged| {
+    close(&["fast-cure", "barrier"]).recommends("barrier").by(RuleStep::Moisture).see(|judged| {
         assert_eq!(judged.case.options[0].moisture.standing, Standing::Close);
-        assert_eq!(judged.recommendation.steps, [Step::SetAside(keys(&["fast-cure"]))]);
+        let compared = &judged.recommendation.steps[1].compared;
+        let ranks = [MoistureRank::CloseSafe, MoistureRank::Clear].map(Compared::Moisture);
+        assert_eq!(compared.iter().map(|(_, value)| *value).collect::<Vec<_>>(), ranks);
         // It may still be bought.
         assert!(judged.recommendation.offers(&key("fast-cure")));
     });
-    // Where none is clear, none is set aside.
-    close(&["fast-cure", "clear-epoxy"]).recommends("fast-cure");
+    // Where none is clear, none is set aside, and page one says how near it is.
+    close(&["fast-cure", "clear-epoxy"]).recommends("fast-cure").headline(Headline::Near);
 }
 
 #[test]
@@ -285,10 +316,11 @@ fn a_floor_over_its_limit_is_not_offered_whatever_is_wished() {
     Slab::offering(&["fast-cure", "barrier"], &["quick", "low-price"])
         .reading(5.0)
         .recommends("barrier")
+        .by(RuleStep::NotOffered)
+        .headline(Headline::Recommend)
         .see(|judged| {
-            assert_eq!(judged.recommendation.offered, keys(&["barrier"]));
-            let steps = [Step::NotOffered(keys(&["fast-cure"])), Step::OnlyOne(key("barrier"))];
-            assert_eq!(judged.recommendation.steps, steps);
+            assert_eq!(judged.recommendation.offered(), keys(&["barrier"]));
+            assert_eq!(judged.recommendation.steps.len(), 1);
         });
 }
 
@@ -296,11 +328,11 @@ fn a_floor_over_its_limit_is_not_offered_whatever_is_wished() {
 fn a_slab_too_wet_for_every_floor_has_no_recommendation() {
     Slab::offering(&["fast-cure", "barrier"], &[]).reading(24.0).see(|judged| {
         assert_eq!(judged.recommendation.floor, None);
-        assert!(judged.recommendation.offered.is_empty());
-        assert_eq!(
-            judged.recommendation.steps,
-            [Step::NotOffered(keys(&["fast-cure", "barrier"])), Step::NothingLeft]
-        );
+        assert_eq!(judged.recommendation.headline, Headline::NotYet);
+        assert!(judged.recommendation.priced().is_empty());
+        let [step] = &judged.recommendation.steps[..] else { panic!("one step") };
+        assert_eq!(step.rule, RuleStep::NotOffered);
+        assert!(step.left.is_empty());
     });
 }
 
@@ -339,17 +371,21 @@ fn the_rule_knows_no_chemistry() {
 // --------------------------------------------------------------------------- ties and the order
 
 #[test]
-fn fewer_cautions_go_before_a_lower_price() {
-    // The kit is far cheaper, but thin and amber; the barrier floor is neither.
+fn a_concern_of_the_slab_goes_before_a_lower_price() {
+    // The kit is far cheaper, but amber; the barrier floor is not.
     Slab::offering(&["water-kit", "barrier"], &[])
         .recommends("barrier")
-        .by(&Step::FewerCautions(keys(&["barrier"])));
+        .by(RuleStep::Concern(Concern::Ambering));
+    // Without daylight: warm tires.
+    in_the_dark(&["water-kit", "barrier"], &[])
+        .recommends("barrier")
+        .by(RuleStep::Concern(Concern::HotTires));
 }
 
 #[test]
 fn the_lower_price_goes_before_the_order_of_the_offer() {
     for offer in [["barrier", "fast-cure"], ["fast-cure", "barrier"]] {
-        Slab::offering(&offer, &[]).recommends("fast-cure").by(&Step::LowerPrice(key("fast-cure")));
+        Slab::offering(&offer, &[]).recommends("fast-cure").by(RuleStep::LowestPrice);
     }
 }
 
@@ -361,7 +397,7 @@ fn of_floors_alike_in_everything_the_first_named_wins() {
             .twin("fast-cure", "one")
             .twin("fast-cure", "two")
             .recommends(first)
-            .by(&Step::FirstNamed(key(first)));
+            .by(RuleStep::OrderOfOffer);
     }
 }
 
@@ -407,41 +443,62 @@ fn findings_for_the_shop_alone_do_not_count() {
 
 // ------------------------------------------------------------------------------- not known
 
+const ALL: [&str; 4] = ["fast-cure", "barrier", "clear-epoxy", "water-kit"];
+
 #[test]
-fn without_a_moisture_test_only_a_barrier_is_offered_and_with_a_caution() {
-    Slab::offering(&["fast-cure", "barrier", "clear-epoxy", "water-kit"], &["quick", "low-price"])
+fn without_a_moisture_test_every_floor_waits_alike() {
+    Slab::offering(&ALL, &["quick", "low-price"]).untested().headline(Headline::TestFirst).see(
+        |judged| {
+            let found = &judged.recommendation;
+            assert!(found.offered().is_empty());
+            assert_eq!(found.priced(), keys(&ALL));
+            for name in ALL {
+                assert_eq!(found.state(&key(name)), OfferState::Waits(Settles::Test), "{name}");
+                let about = |f: &&slableaf::checks::Finding| {
+                    f.check == "moisture-unknown" && f.option == Some(key(name))
+                };
+                let finding = judged.findings.iter().find(about);
+                assert_eq!(finding.map(|f| f.severity), Some(Severity::Wait), "{name}");
+            }
+            // A sheet is known beneath, so that no floor is safer than another: the wish decides.
+            assert!(found.puts_first(&key("fast-cure")) && !found.recommends(&key("fast-cure")));
+        },
+    );
+}
+
+/// Over the ground with nothing known beneath the barrier comes first, and it waits like the others.
+#[test]
+fn without_a_moisture_test_and_a_known_sheet_the_barrier_comes_first_and_waits() {
+    Slab::offering(&ALL, &["quick", "low-price"])
+        .job("vapor-retarder = \"yes\"", "vapor-retarder = \"unknown\"")
         .untested()
         .recommends("barrier")
-        .see(|judged| {
-            assert_eq!(judged.recommendation.offered, keys(&["barrier"]));
-            let severity = |floor: &str| {
-                let about = |f: &&slableaf::checks::Finding| {
-                    f.check == "moisture-unknown" && f.option == Some(key(floor))
-                };
-                judged.findings.iter().find(about).map(|f| f.severity)
-            };
-            assert_eq!(severity("barrier"), Some(Severity::Caution));
-            for plain in ["fast-cure", "clear-epoxy", "water-kit"] {
-                assert_eq!(severity(plain), Some(Severity::Stop), "{plain}");
-            }
-        });
+        .by(RuleStep::Moisture)
+        .headline(Headline::TestFirst)
+        .see(|judged| assert!(judged.recommendation.offered().is_empty()));
 }
 
 #[test]
 fn without_a_moisture_test_and_a_barrier_nothing_is_offered() {
-    Slab::offering(&["fast-cure", "clear-epoxy"], &[]).untested().see(|judged| {
-        assert_eq!(judged.recommendation.floor, None);
-    });
+    Slab::offering(&["fast-cure", "clear-epoxy"], &[])
+        .untested()
+        .headline(Headline::TestFirst)
+        .see(|judged| assert!(judged.recommendation.offered().is_empty()));
 }
 
 /// A test whose method has no limit on the data sheet says nothing about that floor.
 #[test]
 fn a_floor_without_a_limit_for_the_test_waits_behind_one_that_is_clear() {
     let polyurea = "mver-limit = \"3 lb/1000ft2/24h\"\nrh-limit = \"75 %\"\nvoc = \"60 g/L\"";
-    Slab::offering(&["fast-cure", "barrier"], &["quick"])
-        .book(polyurea, "rh-limit = \"75 %\"\nvoc = \"60 g/L\"")
-        .recommends("barrier")
-        .see(|judged| assert_eq!(judged.case.options[0].moisture.standing, Standing::Unknown));
+    let slab = |offer: &[&str]| {
+        Slab::offering(offer, &["quick"]).book(polyurea, "rh-limit = \"75 %\"\nvoc = \"60 g/L\"")
+    };
+    slab(&["fast-cure", "barrier"]).recommends("barrier").see(|judged| {
+        assert_eq!(judged.case.options[0].moisture.standing, Standing::NotJudged);
+        let state = judged.recommendation.state(&key("fast-cure"));
+        assert_eq!(state, OfferState::Waits(Settles::Maker));
+    });
+    slab(&["fast-cure"]).headline(Headline::AskFirst);
 }
 
 fn untested_paper() -> Paper {
@@ -518,28 +575,19 @@ fn what_was_not_looked_at_is_not_known() {
     }
 }
 
-/// Room is counted by the method that was used: probes at 60 % leave 15 of 75 parts, 39 of 99 and 40
-/// of 100.
+/// Room is counted by the method that was used: probes at 65 % leave 10 points of 75 %, which is some
+/// room, and 34 of 99 % or 35 of 100 %, which is much.
 #[test]
 fn room_over_probes_decides_as_room_over_dishes_does() {
-    let probes = |slab: Slab| {
-        let (before, rest) = slab.job.split_once("[moisture.dishes]").unwrap();
-        let rest = rest.split_once("[air]").unwrap().1;
-        let probe = |place: &str| {
-            format!(
-                "[[moisture.probes.probe]]\nplace = \"{place}\"\ndepth = \"1.6 in\"\nreading = \"60 %\"\n\
-                 drilled = 2026-05-27T09:00:00\nread = 2026-05-29T09:00:00\ncalibrated = 2026-05-20\n"
-            )
-        };
-        let all = ["left", "middle", "right"].map(probe).join("\n");
-        let head = "[moisture.probes]\nedition = 2019\nsettled = true\n";
-        let job = format!("{before}{head}\n{all}\n[air]{rest}");
-        Slab { job, ..slab }
-    };
     let wide = "mver-limit = \"3 lb/1000ft2/24h\"\nrh-limit = \"75 %\"\nvoc = \"60 g/L\"";
-    for (limit, floor) in [("75 %", "barrier"), ("100 %", "fast-cure")] {
-        let slab = probes(Slab::offering(&["fast-cure", "barrier"], &["moisture-room"]))
+    let room = RuleStep::Wish(Wish::MoistureRoom);
+    for (limit, floor, step) in
+        [("75 %", "barrier", room), ("100 %", "fast-cure", RuleStep::LowestPrice)]
+    {
+        let slab = Slab::offering(&["fast-cure", "barrier"], &["moisture-room"])
+            .untested()
+            .job("[air]", &format!("{}[air]", holes(65)))
             .book(wide, &wide.replace("75 %", limit));
-        slab.recommends(floor).by(&Step::Wish(Wish::MoistureRoom, keys(&[floor])));
+        slab.recommends(floor).by(step);
     }
 }

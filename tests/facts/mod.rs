@@ -5,7 +5,7 @@
 //! *Repeated in secondary sources* marks a figure of a standard that was read elsewhere.
 
 mod units;
-// mod moisture;
+mod moisture;
 mod film;
 mod kits;
 mod dew_point;

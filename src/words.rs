@@ -242,6 +242,8 @@ pub struct PromiseText {
     pub included: Vec<String>,
     pub excluded: Vec<String>,
     pub terms: Vec<String>,
+    /// The same where the moisture test alone can be ordered.
+    pub test_terms: Vec<String>,
     pub cancellation: CancellationText,
 }
 

@@ -111,6 +111,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
             choose_if: words.choose_if,
         })
     });
+    let bare = w.priced().iter().any(|choice| !choice.floor.has_barrier());
     let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
     let more = if prices { "family.leaflet.more_priced" } else { "family.leaflet.more" };
     Ok(Leaflet {
@@ -123,7 +124,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         drawing_mm: DRAWING_MM,
         caption: caption(w)?,
         floors: floors.collect::<Result<_, WordsError>>()?,
-        unknown: unknown(w)?,
+        unknown: unknown(w, bare.then_some("family.leaflet.no_promise"))?,
         hangs: waiting(w)?,
         hurt: hurts(w)?,
         defer: w.plain("family.leaflet.defer")?,

@@ -28,7 +28,9 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
             notices: vec![],
         });
     }
-    let terms = w.words.promise.terms.iter().map(|term| fill(term, context, "promise.toml: terms"));
+    let promise = &w.words.promise;
+    let terms = if offers { &promise.terms } else { &promise.test_terms };
+    let terms = terms.iter().map(|term| fill(term, context, "promise.toml: terms"));
     let mut options = option_lines(w)?;
     options.retain(|line| line.offered);
     let mut terms: Vec<String> = terms.collect::<Result<_, _>>()?;

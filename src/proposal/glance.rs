@@ -21,6 +21,7 @@ const SENTENCES: usize = 5;
 
 pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
     let first = w.first();
+    let bare = first.is_some_and(|choice| !choice.floor.has_barrier());
     Ok(Glance {
         not_yet: first.is_none(),
         replaces: issue.replaces.as_ref().map(|before| replaces(w, before)).transpose()?,
@@ -35,7 +36,7 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
         },
         found: found(w)?,
         options: option_lines(w)?,
-        unknown: unknown(w)?,
+        unknown: unknown(w, bare.then_some("glance.no_promise"))?,
         hurt: hurt(w)?,
         first: if first.is_none() { what_first(w)? } else { vec![] },
         hangs: hangs(w)?,
@@ -208,7 +209,8 @@ pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError
 const AGE_SAID: u32 = 30;
 
 /// What could not be known, a short sentence each: first how far the moisture test can be trusted.
-pub fn unknown(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+/// `bare` is the sentence on floors without a barrier, where one is to be said.
+pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsError> {
     let moisture = &w.case.site.moisture;
     let mut sentences = vec![];
     let faults = || {
@@ -230,13 +232,8 @@ pub fn unknown(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
             sentences.push(w.say("glance.age", age)?);
         }
     }
-    // Of the floor that comes first; where none does, of any.
-    let bare = match w.first() {
-        Some(first) => !first.floor.has_barrier(),
-        None => false,
-    };
-    if bare && w.case.job.slab.on_ground && moisture.tested() {
-        sentences.push(w.plain("glance.no_promise")?);
+    if let Some(bare) = bare.filter(|_| w.case.job.slab.on_ground && moisture.tested()) {
+        sentences.push(w.plain(bare)?);
     }
     for sentence in shorts(w, ShortKind::Unknown)? {
         if !sentences.contains(&sentence) {

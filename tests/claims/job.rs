@@ -224,10 +224,10 @@ fn air(d: &mut Dice, plan: &Plan, l: &mut Lines) {
 
 fn visits(d: &mut Dice, plan: &Plan, l: &mut Lines) {
     let count = d.pick(&[0, 1, 1, 1, 1, 2, 2, 3]);
-    let last = d.pick(&[3, 5, 20, 31, 60, 100, 300]);
+    let last = d.pick(&[3, 5, 20, 31, 60, 60, 80, 100, 300]);
     // How damp the slab is, against a limit of 3 lb or 75 %.
-    let damp = d.pick(&[0.1, 0.3, 0.5, 0.7, 0.9, 1.0, 1.1, 1.6, 4.0, 8.0]);
-    let good = d.percent(70);
+    let damp = d.pick(&[0.1, 0.3, 0.3, 0.5, 0.5, 0.7, 0.9, 1.0, 1.1, 1.6, 4.0, 8.0]);
+    let good = d.percent(80);
     let mut back = last + (count - 1).max(0) * d.pick(&[30, 60, 200]);
     for at in 0..count {
         let table = if at == 0 { "moisture" } else { "moisture.visit" };
@@ -237,7 +237,7 @@ fn visits(d: &mut Dice, plan: &Plan, l: &mut Lines) {
         let day = after(DAY, -back);
         let kinds = d.pick(&["d", "d", "d", "p", "p", "dp", "s", "ds"]);
         let damp = if at + 1 < count && d.percent(50) { damp * 1.8 } else { damp };
-        let places = d.some(&PLACES, if good && !plan.small { 3 } else { 1 });
+        let places = d.some(&PLACES, if good && !plan.small { 4 } else { 1 });
         let test = Test { d, plan, table, day, damp, places, good };
         test.write(kinds, l);
         back = (back - d.pick(&[20, 40, 60])).max(last.min(back - 1).max(2));

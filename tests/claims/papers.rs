@@ -92,18 +92,28 @@ impl Papers {
             .map(|p| json!({ "head": p.head, "points": p.points, "paragraphs": p.paragraphs }))
             .collect();
         Ok(Self {
-            mail: json!({
+            mail: spaced(json!({
                 "headline": letter.headline,
                 "reason": letter.reason,
                 "facts": letter.facts,
                 "others": letter.others,
                 "parts": parts,
                 "text": letter.text(),
-            }),
-            page: serde_json::to_value(&page).expect("a page"),
-            leaflet: serde_json::to_value(&leaflet).expect("a leaflet"),
+            })),
+            page: spaced(serde_json::to_value(&page).expect("a page")),
+            leaflet: spaced(serde_json::to_value(&leaflet).expect("a leaflet")),
             form: serde_json::to_value(&form).expect("results"),
             given,
         })
+    }
+}
+
+/// The same with plain spaces: a no-break space is for the eye.
+fn spaced(value: Value) -> Value {
+    match value {
+        Value::String(text) => Value::String(text.replace('\u{A0}', " ")),
+        Value::Array(all) => Value::Array(all.into_iter().map(spaced).collect()),
+        Value::Object(all) => all.into_iter().map(|(key, value)| (key, spaced(value))).collect(),
+        other => other,
     }
 }

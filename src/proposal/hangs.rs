@@ -38,11 +38,14 @@ pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
             only_if: only_if(w, choice, *settles)?,
         })
     });
-    let one_of = w.recommendation.offered().is_empty();
+    let none_offered = w.recommendation.offered().is_empty();
     Ok(Some(Hangs {
         says: w.say(&format!("hangs.{kind}"), values([("count", count)]))?,
         rows: rows.collect::<Result<_, WordsError>>()?,
-        otherwise: w.say("hangs.otherwise", values([("none_offered", one_of)]))?,
+        otherwise: w.say(
+            "hangs.otherwise",
+            minijinja::context! { none_offered => none_offered, count => count },
+        )?,
         order: match test_order(w)? {
             Some(order) => order.says,
             None => String::new(),

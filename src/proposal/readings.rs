@@ -30,10 +30,18 @@ pub struct PastReading {
 }
 
 impl Writer<'_> {
-    /// The highest reading against a floor's limit, of the method that leaves less room.
+    /// The highest reading against a floor's limit, of a method that the floor's standing comes from;
+    /// of two such, the one that leaves less room. A method that settles nothing never stands for one
+    /// that does.
     pub fn room(&self, choice: &Choice<'_>) -> Option<Room> {
         let m = &choice.moisture;
-        let mver = m.mver.map(|h| {
+        let told = |method, standing| match m.standing {
+            Standing::Clear => standing == Standing::Clear,
+            Standing::Over => m.reasons.contains(&Reason::Over(method)),
+            Standing::Close => m.is_near(method) || (!m.is_near_any() && m.was_over(method)),
+            Standing::NotJudged => true,
+        };
+        let mver = m.mver.filter(|h| told(TestMethod::Dish, h.standing)).map(|h| {
             let text = |rate| self.figures.mver(rate, false);
             let room = Room {
                 limit: text(h.limit),
@@ -43,7 +51,7 @@ impl Writer<'_> {
             };
             (1.0 - h.reading / h.limit, room)
         });
-        let rh = m.rh.map(|h| {
+        let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing)).map(|h| {
             let text = |value| self.figure(Figure::SlabHumidity(value));
             let room = Room {
                 limit: text(h.limit),
@@ -53,12 +61,8 @@ impl Writer<'_> {
             };
             (1.0 - h.reading / h.limit, room)
         });
-        // The worse of the two methods is the one that counts; of two alike, the tighter one.
         match (mver, rh) {
-            (Some((left, a)), Some((other, b))) => {
-                let second = b.standing > a.standing || (b.standing == a.standing && other < left);
-                Some(if second { b } else { a })
-            }
+            (Some((left, a)), Some((other, b))) => Some(if other < left { b } else { a }),
             (a, b) => a.or(b).map(|(_, room)| room),
         }
     }
@@ -77,8 +81,6 @@ impl Writer<'_> {
         let room = self.room(choice);
         let moisture = &choice.moisture;
         let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);
-        let was = moisture.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(..)));
-        let near = moisture.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)));
         let name = match moisture.standing {
             Standing::Over if of_method(Standing::Over) => "over",
             Standing::Over => "damp_sheet",
@@ -86,7 +88,7 @@ impl Writer<'_> {
                 if moisture.settles() == Some(Settles::Maker) { "no_limit" } else { "not_judged" }
             }
             Standing::NotJudged => "no_reading",
-            Standing::Close if was && !near => "was",
+            Standing::Close if !moisture.is_near_any() => "was",
             Standing::Close => "close",
             Standing::Clear if room.is_some() => "clear",
             Standing::Clear if moisture.terms.test == MoistureTestAsked::PlasticSheet => {

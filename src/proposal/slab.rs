@@ -10,6 +10,7 @@ use crate::proposal::writer::{Writer, between, values};
 use crate::proposal::{Issue, photo_path};
 use crate::quantity::*;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
+use crate::site::method::TestMethod;
 use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
@@ -116,6 +117,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
     if let Some(series) = &moisture.mver {
         let unit = values([("us", w.case.job.units == crate::job::Units::Us)]);
         let method = Method {
+            test: TestMethod::Dish,
             title: w.plain("slab.mver_title")?,
             unit: w.say("slab.mver_unit", unit)?,
             number: &|rate: Mver| w.figures.mver_number(rate),
@@ -127,6 +129,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
     }
     if let Some(series) = &moisture.rh {
         let method = Method {
+            test: TestMethod::Probe,
             title: w.plain("slab.rh_title")?,
             unit: w.plain("slab.rh_unit")?,
             number: &|h: Humidity| h.as_percent(),
@@ -141,6 +144,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
 
 /// How one test method is drawn.
 struct Method<'m, Q> {
+    test: TestMethod,
     title: String,
     unit: String,
     number: &'m dyn Fn(Q) -> f64,
@@ -216,9 +220,7 @@ where
             Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
             Standing::Over => w.say("slab.over", values([("room", room)]))?,
             Standing::NotJudged => w.plain("slab.not_judged")?,
-            Standing::Close if headroom.reading + headroom.doubt > headroom.limit => {
-                w.plain("slab.close")?
-            }
+            Standing::Close if choice.moisture.is_near(method.test) => w.plain("slab.close")?,
             Standing::Close => w.plain("slab.was_over")?,
         };
         let line = LimitLine {

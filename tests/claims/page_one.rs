@@ -211,7 +211,8 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
             let limited = WAYS
                 .into_iter()
                 .any(|way| tests.by(way).next().is_some() && first.limit(way).is_some());
-            r.hold("no limit for the test we made", !limited, &said);
+            let made = !tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
+            r.hold("no limit for the test we made", !limited && made, &said);
         }
         "reason only named" => r.hold(claim, r.floors.len() == 1, &said),
         "reason only" => {
@@ -345,10 +346,17 @@ fn answers(r: &mut Reader<'_>) {
     let unit = if first.days == 1 { "day" } else { "days" };
     r.hold("days on site", days == format!("{} {unit}", first.days), &days);
     let drive = &first.drive;
+    let late = drive["hour"].as_f64().is_some_and(|hour| hour > 23.4);
     let car = value(2, "value");
     let so = match drive["date"].as_str() {
-        Some(date) => day(&car) == date.parse().ok(),
-        None => car == format!("Day {}", drive["day"]),
+        // A time of the last minutes of a day is printed as the next day's first.
+        Some(date) => day(&car).is_some_and(|car| {
+            let exact = date.parse().ok();
+            Some(car) == exact || (late && exact.and_then(|day| day.tomorrow().ok()) == Some(car))
+        }),
+        None => [int(&drive["day"]), int(&drive["day"]) + i64::from(late)]
+            .iter()
+            .any(|day| car == format!("Day {day}")),
     };
     r.hold("car back", so, &car);
     let work = int(&drive["day"]) >= first.days;

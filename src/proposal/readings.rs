@@ -6,6 +6,7 @@ use crate::book::MoistureTestAsked;
 use crate::figures::Figure;
 use crate::options::Choice;
 use crate::proposal::writer::{Writer, between, capital, values};
+use crate::quantity::{Humidity, Mver};
 use crate::site::method::TestMethod;
 use crate::site::standing::{Reason, Settles, Standing};
 use crate::words::WordsError;
@@ -19,6 +20,8 @@ pub struct Room {
     pub reading: String,
     /// How the readings of this method stand to the limit.
     pub standing: Standing,
+    /// The reading is at the limit or over it.
+    pub full: bool,
 }
 
 /// A reading that a sentence tells of.
@@ -42,22 +45,28 @@ impl Writer<'_> {
             Standing::NotJudged => true,
         };
         let mver = m.mver.filter(|h| told(TestMethod::Dish, h.standing)).map(|h| {
-            let text = |rate| self.figures.mver(rate, false);
+            let pair = (Figure::Mver(h.reading), Figure::Mver(h.limit));
+            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
+            let usual = reading == self.figure(pair.0);
             let room = Room {
-                limit: text(h.limit),
-                room: text(between(h.limit, h.reading)),
-                reading: self.figures.mver(h.reading, true),
+                limit,
+                room: self.room_left(Figure::Mver(between(h.limit, h.reading)), Mver::ZERO.into()),
+                reading: if usual { self.figures.mver(h.reading, true) } else { reading },
                 standing: h.standing,
+                full: h.reading >= h.limit,
             };
             (1.0 - h.reading / h.limit, room)
         });
         let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing)).map(|h| {
-            let text = |value| self.figure(Figure::SlabHumidity(value));
+            let pair = (Figure::SlabHumidity(h.reading), Figure::SlabHumidity(h.limit));
+            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
+            let left = Figure::Humidity(between(h.limit, h.reading));
             let room = Room {
-                limit: text(h.limit),
-                room: self.figure(Figure::Humidity(between(h.limit, h.reading))),
-                reading: text(h.reading),
+                limit,
+                room: self.room_left(left, Figure::Humidity(Humidity::ZERO)),
+                reading,
                 standing: h.standing,
+                full: h.reading >= h.limit,
             };
             (1.0 - h.reading / h.limit, room)
         });
@@ -65,6 +74,11 @@ impl Writer<'_> {
             (Some((left, a)), Some((other, b))) => Some(if other < left { b } else { a }),
             (a, b) => a.or(b).map(|(_, room)| room),
         }
+    }
+
+    /// What lies between a reading and a limit, never printed as nothing where there is something.
+    pub fn room_left(&self, left: Figure, nothing: Figure) -> String {
+        self.figures.told_apart(&left, &nothing).0
     }
 
     /// How a floor stands to the moisture of the slab, in words: a cell of a table.
@@ -90,6 +104,7 @@ impl Writer<'_> {
             Standing::NotJudged => "no_reading",
             Standing::Close if !moisture.is_near_any() => "was",
             Standing::Close => "close",
+            Standing::Clear if room.as_ref().is_some_and(|room| room.full) => "full",
             Standing::Clear if room.is_some() => "clear",
             Standing::Clear if moisture.terms.test == MoistureTestAsked::PlasticSheet => {
                 "dry_sheet"

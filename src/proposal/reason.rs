@@ -4,7 +4,7 @@
 //! it left behind, by name, and only after [`Comparison::holds`] has found it so between this floor
 //! and each of them. A floor that fell to an earlier step is not named, and nothing is said of it.
 
-use minijinja::Value;
+use minijinja::{Value, context};
 
 use crate::book::MoistureTestAsked;
 use crate::input::scalar::Key;
@@ -108,7 +108,10 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
         Some(Settles::Test) => return facts("test", values([("floor", floor)])),
-        Some(Settles::Maker) => return facts("maker", values([("floor", floor)])),
+        Some(Settles::Maker) => {
+            let tested = w.case.site.moisture.tested();
+            return facts("maker", context! { floor => floor, tested => tested });
+        }
         None => {}
     }
     let Some(room) = w.room(first) else {
@@ -123,7 +126,10 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
     });
     let (limit, reading) = (room.limit, room.reading);
     match (first.moisture.standing, was) {
-        (Standing::Clear, _) => facts("clear", values([("limit", limit), ("reading", reading)])),
+        (Standing::Clear, _) => {
+            let name = if room.full { "full" } else { "clear" };
+            facts(name, values([("limit", limit), ("reading", reading)]))
+        }
         (_, Some(before)) if !first.moisture.is_near_any() => facts(
             "was",
             values([

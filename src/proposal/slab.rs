@@ -122,7 +122,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
             unit: w.say("slab.mver_unit", unit)?,
             number: &|rate: Mver| w.figures.mver_number(rate),
             text: &|rate: Mver| w.figures.mver(rate, false),
-            room: &|rate: Mver| w.figures.mver(rate, false),
+            room: &|rate: Mver| w.room_left(rate.into(), Mver::ZERO.into()),
             headroom: &|choice: &Choice<'_>| choice.moisture.mver,
         };
         charts.push(chart(w, series, &method, shown, 0.0)?);
@@ -134,7 +134,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
             unit: w.plain("slab.rh_unit")?,
             number: &|h: Humidity| h.as_percent(),
             text: &|h: Humidity| w.figure(Figure::SlabHumidity(h)),
-            room: &|h: Humidity| w.figure(Figure::Humidity(h)),
+            room: &|h: Humidity| w.room_left(Figure::Humidity(h), Figure::Humidity(Humidity::ZERO)),
             headroom: &|choice: &Choice<'_>| choice.moisture.rh,
         };
         charts.push(chart(w, series, &method, shown, 100.0)?);
@@ -217,6 +217,7 @@ where
     for (choice, headroom) in &limits {
         let room = (method.room)(between(headroom.limit, headroom.reading));
         let words = match headroom.standing {
+            Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full")?,
             Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
             Standing::Over => w.say("slab.over", values([("room", room)]))?,
             Standing::NotJudged => w.plain("slab.not_judged")?,

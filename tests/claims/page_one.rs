@@ -20,6 +20,10 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
             r"The highest reading in your slab is (.+?), clear of this floor's limit of (.+?)\.",
         ),
         (
+            "reason full",
+            r"The highest reading in your slab is (.+?)\. This floor's limit is (.+?), and no test of this kind can read more\.",
+        ),
+        (
             "reason near",
             r"The highest reading, (.+?), is inside this floor's limit of (.+?), but by less than the test can tell\.",
         ),
@@ -37,7 +41,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason maker",
-            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for the test we made\. So we ask its maker first, in writing\.",
+            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (the test we made|moisture)\. So we ask its maker first, in writing\.",
         ),
         ("reason only named", r"It is the floor you asked about\."),
         (
@@ -168,6 +172,10 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
     let said = found[0].to_owned();
     let tests = r.tests.clone();
     match claim {
+        "reason full" => {
+            let so = first.limit(Way::Probe) == Some(100.0) && tests.clear(Way::Probe, 100.0);
+            r.hold(claim, so && found[2] == *"100% RH", &said);
+        }
         "reason clear" | "reason near" => {
             let (reading, limit) = (&found[1], &found[2]);
             let way = way_of(reading);
@@ -212,7 +220,9 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
                 .into_iter()
                 .any(|way| tests.by(way).next().is_some() && first.limit(way).is_some());
             let made = !tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
-            r.hold("no limit for the test we made", !limited && made, &said);
+            let limited = if made { limited } else { first.limits.iter().any(Option::is_some) };
+            let so = !limited && made == (&found[2] == "the test we made");
+            r.hold("no limit for the test we made", so, &said);
         }
         "reason only named" => r.hold(claim, r.floors.len() == 1, &said),
         "reason only" => {

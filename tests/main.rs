@@ -10,6 +10,7 @@ mod facts;
 mod languages;
 mod places;
 mod laws;
+mod claims;
 mod messages;
 mod messages_work;
 mod messages_changes;

@@ -6,6 +6,7 @@ use crate::book::MoistureTestAsked;
 use crate::figures::Figure;
 use crate::options::Choice;
 use crate::proposal::writer::{Writer, between, capital, values};
+use crate::quantity::{Humidity, Mver};
 use crate::site::method::TestMethod;
 use crate::site::standing::{Reason, Settles, Standing};
 use crate::words::WordsError;
@@ -19,6 +20,8 @@ pub struct Room {
     pub reading: String,
     /// How the readings of this method stand to the limit.
     pub standing: Standing,
+    /// The reading is at the limit or over it.
+    pub full: bool,
 }
 
 /// A reading that a sentence tells of.
@@ -30,37 +33,52 @@ pub struct PastReading {
 }
 
 impl Writer<'_> {
-    /// The highest reading against a floor's limit, of the method that leaves less room.
+    /// The highest reading against a floor's limit, of a method that the floor's standing comes from;
+    /// of two such, the one that leaves less room. A method that settles nothing never stands for one
+    /// that does.
     pub fn room(&self, choice: &Choice<'_>) -> Option<Room> {
         let m = &choice.moisture;
-        let mver = m.mver.map(|h| {
-            let text = |rate| self.figures.mver(rate, false);
+        let told = |method, standing| match m.standing {
+            Standing::Clear => standing == Standing::Clear,
+            Standing::Over => m.reasons.contains(&Reason::Over(method)),
+            Standing::Close => m.is_near(method) || (!m.is_near_any() && m.was_over(method)),
+            Standing::NotJudged => true,
+        };
+        let mver = m.mver.filter(|h| told(TestMethod::Dish, h.standing)).map(|h| {
+            let pair = (Figure::Mver(h.reading), Figure::Mver(h.limit));
+            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
+            let usual = reading == self.figure(pair.0);
             let room = Room {
-                limit: text(h.limit),
-                room: text(between(h.limit, h.reading)),
-                reading: self.figures.mver(h.reading, true),
+                limit,
+                room: self.room_left(Figure::Mver(between(h.limit, h.reading)), Mver::ZERO.into()),
+                reading: if usual { self.figures.mver(h.reading, true) } else { reading },
                 standing: h.standing,
+                full: h.reading >= h.limit,
             };
             (1.0 - h.reading / h.limit, room)
         });
-        let rh = m.rh.map(|h| {
-            let text = |value| self.figure(Figure::SlabHumidity(value));
+        let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing)).map(|h| {
+            let pair = (Figure::SlabHumidity(h.reading), Figure::SlabHumidity(h.limit));
+            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
+            let left = Figure::Humidity(between(h.limit, h.reading));
             let room = Room {
-                limit: text(h.limit),
-                room: self.figure(Figure::Humidity(between(h.limit, h.reading))),
-                reading: text(h.reading),
+                limit,
+                room: self.room_left(left, Figure::Humidity(Humidity::ZERO)),
+                reading,
                 standing: h.standing,
+                full: h.reading >= h.limit,
             };
             (1.0 - h.reading / h.limit, room)
         });
-        // The worse of the two methods is the one that counts; of two alike, the tighter one.
         match (mver, rh) {
-            (Some((left, a)), Some((other, b))) => {
-                let second = b.standing > a.standing || (b.standing == a.standing && other < left);
-                Some(if second { b } else { a })
-            }
+            (Some((left, a)), Some((other, b))) => Some(if other < left { b } else { a }),
             (a, b) => a.or(b).map(|(_, room)| room),
         }
+    }
+
+    /// What lies between a reading and a limit, never printed as nothing where there is something.
+    pub fn room_left(&self, left: Figure, nothing: Figure) -> String {
+        self.figures.told_apart(&left, &nothing).0
     }
 
     /// How a floor stands to the moisture of the slab, in words: a cell of a table.
@@ -77,8 +95,6 @@ impl Writer<'_> {
         let room = self.room(choice);
         let moisture = &choice.moisture;
         let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);
-        let was = moisture.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(..)));
-        let near = moisture.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)));
         let name = match moisture.standing {
             Standing::Over if of_method(Standing::Over) => "over",
             Standing::Over => "damp_sheet",
@@ -86,8 +102,9 @@ impl Writer<'_> {
                 if moisture.settles() == Some(Settles::Maker) { "no_limit" } else { "not_judged" }
             }
             Standing::NotJudged => "no_reading",
-            Standing::Close if was && !near => "was",
+            Standing::Close if !moisture.is_near_any() => "was",
             Standing::Close => "close",
+            Standing::Clear if room.as_ref().is_some_and(|room| room.full) => "full",
             Standing::Clear if room.is_some() => "clear",
             Standing::Clear if moisture.terms.test == MoistureTestAsked::PlasticSheet => {
                 "dry_sheet"

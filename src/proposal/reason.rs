@@ -4,8 +4,9 @@
 //! it left behind, by name, and only after [`Comparison::holds`] has found it so between this floor
 //! and each of them. A floor that fell to an earlier step is not named, and nothing is said of it.
 
-use minijinja::Value;
+use minijinja::{Value, context};
 
+use crate::book::MoistureTestAsked;
 use crate::input::scalar::Key;
 use crate::job::Wish;
 use crate::options::Choice;
@@ -19,7 +20,7 @@ use crate::words::WordsError;
 enum Comparison {
     /// Its car is back on an earlier day.
     Sooner,
-    /// Its usual life is longer.
+    /// Its usual life is longer at its end, and not shorter at its start.
     LastsLonger,
     /// It leaves more room over the reading.
     MoreRoom,
@@ -41,8 +42,16 @@ impl Comparison {
             Self::Sooner => {
                 this.estimate.schedule.drive.day() < other.estimate.schedule.drive.day()
             }
-            Self::LastsLonger => this.floor.system.life_years.1 > other.floor.system.life_years.1,
-            Self::MoreRoom => Band::of(this) > Band::of(other),
+            Self::LastsLonger => {
+                let (from, to) = this.floor.system.life_years;
+                let (other_from, other_to) = other.floor.system.life_years;
+                to > other_to && from >= other_from
+            }
+            Self::MoreRoom => {
+                // Where no reading stands beside a limit there is no room to tell of.
+                let told = other.moisture.mver.is_some() || other.moisture.rh.is_some();
+                told && Band::of(this) > Band::of(other)
+            }
             Self::CostsLess => this.quote.total < other.quote.total,
             Self::NoAmber => !this.floor.shows_ambering() && other.floor.shows_ambering(),
             Self::Against(_) => {
@@ -99,13 +108,15 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
         Some(Settles::Test) => return facts("test", values([("floor", floor)])),
-        Some(Settles::Maker) => return facts("maker", values([("floor", floor)])),
+        Some(Settles::Maker) => {
+            let tested = w.case.site.moisture.tested();
+            return facts("maker", context! { floor => floor, tested => tested });
+        }
         None => {}
     }
     let Some(room) = w.room(first) else {
-        let sheets = w.case.site.moisture.sheets.is_some();
-        return match (sheets, first.floor.has_barrier()) {
-            (true, false) => facts("sheet", Value::UNDEFINED),
+        return match first.moisture.terms.test {
+            MoistureTestAsked::PlasticSheet => facts("sheet", Value::UNDEFINED),
             _ => Ok(String::new()),
         };
     };
@@ -113,11 +124,13 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
         Reason::WasOver(method, at) => w.reading(*method, *at),
         _ => None,
     });
-    let near = first.moisture.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)));
     let (limit, reading) = (room.limit, room.reading);
     match (first.moisture.standing, was) {
-        (Standing::Clear, _) => facts("clear", values([("limit", limit), ("reading", reading)])),
-        (_, Some(before)) if !near => facts(
+        (Standing::Clear, _) => {
+            let name = if room.full { "full" } else { "clear" };
+            facts(name, values([("limit", limit), ("reading", reading)]))
+        }
+        (_, Some(before)) if !first.moisture.is_near_any() => facts(
             "was",
             values([
                 ("limit", limit),
@@ -153,7 +166,7 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
             let open = |other: &&Choice<'_>| matches!(rank_of(other), Close | NotJudged | Over);
             let safe = matches!(rank_of(first), CloseSafe | NotJudgedSafe)
                 && others.iter().all(|other| open(&other));
-            let name = if safe { "reason.not_reached" } else { "reason.better_known" };
+            let name = if safe { "reason.barrier" } else { "reason.better_known" };
             w.say(name, values([("floors", floors)]))
         }
         RuleStep::OrderOfOffer => w.say("reason.first_named", values([("floors", floors)])),

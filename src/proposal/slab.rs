@@ -10,6 +10,7 @@ use crate::proposal::writer::{Writer, between, values};
 use crate::proposal::{Issue, photo_path};
 use crate::quantity::*;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
+use crate::site::method::TestMethod;
 use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
@@ -116,22 +117,24 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
     if let Some(series) = &moisture.mver {
         let unit = values([("us", w.case.job.units == crate::job::Units::Us)]);
         let method = Method {
+            test: TestMethod::Dish,
             title: w.plain("slab.mver_title")?,
             unit: w.say("slab.mver_unit", unit)?,
             number: &|rate: Mver| w.figures.mver_number(rate),
             text: &|rate: Mver| w.figures.mver(rate, false),
-            room: &|rate: Mver| w.figures.mver(rate, false),
+            room: &|rate: Mver| w.room_left(rate.into(), Mver::ZERO.into()),
             headroom: &|choice: &Choice<'_>| choice.moisture.mver,
         };
         charts.push(chart(w, series, &method, shown, 0.0)?);
     }
     if let Some(series) = &moisture.rh {
         let method = Method {
+            test: TestMethod::Probe,
             title: w.plain("slab.rh_title")?,
             unit: w.plain("slab.rh_unit")?,
             number: &|h: Humidity| h.as_percent(),
             text: &|h: Humidity| w.figure(Figure::SlabHumidity(h)),
-            room: &|h: Humidity| w.figure(Figure::Humidity(h)),
+            room: &|h: Humidity| w.room_left(Figure::Humidity(h), Figure::Humidity(Humidity::ZERO)),
             headroom: &|choice: &Choice<'_>| choice.moisture.rh,
         };
         charts.push(chart(w, series, &method, shown, 100.0)?);
@@ -141,6 +144,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
 
 /// How one test method is drawn.
 struct Method<'m, Q> {
+    test: TestMethod,
     title: String,
     unit: String,
     number: &'m dyn Fn(Q) -> f64,
@@ -213,12 +217,11 @@ where
     for (choice, headroom) in &limits {
         let room = (method.room)(between(headroom.limit, headroom.reading));
         let words = match headroom.standing {
+            Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full")?,
             Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
             Standing::Over => w.say("slab.over", values([("room", room)]))?,
             Standing::NotJudged => w.plain("slab.not_judged")?,
-            Standing::Close if headroom.reading + headroom.doubt > headroom.limit => {
-                w.plain("slab.close")?
-            }
+            Standing::Close if choice.moisture.is_near(method.test) => w.plain("slab.close")?,
             Standing::Close => w.plain("slab.was_over")?,
         };
         let line = LimitLine {

@@ -364,7 +364,7 @@ pub enum MethodFault {
         /// How long it lay, hours.
         lay_hours: f64,
         /// How long it should lie, hours.
-        lie_needed_hours: f64,
+        lay_needed_hours: f64,
     },
     /// The edges of a plastic sheet were not all sealed, or nobody wrote it down.
     SheetNotSealed {
@@ -396,7 +396,7 @@ impl From<&method::MethodFault> for MethodFault {
             Fault::SheetTooShort { place, hours, needed } => Self::SheetTooShort {
                 place: place.clone(),
                 lay_hours: rounded(hours.as_hours()),
-                lie_needed_hours: rounded(needed.as_hours()),
+                lay_needed_hours: rounded(needed.as_hours()),
             },
             Fault::SheetNotSealed { place } => Self::SheetNotSealed { place: place.clone() },
             Fault::NotSettled => Self::NotSettled,

@@ -125,6 +125,21 @@ impl FloorMoisture {
         })
     }
 
+    /// True when a reading of a method is nearer to the limit than it can tell.
+    pub fn is_near(&self, method: TestMethod) -> bool {
+        self.reasons.contains(&Reason::Near(method))
+    }
+
+    /// True when a reading of any method is nearer to its limit than it can tell.
+    pub fn is_near_any(&self) -> bool {
+        self.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)))
+    }
+
+    /// True when a method read over the limit before a later reading answered it.
+    pub fn was_over(&self, method: TestMethod) -> bool {
+        self.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(of, _) if *of == method))
+    }
+
     /// What would settle it; `None` for a floor that is judged.
     pub fn settles(&self) -> Option<Settles> {
         if self.standing != Standing::NotJudged {

@@ -1,0 +1,123 @@
+//! What is printed is so: random jobs, and an independent reading of their papers.
+//!
+//! Every claim of proposal, leaflet and mail is read from the printed words and figures, and held
+//! against the results and the files that were given. Nothing here asks the program what it thinks.
+//! The seed is fresh on every run and printed; `CLAIMS_SEED` and `CLAIMS_JOBS` repeat a run, and the
+//! files of jobs that fail are kept.
+
+mod dice;
+mod evidence;
+mod files;
+mod job;
+mod page_one;
+mod papers;
+mod reader;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use std::sync::Mutex;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use papers::{Given, Papers};
+use reader::Reader;
+
+/// Reads the papers of a job: what is printed and not so, and how often each claim was held.
+fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
+    let mut reader = Reader::new(papers);
+    if papers.given.spanish {
+        page_one::options(&mut reader, &papers.page["glance"]["options"]);
+    } else {
+        page_one::read(&mut reader);
+    }
+    (reader.faults, reader.held)
+}
+
+/// What a run over many jobs found.
+#[derive(Default)]
+struct Found {
+    read: u64,
+    refused: BTreeMap<String, u32>,
+    held: BTreeMap<&'static str, u32>,
+    /// By claim: the first job that broke it, what it said, and how many did.
+    faults: BTreeMap<String, (u64, String, u32)>,
+}
+
+impl Found {
+    fn add(&mut self, seed: u64, papers: Result<Papers, String>) {
+        let papers = match papers {
+            Ok(papers) => papers,
+            Err(why) => return *self.refused.entry(why).or_default() += 1,
+        };
+        self.read += 1;
+        let (faults, held) = read(&papers);
+        for (claim, count) in held {
+            *self.held.entry(claim).or_default() += count;
+        }
+        for fault in faults {
+            let claim = fault.split(": ").next().unwrap_or_default().to_owned();
+            let known = self.faults.entry(claim);
+            let first = known.or_insert_with(|| {
+                keep(seed, &papers);
+                (seed, fault, 0)
+            });
+            first.2 += 1;
+        }
+    }
+}
+
+/// Keeps the files of a job that fails, and what was printed, below the build's own folder.
+fn keep(seed: u64, papers: &Papers) {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("claims/{seed}"));
+    fs::create_dir_all(&folder).expect("a folder");
+    let given = &papers.given;
+    let json = |value| serde_json::to_string_pretty(value).expect("text");
+    let mut files = vec![
+        ("job.toml".to_owned(), given.job.clone()),
+        ("book.toml".to_owned(), given.book.clone()),
+        ("shop.toml".to_owned(), given.shop.clone()),
+        ("page.json".to_owned(), json(&papers.page)),
+        ("leaflet.json".to_owned(), json(&papers.leaflet)),
+        ("mail.json".to_owned(), json(&papers.mail)),
+        ("results.json".to_owned(), json(&papers.form)),
+    ];
+    files.extend(given.systems.iter().map(|file| (file.name.clone(), file.text.clone())));
+    for (name, text) in files {
+        fs::write(folder.join(name), text).expect("a file");
+    }
+}
+
+fn number(name: &str) -> Option<u64> {
+    std::env::var(name).ok()?.parse().ok()
+}
+
+#[test]
+fn what_is_printed_of_random_jobs_is_so() {
+    let now = SystemTime::now().duration_since(UNIX_EPOCH).expect("a clock").as_nanos() as u64;
+    let seed = number("CLAIMS_SEED").unwrap_or(now);
+    let jobs = number("CLAIMS_JOBS").unwrap_or(if cfg!(debug_assertions) { 300 } else { 5_000 });
+    println!("CLAIMS_SEED={seed} CLAIMS_JOBS={jobs}");
+    let found = Mutex::new(Found::default());
+    let threads = std::thread::available_parallelism().map_or(1, usize::from) as u64;
+    std::thread::scope(|scope| {
+        for thread in 0..threads {
+            let found = &found;
+            scope.spawn(move || {
+                for at in (thread..jobs).step_by(threads as usize) {
+                    let seed = seed.wrapping_add(at);
+                    let papers = Papers::of(Given::random(seed));
+                    found.lock().expect("no panic").add(seed, papers);
+                }
+            });
+        }
+    });
+    let found = found.into_inner().expect("no panic");
+    println!("{} jobs read; refused: {:#?}; held: {:#?}", found.read, found.refused, found.held);
+    assert!(found.read * 10 >= jobs * 7, "too few jobs can be read: {:#?}", found.refused);
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("claims");
+    let line = |(seed, fault, times): &(u64, String, u32)| {
+        format!("{times} x, CLAIMS_SEED={seed} CLAIMS_JOBS=1: {fault}\n")
+    };
+    let said: String = found.faults.values().map(line).collect();
+    assert!(said.is_empty(), "printed, and not so (files in {}):\n{said}", folder.display());
+}

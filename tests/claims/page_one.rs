@@ -1,0 +1,494 @@
+//! Page one: the headline, the reason, the three answers, the floors in a line each, what it hangs on.
+
+use std::sync::LazyLock;
+
+use regex::{Captures, Regex};
+use serde_json::Value;
+
+use super::reader::*;
+
+/// A sentence of the reason, by the name that its claim has here.
+struct Sentence {
+    claim: &'static str,
+    pattern: Regex,
+}
+
+static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
+    let all: &[(&str, &str)] = &[
+        (
+            "reason clear",
+            r"The highest reading in your slab is (.+?), clear of this floor's limit of (.+?)\.",
+        ),
+        (
+            "reason full",
+            r"The highest reading in your slab is (.+?)\. This floor's limit is (.+?), and no test of this kind can read more\.",
+        ),
+        (
+            "reason near",
+            r"The highest reading, (.+?), is inside this floor's limit of (.+?), but by less than the test can tell\.",
+        ),
+        (
+            "reason was",
+            r"On (\w+ \d+, \d+) your slab read (.+?) \((.+?)\), over this floor's limit of (.+?)\. It has read lower there since\.",
+        ),
+        (
+            "reason sheet",
+            r"A plastic sheet taped to your slab came up dry\. That is the test this floor's maker asks for\.",
+        ),
+        (
+            "reason test",
+            r"As far as we know today, (.+?) comes first\. No one should lay it before a moisture test allows it\.",
+        ),
+        (
+            "reason maker",
+            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (the test we made|moisture)\. So we ask its maker first, in writing\.",
+        ),
+        ("reason only named", r"It is the floor you asked about\."),
+        (
+            "reason only",
+            r"Of the floors we compared, it is the only one that (may still fit|we can offer for) this slab as it is\.",
+        ),
+        (
+            "reason better known",
+            r"By what we know of the moisture here, we are less sure of ([^.]+)\.",
+        ),
+        (
+            "reason barrier",
+            r"Unlike (.+?), it has a vapor barrier, in case the slab is damper than we know\.",
+        ),
+        (
+            "reason sooner",
+            r"It has your car back sooner than ([^.]+?)(, and that matters to you)?\.",
+        ),
+        (
+            "reason lasts longer",
+            r"It usually lasts longer than ([^.]+?)(, and that matters to you)?\.",
+        ),
+        (
+            "reason more room",
+            r"It leaves more room over the moisture reading than ([^.]+?)(, and that matters to you)?\.",
+        ),
+        ("reason costs less", r"It costs less than ([^.]+?)(, and that matters to you)?\."),
+        (
+            "reason no amber",
+            r"Unlike (.+?), it has no coat in daylight that turns amber, and that matters to you\.",
+        ),
+        (
+            "reason against",
+            r"On your slab, one point speaks against (.+?) and not against this floor: ([^.]+)\.",
+        ),
+        (
+            "reason by rule",
+            r"By our rule it comes before ([^.]+)\. The rule and its steps stand in these pages\.",
+        ),
+        (
+            "reason first named",
+            r"It comes out alike with ([^.]+)\. We name the one you asked about first\.",
+        ),
+    ];
+    let sentence = |(claim, text): &(&'static str, &str)| Sentence {
+        claim,
+        pattern: pattern(&format!("^{text} ?")),
+    };
+    all.iter().map(sentence).collect()
+});
+
+static HEADLINE: LazyLock<Regex> =
+    LazyLock::new(|| pattern("^We recommend (.+?)(, and it is a close call)?$"));
+
+pub fn read(r: &mut Reader<'_>) {
+    let glance = &r.page["glance"];
+    headline(r, text(&glance["headline"]));
+    reason(r, text(&glance["reason"]));
+    answers(r);
+    options(r, &glance["options"]);
+    hangs(r, &glance["hangs"]);
+    caution(r, &glance["caution"]);
+}
+
+fn headline(r: &mut Reader<'_>, said: &str) {
+    let first = r.first();
+    let tests = r.tests.clone();
+    if let Some(found) = HEADLINE.captures(said) {
+        let Some(floor) = r.by_name(&found[1]) else {
+            return r.hold("headline names a floor", false, said);
+        };
+        let is_first = first.is_some_and(|first| first.key == floor.key);
+        let recommended = r.form["recommended"].as_str() == Some(&floor.key);
+        r.hold("recommended is offered and first", floor.offered && is_first && recommended, said);
+        let close = found.get(2).is_some();
+        r.hold("close call", close == (floor.standing == "close"), said);
+        let judged = ["clear", "close"].contains(&floor.standing.as_str());
+        r.hold("recommended is judged", judged, &floor.standing);
+        // By the file alone: some test that the data sheet has a limit for settles it.
+        let by_sheet = floor.asks() == "plastic-sheet" && sheets_dry(r);
+        let needs_none = floor.barrier && floor.asks() == "none-needed";
+        let limits: Vec<(Way, f64)> =
+            WAYS.into_iter().filter_map(|way| Some((way, floor.limit(way)?))).collect();
+        let settled = limits.iter().any(|(way, limit)| tests.enough(*way, *limit));
+        let over = limits.iter().any(|(way, limit)| tests.over(*way, *limit));
+        r.hold("recommended by evidence", (by_sheet || needs_none || settled) && !over, said);
+        let clear = limits.iter().any(|(way, limit)| tests.clear(*way, *limit));
+        let near = limits.iter().any(|(w, l)| tests.near(*w, *l) || tests.was(*w, *l));
+        r.hold(
+            "clear by evidence",
+            close || ((by_sheet || needs_none || clear) && !near),
+            format!("{said}: {limits:?} {tests:?}"),
+        );
+        return;
+    }
+    let waits = first.as_ref().map_or("", |floor| floor.waits.as_str());
+    let so = match said {
+        "First a moisture test, then the floor" => waits == "test",
+        "First a word from the maker, then the floor" => waits == "maker",
+        "Not yet: this slab needs something else first" => first.is_none() && r.priced().is_empty(),
+        _ => return r.hold("headline is known", false, said),
+    };
+    r.hold("headline waits for what the floor waits for", so, said);
+}
+
+/// Every plastic sheet that stands was dry.
+pub fn sheets_dry(r: &Reader<'_>) -> bool {
+    let all = list(&r.form["moisture"]["sheets"]["readings"]);
+    let mut standing =
+        all.iter().filter(|one| ["latest", "unanswered"].contains(&text(&one["part"]))).peekable();
+    standing.peek().is_some() && standing.all(|one| one["damp"] == false)
+}
+
+pub fn reason(r: &mut Reader<'_>, said: &str) {
+    let Some(first) = r.first() else { return };
+    let mut rest = said;
+    while !rest.is_empty() {
+        let known = REASONS.iter().find_map(|one| Some((one.claim, one.pattern.captures(rest)?)));
+        let Some((claim, found)) = known else {
+            return r.hold("every sentence of the reason is known", false, rest);
+        };
+        rest = &rest[found[0].len()..];
+        sentence(r, &first, claim, &found);
+    }
+}
+
+fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Captures<'_>) {
+    let said = found[0].to_owned();
+    let tests = r.tests.clone();
+    match claim {
+        "reason full" => {
+            let so = first.limit(Way::Probe) == Some(100.0) && tests.clear(Way::Probe, 100.0);
+            r.hold(claim, so && found[2] == *"100% RH", &said);
+        }
+        "reason clear" | "reason near" => {
+            let (reading, limit) = (&found[1], &found[2]);
+            let way = way_of(reading);
+            let room = first.room(way).filter(|_| way_of(limit) == way);
+            let shown = room.is_some_and(|room| {
+                r.shows(reading, way, room.reading) && r.shows(limit, way, room.limit)
+            });
+            r.hold("reason prints its reading and limit", shown, &said);
+            let own = first.limit(way).is_some_and(|own| r.shows(limit, way, own));
+            r.hold("the limit is that of the book", own, &said);
+            let highest = tests.highest(way).is_some_and(|one| r.shows(reading, way, one.value));
+            r.hold("the highest reading is the highest", highest, &said);
+            let limit = first.limit(way).unwrap_or(0.0);
+            let so = if claim == "reason clear" {
+                tests.clear(way, limit) && figure(reading) < figure(&found[2])
+            } else {
+                !tests.over(way, limit) && tests.near(way, limit)
+            };
+            r.hold(claim, so, format!("{said} {tests:?}"));
+        }
+        "reason was" => {
+            let way = way_of(&found[2]);
+            let same = |one: &&super::evidence::One| {
+                one.place == found[3]
+                    && day(&found[1]) == Some(one.to.date())
+                    && r.shows(&found[2], way, one.value)
+            };
+            let so = tests.by(way).filter(same).any(|one| {
+                let lower = tests.answer(one).is_some_and(|now| now.value < one.value);
+                !one.void && lower && first.limit(way).is_some_and(|limit| one.value > limit)
+            });
+            let limit = first.limit(way).is_some_and(|limit| r.shows(&found[4], way, limit));
+            r.hold(claim, so && limit && first.standing == "close", &said);
+        }
+        "reason sheet" => {
+            r.hold(claim, first.asks() == "plastic-sheet" && sheets_dry(r), &said);
+        }
+        "reason test" => r.hold(claim, first.waits == "test" && found[1] == first.the_name, &said),
+        "reason maker" => {
+            r.hold(claim, first.waits == "maker" && found[1] == first.the_name, &said);
+            let limited = WAYS
+                .into_iter()
+                .any(|way| tests.by(way).next().is_some() && first.limit(way).is_some());
+            let made = !tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
+            let limited = if made { limited } else { first.limits.iter().any(Option::is_some) };
+            let so = !limited && made == (&found[2] == "the test we made");
+            r.hold("no limit for the test we made", so, &said);
+        }
+        "reason only named" => r.hold(claim, r.floors.len() == 1, &said),
+        "reason only" => {
+            let priced = r.priced();
+            let offers = &found[1] == "we can offer for";
+            let so = priced.len() == 1 && first.offered == offers;
+            r.hold(claim, so && r.floors.len() > 1, &said);
+        }
+        _ => beside(r, first, claim, found),
+    }
+}
+
+/// Sentences that set the floor beside others by name.
+fn beside(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Captures<'_>) {
+    let said = found[0].to_owned();
+    let Some(others) = r.named(&found[1]) else {
+        return r.hold("floors that are named are on offer", false, said);
+    };
+    let priced = others.iter().all(|other| other.priced() && other.key != first.key);
+    r.hold("floors that are named have a price", priced, &said);
+    let wish = match claim {
+        "reason sooner" => "quick",
+        "reason lasts longer" => "lasting",
+        "reason costs less" => "low-price",
+        "reason no amber" => "no-yellowing",
+        _ => "",
+    };
+    let wishes: Vec<&str> =
+        r.job["wishes"].as_array().into_iter().flatten().filter_map(|w| w.as_str()).collect();
+    if said.contains("that matters to you") {
+        let wished = match claim {
+            "reason more room" => wishes.contains(&"lasting") || wishes.contains(&"moisture-room"),
+            _ => wishes.contains(&wish),
+        };
+        r.hold("a wish that is named was wished", wished, &said);
+    }
+    let rank = |floor: &Floor| match floor.standing.as_str() {
+        "clear" => 0,
+        "close" => 1,
+        _ => 2,
+    };
+    let so = |other: &Floor| match claim {
+        "reason better known" => {
+            rank(other) > rank(first)
+                || (rank(other) == rank(first) && first.barrier && !other.barrier)
+        }
+        "reason barrier" => first.barrier && !other.barrier && r.on_ground() && !r.sheet_known(),
+        "reason sooner" => int(&first.drive["day"]) < int(&other.drive["day"]),
+        "reason lasts longer" => first.life.1 > other.life.1 && first.life.0 >= other.life.0,
+        "reason more room" => band(first) > band(other) && band(other).is_some(),
+        "reason costs less" => first.total < other.total,
+        "reason no amber" => !first.ambers && other.ambers,
+        "reason against" => {
+            let check = match &found[2] {
+                "damp from the ground" => return damp(r, other) && !damp(r, first),
+                "doubt about the bond" => &["surface-strength", "surface-ph"][..],
+                "a crack that moves" => &["moving-crack"],
+                "amber in daylight" => &["ambering"],
+                "warm tires" => &["hot-tires"],
+                _ => return false,
+            };
+            warned(r, other, check) && !warned(r, first, check)
+        }
+        "reason by rule" => true,
+        "reason first named" => {
+            let at = |floor: &Floor| r.floors.iter().position(|one| one.key == floor.key);
+            at(first) < at(other) && first.total == other.total
+        }
+        _ => false,
+    };
+    let all = others.iter().all(so);
+    r.hold(claim, all && !others.is_empty(), said);
+}
+
+/// A caution of one of some checks about a floor.
+fn warned(r: &Reader<'_>, floor: &Floor, checks: &[&str]) -> bool {
+    let names = |finding: &Value, key: &str| finding[key].as_str().map(str::to_owned);
+    list(&r.form["findings"]).iter().any(|finding| {
+        let check = names(finding, "check").unwrap_or_default();
+        let about = names(finding, "floor");
+        checks.contains(&check.as_str())
+            && finding["severity"] == "caution"
+            && about.is_none_or(|about| about == floor.key)
+    })
+}
+
+/// Damp from the ground speaks against a floor: nothing holds it back, its data sheet is silent, and the
+/// reading takes up much of the limit (half of it by dishes, within 10 points by probes).
+fn damp(r: &Reader<'_>, floor: &Floor) -> bool {
+    let silent = floor.products[0].get("ground-contact").is_none();
+    let dish = floor.room(Way::Dish).is_some_and(|room| room.reading > room.limit * 0.5);
+    let probe = floor.room(Way::Probe).is_some_and(|room| room.reading + 10.0 > room.limit);
+    !floor.barrier && r.on_ground() && !r.sheet_known() && silent && (dish || probe)
+}
+
+/// Room over the reading in bands, the worse of both methods; `None` where there is none to tell.
+fn band(floor: &Floor) -> Option<u8> {
+    let dish = floor.room(Way::Dish).map(|room| match room.limit / room.reading.max(1e-9) {
+        times if times < 1.5 => 0,
+        times if times < 3.0 => 1,
+        _ => 2,
+    });
+    let probe = floor.room(Way::Probe).map(|room| match room.limit - room.reading {
+        points if points < 5.0 => 0,
+        points if points < 15.0 => 1,
+        _ => 2,
+    });
+    dish.into_iter().chain(probe).min()
+}
+
+fn answers(r: &mut Reader<'_>) {
+    let answers = list(&r.page["glance"]["answers"]);
+    let Some(first) = r.first() else {
+        return r.hold("no answers without a floor", answers.is_empty(), "answers");
+    };
+    let value = |at: usize, key: &str| text(&answers[at][key]).to_owned();
+    r.hold("price on page one", cents(&value(0, "value")) == first.total, value(0, "value"));
+    let note = value(0, "note");
+    match note.strip_prefix("Holds until ") {
+        Some(date) => {
+            let hold = r.book["terms"]["hold-days"].as_integer().expect("days");
+            let until = r.date().checked_add(jiff::Span::new().days(hold)).ok();
+            r.hold("valid until", day(date) == until && first.offered, &note);
+        }
+        None => {
+            let so = note.starts_with("Only if ") && !first.waits.is_empty();
+            r.hold("a price hangs on what the floor waits for", so, &note);
+        }
+    }
+    let days = value(1, "value");
+    let unit = if first.days == 1 { "day" } else { "days" };
+    r.hold("days on site", days == format!("{} {unit}", first.days), &days);
+    let drive = &first.drive;
+    let late = drive["hour"].as_f64().is_some_and(|hour| hour > 23.4);
+    let car = value(2, "value");
+    let so = match drive["date"].as_str() {
+        // A time of the last minutes of a day is printed as the next day's first.
+        Some(date) => day(&car).is_some_and(|car| {
+            let exact = date.parse().ok();
+            Some(car) == exact || (late && exact.and_then(|day| day.tomorrow().ok()) == Some(car))
+        }),
+        None => [int(&drive["day"]), int(&drive["day"]) + i64::from(late)]
+            .iter()
+            .any(|day| car == format!("Day {day}")),
+    };
+    r.hold("car back", so, &car);
+    let work = int(&drive["day"]) >= first.days;
+    r.hold("the car is never back before the last day of work", work, &car);
+}
+
+pub fn options(r: &mut Reader<'_>, lines: &Value) {
+    let lines = list(lines);
+    let first = r.first();
+    let mut order: Vec<Floor> = r.floors.clone();
+    let is_first = |floor: &Floor| first.as_ref().is_some_and(|first| first.key == floor.key);
+    order.sort_by_key(|floor| (!is_first(floor), !floor.priced()));
+    let names: Vec<&str> = lines.iter().map(|line| text(&line["name"])).collect();
+    let wanted: Vec<&str> = order.iter().map(|floor| floor.name.as_str()).collect();
+    r.hold("order of the floors on page one", names == wanted, names.join("; "));
+    for line in &lines {
+        line_of(r, line);
+    }
+}
+
+pub fn line_of(r: &mut Reader<'_>, line: &Value) {
+    let name = text(&line["name"]).to_owned();
+    let Some(floor) = r.by_name(&name) else {
+        return r.hold("a line is of a floor", false, name);
+    };
+    let english = !r.papers.given.spanish;
+    let price = text(&line["price"]);
+    let so = if floor.priced() { cents(price) == floor.total } else { price.is_empty() };
+    r.hold("price in a line", so, format!("{name}: {price}"));
+    r.hold(
+        "a line without a price says why",
+        text(&line["why_not"]).is_empty() == floor.priced(),
+        &name,
+    );
+    if english {
+        let recommended = r.form["recommended"].as_str() == Some(&floor.key);
+        let standing = match (recommended, floor.offered, floor.waits.as_str()) {
+            (true, ..) => "Recommended",
+            (_, true, _) => "Offered",
+            (.., "test") => "Waits for a test",
+            (.., "maker") => "Waits for its maker",
+            _ => "Not offered",
+        };
+        r.hold("standing in a line", line["standing"] == standing, format!("{name}: {line}"));
+    }
+}
+
+/// What the offer hangs on: exactly the floors that wait, each with its price and its own limit.
+fn hangs(r: &mut Reader<'_>, hangs: &Value) {
+    let waiting = r.waiting();
+    let rows = list(&hangs["rows"]);
+    let names: Vec<&str> = rows.iter().map(|row| text(&row["name"])).collect();
+    let wanted: Vec<&str> = waiting.iter().map(|floor| floor.name.as_str()).collect();
+    r.hold("what hangs is what waits", names == wanted, names.join("; "));
+    if waiting.is_empty() {
+        return;
+    }
+    let count = |wanted: &str| waiting.iter().filter(|floor| floor.waits == wanted).count();
+    let says = text(&hangs["says"]);
+    let one = says.starts_with("One floor waits ");
+    r.hold("one floor or some", one == (waiting.len() == 1), says);
+    r.hold("waits for a test", says.contains("moisture test") == (count("test") > 0), says);
+    r.hold("waits for a maker", says.contains(" maker") == (count("maker") > 0), says);
+    for (row, floor) in rows.iter().zip(&waiting) {
+        r.hold("price of what hangs", cents(text(&row["price"])) == floor.total, row.to_string());
+        only_if(r, floor, text(&row["only_if"]));
+    }
+    let otherwise = text(&hangs["otherwise"]);
+    let none_of_them = otherwise.contains("none of them");
+    let so = !none_of_them || (r.offered().is_empty() && waiting.len() > 1);
+    r.hold("none of them", so, otherwise);
+    let single = otherwise.contains("lay it");
+    r.hold("it or them", !single || waiting.len() == 1, otherwise);
+    let order = text(&hangs["order"]);
+    r.hold("a test can be ordered", order.is_empty() == (count("test") == 0), order);
+    let price = r.shop.get("testing").and_then(|testing| testing.get("price")?.as_str());
+    let price = price.map(super::files::number);
+    if let Some(shown) = order.strip_prefix("The test costs ") {
+        let so = price.is_some_and(|price| cents(shown) == (price * 100.0).round() as i64);
+        r.hold("price of the test", so, order);
+    }
+}
+
+/// The result that lets a floor be laid: its own limits, and no others.
+pub fn only_if(r: &mut Reader<'_>, floor: &Floor, said: &str) {
+    let own = &floor.products[0];
+    let so = match said {
+        "its maker allows it in writing" => floor.waits == "maker",
+        "taped plastic sheets come up dry" => floor.asks() == "plastic-sheet",
+        _ if floor.waits == "maker" => false,
+        _ => {
+            let plain = said.trim_end_matches(", and clearly so");
+            let figures: Vec<&str> = FIGURES.find_iter(plain).map(|found| found.as_str()).collect();
+            let of = |way| figures.iter().find(|figure| way_of(figure) == way);
+            let both = plain.contains("dishes read at most") == (floor.asks() == "both");
+            both && (!figures.is_empty()
+                || said == "a test that its data sheet names comes out well")
+                && WAYS.into_iter().all(|way| {
+                    let key = if way == Way::Dish { "mver-limit" } else { "rh-limit" };
+                    match (of(way), own.get(key)) {
+                        (Some(shown), Some(_)) => {
+                            floor.limit(way).is_some_and(|limit| r.shows(shown, way, limit))
+                        }
+                        (None, None) => true,
+                        _ => false,
+                    }
+                })
+        }
+    };
+    r.hold("what a floor hangs on is its own limit", so, format!("{}: {said}", floor.name));
+}
+
+static FIGURES: LazyLock<Regex> = LazyLock::new(|| pattern(r"[\d.,]+( lb| g|% RH)"));
+
+/// The caution on page one is one about the floor that comes first.
+fn caution(r: &mut Reader<'_>, caution: &Value) {
+    let Some(first) = r.first().filter(|_| caution.is_object()) else { return };
+    let title = text(&caution["title"]);
+    let about = |finding: &Value| {
+        let floor = finding["floor"].as_str().map(str::to_owned);
+        finding["severity"] == "caution" && floor.is_none_or(|about| about == first.key)
+    };
+    let so = list(&r.form["findings"]).iter().any(|f| about(f) && text(&f["title"]) == title);
+    r.hold("the caution is about the first floor", so && caution["severity"] == "caution", title);
+}

@@ -145,7 +145,7 @@ fn a_folder_stands_for_its_job() {
 /// Whoever forgot to take `invented` out of the book hears of it before the customer does.
 #[test]
 fn a_book_that_says_it_is_invented_is_told() {
-    let folder = Folder::of("smallest");
+    let folder = Folder::tested();
     let marked = "marked as invented: the price book says `invented = true`";
     folder.run(&["write", "job.toml", "--draft"]).success().out_has(marked);
     let own = folder.read("book.toml").replacen("invented = true\n", "", 1);

@@ -3,7 +3,7 @@
 use crate::issued::{Day, Facts, Offered};
 use crate::proposal::writer::Writer;
 use crate::results::customer::CustomerForm;
-use crate::results::slab::{DishReading, ProbeReading};
+use crate::results::moisture::{DishReading, ProbeReading};
 use crate::words::WordsError;
 
 impl Facts {

@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::floor::FloorCoat;
 use crate::options::{self, Choice, coat_airs};
 use crate::proposal::writer::Writer;
-use crate::results::slab::MoistureRoom;
+use crate::results::standing::MoistureRoom;
 use crate::results::values::{Moment, Money, rounded};
 
 /// What a floor is, and how it stands.

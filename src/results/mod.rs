@@ -6,6 +6,8 @@
 
 mod values;
 pub mod slab;
+pub mod moisture;
+pub mod standing;
 pub mod recommendation;
 pub mod findings;
 pub mod floor;

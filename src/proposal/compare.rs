@@ -8,6 +8,7 @@ use crate::money::Cents;
 use crate::options::Choice;
 use crate::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
+use crate::quantity::Thickness;
 use crate::recommend::{Band, Compared, RuleStep, rule};
 use crate::record::rate;
 use crate::words::WordsError;
@@ -68,7 +69,11 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
     add("tires", &|c| Ok(w.system(&c.floor).tires))?;
     add("smell", &|c| Ok(w.system(&c.floor).smell))?;
     add("damp", &|c| Ok(w.system(&c.floor).damp))?;
-    add("thickness", &|c| Ok(w.figure(c.floor.resin_film())))?;
+    add("thickness", &|c| {
+        let films: Vec<Thickness> =
+            c.floor.resins().map(|(coat, resin)| coat.dry_film(resin)).collect();
+        Ok(w.figures.films(&films))
+    })?;
     add("life", &|c| {
         let (from, to) = c.floor.system.life_years;
         w.say("compare.life_cell", values([("from", from), ("to", to)]))

@@ -218,9 +218,13 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
             r.hold(claim, first.waits == "maker" && found[1] == first.the_name, &said);
             let limited = WAYS
                 .into_iter()
-                .any(|way| tests.by(way).next().is_some() && first.limit(way).is_some());
+                .any(|way| tests.by(way).next().is_some() && first.own_limit(way).is_some());
             let made = !tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
-            let limited = if made { limited } else { first.limits.iter().any(Option::is_some) };
+            let limited = if made {
+                limited
+            } else {
+                WAYS.into_iter().any(|way| first.own_limit(way).is_some())
+            };
             let so = !limited && made == (&found[2] == "the test we made");
             r.hold("no limit for the test we made", so, &said);
         }

@@ -13,6 +13,7 @@ mod mended;
 mod page_one;
 mod papers;
 mod reader;
+mod slab_page;
 mod sums;
 
 use std::collections::BTreeMap;
@@ -32,6 +33,7 @@ fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
     } else {
         page_one::read(&mut reader);
         mended::read(&mut reader);
+        slab_page::read(&mut reader);
     }
     sums::read(&mut reader);
     (reader.faults, reader.held)

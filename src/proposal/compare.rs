@@ -56,12 +56,14 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
         |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
     if moisture.mver.is_some() || moisture.rh.is_none() {
         add("limit_mver", &|c| {
-            Ok(limit(c.floor.first().and_then(|r| r.mver_limit).map(Figure::Mver)))
+            let known = c.moisture.terms.mver.filter(|limit| limit.of_first_coat);
+            Ok(limit(known.map(|limit| Figure::Mver(limit.value))))
         })?;
     }
     if moisture.rh.is_some() {
         add("limit_rh", &|c| {
-            Ok(limit(c.floor.first().and_then(|r| r.rh_limit).map(Figure::SlabHumidity)))
+            let known = c.moisture.terms.rh.filter(|limit| limit.of_first_coat);
+            Ok(limit(known.map(|limit| Figure::SlabHumidity(limit.value))))
         })?;
     }
     add("reading", &|c| w.room_words(c))?;

@@ -73,7 +73,7 @@ fn may_read_low(fault: &Value) -> bool {
 
 static AGE: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"^The last moisture reading is (\d+) days old \((.+?)\)\. A slab can be damper or drier by now\.$",
+        r"^The last moisture test is (\d+) days old \((.+?)\)\. A slab can be damper or drier by now\.$",
     )
 });
 
@@ -93,7 +93,7 @@ fn unknown_of(r: &mut Reader<'_>, said: &[String]) {
         .iter()
         .filter(|one| ["latest", "unanswered"].contains(&text(&one["part"])))
         .filter_map(|one| text(&one["to"]).parse().ok());
-    let last = r.tests.last().into_iter().chain(sheets).max();
+    let last = r.tests.last().or(sheets.max());
     let age = last.and_then(|last| last.date().until(r.date()).ok()).map(|age| age.get_days());
     let told = said.iter().find_map(|one| AGE.captures(one));
     match told {
@@ -319,7 +319,7 @@ fn compare(r: &mut Reader<'_>) {
 }
 
 fn limit_cell(r: &mut Reader<'_>, floor: &Floor, way: Way, cell: &str) {
-    let so = match floor.limit(way) {
+    let so = match floor.limit(way).filter(|_| floor.own_limit(way).is_some()) {
         Some(limit) => r.shows(cell, way, limit),
         None => cell == "No limit known",
     };

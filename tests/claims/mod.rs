@@ -13,6 +13,7 @@ mod mended;
 mod page_one;
 mod papers;
 mod reader;
+mod said;
 mod slab_page;
 mod sums;
 
@@ -34,6 +35,7 @@ fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
         page_one::read(&mut reader);
         mended::read(&mut reader);
         slab_page::read(&mut reader);
+        said::read(&mut reader);
     }
     sums::read(&mut reader);
     (reader.faults, reader.held)

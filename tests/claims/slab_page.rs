@@ -187,7 +187,7 @@ fn chart_of(r: &mut Reader<'_>, chart: &Value) {
                     && r.tests
                         .counting(way)
                         .iter()
-                        .any(|o| o.place == found[3] && o.value == one.value)
+                        .any(|o| o.place == found[3] && (o.value - one.value).abs() < 1e-6)
             });
             count == counts && gray == (all > counts) && top
         });

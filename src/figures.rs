@@ -345,14 +345,17 @@ impl Figures<'_> {
     /// Areas in all, as the sum of what is printed of each.
     pub fn areas(&self, areas: &[Area]) -> String {
         let unit = &self.words.unit;
-        let printed = |number: f64, steps: f64| (number * steps).round() / steps;
+        // What a page shows, rounded by the same hand.
+        let printed = |number: f64, decimals: usize| -> f64 {
+            format!("{number:.decimals$}").parse().unwrap_or(number)
+        };
         match self.units {
             Units::Us => {
-                let sum = areas.iter().map(|area| printed(area.as_square_feet(), 1.0)).sum();
+                let sum = areas.iter().map(|area| printed(area.as_square_feet(), 0)).sum();
                 format!("{}{}", self.number(sum, 0), unit.square_feet)
             }
             Units::Metric => {
-                let sum = areas.iter().map(|area| printed(area.as_square_metres(), 10.0)).sum();
+                let sum = areas.iter().map(|area| printed(area.as_square_metres(), 1)).sum();
                 format!("{}{}", self.number(sum, 1), unit.square_metres)
             }
         }

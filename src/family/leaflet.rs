@@ -116,7 +116,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     let more = if prices { "family.leaflet.more_priced" } else { "family.leaflet.more" };
     Ok(Leaflet {
         frame,
-        intro: w.plain(intro)?,
+        intro: w.say(intro, values([("count", w.case.options.len())]))?,
         found: found(w)?,
         moisture: charts(w, Shown::Highest)?,
         moisture_notes: moisture_notes(w)?,

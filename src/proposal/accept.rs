@@ -8,6 +8,7 @@ use crate::proposal::glance::option_lines;
 use crate::proposal::hangs::test_order;
 use crate::proposal::page::{Accept, Cancellation};
 use crate::proposal::writer::{Writer, capital, values};
+use crate::site::standing::Settles;
 use crate::words::{WordsError, fill};
 
 pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
@@ -44,21 +45,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
         open,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" })?,
         options,
-        hangs: if w.priced().len() > w.offered().len() {
-            let names: Vec<Key> = w
-                .priced()
-                .into_iter()
-                .map(|choice| choice.key().clone())
-                .filter(|key| w.recommendation.waits(key))
-                .collect();
-            let facts = values([
-                ("floors", w.names(&names)),
-                ("test", if test.is_some() { "yes".to_owned() } else { String::new() }),
-            ]);
-            capital(&w.say("accept.hangs", facts)?)
-        } else {
-            String::new()
-        },
+        hangs: hanging(w)?,
         test,
         terms,
         signatures: vec![
@@ -68,6 +55,26 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
         cancellation: if cancellable { Some(cancellation(w)?) } else { None },
         notices: w.local_notices()?,
     })
+}
+
+/// What cannot be ordered yet, by what it waits for.
+fn hanging(w: &Writer<'_>) -> Result<String, WordsError> {
+    let mut sentences = vec![];
+    for settles in [Settles::Test, Settles::Maker] {
+        let waits = |key: &Key| w.recommendation.state(key).waits_for() == Some(settles);
+        let keys = w.priced().into_iter().map(|choice| choice.key().clone());
+        let floors: Vec<Key> = keys.filter(waits).collect();
+        if floors.is_empty() {
+            continue;
+        }
+        let facts = minijinja::context! {
+            floors => w.names(&floors),
+            count => floors.len(),
+            test => settles == Settles::Test,
+        };
+        sentences.push(capital(&w.say("accept.hangs", facts)?));
+    }
+    Ok(sentences.join(" "))
 }
 
 /// The notice, with both dates left open: they depend on the day of signing, and a date counted

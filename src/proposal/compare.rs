@@ -8,6 +8,7 @@ use crate::money::Cents;
 use crate::options::Choice;
 use crate::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::proposal::writer::{Writer, capital, values};
+use crate::quantity::Thickness;
 use crate::recommend::{Band, Compared, RuleStep, rule};
 use crate::record::rate;
 use crate::words::WordsError;
@@ -55,12 +56,14 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
         |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
     if moisture.mver.is_some() || moisture.rh.is_none() {
         add("limit_mver", &|c| {
-            Ok(limit(c.floor.first().and_then(|r| r.mver_limit).map(Figure::Mver)))
+            let known = c.moisture.terms.mver.filter(|limit| limit.of_first_coat);
+            Ok(limit(known.map(|limit| Figure::Mver(limit.value))))
         })?;
     }
     if moisture.rh.is_some() {
         add("limit_rh", &|c| {
-            Ok(limit(c.floor.first().and_then(|r| r.rh_limit).map(Figure::SlabHumidity)))
+            let known = c.moisture.terms.rh.filter(|limit| limit.of_first_coat);
+            Ok(limit(known.map(|limit| Figure::SlabHumidity(limit.value))))
         })?;
     }
     add("reading", &|c| w.room_words(c))?;
@@ -68,7 +71,11 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
     add("tires", &|c| Ok(w.system(&c.floor).tires))?;
     add("smell", &|c| Ok(w.system(&c.floor).smell))?;
     add("damp", &|c| Ok(w.system(&c.floor).damp))?;
-    add("thickness", &|c| Ok(w.figure(c.floor.resin_film())))?;
+    add("thickness", &|c| {
+        let films: Vec<Thickness> =
+            c.floor.resins().map(|(coat, resin)| coat.dry_film(resin)).collect();
+        Ok(w.figures.films(&films))
+    })?;
     add("life", &|c| {
         let (from, to) = c.floor.system.life_years;
         w.say("compare.life_cell", values([("from", from), ("to", to)]))

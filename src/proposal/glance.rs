@@ -28,7 +28,7 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
         headline: headline(w)?,
         reason: match first {
             Some(choice) => reason(w, choice)?,
-            None => w.plain("glance.not_yet_reason")?,
+            None => w.say("glance.not_yet_reason", values([("count", w.case.options.len())]))?,
         },
         answers: match first {
             Some(choice) => answers(w, choice)?,

@@ -4,6 +4,7 @@ use crate::calendar::Moment;
 use crate::cure::DOUBLES;
 use crate::estimate::price;
 use crate::input::book::as_share;
+use crate::job::Known;
 use crate::options::Choice;
 use crate::proposal::charts::share;
 use crate::proposal::hangs::only_if;
@@ -54,6 +55,8 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let joint = |r: &Repair<'_>| matches!(r.place, Place::Joint(_));
     let soft = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| filler.flexible);
     let hard = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| !filler.flexible);
+    // What fills a crack does not say if it moves: a crack of which nobody knows is filled hard too.
+    let still = |r: &Repair<'_>| matches!(r.place, Place::Crack(crack) if crack.moves == Known::No);
     let by_coat = |r: &Repair<'_>| matches!(r.method, Method::FirstCoat);
     let open = |r: &Repair<'_>| matches!(r.method, Method::Open);
     let mut lines = vec![];
@@ -62,7 +65,8 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     }
     for (name, length) in [
         ("crack_hairline", length(&|r| crack(r) && by_coat(r))),
-        ("crack_hard", length(&|r| crack(r) && hard(r))),
+        ("crack_hard", length(&|r| crack(r) && hard(r) && still(r))),
+        ("crack_unknown", length(&|r| crack(r) && hard(r) && !still(r))),
         ("crack_soft", length(&|r| crack(r) && soft(r))),
         ("joint_filled", length(&|r| joint(r) && !open(r))),
         ("joint_open", length(&|r| joint(r) && open(r))),

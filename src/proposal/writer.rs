@@ -412,6 +412,7 @@ impl<'a> Writer<'a> {
             },
             moisture => context! {
                 known => moisture.known(),
+                tested => moisture.tested(),
                 mver => moisture.mver.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figures.mver(v, true))),
                 rh => moisture.rh.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figure(Figure::SlabHumidity(v)))),
             },
@@ -428,7 +429,7 @@ impl<'a> Writer<'a> {
             place => highest.place.as_str(),
             count => series.count(),
             needed => series.needed,
-            date => self.date(series.date),
+            date => self.date(highest.to.date()),
         }
     }
 
@@ -447,8 +448,9 @@ impl<'a> Writer<'a> {
             days_text => self.figures.days(schedule.days),
             price => self.money(choice.quote.total),
             limit => room.as_ref().map(|r| r.limit.clone()),
-            headroom => room.as_ref().map(|r| r.room.clone()),
+            headroom => room.as_ref().filter(|r| !r.full).map(|r| r.room.clone()),
             waits => self.recommendation.waits(choice.key()),
+            priced => self.recommendation.prices(choice.key()),
             standing => choice.moisture.standing.word(),
             barrier => choice.floor.has_barrier(),
             ambers => choice.floor.shows_ambering(),

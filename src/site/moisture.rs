@@ -49,11 +49,13 @@ impl MoistureResult {
         self.mver.is_some() || self.rh.is_some() || self.sheets.is_some()
     }
 
-    /// The day of the last reading that counts, of dishes and probes.
+    /// The day of the last reading that counts, of dishes and probes; of plastic sheets where there is
+    /// no other.
     pub fn last(&self) -> Option<Date> {
         let mver = self.mver.as_ref().filter(|series| series.counts()).map(|series| series.date);
         let rh = self.rh.as_ref().filter(|series| series.counts()).map(|series| series.date);
-        mver.max(rh)
+        let sheets = self.sheets.as_ref().filter(|series| series.counts()).map(|one| one.date);
+        mver.max(rh).or(sheets)
     }
 }
 

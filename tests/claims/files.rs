@@ -32,7 +32,11 @@ fn text(value: impl Into<String>) -> Value {
 pub fn number(text: &str) -> f64 {
     let text = text.trim_start_matches(['$', '€']).replace(',', "");
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
-    text[..end].parse().unwrap_or_else(|_| panic!("no number: {text}"))
+    let part = |text: &str| -> f64 { text.parse().unwrap_or_else(|_| panic!("no number: {text}")) };
+    match text[end..].strip_prefix('/').map(|below| below.split(' ').next().unwrap_or(below)) {
+        Some(below) if below.parse::<f64>().is_ok() => part(&text[..end]) / part(below),
+        _ => part(&text[..end]),
+    }
 }
 
 /// The unit behind a number.
@@ -47,10 +51,6 @@ fn scale(table: &mut Table, key: &str, by: f64, digits: usize) {
         let new = scaled(old, by, digits);
         table.insert(key.to_owned(), text(new));
     }
-}
-
-pub fn products(book: &Table) -> impl Iterator<Item = &Table> {
-    book["product"].as_array().into_iter().flatten().filter_map(Value::as_table)
 }
 
 /// A book with other prices, limits, times and terms.

@@ -9,9 +9,13 @@ mod dice;
 mod evidence;
 mod files;
 mod job;
+mod mended;
 mod page_one;
 mod papers;
 mod reader;
+mod said;
+mod slab_page;
+mod sums;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -29,7 +33,11 @@ fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
         page_one::options(&mut reader, &papers.page["glance"]["options"]);
     } else {
         page_one::read(&mut reader);
+        mended::read(&mut reader);
+        slab_page::read(&mut reader);
+        said::read(&mut reader);
     }
+    sums::read(&mut reader);
     (reader.faults, reader.held)
 }
 

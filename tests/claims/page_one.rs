@@ -41,7 +41,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason maker",
-            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (the test we made|moisture)\. So we ask its maker first, in writing\.",
+            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (a test that we made|moisture)\. So we ask its maker first, in writing\.",
         ),
         ("reason only named", r"It is the floor you asked about\."),
         (
@@ -216,13 +216,14 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
         "reason test" => r.hold(claim, first.waits == "test" && found[1] == first.the_name, &said),
         "reason maker" => {
             r.hold(claim, first.waits == "maker" && found[1] == first.the_name, &said);
-            let limited = WAYS
-                .into_iter()
-                .any(|way| tests.by(way).next().is_some() && first.limit(way).is_some());
             let made = !tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
-            let limited = if made { limited } else { first.limits.iter().any(Option::is_some) };
-            let so = !limited && made == (&found[2] == "the test we made");
-            r.hold("no limit for the test we made", so, &said);
+            let own = |way: &Way| first.own_limit(*way).is_some();
+            let so = match &found[2] {
+                "moisture" => !made && !WAYS.iter().any(own),
+                _ if tests.all.is_empty() => made,
+                _ => WAYS.iter().any(|way| tests.by(*way).next().is_some() && !own(way)),
+            };
+            r.hold("no limit for a test that was made", so, &said);
         }
         "reason only named" => r.hold(claim, r.floors.len() == 1, &said),
         "reason only" => {

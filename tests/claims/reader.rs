@@ -72,6 +72,11 @@ impl Floor {
         self.limits[way as usize]
     }
 
+    /// The limit on the data sheet of the coat on the concrete.
+    pub fn own_limit(&self, way: Way) -> Option<f64> {
+        limit(&self.products[..1], way)
+    }
+
     pub fn asks(&self) -> &str {
         self.products[0].get("moisture-test").and_then(|word| word.as_str()).unwrap_or("either")
     }

@@ -1,0 +1,398 @@
+//! What was found: figures of the visit, charts, what could not be known, when work starts, and how each
+//! floor stands to the slab in the comparison.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+use serde_json::Value;
+
+use super::page_one::sheets_dry;
+use super::reader::*;
+
+pub fn read(r: &mut Reader<'_>) {
+    for found in [&r.page["glance"]["found"], &r.papers.leaflet["found"]] {
+        found_on_the_visit(r, found);
+    }
+    for unknown in [&r.page["glance"]["unknown"], &r.papers.leaflet["unknown"]] {
+        unknown_of(r, &texts(unknown));
+    }
+    start(r);
+    for charts in [&r.page["slab"]["moisture"], &r.papers.leaflet["moisture"]] {
+        for chart in list(charts) {
+            chart_of(r, &chart);
+        }
+    }
+    notes(r);
+    compare(r);
+}
+
+/// The readings of a way of testing that count.
+fn counting(r: &Reader<'_>, way: Way) -> usize {
+    r.tests.counting(way).len()
+}
+
+/// The highest reading is the highest that counts, and so many tests count.
+fn found_on_the_visit(r: &mut Reader<'_>, found: &Value) {
+    let (value, note) = (text(&found[0]["value"]), text(&found[0]["note"]));
+    let ways: Vec<Way> = WAYS.into_iter().filter(|way| counting(r, *way) > 0).collect();
+    if ways.is_empty() {
+        let sheets = &r.form["moisture"]["sheets"];
+        let standing = list(&sheets["readings"])
+            .iter()
+            .any(|one| ["latest", "unanswered"].contains(&text(&one["part"])));
+        let so = match value {
+            "Not measured" => r.tests.all.is_empty() && !sheets.is_object(),
+            "Dry under plastic" => sheets_dry(r),
+            "Damp under plastic" => standing && !sheets_dry(r),
+            "No reading counts" => !standing && (!r.tests.all.is_empty() || sheets.is_object()),
+            _ => false,
+        };
+        return r.hold("what is said where no reading counts", so, value);
+    }
+    let shown: Vec<&str> = value.split(" and ").collect();
+    let so = shown.len() == ways.len()
+        && ways.iter().zip(&shown).all(|(way, shown)| {
+            r.tests.highest(*way).is_some_and(|one| r.shows(shown, *way, one.value))
+        });
+    r.hold("the highest reading on page one", so, format!("{value}: {:?}", r.tests));
+    let count: usize = ways.iter().map(|way| counting(r, *way)).sum();
+    let unit = if count == 1 { "test" } else { "tests" };
+    let so = note.ends_with(&format!("; {count} {unit}"));
+    r.hold("so many tests", so, note);
+}
+
+/// Faults that may make a reading read low.
+fn may_read_low(fault: &Value) -> bool {
+    match text(&fault["fault"]) {
+        "too-few-tests" | "coarse-scale" => false,
+        "room-outside" => fault["may_read_low"] == true,
+        "depth" => fault["depth_mm"].as_f64() < fault["needed_mm"].as_f64(),
+        _ => true,
+    }
+}
+
+static AGE: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"^The last moisture test is (\d+) days old \((.+?)\)\. A slab can be damper or drier by now\.$",
+    )
+});
+
+fn unknown_of(r: &mut Reader<'_>, said: &[String]) {
+    let all = said.join(" ");
+    let faults: Vec<Value> = ["dishes", "probes", "sheets"]
+        .iter()
+        .flat_map(|kind| list(&r.form["moisture"][kind]["faults"]))
+        .collect();
+    let low = faults.iter().any(may_read_low);
+    let says = all.contains("not to its method in every point");
+    r.hold("not to its method", says == low, &all);
+    let few = faults.iter().any(|fault| fault["fault"] == "too-few-tests");
+    r.hold("fewer spots", all.contains("We tested fewer spots") == few, &all);
+    let sheets = list(&r.form["moisture"]["sheets"]["readings"]);
+    let sheets = sheets
+        .iter()
+        .filter(|one| ["latest", "unanswered"].contains(&text(&one["part"])))
+        .filter_map(|one| text(&one["to"]).parse().ok());
+    let last = r.tests.last().or(sheets.max());
+    let age = last.and_then(|last| last.date().until(r.date()).ok()).map(|age| age.get_days());
+    let told = said.iter().find_map(|one| AGE.captures(one));
+    match told {
+        Some(found) => {
+            let so = age.is_some_and(|age| age > 30 && found[1] == age.to_string())
+                && day(&found[2]) == last.map(|last| last.date());
+            r.hold("age of the last reading", so, &found[0]);
+        }
+        None => r.hold("an old reading has its age", age.is_none_or(|age| age <= 30), &all),
+    }
+    let bare = r.first().is_some_and(|first| !first.barrier);
+    let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
+    let says = all.contains("This floor has no barrier.");
+    r.hold("no barrier", says == (bare && tested && r.on_ground()), &all);
+    let untested = all.contains("Nobody has tested this slab for moisture");
+    r.hold("nobody has tested", !untested || !tested, &all);
+    let sheet = all.contains("Nobody can see if there is a plastic sheet under your slab");
+    r.hold("a sheet that is known is not unknown", !sheet || !r.sheet_known(), &all);
+    let air = all.contains("Nobody has measured the air");
+    r.hold("air that was measured is not unknown", !air || r.form["air"].is_null(), &all);
+    let later = list(&r.form["moisture"]["dishes"]["readings"])
+        .iter()
+        .chain(&list(&r.form["moisture"]["probes"]["readings"]))
+        .any(|one| text(&one["to"]).get(..10) > r.form["date"].as_str());
+    r.hold("no reading after the paper", !later, "dates");
+}
+
+/// What was measured that no coat would stand, and only that, with when work starts all the same.
+fn start(r: &mut Reader<'_>) {
+    let said = texts(&r.page["glance"]["start"]);
+    let air = r.form["air"].clone();
+    if r.first().is_none() || air.is_null() {
+        return r.hold("no start without air and floor", said.is_empty(), said.join(" "));
+    }
+    let all = said.join(" ");
+    let again = said.iter().all(|one| one.contains("We measure again and start only when"));
+    r.hold("we measure again", again, &all);
+    let value = |name: &str| air[name].as_f64().unwrap_or(f64::NAN);
+    // 5 F above the dew point: MIL-HDBK-1110, 9.6.6. Nearer than the thermometer tells is open.
+    let spread = value("slab_above_dew_point_k");
+    let dew = all.contains("dew point");
+    let so = if dew { spread < 2.9 } else { spread > 2.2 };
+    r.hold("near the dew point", so, format!("{spread} K: {all}"));
+    let wet = all.contains("wetting the slab");
+    r.hold("water on the slab", !wet || spread < 0.6, format!("{spread} K: {all}"));
+    let slab = value("slab_c");
+    let celsius = |shown: &str| {
+        let number = super::files::number(shown);
+        if shown.ends_with('F') { (number - 32.0) / 1.8 } else { number }
+    };
+    let priced = r.priced();
+    let coats: Vec<(f64, f64)> = priced
+        .iter()
+        .flat_map(|floor| floor.products.iter())
+        .filter_map(|p| Some((p.get("slab-from")?.as_str()?, p.get("slab-to")?.as_str()?)))
+        .map(|(from, to)| (celsius(from), celsius(to)))
+        .collect();
+    for (word, off) in [
+        ("too cold", coats.iter().any(|(from, _)| slab < from - 0.01)),
+        ("too warm", coats.iter().any(|(_, to)| slab > to + 0.01)),
+    ] {
+        r.hold("too cold or too warm", all.contains(word) == off, format!("{slab} C: {all}"));
+    }
+}
+
+static CAPTION: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(
+        r"^(?:The reading is|The highest of (\d+) readings is) (.+?), ([^,]+?)\.( We go by the highest, not the mean\.)?( Readings in gray no longer count: they were void, or the spot was read again\.)? The bracket",
+    )
+});
+
+fn chart_of(r: &mut Reader<'_>, chart: &Value) {
+    let way = if text(&chart["title"]).contains("F1869") { Way::Dish } else { Way::Probe };
+    let readings = list(&chart["readings"]);
+    let highest: Vec<&Value> = readings.iter().filter(|one| one["highest"] == true).collect();
+    let counts = counting(r, way);
+    if counts > 0 {
+        let faded = highest.iter().any(|one| one["faded"] == true);
+        let top = r.tests.highest(way).cloned();
+        let so = highest.len() == 1
+            && !faded
+            && top.is_some_and(|top| r.shows(text(&highest[0]["value"]), way, top.value));
+        r.hold("the highest in a chart counts and is the highest", so, chart.to_string());
+        let caption = text(&chart["caption"]);
+        let so = CAPTION.captures(caption).is_some_and(|found| {
+            let count = found.get(1).map_or(1, |count| figure(count.as_str()) as usize);
+            let gray = found.get(5).is_some();
+            let all = r.tests.by(way).count();
+            let top = r.tests.highest(way).is_some_and(|one| {
+                r.shows(&found[2], way, one.value)
+                    && r.tests
+                        .counting(way)
+                        .iter()
+                        .any(|o| o.place == found[3] && (o.value - one.value).abs() < 1e-6)
+            });
+            count == counts && gray == (all > counts) && top
+        });
+        r.hold("the caption of a chart", so, caption);
+    }
+    let half = 0.5 + 1e-9;
+    for line in list(&chart["limits"]) {
+        let Some(floor) = r.by_name(text(&line["label"])) else {
+            r.hold("a limit is of a floor", false, line.to_string());
+            continue;
+        };
+        let Some(room) = floor.room(way) else {
+            r.hold("a limit that is drawn is known", false, line.to_string());
+            continue;
+        };
+        r.hold(
+            "a limit as drawn",
+            r.shows(text(&line["value"]), way, room.limit),
+            line.to_string(),
+        );
+        let json = if way == Way::Dish { "dishes" } else { "probes" };
+        let standing = text(&floor.json["moisture"][json]["standing"]);
+        let words = text(&line["words"]);
+        let left = room.limit - room.reading;
+        let left = if way == Way::Dish && r.metric() { left * GRAMS } else { left };
+        let so = match words {
+            _ if words.ends_with(" to spare") => {
+                standing == "clear"
+                    && left > 0.0
+                    && (figure(words) - left).abs() <= half
+                    && figure(words) > 0.0
+            }
+            "The most that can be read" => standing == "clear" && left <= 0.0,
+            "Too near to call" => standing == "close" && r.tests.near(way, room.limit),
+            "Was over it before" => standing == "close" && r.tests.was(way, room.limit),
+            "Not settled yet" => standing == "not-judged",
+            _ => match words.strip_prefix("Over by ") {
+                Some(by) => {
+                    standing == "over" && (figure(by) + left).abs() <= half && figure(by) > 0.0
+                }
+                None => false,
+            },
+        };
+        r.hold("words at a limit", so && line["standing"] == standing, format!("{line} {room:?}"));
+    }
+}
+
+/// What is said before the readings are compared.
+fn notes(r: &mut Reader<'_>) {
+    let all = texts(&r.page["slab"]["moisture_notes"]).join(" ");
+    let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
+    r.hold(
+        "no test is said where there is none",
+        all.contains("We have no moisture test") != tested,
+        &all,
+    );
+    let sheets = list(&r.form["moisture"]["sheets"]["readings"]);
+    let standing: Vec<&Value> = sheets
+        .iter()
+        .filter(|one| ["latest", "unanswered"].contains(&text(&one["part"])))
+        .collect();
+    if let Some((before, _)) = all.split_once(" taped to the slab (ASTM D4263).") {
+        let so = match before.strip_suffix(" plastic sheets were") {
+            Some(count) => figure(count) as usize == standing.len() && standing.len() > 1,
+            None => before.ends_with("One plastic sheet was") && standing.len() == 1,
+        };
+        r.hold("so many sheets", so, &all);
+        let damp = standing.iter().filter(|one| one["damp"] == true).count();
+        let so = match damp {
+            0 => all.contains(" came up dry."),
+            _ if damp == standing.len() => {
+                all.contains(" came up damp.") && !all.contains(" of them")
+            }
+            damp => all.contains(&format!("{damp} of them came up damp.")),
+        };
+        r.hold("dry or damp sheets", so, &all);
+    }
+}
+
+/// Cells and sentences of how a floor stands to the slab, and what the steps of the rule left.
+fn compare(r: &mut Reader<'_>) {
+    let compare = &r.page["compare"];
+    let names = texts(&compare["names"]);
+    let wanted: Vec<String> = r.floors.iter().map(|floor| floor.name.clone()).collect();
+    r.hold("the comparison has the order of the offer", names == wanted, names.join("; "));
+    let leaflet = list(&r.papers.leaflet["floors"]);
+    for row in list(&compare["rows"]) {
+        let label = text(&row["label"]).to_owned();
+        for (at, floor) in r.floors.clone().iter().enumerate() {
+            let cell = text(&row["cells"][at]);
+            match label.as_str() {
+                "Room over your reading" => {
+                    cell_of(r, floor, cell);
+                    for said in [&compare["cards"][at]["headroom"], &leaflet[at]["headroom"]] {
+                        headroom(r, floor, text(said), cell);
+                    }
+                }
+                "Moisture limit (dish test)" => limit_cell(r, floor, Way::Dish, cell),
+                "Moisture limit (probe test)" => limit_cell(r, floor, Way::Probe, cell),
+                "First coat" => {
+                    let own = floor.products[0].get("barrier").and_then(|b| b.as_bool());
+                    let so = (cell == "Vapor barrier") == (own == Some(true));
+                    r.hold("a first coat that is a barrier", so, cell);
+                }
+                "Days on site" if floor.priced() => {
+                    r.hold("days in the comparison", figure(cell) as i64 == floor.days, cell);
+                }
+                "Usual life" => {
+                    let so = cell == format!("{} to {} years", floor.life.0, floor.life.1);
+                    r.hold("usual life", so, cell);
+                }
+                _ => {}
+            }
+        }
+    }
+    let steps = list(&r.form["steps"]);
+    let deciding: Vec<&Value> = steps
+        .iter()
+        .filter(|step| list(&step["left"]).len() < list(&step["compared"]).len())
+        .collect();
+    let said = texts(&compare["steps"]);
+    for (step, said) in deciding.iter().zip(&said) {
+        let left: Vec<String> = texts(&step["left"]);
+        let shown = said.rsplit_once("This leaves ").map_or("", |(_, left)| left);
+        let named = r.named(shown.trim_end_matches('.')).unwrap_or_default();
+        let named: Vec<String> = named.into_iter().map(|floor| floor.key).collect();
+        r.hold("what a step left", named == left || left.is_empty(), said);
+    }
+}
+
+fn limit_cell(r: &mut Reader<'_>, floor: &Floor, way: Way, cell: &str) {
+    let so = match floor.limit(way).filter(|_| floor.own_limit(way).is_some()) {
+        Some(limit) => r.shows(cell, way, limit),
+        None => cell == "No limit known",
+    };
+    r.hold("a limit in the comparison", so, format!("{}: {cell}, {:?}", floor.name, floor.limits));
+}
+
+fn cell_of(r: &mut Reader<'_>, floor: &Floor, cell: &str) {
+    let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
+    let rooms: Vec<(Way, Room)> =
+        WAYS.into_iter().filter_map(|way| Some((way, floor.room(way)?))).collect();
+    let left = |(way, room): &(Way, Room)| {
+        let left = room.limit - room.reading;
+        if *way == Way::Dish && r.metric() { left * GRAMS } else { left }
+    };
+    let standing = floor.standing.as_str();
+    let so = match cell {
+        _ if cell.ends_with(" to spare") => {
+            standing == "clear"
+                && rooms.iter().any(|one| {
+                    (left(one) - figure(cell)).abs() <= 0.51 && r.tests.clear(one.0, one.1.limit)
+                })
+        }
+        "Its limit is the most that can be read" => {
+            standing == "clear" && floor.limit(Way::Probe) == Some(100.0)
+        }
+        "Too near to call" => {
+            standing == "close" && rooms.iter().any(|(way, room)| r.tests.near(*way, room.limit))
+        }
+        "Was over it before" => {
+            standing == "close" && rooms.iter().any(|(way, room)| r.tests.was(*way, room.limit))
+        }
+        "Damp under plastic" => standing == "over" && floor.asks() == "plastic-sheet",
+        "Dry under plastic" => {
+            standing == "clear" && floor.asks() == "plastic-sheet" && sheets_dry(r)
+        }
+        "No test asked for" => standing == "clear" && floor.asks() == "none-needed",
+        "Not settled yet" => standing == "not-judged" && tested && floor.waits != "maker",
+        "No limit known" => standing == "not-judged",
+        "No reading" => standing == "not-judged" && !tested,
+        _ => cell.strip_prefix("Over by ").is_some_and(|by| {
+            standing == "over"
+                && figure(by) > 0.0
+                && rooms.iter().any(|one| (left(one) + figure(by)).abs() <= 0.51)
+        }),
+    };
+    r.hold(
+        "a floor's standing in the comparison",
+        so,
+        format!("{}: {cell}, {standing} {rooms:?}", floor.name),
+    );
+}
+
+/// The sentence says what the cell says.
+fn headroom(r: &mut Reader<'_>, floor: &Floor, said: &str, cell: &str) {
+    let pairs = [
+        (" below its limit of ", " to spare"),
+        ("too near its limit of ", "Too near to call"),
+        ("was over its limit of ", "Was over it before"),
+        (" over its limit of ", "Over by "),
+        ("was damp under a plastic sheet", "Damp under plastic"),
+        ("was dry under a plastic sheet", "Dry under plastic"),
+        ("asks for no moisture test", "No test asked for"),
+        ("Not settled yet", "Not settled yet"),
+        ("no limit for a test", "No limit known"),
+        ("the slab was not tested", "No reading"),
+        ("is the most that can be read", "most that can be read"),
+    ];
+    let meant = pairs.iter().find(|(sentence, _)| said.contains(sentence));
+    let so = meant.is_some_and(|(_, words)| cell.contains(words));
+    r.hold("the sentence says what the cell says", so, format!("{}: {said} {cell}", floor.name));
+    if let Some((_, limit)) = said.split_once("its limit of ") {
+        let so =
+            WAYS.into_iter().any(|way| floor.limit(way).is_some_and(|l| r.shows(limit, way, l)));
+        r.hold("the limit in a sentence", so, said);
+    }
+}

@@ -822,14 +822,14 @@ fn a_blank_file_shows_every_key() {
     }
 }
 
-/// A blank job makes a paper that says it is invented.
+/// A blank job has no moisture test, so that its floor waits for one.
 #[test]
 fn a_blank_job_can_be_estimated() {
     Folder::of("smallest")
         .write("job.toml", keys::template(Kind::Job))
         .run(&["estimate", "job.toml"])
         .success()
-        .out_has("barrier (recommended)");
+        .out_has("barrier (waits for a moisture test)");
 }
 
 // ----------------------------------------------------------------------------------- the verb

@@ -363,7 +363,7 @@ impl Scalar for SurfaceProfile {
     }
 
     fn form() -> Form {
-        form::alone(r"(?:CSP ?)?[0-9]{1,2}(?:\s*(?:to|-)\s*(?:CSP ?)?[0-9]{1,2})?")
+        form::alone(r"(?:CSP\s*)?\+?[0-9]+(?:\s*(?:to|-)\s*(?:CSP\s*)?\+?[0-9]+)?")
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

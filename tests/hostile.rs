@@ -410,7 +410,9 @@ fn large(wage: &str, consumables: &str) -> Folder {
 fn sums_end(folder: &Folder) {
     ends_well(folder.run(&["estimate", "job.toml", "--format", "json"]).success());
     let ran = ends_well(folder.run(&["check", "job.toml"]));
-    assert!(ran.stdout().contains("recommended: "), "{}", ran.stderr());
+    // Three tests are few on a floor like that: the floors wait for more.
+    let verdict = |line: &str| line.starts_with("recommended: ") || line.starts_with("first: ");
+    assert!(ran.stdout().lines().any(verdict), "{}", ran.stderr());
 }
 
 /// Work of more days than any floor takes is no plan.

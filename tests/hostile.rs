@@ -180,9 +180,9 @@ fn the_words_of_a_floor_of_the_shop_are_text_as_well() {
 fn characters_that_hide_are_refused_with_their_place() {
     let places = [
         ("job.toml", "name", 0, "job.toml:17:8"),
-        ("job.toml", "name", 1, "job.toml:36:8"),
-        ("job.toml", "place", 1, "job.toml:68:9"),
-        ("job.toml", "caption", 0, "job.toml:103:11"),
+        ("job.toml", "name", 1, "job.toml:38:8"),
+        ("job.toml", "place", 1, "job.toml:71:9"),
+        ("job.toml", "caption", 0, "job.toml:108:11"),
         ("shop.toml", "name", 0, "shop.toml:3:8"),
         ("shop.toml", "when", 1, "shop.toml:29:8"),
         ("book.toml", "name", 0, "book.toml:4:8"),

@@ -180,9 +180,9 @@ fn the_words_of_a_floor_of_the_shop_are_text_as_well() {
 fn characters_that_hide_are_refused_with_their_place() {
     let places = [
         ("job.toml", "name", 0, "job.toml:17:8"),
-        ("job.toml", "name", 1, "job.toml:36:8"),
-        ("job.toml", "place", 1, "job.toml:68:9"),
-        ("job.toml", "caption", 0, "job.toml:103:11"),
+        ("job.toml", "name", 1, "job.toml:38:8"),
+        ("job.toml", "place", 1, "job.toml:71:9"),
+        ("job.toml", "caption", 0, "job.toml:108:11"),
         ("shop.toml", "name", 0, "shop.toml:3:8"),
         ("shop.toml", "when", 1, "shop.toml:29:8"),
         ("book.toml", "name", 0, "book.toml:4:8"),
@@ -410,7 +410,9 @@ fn large(wage: &str, consumables: &str) -> Folder {
 fn sums_end(folder: &Folder) {
     ends_well(folder.run(&["estimate", "job.toml", "--format", "json"]).success());
     let ran = ends_well(folder.run(&["check", "job.toml"]));
-    assert!(ran.stdout().contains("recommended: "), "{}", ran.stderr());
+    // Three tests are few on a floor like that: the floors wait for more.
+    let verdict = |line: &str| line.starts_with("recommended: ") || line.starts_with("first: ");
+    assert!(ran.stdout().lines().any(verdict), "{}", ran.stderr());
 }
 
 /// Work of more days than any floor takes is no plan.

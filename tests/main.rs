@@ -13,6 +13,7 @@ mod laws;
 mod claims;
 mod messages;
 mod messages_work;
+mod messages_slab;
 mod messages_changes;
 mod explain;
 mod findings;

@@ -114,9 +114,9 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
     ");
     message("job.toml", "daylight = true", "daylight = true\nvolume = \"900 ft3\"", r#"
         error: unknown key `volume` in [garage]
-           --> job.toml:110:1
+           --> job.toml:115:1
             |
-        110 | volume = "900 ft3"
+        115 | volume = "900 ft3"
             | ^^^^^^
             |
             = help: known here: `daylight`, `height`, `ignition`, `sold-at-home`, `wet`
@@ -132,9 +132,9 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
     "#);
     message("job.toml", "name = \"Stem wall\"\n", "name = \"Stem wall\"\nheigth = \"5 in\"\n", r#"
         error: unknown key `heigth` in [[upright]] 1
-          --> job.toml:43:1
+          --> job.toml:45:1
            |
-        43 | heigth = "5 in"
+        45 | heigth = "5 in"
            | ^^^^^^
            |
            = help: did you mean `height`?
@@ -146,7 +146,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         5 | fone = "555-0114"
           | ^^^^
           |
-          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `warranty`
+          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `testing`, `warranty`
     "#);
     system_message("life-to = 10", "life-to = 10\nlife = 3", r"
         error: unknown key `life` at the top of the file
@@ -165,9 +165,9 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
 fn what_cannot_have_been_found_is_refused() {
     message("job.toml", "measured = 2026-05-08", "measured = 2027-05-08", r"
         error: `measured` is after the date of the paper
-           --> job.toml:101:12
+           --> job.toml:106:12
             |
-        101 | measured = 2027-05-08
+        106 | measured = 2027-05-08
             |            ^^^^^^^^^^
             |
             = help: check both: the paper's `date` is 2026-05-12
@@ -201,9 +201,9 @@ fn what_cannot_have_been_found_is_refused() {
     "#);
     message("job.toml", r#"width = "1/16 in""#, r#"width = "3 ft""#, r#"
         error: `width` is more than a crack has
-          --> job.toml:56:9
+          --> job.toml:58:9
            |
-        56 | width = "3 ft"
+        58 | width = "3 ft"
            |         ^^^^^^
            |
            = help: the most accepted is 2 in; a wider gap is a `[[spall]]`
@@ -216,9 +216,9 @@ fn what_cannot_have_been_found_is_refused() {
 fn a_slip_in_a_key_of_another_form_is_known() {
     among("job.toml", "outline = [[", "outlin = [[", r#"
         error: unknown key `outlin` in [[area]] 1
-          --> job.toml:33:1
+          --> job.toml:35:1
            |
-        33 | outlin = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["0 ft", "24 ft"]]
+        35 | outlin = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["0 ft", "24 ft"]]
            | ^^^^^^
            |
            = help: did you mean `outline`?
@@ -247,27 +247,27 @@ fn an_empty_list_is_told_where_something_has_to_be_in_it() {
     ");
     message("job.toml", r#"from = ["3 ft", "0 ft"]"#, "from = []", r#"
         error: `from` has 0 values
-           --> job.toml:131:8
+           --> job.toml:136:8
             |
-        131 | from = []
+        136 | from = []
             |        ^^
             |
             = help: write two values in brackets: `["22 ft 6 in", "22 ft 6 in"]`
     "#);
     message("job.toml", r#"at = ["4 ft", "18 ft"]"#, "at = []", r#"
         error: `at` has 0 values
-          --> job.toml:75:6
+          --> job.toml:77:6
            |
-        75 | at = []
+        77 | at = []
            |      ^^
            |
            = help: write two values in brackets: `["22 ft 6 in", "22 ft 6 in"]`
     "#);
     message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = []", r"
         error: `path` has no point
-          --> job.toml:64:8
+          --> job.toml:66:8
            |
-        64 | path = []
+        66 | path = []
            |        ^^
            |
            = help: write two points or more, or take the key out
@@ -288,18 +288,18 @@ fn a_missing_key_or_table_is_named_with_an_example() {
     "#);
     message("job.toml", "daylight = true\n", "", r"
         error: `daylight` is missing in [garage]
-           --> job.toml:106:1
+           --> job.toml:111:1
             |
-        106 | [garage]
+        111 | [garage]
             | ^^^^^^^^ expected true or false
             |
             = help: add `daylight = true`
     ");
     one_problem(&cut(Folder::new(), "job.toml", "length = \"3 ft\"", "width = \"2 ft 6 in\""), r#"
         error: `length` is missing in [[cutout]] 1
-          --> job.toml:35:1
+          --> job.toml:37:1
            |
-        35 | [[cutout]]
+        37 | [[cutout]]
            | ^^^^^^^^^^ expected a length with its unit
            |
            = help: add `length = "22 ft 6 in"`
@@ -451,9 +451,9 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = "12 m 6""#, r#"
         error: `length` has no unit: `12 m 6`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "12 m 6"
+        45 | length = "12 m 6"
            |          ^^^^^^^^
            |
            = help: units: `ft`, `in`, `m`, `cm`, `mm`; for example `"22 ft 6 in"`
@@ -469,9 +469,9 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = "38 yd""#, r#"
         error: `length` has the unit `yd`, which does not fit here
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "38 yd"
+        45 | length = "38 yd"
            |          ^^^^^^^
            |
            = help: expected a length with its unit: `ft`, `in`, `m`, `cm`, `mm`
@@ -487,9 +487,9 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
     "#);
     message("book.toml", r#"mver-limit = "20 lb/1000ft2/24h""#, r#"mver-limit = "20 psi""#, r#"
         error: `mver-limit` has the unit `psi`, which does not fit here
-          --> book.toml:88:14
+          --> book.toml:93:14
            |
-        88 | mver-limit = "20 psi"
+        93 | mver-limit = "20 psi"
            |              ^^^^^^^^
            |
            = help: expected a moisture vapor emission rate with its unit: `lb/1000ft2/24h`, `ug/m2/s`, `g/m2/24h`
@@ -501,108 +501,108 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
 fn a_quantity_that_cannot_be_is_refused() {
     message("job.toml", r#"length = "38 ft""#, r#"length = "-38 ft""#, r#"
         error: `length` is negative: `-38 ft`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "-38 ft"
+        45 | length = "-38 ft"
            |          ^^^^^^^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"length = "38 ft""#, "length = \"\u{2212}38 ft\"", r#"
         error: `length` is negative: `−38 ft`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "−38 ft"
+        45 | length = "−38 ft"
            |          ^^^^^^^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = "3800 ft""#, r#"
         error: `length` is too large: `3800 ft`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "3800 ft"
+        45 | length = "3800 ft"
            |          ^^^^^^^^^
            |
            = help: the most accepted is 1000 ft; check the number and the unit
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = "about 38 ft""#, r#"
         error: `length` does not start with a number: `about 38 ft`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "about 38 ft"
+        45 | length = "about 38 ft"
            |          ^^^^^^^^^^^^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = "38.5.2 ft""#, r#"
         error: `length` is not a number: `38.5.2 ft`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "38.5.2 ft"
+        45 | length = "38.5.2 ft"
            |          ^^^^^^^^^^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = """#, r#"
         error: `length` is empty
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = ""
+        45 | length = ""
            |          ^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = "0 ft""#, r#"
         error: `length` is zero
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "0 ft"
+        45 | length = "0 ft"
            |          ^^^^^^
            |
            = help: write a length above zero
     "#);
     message("job.toml", r#"width = "1/16 in""#, r#"width = "1/0 in""#, r#"
         error: `width` divides by zero: `1/0 in`
-          --> job.toml:56:9
+          --> job.toml:58:9
            |
-        56 | width = "1/0 in"
+        58 | width = "1/0 in"
            |         ^^^^^^^^
            |
            = help: write a length with its unit, for example `"22 ft 6 in"`
     "#);
     message("job.toml", r#"humidity = "54 %""#, r#"humidity = "154 %""#, r#"
         error: `humidity` is too large: `154 %`
-           --> job.toml:103:12
+           --> job.toml:108:12
             |
-        103 | humidity = "154 %"
+        108 | humidity = "154 %"
             |            ^^^^^^^
             |
             = help: the most accepted is 100 %; check the number and the unit
     "#);
     message("job.toml", r#"humidity = "54 %""#, r#"humidity = "0 %""#, r#"
         error: `humidity` is zero
-           --> job.toml:103:12
+           --> job.toml:108:12
             |
-        103 | humidity = "0 %"
+        108 | humidity = "0 %"
             |            ^^^^^
             |
             = help: air is never wholly dry; check the instrument
     "#);
     message("job.toml", r#"before = "218.4 g""#, r#"before = "218.4 g 1 g""#, r#"
         error: `before` has more than one number: `218.4 g 1 g`
-          --> job.toml:77:10
+          --> job.toml:80:10
            |
-        77 | before = "218.4 g 1 g"
+        80 | before = "218.4 g 1 g"
            |          ^^^^^^^^^^^^^
            |
            = help: write one number with one unit, for example `"40 lb"`
     "#);
     message("job.toml", "exposed = \"65.7 in2\"\nbefore = \"218.4 g\"", "exposed = \"0 in2\"\nbefore = \"218.4 g\"", r#"
         error: `exposed` is zero
-          --> job.toml:76:11
+          --> job.toml:79:11
            |
-        76 | exposed = "0 in2"
+        79 | exposed = "0 in2"
            |           ^^^^^^^
            |
            = help: the concrete under the dome without the dish's own footprint
@@ -614,9 +614,9 @@ fn a_quantity_that_cannot_be_is_refused() {
 fn a_comma_for_a_decimal_point_is_refused_with_the_point_in_its_place() {
     message("job.toml", r#"length = "38 ft""#, r#"length = "38,5 ft""#, r#"
         error: `length` has a comma where a decimal point belongs: `38,5 ft`
-          --> job.toml:43:10
+          --> job.toml:45:10
            |
-        43 | length = "38,5 ft"
+        45 | length = "38,5 ft"
            |          ^^^^^^^^^
            |
            = help: write `38.5 ft`
@@ -637,63 +637,63 @@ fn a_comma_for_a_decimal_point_is_refused_with_the_point_in_its_place() {
 fn a_temperature_says_its_scale_and_lies_where_people_lay_floors() {
     message("job.toml", r#"slab = "62 F""#, "slab = 62", r#"
         error: `slab` has no unit
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = 62
+        109 | slab = 62
             |        ^^
             |
             = help: write `"55 F"` or `"13 C"`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62""#, r#"
         error: `slab` has no unit: `62`
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = "62"
+        109 | slab = "62"
             |        ^^^^
             |
             = help: write `"55 F"` or `"13 C"`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 ft""#, r#"
         error: `slab` has the unit `ft`, which does not fit here
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = "62 ft"
+        109 | slab = "62 ft"
             |        ^^^^^^^
             |
             = help: expected a temperature: `F` or `C`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 F 17 C""#, r#"
         error: `slab` has more than one number: `62 F 17 C`
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = "62 F 17 C"
+        109 | slab = "62 F 17 C"
             |        ^^^^^^^^^^^
             |
             = help: write `"55 F"` or `"13 C"`
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "62 C""#, r#"
         error: `slab` is outside -40 C to 60 C: `62 C`
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = "62 C"
+        109 | slab = "62 C"
             |        ^^^^^^
             |
             = help: check the number and whether it is F or C
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = "-80 F""#, r#"
         error: `slab` is outside -40 C to 60 C: `-80 F`
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = "-80 F"
+        109 | slab = "-80 F"
             |        ^^^^^^^
             |
             = help: check the number and whether it is F or C
     "#);
     message("job.toml", r#"slab = "62 F""#, r#"slab = """#, r#"
         error: `slab` is empty
-           --> job.toml:104:8
+           --> job.toml:109:8
             |
-        104 | slab = ""
+        109 | slab = ""
             |        ^^
             |
             = help: write `"55 F"` or `"13 C"`
@@ -714,9 +714,9 @@ fn a_text_is_neither_empty_nor_endless_nor_hiding_anything() {
     "#);
     message("job.toml", r#"caption = "The slab, seen from the door""#, "caption = \"\"\"The slab\nseen from the door\"\"\"", r#"
         error: `caption` holds a line break (U+000A)
-           --> job.toml:118:11
+           --> job.toml:123:11
             |
-        118 | caption = """The slab
+        123 | caption = """The slab
             |           ^^^^^^^^^^^
             |
             = help: take it out
@@ -782,9 +782,9 @@ fn a_name_that_other_files_use_is_plain() {
     "#);
     among("book.toml", r#"key = "clear-epoxy""#, r#"key = "clear_epoxy""#, r#"
         error: `key` is not a plain name: `clear_epoxy`
-           --> book.toml:162:7
+           --> book.toml:173:7
             |
-        162 | key = "clear_epoxy"
+        173 | key = "clear_epoxy"
             |       ^^^^^^^^^^^^^
             |
             = help: write a name of lower-case letters, digits and hyphens, for example `"barrier-epoxy"`
@@ -823,23 +823,23 @@ fn a_name_that_other_files_use_is_plain() {
 fn a_count_and_a_year_are_whole_and_near() {
     message("job.toml", "count = 2", "count = -2", r"
         error: `count` is outside 0 to 9999: `-2`
-          --> job.toml:47:9
+          --> job.toml:49:9
            |
-        47 | count = -2
+        49 | count = -2
            |         ^^
     ");
     message("job.toml", "count = 2", "count = 10000", r"
         error: `count` is outside 0 to 9999: `10000`
-          --> job.toml:47:9
+          --> job.toml:49:9
            |
-        47 | count = 10000
+        49 | count = 10000
            |         ^^^^^
     ");
     message("job.toml", "count = 2", "count = 2.0", r"
         error: `count` is a number
-          --> job.toml:47:9
+          --> job.toml:49:9
            |
-        47 | count = 2.0
+        49 | count = 2.0
            |         ^^^
            |
            = help: write a whole number, for example `2`
@@ -855,9 +855,9 @@ fn a_count_and_a_year_are_whole_and_near() {
     ");
     message("job.toml", "start = 2026-05-26", "start = 2026-05-26\ncrew = 0", r"
         error: `crew` is not 1 to 20
-           --> job.toml:115:8
+           --> job.toml:120:8
             |
-        115 | crew = 0
+        120 | crew = 0
             |        ^
             |
             = help: how many persons work on this job
@@ -910,27 +910,27 @@ fn a_date_stands_without_quotes_and_on_the_calendar() {
     ");
     message("job.toml", "set = 2026-05-05T09:10:00", r#"set = "2026-05-05 09:10""#, r#"
         error: `set` is a text
-          --> job.toml:79:7
+          --> job.toml:82:7
            |
-        79 | set = "2026-05-05 09:10"
+        82 | set = "2026-05-05 09:10"
            |       ^^^^^^^^^^^^^^^^^^
            |
            = help: write date and time without quotes or zone: `2026-05-08T10:30:00`
     "#);
     message("job.toml", "set = 2026-05-05T09:10:00", "set = 2026-05-05", r"
         error: `set` is a date
-          --> job.toml:79:7
+          --> job.toml:82:7
            |
-        79 | set = 2026-05-05
+        82 | set = 2026-05-05
            |       ^^^^^^^^^^
            |
            = help: write date and time without quotes or zone: `2026-05-08T10:30:00`
     ");
     message("job.toml", "set = 2026-05-05T09:10:00", "set = 2200-05-05T09:10:00", r"
         error: `set` is outside the years 1900 to 2199: `2200-05-05`
-          --> job.toml:79:7
+          --> job.toml:82:7
            |
-        79 | set = 2200-05-05T09:10:00
+        82 | set = 2200-05-05T09:10:00
            |       ^^^^^^^^^^^^^^^^^^^
     ");
     message("book.toml", "day-starts = 07:30:00", r#"day-starts = "7:30""#, r#"
@@ -953,9 +953,9 @@ fn a_date_stands_without_quotes_and_on_the_calendar() {
     ");
     message("job.toml", "lifted = 2026-05-08T08:00:00", "lifted = 2026-05-05T08:00:00", r"
         error: `lifted` is not after `set`
-          --> job.toml:80:10
+          --> job.toml:83:10
            |
-        80 | lifted = 2026-05-05T08:00:00
+        83 | lifted = 2026-05-05T08:00:00
            |          ^^^^^^^^^^^^^^^^^^^
            |
            = help: check both dates and times
@@ -1112,27 +1112,27 @@ fn a_list_holds_what_it_should_and_not_too_much_of_it() {
     "#);
     message("job.toml", r#"at = ["4 ft", "18 ft"]"#, r#"at = "4 ft, 18 ft""#, r#"
         error: `at` is a text
-          --> job.toml:75:6
+          --> job.toml:77:6
            |
-        75 | at = "4 ft, 18 ft"
+        77 | at = "4 ft, 18 ft"
            |      ^^^^^^^^^^^^^
            |
            = help: write a list in brackets
     "#);
     message("job.toml", r#"["16 ft", "21 ft"]"#, r#""16 ft, 21 ft""#, r#"
         error: `outline` holds something that is not a pair
-          --> job.toml:33:69
+          --> job.toml:35:69
            |
-        33 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], "16 ft, 21 ft", ["16 ft", "24 ft"], ["0 ft", "24 ft"]]
+        35 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], "16 ft, 21 ft", ["16 ft", "24 ft"], ["0 ft", "24 ft"]]
            |                                                                     ^^^^^^^^^^^^^^
            |
            = help: write two values in brackets: `["22 ft 6 in", "22 ft 6 in"]`
     "#);
     message("job.toml", "[[upright]]", "[upright]", r"
         error: `upright` is a table
-          --> job.toml:41:1
+          --> job.toml:43:1
            |
-        41 | [upright]
+        43 | [upright]
            | ^^^^^^^^^
            |
            = help: write `[[upright]]` with two brackets, once for each
@@ -1162,54 +1162,54 @@ fn a_list_holds_what_it_should_and_not_too_much_of_it() {
 fn the_floor_has_a_shape() {
     message("job.toml", r#"["0 ft", "24 ft"]]"#, r#"["22 ft", "24 ft"]]"#, r#"
         error: `outline` crosses itself: side 3 meets side 6
-          --> job.toml:33:11
+          --> job.toml:35:11
            |
-        33 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["22 ft", "24 ft"]]
+        35 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["22 ft", "24 ft"]]
            |           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
            = help: list the corners in the order in which one walks round the floor
     "#);
     message("job.toml", OUTLINE, r#"outline = [["0 ft", "0 ft"], ["20 ft", "20 ft"], ["20 ft", "0 ft"], ["0 ft", "20 ft"]]"#, r#"
         error: `outline` crosses itself: side 1 meets side 3
-          --> job.toml:33:11
+          --> job.toml:35:11
            |
-        33 | outline = [["0 ft", "0 ft"], ["20 ft", "20 ft"], ["20 ft", "0 ft"], ["0 ft", "20 ft"]]
+        35 | outline = [["0 ft", "0 ft"], ["20 ft", "20 ft"], ["20 ft", "0 ft"], ["0 ft", "20 ft"]]
            |           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
            = help: list the corners in the order in which one walks round the floor
     "#);
     message("job.toml", OUTLINE, r#"outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"]]"#, r#"
         error: `outline` has 2 corners
-          --> job.toml:33:11
+          --> job.toml:35:11
            |
-        33 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"]]
+        35 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"]]
            |           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
            = help: write three corners or more, in order
     "#);
     message("job.toml", "name = \"Garage floor\"\n", "name = \"Garage floor\"\nlength = \"22 ft\"\n", r#"
         error: `length` stands beside `outline`
-          --> job.toml:33:10
+          --> job.toml:35:10
            |
-        33 | length = "22 ft"
+        35 | length = "22 ft"
            |          ^^^^^^^
            |
            = help: give length and width, or an outline
     "#);
     message("job.toml", "at = [\"1 ft\", \"20 ft 6 in\"]\nlength = \"3 ft\"\nwidth = \"2 ft 6 in\"", "at = [\"0 ft\", \"0 ft\"]\nlength = \"30 ft\"\nwidth = \"25 ft\"", r"
         error: `cutout` takes away the whole floor
-          --> job.toml:35:1
+          --> job.toml:37:1
            |
-        35 | [[cutout]]
+        37 | [[cutout]]
            | ^^^^^^^^^^
            |
            = help: check the sizes: nothing is left to coat
     ");
     message("job.toml", "length = \"3 ft\"\nwidth", "length = \"0 ft\"\nwidth", r#"
         error: `length` is zero
-          --> job.toml:38:10
+          --> job.toml:40:10
            |
-        38 | length = "0 ft"
+        40 | length = "0 ft"
            |          ^^^^^^
            |
            = help: write a length above zero
@@ -1221,9 +1221,9 @@ fn the_floor_has_a_shape() {
 fn readings_that_cannot_be_are_refused() {
     message("job.toml", r#"after = "222.4 g""#, r#"after = "212.4 g""#, r#"
         error: `after` is less than `before`
-          --> job.toml:78:9
+          --> job.toml:81:9
            |
-        78 | after = "212.4 g"
+        81 | after = "212.4 g"
            |         ^^^^^^^^^
            |
            = help: a dish gains weight; check both readings
@@ -1330,135 +1330,135 @@ fn the_floors_on_offer_are_known_to_the_book() {
 fn a_product_says_what_the_sums_need() {
     message("book.toml", "kit = [{ size = \"40 lb\", price = \"$118.00\" }]\n", "", r#"
         error: `kit` is missing or has no usable size
-           --> book.toml:262:1
+           --> book.toml:273:1
             |
-        262 | [[product]]
+        273 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add `kit = [{ size = "40 lb", price = "$285.00" }]`
     "#);
     among("book.toml", r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "0 gal", price = "$104.00" }]"#, r#"
         error: `size` is zero
-           --> book.toml:136:17
+           --> book.toml:143:17
             |
-        136 | kit = [{ size = "0 gal", price = "$104.00" }]
+        143 | kit = [{ size = "0 gal", price = "$104.00" }]
             |                 ^^^^^^^
             |
             = help: write how much a kit holds
     "#);
     message("book.toml", r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "1 gal", price = "$50.00" }, { size = "2 gal", price = "$100.00" }, { size = "3 gal", price = "$150.00" }, { size = "4 gal", price = "$200.00" }, { size = "5 gal", price = "$250.00" }, { size = "6 gal", price = "$300.00" }, { size = "7 gal", price = "$350.00" }]"#, r#"
         error: `kit` has 7 sizes
-           --> book.toml:136:7
+           --> book.toml:143:7
             |
-        136 | kit = [{ size = "1 gal", price = "$50.00" }, { siz...0" }, { size = "7 gal", price = "$350.00" }]
+        143 | kit = [{ size = "1 gal", price = "$50.00" }, { siz...0" }, { size = "7 gal", price = "$350.00" }]
             |       ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^...^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
             |
             = help: the most accepted is 6
     "#);
     message("book.toml", r#"volume-solids = "45 %""#, r#"volume-solids = "0 %""#, r#"
         error: `volume-solids` is zero
-           --> book.toml:137:17
+           --> book.toml:144:17
             |
-        137 | volume-solids = "0 %"
+        144 | volume-solids = "0 %"
             |                 ^^^^^
             |
             = help: the data sheet's volume solids, for example `"100 %"`
     "#);
     message("book.toml", r#"film = "2.5 mil""#, "film = \"2.5 mil\"\nspread = \"300 ft2/gal\"", r#"
         error: `film` stands beside `spread`
-           --> book.toml:213:8
+           --> book.toml:224:8
             |
-        213 | film = "2.5 mil"
+        224 | film = "2.5 mil"
             |        ^^^^^^^^^
             |
             = help: give one: the sheet's wet coverage or a dry film
     "#);
     message("book.toml", "film = \"2.5 mil\"\n", "", r#"
         error: `spread` is missing, and so is `film`
-           --> book.toml:206:1
+           --> book.toml:217:1
             |
-        206 | [[product]]
+        217 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add `spread = "160 ft2/gal"` (wet coverage) or `film = "10 mil"` (dry film)
     "#);
     message("book.toml", r#"spread = "350 ft2/gal""#, r#"spread = "0 ft2/gal""#, r#"
         error: `spread` is zero
-           --> book.toml:244:10
+           --> book.toml:255:10
             |
-        244 | spread = "0 ft2/gal"
+        255 | spread = "0 ft2/gal"
             |          ^^^^^^^^^^^
             |
             = help: write a wet coverage above zero, for example `"160 ft2/gal"`
     "#);
     message("book.toml", r#"reclaimed = "15 %""#, r#"reclaimed = "90 %""#, r#"
         error: `reclaimed` is 90 % or more
-           --> book.toml:271:13
+           --> book.toml:282:13
             |
-        271 | reclaimed = "90 %"
+        282 | reclaimed = "90 %"
             |             ^^^^^^
             |
             = help: the share of what is bought that does not reach the floor
     "#);
     message("book.toml", "slab-from = \"35 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", "slab-from = \"95 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", r#"
         error: `slab-to` is not above `slab-from`
-           --> book.toml:123:11
+           --> book.toml:130:11
             |
-        123 | slab-to = "95 F"
+        130 | slab-to = "95 F"
             |           ^^^^^^
             |
             = help: the warmest slab that the sheet allows
     "#);
     message("book.toml", r#"recoat-from = "16 h", recoat-to = "72 h""#, r#"recoat-from = "72 h", recoat-to = "16 h""#, r#"
         error: `recoat-to` is before `recoat-from`
-           --> book.toml:256:74
+           --> book.toml:267:74
             |
-        256 |   { at = "60 F", pot-life = "120 min", recoat-from = "72 h", recoat-to = "16 h", foot = "30 h", vehicle = "168 h" },
+        267 |   { at = "60 F", pot-life = "120 min", recoat-from = "72 h", recoat-to = "16 h", foot = "30 h", vehicle = "168 h" },
             |                                                                          ^^^^^^
             |
             = help: the latest time for the next coat without sanding
     "#);
     message("book.toml", r#"lel = "0.9 %""#, r#"lel = "0 %""#, r#"
         error: `lel` is zero
-           --> book.toml:233:7
+           --> book.toml:244:7
             |
-        233 | lel = "0 %"
+        244 | lel = "0 %"
             |       ^^^^^
             |
             = help: the lower explosive limit from the safety data sheet, `"1.4 %"`
     "#);
     message("book.toml", r#"exposure = "100 ppm""#, r#"exposure = "0 ppm""#, r#"
         error: `exposure` is zero
-           --> book.toml:234:12
+           --> book.toml:245:12
             |
-        234 | exposure = "0 ppm"
+        245 | exposure = "0 ppm"
             |            ^^^^^^^
             |
             = help: an exposure limit of the safety data sheet, `"100 ppm"`
     "#);
     message("book.toml", r#"molar-mass = "106.2 g/mol""#, r#"molar-mass = "0 g/mol""#, r#"
         error: `molar-mass` is zero
-           --> book.toml:232:14
+           --> book.toml:243:14
             |
-        232 | molar-mass = "0 g/mol"
+        243 | molar-mass = "0 g/mol"
             |              ^^^^^^^^^
             |
             = help: the solvent's molar mass, `"106.2 g/mol"`
     "#);
     message("book.toml", r#"voc = "335 g/L""#, "voc = \"335 g/L\"\nsolvent-free = true", r#"
         error: `solvent-free` stands beside `solvent`
-           --> book.toml:216:16
+           --> book.toml:227:16
             |
-        216 | solvent-free = true
+        227 | solvent-free = true
             |                ^^^^
             |
             = help: give one: that its safety data sheet names no solvent that can catch fire, or which it names
     "#);
     among("book.toml", r#"key = "clear-epoxy""#, r#"key = "epoxy-primer""#, r#"
         error: `key` `epoxy-primer` is used twice
-           --> book.toml:162:7
+           --> book.toml:173:7
             |
-        162 | key = "epoxy-primer"
+        173 | key = "epoxy-primer"
             |       ^^^^^^^^^^^^^^
             |
             = help: give each product its own key
@@ -1584,36 +1584,36 @@ fn a_system_of_the_shop_is_complete() {
 fn a_picture_is_a_plain_name_inside_the_folder() {
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "/etc/hostname""#, r#"
         error: `file` is absolute: `/etc/hostname`
-           --> job.toml:121:8
+           --> job.toml:126:8
             |
-        121 | file = "/etc/hostname"
+        126 | file = "/etc/hostname"
             |        ^^^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "C:/photos/dome.jpg""#, r#"
         error: `file` is absolute: `C:/photos/dome.jpg`
-           --> job.toml:121:8
+           --> job.toml:126:8
             |
-        121 | file = "C:/photos/dome.jpg"
+        126 | file = "C:/photos/dome.jpg"
             |        ^^^^^^^^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "photos\\dome.jpg""#, r#"
         error: `file` has a backslash: `photos\dome.jpg`
-           --> job.toml:121:8
+           --> job.toml:126:8
             |
-        121 | file = "photos\\dome.jpg"
+        126 | file = "photos\\dome.jpg"
             |        ^^^^^^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
     "#);
     message("job.toml", r#"file = "photos/dome.jpg""#, r#"file = "../dome.jpg""#, r#"
         error: `file` leaves the folder: `../dome.jpg`
-           --> job.toml:121:8
+           --> job.toml:126:8
             |
-        121 | file = "../dome.jpg"
+        126 | file = "../dome.jpg"
             |        ^^^^^^^^^^^^^
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
@@ -1632,9 +1632,9 @@ fn a_picture_is_a_plain_name_inside_the_folder() {
         let mark = "^".repeat(name.len() + 2);
         message("job.toml", r#"file = "photos/dome.jpg""#, &line, &format!(r#"
         error: `file` has an empty part: `{name}`
-           --> job.toml:121:8
+           --> job.toml:126:8
             |
-        121 | {line}
+        126 | {line}
             |        {mark}
             |
             = help: name a file inside the folder of the file you write this in, for example `"photos/door.jpg"`
@@ -1661,18 +1661,18 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
     ");
     message("job.toml", r#"name = "Stem wall""#, r#"name = "Stem wall"#, r#"
         error: not TOML: invalid basic string, expected `"`
-          --> job.toml:42:18
+          --> job.toml:44:18
            |
-        42 | name = "Stem wall
+        44 | name = "Stem wall
            |                  ^
            |
            = help: close the text with `"` on its own line
     "#);
     message("job.toml", r#"name = "Stem wall""#, "name = Stem wall", r#"
         error: not TOML: string values must be quoted, expected literal string
-          --> job.toml:42:8
+          --> job.toml:44:8
            |
-        42 | name = Stem wall
+        44 | name = Stem wall
            |        ^^^^^^^^^
            |
            = help: put it in quotes: `"Stem wall"`
@@ -1702,39 +1702,39 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
     ");
     message("job.toml", r#"length = "38 ft""#, r#"length = "38' 4"""#, r#"
         error: not TOML: unexpected key or value, expected newline, `#`
-          --> job.toml:43:17
+          --> job.toml:45:17
            |
-        43 | length = "38' 4""
+        45 | length = "38' 4""
            |                 ^
     "#);
     message("job.toml", r#"length = "38 ft""#, r#"length = '38' 4"'"#, r#"
         error: not TOML: unexpected key or value, expected newline, `#`
-          --> job.toml:43:15
+          --> job.toml:45:15
            |
-        43 | length = '38' 4"'
+        45 | length = '38' 4"'
            |               ^
     "#);
     message("job.toml", r#"humidity = "54 %""#, "humidity = 54 %", r#"
         error: not TOML: string values must be quoted, expected literal string
-           --> job.toml:103:12
+           --> job.toml:108:12
             |
-        103 | humidity = 54 %
+        108 | humidity = 54 %
             |            ^^^^
             |
             = help: put it in quotes: `"54 %"`
     "#);
     message("job.toml", r#"name = "Stem wall""#, r#"name = "C:\Stem""#, r#"
         error: not TOML: missing escaped value, expected `b`, `e`, `f`, `n`, `r`, `\`, `"`, `x`, `u`, `U`
-          --> job.toml:42:12
+          --> job.toml:44:12
            |
-        42 | name = "C:\Stem"
+        44 | name = "C:\Stem"
            |            ^
     "#);
     message("job.toml", "sold-at-home = true", "sold-at-home = True", r"
         error: not TOML: invalid boolean, expected `true`
-           --> job.toml:111:16
+           --> job.toml:116:16
             |
-        111 | sold-at-home = True
+        116 | sold-at-home = True
             |                ^^^^
             |
             = help: write `true`
@@ -1764,18 +1764,18 @@ fn a_list_of_tables_that_is_needed_is_asked_for() {
     ");
     one_problem(&cut(Folder::new(), "job.toml", "[[moisture.dishes.dish]]", "[air]"), r"
         error: `dish` is missing
-          --> job.toml:66:1
+          --> job.toml:68:1
            |
-        66 | [moisture.dishes]
+        68 | [moisture.dishes]
            | ^^^^^^^^^^^^^^^^^
            |
            = help: add a `[[moisture.dishes.dish]]` table for each dish
     ");
     one_problem(&cut(Folder::of("metric-probes"), "job.toml", "[[moisture.probes.probe]]", "[air]"), r"
         error: `probe` is missing
-          --> job.toml:61:1
+          --> job.toml:63:1
            |
-        61 | [moisture.probes]
+        63 | [moisture.probes]
            | ^^^^^^^^^^^^^^^^^
            |
            = help: add a `[[moisture.probes.probe]]` table for each hole
@@ -1792,9 +1792,9 @@ fn a_list_of_tables_that_is_needed_is_asked_for() {
     let cures = "cure = [\n  { at = \"60 F\", pot-life = \"120 min\", recoat-from = \"16 h\"";
     one_problem(&cut(Folder::new(), "book.toml", cures, "# ----"), r"
         error: `cure` is missing or has no usable row
-           --> book.toml:237:1
+           --> book.toml:248:1
             |
-        237 | [[product]]
+        248 | [[product]]
             | ^^^^^^^^^^^
             |
             = help: add a `[[product.cure]]` table from the data sheet
@@ -1837,9 +1837,9 @@ fn a_list_has_an_end() {
     let job = Folder::new().read("job.toml") + &photo.repeat(10);
     one_problem(&Folder::new().write("job.toml", job), r"
         error: `photo` stands 13 times
-           --> job.toml:116:1
+           --> job.toml:121:1
             |
-        116 | [[photo]]
+        121 | [[photo]]
             | ^^^^^^^^^
             |
             = help: the most accepted is 12
@@ -1874,9 +1874,9 @@ fn probe_holes_are_read_after_they_are_drilled() {
     let probes = |from, to| Folder::of("metric-probes").replace("job.toml", from, to);
     one_problem(&probes("read = 2026-09-08T10:00:00", "read = 2026-09-07T08:00:00"), r"
         error: `read` is not after `drilled`
-          --> job.toml:72:8
+          --> job.toml:75:8
            |
-        72 | read = 2026-09-07T08:00:00
+        75 | read = 2026-09-07T08:00:00
            |        ^^^^^^^^^^^^^^^^^^^
            |
            = help: check both dates and times
@@ -1890,9 +1890,9 @@ fn a_deposit_cap_needs_a_second_payment() {
     let shop = folder.read("shop.toml") + "\n[[payment]]\nwhen = \"At the end\"\nshare = \"100 %\"\n";
     one_problem(&folder.write("shop.toml", shop), r"
         error: `payment` has one step, which a cap on the deposit would cut
-          --> shop.toml:31:1
+          --> shop.toml:37:1
            |
-        31 | [[payment]]
+        37 | [[payment]]
            | ^^^^^^^^^^^
            |
            = help: add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest
@@ -1910,7 +1910,7 @@ fn the_mistakes_of_several_files_come_in_their_order() {
     let printed = check(&folder);
     let places: Vec<&str> =
         printed.lines().filter_map(|line| line.trim_start().strip_prefix("--> ")).collect();
-    assert_eq!(places, ["job.toml:5:10", "job.toml:109:12", "book.toml:13:8", "shop.toml:9:10"]);
+    assert_eq!(places, ["job.toml:5:10", "job.toml:114:12", "book.toml:13:8", "shop.toml:9:10"]);
     assert!(printed.ends_with("\n\n4 problems found; nothing was written"), "{printed}");
 }
 
@@ -2006,30 +2006,30 @@ fn a_picture_that_cannot_be_used_is_shown_where_it_is_named() {
     fs::remove_file(folder.path("photos/dome.jpg")).unwrap();
     picture(&folder, r#"
         error: the picture `photos/dome.jpg` is not there: no such file in the folder of the file that names it
-           --> job.toml:121:8
+           --> job.toml:126:8
             |
-        121 | file = "photos/dome.jpg"
+        126 | file = "photos/dome.jpg"
             |        ^^^^^^^^^^^^^^^^^
     "#);
     picture(&Folder::new().write("photos/crack.jpg", "a letter"), r#"
         error: the picture `photos/crack.jpg` is neither a JPEG nor a PNG picture
-           --> job.toml:125:8
+           --> job.toml:130:8
             |
-        125 | file = "photos/crack.jpg"
+        130 | file = "photos/crack.jpg"
             |        ^^^^^^^^^^^^^^^^^^
     "#);
     picture(&Folder::new().replace("job.toml", r#""photos/crack.jpg""#, r#""photos""#), r#"
         error: the picture `photos` is not a plain file
-           --> job.toml:125:8
+           --> job.toml:130:8
             |
-        125 | file = "photos"
+        130 | file = "photos"
             |        ^^^^^^^^
     "#);
     picture(&Folder::new().write("photos/crack.jpg", vec![0; 15_000_001]), r#"
         error: the picture `photos/crack.jpg` has 15000001 bytes, and the most accepted is 15000000
-           --> job.toml:125:8
+           --> job.toml:130:8
             |
-        125 | file = "photos/crack.jpg"
+        130 | file = "photos/crack.jpg"
             |        ^^^^^^^^^^^^^^^^^^
     "#);
     let folder = Folder::new();
@@ -2052,9 +2052,9 @@ fn a_picture_behind_a_link_out_of_the_folder_is_refused() {
     std::os::unix::fs::symlink(elsewhere.path("photos/crack.jpg"), folder.path("photos/crack.jpg")).unwrap();
     picture(&folder, r#"
         error: the picture `photos/crack.jpg` is a link that leads out of the folder
-           --> job.toml:125:8
+           --> job.toml:130:8
             |
-        125 | file = "photos/crack.jpg"
+        130 | file = "photos/crack.jpg"
             |        ^^^^^^^^^^^^^^^^^^
     "#);
 }

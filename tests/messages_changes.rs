@@ -17,63 +17,63 @@ fn change(lines: &str, block: &str) {
 fn a_change_says_up_or_down_in_percent_or_in_money() {
     change("percent = \"4.5 %\"", r#"
         error: `percent` does not say up or down: `4.5 %`
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = "4.5 %"
+        376 | percent = "4.5 %"
             |           ^^^^^^^
             |
             = help: write `"+4.5 %"` or `"-4.5 %"`
     "#);
     change("percent = \"up a little\"", r#"
         error: `percent` does not say up or down: `up a little`
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = "up a little"
+        376 | percent = "up a little"
             |           ^^^^^^^^^^^^^
             |
             = help: write a change in percent with its sign, for example `"+4.5 %"`
     "#);
     change("percent = \"+4.5\"", r#"
         error: `percent` has no `%`: `+4.5`
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = "+4.5"
+        376 | percent = "+4.5"
             |           ^^^^^^
             |
             = help: write a change in percent with its sign, for example `"+4.5 %"`
     "#);
     change("percent = 4.5", r#"
         error: `percent` is a number
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = 4.5
+        376 | percent = 4.5
             |           ^^^
             |
             = help: write a change in percent with its sign, for example `"+4.5 %"`
     "#);
     change("amount = \"$3.00\"", r#"
         error: `amount` does not say up or down: `$3.00`
-           --> book.toml:365:10
+           --> book.toml:376:10
             |
-        365 | amount = "$3.00"
+        376 | amount = "$3.00"
             |          ^^^^^^^
             |
             = help: write `"+$3.00"` or `"-$3.00"`
     "#);
     change("amount = \"+$3.005\"", r#"
         error: `amount` has parts of a cent: `$3.005`
-           --> book.toml:365:10
+           --> book.toml:376:10
             |
-        365 | amount = "+$3.005"
+        376 | amount = "+$3.005"
             |          ^^^^^^^^^
             |
             = help: write at most two digits after the decimal point
     "#);
     change("amount = \"+€3.00\"", r#"
         error: `amount` is in `€`
-           --> book.toml:365:10
+           --> book.toml:376:10
             |
-        365 | amount = "+€3.00"
+        376 | amount = "+€3.00"
             |          ^^^^^^^^
             |
             = help: the book's currency is USD; write the amount with `$` or with no sign
@@ -85,45 +85,45 @@ fn a_change_says_up_or_down_in_percent_or_in_money() {
 fn a_change_that_nobody_can_mean_is_refused() {
     change("percent = \"-101 %\"", r#"
         error: `percent` is too much: `-101 %`
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = "-101 %"
+        376 | percent = "-101 %"
             |           ^^^^^^^^
             |
             = help: the most accepted is -100 %
     "#);
     change("percent = \"+501 %\"", r#"
         error: `percent` is too much: `+501 %`
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = "+501 %"
+        376 | percent = "+501 %"
             |           ^^^^^^^^
             |
             = help: the most accepted is +500 %
     "#);
     change("percent = \"+4.56789 %\"", r#"
         error: `percent` is too fine: `+4.56789 %`
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | percent = "+4.56789 %"
+        376 | percent = "+4.56789 %"
             |           ^^^^^^^^^^^^
             |
             = help: write at most four digits after the decimal point
     "#);
     change("amount = \"-$60.00\"", r#"
         error: `amount` takes the price of `water-clear` below zero
-           --> book.toml:365:10
+           --> book.toml:376:10
             |
-        365 | amount = "-$60.00"
+        376 | amount = "-$60.00"
             |          ^^^^^^^^^
             |
             = help: a kit of it costs 58.00 on the day before; change it by less, or name one `product`
     "#);
     change("product = \"patch-mortar\"\namount = \"-$64.01\"", r#"
         error: `amount` takes the price of `patch-mortar` below zero
-           --> book.toml:366:10
+           --> book.toml:377:10
             |
-        366 | amount = "-$64.01"
+        377 | amount = "-$64.01"
             |          ^^^^^^^^^
             |
             = help: a kit of it costs 64.00 on the day before; change it by less, or name one `product`
@@ -135,27 +135,27 @@ fn a_change_that_nobody_can_mean_is_refused() {
 fn a_change_is_one_of_two_kinds_and_for_one_of_three() {
     change("", r#"
         error: `percent` is missing, and so is `amount`
-           --> book.toml:363:1
+           --> book.toml:374:1
             |
-        363 | [[change]]
+        374 | [[change]]
             | ^^^^^^^^^^
             |
             = help: add `percent = "+4.5 %"`, or `amount = "+$3.00"` for every kit
     "#);
     change("percent = \"+1 %\"\namount = \"+$3.00\"", r#"
         error: `amount` stands beside `percent`
-           --> book.toml:366:10
+           --> book.toml:377:10
             |
-        366 | amount = "+$3.00"
+        377 | amount = "+$3.00"
             |          ^^^^^^^^
             |
             = help: give one of them; for both, write a second `[[change]]`
     "#);
     change("product = \"barrier-epoxy\"\nsupplier = \"Invented Resins\"\npercent = \"+1 %\"", r#"
         error: `supplier` stands beside `product`
-           --> book.toml:366:12
+           --> book.toml:377:12
             |
-        366 | supplier = "Invented Resins"
+        377 | supplier = "Invented Resins"
             |            ^^^^^^^^^^^^^^^^^
             |
             = help: name one of them; without either it is for all products
@@ -167,36 +167,36 @@ fn a_change_is_one_of_two_kinds_and_for_one_of_three() {
 fn a_change_names_what_is_in_the_book() {
     change("product = \"barier-epoxy\"\npercent = \"+1 %\"", r#"
         error: `product` is `barier-epoxy`, and no product of the book has that
-           --> book.toml:365:11
+           --> book.toml:376:11
             |
-        365 | product = "barier-epoxy"
+        376 | product = "barier-epoxy"
             |           ^^^^^^^^^^^^^^
             |
             = help: did you mean `"barrier-epoxy"`?
     "#);
     change("supplier = \"Invented Resin\"\npercent = \"+1 %\"", r#"
         error: `supplier` is `Invented Resin`, and no product of the book has that
-           --> book.toml:365:12
+           --> book.toml:376:12
             |
-        365 | supplier = "Invented Resin"
+        376 | supplier = "Invented Resin"
             |            ^^^^^^^^^^^^^^^^
             |
             = help: did you mean `"Invented Resins"`?
     "#);
     change("supplier = \"Somebody\"\npercent = \"+1 %\"", r#"
         error: `supplier` is `Somebody`, and no product of the book has that
-           --> book.toml:365:12
+           --> book.toml:376:12
             |
-        365 | supplier = "Somebody"
+        376 | supplier = "Somebody"
             |            ^^^^^^^^^^
             |
             = help: known: `Invented Resins`, `Made-up Coatings`
     "#);
     change("percent = \"+1 %\"\nsuplier = \"Invented Resins\"", r#"
         error: unknown key `suplier` in [[change]] 1
-           --> book.toml:366:1
+           --> book.toml:377:1
             |
-        366 | suplier = "Invented Resins"
+        377 | suplier = "Invented Resins"
             | ^^^^^^^
             |
             = help: did you mean `supplier`?

@@ -135,27 +135,27 @@ fn a_record_counts_floors_that_there_are() {
 fn batches_and_mixes_can_be_measured() {
     message("book.toml", r#"smallest = "1/4 gal""#, r#"smallest = "4 gal""#, r#"
         error: `smallest` is above `largest`
-           --> book.toml:347:12
+           --> book.toml:358:12
             |
-        347 | smallest = "4 gal"
+        358 | smallest = "4 gal"
             |            ^^^^^^^
             |
             = help: the smallest batch that you can measure well
     "#);
     message("book.toml", r#"part-of-pot-life = "75 %""#, r#"part-of-pot-life = "0 %""#, r#"
         error: `part-of-pot-life` is zero
-           --> book.toml:348:20
+           --> book.toml:359:20
             |
-        348 | part-of-pot-life = "0 %"
+        359 | part-of-pot-life = "0 %"
             |                    ^^^^^
             |
             = help: write a share in percent above zero, for example `"10 %"`
     "#);
     message("book.toml", "mix = \"4 : 1\"\nspread = \"250", "mix = \"4 to 1\"\nspread = \"250", r#"
         error: `mix` is `4 to 1`
-           --> book.toml:138:7
+           --> book.toml:145:7
             |
-        138 | mix = "4 to 1"
+        145 | mix = "4 to 1"
             |       ^^^^^^^^
             |
             = help: write parts by volume, resin first, each above zero, for example `"2 : 1"`
@@ -167,45 +167,45 @@ fn batches_and_mixes_can_be_measured() {
 fn fillers_fit_what_they_fill() {
     message("book.toml", r#"rigid = "crack-resin""#, r#"rigid = "crack-resins""#, r#"
         error: no filler is called `crack-resins`
-           --> book.toml:334:9
+           --> book.toml:345:9
             |
-        334 | rigid = "crack-resins"
+        345 | rigid = "crack-resins"
             |         ^^^^^^^^^^^^^^
             |
             = help: did you mean `crack-resin`?
     "#);
     message("book.toml", r#"rigid = "crack-resin""#, r#"rigid = "joint-filler""#, r#"
         error: `joint-filler` is flexible
-           --> book.toml:334:9
+           --> book.toml:345:9
             |
-        334 | rigid = "joint-filler"
+        345 | rigid = "joint-filler"
             |         ^^^^^^^^^^^^^^
             |
             = help: `rigid` takes a hard filler, `flexible` a soft one
     "#);
     message("book.toml", r#"rigid = "crack-resin""#, r#"rigid = "barrier-epoxy""#, r#"
         error: `barrier-epoxy` is no filler
-           --> book.toml:334:9
+           --> book.toml:345:9
             |
-        334 | rigid = "barrier-epoxy"
+        345 | rigid = "barrier-epoxy"
             |         ^^^^^^^^^^^^^^^
             |
             = help: name a product that has a `filler` table
     "#);
     message("book.toml", r#"chase = "1/4 in""#, r#"chase = "0 in""#, r#"
         error: `chase` is zero
-           --> book.toml:339:9
+           --> book.toml:350:9
             |
-        339 | chase = "0 in"           # a wider crack is opened to this width
+        350 | chase = "0 in"           # a wider crack is opened to this width
             |         ^^^^^^
             |
             = help: write a length with its unit above zero, for example `"22 ft 6 in"`
     "#);
     message("book.toml", "sets = \"2 h\"\n", r#""#, r#"
         error: `sets` is missing in [product.filler]
-           --> book.toml:310:1
+           --> book.toml:321:1
             |
-        310 | [product.filler]
+        321 | [product.filler]
             | ^^^^^^^^^^^^^^^^ expected a stretch of time with its unit
             |
             = help: add `sets = "8 h"`
@@ -217,27 +217,27 @@ fn fillers_fit_what_they_fill() {
 fn spalls_and_coves_have_a_size_and_something_to_fill_them() {
     message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = [[\"0 ft\", \"12 ft\"], [\"22 ft\", \"12 ft\"]]\n\n[[spall]]\nname = \"At the door\"\narea = \"2 ft2\"\nlength = \"1 ft\"\ndepth = \"1/2 in\"", r#"
         error: `length` stands beside `area`
-          --> job.toml:69:10
+          --> job.toml:71:10
            |
-        69 | length = "1 ft"
+        71 | length = "1 ft"
            |          ^^^^^^
            |
            = help: give the area, or length and width
     "#);
     message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = [[\"0 ft\", \"12 ft\"], [\"22 ft\", \"12 ft\"]]\n\n[[spall]]\nlength = \"1 ft\"\ndepth = \"1/2 in\"", r#"
         error: `width` is missing in [[spall]] 1
-          --> job.toml:66:1
+          --> job.toml:68:1
            |
-        66 | [[spall]]
+        68 | [[spall]]
            | ^^^^^^^^^ expected a length with its unit
            |
            = help: add `width = "22 ft 6 in"`
     "#);
     message("job.toml", r#"path = [["0 ft", "12 ft"], ["22 ft", "12 ft"]]"#, "path = [[\"0 ft\", \"12 ft\"], [\"22 ft\", \"12 ft\"]]\n\n[[cove]]\nlength = \"10 ft\"\nradius = \"0 in\"", r#"
         error: `radius` is zero
-          --> job.toml:68:10
+          --> job.toml:70:10
            |
-        68 | radius = "0 in"
+        70 | radius = "0 in"
            |          ^^^^^^
            |
            = help: write a length above zero
@@ -249,9 +249,9 @@ fn spalls_and_coves_have_a_size_and_something_to_fill_them() {
 fn a_test_lies_on_the_floor_that_was_measured() {
     message("job.toml", r#"at = ["18 ft", "3 ft"]"#, r#"at = ["3 ft", "25 ft"]"#, r#"
         error: `at` lies beside the floor
-          --> job.toml:93:6
+          --> job.toml:97:6
            |
-        93 | at = ["3 ft", "25 ft"]
+        97 | at = ["3 ft", "25 ft"]
            |      ^^^^^^^^^^^^^^^^^
            |
            = help: both lengths start at the corner where the areas start: along first, then across

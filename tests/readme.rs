@@ -52,7 +52,7 @@ fn the_system_of_the_readme_can_be_offered() {
         .replace("job.toml", "offer = [\"fast-cure\", ", "offer = [\"seal-only\", \"fast-cure\", ")
         .run(&["estimate", "job.toml"])
         .success()
-        .out_has("seal-only (offered)");
+        .out_has("seal-only (waits for a word from its maker)");
 }
 
 /// A letter's change as the README writes it is what `book` writes, and the table is what is printed.

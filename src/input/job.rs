@@ -245,6 +245,8 @@ fn without_none<T: Scalar + Copy + PartialEq>(
         );
     } else if named.contains(&none) && named.len() > 1 {
         table.fault(key, "names `none` beside other things", "leave out `\"none\"` or the rest");
+    } else if (1..named.len()).any(|at| named[..at].contains(&named[at])) {
+        table.fault(key, "names a thing twice", "take one of them out");
     }
     named.retain(|one| *one != none);
     named

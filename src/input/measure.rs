@@ -4,7 +4,7 @@ use toml::de::DeValue;
 
 use crate::book::{MixRatio, SurfaceProfile};
 use crate::input::form::{self, Form};
-use crate::input::scalar::{Fault, Scalar, text_of};
+use crate::input::scalar::{Fault, Scalar, kind_of, text_of};
 use crate::quantity::*;
 
 /// A unit's spellings and its size in the base unit of its quantity.
@@ -342,10 +342,16 @@ impl Scalar for Ph {
             }
             _ => None,
         };
-        match number {
-            Some(number) if (0.0..=MOST_PH).contains(&number) => Ok(Self::units(number)),
-            Some(_) => Err(Fault::new("is outside 0 to 14").help("write a pH, for example `10.5`")),
-            None => Err(Fault::new("is not a pH").help("write a pH, for example `10.5`")),
+        let refused = |message: String| {
+            Err(Fault::new(message).help("write a pH from 0 to 14, for example `10.5`"))
+        };
+        match (number, value) {
+            (Some(number), _) if (0.0..=MOST_PH).contains(&number) => Ok(Self::units(number)),
+            (Some(number), _) => refused(format!("is outside 0 to 14: `{number}`")),
+            (None, DeValue::String(text)) => {
+                refused(format!("is not a pH: `{}`", text.escape_debug()))
+            }
+            (None, other) => refused(format!("is {}", kind_of(other))),
         }
     }
 }
@@ -363,7 +369,7 @@ impl Scalar for SurfaceProfile {
     }
 
     fn form() -> Form {
-        form::alone(r"(?:CSP ?)?[0-9]{1,2}(?:\s*(?:to|-)\s*(?:CSP ?)?[0-9]{1,2})?")
+        form::alone(r"(?:CSP\s*)?\+?[0-9]+(?:\s*(?:to|-)\s*(?:CSP\s*)?\+?[0-9]+)?")
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, Fault> {

@@ -229,10 +229,15 @@ const WORST_ACCURACY: Humidity = Humidity::percent(10.0);
 fn probes(table: &Table<'_>, context: Context) -> Option<ProbeTest> {
     let edition = table.need("edition");
     let accuracy: Option<Humidity> = table.maybe("accuracy");
-    if accuracy.is_some_and(|accuracy| accuracy <= Humidity::ZERO || accuracy > WORST_ACCURACY) {
+    let wrong = match accuracy {
+        Some(accuracy) if accuracy <= Humidity::ZERO => Some("is zero"),
+        Some(accuracy) if accuracy > WORST_ACCURACY => Some("is more than 10 %"),
+        _ => None,
+    };
+    if let Some(wrong) = wrong {
         table.fault(
             "accuracy",
-            "is not above 0 % and up to 10 %",
+            wrong,
             "how far a probe may be off either way, by its data sheet, for example `\"2 %\"`",
         );
     }

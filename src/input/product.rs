@@ -206,12 +206,12 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
 /// The pH of the concrete that a coat may go on: both ends or neither.
 fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
     let (from, to): (Option<Ph>, Option<Ph>) = (table.maybe("ph-from"), table.maybe("ph-to"));
-    for (key, other) in [("ph-to", "ph-from"), ("ph-from", "ph-to")] {
+    for (key, other, example) in [("ph-to", "ph-from", "11"), ("ph-from", "ph-to", "6")] {
         if table.has(other) && !table.has(key) {
             table.fault(
                 key,
                 format!("is missing beside `{other}`"),
-                "write both, as the data sheet has them",
+                format!("write both as the data sheet has them, for example `{key} = {example}`"),
             );
         }
     }

@@ -102,12 +102,12 @@ fn slab() -> Table {
                 "treatments",
                 "What else lay on it or was worked into it; `none` when someone looked and asked.",
             )
-            .list(),
+            .set(limits::LIST),
             may::<Inside>(
                 "inside",
                 "What is cast into it: ask before anyone drills or cuts; `none` when it is known.",
             )
-            .list(),
+            .set(limits::LIST),
             may::<Ph>("ph", "The pH of its surface."),
             may::<Thickness>(
                 "texture",

@@ -99,8 +99,8 @@ fn probes() -> Table {
             at("Its place on the plan."),
             need::<Length>("depth", "How deep the hole is.").above_zero().like("\"1.6 in\""),
             need::<Humidity>("reading", "The relative humidity that was read.").like("\"74 %\""),
-            need::<DateTime>("drilled", "When the hole was drilled.").like("2026-05-06T09:00:00"),
-            need::<DateTime>("read", "When it was read.").like("2026-05-07T10:00:00"),
+            need::<DateTime>("drilled", "When the hole was drilled.").like("2026-05-07T09:00:00"),
+            need::<DateTime>("read", "When it was read.").like("2026-05-08T10:00:00"),
             may::<Calibrated>(
                 "calibrated",
                 "When the probe was last checked; `\"new\"` for a new one.",
@@ -113,8 +113,8 @@ fn sheet() -> Table {
     listed("plastic-sheet", "One plastic sheet taped to the slab, ASTM D4263.").keys([
         need::<String>("place", "Where it lay.").like("\"middle\""),
         at("Its place on the plan."),
-        need::<DateTime>("taped", "When it was taped down.").like("2026-05-06T17:00:00"),
-        need::<DateTime>("lifted", "When it was lifted.").like("2026-05-07T10:00:00"),
+        need::<DateTime>("taped", "When it was taped down.").like("2026-05-07T15:00:00"),
+        need::<DateTime>("lifted", "When it was lifted.").like("2026-05-08T09:00:00"),
         may::<bool>("sealed", "All four edges were sealed with tape."),
         need::<SheetFound>("found", "Its underside and the concrete below when it was lifted."),
         void(),

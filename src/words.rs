@@ -318,8 +318,10 @@ impl Words {
     pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
         let file = |name: &str| file(layouts, language, name);
         let or_english = |name: &str| or_english(layouts, language, name);
-        let mut checks: BTreeMap<String, CheckText> = parse(file("checks-slab")?)?;
-        checks.extend(parse::<BTreeMap<String, CheckText>>(file("checks-house")?)?);
+        let mut checks: BTreeMap<String, CheckText> = BTreeMap::new();
+        for name in ["checks-moisture", "checks-slab", "checks-house"] {
+            checks.extend(parse::<BTreeMap<String, CheckText>>(file(name)?)?);
+        }
         let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
         explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
         let mut pages: Table = parse(file("pages")?)?;

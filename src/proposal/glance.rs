@@ -18,6 +18,8 @@ use crate::words::{ShortKind, WordsError};
 
 /// How many sentences of one kind page one can carry and stay one page.
 const SENTENCES: usize = 5;
+/// Of what can hurt somebody it carries one more.
+const HAZARDS: usize = 6;
 
 pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
     let first = w.first();
@@ -290,7 +292,9 @@ fn main_caution(w: &Writer<'_>) -> Result<Option<Notice>, WordsError> {
 
 /// What can hurt somebody, a short sentence each.
 pub fn hurt(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    shorts(w, ShortKind::Hurt)
+    let mut sentences = shorts(w, ShortKind::Hurt)?;
+    sentences.truncate(HAZARDS);
+    Ok(sentences)
 }
 
 /// Short sentences of one kind, each once, the most serious first.
@@ -311,7 +315,6 @@ fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
             _ => {}
         }
     }
-    sentences.truncate(SENTENCES);
     Ok(sentences)
 }
 

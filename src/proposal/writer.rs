@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use minijinja::Value;
 
-use crate::acts::Acts;
+use crate::acts::{Acts, Priced};
 use crate::calendar::Moment;
 use crate::checks::{self, Finding, Place, Severity, Source};
 use crate::figures::{Figure, Figures, earliest};
@@ -299,7 +299,10 @@ impl<'a> Writer<'a> {
             says: self.with_rule(fill(&text.says)?, finding)?,
             we,
             you,
-            priced: match priced {
+            // Where nothing has a price, nothing is in it.
+            priced: match priced.filter(|priced| {
+                *priced == Priced::OnRequest || self.recommendation.floor.is_some()
+            }) {
                 Some(priced) => self.plain(&format!("acts.{}", priced.word()))?,
                 None => String::new(),
             },

@@ -100,10 +100,12 @@ impl Kind {
         }
     }
 
-    /// The most pages that it may have: leaflet and care sheet are one sheet in usual print.
+    /// The most pages that it may have: in usual print a leaflet is one sheet, or two where much has to
+    /// be said, and a care sheet is one.
     pub(super) fn most_pages(self, large: bool) -> usize {
         match self {
-            Self::Leaflet | Self::CareSheet if !large => 2,
+            Self::Leaflet if !large => 4,
+            Self::CareSheet if !large => 2,
             _ => limits::PAGES,
         }
     }

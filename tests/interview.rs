@@ -11,10 +11,10 @@ use jiff::civil::Date;
 use proptest::prelude::*;
 use slableaf::input::{Shared, read_job};
 use slableaf::interview::{Interview, Kind, Question, Reply, Setting, neutral, next_number};
-use slableaf::job::{Calibrated, Job, Known, Poured};
+use slableaf::job::{Calibrated, Inside, Job, Known, Poured};
 use slableaf::keys;
 use slableaf::layouts::Layouts;
-use slableaf::quantity::{Area, Length, Mass};
+use slableaf::quantity::{Area, Humidity, Length, Mass};
 use slableaf::shop::Testing;
 use slableaf::site::site;
 use slableaf::source::SourceFile;
@@ -136,7 +136,9 @@ const FULL: &[(&str, &str)] = &[
     ("slab.salts", "y"),
     ("slab.old-coating", "none"),
     ("slab.tile-glue", "1"),
+    ("slab.treatments", "none"),
     ("slab.surface-strength", "310 psi"),
+    ("slab.inside", "1"),
     ("area.name 1", "Garage floor"),
     ("area.shape 1", "corners"),
     ("area.corner 1 1", "0 ft, 0 ft"),
@@ -175,6 +177,7 @@ const FULL: &[(&str, &str)] = &[
     ("dishes.settled", "yes"),
     ("dish.place 1", "left bay, near the wall"),
     ("dish.at 1", "4 ft, 18 ft"),
+    ("dish.surface 1", "ground"),
     ("dish.exposed 1", "65.7 in2"),
     ("dish.before 1", "218.4 g"),
     ("dish.after 1", "222.4 g"),
@@ -324,6 +327,7 @@ fn probes_and_a_metric_slab_can_be_told() {
     let mut visit = Visit::new(Kind::Job, &setting, &words);
     visit.with(&[
         ("job.units", "metric"),
+        ("job.date", "2026-09-14"),
         ("customer.name", "Ingrid M\u{e5}sv\u{e6}r"),
         ("slab.thickness", "120 mm"),
         ("slab.poured", "2026-03-02"),
@@ -342,6 +346,8 @@ fn probes_and_a_metric_slab_can_be_told() {
         ("cove.length 1", "6 m"),
         ("cove.radius 1", "25 mm"),
         ("moisture.method", "probes"),
+        ("probes.accuracy", "2"),
+        ("probes.settled", "yes"),
         ("probe.place 1", "garage, middle"),
         ("probe.depth 1", "48 mm"),
         ("probe.reading 1", "74 %"),
@@ -351,6 +357,10 @@ fn probes_and_a_metric_slab_can_be_told() {
         ("probe.another 2", "yes"),
         ("probe.place 2", "store room"),
         ("probe.reading 2", "69 %"),
+        ("probe.another 3", "yes"),
+        ("probe.place 3", "by the door"),
+        ("probe.reading 3", "71 %"),
+        ("probe.calibrated 3", "a new one"),
         ("air.any", "no"),
     ]);
     let job = visit.job();
@@ -367,6 +377,8 @@ fn probes_and_a_metric_slab_can_be_told() {
     assert_eq!(probes.edition, 2019);
     assert_eq!(probes.probes[1].depth, Length::millimetres(48.0));
     assert_eq!(probes.probes[1].calibrated, Some(Calibrated::On(Date::constant(2026, 8, 25))));
+    assert_eq!(probes.probes[2].calibrated, Some(Calibrated::New));
+    assert_eq!(probes.accuracy, Some(Humidity::percent(2.0)));
     assert!(visit.said.iter().any(|said| said.contains("fast-cure floor: too close to call")));
 }
 
@@ -447,7 +459,7 @@ fn a_wrong_answer_is_refused_in_the_words_of_the_reader_and_asked_again() {
     visit.until("dish.place 1");
     visit.takes("middle");
     assert_eq!(visit.refuses("40 ft, 2 ft").0, "`at` lies beside the floor");
-    for line in ["4 ft, 18 ft", "65.7 in2", "218.4 g"] {
+    for line in ["4 ft, 18 ft", "painted", "65.7 in2", "218.4 g"] {
         visit.takes(line);
     }
     assert_eq!(visit.refuses("218.3 g").0, "`after` is less than `before`");
@@ -806,6 +818,8 @@ fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Question)
             ("cutout" | "steps", "at") => "1 ft, 1 ft",
             ("cutout", "length" | "width") => "1 ft",
             ("moisture", "method") => "both",
+            ("dish", "surface") => "ground",
+            ("sheet", "found") => "dry",
             ("slab", "poured") => "1994",
             ("spall", "area") if shape == "corners" => "",
             ("job", "offer") => "barrier, clear-epoxy",
@@ -1143,7 +1157,7 @@ fn a_test_that_is_none_is_refused_and_its_label_is_taken() {
     let words = words();
     let setting = setting(&words);
     let mut visit = on_to(&setting, &words, &[], "moisture.method");
-    assert!(visit.refuses("yes").0.starts_with("`yes` is none of these; type 1, 2, 3, 4 or"));
+    assert!(visit.refuses("yes").0.starts_with("`yes` is none of these; type 1 to 5 or"));
     visit.takes("calcium chloride");
     assert_eq!(visit.said.last().unwrap(), "Taken as dishes.");
     assert_eq!(visit.question().id, "dishes.scale");
@@ -1278,7 +1292,7 @@ fn a_test_that_strays_from_its_method_is_told_on_the_spot() {
     let words = words();
     let setting = setting(&words);
     for (lifted, strays) in
-        [("2026-05-08 8:00", false), ("2026-05-07 20:00", true), ("2026-05-08 9:20", true)]
+        [("2026-05-08 8:00", false), ("2026-05-07 20:00", true), ("2026-05-08 9:40", true)]
     {
         let mut visit = on_to(
             &setting,
@@ -1325,6 +1339,187 @@ fn a_test_that_strays_from_its_method_is_told_on_the_spot() {
     );
     visit.takes("1.6 in");
     assert!(visit.said.last().unwrap().contains("how thick the slab is"), "{:?}", visit.said);
+}
+
+// ------------------------------------------------------------------ what a test can be held to
+
+/// Asked before any probe; nobody drills where something may lie (common practice, no published source).
+#[test]
+fn what_lies_inside_is_asked_before_the_probes_and_nobody_drills_before_a_scan() {
+    let words = words();
+    let setting = setting(&words);
+    for (typed, inside, warned) in [
+        ("", None, true),
+        ("don't know", None, true),
+        ("nothing", Some(vec![]), false),
+        ("cables", Some(vec![Inside::Cables]), true),
+        ("gas pipes and tubes", Some(vec![Inside::Pipes, Inside::HeatingTubes]), true),
+        ("2, wiring", Some(vec![Inside::Cables, Inside::Wiring]), true),
+    ] {
+        let mut visit = on_to(&setting, &words, &[], "slab.inside");
+        visit.takes(typed);
+        let said = visit.said.iter().any(|said| said.contains("drills, cores or cuts"));
+        assert_eq!(said, warned, "{typed}: {:?}", visit.said);
+        let rest = [FEWEST, &[("moisture.method", "none")]].concat();
+        while visit.question().id != "moisture.method" {
+            let asked = visit.question().id;
+            let known = rest.iter().find(|(known, _)| *known == asked);
+            visit.takes(known.map_or("", |(_, line)| line));
+        }
+        assert!(!visit.asked.iter().any(|id| id.starts_with("probe")), "{:?}", visit.asked);
+        visit.interview.answer("done").unwrap();
+        while let Some(question) = visit.interview.ask().unwrap() {
+            visit.takes(if question.id == "job.offer" { "" } else { "yes" });
+        }
+        assert_eq!(visit.job().slab.inside, inside, "{typed}");
+    }
+    // Not both: the readers say so at once.
+    let mut visit = on_to(&setting, &words, &[], "slab.inside");
+    assert_eq!(visit.refuses("none, pipes").0, "`inside` names `none` beside other things");
+    let mut visit = on_to(&setting, &words, &[], "slab.treatments");
+    assert_eq!(visit.refuses("none, wax").0, "`treatments` names `none` beside other things");
+    visit.takes("tire dressing and hardener");
+    assert!(visit.file().text.contains("treatments = [\"silicone\", \"densifier\"]"));
+}
+
+/// Bare ground concrete, open for 24 hours (ASTM F1869): else a dish cannot prove a slab dry.
+#[test]
+fn the_spot_of_a_dish_is_told_in_ones_own_words() {
+    let words = words();
+    let setting = setting(&words);
+    let dish = [("moisture.method", "dishes"), ("dish.place 1", "middle")];
+    for (typed, surface) in [
+        ("painted", Some("coated")),
+        ("sealed", Some("coated")),
+        ("ground and open", None),
+        ("ground bare", Some("ground-open-24h")),
+        ("open", None),
+        ("not ground", Some("bare")),
+        ("", Some("")),
+    ] {
+        let mut visit = on_to(&setting, &words, &dish, "dish.surface 1");
+        let Some(surface) = surface else {
+            assert!(visit.refuses(typed).0.contains("these"), "{typed}");
+            continue;
+        };
+        visit.takes(typed);
+        let line = format!("surface = \"{surface}\"\n");
+        let text = visit.file().text;
+        assert_eq!(text.contains(&line), !surface.is_empty(), "{typed}: {text}");
+        let told = visit.said.iter().any(|said| said.contains("but not that it is dry"));
+        assert_eq!(told, surface != "ground-open-24h", "{typed}: {:?}", visit.said);
+    }
+    let weighed = [
+        ("dish.surface 1", "1"),
+        ("dish.exposed 1", "65.7 in2"),
+        ("dish.before 1", "218.4 g"),
+        ("dish.after 1", "222.4 g"),
+        ("dish.set 1", "2026-05-05 9:10"),
+        ("dish.lifted 1", "2026-05-08 8:00"),
+    ];
+    let answers = [dish.as_slice(), &weighed].concat();
+    let mut visit = on_to(&setting, &words, &answers, "dish.ground 1");
+    assert_eq!(visit.refuses("2026-05-06 9:00").0, "`ground` is not before `set`");
+    assert!(visit.refuses("2026-05-04 10:00").0.starts_with("`ground` is less than 24 hours"));
+    visit.takes("5/4/2026 9 am");
+    assert!(visit.file().text.contains("ground = 2026-05-04T09:00:00"));
+}
+
+#[test]
+fn a_probe_is_new_or_was_checked_on_a_day() {
+    let words = words();
+    let setting = setting(&words);
+    let hole = [
+        ("slab.thickness", "4 in"),
+        ("moisture.method", "probes"),
+        ("probe.place 1", "middle"),
+        ("probe.depth 1", "1.6 in"),
+        ("probe.reading 1", "74"),
+        ("probe.drilled 1", "2026-05-06 9:00"),
+        ("probe.read 1", "2026-05-07 10:00"),
+    ];
+    for (typed, line) in [
+        ("new", "calibrated = \"new\"\n"),
+        ("Brand new", "calibrated = \"new\"\n"),
+        ("4/20/2026", "calibrated = 2026-04-20\n"),
+        ("2026-05-01", "calibrated = 2026-05-01\n"),
+    ] {
+        let mut visit = on_to(&setting, &words, &hole, "probe.calibrated 1");
+        visit.takes(typed);
+        assert!(visit.file().text.contains(line), "{typed}: {}", visit.file().text);
+    }
+    let mut visit = on_to(&setting, &words, &hole, "probe.calibrated 1");
+    assert!(visit.refuses("last week").0.starts_with("That is neither a date nor `new`"));
+    assert!(visit.refuses("not new").0.starts_with("That is neither a date nor `new`"));
+    assert_eq!(visit.refuses("2026-05-09").0, "`calibrated` is after `read`");
+}
+
+/// 16 hours, sealed all round (ASTM D4263).
+#[test]
+fn a_plastic_sheet_is_a_third_kind_of_test() {
+    let words = words();
+    let setting = setting(&words);
+    let sheet = [
+        ("moisture.method", "sheet"),
+        ("sheet.place 1", "by the door"),
+        ("sheet.taped 1", "2026-05-07 16:00"),
+    ];
+    let mut visit = on_to(&setting, &words, &sheet, "sheet.lifted 1");
+    assert_eq!(visit.refuses("2026-05-07 15:00").0, "`lifted` is not after `taped`");
+    for line in ["2026-05-08 7:00", "no", "a darker spot"] {
+        visit.takes(line);
+    }
+    for part in ["gives no figure", "stay down for 16 hours", "not sealed all round"] {
+        assert!(visit.said.iter().any(|said| said.contains(part)), "{part}: {:?}", visit.said);
+    }
+    let text = visit.file().text;
+    let table = "[[moisture.plastic-sheet]]\nplace = \"by the door\"\ntaped = 2026-05-07T16:00:00\n\
+                 lifted = 2026-05-08T07:00:00\nsealed = false\nfound = \"damp\"\n";
+    assert!(text.contains(table), "{text}");
+    visit.takes("");
+    // No figure, so there is no highest one; each floor still has its line.
+    assert!(!visit.said.iter().any(|said| said.starts_with("Highest")), "{:?}", visit.said);
+    let floors = visit.said.iter().filter(|said| said.contains("not known"));
+    assert_eq!(floors.count(), 4, "{:?}", visit.said);
+    // Beside dishes a sheet is asked for, and may be left out.
+    let dish = [("moisture.method", "dishes"), ("dish.place 1", "middle")];
+    let more = [
+        ("dish.exposed 1", "65.7 in2"),
+        ("dish.before 1", "218.4 g"),
+        ("dish.after 1", "222.4 g"),
+        ("dish.set 1", "2026-05-05 9:10"),
+        ("dish.lifted 1", "2026-05-08 8:00"),
+    ];
+    let answers = [dish.as_slice(), &more].concat();
+    let mut visit = on_to(&setting, &words, &answers, "sheet.any 1");
+    visit.takes("");
+    assert_eq!(visit.question().id, "air.any");
+}
+
+/// A floor without enough good readings waits; one without a limit is its maker's to judge.
+#[test]
+fn floors_that_wait_are_told_apart_from_those_that_are_too_damp() {
+    let words = words();
+    let setting = setting(&words);
+    let mut visit = on_to(
+        &setting,
+        &words,
+        &[
+            ("moisture.method", "dishes"),
+            ("dish.place 1", "middle"),
+            ("dish.surface 1", "bare"),
+            ("dish.exposed 1", "65.7 in2"),
+            ("dish.before 1", "218.4 g"),
+            ("dish.after 1", "222.4 g"),
+            ("dish.set 1", "2026-05-05 9:10"),
+            ("dish.lifted 1", "2026-05-08 8:00"),
+        ],
+        "air.any",
+    );
+    visit.takes("no");
+    let line = |start: &str| visit.said.iter().find(|said| said.starts_with(start)).unwrap();
+    assert!(line("vapor-barrier floor").contains("these tests do not settle it"));
+    assert!(line("fast-cure floor").contains("too damp"));
 }
 
 #[test]
@@ -1417,8 +1612,8 @@ fn blank_files_work_together() {
     assert!(job.contains(offer));
     let cracked = "\n[[crack]]\nlength = \"9 ft\"\nwidth = \"1/8 in\"\n";
     let folder = folder.write("visit/job.toml", job.replace(offer, all) + cracked);
-    folder.run(&["check", "visit/job.toml"]).code(1).out_has("recommended: barrier");
-    folder.run(&["write", "visit/job.toml"]).success().out_has("recommends barrier");
+    folder.run(&["check", "visit/job.toml"]).code(1).out_has("first: barrier, which waits");
+    folder.run(&["write", "visit/job.toml"]).success().out_has("the floor that comes first waits");
 }
 
 /// A schema of ours is brought up to date; what only has its name is somebody's.

@@ -57,11 +57,11 @@ fn the_spot_of_a_dish_is_told_in_a_known_word() {
            = help: the spot is ground first and left open for 24 hours; check both dates and times
     ");
     of_spot("surface = \"ground-open-24h\"\nground = 2026-05-05T08:15:00\n", r#"
-        error: `surface` says open for 24 hours, and `ground` is nearer to `set` than that
-          --> job.toml:88:11
+        error: `ground` is less than 24 hours before `set`, and `surface` says open for 24 hours
+          --> job.toml:89:10
            |
-        88 | surface = "ground-open-24h"
-           |           ^^^^^^^^^^^^^^^^^
+        89 | ground = 2026-05-05T08:15:00
+           |          ^^^^^^^^^^^^^^^^^^^
            |
            = help: write `surface = "bare"`, or mend the times
     "#);

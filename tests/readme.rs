@@ -55,6 +55,17 @@ fn the_system_of_the_readme_can_be_offered() {
         .out_has("seal-only (waits for a word from its maker)");
 }
 
+/// The tables of a test as the README writes them are read, and one dish alone does not settle a floor.
+#[test]
+fn the_moisture_test_of_the_readme_is_read() {
+    let mut blocks = blocks(&document("README.md"), "toml").into_iter();
+    let tests = blocks.find(|block| block.starts_with("[moisture.dishes]")).unwrap();
+    let folder = Folder::of("smallest");
+    let job = folder.read("job.toml") + "\n" + &tests;
+    let ran = folder.write("job.toml", job).run(&["check", "job.toml"]).code(1);
+    ran.out_has("wait moisture-not-judged").out_has("first: barrier, which waits");
+}
+
 /// A letter's change as the README writes it is what `book` writes, and the table is what is printed.
 #[test]
 fn changes_of_price_are_as_the_readme_shows_them() {

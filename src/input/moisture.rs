@@ -156,8 +156,8 @@ fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
             && hours_between(ground, set) < OPEN_BEFORE
         {
             table.fault(
-                "surface",
-                "says open for 24 hours, and `ground` is nearer to `set` than that",
+                "ground",
+                "is less than 24 hours before `set`, and `surface` says open for 24 hours",
                 "write `surface = \"bare\"`, or mend the times",
             );
         }

@@ -187,6 +187,7 @@ impl Ask {
             "dishes" | "probes" => format!("moisture.{}.{}", self.group, self.key),
             "dish" => format!("moisture.dishes.dish.{}", self.key),
             "probe" => format!("moisture.probes.probe.{}", self.key),
+            "sheet" => format!("moisture.plastic-sheet.{}", self.key),
             group => format!("{group}.{}", self.key),
         }
     }

@@ -47,9 +47,15 @@ impl List<'_> {
                     if bits.len() < 2 && bits.first() == Some(&part) {
                         return Err(whole);
                     }
+                    let mut here: Vec<String> = vec![];
                     for bit in bits {
-                        all.push(self.one(bit)?);
+                        // Two words may tell of one thing: `water pipes`.
+                        let word = self.one(bit)?;
+                        if !here.contains(&word) {
+                            here.push(word);
+                        }
                     }
+                    all.extend(here);
                 }
             }
         }

@@ -22,6 +22,7 @@ mod view;
 
 use std::ops::Range;
 
+use jiff::civil::{Date, DateTime};
 use minijinja::context;
 use toml_edit::DocumentMut;
 
@@ -86,6 +87,9 @@ pub struct Interview<'a> {
     /// How many topics there are.
     topics: usize,
 }
+
+/// The date of the paper whose tests are the examples.
+const EXAMPLE_PAPER: Date = Date::constant(2026, 5, 12);
 
 /// Questions that are filled in at the most, to see what a file would be.
 const FILLED: usize = 100;
@@ -346,10 +350,22 @@ impl<'a> Interview<'a> {
             (Form::Text | Form::Bare, None) => {
                 let text = self.text(ask).ok();
                 let example = text.and_then(|text| self.example(ask, text, false));
-                example.unwrap_or_else(|| ask.kind.example())
+                self.dated(example.unwrap_or_else(|| ask.kind.example()))
             }
             _ => ask.kind.example(),
         }
+    }
+
+    /// An example with a moment in it, as long before the paper as it is before the example's paper.
+    fn dated(&self, example: String) -> String {
+        let moment = Some(&example).filter(|example| example.contains(':'));
+        let Some(Ok(moment)) = moment.map(|example| example.parse::<DateTime>()) else {
+            return example;
+        };
+        let paper = self.answers.get("job.date").and_then(|date| date.parse::<Date>().ok());
+        let paper = paper.unwrap_or(self.setting.today);
+        let moved = EXAMPLE_PAPER.until(paper).and_then(|span| moment.checked_add(span));
+        moved.map_or(example, |moved| moved.strftime("%Y-%m-%d %H:%M").to_string())
     }
 
     /// Why a number cannot be that of this job: another one nearby has it.

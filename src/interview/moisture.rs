@@ -1,14 +1,18 @@
-//! Questions about moisture tests: dishes (ASTM F1869) and probes (ASTM F2170), one by one.
+//! Questions about moisture tests, one by one: dishes (ASTM F1869), probes (ASTM F2170) and taped
+//! plastic sheets (ASTM D4263).
 
-use jiff::civil::{Date, DateTime};
+use jiff::civil::DateTime;
 
 use crate::interview::ask::Ask;
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
+use crate::interview::visit::words;
+use crate::job::{Calibrated, SheetFound, TestSurface};
 use crate::quantity::{Area, Humidity, Length, Mass, Temperature};
 
 /// Which tests were made.
-const METHODS: [&str; 4] = ["none", "dishes", "probes", "both"];
+const METHODS: [&str; 5] = ["none", "dishes", "probes", "both", SHEET];
+const SHEET: &str = "plastic-sheet";
 
 pub fn tests(run: &mut Run<'_>) -> Flow {
     run.topic("moisture");
@@ -20,7 +24,8 @@ pub fn tests(run: &mut Run<'_>) -> Flow {
     if matches!(method.as_str(), "probes" | "both") {
         probes(run)?;
     }
-    if matches!(method.as_str(), "dishes" | "probes" | "both") {
+    if matches!(method.as_str(), "dishes" | "probes" | "both" | SHEET) {
+        sheets(run, usize::from(method == SHEET))?;
         run.mark(Mark::Moisture);
     }
     Ok(())
@@ -33,6 +38,7 @@ fn dishes(run: &mut Run<'_>) -> Flow {
     let temperature = Ask::text::<Temperature>("dishes", "room-temperature").may();
     if run.fill(test, temperature)?.is_some() {
         run.fill(test, Ask::text::<Humidity>("dishes", "room-humidity"))?;
+        run.fill(test, Ask::yes_no("dishes", "room-as-used").may())?;
     }
     run.fill(test, Ask::yes_no("dishes", "settled").may())?;
     run.each("dish", 1, |run, n| {
@@ -43,6 +49,9 @@ fn dishes(run: &mut Run<'_>) -> Flow {
         };
         run.fill(dish, Ask::text::<String>("dish", "place"))?;
         run.fill(dish, Ask::place("dish", "at").may())?;
+        let surface = Ask::word::<TestSurface>("dish", "surface", words(TestSurface::WORDS));
+        let surface = run.fill(dish, surface.may().or_as(last(run, "surface")))?;
+        run.mark(Mark::Surface(n));
         let exposed = last(run, "exposed");
         run.fill(dish, Ask::text::<Area>("dish", "exposed").or_as(exposed))?;
         run.fill(dish, Ask::text::<Mass>("dish", "before"))?;
@@ -51,6 +60,11 @@ fn dishes(run: &mut Run<'_>) -> Flow {
         run.fill(dish, Ask::bare::<DateTime>("dish", "set").or_as(set))?;
         run.fill(dish, Ask::bare::<DateTime>("dish", "lifted").or_as(lifted))?;
         run.mark(Mark::Dish(n));
+        // Behind the moment at which it was set, so that a slip is told at once.
+        if surface.is_some_and(|word| word.as_str() == Some(TestSurface::GroundOpen.word())) {
+            let ground = last(run, "ground");
+            run.fill(dish, Ask::bare::<DateTime>("dish", "ground").may().or_as(ground))?;
+        }
         Ok(())
     })?;
     Ok(())
@@ -60,6 +74,7 @@ fn probes(run: &mut Run<'_>) -> Flow {
     let test = Place::table("moisture.probes");
     run.fill(test, Ask::bare::<u32>("probes", "edition").or("2019"))?;
     run.fill(test, Ask::text::<String>("probes", "instrument").may())?;
+    run.fill(test, Ask::text::<Humidity>("probes", "accuracy").may())?;
     run.fill(test, Ask::yes_no("probes", "settled").may())?;
     run.each("probe", 1, |run, n| {
         let probe = Place::list("moisture.probes.probe", n);
@@ -76,8 +91,28 @@ fn probes(run: &mut Run<'_>) -> Flow {
         run.fill(probe, Ask::bare::<DateTime>("probe", "drilled").or_as(drilled))?;
         run.fill(probe, Ask::bare::<DateTime>("probe", "read").or_as(read))?;
         let calibrated = last(run, "calibrated");
-        run.fill(probe, Ask::bare::<Date>("probe", "calibrated").may().or_as(calibrated))?;
+        run.fill(probe, Ask::bare::<Calibrated>("probe", "calibrated").may().or_as(calibrated))?;
         run.mark(Mark::Probe(n));
+        Ok(())
+    })?;
+    Ok(())
+}
+
+fn sheets(run: &mut Run<'_>, least: usize) -> Flow {
+    run.each("sheet", least, |run, n| {
+        let sheet = Place::list("moisture.plastic-sheet", n);
+        let last = |run: &Run<'_>, key| {
+            run.draft.typed(Place::list("moisture.plastic-sheet", n.saturating_sub(1)), key)
+        };
+        run.fill(sheet, Ask::text::<String>("sheet", "place"))?;
+        run.fill(sheet, Ask::place("sheet", "at").may())?;
+        let (taped, lifted) = (last(run, "taped"), last(run, "lifted"));
+        run.fill(sheet, Ask::bare::<DateTime>("sheet", "taped").or_as(taped))?;
+        run.fill(sheet, Ask::bare::<DateTime>("sheet", "lifted").or_as(lifted))?;
+        run.fill(sheet, Ask::yes_no("sheet", "sealed").may())?;
+        let found = Ask::word::<SheetFound>("sheet", "found", words(SheetFound::WORDS));
+        run.fill(sheet, found)?;
+        run.mark(Mark::Sheet(n));
         Ok(())
     })?;
     Ok(())

@@ -4,10 +4,30 @@ use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time};
 
 use crate::interview::typed::{Here, Typed, Untaken, unquoted};
+use crate::job::Calibrated;
 
 impl Typed for Date {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
         date(unquoted(typed), here).map(|date| date.to_string())
+    }
+}
+
+/// A day, or what people say of a probe that was never used before.
+impl Typed for Calibrated {
+    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+        let typed = unquoted(typed);
+        let lower = typed.to_lowercase();
+        let mut words = lower.split(|c: char| !c.is_alphanumeric());
+        let is_new = words.any(|word| word == "new") && !lower.contains("not");
+        if is_new {
+            return Ok("new".to_owned());
+        }
+        date(typed, here).map(|date| date.to_string()).map_err(|untaken| match untaken.help {
+            Some(_) => untaken,
+            None => {
+                Untaken::new(format!("That is neither a date nor `new`; type it as {}", here.day()))
+            }
+        })
     }
 }
 

@@ -28,12 +28,18 @@ pub enum Mark {
     Floor(usize, usize),
     /// After steps, walls and corners.
     Upright,
+    /// After what lies inside the slab.
+    Inside,
+    /// After the surface of so many dishes.
+    Surface(usize),
     /// After so many dishes.
     Dish(usize),
     /// After the depth of so many holes.
     Depth(usize),
     /// After so many probes.
     Probe(usize),
+    /// After so many plastic sheets.
+    Sheet(usize),
     /// After all tests.
     Moisture,
     Air,

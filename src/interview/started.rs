@@ -74,6 +74,9 @@ pub fn shop(run: &mut Run<'_>) -> Flow {
     let limits = Place::table("limits");
     run.own(limits, Ask::text::<Content>("limits", "voc"))?;
     run.own(limits, Ask::text::<Share>("limits", "deposit-share"))?;
+    if !run.own(Place::table("testing"), Ask::text::<Amount>("testing", "price"))? {
+        run.put(Place::TOP, "testing", None);
+    }
     if !run.own(Place::table("fan"), Ask::text::<Airflow>("fan", "airflow"))? {
         run.put(Place::TOP, "fan", None);
     }

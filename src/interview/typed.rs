@@ -8,7 +8,10 @@ use crate::input::address::MailAddress;
 use crate::input::amount::{Amount, PerArea, PerHour};
 use crate::input::scalar::{JobNumber, JobPath, Key, LongText, Scalar};
 use crate::interview::choice::List;
-use crate::job::{JointTreatment, Known, OldCoating, TileGlue, Units, WaterDrop, Wish};
+use crate::job::{
+    Inside, JointTreatment, Known, OldCoating, SheetFound, TestSurface, TileGlue, Treatment, Units,
+    WaterDrop, Wish,
+};
 use crate::quantity::{
     Airflow, Area, Content, Humidity, Length, Mass, Share, Strength, Temperature,
 };
@@ -81,7 +84,8 @@ macro_rules! as_typed {
 
 as_typed! {
     String, LongText, JobNumber, JobPath, Key, MailAddress, bool, Weekday,
-    Units, Known, WaterDrop, OldCoating, TileGlue, Wish, JointTreatment, TaxOn,
+    Units, Known, WaterDrop, OldCoating, TileGlue, Treatment, Inside, TestSurface, SheetFound, Wish,
+    JointTreatment, TaxOn,
 }
 
 /// Measures that may have one of several units.

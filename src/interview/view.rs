@@ -9,14 +9,14 @@ use crate::figures::{Figure, Figures};
 use crate::input::Input;
 use crate::interview::Setting;
 use crate::interview::run::Mark;
-use crate::job::Units;
+use crate::job::{TestSurface, Units};
 use crate::money::Cents;
 use crate::options;
 use crate::quantity::Mver;
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::method::MethodFault;
 use crate::site::moisture::{Series, hours_between};
-use crate::site::standing::{FloorMoisture, Standing};
+use crate::site::standing::{FloorMoisture, Settles, Standing};
 use crate::site::{self, Site};
 use crate::words::{InterviewText, Words, WordsError, fill};
 
@@ -39,6 +39,13 @@ pub fn of_job(
             let area = desk.both(site.take_off.coated());
             desk.one("coated", context! { area })
         }
+        Mark::Inside => match &input.job.slab.inside {
+            None => desk.one("inside-unknown", Value::UNDEFINED),
+            Some(things) if !things.is_empty() => desk.one("inside-there", Value::UNDEFINED),
+            Some(_) => Ok(vec![]),
+        },
+        Mark::Surface(n) => desk.surface(input, n),
+        Mark::Sheet(n) => desk.sheet(&site, n),
         Mark::Dish(n) => {
             let mut all = desk.tests(site.moisture.mver.as_ref(), Figure::Mver)?;
             all.extend(desk.exposure(input, &site, n)?);
@@ -148,7 +155,45 @@ impl Desk<'_> {
             context! { reading => self.both(Figure::SlabHumidity(one.value)), place => one.place.as_str() }
         });
         let readings: Vec<Value> = mver.into_iter().chain(rh).collect();
+        if readings.is_empty() {
+            return Ok(vec![]);
+        }
         self.one("highest", context! { readings })
+    }
+
+    /// Whether a dish stood on concrete as its method asks for it.
+    fn surface(&self, input: &Input, n: usize) -> Result<Vec<String>, WordsError> {
+        let test = input.job.moisture.dish_tests().next();
+        let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
+        match dish {
+            Some(dish) if dish.surface != Some(TestSurface::GroundOpen) => {
+                self.one("surface", Value::UNDEFINED)
+            }
+            _ => Ok(vec![]),
+        }
+    }
+
+    /// How far a plastic sheet counts, once, and whether it was taped down as its method asks.
+    fn sheet(&self, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
+        let mut all = match n {
+            1 => vec![self.said("sheet", &Value::UNDEFINED)?],
+            _ => vec![],
+        };
+        let sheets = site.moisture.sheets.as_ref().map(|series| &series.readings);
+        let reading = sheets.and_then(|readings| readings.get(n.checked_sub(1)?));
+        for fault in reading.iter().flat_map(|reading| &reading.faults) {
+            match fault {
+                MethodFault::SheetTooShort { needed, .. } => {
+                    let needed = format!("{:.0}", needed.as_hours());
+                    all.push(self.said("sheet-short", &context! { needed })?);
+                }
+                MethodFault::SheetNotSealed { .. } => {
+                    all.push(self.said("sheet-open", &Value::UNDEFINED)?);
+                }
+                _ => {}
+            }
+        }
+        Ok(all)
     }
 
     /// Whether a dish stood for as long as its method asks.
@@ -190,6 +235,7 @@ impl Desk<'_> {
         let case = options::case(input);
         let lines = case.options.iter().map(|choice| {
             let floor = self.name(&choice.key().0);
+            let settles = choice.moisture.settles();
             let FloorMoisture { mver, rh, standing, .. } = choice.moisture.clone();
             let limits = [
                 mver.map(|room| self.both(Figure::Mver(Mver::pounds(room.limit.as_pounds())))),
@@ -200,6 +246,7 @@ impl Desk<'_> {
                 Standing::Clear => "clear",
                 Standing::Close => "close",
                 Standing::Over => "over",
+                Standing::NotJudged if settles == Some(Settles::Test) => "waits",
                 Standing::NotJudged => "unknown",
             };
             self.said(name, &context! { floor, limit })

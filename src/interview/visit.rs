@@ -9,7 +9,7 @@ use crate::interview::ask::{Ask, Form};
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::{moisture, shapes};
-use crate::job::{Known, OldCoating, TileGlue, Units, WaterDrop, Wish};
+use crate::job::{Inside, Known, OldCoating, TileGlue, Treatment, Units, WaterDrop, Wish};
 use crate::quantity::{Humidity, Length, Strength, Temperature};
 
 /// The words of a choice, as they stand in a file.
@@ -72,7 +72,12 @@ fn slab(run: &mut Run<'_>) -> Flow {
     let coating = Ask::word::<OldCoating>("slab", "old-coating", words(OldCoating::WORDS));
     run.fill(slab, coating.may())?;
     run.fill(slab, Ask::word::<TileGlue>("slab", "tile-glue", words(TileGlue::WORDS)).may())?;
+    let treatments = Ask::words::<Treatment>("slab", "treatments", words(Treatment::WORDS));
+    run.fill(slab, treatments.may())?;
     run.fill(slab, Ask::text::<Strength>("slab", "surface-strength").may())?;
+    // Before the holes of probes: a drill must not meet it.
+    run.fill(slab, Ask::words::<Inside>("slab", "inside", words(Inside::WORDS)).may())?;
+    run.mark(Mark::Inside);
     Ok(())
 }
 

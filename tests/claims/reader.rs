@@ -29,7 +29,6 @@ pub const WAYS: [Way; 2] = [Way::Dish, Way::Probe];
 pub struct Room {
     pub limit: f64,
     pub reading: f64,
-    pub doubt: f64,
 }
 
 /// A floor as the results and the files have it.
@@ -80,11 +79,6 @@ impl Floor {
     pub fn asks(&self) -> &str {
         self.products[0].get("moisture-test").and_then(|word| word.as_str()).unwrap_or("either")
     }
-
-    pub fn reasons(&self) -> Vec<&str> {
-        let reasons = self.json["moisture"]["reasons"].as_array().into_iter().flatten();
-        reasons.filter_map(|one| one["reason"].as_str()).collect()
-    }
 }
 
 /// Whoever reads the papers of one job.
@@ -132,7 +126,7 @@ impl<'a> Reader<'a> {
             let one = &json["moisture"][way];
             let value = |name: &str| one[format!("{name}_{unit}")].as_f64();
             let limit = value("limit")?;
-            Some(Room { limit, reading: value("reading")?, doubt: value("doubt")? })
+            Some(Room { limit, reading: value("reading")? })
         };
         let products = self.products(&key);
         let settles = json["moisture"]["settles"].as_str().unwrap_or("test");

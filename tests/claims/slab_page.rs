@@ -161,7 +161,7 @@ fn start(r: &mut Reader<'_>) {
 
 static CAPTION: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"^(?:The reading is|The highest of (\d+) readings is) (.+?), ([^,]+?)\.( We go by the highest, not the mean\.)?( Readings in gray no longer count: they were void, or the spot was read again\.)? The bracket",
+        r"^(?:The reading is|The highest of (\d+) readings is) ([\d.,]+(?: lb| g|% RH)), (.+?)\.( We go by the highest, not the mean\.)?( Readings in gray no longer count: they were void, or the spot was read again\.)? The bracket",
     )
 });
 

@@ -19,7 +19,10 @@ pub const CHECK: Check = Check {
     find,
 };
 
-/// Last bits of binary arithmetic: a spread at the limit is enough.
+/// How far a thermometer in use may be off: a spread that passes the limit by less is at the limit,
+/// and nobody can tell on which side. From memory: 1 F; it stops nothing.
+const THERMOMETER: Degrees = Degrees::fahrenheit(1.0);
+/// Last bits of binary arithmetic.
 const SLACK: Degrees = Degrees::kelvin(1e-6);
 /// A spread nearer to the limit than this may print as the limit itself; then it is not printed,
 /// and the value `just_under` tells.
@@ -33,19 +36,21 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .flat_map(|choice| choice.floor.resins())
         .map(|(_, resin)| resin.dew_spread.unwrap_or(LEAST_SPREAD));
     let needed = asked.reduce(Degrees::max).unwrap_or(LEAST_SPREAD);
-    if air.spread + SLACK >= needed {
+    if air.spread + SLACK >= needed + THERMOMETER {
         return vec![];
     }
+    let at_limit = air.spread + SLACK >= needed;
     let yes_no = |is: bool| if is { "yes" } else { "no" };
-    let just_under = needed - air.spread < SAME_IN_PRINT;
+    let just_under = !at_limit && needed - air.spread < SAME_IN_PRINT;
     let mut finding = Finding::new(&CHECK, Severity::Caution)
         .limit(needed)
         .value("slab", Figure::Temperature(air.slab))
         .value("dew_point", Figure::Temperature(air.dew_point))
         .value("day", visit.measured)
+        .value("at_limit", yes_no(at_limit))
         .value("just_under", yes_no(just_under))
         .value("wet", yes_no(air.spread <= Degrees::ZERO));
-    if !just_under {
+    if !just_under && !at_limit {
         finding = finding.measured(air.spread);
     }
     vec![finding]
@@ -72,8 +77,17 @@ mod tests {
     }
 
     #[test]
-    fn stays_silent_above_five_degrees() {
-        air("70 F", "50 %", "56 F").expect_silent(&CHECK, "");
+    fn stays_silent_well_above_five_degrees() {
+        air("70 F", "50 %", "57 F").expect_silent(&CHECK, "");
+    }
+
+    /// 5.008 F above the dew point, where 5 F are asked for, is no pass.
+    #[test]
+    fn a_spread_that_a_thermometer_cannot_tell_from_the_limit_is_at_the_limit() {
+        let at = air("70 F", "50 %", "55.53 F");
+        at.expect(&CHECK, "", Severity::Caution);
+        assert_eq!(at.values(&CHECK, "at_limit"), [Figure::from("yes")]);
+        air("70 F", "50 %", "56.6 F").expect_silent(&CHECK, "");
     }
 
     #[test]

@@ -11,7 +11,8 @@ use slableaf::source::SourceFile;
 use super::notation::{Checked, Floor, Slab, Visit};
 
 /// The names of the floors in files.
-const NAMES: [(char, &str); 3] = [('F', "fast-floor"), ('B', "barrier-floor"), ('K', "kit-floor")];
+const NAMES: [(char, &str); 4] =
+    [('F', "fast-floor"), ('G', "fast-twin"), ('B', "barrier-floor"), ('K', "kit-floor")];
 
 pub fn letter(key: &str) -> Option<char> {
     NAMES.iter().find(|(_, name)| *name == key).map(|(letter, _)| *letter)
@@ -132,7 +133,7 @@ fn products(floor: &Floor) -> String {
         line("barrier = true\npermeance = \"0.08 perm\"".to_owned());
     }
     let (fast, first, top) = match floor.letter {
-        'F' => (true, 570, 350),
+        'F' | 'G' => (true, 570, 350),
         'B' => (false, 830, 430),
         _ => (false, 90, 60),
     };
@@ -198,7 +199,7 @@ fn visit(visit: &Visit, path: &str) -> String {
             let _ = write!(
                 text,
                 "[[{path}.dishes.dish]]\nplace = \"{}\"\nexposed = \"{} ft2\"\nbefore = \"200 g\"\n\
-                 after = \"{:.9} g\"\nset = {set}\nlifted = {end}\n{surface}{}",
+                 after = \"{:.12} g\"\nset = {set}\nlifted = {end}\n{surface}{}",
                 dish.place,
                 dish.over,
                 200.0 + gain,
@@ -342,4 +343,14 @@ slab = "77 F"
         input::read(&self.files())
             .unwrap_or_else(|problems| panic!("{}\n{problems:#?}", self.job()))
     }
+}
+
+/// A slab in short, for a test that fails: its floors and its job without what never changes.
+pub fn told(slab: &Slab) -> String {
+    let job = slab.job();
+    let tests = job.split_once("[moisture").map_or("", |(_, tests)| tests);
+    format!(
+        "on the ground {}, sheet {:?}, {} square feet, wishes {:?}\n{:#?}\n[moisture{tests}",
+        slab.on_ground, slab.sheet, slab.area, slab.wishes, slab.floors
+    )
 }

@@ -36,7 +36,7 @@ pub struct Slab {
     pub visits: Vec<Visit>,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Floor {
     pub letter: char,
     pub barrier: bool,

@@ -90,7 +90,7 @@ pub fn case(input: &Input) -> Case<'_> {
             let estimate = estimate::estimate(&floor, given(input, &site));
             let quote = quote(&floor, &estimate, input, &site);
             let moisture = floor_moisture(moisture_terms(&floor), &site.moisture, setting);
-            let ground = ground(&floor, &job.slab, moisture.standing);
+            let ground = ground(&floor, &job.slab, &moisture);
             Choice { floor, estimate, quote, moisture, ground }
         })
         .collect();
@@ -217,24 +217,26 @@ fn moisture_terms(floor: &Floor<'_>) -> Terms {
 pub enum Ground {
     /// No coat asks for anything here, or what it asks for is there.
     Met,
-    /// A coat asks for a plastic sheet or a clear moisture test, and the test is not judged.
+    /// A coat asks for a plastic sheet or a clear moisture test, and a test may still be clear.
     Waits,
     /// What a coat asks for is not there.
     Unmet(GroundContact),
 }
 
 /// Holds the ground-contact terms of a floor's coats against the slab.
-fn ground(floor: &Floor<'_>, slab: &Slab, standing: Standing) -> Ground {
+fn ground(floor: &Floor<'_>, slab: &Slab, moisture: &FloorMoisture) -> Ground {
     if !slab.on_ground {
         return Ground::Met;
     }
     let sheet = slab.retarder == Known::Yes;
+    let may_be_clear = moisture.standing == Standing::NotJudged && !moisture.cannot_be_clear();
     let one = |asked: GroundContact| match asked {
         GroundContact::Any => Ground::Met,
         GroundContact::Barrier if floor.has_barrier() => Ground::Met,
         GroundContact::Sheet | GroundContact::SheetOrTest if sheet => Ground::Met,
-        GroundContact::SheetOrTest if standing == Standing::Clear => Ground::Met,
-        GroundContact::SheetOrTest if standing == Standing::NotJudged => Ground::Waits,
+        GroundContact::SheetOrTest if moisture.standing == Standing::Clear => Ground::Met,
+        // A further test must not make a floor worse that no test can clear: it does not wait for one.
+        GroundContact::SheetOrTest if may_be_clear => Ground::Waits,
         unmet => Ground::Unmet(unmet),
     };
     let all: Vec<Ground> =

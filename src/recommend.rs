@@ -12,7 +12,7 @@ use crate::job::Wish;
 use crate::money::Cents;
 use crate::options::{Case, Choice, Ground};
 use crate::quantity::{Humidity, Mver};
-use crate::site::standing::{Headroom, Settles, Standing};
+use crate::site::standing::{Headroom, Settles, Standing, exceeds};
 
 /// The outcome, and how it came about.
 #[derive(Debug, Clone, PartialEq)]
@@ -320,18 +320,18 @@ impl Band {
     fn of_dish(room: Headroom<Mver>) -> Self {
         let (limit, reading) = (room.limit, room.reading);
         match () {
-            () if reading * 1.5 > limit => Self::Little,
-            () if reading * 3.0 > limit => Self::Some,
+            () if exceeds(reading * 1.5, limit) => Self::Little,
+            () if exceeds(reading * 3.0, limit) => Self::Some,
             () => Self::Much,
         }
     }
 
     /// Less than 5 points of humidity are little room, less than 15 some.
     fn of_probe(room: Headroom<Humidity>) -> Self {
-        let points = (room.limit - room.reading).as_percent();
+        let within = |points| exceeds(room.reading + Humidity::percent(points), room.limit);
         match () {
-            () if points < 5.0 => Self::Little,
-            () if points < 15.0 => Self::Some,
+            () if within(5.0) => Self::Little,
+            () if within(15.0) => Self::Some,
             () => Self::Much,
         }
     }
@@ -352,8 +352,10 @@ const DAMP_POINTS: Humidity = Humidity::percent(10.0);
 /// True when damp speaks against a floor.
 fn damp(choice: &Choice<'_>, case: &Case<'_>) -> bool {
     let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
-    let dish = choice.moisture.mver.is_some_and(|room| room.reading > room.limit * DAMP_SHARE);
-    let probe = choice.moisture.rh.is_some_and(|room| room.reading + DAMP_POINTS > room.limit);
+    let dish =
+        choice.moisture.mver.is_some_and(|room| exceeds(room.reading, room.limit * DAMP_SHARE));
+    let probe =
+        choice.moisture.rh.is_some_and(|room| exceeds(room.reading + DAMP_POINTS, room.limit));
     !choice.is_safe(&case.job.slab) && silent && (dish || probe)
 }
 

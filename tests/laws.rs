@@ -29,7 +29,7 @@ use slableaf::site::take_off::{TakeOff, perimeter, polygon_area, self_crossing, 
 
 use crate::facts::example::{self, BOOK, JOB, SHOP};
 
-fn tried(cases: u32) -> ProptestConfig {
+pub fn tried(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
         rng_seed: RngSeed::Fixed(0x51AB_1EAF),

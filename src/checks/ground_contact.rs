@@ -1,7 +1,7 @@
 //! `ground-contact`: a data sheet's own condition for a slab on the ground.
 //!
 //! Stop where the barrier or the plastic sheet that it asks for is not there or not known. Wait
-//! where a clear moisture test would do and the test is not judged. Silent where the data sheet says
+//! where a clear moisture test would do and a test may still be clear. Silent where the data sheet says
 //! nothing: that is `slab-on-ground-no-barrier`.
 
 use crate::checks::{Check, Finding, Place, Severity, Source};
@@ -55,6 +55,9 @@ mod tests {
     #[test]
     fn waits_for_a_test_that_would_do() {
         asks("sheet-or-test").without("moisture").expect(&CHECK, "fast-cure", Severity::Wait);
+        // Too few, and the next one may settle it; with one close to the limit none can.
+        asks("sheet-or-test").mver(&[1.0, 1.0]).expect(&CHECK, "fast-cure", Severity::Wait);
+        asks("sheet-or-test").mver(&[2.9, 1.0]).expect(&CHECK, "fast-cure", Severity::Stop);
     }
 
     #[test]

@@ -140,6 +140,13 @@ impl FloorMoisture {
         self.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(of, _) if *of == method))
     }
 
+    /// True when a reading is too near a limit, or was over it: whatever else is read, the floor is
+    /// not clear until that place is read again.
+    pub fn cannot_be_clear(&self) -> bool {
+        self.standing == Standing::Over
+            || self.reasons.iter().any(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..)))
+    }
+
     /// What would settle it; `None` for a floor that is judged.
     pub fn settles(&self) -> Option<Settles> {
         if self.standing != Standing::NotJudged {
@@ -155,9 +162,14 @@ impl FloorMoisture {
                     | Reason::BothAsked(_)
             )
         };
-        let limits = self.terms.mver.is_some_and(|limit| limit.of_first_coat)
-            || self.terms.rh.is_some_and(|limit| limit.of_first_coat)
-            || self.terms.test == MoistureTestAsked::PlasticSheet;
+        // No test settles a floor whose data sheet has no limit for a test that it asks for.
+        let dish = self.terms.mver.is_some_and(|limit| limit.of_first_coat);
+        let probe = self.terms.rh.is_some_and(|limit| limit.of_first_coat);
+        let limits = match self.terms.test {
+            MoistureTestAsked::PlasticSheet => true,
+            MoistureTestAsked::Both => dish && probe,
+            MoistureTestAsked::Either | MoistureTestAsked::NoneNeeded => dish || probe,
+        };
         let test = !self.reasons.iter().any(asks) && self.reasons.iter().any(tests) && limits;
         Some(if test { Settles::Test } else { Settles::Maker })
     }
@@ -235,16 +247,18 @@ fn judge<Q: Measure>(
     if !over && series.standing().any(|reading| exceeds(upper(reading), limit.value)) {
         reasons.push(Reason::Near(method));
     }
-    let spoiled = series
-        .readings
-        .iter()
-        .position(|one| one.part == Part::Void && exceeds(one.value, limit.value));
-    reasons.extend(spoiled.map(|at| Reason::ReadAgain(method, at)));
-    let good = series.good_places(setting.date, setting.testing.reading_days);
-    if good < series.needed {
-        reasons.push(Reason::FewGood { method, good, needed: series.needed });
-    }
-    if !limit.of_first_coat {
+    if limit.of_first_coat {
+        let spoiled = series
+            .readings
+            .iter()
+            .position(|one| one.part == Part::Void && exceeds(one.value, limit.value));
+        reasons.extend(spoiled.map(|at| Reason::ReadAgain(method, at)));
+        let good = series.good_places(setting.date, setting.testing.reading_days);
+        if good < series.needed {
+            reasons.push(Reason::FewGood { method, good, needed: series.needed });
+        }
+    } else {
+        // More of such tests would settle nothing.
         reasons.push(Reason::NoLimit(method));
     }
     if setting.open_to_ground {

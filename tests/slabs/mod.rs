@@ -7,11 +7,11 @@
 //! no published source.
 
 mod files;
-// mod independent;
-// mod laws;
+mod independent;
+mod laws;
 mod more;
 mod notation;
-// mod random;
+mod random;
 // mod seen;
 mod table;
 

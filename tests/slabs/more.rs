@@ -97,6 +97,14 @@ pub const ROWS: &[Row] = &[
     ("sheet; F ground:sheet; d 1x3", "C+ C+ > F recommend", "the sheet is there"),
     ("?; F ground:sheet-or-test", "N? N? > B test-first", "a test may do, so it waits"),
     ("?; F ground:sheet-or-test; d 2.9x3", "~- C+ > B recommend", "close is not clear"),
+    ("?; F ground:sheet-or-test; d 2.9 1", "N- N? > B test-first", "too few, and 2.9 is close already: no third dish makes it clear"),
+    ("?; F ground:sheet-or-test; d 1x2", "N? N? > B test-first", "a third dish may make it clear"),
+    // What a test cannot settle, and the edges of bands.
+    ("?; offer F; F 75% both; p 60x3", "N? > F ask-first", "it asks for dishes too, and has no limit for them"),
+    ("?; offer F; F 75% body:3lb; d 1x2", "N? > F ask-first", "the body coat's limit clears nothing; more dishes would not either"),
+    ("?; d 1x3; wish lasting", "C+ C+ > F recommend", "3 times is much room"),
+    ("?; p 60x3; wish lasting", "C+ C+ > F recommend", "15 points are much room"),
+    ("?; d 1.5x3; no-wish", "C+ C+ > F recommend", "half of the limit is not over half"),
 ];
 
 #[test]

@@ -36,7 +36,7 @@ pub struct Slab {
     pub visits: Vec<Visit>,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Floor {
     pub letter: char,
     pub barrier: bool,
@@ -142,7 +142,7 @@ impl Floor {
     #[track_caller]
     pub fn usual(letter: char) -> Self {
         let (barrier, pounds, percent) = match letter {
-            'F' | 'K' => (false, 3.0, 75.0),
+            'F' | 'G' | 'K' => (false, 3.0, 75.0),
             'B' => (true, 20.0, 99.0),
             other => panic!("no floor {other}"),
         };

@@ -164,8 +164,8 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
             use MoistureRank::{Close, CloseSafe, NotJudged, NotJudgedSafe, Over};
             let rank_of = |choice: &Choice<'_>| MoistureRank::of(choice, w.case);
             let open = |other: &&Choice<'_>| matches!(rank_of(other), Close | NotJudged | Over);
-            let safe = matches!(rank_of(first), CloseSafe | NotJudgedSafe)
-                && others.iter().all(|other| open(&other));
+            let safe =
+                matches!(rank_of(first), CloseSafe | NotJudgedSafe) && others.iter().all(open);
             let name = if safe { "reason.barrier" } else { "reason.better_known" };
             w.say(name, values([("floors", floors)]))
         }

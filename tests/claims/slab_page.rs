@@ -13,9 +13,9 @@ pub fn read(r: &mut Reader<'_>) {
     for found in [&r.page["glance"]["found"], &r.papers.leaflet["found"]] {
         found_on_the_visit(r, found);
     }
-    for unknown in [&r.page["glance"]["unknown"], &r.papers.leaflet["unknown"]] {
-        unknown_of(r, &texts(unknown));
-    }
+    unknown_of(r, &texts(&r.page["glance"]["unknown"]));
+    unknown_of(r, &texts(&r.papers.leaflet["unknown"]));
+    no_promise(r);
     start(r);
     for charts in [&r.page["slab"]["moisture"], &r.papers.leaflet["moisture"]] {
         for chart in list(charts) {
@@ -104,10 +104,7 @@ fn unknown_of(r: &mut Reader<'_>, said: &[String]) {
         }
         None => r.hold("an old reading has its age", age.is_none_or(|age| age <= 30), &all),
     }
-    let bare = r.first().is_some_and(|first| !first.barrier);
     let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
-    let says = all.contains("This floor has no barrier.");
-    r.hold("no barrier", says == (bare && tested && r.on_ground()), &all);
     let untested = all.contains("Nobody has tested this slab for moisture");
     r.hold("nobody has tested", !untested || !tested, &all);
     let sheet = all.contains("Nobody can see if there is a plastic sheet under your slab");
@@ -119,6 +116,21 @@ fn unknown_of(r: &mut Reader<'_>, said: &[String]) {
         .chain(&list(&r.form["moisture"]["probes"]["readings"]))
         .any(|one| text(&one["to"]).get(..10) > r.form["date"].as_str());
     r.hold("no reading after the paper", !later, "dates");
+}
+
+/// A low reading promises nothing: said of the floor that comes first, and in the leaflet of any
+/// floor without a barrier.
+fn no_promise(r: &mut Reader<'_>) {
+    let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
+    let said = texts(&r.page["glance"]["unknown"]).join(" ");
+    let bare = r.first().is_some_and(|first| !first.barrier);
+    let says = said.contains("This floor has no barrier.");
+    r.hold("no barrier", says == (bare && tested && r.on_ground()), &said);
+    let said = texts(&r.papers.leaflet["unknown"]).join(" ");
+    let bare = r.priced().iter().any(|floor| !floor.barrier);
+    let says = said.contains("A floor without a barrier rests on it.");
+    r.hold("no barrier in the leaflet", says == (bare && tested && r.on_ground()), &said);
+    r.hold("the leaflet speaks of no floor as this one", !said.contains("This floor"), &said);
 }
 
 /// What was measured that no coat would stand, and only that, with when work starts all the same.

@@ -487,9 +487,9 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
     "#);
     message("book.toml", r#"mver-limit = "20 lb/1000ft2/24h""#, r#"mver-limit = "20 psi""#, r#"
         error: `mver-limit` has the unit `psi`, which does not fit here
-          --> book.toml:93:14
+          --> book.toml:92:14
            |
-        93 | mver-limit = "20 psi"
+        92 | mver-limit = "20 psi"
            |              ^^^^^^^^
            |
            = help: expected a moisture vapor emission rate with its unit: `lb/1000ft2/24h`, `ug/m2/s`, `g/m2/24h`
@@ -1402,9 +1402,9 @@ fn a_product_says_what_the_sums_need() {
     "#);
     message("book.toml", "slab-from = \"35 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", "slab-from = \"95 F\"\nslab-to = \"95 F\"\nair-humidity-to = \"85 %\"\nstrength", r#"
         error: `slab-to` is not above `slab-from`
-           --> book.toml:130:11
+           --> book.toml:128:11
             |
-        130 | slab-to = "95 F"
+        128 | slab-to = "95 F"
             |           ^^^^^^
             |
             = help: the warmest slab that the sheet allows

@@ -308,9 +308,9 @@ fn a_data_sheet_says_what_it_asks_for() {
     "#);
     message("book.toml", "ph-from = 6\nph-to = 11", "ph-from = 11\nph-to = 6", r"
         error: `ph-to` is not above `ph-from`
-           --> book.toml:153:9
+           --> book.toml:164:9
             |
-        153 | ph-to = 6
+        164 | ph-to = 6
             |         ^
             |
             = help: the highest pH that the data sheet allows
@@ -335,9 +335,9 @@ fn a_data_sheet_says_what_it_asks_for() {
     "#);
     message("book.toml", "surface-profile = \"CSP 3 to CSP 4\"", "surface-profile = \"CSP 3 to CSP 4\"\nmoisture-test = \"dishes\"", r#"
         error: `moisture-test` is `dishes`
-          --> book.toml:93:17
+          --> book.toml:92:17
            |
-        93 | moisture-test = "dishes"
+        92 | moisture-test = "dishes"
            |                 ^^^^^^^^
            |
            = help: expected one of "either", "both", "plastic-sheet", "none-needed"

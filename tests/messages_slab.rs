@@ -326,27 +326,27 @@ fn a_data_sheet_says_what_it_asks_for() {
     ");
     message("book.toml", "surface-profile = \"CSP 3 to CSP 4\"", "surface-profile = \"CSP 12\"", r#"
         error: `surface-profile` is `CSP 12`
-          --> book.toml:92:19
-           |
-        92 | surface-profile = "CSP 12"
-           |                   ^^^^^^^^
-           |
-           = help: write profiles from CSP 1 to CSP 10 as ICRI 310.2R numbers them, for example `"CSP 2 to CSP 3"`
+           --> book.toml:104:19
+            |
+        104 | surface-profile = "CSP 12"
+            |                   ^^^^^^^^
+            |
+            = help: write profiles from CSP 1 to CSP 10 as ICRI 310.2R numbers them, for example `"CSP 2 to CSP 3"`
     "#);
     message("book.toml", "surface-profile = \"CSP 3 to CSP 4\"", "surface-profile = \"CSP 3 to CSP 4\"\nmoisture-test = \"dishes\"", r#"
         error: `moisture-test` is `dishes`
-          --> book.toml:92:17
-           |
-        92 | moisture-test = "dishes"
-           |                 ^^^^^^^^
-           |
-           = help: expected one of "either", "both", "plastic-sheet", "none-needed"
+           --> book.toml:105:17
+            |
+        105 | moisture-test = "dishes"
+            |                 ^^^^^^^^
+            |
+            = help: expected one of "either", "both", "plastic-sheet", "none-needed"
     "#);
     message("book.toml", "surface-profile = \"CSP 1 to CSP 2\"", "surface-profile = \"CSP 1 to CSP 2\"\nmoisture-test = \"none-needed\"", r#"
         error: `moisture-test` is `none-needed` for a coat that is no vapor barrier
-           --> book.toml:152:17
+           --> book.toml:163:17
             |
-        152 | moisture-test = "none-needed"
+        163 | moisture-test = "none-needed"
             |                 ^^^^^^^^^^^^^
             |
             = help: only a product with `barrier = true` may go on without a test

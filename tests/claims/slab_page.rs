@@ -144,13 +144,21 @@ fn start(r: &mut Reader<'_>) {
     let again = said.iter().all(|one| one.contains("We measure again and start only when"));
     r.hold("we measure again", again, &all);
     let value = |name: &str| air[name].as_f64().unwrap_or(f64::NAN);
-    // 5 F above the dew point: MIL-HDBK-1110, 9.6.6. Nearer than the thermometer tells is open.
+    // 5 F above the dew point: MIL-HDBK-1110, 9.6.6; at the limit up to 1 F more, which a thermometer may
+    // be off (from memory).
     let spread = value("slab_above_dew_point_k");
-    let dew = all.contains("dew point");
-    let so = if dew { spread < 2.9 } else { spread > 2.2 };
+    let (need, off, slack) = (5.0 / 1.8, 1.0 / 1.8, 1e-3);
+    let says = all.contains("dew point");
+    let so = if says { spread < need + off + slack } else { spread > need + off - slack };
     r.hold("near the dew point", so, format!("{spread} K: {all}"));
-    let wet = all.contains("wetting the slab");
-    r.hold("water on the slab", !wet || spread < 0.6, format!("{spread} K: {all}"));
+    for (words, from, to) in [
+        ("at its limit above the dew point", need, need + off),
+        ("too near the dew point", 0.0, need),
+        ("wetting the slab", f64::NEG_INFINITY, 0.0),
+    ] {
+        let so = !all.contains(words) || (spread > from - slack && spread < to + slack);
+        r.hold("how near the dew point", so, format!("{spread} K: {all}"));
+    }
     let slab = value("slab_c");
     let celsius = |shown: &str| {
         let number = super::files::number(shown);

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 use serde_json::Value;
 
-use super::page_one::sheets_dry;
+use super::page_one::{lacks, sheets_dry};
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {
@@ -403,13 +403,16 @@ fn headroom(r: &mut Reader<'_>, floor: &Floor, said: &str, cell: &str) {
         ("was dry under a plastic sheet", "Dry under plastic"),
         ("asks for no moisture test", "No test asked for"),
         ("Not settled yet", "Not settled yet"),
-        ("no limit for a test", "No limit known"),
+        ("its data sheet has no limit for ", "No limit known"),
         ("the slab was not tested", "No reading"),
         ("is the most that can be read", "most that can be read"),
     ];
     let meant = pairs.iter().find(|(sentence, _)| said.contains(sentence));
     let so = meant.is_some_and(|(_, words)| cell.contains(words));
     r.hold("the sentence says what the cell says", so, format!("{}: {said} {cell}", floor.name));
+    if let Some((_, what)) = said.split_once("its data sheet has no limit for ") {
+        r.hold("no limit in a sentence", lacks(r, floor, what.trim_end_matches('.')), said);
+    }
     if let Some((_, limit)) = said.split_once("its limit of ") {
         let so =
             WAYS.into_iter().any(|way| floor.limit(way).is_some_and(|l| r.shows(limit, way, l)));

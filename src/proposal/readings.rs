@@ -76,6 +76,19 @@ impl Writer<'_> {
         }
     }
 
+    /// What a data sheet has no limit for, as words files know it: a test that was `made`, one that the
+    /// sheet has `asked` for, or moisture at all (`any`).
+    pub fn lacks_limit(&self, choice: &Choice<'_>) -> &'static str {
+        let (terms, moisture) = (choice.moisture.terms, &self.case.site.moisture);
+        let dish = terms.mver.is_some_and(|limit| limit.of_first_coat);
+        let probe = terms.rh.is_some_and(|limit| limit.of_first_coat);
+        match terms.test {
+            _ if (moisture.mver.is_some() && !dish) || (moisture.rh.is_some() && !probe) => "made",
+            MoistureTestAsked::Both if dish || probe => "asked",
+            _ => "any",
+        }
+    }
+
     /// What lies between a reading and a limit, never printed as nothing where there is something.
     pub fn room_left(&self, left: Figure, nothing: Figure) -> String {
         self.figures.told_apart(&left, &nothing).0
@@ -112,7 +125,11 @@ impl Writer<'_> {
             Standing::Clear => "none_needed",
         };
         let (limit, room) = room.map_or_else(Default::default, |room| (room.limit, room.room));
-        self.say(&format!("compare.{form}.{name}"), values([("room", room), ("limit", limit)]))
+        let lacks = self.lacks_limit(choice).to_owned();
+        self.say(
+            &format!("compare.{form}.{name}"),
+            values([("room", room), ("limit", limit), ("lacks", lacks)]),
+        )
     }
 
     /// A reading of a method by its position, as texts.

@@ -4,7 +4,7 @@
 //! it left behind, by name, and only after [`Comparison::holds`] has found it so between this floor
 //! and each of them. A floor that fell to an earlier step is not named, and nothing is said of it.
 
-use minijinja::{Value, context};
+use minijinja::Value;
 
 use crate::book::MoistureTestAsked;
 use crate::input::scalar::Key;
@@ -109,8 +109,8 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
     match w.recommendation.state(first.key()).waits_for() {
         Some(Settles::Test) => return facts("test", values([("floor", floor)])),
         Some(Settles::Maker) => {
-            let tested = w.case.site.moisture.tested();
-            return facts("maker", context! { floor => floor, tested => tested });
+            let lacks = w.lacks_limit(first).to_owned();
+            return facts("maker", values([("floor", floor), ("lacks", lacks)]));
         }
         None => {}
     }

@@ -41,7 +41,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason maker",
-            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (a test that we made|moisture)\. So we ask its maker first, in writing\.",
+            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (a test that we made|a test that it asks for|moisture)\. So we ask its maker first, in writing\.",
         ),
         ("reason only named", r"It is the floor you asked about\."),
         (
@@ -216,14 +216,7 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
         "reason test" => r.hold(claim, first.waits == "test" && found[1] == first.the_name, &said),
         "reason maker" => {
             r.hold(claim, first.waits == "maker" && found[1] == first.the_name, &said);
-            let made = !tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
-            let own = |way: &Way| first.own_limit(*way).is_some();
-            let so = match &found[2] {
-                "moisture" => !made && !WAYS.iter().any(own),
-                _ if tests.all.is_empty() => made,
-                _ => WAYS.iter().any(|way| tests.by(*way).next().is_some() && !own(way)),
-            };
-            r.hold("no limit for a test that was made", so, &said);
+            r.hold("no limit for a test that was made", lacks(r, first, &found[2]), &said);
         }
         "reason only named" => r.hold(claim, r.floors.len() == 1, &said),
         "reason only" => {
@@ -233,6 +226,17 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
             r.hold(claim, so && r.floors.len() > 1, &said);
         }
         _ => beside(r, first, claim, found),
+    }
+}
+
+/// True when a floor's data sheet has no limit for what is said.
+pub fn lacks(r: &Reader<'_>, floor: &Floor, what: &str) -> bool {
+    let own = |way: &Way| floor.own_limit(*way).is_some();
+    let made = |way: &Way| r.tests.by(*way).next().is_some();
+    match what {
+        "a test that we made" => WAYS.iter().any(|way| made(way) && !own(way)),
+        "a test that it asks for" => floor.asks() == "both" && !WAYS.iter().all(own),
+        _ => !WAYS.iter().any(own),
     }
 }
 

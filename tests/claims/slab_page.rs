@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 use serde_json::Value;
 
-use super::page_one::sheets_dry;
+use super::page_one::{lacks, sheets_dry};
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {
@@ -144,13 +144,21 @@ fn start(r: &mut Reader<'_>) {
     let again = said.iter().all(|one| one.contains("We measure again and start only when"));
     r.hold("we measure again", again, &all);
     let value = |name: &str| air[name].as_f64().unwrap_or(f64::NAN);
-    // 5 F above the dew point: MIL-HDBK-1110, 9.6.6. Nearer than the thermometer tells is open.
+    // 5 F above the dew point: MIL-HDBK-1110, 9.6.6; at the limit up to 1 F more, which a thermometer may
+    // be off (from memory).
     let spread = value("slab_above_dew_point_k");
-    let dew = all.contains("dew point");
-    let so = if dew { spread < 2.9 } else { spread > 2.2 };
+    let (need, off, slack) = (5.0 / 1.8, 1.0 / 1.8, 1e-3);
+    let says = all.contains("dew point");
+    let so = if says { spread < need + off + slack } else { spread > need + off - slack };
     r.hold("near the dew point", so, format!("{spread} K: {all}"));
-    let wet = all.contains("wetting the slab");
-    r.hold("water on the slab", !wet || spread < 0.6, format!("{spread} K: {all}"));
+    for (words, from, to) in [
+        ("at its limit above the dew point", need, need + off),
+        ("too near the dew point", 0.0, need),
+        ("wetting the slab", f64::NEG_INFINITY, 0.0),
+    ] {
+        let so = !all.contains(words) || (spread > from - slack && spread < to + slack);
+        r.hold("how near the dew point", so, format!("{spread} K: {all}"));
+    }
     let slab = value("slab_c");
     let celsius = |shown: &str| {
         let number = super::files::number(shown);
@@ -395,13 +403,16 @@ fn headroom(r: &mut Reader<'_>, floor: &Floor, said: &str, cell: &str) {
         ("was dry under a plastic sheet", "Dry under plastic"),
         ("asks for no moisture test", "No test asked for"),
         ("Not settled yet", "Not settled yet"),
-        ("no limit for a test", "No limit known"),
+        ("its data sheet has no limit for ", "No limit known"),
         ("the slab was not tested", "No reading"),
         ("is the most that can be read", "most that can be read"),
     ];
     let meant = pairs.iter().find(|(sentence, _)| said.contains(sentence));
     let so = meant.is_some_and(|(_, words)| cell.contains(words));
     r.hold("the sentence says what the cell says", so, format!("{}: {said} {cell}", floor.name));
+    if let Some((_, what)) = said.split_once("its data sheet has no limit for ") {
+        r.hold("no limit in a sentence", lacks(r, floor, what.trim_end_matches('.')), said);
+    }
     if let Some((_, limit)) = said.split_once("its limit of ") {
         let so =
             WAYS.into_iter().any(|way| floor.limit(way).is_some_and(|l| r.shows(limit, way, l)));

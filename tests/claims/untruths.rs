@@ -130,7 +130,7 @@ fn a_slab_below_the_dew_point_is_on_page_one() {
     caught(&papers, "/glance/start", json!([]), "near the dew point");
     let dry = papers_of_a_dry_slab();
     let wet = "On our visit the air was wetting the slab. We measure again and start only when it is at least 5 °F warmer than the dew point.";
-    caught(&dry, "/glance/start", json!([wet]), "water on the slab");
+    caught(&dry, "/glance/start", json!([wet]), "how near the dew point");
     caught(
         &papers,
         "/glance/start",

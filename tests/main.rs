@@ -15,6 +15,7 @@ mod messages;
 mod messages_work;
 mod messages_slab;
 mod messages_changes;
+mod messages_moisture;
 mod explain;
 mod findings;
 mod interview;

@@ -191,25 +191,31 @@ pub trait Measure:
 {
     /// The largest value that there is.
     const MOST: Option<Self>;
-    /// Part of a limit within which two figures are the same: rounding of binary fractions.
+    /// By how much a value may pass a limit and still be the same figure: less than any paper prints,
+    /// so that none says "over" of two figures that read alike, and more than binary fractions round.
     fn slack(self) -> Self;
 }
+
+/// A paper prints a moisture rate to a hundred-thousandth of a pound or a ten-thousandth of a gram at
+/// the finest, a humidity to a ten-thousandth of a percent: this part of half a pound or of 50 % is
+/// no less.
+const SAME: f64 = 5e-5;
 
 impl Measure for Mver {
     const MOST: Option<Self> = None;
     fn slack(self) -> Self {
-        self * 1e-9
+        self * SAME
     }
 }
 
 impl Measure for Humidity {
     const MOST: Option<Self> = Some(Self::percent(100.0));
     fn slack(self) -> Self {
-        self * 1e-9
+        self * SAME
     }
 }
 
-/// True when a value is over a limit by more than rounding.
+/// True when a value is over a limit by more than a paper can print.
 pub fn exceeds<Q: Measure>(value: Q, limit: Q) -> bool {
     value > limit + limit.slack()
 }

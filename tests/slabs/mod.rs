@@ -12,7 +12,7 @@ mod laws;
 mod more;
 mod notation;
 mod random;
-// mod seen;
+mod seen;
 mod table;
 
 use slableaf::input::Input;

@@ -350,7 +350,9 @@ fn a_slab_near_or_below_the_dew_point_is_a_caution_and_a_wet_one_is_named() {
     dew(75.0, 60.0, 62.0, 60.19, "near");
     dew(60.0, 80.0, 58.0, 53.82, "near");
     dew(80.0, 55.0, 64.0, 62.39, "near");
-    dew(70.0, 50.0, 56.0, 50.53, "dry");
+    // 5.47 F above it: nearer to the limit than a thermometer can tell.
+    dew(70.0, 50.0, 56.0, 50.53, "near");
+    dew(70.0, 50.0, 57.0, 50.53, "dry");
     dew(50.0, 50.0, 38.0, 32.11, "dry");
     dew(90.0, 80.0, 83.5, 82.99, "near");
     dew(90.0, 80.0, 82.0, 82.99, "wet");

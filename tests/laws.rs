@@ -210,7 +210,8 @@ proptest! {
     fn printed_money_is_money_that_can_be_written(amount in 0i64..=1_000_000_000) {
         let words: FigureWords = toml::from_str(include_str!("../layouts/words/en/figures.toml")).unwrap();
         let text = Figures { units: Units::Us, currency: "USD", words: &words }.money(Cents(amount));
-        let shop = format!("{SHOP}\ndeposit-most = \"{text}\"\n");
+        let limits = format!("[limits]\ndeposit-most = \"{text}\"\n");
+        let shop = example::replaced(SHOP, "[limits]\n", &limits);
         prop_assert_eq!(example::read(JOB, BOOK, &shop).shop.limits.deposit_most, Some(Cents(amount)), "{}", text);
     }
 }

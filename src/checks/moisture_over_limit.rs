@@ -11,7 +11,7 @@ use crate::figures::Figure;
 use crate::options::{Case, Choice};
 use crate::site::method::TestMethod;
 use crate::site::moisture::{Part, Series};
-use crate::site::standing::{Headroom, Reason};
+use crate::site::standing::{Headroom, Reason, Standing};
 
 pub const CHECK: Check = Check {
     name: "moisture-over-limit",
@@ -38,6 +38,8 @@ fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Findi
         Reason::Over(method) => Some(against(found(Severity::Stop, "yes"), choice, method)),
         Reason::DampSheet => Some(found(Severity::Stop, "sheet")),
         Reason::Near(method) => Some(against(found(Severity::Caution, "near"), choice, method)),
+        // A floor that is over by what counts now has that said, and no more.
+        Reason::WasOver(..) if choice.moisture.standing == Standing::Over => None,
         Reason::WasOver(method, at) => {
             let moisture = &case.site.moisture;
             let before = match method {

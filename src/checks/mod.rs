@@ -1,8 +1,8 @@
 //! Checks: what could go wrong with a floor on this slab, in this house, for this shop.
 //!
 //! A check is one file of one shape. It compares something measured with a limit that has a
-//! source, and says what it found; the sentences that people read are in `words/*/checks-moisture.toml`, `checks-slab.toml` and
-//! `checks-house.toml` under the check's name, and what explains it in `explain-slab.toml` and
+//! source, and says what it found; the sentences that people read are in
+//! `words/*/checks-moisture.toml`, `checks-slab.toml` and `checks-house.toml` under the check's name, and what explains it in `explain-slab.toml` and
 //! `explain-house.toml`.
 
 use crate::book::{Product, Resin};

@@ -27,6 +27,7 @@ mod large_print;
 mod leaks;
 mod systems;
 mod recommendation;
+mod not_known;
 mod slabs;
 mod worked;
 mod days;

@@ -2,8 +2,8 @@
 //!
 //! A check is one file of one shape. It compares something measured with a limit that has a
 //! source, and says what it found; the sentences that people read are in
-//! `words/*/checks-moisture.toml`, `checks-slab.toml` and `checks-house.toml` under the check's name, and what explains it in `explain-slab.toml` and
-//! `explain-house.toml`.
+//! `words/*/checks-moisture.toml`, `checks-slab.toml` and `checks-house.toml` under the check's name,
+//! and what explains it in `explain-slab.toml` and `explain-house.toml`.
 
 use crate::book::{Product, Resin};
 use crate::figures::Figure;

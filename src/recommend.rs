@@ -115,6 +115,11 @@ impl Recommendation {
         self.floor.as_ref() == Some(key)
     }
 
+    /// The floor that is recommended; `None` also when the one that comes first waits.
+    pub fn recommended(&self) -> Option<&Key> {
+        self.floor.as_ref().filter(|key| self.offers(key))
+    }
+
     /// True for the floor that is recommended: it comes first and may be signed for.
     pub fn recommends(&self, key: &Key) -> bool {
         self.puts_first(key) && self.offers(key)

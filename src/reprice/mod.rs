@@ -117,7 +117,7 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
         });
         return Repriced {
             recommended_before: None,
-            recommended_after: is.floor.clone(),
+            recommended_after: is.recommended().cloned(),
             floors: floors.collect(),
         };
     };
@@ -139,7 +139,11 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
                 .map_or_else(Vec::new, |at| std::mem::take(&mut causes[at])),
         })
         .collect();
-    Repriced { recommended_before: was.floor.clone(), recommended_after: is.floor.clone(), floors }
+    Repriced {
+        recommended_before: was.recommended().cloned(),
+        recommended_after: is.recommended().cloned(),
+        floors,
+    }
 }
 
 /// The price before the shop's rounding step, tax included.

@@ -13,6 +13,8 @@ use crate::shell::prices::signed;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Seen {
     recommended: Option<String>,
+    /// The floor that comes first and waits.
+    waiting: Option<String>,
     /// Floors on offer, in the job's order.
     prices: Vec<(String, Cents)>,
     /// How serious, which check, and the floors that it is about: none for the slab, house or job.
@@ -28,7 +30,13 @@ impl Seen {
         }
         let options = judged.case.options.iter();
         Self {
-            recommended: judged.recommendation.floor.as_ref().map(ToString::to_string),
+            recommended: judged.recommendation.recommended().map(ToString::to_string),
+            waiting: judged
+                .recommendation
+                .floor
+                .as_ref()
+                .filter(|first| judged.recommendation.waits(first))
+                .map(ToString::to_string),
             prices: options.map(|one| (one.key().to_string(), one.quote.total)).collect(),
             findings,
         }
@@ -63,12 +71,13 @@ impl Seen {
     }
 
     fn recommendation(&self, before: &Self, figures: &Figures<'_>) -> Vec<String> {
-        if self.recommended == before.recommended {
+        if self.recommended == before.recommended && self.waiting == before.waiting {
             return vec![];
         }
-        vec![match &self.recommended {
-            None => "recommends nothing yet".to_owned(),
-            Some(floor) => {
+        vec![match (&self.recommended, &self.waiting) {
+            (None, None) => "recommends nothing yet".to_owned(),
+            (None, Some(first)) => format!("puts {first} first, which waits"),
+            (Some(floor), _) => {
                 let price = self.price(floor).map(|price| format!(", {}", figures.money(price)));
                 format!("recommends {floor}{}", price.unwrap_or_default())
             }

@@ -17,8 +17,6 @@ use crate::facts::example;
 const DRY: &str = include_str!("../examples/dry-and-quick/job.toml");
 const OFFER: &str = "offer = [\"fast-cure\", \"barrier\", \"clear-epoxy\", \"water-kit\"]";
 const WISHES: &str = "wishes = [\"quick\", \"lasting\"]";
-/// The limits of the fast-cure primer, with what stands below them in the book.
-const POLYUREA: &str = "mver-limit = \"3 lb/1000ft2/24h\"\nrh-limit = \"75 %\"\n# Its data sheet says nothing of slabs";
 const EXTRAS: &str = "[extras]\nclear-epoxy = [\"urethane-coat\"]\n";
 
 /// The dry slab: three dishes between 1.3 and 1.6 lb, a plastic sheet under it.
@@ -50,6 +48,16 @@ impl Slab {
     #[track_caller]
     fn book(mut self, old: &str, new: &str) -> Self {
         self.book = example::replaced(&self.book, old, new);
+        self
+    }
+
+    /// One text for another among the lines of the fast-cure primer.
+    #[track_caller]
+    fn primer(mut self, old: &str, new: &str) -> Self {
+        let (before, rest) = self.book.split_once("key = \"polyurea-primer\"").expect("the primer");
+        let (own, after) = rest.split_once("[[product]]").expect("another product");
+        let own = example::replaced(own, old, new);
+        self.book = format!("{before}key = \"polyurea-primer\"{own}[[product]]{after}");
         self
     }
 
@@ -363,7 +371,7 @@ fn both_chemistries_win_where_their_figures_do() {
 #[test]
 fn the_rule_knows_no_chemistry() {
     Slab::offering(&["barrier", "fast-cure"], &["moisture-room", "quick"])
-        .book(POLYUREA, &POLYUREA.replace("\"3 lb", "\"20 lb"))
+        .primer("\"3 lb", "\"20 lb")
         .reading(8.0)
         .recommends("fast-cure");
 }
@@ -490,8 +498,7 @@ fn without_a_moisture_test_and_a_barrier_nothing_is_offered() {
 #[test]
 fn a_floor_without_a_limit_for_the_test_waits_behind_one_that_is_clear() {
     let slab = |offer: &[&str]| {
-        Slab::offering(offer, &["quick"])
-            .book(POLYUREA, &POLYUREA.replace("mver-limit = \"3 lb/1000ft2/24h\"\n", ""))
+        Slab::offering(offer, &["quick"]).primer("mver-limit = \"3 lb/1000ft2/24h\"\n", "")
     };
     slab(&["fast-cure", "barrier"]).recommends("barrier").see(|judged| {
         assert_eq!(judged.case.options[0].moisture.standing, Standing::NotJudged);
@@ -512,7 +519,7 @@ fn room_over_probes_decides_as_room_over_dishes_does() {
         let slab = Slab::offering(&["fast-cure", "barrier"], &["moisture-room"])
             .untested()
             .job("[air]", &format!("{}[air]", holes(65)))
-            .book(POLYUREA, &POLYUREA.replace("75 %", limit));
+            .primer("75 %", limit);
         slab.recommends(floor).by(step);
     }
 }

@@ -15,7 +15,6 @@ mod messages;
 mod messages_work;
 mod messages_slab;
 mod messages_changes;
-mod messages_moisture;
 mod explain;
 mod findings;
 mod interview;

@@ -4,13 +4,14 @@ use slableaf::book::Stuff;
 use slableaf::checks::{Finding, Severity};
 use slableaf::figures::{Figure, FigureWords, Figures};
 use slableaf::input::Input;
-use slableaf::job::{Units, Wish};
+use slableaf::job::{Job, Units, Wish};
 use slableaf::judged::{Judged, judge};
 use slableaf::recommend::{Compared, Concern, OfferState, RuleStep};
 use slableaf::site::standing::Settles;
 
 use super::notation::Slab;
 use super::outcome;
+use crate::facts::example;
 use crate::fixture::Folder;
 
 /// Looks at a slab, judged.
@@ -274,4 +275,29 @@ fn the_results_say_what_waits() {
     assert!(found["recommended"].is_null());
     assert_eq!(found["offered"].as_array().map(Vec::len), Some(0));
     assert_eq!(found["waiting"].as_array().map(Vec::len), Some(4));
+}
+
+// -------------------------------------------------------------------------- older job files
+
+/// A job file from before surfaces, visits, void readings and what lies inside the slab is still read.
+/// What it does not say is not known.
+#[test]
+fn job_files_without_the_later_keys_are_still_read() {
+    let later =
+        ["surface", "ground", "void", "treatments", "inside", "ph", "room-as-used", "accuracy"];
+    let with: &str = include_str!("../../examples/two-car-barrier/job.toml");
+    assert!(with.contains("\nsurface = "), "nothing to take out");
+    let old: String = with
+        .lines()
+        .filter(|line| !later.iter().any(|key| line.starts_with(&format!("{key} = "))))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let job: Job = example::read(&old, example::BOOK, example::SHOP).job;
+    assert_eq!(job.moisture.visits.len(), 1);
+    let dishes = job.moisture.dish_tests().next().expect("dishes");
+    assert!(!dishes.as_used);
+    for dish in &dishes.dishes {
+        assert!(dish.surface.is_none() && dish.ground.is_none() && dish.void.is_none());
+    }
+    assert!(job.slab.inside.is_none() && job.slab.treatments.is_none() && job.slab.ph.is_none());
 }

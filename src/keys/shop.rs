@@ -124,8 +124,11 @@ fn testing() -> Table {
             .like("\"75 %\""),
             may::<Length>("depth-slack", "How far a probe may sit from the depth of its method.")
                 .like("\"1/4 in\""),
-            may::<Amount>("price", "The price of a moisture test that the customer orders.")
-                .like("\"$180.00\""),
+            may::<Amount>(
+                "price",
+                "The price of a moisture test that the customer orders, with any tax.",
+            )
+            .like("\"$180.00\""),
         ])
 }
 

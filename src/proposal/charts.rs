@@ -4,6 +4,7 @@ use crate::job::{Patch, Point, Shapes, Units};
 use crate::proposal::page::{FloorPlan, PlanLine, PlanMark, PlanShape, SideLabel, Tick};
 use crate::proposal::writer::{Writer, values};
 use crate::quantity::Length;
+use crate::site::moisture::place_name;
 use crate::site::take_off::{distance, sides};
 use crate::words::WordsError;
 
@@ -65,12 +66,19 @@ pub fn floor_plan(
     for (patch, corners) in &cutouts {
         drawn.push(shape(w, &bounds, "cutout", patch, corners)?);
     }
-    let marks: Vec<PlanMark> = tests
-        .iter()
-        .enumerate()
-        .filter_map(|(i, (_, at))| {
-            at.map(|at| PlanMark { at: bounds.at(at), text: (i + 1).to_string() })
-        })
+    // A place that was read again has one mark with all its numbers.
+    let mut marked: Vec<(String, Point, Vec<String>)> = vec![];
+    for (number, (place, at)) in (1_u32..).zip(tests) {
+        let Some(at) = *at else { continue };
+        let place = place_name(place);
+        match marked.iter_mut().find(|(known, ..)| *known == place) {
+            Some((.., numbers)) => numbers.push(number.to_string()),
+            None => marked.push((place, at, vec![number.to_string()])),
+        }
+    }
+    let marks: Vec<PlanMark> = marked
+        .into_iter()
+        .map(|(_, at, numbers)| PlanMark { at: bounds.at(at), text: numbers.join(", ") })
         .collect();
     let bar = if w.case.job.units == Units::Us { Length::feet(5.0) } else { Length::metres(2.0) };
     let bar_text = w.figure(bar);

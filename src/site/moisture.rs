@@ -259,7 +259,7 @@ fn sheet(test: &SheetTest) -> MoistureReading<SheetFound> {
 }
 
 /// The words for a place without what people type differently from visit to visit.
-fn place_name(place: &str) -> String {
+pub fn place_name(place: &str) -> String {
     place.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 

@@ -353,7 +353,7 @@ fn a_slab_near_or_below_the_dew_point_is_a_caution_and_a_wet_one_is_named() {
     // 5.47 F above it: nearer to the limit than a thermometer can tell.
     dew(70.0, 50.0, 56.0, 50.53, "near");
     dew(70.0, 50.0, 57.0, 50.53, "dry");
-    dew(50.0, 50.0, 38.0, 32.11, "dry");
+    dew(50.0, 50.0, 38.5, 32.11, "dry");
     dew(90.0, 80.0, 83.5, 82.99, "near");
     dew(90.0, 80.0, 82.0, 82.99, "wet");
 }

@@ -56,6 +56,8 @@ pub struct Letter {
 #[derive(Debug, Clone)]
 pub struct Part {
     pub head: String,
+    /// Stands before the points; may be empty.
+    pub lead: String,
     pub points: Vec<String>,
     pub paragraphs: Vec<String>,
 }
@@ -124,7 +126,8 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
     let phone = w.case.shop.phone.clone().unwrap_or_default();
     let answer = w.say("mail.answer", values([("phone", phone)]))?;
     let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
-        Ok(Part { head: w.plain(&format!("mail.heads.{head}"))?, points, paragraphs })
+        let head = w.plain(&format!("mail.heads.{head}"))?;
+        Ok(Part { head, lead: String::new(), points, paragraphs })
     };
     let mut waits = (vec![], vec![]);
     if let Some(hangs) = &glance.hangs {
@@ -133,7 +136,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
             w.say("hangs.priced_line", values(facts.map(|(name, text)| (name, text.as_str()))))
         };
         waits.0 = hangs.rows.iter().map(line).collect::<Result<_, _>>()?;
-        waits.1 = [&hangs.says, &hangs.otherwise, &hangs.order].map(String::clone).to_vec();
+        waits.1 = [&hangs.otherwise, &hangs.order].map(String::clone).to_vec();
         waits.1.retain(|paragraph| !paragraph.is_empty());
     }
     let caution = glance.caution.iter().flat_map(|caution| {
@@ -142,7 +145,10 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
     });
     let mut parts = vec![
         part("first", glance.first.clone(), vec![])?,
-        part("hangs", waits.0, waits.1)?,
+        Part {
+            lead: glance.hangs.as_ref().map_or_else(String::new, |hangs| hangs.says.clone()),
+            ..part("hangs", waits.0, waits.1)?
+        },
         part("caution", caution.collect(), vec![])?,
         part("start", glance.start.clone(), vec![])?,
         part("hurt", hurt, vec![page.safety.defer.clone()])?,
@@ -181,6 +187,7 @@ impl Letter {
         let parts = self.parts.iter().map(|part| {
             context! {
                 head => part.head.as_str(),
+                lead => part.lead.as_str(),
                 points => list(&part.points),
                 paragraphs => list(&part.paragraphs),
             }

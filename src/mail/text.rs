@@ -25,7 +25,7 @@ pub fn text(letter: &Letter) -> String {
     for part in &letter.parts {
         let points = part.points.iter().map(|point| wrapped(point, "- ", "  "));
         let points = points.collect::<Vec<_>>().join("\n");
-        let mut inside = vec![points];
+        let mut inside = vec![wrapped(&part.lead, "", ""), points];
         inside.extend(part.paragraphs.iter().map(|paragraph| wrapped(paragraph, "", "")));
         inside.retain(|block| !block.is_empty());
         blocks.push(headed(&part.head, &inside));

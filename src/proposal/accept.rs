@@ -45,7 +45,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
         open,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" })?,
         options,
-        hangs: hanging(w)?,
+        hangs: if offers { hanging(w)? } else { String::new() },
         test,
         terms,
         signatures: vec![

@@ -14,6 +14,7 @@ use crate::quantity::{Area, Degrees};
 use crate::recommend::Headline;
 use crate::site::method::{MethodFault, TestMethod};
 use crate::site::moisture::days_between;
+use crate::site::standing::Standing;
 use crate::words::{ShortKind, WordsError};
 
 /// How many sentences of one kind page one can carry and stay one page.
@@ -173,6 +174,7 @@ pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
             recommended: w.recommendation.recommends(key),
             offered: w.recommendation.offers(key),
             waits: w.recommendation.waits(key),
+            close: choice.moisture.standing == Standing::Close,
             why_not: why_not(w, choice)?,
         };
         lines.push((!w.recommendation.puts_first(key), !priced, line));

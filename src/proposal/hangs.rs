@@ -1,13 +1,14 @@
-//! What an offer hangs on: floors that wait for a moisture test or for their maker's word, each with
+//! How each floor stands on the offer, and what the offer hangs on: floors that wait for a moisture test or for their maker's word, each with
 //! its price and the result that would let it be laid.
 
 use crate::book::MoistureTestAsked;
 use crate::figures::Figure;
+use crate::input::scalar::Key;
 use crate::options::{Choice, Ground};
-use crate::proposal::page::{Hangs, HangsRow, TestOrder};
+use crate::proposal::page::{Hangs, HangsRow, Mark, TestOrder};
 use crate::proposal::writer::{Writer, values};
 use crate::recommend::OfferState;
-use crate::site::standing::{Limit, Settles};
+use crate::site::standing::{Limit, Settles, Standing};
 use crate::words::WordsError;
 
 /// What the offer hangs on; `None` when no floor waits.
@@ -103,4 +104,32 @@ pub fn only_if(
             ("both", both.to_owned()),
         ]),
     )
+}
+
+impl Writer<'_> {
+    /// How a floor stands on the offer, in a word or two.
+    pub fn standing_words(&self, key: &Key) -> Result<String, WordsError> {
+        self.plain(match self.recommendation.state(key) {
+            OfferState::Offered if self.recommendation.recommends(key) => "glance.recommended",
+            OfferState::Offered if self.is_close(key) => "glance.offered_close",
+            OfferState::Offered => "glance.offered",
+            OfferState::Waits(Settles::Test) => "glance.waits_test",
+            OfferState::Waits(Settles::Maker) => "glance.waits_maker",
+            OfferState::NotOffered => "glance.not_offered",
+        })
+    }
+
+    /// True for a floor close to its moisture limit.
+    fn is_close(&self, key: &Key) -> bool {
+        self.choice(key).is_some_and(|choice| choice.moisture.standing == Standing::Close)
+    }
+
+    /// What stands beside a floor's name; nothing for one that is offered and not recommended.
+    pub fn mark(&self, key: &Key) -> Result<Option<Mark>, WordsError> {
+        let strong = self.recommendation.recommends(key);
+        if !strong && self.recommendation.offers(key) && !self.is_close(key) {
+            return Ok(None);
+        }
+        Ok(Some(Mark { word: self.standing_words(key)?, strong }))
+    }
 }

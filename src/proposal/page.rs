@@ -172,6 +172,8 @@ pub struct OptionLine {
     pub offered: bool,
     /// True when it waits for a test or for its maker's word.
     pub waits: bool,
+    /// True when it is close to its moisture limit.
+    pub close: bool,
     /// Why it is not offered: a sentence; empty when it is.
     pub why_not: String,
 }

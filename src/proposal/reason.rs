@@ -166,7 +166,14 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
             let open = |other: &&Choice<'_>| matches!(rank_of(other), Close | NotJudged | Over);
             let safe =
                 matches!(rank_of(first), CloseSafe | NotJudgedSafe) && others.iter().all(open);
-            let name = if safe { "reason.barrier" } else { "reason.better_known" };
+            let near = others.iter().all(|other| {
+                other.moisture.standing == Standing::Close && other.moisture.is_near_any()
+            });
+            let name = match (safe, near) {
+                (true, _) => "reason.barrier",
+                (false, true) => "reason.close",
+                (false, false) => "reason.better_known",
+            };
             w.say(name, values([("floors", floors)]))
         }
         RuleStep::OrderOfOffer => w.say("reason.first_named", values([("floors", floors)])),

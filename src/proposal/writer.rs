@@ -14,12 +14,11 @@ use crate::input::scalar::Key;
 use crate::job::{Known, Poured};
 use crate::money::Cents;
 use crate::options::{Case, Choice};
-use crate::proposal::page::{Mark, Notice};
-use crate::recommend::{OfferState, Recommendation};
+use crate::proposal::page::Notice;
+use crate::recommend::Recommendation;
 use crate::rules::Jurisdiction;
 use crate::schedule::{PlanBasis, USUAL_SLAB};
 use crate::site::moisture::{Series, days_between};
-use crate::site::standing::Settles;
 use crate::system::SystemWords;
 use crate::words::{CheckText, Words, WordsError, fill};
 
@@ -108,26 +107,6 @@ impl<'a> Writer<'a> {
     /// The floor that comes first, whether it is recommended or waits.
     pub fn first(&self) -> Option<&'a Choice<'a>> {
         self.case.options.iter().find(|choice| self.recommendation.puts_first(choice.key()))
-    }
-
-    /// How a floor stands on the offer, in a word or two.
-    pub fn standing_words(&self, key: &Key) -> Result<String, WordsError> {
-        self.plain(match self.recommendation.state(key) {
-            OfferState::Offered if self.recommendation.recommends(key) => "glance.recommended",
-            OfferState::Offered => "glance.offered",
-            OfferState::Waits(Settles::Test) => "glance.waits_test",
-            OfferState::Waits(Settles::Maker) => "glance.waits_maker",
-            OfferState::NotOffered => "glance.not_offered",
-        })
-    }
-
-    /// What stands beside a floor's name; nothing for one that is offered and not recommended.
-    pub fn mark(&self, key: &Key) -> Result<Option<Mark>, WordsError> {
-        let strong = self.recommendation.recommends(key);
-        if !strong && self.recommendation.offers(key) {
-            return Ok(None);
-        }
-        Ok(Some(Mark { word: self.standing_words(key)?, strong }))
     }
 
     /// The floor that is recommended; `None` also when the first one waits.
@@ -275,7 +254,10 @@ impl<'a> Writer<'a> {
     /// what matters.
     fn is_beside_the_point(&self, finding: &Finding) -> bool {
         let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.prices(key));
-        off && finding.severity != Severity::Stop
+        // Where no floor has a price, what was found on the slab is the point.
+        let place = checks::check(finding.check).map(|check| check.place);
+        let of_slab = place == Some(Place::Slab) && self.recommendation.floor.is_none();
+        off && finding.severity != Severity::Stop && !of_slab
     }
 
     /// The words of a check.
@@ -303,12 +285,23 @@ impl<'a> Writer<'a> {
             priced: match priced.filter(|priced| {
                 *priced == Priced::OnRequest || self.recommendation.floor.is_some()
             }) {
+                Some(Priced::OnRequest) if self.test_price(finding).is_some() => {
+                    let price = self.test_price(finding).unwrap_or_default();
+                    self.say("acts.test", minijinja::context! { price => price })?
+                }
                 Some(priced) => self.plain(&format!("acts.{}", priced.word()))?,
                 None => String::new(),
             },
             basis: self.basis(finding, finding.source.unwrap_or(source))?,
             about: String::new(),
         })
+    }
+
+    /// What a moisture test costs, where that is the shop's part and the shop says it.
+    fn test_price(&self, finding: &Finding) -> Option<String> {
+        let check = checks::check(finding.check)?;
+        let price = self.case.shop.testing.price.filter(|_| check.place == Place::Moisture)?;
+        Some(self.money(price))
     }
 
     /// What is done about a finding, and by whom.
@@ -405,6 +398,7 @@ impl<'a> Writer<'a> {
         let moisture = &self.case.site.moisture;
         Ok(context! {
             shop => context! { name => self.case.shop.name.as_str() },
+            test_price => self.case.shop.testing.price.map(|price| self.money(price)),
             customer => context! { name => job.customer.name.as_str() },
             slab => context! {
                 area => self.figure(self.case.site.take_off.floor),

@@ -37,11 +37,11 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason test",
-            r"As far as we know today, (.+?) comes first\. No one should lay it before a moisture test allows it\.",
+            r"For now our first choice is (.+?)\. We do not lay it until a moisture test shows that the slab is dry enough for it\.",
         ),
         (
             "reason maker",
-            r"As far as we know today, (.+?) comes first\. But its data sheet has no limit for (a test that we made|a test that it asks for|moisture)\. So we ask its maker first, in writing\.",
+            r"For now our first choice is (.+?)\. But its data sheet has no limit for (a test that we made|a test that it asks for|moisture)\. So we ask its maker first, in writing\.",
         ),
         ("reason only named", r"It is the floor you asked about\."),
         (
@@ -51,6 +51,10 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         (
             "reason better known",
             r"By what we know of the moisture here, we are less sure of ([^.]+)\.",
+        ),
+        (
+            "reason close",
+            r"The reading is too close to the limit of (.+?) to tell which side it is on\.",
         ),
         (
             "reason barrier",
@@ -274,6 +278,7 @@ fn beside(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Captur
             rank(other) > rank(first)
                 || (rank(other) == rank(first) && first.barrier && !other.barrier)
         }
+        "reason close" => other.standing == "close" && rank(other) > rank(first),
         "reason barrier" => first.barrier && !other.barrier && r.on_ground() && !r.sheet_known(),
         "reason sooner" => int(&first.drive["day"]) < int(&other.drive["day"]),
         "reason lasts longer" => first.life.1 > other.life.1 && first.life.0 >= other.life.0,

@@ -165,7 +165,7 @@ fn accept(r: &mut Reader<'_>) {
     let intro = text(&accept["intro"]);
     let so = match intro {
         _ if intro.starts_with("Tick one floor") => !offered.is_empty(),
-        _ if intro.starts_with("No floor can be ordered yet. A tick") => {
+        _ if intro.starts_with("No floor can be ordered yet. To order") => {
             offered.is_empty() && tests
         }
         _ if intro.contains("We ask the maker first") => !open && r.first().is_some(),

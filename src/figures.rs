@@ -307,10 +307,10 @@ impl Figures<'_> {
                 format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us_long)
             }
             (Units::Metric, false) => {
-                format!("{}{}", self.number(grams(rate), 0), unit.mver_metric)
+                format!("{}{}", self.short(grams(rate), 1), unit.mver_metric)
             }
             (Units::Metric, true) => {
-                format!("{}{}", self.number(grams(rate), 0), unit.mver_metric_long)
+                format!("{}{}", self.short(grams(rate), 1), unit.mver_metric_long)
             }
         }
     }

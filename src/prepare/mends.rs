@@ -28,6 +28,8 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsE
             Place::Spall(_) => "spall",
             Place::Cove(_) => "cove",
         };
+        // Cut open is what is filled; nobody cuts before the slab was scanned.
+        let scan = w.case.job.slab.inside.as_ref().is_none_or(|inside| !inside.is_empty());
         let how = match &repair.method {
             Method::FirstCoat => w.plain("crew.mend.first_coat")?,
             Method::Open => w.plain("crew.mend.open")?,
@@ -38,7 +40,13 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsE
                     (Place::Spall(_), _) => "crew.mend.patch",
                     (Place::Cove(_), _) => "crew.mend.cove",
                 };
-                w.say(kind, values([("product", product.name.as_str())]))?
+                let how = w.say(kind, values([("product", product.name.as_str())]))?;
+                let cut = matches!(repair.place, Place::Crack(_) | Place::Joint(_));
+                if scan && cut {
+                    format!("{} {how}", w.plain("crew.mend.after_scan")?)
+                } else {
+                    how
+                }
             }
         };
         let name = place_name(&repair.place);

@@ -13,7 +13,7 @@ use crate::proposal::writer::{Writer, values};
 use crate::quantity::{Area, Degrees};
 use crate::recommend::Headline;
 use crate::site::method::{MethodFault, TestMethod};
-use crate::site::moisture::days_between;
+use crate::site::moisture::{Part, Series, days_between};
 use crate::site::standing::Standing;
 use crate::words::{ShortKind, WordsError};
 
@@ -109,7 +109,11 @@ pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
             value,
             note: w.say(
                 "glance.moisture_note",
-                values([("place", place), ("count", count.to_string())]),
+                values([
+                    ("place", place),
+                    ("count", count.to_string()),
+                    ("faulty", if may_read_low(w) { "yes".to_owned() } else { String::new() }),
+                ]),
             )?,
         },
         None => {
@@ -212,21 +216,29 @@ pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError
 /// source.
 const AGE_SAID: u32 = 30;
 
+/// All departures from the methods of the tests.
+fn faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
+    let moisture = &w.case.site.moisture;
+    [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet]
+        .into_iter()
+        .flat_map(|method| moisture.faults(method))
+}
+
+/// True when a reading that counts may be too low for the way in which it was taken.
+fn may_read_low(w: &Writer<'_>) -> bool {
+    faults(w).any(MethodFault::may_read_low)
+}
+
 /// What could not be known, a short sentence each: first how far the moisture test can be trusted.
 /// `bare` is the sentence on floors without a barrier, where one is to be said.
 pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsError> {
     let moisture = &w.case.site.moisture;
     let mut sentences = vec![];
-    let faults = || {
-        [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet]
-            .into_iter()
-            .flat_map(|method| moisture.faults(method))
-    };
-    if faults().any(MethodFault::may_read_low) {
+    if may_read_low(w) {
         sentences.push(w.plain("glance.not_to_method")?);
     }
     let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
-    if faults().any(few) {
+    if faults(w).any(few) {
         sentences.push(w.plain("glance.too_few")?);
     }
     if let Some(last) = moisture.last() {
@@ -234,6 +246,22 @@ pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsE
         if days > AGE_SAID {
             let age = values([("days", w.figures.days(days)), ("date", w.date(last))]);
             sentences.push(w.say("glance.age", age)?);
+        }
+    }
+    sentences.extend(set_aside(w)?);
+    let damp = moisture
+        .sheets
+        .as_ref()
+        .is_some_and(|sheets| sheets.standing().any(|sheet| sheet.value == SheetFound::Damp));
+    if damp {
+        sentences.push(w.plain("glance.damp_sheet")?);
+    }
+    if let (Some(last), Some(start)) = (moisture.last(), w.case.job.plan.start) {
+        let most = w.case.shop.testing.reading_days;
+        let old = |date| days_between(last, date) > most;
+        if old(start) && !old(w.case.job.date) {
+            let start = values([("start", w.date(start))]);
+            sentences.push(w.say("glance.old_at_start", start)?);
         }
     }
     if let Some(bare) = bare.filter(|_| w.case.job.slab.on_ground && moisture.tested()) {
@@ -246,6 +274,26 @@ pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsE
     }
     sentences.truncate(SENTENCES);
     Ok(sentences)
+}
+
+/// The highest void reading of each method that was not read again, where it is above all that count.
+fn set_aside(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    fn highest<Q: Copy + PartialOrd>(series: Option<&Series<Q>>) -> Option<usize> {
+        let series = series?;
+        let above = |value: Q| series.standing().all(|one| value > one.value);
+        let void = series.readings.iter().enumerate();
+        let void = void.filter(|(_, one)| one.part == Part::Void && above(one.value));
+        void.max_by(|(_, a), (_, b)| {
+            a.value.partial_cmp(&b.value).unwrap_or(std::cmp::Ordering::Equal)
+        })
+        .map(|(at, _)| at)
+    }
+    let moisture = &w.case.site.moisture;
+    let dish = highest(moisture.mver.as_ref()).map(|at| (TestMethod::Dish, at));
+    let probe = highest(moisture.rh.as_ref()).map(|at| (TestMethod::Probe, at));
+    let past = dish.into_iter().chain(probe).filter_map(|(method, at)| w.reading(method, at));
+    past.map(|one| w.say("glance.set_aside", values([("value", one.value), ("place", one.place)])))
+        .collect()
 }
 
 /// What was measured that no coat would stand, and when we start all the same.

@@ -8,7 +8,8 @@ use crate::options::{Choice, Ground};
 use crate::proposal::page::{Hangs, HangsRow, Mark, TestOrder};
 use crate::proposal::writer::{Writer, values};
 use crate::recommend::OfferState;
-use crate::site::standing::{Limit, Settles, Standing};
+use crate::site::moisture::{MoistureReading, Part, Series};
+use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
 use crate::words::WordsError;
 
 /// What the offer hangs on; `None` when no floor waits.
@@ -48,6 +49,12 @@ pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
             minijinja::context! { none_offered => none_offered, count => count },
         )?,
         order: match test_order(w)? {
+            // Probes are drilled for, and nobody drills before the slab was scanned.
+            Some(order)
+                if w.case.job.slab.inside.as_ref().is_none_or(|inside| !inside.is_empty()) =>
+            {
+                format!("{} {}", order.says, w.plain("hangs.scan")?)
+            }
             Some(order) => order.says,
             None => String::new(),
         },
@@ -84,8 +91,10 @@ pub fn only_if(
         return w.plain("hangs.if_maker");
     }
     let terms = choice.moisture.terms;
+    let moisture = &w.case.site.moisture;
+    let again = |tested: bool| if tested { "yes" } else { "" }.to_owned();
     if terms.test == MoistureTestAsked::PlasticSheet {
-        return w.plain("hangs.if_sheet");
+        return w.say("hangs.if_sheet", values([("again", again(moisture.sheets.is_some()))]));
     }
     fn stated<Q: Copy>(limit: Option<Limit<Q>>) -> Option<Q> {
         limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
@@ -102,8 +111,25 @@ pub fn only_if(
             ("rh", rh),
             ("clear", clear.to_owned()),
             ("both", both.to_owned()),
+            ("again", again(moisture.mver.is_some() || moisture.rh.is_some())),
+            ("places", w.figures.list(&places_to_read(w, choice))),
         ]),
     )
+}
+
+/// The places whose void reading was over a floor's limit and was not read again, each once.
+fn places_to_read(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<String> {
+    fn of<Q: Measure>(series: Option<&Series<Q>>, limit: Option<Limit<Q>>) -> Vec<String> {
+        let (Some(series), Some(limit)) = (series, limit) else { return vec![] };
+        let void =
+            |one: &&MoistureReading<Q>| one.part == Part::Void && exceeds(one.value, limit.value);
+        series.readings.iter().filter(void).map(|one| one.place.clone()).collect()
+    }
+    let moisture = &w.case.site.moisture;
+    let mut places = of(moisture.mver.as_ref(), choice.moisture.terms.mver);
+    places.extend(of(moisture.rh.as_ref(), choice.moisture.terms.rh));
+    places.dedup();
+    places
 }
 
 impl Writer<'_> {

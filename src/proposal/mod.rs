@@ -141,7 +141,7 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
             None => w.plain("head.draft")?,
         },
         date: w.date(job.date),
-        valid_until: match w.recommendation.floor {
+        valid_until: match w.offered().first() {
             Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))?),
             None => None,
         },

@@ -187,14 +187,20 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
                 }
                 _ => String::new(),
             };
-            let wished = if matches!(rule, RuleStep::Wish(_)) { "yes" } else { "" };
-            let facts =
-                values([("floors", floors), ("concern", concern), ("wished", wished.to_owned())]);
-            match Comparison::of(rule).iter().find(so) {
-                Some(comparison) => w.say(comparison.name(), facts),
-                // Floors that differ in more than one way: the rule in the pages says it whole.
-                None => w.say("reason.by_rule", facts),
-            }
+            // Whoever wished for a long life did not ask for room.
+            let wished = |comparison: &Comparison| match (rule, comparison) {
+                (RuleStep::Wish(Wish::Lasting), Comparison::MoreRoom) => "",
+                (RuleStep::Wish(_), _) => "yes",
+                _ => "",
+            };
+            let decided = Comparison::of(rule).iter().find(so);
+            let facts = values([
+                ("floors", floors),
+                ("concern", concern),
+                ("wished", decided.map_or("", wished).to_owned()),
+            ]);
+            // Floors that differ in more than one way: the rule in the pages says it whole.
+            w.say(decided.map_or("reason.by_rule", |comparison| comparison.name()), facts)
         }
     }
 }

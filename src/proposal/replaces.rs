@@ -30,9 +30,11 @@ pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> Result<String, WordsErro
 fn sentence(w: &Writer<'_>, change: &Change) -> Result<String, WordsError> {
     let from_to = |from: String, to: String| values([("from", from), ("to", to)]);
     let values = match change {
-        Change::Recommended { from, to } => {
-            from_to(from.clone().unwrap_or_default(), to.clone().unwrap_or_default())
-        }
+        Change::Recommended { from, to } => values([
+            ("from", from.clone().unwrap_or_default()),
+            ("to", to.clone().unwrap_or_default()),
+            ("waits", if w.first().is_some() { "yes".to_owned() } else { String::new() }),
+        ]),
         Change::Price { from, to } => from_to(w.money(Cents(*from)), w.money(Cents(*to))),
         Change::Offered { added, removed } => {
             values([("added", w.figures.list(added)), ("removed", w.figures.list(removed))])

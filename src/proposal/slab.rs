@@ -244,7 +244,7 @@ where
         ("count", series.count().to_string()),
         ("highest", (method.text)(highest.value)),
         ("place", highest.place.clone()),
-        ("others", (series.readings.len() - series.count()).to_string()),
+        ("others", readings.iter().filter(|one| one.faded).count().to_string()),
     ];
     Ok(MoistureChart {
         title: method.title.clone(),

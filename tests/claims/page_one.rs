@@ -415,6 +415,7 @@ pub fn line_of(r: &mut Reader<'_>, line: &Value) {
         let recommended = r.form["recommended"].as_str() == Some(&floor.key);
         let standing = match (recommended, floor.offered, floor.waits.as_str()) {
             (true, ..) => "Recommended",
+            (_, true, _) if floor.standing == "close" => "Offered, close to its limit",
             (_, true, _) => "Offered",
             (.., "test") => "Waits for a test",
             (.., "maker") => "Waits for its maker",
@@ -465,10 +466,12 @@ pub fn only_if(r: &mut Reader<'_>, floor: &Floor, said: &str) {
     let own = &floor.products[0];
     let so = match said {
         "its maker allows it in writing" => floor.waits == "maker",
-        "taped plastic sheets come up dry" => floor.asks() == "plastic-sheet",
+        "taped plastic sheets come up dry" | "new taped plastic sheets come up dry" => {
+            floor.asks() == "plastic-sheet"
+        }
         _ if floor.waits == "maker" => false,
         _ => {
-            let plain = said.trim_end_matches(", and clearly so");
+            let plain = said.split("; also here: ").next().unwrap_or(said);
             let figures: Vec<&str> = FIGURES.find_iter(plain).map(|found| found.as_str()).collect();
             let of = |way| figures.iter().find(|figure| way_of(figure) == way);
             let both = plain.contains("dishes read at most") == (floor.asks() == "both");

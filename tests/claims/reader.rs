@@ -215,7 +215,7 @@ impl<'a> Reader<'a> {
         let (value, half) = match (way, self.metric()) {
             (Way::Probe, _) => (value, 0.5),
             (Way::Dish, false) => (value, 0.05),
-            (Way::Dish, true) => (value * GRAMS, 0.5),
+            (Way::Dish, true) => (value * GRAMS, 0.05),
         };
         way_of(printed) == way && (figure(printed) - value).abs() <= half * 1.01
     }

@@ -261,9 +261,9 @@ fn the_answers_are_told_what_they_mean() {
     for line in [
         "That makes 510 sq ft (47.4 m\u{b2}) of floor.",
         "That makes 503 sq ft (46.7 m\u{b2}) of floor.",
-        "Highest so far: 7.7 lb (38 g), right bay, near the door. The method asks for 3 tests on this floor; 3 are in.",
-        "vapor-barrier floor: possible, the limit is 20 lb (98 g).",
-        "fast-cure floor: too damp, the limit is 3 lb (15 g).",
+        "Highest so far: 7.7 lb (37.6 g), right bay, near the door. The method asks for 3 tests on this floor; 3 are in.",
+        "vapor-barrier floor: possible, the limit is 20 lb (97.6 g).",
+        "fast-cure floor: too damp, the limit is 3 lb (14.6 g).",
     ] {
         let plain = |text: &str| text.replace('\u{a0}', " ");
         assert!(visit.said.iter().any(|said| plain(said) == line), "{line}\n{:#?}", visit.said);

@@ -28,7 +28,8 @@ use differences::Difference;
 /// A job's prices before and after.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Repriced {
-    /// The floor that was recommended; `None` when nothing could be offered.
+    /// The floor that came first, whether it was recommended or waited; `None` when nothing could be
+    /// offered.
     pub recommended_before: Option<Key>,
     pub recommended_after: Option<Key>,
     /// Every floor that was offered before or is offered now: those of before in their order,
@@ -117,7 +118,7 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
         });
         return Repriced {
             recommended_before: None,
-            recommended_after: is.recommended().cloned(),
+            recommended_after: is.floor.clone(),
             floors: floors.collect(),
         };
     };
@@ -139,11 +140,7 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
                 .map_or_else(Vec::new, |at| std::mem::take(&mut causes[at])),
         })
         .collect();
-    Repriced {
-        recommended_before: was.recommended().cloned(),
-        recommended_after: is.recommended().cloned(),
-        floors,
-    }
+    Repriced { recommended_before: was.floor.clone(), recommended_after: is.floor.clone(), floors }
 }
 
 /// The price before the shop's rounding step, tax included.

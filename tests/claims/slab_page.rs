@@ -57,8 +57,17 @@ fn found_on_the_visit(r: &mut Reader<'_>, found: &Value) {
     r.hold("the highest reading on page one", so, format!("{value}: {:?}", r.tests));
     let count: usize = ways.iter().map(|way| counting(r, *way)).sum();
     let unit = if count == 1 { "test" } else { "tests" };
-    let so = note.ends_with(&format!("; {count} {unit}"));
+    let plain = note.strip_suffix(", not to the method").unwrap_or(note);
+    let so = plain.ends_with(&format!("; {count} {unit}"));
     r.hold("so many tests", so, note);
+    let faulty =
+        texts(&r.page["glance"]["unknown"]).iter().any(|one| one.contains("not to its method"));
+    let first = r.page["glance"]["unknown"].is_array();
+    r.hold(
+        "a test not to its method is told beside its figure",
+        !first || faulty == (plain != note),
+        note,
+    );
 }
 
 /// Faults that may make a reading read low.
@@ -181,7 +190,7 @@ fn start(r: &mut Reader<'_>) {
 
 static CAPTION: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"^(?:The reading is|The highest of (\d+) readings is) ([\d.,]+(?: lb| g|% RH)), (.+?)\.( We go by the highest, not the mean\.)?( Readings in gray no longer count: they were void, or the spot was read again\.)? The bracket",
+        r"^(?:The reading is|The highest of (\d+) readings is) ([\d.,]+(?: lb| g|% RH)), (.+?)\.( We go by the highest, not the mean\.)?( Readings in gray were void, or a later one at that spot followed\.)? The bracket",
     )
 });
 
@@ -201,7 +210,8 @@ fn chart_of(r: &mut Reader<'_>, chart: &Value) {
         let so = CAPTION.captures(caption).is_some_and(|found| {
             let count = found.get(1).map_or(1, |count| figure(count.as_str()) as usize);
             let gray = found.get(5).is_some();
-            let all = r.tests.by(way).count();
+            // The leaflet draws the highest alone.
+            let drawn = readings.len();
             let top = r.tests.highest(way).is_some_and(|one| {
                 r.shows(&found[2], way, one.value)
                     && r.tests
@@ -209,7 +219,7 @@ fn chart_of(r: &mut Reader<'_>, chart: &Value) {
                         .iter()
                         .any(|o| o.place == found[3] && (o.value - one.value).abs() < 1e-6)
             });
-            count == counts && gray == (all > counts) && top
+            count == counts && gray == (drawn > counts) && top
         });
         r.hold("the caption of a chart", so, caption);
     }

@@ -1,6 +1,5 @@
 //! How each floor stands on the offer, and what the offer hangs on: floors that wait for a moisture
-//! test or for their maker's word, each with
-//! its price and the result that would let it be laid.
+//! test or for their maker's word, each with its price and the result that would let it be laid.
 
 use crate::book::MoistureTestAsked;
 use crate::figures::Figure;

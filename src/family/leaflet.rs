@@ -113,7 +113,11 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     });
     let bare = w.priced().iter().any(|choice| !choice.floor.has_barrier());
     let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
-    let more = if prices { "family.leaflet.more_priced" } else { "family.leaflet.more" };
+    let more = match (open, prices) {
+        (false, _) => "family.leaflet.more_not_yet",
+        (true, true) => "family.leaflet.more_priced",
+        (true, false) => "family.leaflet.more",
+    };
     Ok(Leaflet {
         frame,
         intro: w.say(intro, values([("count", w.case.options.len())]))?,

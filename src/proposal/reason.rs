@@ -101,8 +101,7 @@ pub fn reason(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> 
     Ok(sentences.join(" "))
 }
 
-/// How the floor stands to the moisture of the slab; empty where the slab was not tested and its
-/// barrier needs no test.
+/// How the floor stands to the moisture of the slab; empty where no reading can be held against it.
 fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
     let facts = |name: &str, more: Value| w.say(&format!("reason.{name}"), more);
     let floor = w.the_name(first.key());
@@ -117,6 +116,7 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
     let Some(room) = w.room(first) else {
         return match first.moisture.terms.test {
             MoistureTestAsked::PlasticSheet => facts("sheet", Value::UNDEFINED),
+            MoistureTestAsked::NoneNeeded => facts("none_needed", Value::UNDEFINED),
             _ => Ok(String::new()),
         };
     };

@@ -31,6 +31,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
             "reason was",
             r"On (\w+ \d+, \d+) your slab read (.+?) \((.+?)\), over this floor's limit of (.+?)\. It has read lower there since\.",
         ),
+        ("reason none needed", r"Its data sheet asks for no moisture test\."),
         (
             "reason sheet",
             r"A plastic sheet taped to your slab came up dry\. That is the test this floor's maker asks for\.",
@@ -216,6 +217,9 @@ fn sentence(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Capt
         }
         "reason sheet" => {
             r.hold(claim, first.asks() == "plastic-sheet" && sheets_dry(r), &said);
+        }
+        "reason none needed" => {
+            r.hold(claim, first.asks() == "none-needed" && first.barrier, &said)
         }
         "reason test" => r.hold(claim, first.waits == "test" && found[1] == first.the_name, &said),
         "reason maker" => {

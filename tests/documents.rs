@@ -302,7 +302,7 @@ fn a_paper_that_says_not_yet_has_no_price_and_nothing_to_sign() {
     paper.page_one_must_show("Not yet");
     paper.page_one_must_show(word(&paper.page["labels"]["glance"]["first"]));
     paper.page_one_must_show(
-        "Find out where the water comes from, let the slab dry, and test it again.",
+        "Find out where the water comes from and let the slab dry. Then call us: we test it again.",
     );
     assert!(!has_money(&paper.text()), "an amount in {}", paper.text());
     assert!(texts(&paper.page).iter().all(|text| !has_money(text)), "an amount in the page data");

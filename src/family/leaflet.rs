@@ -48,7 +48,7 @@ pub struct Leaflet {
 #[derive(Debug, Clone, Serialize)]
 pub struct LeafletFloor {
     pub name: String,
-    /// `waits for a test`, `not offered`; empty for a floor that is offered.
+    /// `waits for a test`, `close to its limit`, `not offered`; empty for a floor that is offered.
     pub mark: String,
     /// Why it is not offered; empty when it is, or waits.
     pub why_not: String,
@@ -91,11 +91,13 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     let stacks = layers(w)?;
     let floors = w.case.options.iter().zip(stacks.stacks).map(|(choice, stack)| {
         let words = w.system(&choice.floor);
-        let (offers, priced) =
-            (w.recommendation.offers(choice.key()), w.recommendation.prices(choice.key()));
+        let priced = w.recommendation.prices(choice.key());
         Ok(LeafletFloor {
             name: stack.name,
-            mark: if offers { String::new() } else { w.standing_words(choice.key())? },
+            mark: match w.mark(choice.key())? {
+                Some(mark) if !mark.strong => mark.word,
+                _ => String::new(),
+            },
             why_not: why_not(w, choice)?,
             headroom: w.headroom_words(choice)?,
             facts: if priced { facts(w, choice, prices)? } else { vec![] },

@@ -267,12 +267,14 @@ pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsE
     if let Some(bare) = bare.filter(|_| w.case.job.slab.on_ground && moisture.tested()) {
         sentences.push(w.plain(bare)?);
     }
+    // What says how far the test can be trusted is never cut.
+    let most = SENTENCES.max(sentences.len());
     for sentence in shorts(w, ShortKind::Unknown)? {
         if !sentences.contains(&sentence) {
             sentences.push(sentence);
         }
     }
-    sentences.truncate(SENTENCES);
+    sentences.truncate(most);
     Ok(sentences)
 }
 

@@ -297,10 +297,12 @@ impl<'a> Writer<'a> {
         })
     }
 
-    /// What a moisture test costs, where that is the shop's part and the shop says it.
+    /// What a moisture test costs, where that is the shop's part and the shop says it. A paper without a
+    /// price has none for a test either.
     fn test_price(&self, finding: &Finding) -> Option<String> {
         let check = checks::check(finding.check)?;
-        let price = self.case.shop.testing.price.filter(|_| check.place == Place::Moisture)?;
+        let priced = check.place == Place::Moisture && self.recommendation.floor.is_some();
+        let price = self.case.shop.testing.price.filter(|_| priced)?;
         Some(self.money(price))
     }
 

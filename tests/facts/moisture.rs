@@ -60,7 +60,9 @@ fn three_pounds_print_as_the_fifteen_grams_of_sspc_sp_13() {
     let figures = Figures { units: Units::Metric, currency: "USD", words: &words };
     let limit = Mver::pounds(3.0);
     near(figures.mver_number(limit), 14.647, 0.0005);
-    assert!(figures.mver(limit, false).starts_with("15"));
+    assert_eq!(figures.mver_number(limit).round(), 15.0);
+    // Paper has a digit more, so that no limit is printed higher than it is.
+    assert!(figures.mver(limit, false).starts_with("14.6"));
 }
 
 /// ASTM F1869 and ASTM F2170: three tests for the first 1000 ft2, one more for each further

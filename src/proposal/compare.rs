@@ -236,7 +236,7 @@ fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
         }
         let facts = values([
             ("what", what),
-            ("values", values_of.join("; ")),
+            ("values", values_of.join(". ")),
             ("left", w.names(&step.left)),
         ]);
         lines.push(w.say("rule.taken", facts)?);

@@ -122,6 +122,19 @@ pub struct Slab {
     pub texture: Option<Thickness>,
 }
 
+impl Slab {
+    /// True where the ground's moisture may reach it: it lies on the ground, and no plastic sheet is
+    /// known beneath it.
+    pub fn open_to_ground(&self) -> bool {
+        self.on_ground && self.retarder != Known::Yes
+    }
+
+    /// True unless nothing is known to lie in it: nobody drills or cuts before a scan.
+    pub fn needs_scan(&self) -> bool {
+        self.inside.as_ref().is_none_or(|inside| !inside.is_empty())
+    }
+}
+
 /// When the concrete was placed: a day for new work, a year for old.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Poured {

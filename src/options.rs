@@ -38,7 +38,7 @@ impl Choice<'_> {
     /// True when a damper slab than was found would not reach the floor: it has a vapor barrier, or
     /// the slab is not on the ground, or a plastic sheet is known beneath it.
     pub fn is_safe(&self, slab: &Slab) -> bool {
-        self.floor.has_barrier() || !slab.on_ground || slab.retarder == Known::Yes
+        self.floor.has_barrier() || !slab.open_to_ground()
     }
 
     pub fn key(&self) -> &Key {
@@ -79,7 +79,7 @@ pub struct CouldAdd {
 pub fn case(input: &Input) -> Case<'_> {
     let Input { job, book, shop, systems } = input;
     let site = site::site(job, &shop.testing);
-    let open_to_ground = job.slab.on_ground && job.slab.retarder != Known::Yes;
+    let open_to_ground = job.slab.open_to_ground();
     let setting = Setting { testing: &shop.testing, date: job.date, open_to_ground };
     let options = job
         .offer

@@ -442,8 +442,7 @@ fn compare(
         RuleStep::Moisture => Compared::Moisture(MoistureRank::of(choice, case)),
         RuleStep::Wish(Wish::Quick) => Compared::CarBack(choice.estimate.schedule.drive.day()),
         RuleStep::Wish(Wish::Lasting) => {
-            let slab = &case.job.slab;
-            let open = slab.on_ground && slab.retarder != crate::job::Known::Yes;
+            let open = case.job.slab.open_to_ground();
             Compared::Life(choice.floor.system.life_years.1, open.then(|| Band::of(choice)))
         }
         RuleStep::Wish(Wish::LowPrice) | RuleStep::LowestPrice => {

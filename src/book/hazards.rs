@@ -1,4 +1,4 @@
-//! What a price book says of things that can hurt people.
+//! Statements of a price book on things that can hurt people.
 
 use crate::input::scalar::choices;
 use crate::quantity::{Content, MolarMass, Ppm, Share};
@@ -60,7 +60,7 @@ pub struct Solvent {
     pub exposure_source: Option<String>,
 }
 
-/// Whether a product can make skin allergic, isocyanates aside.
+/// A product as a cause of skin allergy, isocyanates aside.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Skin {
     /// The book names nothing that does.

@@ -19,7 +19,7 @@ pub const CHECK: Check = Check {
     find,
 };
 
-/// How far a thermometer in use may be off: a spread that passes the limit by less is at the limit,
+/// The error of a thermometer in use: a spread that passes the limit by less is at the limit,
 /// and nobody can tell on which side. From memory: 1 F; it stops nothing.
 const THERMOMETER: Degrees = Degrees::fahrenheit(1.0);
 /// Last bits of binary arithmetic.

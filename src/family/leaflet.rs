@@ -32,9 +32,9 @@ pub struct Leaflet {
     pub caption: String,
     /// In the order of the offer.
     pub floors: Vec<LeafletFloor>,
-    /// What could not be known, a sentence each.
+    /// Gaps in what is known, a sentence each.
     pub unknown: Vec<String>,
-    /// What the floors that wait hang on, a sentence each; empty when none waits.
+    /// A sentence on each floor that waits, with what it hangs on; empty when none waits.
     pub hangs: Vec<String>,
     /// What can hurt somebody, a sentence each.
     pub hurt: Vec<String>,
@@ -50,7 +50,7 @@ pub struct LeafletFloor {
     pub name: String,
     /// `waits for a test`, `close to its limit`, `not offered`; empty for a floor that is offered.
     pub mark: String,
-    /// Why it is not offered; empty when it is, or waits.
+    /// The reason for not offering it; empty when it is offered, or waits.
     pub why_not: String,
     /// How the highest reading stands to its limit, in words.
     pub headroom: String,

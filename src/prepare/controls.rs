@@ -169,7 +169,7 @@ pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, Wo
         us_rules => w.is_us(),
         us => us,
         // Nothing lies in the slab, as far as somebody knows.
-        bare_slab => job.slab.inside.as_ref().is_some_and(Vec::is_empty),
+        bare_slab => !job.slab.needs_scan(),
         lead => old_coating_lead::may_hold_lead(job),
         grinding_hours => hours,
         long_grinding => grinding.is_long(),

@@ -29,7 +29,7 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsE
             Place::Cove(_) => "cove",
         };
         // Cut open is what is filled; nobody cuts before the slab was scanned.
-        let scan = w.case.job.slab.inside.as_ref().is_none_or(|inside| !inside.is_empty());
+        let scan = w.case.job.slab.needs_scan();
         let how = match &repair.method {
             Method::FirstCoat => w.plain("crew.mend.first_coat")?,
             Method::Open => w.plain("crew.mend.open")?,

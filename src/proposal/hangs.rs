@@ -50,9 +50,7 @@ pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
         )?,
         order: match test_order(w)? {
             // Probes are drilled for, and nobody drills before the slab was scanned.
-            Some(order)
-                if w.case.job.slab.inside.as_ref().is_none_or(|inside| !inside.is_empty()) =>
-            {
+            Some(order) if w.case.job.slab.needs_scan() => {
                 format!("{} {}", order.says, w.plain("hangs.scan")?)
             }
             Some(order) => order.says,

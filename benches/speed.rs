@@ -10,15 +10,15 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use criterion::{BatchSize, Criterion};
-use slableaf::input::{self, Files, Input, Shared, read_job};
-use slableaf::judged::judge;
-use slableaf::layouts::Layouts;
-use slableaf::proposal::page::Page;
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::source::SourceFile;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::SourceFile;
+use slableaf::judge::judge;
+use slableaf::papers::proposal::page::Page;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::read::{self, Files, Input, Shared, read_job};
+use slableaf::say::words::Words;
 use slableaf::typeset::{Kind, Manuscript, Press, alone, images};
-use slableaf::words::Words;
 
 fn examples() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")
@@ -46,7 +46,7 @@ fn files(number: usize) -> Files {
 }
 
 fn read(files: &Files) -> Input {
-    input::read(files).unwrap_or_else(|_| panic!("the example cannot be read"))
+    read::read(files).unwrap_or_else(|_| panic!("the example cannot be read"))
 }
 
 fn page(input: &Input, words: &Words) -> Page {

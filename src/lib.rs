@@ -1,72 +1,35 @@
 //! slableaf: from what a visit to a garage found to paper that explains and prices a floor.
 //!
-//! The life of a proposal, in the order of the modules: a job, a price book and a shop file are
-//! read ([`input`]); the site's facts are worked out ([`site`]); each floor on offer is priced and
-//! laid into days ([`estimate`], [`schedule`], [`options`]); checks judge it ([`checks`]); one is
-//! recommended or none ([`recommend`]); the page is put into words ([`proposal`]) and typeset
-//! ([`typeset`]). Nothing in the library touches a disk, a clock or an environment.
+//! The life of a proposal, in the order of the rooms below. A room names only rooms above it.
+//! Nothing in the library touches a disk, a clock or an environment: that is the work of the
+//! `shell`, which is part of the program.
 
 #![forbid(unsafe_code)]
 #![deny(clippy::disallowed_methods)]
 
-// Words that the rest is written in.
-pub mod quantity;
-pub mod money;
-pub mod source;
-pub mod voc;
-pub mod layouts;
-pub mod spreadsheet;
-pub mod fault;
-pub mod business_days;
-pub mod calendar;
-pub mod rules;
-
-// Read: from text to what it means.
-pub mod input;
-pub mod book;
-pub mod book_text;
-pub mod job_text;
-pub mod shop;
-pub mod system;
-pub mod job;
-
-// Compute: facts of the site, then the floors.
+/// What every room is written in: quantities, money, dates, names, places in files.
+pub mod base;
+/// What the files of a job say, as types: [`model::job::Job`], book, shop, floor systems.
+pub mod model;
+/// What the site's measurements say: take-off, dew point, moisture and how far it is proven.
 pub mod site;
-pub mod film;
-pub mod kits;
-pub mod cure;
-pub mod floor;
-pub mod repair;
-pub mod schedule;
-pub mod batches;
-pub mod ventilation;
-pub mod estimate;
-pub mod options;
-pub mod even_chance;
-pub mod record;
-pub mod sensitivity;
-
-// Judge.
-pub mod figures;
-pub mod checks;
-pub mod recommend;
-pub mod judged;
-pub mod reprice;
-
-// Say: words and figures, then the page.
-pub mod words;
-pub mod acts;
-pub mod overlay;
-pub mod explain;
-pub mod keys;
-pub mod contrast;
+/// From the text of the files to the types of `model`, with every problem and its place.
+pub mod read;
+/// What each floor takes, costs and how long it lasts: [`price::case::case`].
+pub mod price;
+/// What could go wrong, and which floor is recommended: [`judge::judge`].
+pub mod judge;
+/// Words and figures of a language: the only place where a number becomes text.
+pub mod say;
+/// What a record of an issued paper holds, and what changed between two.
 pub mod issued;
-pub mod proposal;
-pub mod family;
-pub mod mail;
-pub mod prepare;
+/// What is printed and sent, as data for the layouts: [`papers::proposal::page`].
+pub mod papers;
+/// Prices before and after a change, and what caused the difference.
+pub mod reprice;
+/// What other programs are given: the JSON results and their schemas.
 pub mod results;
+/// The questions of `new`, and what the answers mean so far.
 pub mod interview;
-
-// Print.
+/// From page data to PDF.
 pub mod typeset;

@@ -16,7 +16,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 use shell::Exit;
 use shell::args::Arguments;
-use slableaf::fault::OwnFault;
+use slableaf::base::bug::OwnFault;
 
 fn main() -> ExitCode {
     panic::set_hook(Box::new(told));

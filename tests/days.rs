@@ -3,18 +3,18 @@
 
 use jiff::civil::{Date, Weekday, date};
 use jiff::tz::TimeZoneDatabase;
-use slableaf::batches::{Batches, Verdict};
-use slableaf::book::{Product, Stuff};
-use slableaf::checks::{Finding, Severity, stops};
-use slableaf::cure::Basis;
-use slableaf::estimate::labour::Task;
-use slableaf::figures::Figure;
-use slableaf::input::Input;
-use slableaf::input::scalar::Key;
-use slableaf::judged::judge;
-use slableaf::options::{Choice, case};
-use slableaf::quantity::*;
-use slableaf::schedule::{PlanBasis, Schedule};
+use slableaf::base::figure::Figure;
+use slableaf::base::names::Key;
+use slableaf::base::quantity::*;
+use slableaf::judge::checks::{Finding, Severity, stops};
+use slableaf::judge::judge;
+use slableaf::model::book::{Product, Stuff};
+use slableaf::price::batches::{Batches, Verdict};
+use slableaf::price::case::{Choice, case};
+use slableaf::price::cure::Basis;
+use slableaf::price::estimate::labor::Task;
+use slableaf::price::schedule::{PlanBasis, Schedule};
+use slableaf::read::Input;
 
 use crate::facts::{example, near};
 

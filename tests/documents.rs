@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use lopdf::{Dictionary, Document, Object};
 use serde_json::Value;
-use slableaf::checks::{self, Place};
+use slableaf::judge::checks::{self, Place};
 
 use crate::fixture::*;
 use crate::readers;

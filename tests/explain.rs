@@ -4,10 +4,10 @@
 use std::collections::BTreeSet;
 use std::fs;
 
-use slableaf::checks::{CHECKS, Severity};
-use slableaf::explain::{self, Explanation};
-use slableaf::layouts::Layouts;
-use slableaf::words::{ExplainText, Words};
+use slableaf::base::layouts::Layouts;
+use slableaf::judge::checks::{CHECKS, Severity};
+use slableaf::say::explain::{self, Explanation};
+use slableaf::say::words::{ExplainText, Words};
 
 use crate::fixture::{EXAMPLES, Folder, root, run_in};
 
@@ -69,7 +69,7 @@ fn each_severity_of_a_check_is_explained_and_no_other() {
 #[test]
 fn each_declared_severity_can_be_found() {
     for check in CHECKS {
-        let file = format!("src/checks/{}.rs", check.name.replace('-', "_"));
+        let file = format!("src/judge/checks/{}.rs", check.name.replace('-', "_"));
         let text = fs::read_to_string(root().join(file)).unwrap();
         let code = text.split("#[cfg(test)]").next().unwrap();
         for severity in [Severity::Stop, Severity::Wait, Severity::Caution, Severity::Note] {
@@ -111,7 +111,7 @@ fn every_limit_that_a_check_declares_is_told() {
 /// What stands between backticks is a key or a table that the files may hold, or an option.
 #[test]
 fn every_key_that_an_explanation_names_can_be_written() {
-    let input = source_of("src/input");
+    let input = source_of("src/read");
     let options = run_in(&root(), &["check", "--help"]).success().stdout();
     for (name, text) in words().explain {
         for quoted in templates(&text).join(" ").split('`').skip(1).step_by(2) {

@@ -6,9 +6,9 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
-use slableaf::checks::{CHECKS, Check, Severity};
-use slableaf::layouts::Layouts;
-use slableaf::words::Words;
+use slableaf::base::layouts::Layouts;
+use slableaf::judge::checks::{CHECKS, Check, Severity};
+use slableaf::say::words::Words;
 
 use crate::fixture::Folder;
 

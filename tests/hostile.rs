@@ -244,7 +244,7 @@ fn nesting_without_end_is_refused() {
         assert!(told.contains("error: not TOML: ") || told.contains(line), "{}", &text[..20]);
     }
     // Below the bound of a line it is the parser that stops, at the depth that is stated.
-    let most = slableaf::input::limits::NESTING;
+    let most = slableaf::read::limits::NESTING;
     let depth =
         |depth: usize| job_is_refused(&format!("x = {}{}", "[".repeat(depth), "]".repeat(depth)));
     assert!(depth(most - 2).contains("unknown key `x`"), "{}", depth(most - 2));

@@ -9,16 +9,16 @@ use std::sync::LazyLock;
 
 use jiff::civil::Date;
 use proptest::prelude::*;
-use slableaf::input::{Shared, read_job};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::quantity::{Area, Humidity, Length, Mass};
+use slableaf::base::source::SourceFile;
 use slableaf::interview::{Interview, Kind, Question, Reply, Setting, neutral, next_number};
-use slableaf::job::{Calibrated, Inside, Job, Known, Poured};
-use slableaf::keys;
-use slableaf::layouts::Layouts;
-use slableaf::quantity::{Area, Humidity, Length, Mass};
-use slableaf::shop::Testing;
+use slableaf::model::job::{Calibrated, Inside, Job, Known, Poured};
+use slableaf::model::shop::Testing;
+use slableaf::read::keys;
+use slableaf::read::{Shared, read_job};
+use slableaf::say::words::{InterviewText, Words};
 use slableaf::site::site;
-use slableaf::source::SourceFile;
-use slableaf::words::{InterviewText, Words};
 
 use crate::fixture::{Folder, run_in};
 
@@ -897,7 +897,7 @@ fn a_shop_file_has_the_answers_and_none_of_the_invented_shop() {
     }
     assert!(text.contains("closed = [\"saturday\", \"sunday\"]"), "{text}");
     assert!(text.contains("# Limits where you work."), "{text}");
-    let shop = slableaf::input::read_shop(&visit.file()).unwrap();
+    let shop = slableaf::read::read_shop(&visit.file()).unwrap();
     assert_eq!(shop.name, "Invented Gray Heron Floors");
     assert!(shop.phone.is_none() && shop.fan.is_none() && shop.limits.voc.is_none());
 }
@@ -916,7 +916,7 @@ fn a_book_keeps_the_comments_of_the_neutral_one_and_says_that_it_is_invented() {
     let text = visit.file().text;
     assert!(text.contains("wage = \"$40/h\"        # of one person"), "{text}");
     assert!(text.contains("INVENTED") && text.contains("invented = true"), "{text}");
-    let book = slableaf::input::read_book(&visit.file()).unwrap();
+    let book = slableaf::read::read_book(&visit.file()).unwrap();
     assert_eq!((book.name.as_str(), book.effective), ("Marsh book", TODAY));
     assert_eq!(book.products.len(), 13);
     // 40 dollars and 30 % of it; 1,000 and 15 % of it over 60 %, up to 5 dollars (by hand).
@@ -936,7 +936,7 @@ fn a_book_in_another_currency_has_all_its_amounts_in_it() {
         assert_eq!(visit.interview.troubles().unwrap(), [], "{code}");
         let text = visit.file().text;
         assert!(text.contains(&format!("wage = \"{sign}32.00/h\"")), "{text}");
-        assert_eq!(slableaf::input::read_book(&visit.file()).unwrap().currency, code);
+        assert_eq!(slableaf::read::read_book(&visit.file()).unwrap().currency, code);
     }
 }
 
@@ -1061,8 +1061,8 @@ proptest! {
                 let file = interview.file().unwrap();
                 let read = match kind {
                     Kind::Job => read_job(&file).alone().map(drop),
-                    Kind::Shop => slableaf::input::read_shop(&file).map(drop),
-                    Kind::Book => slableaf::input::read_book(&file).map(drop),
+                    Kind::Shop => slableaf::read::read_shop(&file).map(drop),
+                    Kind::Book => slableaf::read::read_book(&file).map(drop),
                 };
                 prop_assert!(read.is_ok(), "{:#?}\n{}", read, file.text);
             }

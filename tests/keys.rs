@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 
 use serde_json::{Map, Value};
-use slableaf::input::{book, job, reader, shop, system};
-use slableaf::keys::{self, Key, Kind, Stands, Table};
-use slableaf::source::{Diagnostic, Problems, SourceFile};
+use slableaf::base::source::{Diagnostic, Problems, SourceFile};
+use slableaf::read::keys::{self, Key, Kind, Stands, Table};
+use slableaf::read::{book, job, reader, shop, system};
 
 use crate::checker;
 use crate::fixture::{Folder, all_files, root, run_in};

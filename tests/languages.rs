@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
-use slableaf::layouts::Layouts;
-use slableaf::words::Words;
+use slableaf::base::layouts::Layouts;
+use slableaf::say::words::Words;
 
 use crate::fixture::Folder;
 

@@ -5,25 +5,25 @@ use jiff::tz::TimeZoneDatabase;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rust_decimal::Decimal;
-use slableaf::book::{Book, Cure, Kit, Resin, Stuff};
-use slableaf::calendar::{Calendar, Clock, Moment};
-use slableaf::cure::cure_at;
-use slableaf::estimate::labour::{self, Task, Work};
-use slableaf::estimate::materials::{Amount, MaterialLine, Size};
-use slableaf::estimate::price::{payments, price};
-use slableaf::figures::{FigureWords, Figures};
-use slableaf::film::*;
-use slableaf::floor::Floor;
-use slableaf::input::Input;
-use slableaf::input::scalar::Key;
-use slableaf::job::{Crack, Known, Point, Shapes, Units};
-use slableaf::kits::choose;
-use slableaf::money::Cents;
-use slableaf::options::{Case, Choice, case};
-use slableaf::quantity::*;
-use slableaf::repair;
-use slableaf::schedule::{Crew, Schedule, schedule};
-use slableaf::shop::{Limits, PaymentStep};
+use slableaf::base::calendar::{Calendar, Clock, Moment};
+use slableaf::base::money::Cents;
+use slableaf::base::names::Key;
+use slableaf::base::quantity::*;
+use slableaf::model::book::{Book, Cure, Kit, Resin, Stuff};
+use slableaf::model::job::{Crack, Known, Point, Shapes, Units};
+use slableaf::model::shop::{Limits, PaymentStep};
+use slableaf::price::case::{Case, Choice, case};
+use slableaf::price::cure::cure_at;
+use slableaf::price::estimate::labor::{self, Task, Work};
+use slableaf::price::estimate::materials::{Amount, MaterialLine, Size};
+use slableaf::price::estimate::price::{payments, price};
+use slableaf::price::film::*;
+use slableaf::price::floor::Floor;
+use slableaf::price::kits::choose;
+use slableaf::price::repair;
+use slableaf::price::schedule::{Crew, Schedule, schedule};
+use slableaf::read::Input;
+use slableaf::say::figures::{FigureWords, Figures};
 use slableaf::site::moisture::mver;
 use slableaf::site::take_off::{TakeOff, perimeter, polygon_area, self_crossing, take_off};
 
@@ -415,13 +415,13 @@ impl Plan {
         };
         let shapes = Shapes { cracks: vec![crack], ..Shapes::default() };
         let repairs = repair::repairs(&shapes, &book);
-        let hands = labour::Hands { persons: crew, batches: &[] };
-        let work = labour::work(
+        let hands = labor::Hands { persons: crew, batches: &[] };
+        let work = labor::work(
             &floor,
             &self.take_off(),
             &book.rates,
             &repairs,
-            labour::Under::Concrete,
+            labor::Under::Concrete,
             hands,
         );
         let slab = self.slab.map(Temperature::fahrenheit);
@@ -458,7 +458,7 @@ proptest! {
             let resins: Vec<&Resin> = work.iter().filter_map(|piece| piece.lays).collect();
             prop_assert_eq!(coats.len(), resins.len());
             for (pair, below) in coats.windows(2).zip(resins) {
-                let slab = plan.slab.map_or(slableaf::schedule::USUAL_SLAB, Temperature::fahrenheit);
+                let slab = plan.slab.map_or(slableaf::price::schedule::USUAL_SLAB, Temperature::fahrenheit);
                 if let Ok(cure) = cure_at(below, slab) {
                     let wait = (pair[1].from.0 - pair[0].to.0).as_hours();
                     prop_assert!(wait >= cure.times.recoat_from.as_hours() - MOMENT);

@@ -1,6 +1,6 @@
 //! A shop's own words and layouts over the built-in ones, file by file.
 
-use slableaf::layouts::EMBEDDED;
+use slableaf::base::layouts::EMBEDDED;
 
 use crate::fixture::Folder;
 use crate::readers;

@@ -384,8 +384,8 @@ fn findings_for_the_shop_alone_stay_there() {
     let Case { paper, outside, .. } = &*CASE;
     let mut seen = 0;
     for finding in list(&paper.check["findings"]) {
-        let check = slableaf::checks::check(word(&finding["check"])).unwrap();
-        if check.place == slableaf::checks::Place::Shop {
+        let check = slableaf::judge::checks::check(word(&finding["check"])).unwrap();
+        if check.place == slableaf::judge::checks::Place::Shop {
             seen += 1;
             for key in ["title", "says", "we"] {
                 assert_eq!(outside.shows_text(word(&finding[key])), None, "{finding}");

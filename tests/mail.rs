@@ -343,7 +343,7 @@ fn the_html_stands_alone() {
 /// Every word comes from the words; the layout has tags, names of values and styles.
 #[test]
 fn the_html_layout_has_no_words_of_its_own() {
-    let layout = slableaf::layouts::Layouts::default().text("mail.html").unwrap().to_owned();
+    let layout = slableaf::base::layouts::Layouts::default().text("mail.html").unwrap().to_owned();
     let body = layout.split_once("<!DOCTYPE html>").unwrap().1;
     let without = |text: &str, open: &str, close: &str| -> String {
         let mut pieces = text.split(open);
@@ -523,8 +523,8 @@ fn nothing_inner_is_in_a_draft() {
     // What is for the shop alone is said nowhere; what a customer may see is found.
     let mut of_the_shop = 0;
     for finding in paper.check["findings"].as_array().unwrap() {
-        let check = slableaf::checks::check(finding["check"].as_str().unwrap()).unwrap();
-        if check.place == slableaf::checks::Place::Shop {
+        let check = slableaf::judge::checks::check(finding["check"].as_str().unwrap()).unwrap();
+        if check.place == slableaf::judge::checks::Place::Shop {
             of_the_shop += 1;
             let says = readers::squeezed(finding["says"].as_str().unwrap());
             assert!(!readers::squeezed(&text).contains(&says), "{says}");

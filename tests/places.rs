@@ -188,13 +188,13 @@ fn the_notice_of_the_united_states_stands_there_and_where_no_country_is_said() {
 /// 16 CFR 429.0(f) counting Saturdays and leaving out Sundays and federal holidays.
 #[test]
 fn check_and_paper_name_the_same_last_day() {
-    use slableaf::input::{self, Files};
-    use slableaf::judged::judge;
-    use slableaf::layouts::Layouts;
-    use slableaf::proposal::writer::Writer;
-    use slableaf::proposal::{self, Issue};
-    use slableaf::source::SourceFile;
-    use slableaf::words::Words;
+    use slableaf::base::layouts::Layouts;
+    use slableaf::base::source::SourceFile;
+    use slableaf::judge::judge;
+    use slableaf::papers::proposal::writer::Writer;
+    use slableaf::papers::proposal::{self, Issue};
+    use slableaf::read::{self, Files};
+    use slableaf::say::words::Words;
 
     let folder = Folder::new();
     let words = Words::read(&Layouts::default(), "en").unwrap();
@@ -208,7 +208,7 @@ fn check_and_paper_name_the_same_last_day() {
             .map(|(path, text)| SourceFile { name: path.into(), text: text.into() })
             .collect(),
     };
-    let mut input = input::read(&files).unwrap();
+    let mut input = read::read(&files).unwrap();
     let mut date = jiff::civil::date(2026, 5, 12);
     let mut compared = 0;
     while date.year() < 2030 {

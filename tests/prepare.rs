@@ -7,11 +7,11 @@ use std::path::PathBuf;
 
 use icalendar::{Calendar, CalendarComponent, Component, EventLike};
 use jiff::civil::DateTime;
-use slableaf::figures::Figures;
-use slableaf::job::Units;
-use slableaf::layouts::Layouts;
-use slableaf::quantity::Length;
-use slableaf::words::Words;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::quantity::Length;
+use slableaf::model::job::Units;
+use slableaf::say::figures::Figures;
+use slableaf::say::words::Words;
 
 use crate::documents::files;
 use crate::fixture::{FLOORS, Folder};

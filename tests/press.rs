@@ -6,14 +6,14 @@ use std::path::Path;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use slableaf::input::{self, Files, Input};
-use slableaf::judged::judge;
-use slableaf::layouts::Layouts;
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::source::SourceFile;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::SourceFile;
+use slableaf::judge::judge;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::read::{self, Files, Input};
+use slableaf::say::words::Words;
 use slableaf::typeset::{Kind, Manuscript, Press, alone, darkroom};
-use slableaf::words::Words;
 
 use crate::fixture::root;
 
@@ -50,7 +50,7 @@ fn job(example: &str, language: &'static str, customer: &str) -> Job {
             .map(|(path, text)| SourceFile { name: path.into(), text: text.into() })
             .collect(),
     };
-    let mut input = input::read(&files).unwrap_or_else(|_| panic!("{example} cannot be read"));
+    let mut input = read::read(&files).unwrap_or_else(|_| panic!("{example} cannot be read"));
     input.job.customer.name = customer.to_owned();
     let logo = input.shop.logo.iter().map(|logo| {
         let bytes = fs::read(near("shop.toml").with_file_name(&logo.value.0)).unwrap();

@@ -2,14 +2,16 @@
 //! concerns of the slab, price, order. Each step is shown to decide in a case of its own, and
 //! chemistry never does. Whole slabs, one after another, are in `slabs`.
 
-use slableaf::checks::Severity;
-use slableaf::input::scalar::Key;
-use slableaf::input::{self, Input};
-use slableaf::job::Wish;
-use slableaf::judged::{Judged, judge};
-use slableaf::recommend::{Compared, Concern, Headline, MoistureRank, OfferState, RuleStep, rule};
+use slableaf::base::names::Key;
+use slableaf::base::source::SourceFile;
+use slableaf::judge::checks::Severity;
+use slableaf::judge::recommend::{
+    Compared, Concern, Headline, MoistureRank, OfferState, RuleStep, rule,
+};
+use slableaf::judge::{Judged, judge};
+use slableaf::model::job::Wish;
+use slableaf::read::{self, Input};
 use slableaf::site::standing::{Settles, Standing};
-use slableaf::source::SourceFile;
 
 use crate::documents::paper;
 use crate::facts::example;
@@ -104,7 +106,7 @@ impl Slab {
     fn input(&self) -> Input {
         let mut files = example::files(&self.job, &self.book, example::SHOP);
         files.systems.extend(self.systems.iter().cloned());
-        input::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"))
+        read::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"))
     }
 
     #[track_caller]
@@ -441,7 +443,8 @@ fn findings_for_the_shop_alone_do_not_count() {
         .job("start = 2026-06-15", "start = 2026-06-04");
     let shop_cautions = slab.see(|judged| {
         let own = |name: &str| {
-            slableaf::checks::check(name).unwrap().place == slableaf::checks::Place::Shop
+            slableaf::judge::checks::check(name).unwrap().place
+                == slableaf::judge::checks::Place::Shop
         };
         judged.findings.iter().filter(|f| own(f.check) && f.severity == Severity::Caution).count()
     });
@@ -462,7 +465,7 @@ fn without_a_moisture_test_every_floor_waits_alike() {
             assert_eq!(found.priced(), keys(&ALL));
             for name in ALL {
                 assert_eq!(found.state(&key(name)), OfferState::Waits(Settles::Test), "{name}");
-                let about = |f: &&slableaf::checks::Finding| {
+                let about = |f: &&slableaf::judge::checks::Finding| {
                     f.check == "moisture-unknown" && f.option == Some(key(name))
                 };
                 let finding = judged.findings.iter().find(about);

@@ -4,16 +4,16 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use rust_decimal::Decimal;
-use slableaf::book::changes::{PriceChange, Reach, Step, changed};
-use slableaf::book::{Book, Stuff, TaxOn};
-use slableaf::book_text::settled;
-use slableaf::input::scalar::Key;
-use slableaf::input::{Input, read_book};
-use slableaf::judged::judge;
-use slableaf::money::Cents;
-use slableaf::quantity::Share;
+use slableaf::base::money::Cents;
+use slableaf::base::names::Key;
+use slableaf::base::quantity::Share;
+use slableaf::base::source::{SourceFile, Span};
+use slableaf::judge::judge;
+use slableaf::model::book::changes::{PriceChange, Reach, Step, changed};
+use slableaf::model::book::{Book, Stuff, TaxOn};
+use slableaf::read::book_text::settled;
+use slableaf::read::{Input, read_book};
 use slableaf::reprice::{Cause, Outcome, Repriced, Side, State, What, assess, reprice, totals};
-use slableaf::source::{SourceFile, Span};
 
 use crate::facts::example::{self, BOOK, JOB, SHOP};
 
@@ -161,7 +161,7 @@ proptest! {
             job += "\n[extras]\nclear-epoxy = [\"urethane-coat\"]\n";
         }
         let shop = if closed { SHOP.replace("[calendar]", "[calendar]\nclosed-days = [2026-05-27]") } else { SHOP.into() };
-        let shop = if slableaf::input::read(&example::files(&job, BOOK, &shop)).is_ok() { shop } else { SHOP.into() };
+        let shop = if slableaf::read::read(&example::files(&job, BOOK, &shop)).is_ok() { shop } else { SHOP.into() };
         let other = edited(&example::read(&job, BOOK, &shop), &changes);
         add_up(&compared(&base, &other));
         add_up(&compared(&other, &base));

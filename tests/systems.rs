@@ -2,14 +2,14 @@
 //! like those that ship. And the shipped ones behave as the trade knows them.
 
 use jiff::civil::Weekday;
-use slableaf::estimate::labour::Task;
-use slableaf::floor::Floor;
-use slableaf::input::Input;
-use slableaf::layouts::Layouts;
-use slableaf::options::{Choice, case};
-use slableaf::quantity::Mver;
-use slableaf::system::SystemWords;
-use slableaf::words::Words;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::quantity::Mver;
+use slableaf::model::system::SystemWords;
+use slableaf::price::case::{Choice, case};
+use slableaf::price::estimate::labor::Task;
+use slableaf::price::floor::Floor;
+use slableaf::read::Input;
+use slableaf::say::words::Words;
 
 use crate::documents::{Paper, list, paper, word};
 use crate::facts::example;
@@ -334,7 +334,7 @@ fn only_the_water_based_kit_is_thin_for_hot_tires() {
 fn isocyanates_are_in_fast_cure_and_urethane_coats_and_not_in_epoxy() {
     let input = dry();
     for product in &input.book.products {
-        let slableaf::book::Stuff::Resin(resin) = &product.stuff else { continue };
+        let slableaf::model::book::Stuff::Resin(resin) = &product.stuff else { continue };
         let expected = ["polyurea", "polyaspartic", "urethane"]
             .iter()
             .any(|kind| product.key.0.contains(kind));

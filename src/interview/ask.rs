@@ -6,11 +6,11 @@
 use toml::de::DeValue;
 use toml_edit::{Array, Value};
 
-use crate::input::scalar::{Fault, LongText, Scalar};
-use crate::input::suggest::nearest;
+use crate::base::quantity::Length;
 use crate::interview::choice::is_unknown;
 use crate::interview::typed::{Here, Typed, UNKNOWN, Untaken};
-use crate::quantity::Length;
+use crate::read::scalar::{Fault, LongText, Scalar};
+use crate::read::suggest::nearest;
 
 /// One question of an interview.
 #[derive(Debug, Clone)]
@@ -376,7 +376,7 @@ mod tests {
     use super::*;
     use crate::interview::choice::List;
     use crate::interview::typed::testing::here;
-    use crate::job::WaterDrop;
+    use crate::model::job::WaterDrop;
 
     fn water_drop() -> Ask {
         let words = WaterDrop::WORDS.iter().map(|(word, _)| (*word).into()).collect();

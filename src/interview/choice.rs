@@ -1,8 +1,8 @@
 //! Choosing from a list: by the number, the word, a beginning that only one has, or the words that
 //! are shown beside it.
 
-use crate::input::suggest::nearest;
 use crate::interview::typed::{SKIPPED, UNKNOWN, Untaken};
+use crate::read::suggest::nearest;
 
 /// The words that may be chosen, and what is shown beside each; nothing where a word says what it is.
 #[derive(Debug, Clone, Copy)]

@@ -6,8 +6,8 @@ use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 use toml_edit::{Array, DocumentMut, Item, Table, Value};
 
-use crate::input::amount::CURRENCIES;
 use crate::interview::ask::plain;
+use crate::read::amount::CURRENCIES;
 
 /// A table of a file: `slab`, the second `area`; the top of the file has no name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -26,17 +26,17 @@ use jiff::civil::{Date, DateTime};
 use minijinja::context;
 use toml_edit::DocumentMut;
 
-use crate::input::limits;
-use crate::input::scalar::Fault;
-use crate::input::{self, Input};
+use crate::base::source::{Diagnostic, SourceFile};
 use crate::interview::ask::{Ask, Form};
 use crate::interview::run::{Answers, Mark, Run};
 use crate::interview::typed::Untaken;
-use crate::keys;
-use crate::options;
+use crate::price::case;
+use crate::read::keys;
+use crate::read::limits;
+use crate::read::scalar::Fault;
+use crate::read::{self, Input};
+use crate::say::words::{InterviewText, Words, WordsError};
 use crate::site::standing::Standing;
-use crate::source::{Diagnostic, SourceFile};
-use crate::words::{InterviewText, Words, WordsError};
 
 pub use setting::{FloorKnown, Kind, Setting, neutral, next_number, numbered};
 pub use shown::Question;
@@ -297,14 +297,14 @@ impl<'a> Interview<'a> {
     fn problems(&self, file: &SourceFile) -> Vec<Diagnostic> {
         match self.kind {
             Kind::Job => self.joined(file).err(),
-            Kind::Shop => input::read_shop(file).err(),
-            Kind::Book => input::read_book(file).err(),
+            Kind::Shop => read::read_shop(file).err(),
+            Kind::Book => read::read_book(file).err(),
         }
         .unwrap_or_default()
     }
 
     fn joined(&self, file: &SourceFile) -> Result<Input, Vec<Diagnostic>> {
-        self.setting.shared.join(input::read_job(file), None)
+        self.setting.shared.join(read::read_job(file), None)
     }
 
     /// What the readers of the whole file say against the answer that was just given.
@@ -394,7 +394,7 @@ impl<'a> Interview<'a> {
                 Ok(input) => view::of_job(mark, &input, self.setting, self.words, self.text),
                 Err(_) => Ok(vec![]),
             },
-            Kind::Book => match input::read_book(&file) {
+            Kind::Book => match read::read_book(&file) {
                 Ok(book) => view::of_book(mark, &book, self.words, self.text),
                 Err(_) => Ok(vec![]),
             },
@@ -424,7 +424,7 @@ impl<'a> Interview<'a> {
         let Ok(text) = self.written(&run) else { return vec![] };
         let file = SourceFile { name: self.setting.file.clone(), text };
         let Ok(input) = self.joined(&file) else { return vec![] };
-        let case = options::case(&input);
+        let case = case::case(&input);
         let fit = case.options.iter().filter(|one| one.moisture.standing != Standing::Over);
         fit.map(|choice| choice.key().0.clone()).collect()
     }

@@ -3,12 +3,12 @@
 
 use jiff::civil::DateTime;
 
+use crate::base::quantity::{Area, Humidity, Length, Mass, Temperature};
 use crate::interview::ask::Ask;
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::visit::words;
-use crate::job::{Calibrated, SheetFound, TestSurface};
-use crate::quantity::{Area, Humidity, Length, Mass, Temperature};
+use crate::model::job::{Calibrated, SheetFound, TestSurface};
 
 /// Which tests were made.
 const METHODS: [&str; 5] = ["none", "dishes", "probes", "both", SHEET];

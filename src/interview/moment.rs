@@ -4,7 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time};
 
 use crate::interview::typed::{Here, Typed, Untaken, unquoted};
-use crate::job::Calibrated;
+use crate::model::job::Calibrated;
 
 impl Typed for Date {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {

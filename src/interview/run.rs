@@ -9,11 +9,11 @@ use std::collections::BTreeMap;
 
 use toml_edit::{Array, DocumentMut, Value};
 
-use crate::input::limits;
 use crate::interview::Setting;
 use crate::interview::ask::{Ask, Need};
 use crate::interview::draft::{Draft, Place};
 use crate::interview::typed::Typed;
+use crate::read::limits;
 
 /// Answers as a file has them, by the question's id; empty for what is not known.
 pub type Answers = BTreeMap<String, String>;

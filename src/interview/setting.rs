@@ -3,13 +3,13 @@
 use jiff::civil::Date;
 use toml_edit::{DocumentMut, Item, Value};
 
-use crate::input::job::JobNames;
-use crate::input::scalar::Key;
-use crate::input::{Shared, link};
+use crate::base::names::Key;
+use crate::base::source::{Located, Problems, SourceFile, Span};
 use crate::interview::draft;
-use crate::keys;
-use crate::source::{Located, Problems, SourceFile, Span};
-use crate::words::Words;
+use crate::read::job::JobNames;
+use crate::read::keys;
+use crate::read::{Shared, link};
+use crate::say::words::Words;
 
 /// Which file is being written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

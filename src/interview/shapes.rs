@@ -3,13 +3,13 @@
 
 use toml_edit::{Array, Value};
 
-use crate::input::limits;
+use crate::base::quantity::{Area, Length};
 use crate::interview::ask::Ask;
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::visit::words;
-use crate::job::{JointTreatment, Known};
-use crate::quantity::{Area, Length};
+use crate::model::job::{JointTreatment, Known};
+use crate::read::limits;
 
 /// Areas, cut-outs, walls and steps.
 pub fn floor(run: &mut Run<'_>) -> Flow {

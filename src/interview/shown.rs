@@ -7,8 +7,8 @@ use crate::interview::choice::List;
 use crate::interview::run::Run;
 use crate::interview::typed::Here;
 use crate::interview::{Interview, Reply, draft};
-use crate::keys;
-use crate::words::{QuestionText, WordsError, fill};
+use crate::read::keys;
+use crate::say::words::{QuestionText, WordsError, fill};
 
 /// A question as it is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,17 +5,17 @@ use jiff::civil::{Date, Time, Weekday};
 use jiff::tz::TimeZone;
 use toml_edit::Value;
 
-use crate::book::TaxOn;
-use crate::input::address::MailAddress;
-use crate::input::amount::{Amount, CURRENCIES, PerArea, PerHour};
-use crate::input::scalar::LongText;
+use crate::base::address::MailAddress;
+use crate::base::layouts::Layouts;
+use crate::base::quantity::{Airflow, Content, Share};
 use crate::interview::ask::Ask;
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::typed::Typed;
 use crate::interview::visit::words;
-use crate::layouts::Layouts;
-use crate::quantity::{Airflow, Content, Share};
+use crate::model::book::TaxOn;
+use crate::read::amount::{Amount, CURRENCIES, PerArea, PerHour};
+use crate::read::scalar::LongText;
 
 impl Run<'_> {
     /// Asks with what the neutral file says as the default.

@@ -3,18 +3,19 @@
 
 use jiff::civil::{Date, Weekday};
 
-use crate::book::TaxOn;
-use crate::input::address::MailAddress;
-use crate::input::amount::{Amount, PerArea, PerHour};
-use crate::input::scalar::{JobNumber, JobPath, Key, LongText, Scalar};
+use crate::base::address::MailAddress;
+use crate::base::names::{JobNumber, JobPath, Key};
+use crate::base::quantity::{
+    Airflow, Area, Content, Humidity, Length, Mass, Share, Strength, Temperature,
+};
 use crate::interview::choice::List;
-use crate::job::{
+use crate::model::book::TaxOn;
+use crate::model::job::{
     Inside, JointTreatment, Known, OldCoating, SheetFound, TestSurface, TileGlue, Treatment, Units,
     WaterDrop, Wish,
 };
-use crate::quantity::{
-    Airflow, Area, Content, Humidity, Length, Mass, Share, Strength, Temperature,
-};
+use crate::read::amount::{Amount, PerArea, PerHour};
+use crate::read::scalar::{LongText, Scalar};
 
 /// What says that nothing is known, beside Enter.
 pub const SKIPPED: &[&str] =

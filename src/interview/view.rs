@@ -3,22 +3,23 @@
 
 use minijinja::{Value, context};
 
-use crate::book::Book;
-use crate::estimate::price::price;
-use crate::figures::{Figure, Figures};
-use crate::input::Input;
+use crate::base::figure::Figure;
+use crate::base::money::Cents;
+use crate::base::quantity::Mver;
 use crate::interview::Setting;
 use crate::interview::run::Mark;
-use crate::job::{TestSurface, Units};
-use crate::money::Cents;
-use crate::options;
-use crate::quantity::Mver;
+use crate::model::book::Book;
+use crate::model::job::{TestSurface, Units};
+use crate::price::case;
+use crate::price::estimate::price::price;
+use crate::read::Input;
+use crate::say::figures::Figures;
+use crate::say::words::{InterviewText, Words, WordsError, fill};
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::method::MethodFault;
 use crate::site::moisture::{Series, hours_between};
 use crate::site::standing::{FloorMoisture, Settles, Standing};
 use crate::site::{self, Site};
-use crate::words::{InterviewText, Words, WordsError, fill};
 
 /// What can be said after a mark of a job. `input` is the job with what is still open filled in.
 ///
@@ -232,7 +233,7 @@ impl Desk<'_> {
 
     /// Each floor that the book can supply against the highest readings.
     fn floors(&self, input: &Input) -> Result<Vec<String>, WordsError> {
-        let case = options::case(input);
+        let case = case::case(input);
         let lines = case.options.iter().map(|choice| {
             let floor = self.name(&choice.key().0);
             let settles = choice.moisture.settles();

@@ -3,14 +3,15 @@
 use jiff::civil::Date;
 use toml_edit::Value;
 
-use crate::input::address::MailAddress;
-use crate::input::scalar::{JobNumber, JobPath, Key, LongText};
+use crate::base::address::MailAddress;
+use crate::base::names::{JobNumber, JobPath, Key};
+use crate::base::quantity::{Humidity, Length, Strength, Temperature};
 use crate::interview::ask::{Ask, Form};
 use crate::interview::draft::Place;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::{moisture, shapes};
-use crate::job::{Inside, Known, OldCoating, TileGlue, Treatment, Units, WaterDrop, Wish};
-use crate::quantity::{Humidity, Length, Strength, Temperature};
+use crate::model::job::{Inside, Known, OldCoating, TileGlue, Treatment, Units, WaterDrop, Wish};
+use crate::read::scalar::LongText;
 
 /// The words of a choice, as they stand in a file.
 pub fn words<T>(list: &[(&'static str, T)]) -> Vec<String> {
@@ -145,7 +146,7 @@ fn extras(run: &mut Run<'_>, offered: &[String]) -> Flow {
 fn notes(run: &mut Run<'_>) -> Flow {
     run.topic("notes");
     let setting = run.setting;
-    for n in 1..=crate::input::limits::PHOTOS {
+    for n in 1..=crate::read::limits::PHOTOS {
         let form = Form::Picture(setting.photos.clone());
         let photo = Place::list("photo", n);
         if run.fill(photo, Ask::formed::<JobPath>("photo", "file", form).may())?.is_none() {

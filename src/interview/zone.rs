@@ -2,8 +2,8 @@
 
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 
-use crate::input::when::{REGIONS, zones_of};
 use crate::interview::typed::{Here, Typed, Untaken, unquoted};
+use crate::read::when::{REGIONS, zones_of};
 
 impl Typed for TimeZone {
     fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
@@ -46,8 +46,8 @@ mod tests {
     use toml::de::DeValue;
 
     use super::*;
-    use crate::input::scalar::Scalar;
     use crate::interview::typed::testing::here;
+    use crate::read::scalar::Scalar;
 
     #[test]
     fn a_zone_is_taken_by_its_region_its_city_and_its_name() {

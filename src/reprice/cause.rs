@@ -1,8 +1,8 @@
 //! What may move a price, by the names that book and job use.
 
-pub use crate::estimate::materials::Size;
-use crate::input::scalar::Key;
-use crate::money::Cents;
+use crate::base::money::Cents;
+use crate::base::names::Key;
+pub use crate::price::estimate::materials::Size;
 
 /// One thing that moved a price, and by how much.
 #[derive(Debug, Clone, PartialEq)]

@@ -4,10 +4,10 @@
 
 use std::collections::BTreeSet;
 
-use crate::book::{Book, Kit, Product, Stuff};
-use crate::input::Input;
-use crate::input::scalar::Key;
-use crate::money::Cents;
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::model::book::{Book, Kit, Product, Stuff};
+use crate::read::Input;
 use crate::reprice::{Size, What};
 
 /// One difference.

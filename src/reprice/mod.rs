@@ -15,13 +15,13 @@ pub use cause::{Cause, Size, What};
 pub use outcome::{Outcome, Prices, State, Totals, assess, totals};
 pub use sheet::sheet;
 
-use crate::estimate::{self, Estimate, Given};
-use crate::floor::Floor;
-use crate::input::Input;
-use crate::input::scalar::Key;
-use crate::judged::Judged;
-use crate::money::{self, Cents};
-use crate::options::Choice;
+use crate::base::money::{self, Cents};
+use crate::base::names::Key;
+use crate::judge::Judged;
+use crate::price::case::Choice;
+use crate::price::estimate::{self, Estimate, Given};
+use crate::price::floor::Floor;
+use crate::read::Input;
 use crate::site::{self, Site};
 use differences::Difference;
 
@@ -148,8 +148,8 @@ fn unrounded(estimate: &Estimate, input: &Input) -> Cents {
     let terms = &input.book.terms;
     let price = estimate.wanted.max(terms.minimum);
     match terms.tax_on {
-        crate::book::TaxOn::Price => price.plus(money::tax(price, terms.tax)),
-        crate::book::TaxOn::Purchases | crate::book::TaxOn::Nothing => price,
+        crate::model::book::TaxOn::Price => price.plus(money::tax(price, terms.tax)),
+        crate::model::book::TaxOn::Purchases | crate::model::book::TaxOn::Nothing => price,
     }
 }
 

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use crate::input::Input;
-use crate::job::Units;
-use crate::judged::{Judged, judge};
-use crate::money::Cents;
+use crate::base::money::Cents;
+use crate::judge::{Judged, judge};
+use crate::model::job::Units;
+use crate::read::Input;
 use crate::reprice::{Repriced, Side, reprice};
 
 /// How a job stands on the day that prices are asked for.

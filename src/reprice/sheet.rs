@@ -1,8 +1,8 @@
 //! Many jobs as a spreadsheet: a row for each floor of each job.
 
-use crate::money::Cents;
+use crate::base::money::Cents;
+use crate::base::spreadsheet::{guarded, written};
 use crate::reprice::{Outcome, Size};
-use crate::spreadsheet::{guarded, written};
 
 const COLUMNS: [&str; 14] = [
     "path",

@@ -5,15 +5,15 @@ use rust_decimal::prelude::ToPrimitive;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::book;
-use crate::estimate::materials::{self, MaterialLine};
-use crate::estimate::{self, Estimate};
-use crate::money::Cents;
-use crate::options::Choice;
-use crate::proposal::writer::Writer;
+use crate::base::money::Cents;
+use crate::model::book;
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::Choice;
+use crate::price::estimate::materials::{self, MaterialLine};
+use crate::price::estimate::{self, Estimate};
+use crate::price::sensitivity::swings;
 use crate::results::values::{Money, rounded};
 use crate::results::work::task_name;
-use crate::sensitivity::swings;
 
 /// The book's terms, by which a price is made of a cost.
 #[derive(Debug, Clone, Serialize, JsonSchema)]

@@ -4,10 +4,10 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::book::Resin;
-use crate::floor::FloorCoat;
-use crate::options::Choice;
-use crate::proposal::writer::Writer;
+use crate::model::book::Resin;
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::Choice;
+use crate::price::floor::FloorCoat;
 use crate::results::VERSION;
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
@@ -16,7 +16,7 @@ use crate::results::recommendation::{EvenChance, Payment, Recommendation};
 use crate::results::slab::{Air, TakeOff};
 use crate::results::values::{Day, rounded};
 use crate::results::work::Mended;
-use crate::words::WordsError;
+use crate::say::words::WordsError;
 
 /// What a customer may know of a job: what was found, what is offered and for how much, how long it
 /// takes, what can hurt somebody.

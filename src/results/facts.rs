@@ -1,10 +1,10 @@
 //! What a paper's next revision is compared with: parts of the customer form, and where they live.
 
 use crate::issued::{Day, Facts, Offered};
-use crate::proposal::writer::Writer;
+use crate::papers::proposal::writer::Writer;
 use crate::results::customer::CustomerForm;
 use crate::results::moisture::{DishReading, ProbeReading};
-use crate::words::WordsError;
+use crate::say::words::WordsError;
 
 impl Facts {
     /// # Errors

@@ -3,12 +3,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::acts;
-use crate::checks;
-use crate::proposal::writer::Writer;
+use crate::judge::checks;
+use crate::papers::proposal::writer::Writer;
 use crate::results::VERSION;
 use crate::results::recommendation::Recommendation;
-use crate::words::WordsError;
+use crate::say::acts;
+use crate::say::words::WordsError;
 
 /// What could go wrong on a job, and which floor is recommended.
 #[derive(Debug, Clone, Serialize, JsonSchema)]

@@ -4,9 +4,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::floor::FloorCoat;
-use crate::options::{self, Choice, coat_airs};
-use crate::proposal::writer::Writer;
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::{self, Choice, coat_airs};
+use crate::price::floor::FloorCoat;
 use crate::results::standing::MoistureRoom;
 use crate::results::values::{Moment, Money, rounded};
 
@@ -108,13 +108,13 @@ pub struct CouldAdd {
     pub isocyanate: bool,
 }
 
-impl From<&options::Quote> for Quote {
-    fn from(quote: &options::Quote) -> Self {
-        let extra = |(key, price): &(crate::input::scalar::Key, crate::money::Cents)| Extra {
+impl From<&case::Quote> for Quote {
+    fn from(quote: &case::Quote) -> Self {
+        let extra = |(key, price): &(crate::base::names::Key, crate::base::money::Cents)| Extra {
             extra: key.0.clone(),
             price: (*price).into(),
         };
-        let could_add = |e: &options::CouldAdd| CouldAdd {
+        let could_add = |e: &case::CouldAdd| CouldAdd {
             extra: e.extra.0.clone(),
             adds: e.adds.into(),
             days: e.days,
@@ -192,9 +192,9 @@ impl Days {
     }
 }
 
-impl From<crate::schedule::PlanBasis> for Basis {
-    fn from(basis: crate::schedule::PlanBasis) -> Self {
-        use crate::schedule::PlanBasis;
+impl From<crate::price::schedule::PlanBasis> for Basis {
+    fn from(basis: crate::price::schedule::PlanBasis) -> Self {
+        use crate::price::schedule::PlanBasis;
         match basis {
             PlanBasis::Measured { slab, by } => {
                 Self::Measured { slab_c: rounded(slab.as_celsius()), by: by.into() }
@@ -205,11 +205,11 @@ impl From<crate::schedule::PlanBasis> for Basis {
     }
 }
 
-impl From<crate::cure::Basis> for TimesBy {
-    fn from(basis: crate::cure::Basis) -> Self {
+impl From<crate::price::cure::Basis> for TimesBy {
+    fn from(basis: crate::price::cure::Basis) -> Self {
         match basis {
-            crate::cure::Basis::Sheet => Self::Sheet,
-            crate::cure::Basis::Rule => Self::Rule,
+            crate::price::cure::Basis::Sheet => Self::Sheet,
+            crate::price::cure::Basis::Rule => Self::Rule,
         }
     }
 }

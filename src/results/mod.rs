@@ -1,6 +1,6 @@
 //! Results as JSON, for programs: typed, versioned, each form with a JSON Schema.
 //!
-//! A form is made of a [`Writer`](crate::proposal::writer::Writer), as the pages are, and derives
+//! A form is made of a [`Writer`](crate::papers::proposal::writer::Writer), as the pages are, and derives
 //! nothing: it converts. Every field has its unit in its name, money is text with two decimals, and
 //! what is not known is null, never a missing key.
 

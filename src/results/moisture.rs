@@ -5,9 +5,9 @@ use jiff::civil::DateTime;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::job::SheetFound;
-use crate::proposal::writer::Writer;
-use crate::quantity::{Humidity, Mver};
+use crate::base::quantity::{Humidity, Mver};
+use crate::model::job::SheetFound;
+use crate::papers::proposal::writer::Writer;
 use crate::results::values::{Day, rounded};
 use crate::site::method;
 use crate::site::moisture::{self, MoistureReading, Part, Series};

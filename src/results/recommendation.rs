@@ -4,13 +4,13 @@ use rust_decimal::prelude::ToPrimitive;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::estimate::price;
-use crate::even_chance;
-use crate::input::scalar::Key;
-use crate::job;
-use crate::proposal::writer::Writer;
-use crate::recommend;
-use crate::record::rate;
+use crate::base::names::Key;
+use crate::judge::recommend;
+use crate::model::job;
+use crate::papers::proposal::writer::Writer;
+use crate::price::estimate::price;
+use crate::price::even_chance;
+use crate::price::failure_rate::rate;
 use crate::results::values::{Money, rounded, texts};
 
 /// The floor that comes first, and the steps of the rule that led to it.

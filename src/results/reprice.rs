@@ -191,7 +191,7 @@ impl Job {
     fn of(outcome: &Outcome) -> Self {
         let prices: Option<&Prices> = outcome.prices.as_ref();
         let repriced = prices.map(|prices| &prices.repriced);
-        let key = |key: Option<&crate::input::scalar::Key>| key.map(|key| key.0.clone());
+        let key = |key: Option<&crate::base::names::Key>| key.map(|key| key.0.clone());
         Self {
             path: outcome.path.clone(),
             job: some(&outcome.number),

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::options::Choice;
-use crate::proposal::writer::Writer;
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::Choice;
 use crate::results::VERSION;
 use crate::results::cost::{Cost, PriceMove, Terms};
 use crate::results::findings::Finding;
@@ -14,7 +14,7 @@ use crate::results::recommendation::{EvenChance, Payment, Recommendation};
 use crate::results::slab::{Air, TakeOff};
 use crate::results::values::Day;
 use crate::results::work::{Coat, CrewPlan, Repair};
-use crate::words::WordsError;
+use crate::say::words::WordsError;
 
 /// Everything that is computed of a job. For the shop only: it holds costs and margin.
 #[derive(Debug, Clone, Serialize, JsonSchema)]

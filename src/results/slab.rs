@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::proposal::writer::Writer;
+use crate::papers::proposal::writer::Writer;
 use crate::results::values::{Day, rounded};
 use crate::site::take_off;
 

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::quantity::{Humidity, Mver};
+use crate::base::quantity::{Humidity, Mver};
 use crate::results::values::{Day, rounded};
 use crate::site::method;
 use crate::site::moisture;

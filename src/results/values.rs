@@ -4,10 +4,10 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::calendar::{self, Clock};
-use crate::input::scalar::Key;
-use crate::money::Cents;
-use crate::proposal::writer::Writer;
+use crate::base::calendar::{self, Clock};
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::papers::proposal::writer::Writer;
 
 /// An amount of money in the results' currency, as text with two decimals: `-1234.50`. Never a
 /// binary number, so that no reader rounds it.

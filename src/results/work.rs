@@ -3,19 +3,19 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::batches;
-use crate::estimate::labour::Task;
-use crate::estimate::materials::Need;
-use crate::floor::{CoatStuff, FloorCoat};
-use crate::input::scalar::Key;
-use crate::job;
-use crate::options::Choice;
-use crate::proposal::writer::Writer;
-use crate::repair;
+use crate::base::names::Key;
+use crate::model::job;
+use crate::model::system;
+use crate::papers::proposal::writer::Writer;
+use crate::price::batches;
+use crate::price::case::Choice;
+use crate::price::estimate::labor::Task;
+use crate::price::estimate::materials::Need;
+use crate::price::floor::{CoatStuff, FloorCoat};
+use crate::price::repair;
+use crate::price::schedule;
 use crate::results::floor::{TimesBy, coat_name};
 use crate::results::values::{Moment, rounded};
-use crate::schedule;
-use crate::system;
 
 /// A task's plain name.
 pub fn task_name(task: &Task) -> String {
@@ -430,7 +430,7 @@ pub struct Mended {
 
 impl Mended {
     /// Everything that is mended on the slab.
-    pub fn all(shapes: &job::Shapes, book: &crate::book::Book) -> Vec<Self> {
+    pub fn all(shapes: &job::Shapes, book: &crate::model::book::Book) -> Vec<Self> {
         let of = |repair: &repair::Repair<'_>| {
             let Repair { kind, place, method, .. } = repair.into();
             Self { kind, place, method }

@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use slableaf::input;
-use slableaf::job::Accepted;
+use slableaf::model::job::Accepted;
+use slableaf::read;
 
 use crate::shell::Exit;
 use crate::shell::args::Paper;
@@ -22,7 +22,7 @@ pub struct Signed {
 /// they like today. A file with mistakes is reported by whoever reads all of it.
 pub fn signed(job: &Path) -> Result<Option<Signed>, Exit> {
     let (file, _) = files::read_text(job)?;
-    let Ok(job) = input::read_job(&file).alone() else { return Ok(None) };
+    let Ok(job) = read::read_job(&file).alone() else { return Ok(None) };
     Ok(job.accepted.map(|accepted| Signed { number: job.number.0, accepted }))
 }
 

@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc;
 
-use slableaf::input::glance::glance;
-use slableaf::input::limits::{JOBS, PATH_BYTES};
+use slableaf::read::glance::glance;
+use slableaf::read::limits::{JOBS, PATH_BYTES};
 use slableaf::typeset::alone;
 
 use crate::shell::args::{Jobs, Part};

@@ -3,13 +3,14 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use slableaf::book::Book;
-use slableaf::book::changes::Reach;
-use slableaf::book_text::{NewChange, NewStep, settled, with_change};
-use slableaf::input::change::{SignedAmount, SignedPercent, instead_of};
-use slableaf::input::read_book;
-use slableaf::input::scalar::{Key, Scalar};
-use slableaf::source::SourceFile;
+use slableaf::base::names::Key;
+use slableaf::base::source::SourceFile;
+use slableaf::model::book::Book;
+use slableaf::model::book::changes::Reach;
+use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
+use slableaf::read::change::{SignedAmount, SignedPercent, instead_of};
+use slableaf::read::read_book;
+use slableaf::read::scalar::Scalar;
 use toml::de::DeValue;
 
 use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};

@@ -1,11 +1,11 @@
 //! `check`: what could go wrong, most serious first.
 
-use slableaf::checks::Severity;
-use slableaf::judged::Judged;
-use slableaf::proposal::writer::Writer;
+use slableaf::judge::Judged;
+use slableaf::judge::checks::Severity;
+use slableaf::papers::proposal::writer::Writer;
 use slableaf::results::findings::FindingsForm;
+use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
-use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::{Format, Look};

@@ -4,16 +4,16 @@ use std::cell::OnceCell;
 use std::path::Path;
 
 use serde::Serialize;
-use slableaf::family::{care_sheet, leaflet};
-use slableaf::input::Input;
 use slableaf::issued::{Options, Record, Replaced};
-use slableaf::judged::Judged;
-use slableaf::options::Choice;
-use slableaf::proposal::page::Page;
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::judge::Judged;
+use slableaf::papers::family::{care_sheet, leaflet};
+use slableaf::papers::proposal::page::Page;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::price::case::Choice;
+use slableaf::read::Input;
+use slableaf::say::words::WordsError;
 use slableaf::typeset::{Document, Manuscript, PagesWanted};
-use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::Paper;

@@ -1,15 +1,16 @@
 //! `estimate`: the shop's own view of every floor on offer.
 
-use slableaf::estimate::materials::{Amount, MaterialLine, Size};
-use slableaf::figures::{Figure, Figures};
-use slableaf::judged::Judged;
-use slableaf::options::Choice;
-use slableaf::proposal::writer::Writer;
-use slableaf::quantity::Share;
-use slableaf::recommend::OfferState;
+use slableaf::base::figure::Figure;
+use slableaf::base::quantity::Share;
+use slableaf::judge::Judged;
+use slableaf::judge::recommend::OfferState;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::price::case::Choice;
+use slableaf::price::estimate::materials::{Amount, MaterialLine, Size};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
 use slableaf::results::work::task_name;
+use slableaf::say::figures::Figures;
 use slableaf::site::standing::Settles;
 
 use crate::shell::Exit;

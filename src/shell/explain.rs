@@ -1,11 +1,11 @@
 //! `explain`: what a check looks at, why, against which limit, and how to clear it.
 
-use slableaf::checks::{self, CHECKS};
-use slableaf::explain::{self, Explanation};
-use slableaf::input::suggest::nearest;
-use slableaf::layouts::Layouts;
-use slableaf::proposal::writer::capital;
-use slableaf::words::{Words, WordsError};
+use slableaf::base::layouts::Layouts;
+use slableaf::judge::checks::{self, CHECKS};
+use slableaf::papers::proposal::writer::capital;
+use slableaf::read::suggest::nearest;
+use slableaf::say::explain::{self, Explanation};
+use slableaf::say::words::{Words, WordsError};
 
 use crate::shell::args::{Explain, ExplainFormat};
 use crate::shell::{Exit, terminal};

@@ -4,13 +4,13 @@ use std::fs;
 use std::io::{ErrorKind, Read as _, Write as _};
 use std::path::{Component, Path, PathBuf};
 
-use slableaf::input::limits::PHOTO_BYTES;
-use slableaf::input::{self, Files, Input, Shared};
-use slableaf::judged::{Beyond, Judged, judge};
-use slableaf::layouts::Layouts;
-use slableaf::source::{Diagnostic, SourceFile, Span};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::{Diagnostic, SourceFile, Span};
+use slableaf::judge::{Beyond, Judged, judge};
+use slableaf::read::limits::PHOTO_BYTES;
+use slableaf::read::{self, Files, Input, Shared};
+use slableaf::say::words::Words;
 use slableaf::typeset::{darkroom, images};
-use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::JobFiles;
@@ -45,7 +45,7 @@ pub fn load(wanted: &JobFiles, stock: &Stock) -> Result<(Found, Input), Exit> {
     let shop = given_or_near(wanted.near.shop.as_ref(), &job_folder, "shop")?;
     let common = stock.common(&book, &shop)?;
     as_read.extend(common.as_read.iter().cloned());
-    let read = common.shared.join(input::read_job(&job), None);
+    let read = common.shared.join(read::read_job(&job), None);
     let found = Found {
         files: Files {
             job,

@@ -8,10 +8,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use slableaf::input::Shared;
-use slableaf::input::limits::{FOLDER_DEPTH, JOBS};
-use slableaf::layouts::Layouts;
-use slableaf::source::{Diagnostic, SourceFile};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::read::Shared;
+use slableaf::read::limits::{FOLDER_DEPTH, JOBS};
 
 use crate::shell::files::{SYSTEMS, folder_of, tidied};
 use crate::shell::texts::{self, toml_files};

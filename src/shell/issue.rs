@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 
 use serde::Serialize;
-use slableaf::input::limits;
-use slableaf::source::{Diagnostic, SourceFile, Span};
+use slableaf::base::source::{Diagnostic, SourceFile, Span};
+use slableaf::read::limits;
 use slableaf::typeset::{Document, Failure, Manuscript, Press};
 
 use crate::shell::Exit;

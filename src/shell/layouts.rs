@@ -3,11 +3,11 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::{FILE_BYTES, LAYOUT_DEPTH, LAYOUT_FILES};
-use slableaf::layouts::{EMBEDDED, Layouts};
-use slableaf::overlay::lay_over;
-use slableaf::source::{Diagnostic, SourceFile};
-use slableaf::words::Words;
+use slableaf::base::layouts::{EMBEDDED, Layouts};
+use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::read::limits::{FILE_BYTES, LAYOUT_DEPTH, LAYOUT_FILES};
+use slableaf::say::overlay::lay_over;
+use slableaf::say::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::args::LayoutsWanted;

@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::RECORD_BYTES;
-use slableaf::mail::{self, Enclosed, Fault};
+use slableaf::papers::mail::{self, Enclosed, Fault};
+use slableaf::read::limits::RECORD_BYTES;
 
 use crate::shell::Exit;
 use crate::shell::accepted::signed;
@@ -32,7 +32,7 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
     let (found, now) = files::load(&wanted.files, &stock)?;
     // Nothing is issued for a mail that cannot be written.
     let sender = now.shop.email.as_deref();
-    let fault = match sender.map(slableaf::input::address::address_fault) {
+    let fault = match sender.map(slableaf::base::address::address_fault) {
         None => Some(Fault::NoSender),
         Some(why) => why.map(Fault::Sender),
     };

@@ -3,9 +3,9 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use slableaf::input::Input;
 use slableaf::issued::{Hash, Leaf};
-use slableaf::job::Print;
+use slableaf::model::job::Print;
+use slableaf::read::Input;
 
 use crate::shell::Exit;
 use crate::shell::args::{JobFiles, NearFiles};

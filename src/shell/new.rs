@@ -7,11 +7,11 @@ mod room;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::Diagnostic;
 use slableaf::interview::{Interview, Kind, Question, Reply, Trouble, numbered};
-use slableaf::keys;
-use slableaf::layouts::Layouts;
-use slableaf::source::Diagnostic;
-use slableaf::words::{InterviewText, Words, WordsError};
+use slableaf::read::keys;
+use slableaf::say::words::{InterviewText, Words, WordsError};
 
 use crate::shell::Exit;
 use crate::shell::args::{New, NewFile};

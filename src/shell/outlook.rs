@@ -1,13 +1,14 @@
 //! What `estimate` says beside the sums: the clock, the batches, and what moves the price.
 
-use slableaf::batches::Verdict;
-use slableaf::calendar::Moment;
-use slableaf::figures::{CLOCK_STEP, Figure, Figures, Toward};
-use slableaf::judged::Judged;
-use slableaf::options::Choice;
-use slableaf::quantity::Hours;
-use slableaf::schedule::Window;
-use slableaf::sensitivity::swings;
+use slableaf::base::calendar::Moment;
+use slableaf::base::figure::Figure;
+use slableaf::base::quantity::Hours;
+use slableaf::judge::Judged;
+use slableaf::price::batches::Verdict;
+use slableaf::price::case::Choice;
+use slableaf::price::schedule::Window;
+use slableaf::price::sensitivity::swings;
+use slableaf::say::figures::{CLOCK_STEP, Figures, Toward};
 
 use crate::shell::terminal;
 

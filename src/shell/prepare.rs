@@ -2,16 +2,16 @@
 
 use std::path::{Component, Path, PathBuf};
 
-use slableaf::input::scalar::Key;
-use slableaf::input::suggest::nearest;
-use slableaf::judged::Judged;
-use slableaf::options::Choice;
-use slableaf::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
-use slableaf::proposal::Issue;
-use slableaf::proposal::writer::Writer;
+use slableaf::base::names::Key;
+use slableaf::judge::Judged;
+use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::papers::proposal::Issue;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::price::case::Choice;
+use slableaf::read::suggest::nearest;
+use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 use slableaf::typeset::{Kind, Manuscript};
-use slableaf::words::WordsError;
 
 use crate::shell::Exit;
 use crate::shell::args::Prepare;

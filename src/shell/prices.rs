@@ -1,11 +1,12 @@
 //! What `reprice` says on a terminal: a line for each job, what is wrong with some, the sum.
 
-use slableaf::estimate::materials::Size;
-use slableaf::figures::{Figure, FigureWords, Figures};
-use slableaf::layouts::Layouts;
-use slableaf::money::Cents;
+use slableaf::base::figure::Figure;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::money::Cents;
+use slableaf::price::estimate::materials::Size;
 use slableaf::reprice::{FloorPrice, Outcome, Prices, State, Totals, totals};
-use slableaf::words::Words;
+use slableaf::say::figures::{FigureWords, Figures};
+use slableaf::say::words::Words;
 
 use crate::shell::terminal::{self, Align};
 
@@ -122,7 +123,7 @@ fn sum(totals: &Totals, words: &FigureWords, dry_run: bool) -> String {
             .change
             .iter()
             .map(|(currency, change)| {
-                let units = slableaf::job::Units::Us;
+                let units = slableaf::model::job::Units::Us;
                 signed(*change, &Figures { units, currency, words })
             })
             .collect();

@@ -8,8 +8,8 @@ use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 use slableaf::issued::{Fault, Hash, Record};
+use slableaf::read::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 
 use crate::shell::Exit;
 use crate::shell::files::{self, cannot};

@@ -4,12 +4,12 @@
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
-use slableaf::input::glance::glance;
-use slableaf::input::{self, Input, read_job};
-use slableaf::job_text::with_date;
+use slableaf::base::source::SourceFile;
+use slableaf::read::glance::glance;
+use slableaf::read::job_text::with_date;
+use slableaf::read::{self, Input, read_job};
 use slableaf::reprice::{self, Outcome, Repriced, Side, State, assess, sheet};
 use slableaf::results::reprice::RepriceForm;
-use slableaf::source::SourceFile;
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::desk::Desk;
@@ -72,7 +72,7 @@ fn loads(book: &Path) -> Result<(), Exit> {
         terminal::error(&why);
         Exit::Input
     })?;
-    input::read_book(&file).map(drop).map_err(|problems| {
+    read::read_book(&file).map(drop).map_err(|problems| {
         terminal::problems(&problems, &[file]);
         Exit::Input
     })
@@ -188,7 +188,7 @@ impl Round<'_> {
 fn joined(
     bundle: &Bundle,
     source: &SourceFile,
-    join: impl FnOnce(&Bundle) -> Result<Input, Vec<slableaf::source::Diagnostic>>,
+    join: impl FnOnce(&Bundle) -> Result<Input, Vec<slableaf::base::source::Diagnostic>>,
 ) -> Result<Input, String> {
     join(bundle).map_err(|problems| {
         let files: Vec<&SourceFile> = std::iter::once(source).chain(&bundle.files).collect();

@@ -5,11 +5,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-use slableaf::input::limits;
+use slableaf::base::layouts::EMBEDDED;
 use slableaf::issued::{
     Change, Day, FORMAT, Facts, Hash, Leaf, Paper as PaperLeaf, Record, Replaced, changes,
 };
-use slableaf::layouts::EMBEDDED;
+use slableaf::read::limits;
 use slableaf::results::shop::ShopForm;
 use slableaf::typeset;
 

@@ -4,8 +4,8 @@
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::FILE_BYTES;
-use slableaf::keys::{self, Kind};
+use slableaf::read::keys::{self, Kind};
+use slableaf::read::limits::FILE_BYTES;
 use slableaf::results;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;

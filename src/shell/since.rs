@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use slableaf::checks::Severity;
-use slableaf::figures::Figures;
-use slableaf::judged::Judged;
-use slableaf::money::Cents;
+use slableaf::base::money::Cents;
+use slableaf::judge::Judged;
+use slableaf::judge::checks::Severity;
+use slableaf::say::figures::Figures;
 
 use crate::shell::prices::signed;
 

@@ -6,9 +6,9 @@ use std::hash::Hash;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use slableaf::layouts::Layouts;
+use slableaf::base::layouts::Layouts;
+use slableaf::say::words::Words;
 use slableaf::typeset::Press;
-use slableaf::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::files::{AsRead, Common, Found};

@@ -5,12 +5,12 @@ use std::fmt::Write as _;
 use std::io::{IsTerminal, Write as _};
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
-use slableaf::input::limits::{MESSAGE, PROBLEMS};
-use slableaf::input::text::hides;
-use slableaf::layouts::Layouts;
-use slableaf::overlay;
-use slableaf::source::{Diagnostic, SourceFile};
-use slableaf::words::WordsError;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::read::limits::{MESSAGE, PROBLEMS};
+use slableaf::read::text::hides;
+use slableaf::say::overlay;
+use slableaf::say::words::WordsError;
 
 use crate::shell::Exit;
 

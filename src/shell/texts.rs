@@ -4,8 +4,8 @@ use std::fs;
 use std::io::{self, ErrorKind, Read as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::input::limits::{FILE_BYTES, SYSTEM_FILES};
-use slableaf::source::SourceFile;
+use slableaf::base::source::SourceFile;
+use slableaf::read::limits::{FILE_BYTES, SYSTEM_FILES};
 
 use crate::shell::files::cannot;
 use crate::shell::{Exit, terminal};

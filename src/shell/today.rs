@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 use jiff::tz::Offset;
-use slableaf::job::Job;
+use slableaf::model::job::Job;
 
 use crate::shell::terminal;
 

@@ -3,9 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use slableaf::input;
-use slableaf::input::limits::{FOLDER_DEPTH, RECORD_BYTES, RECORDS};
 use slableaf::issued::{Fault, Hash, Record};
+use slableaf::read;
+use slableaf::read::limits::{FOLDER_DEPTH, RECORD_BYTES, RECORDS};
 use slableaf::typeset::PagesWanted;
 
 use crate::shell::Exit;
@@ -94,7 +94,7 @@ fn records_at(path: &Path, records: Option<&PathBuf>) -> Result<Vec<PathBuf>, Ex
         (path.to_owned(), None)
     } else {
         let (file, _) = files::read_text(path)?;
-        let job = input::read_job(&file).alone().map_err(|problems| {
+        let job = read::read_job(&file).alone().map_err(|problems| {
             terminal::problems(&problems, std::slice::from_ref(&file));
             Exit::Input
         })?;

@@ -11,8 +11,8 @@ use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::time::{Duration, SystemTime};
 
 use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
-use slableaf::figures::Figures;
-use slableaf::input::limits::LAYOUT_DEPTH;
+use slableaf::read::limits::LAYOUT_DEPTH;
+use slableaf::say::figures::Figures;
 
 use crate::shell::args::{Paper, Write};
 use crate::shell::desk::Desk;

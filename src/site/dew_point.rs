@@ -1,7 +1,7 @@
 //! Dew point and how far the slab lies above it.
 
-use crate::job::Air;
-use crate::quantity::{Degrees, Humidity, Temperature};
+use crate::base::quantity::{Degrees, Humidity, Temperature};
+use crate::model::job::Air;
 
 /// Constants of the Magnus form over water: Alduchov and Eskridge, "Improved Magnus form
 /// approximation of saturation vapor pressure", J. Appl. Meteor. 35(4), 1996 (17.625, 243.04 C;

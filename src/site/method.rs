@@ -3,8 +3,8 @@
 //! A fault that may read low, or either way, leaves a reading that cannot prove a slab dry; it can
 //! still prove it damp. A fault that can only read high is a note.
 
-use crate::job::{Calibrated, Dish, DishTest, Probe, ProbeTest, SheetTest, TestSurface};
-use crate::quantity::*;
+use crate::base::quantity::*;
+use crate::model::job::{Calibrated, Dish, DishTest, Probe, ProbeTest, SheetTest, TestSurface};
 use crate::site::moisture::{days_between, hours_between};
 
 /// A way to test a slab for moisture.

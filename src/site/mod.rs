@@ -6,8 +6,8 @@ pub mod moisture;
 pub mod standing;
 pub mod dew_point;
 
-use crate::job::Job;
-use crate::shop::Testing;
+use crate::model::job::Job;
+use crate::model::shop::Testing;
 use dew_point::AirState;
 use moisture::MoistureResult;
 use take_off::TakeOff;

@@ -9,9 +9,9 @@
 
 use jiff::civil::{Date, DateTime};
 
-use crate::job::{DishTest, Job, ProbeTest, SheetFound, SheetTest, Slab};
-use crate::quantity::*;
-use crate::shop::Testing;
+use crate::base::quantity::*;
+use crate::model::job::{DishTest, Job, ProbeTest, SheetFound, SheetTest, Slab};
+use crate::model::shop::Testing;
 use crate::site::method::{self, MethodFault, TestMethod};
 
 /// `1000 ft2 x 24 h` over grams in a pound: pounds per 1000 ft2 in 24 hours from a gain in grams,

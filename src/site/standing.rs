@@ -7,10 +7,10 @@
 
 use jiff::civil::Date;
 
-use crate::book::MoistureTestAsked;
-use crate::job::SheetFound;
-use crate::quantity::{Humidity, Mver};
-use crate::shop::Testing;
+use crate::base::quantity::{Humidity, Mver};
+use crate::model::book::MoistureTestAsked;
+use crate::model::job::SheetFound;
+use crate::model::shop::Testing;
 use crate::site::method::TestMethod;
 use crate::site::moisture::{MoistureReading, MoistureResult, Part, Series, days_between};
 

@@ -8,8 +8,8 @@
 use geo::orient::Direction;
 use geo::{Area as _, BooleanOps, LineString, Orient, Polygon, unary_union};
 
-use crate::job::{JointTreatment, Patch, Point, Shapes};
-use crate::quantity::{Area, Length};
+use crate::base::quantity::{Area, Length};
+use crate::model::job::{JointTreatment, Patch, Point, Shapes};
 
 /// What was measured, summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -10,7 +10,7 @@ use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, Rgb, R
 
 use jpeg_encoder::{ColorType, Encoder};
 
-use crate::input::limits::{PHOTO_BYTES, PHOTO_PIXELS};
+use crate::read::limits::{PHOTO_BYTES, PHOTO_PIXELS};
 
 /// Longest side of a photo on paper, in pixels: a third of a page is 2.2 inches, so 450 to the inch.
 const LONGEST_SIDE: u32 = 1000;

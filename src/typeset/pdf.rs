@@ -11,8 +11,8 @@ use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
-use crate::input::limits;
-use crate::source::{Diagnostic, Span};
+use crate::base::source::{Diagnostic, Span};
+use crate::read::limits;
 use crate::typeset::fonts::uncovered;
 use crate::typeset::overflow::overflow;
 use crate::typeset::world::Sealed;

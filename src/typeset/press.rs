@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use serde::Serialize;
 use typst::foundations::Bytes;
 
-use crate::layouts::Layouts;
+use crate::base::layouts::Layouts;
 use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
 use crate::typeset::world::{Sealed, Sheets};
 

@@ -12,7 +12,7 @@ use typst::utils::LazyHash;
 use typst::visualize::{ExchangeFormat, RasterImage};
 use typst::{Library, LibraryExt, World};
 
-use crate::layouts::Layouts;
+use crate::base::layouts::Layouts;
 use crate::typeset::fonts::FONTS;
 
 /// What layouts may call: the same for every document of a process.

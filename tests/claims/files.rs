@@ -1,6 +1,6 @@
 //! Random price books, shop files and floor systems, from the examples by changing what is in them.
 
-use slableaf::source::SourceFile;
+use slableaf::base::source::SourceFile;
 use toml::{Table, Value};
 
 use super::dice::Dice;

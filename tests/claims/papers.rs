@@ -3,16 +3,16 @@
 use std::sync::LazyLock;
 
 use serde_json::{Value, json};
-use slableaf::family::leaflet;
-use slableaf::input::{self, Files};
-use slableaf::judged::judge;
-use slableaf::layouts::Layouts;
-use slableaf::mail::{Enclosed, letter};
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{Issue, page};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::SourceFile;
+use slableaf::judge::judge;
+use slableaf::papers::family::leaflet;
+use slableaf::papers::mail::{Enclosed, letter};
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{Issue, page};
+use slableaf::read::{self, Files};
 use slableaf::results::customer::CustomerForm;
-use slableaf::source::SourceFile;
-use slableaf::words::Words;
+use slableaf::say::words::Words;
 
 use super::dice::Dice;
 use super::{files, job};
@@ -64,7 +64,7 @@ impl Papers {
     /// The papers of a job, or what is wrong with its files.
     pub fn of(given: Given) -> Result<Self, String> {
         let file = |name: &str, text: &str| SourceFile { name: name.into(), text: text.into() };
-        let read = input::read(&Files {
+        let read = read::read(&Files {
             job: file("job.toml", &given.job),
             book: file("book.toml", &given.book),
             shop: file("shop.toml", &given.shop),

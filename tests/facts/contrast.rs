@@ -2,8 +2,8 @@
 //! black and white widely printed.
 
 use super::near;
-use slableaf::contrast::*;
-use slableaf::shop::Accent;
+use slableaf::model::shop::Accent;
+use slableaf::papers::contrast::*;
 
 fn colour(hex: &str) -> Accent {
     let channel = |at: usize| u8::from_str_radix(&hex[at..at + 2], 16).unwrap();

@@ -1,10 +1,10 @@
 //! Times at other temperatures: the doubling rule, and the Arrhenius law of which it is a case.
 
 use super::{near, near_share};
-use slableaf::book::{Book, Cure, Resin};
-use slableaf::cure::*;
-use slableaf::input::scalar::Key;
-use slableaf::quantity::*;
+use slableaf::base::names::Key;
+use slableaf::base::quantity::*;
+use slableaf::model::book::{Book, Cure, Resin};
+use slableaf::price::cure::*;
 
 /// `t x 2^((T1 - T2) / 10 C)`, the rule of thumb for epoxies and urethanes that secondary sources
 /// repeat; computed by hand.

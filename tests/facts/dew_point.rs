@@ -2,8 +2,8 @@
 //! and the spread that MIL-HDBK-1110 asks for.
 
 use super::near;
-use slableaf::job::Air;
-use slableaf::quantity::*;
+use slableaf::base::quantity::*;
+use slableaf::model::job::Air;
 use slableaf::site::dew_point::*;
 
 /// psychrolib 2.5.0, `GetTDewPointFromRelHum`; within 0.05 C.

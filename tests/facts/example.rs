@@ -1,7 +1,7 @@
 //! A whole example as text, from which tests make what they need.
 
-use slableaf::input::{self, Files, Input};
-use slableaf::source::{Diagnostic, SourceFile};
+use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::read::{self, Files, Input};
 
 pub const JOB: &str = include_str!("../../examples/two-car-barrier/job.toml");
 pub const BOOK: &str = include_str!("../../examples/book.toml");
@@ -26,13 +26,13 @@ pub fn files(job: &str, book: &str, shop: &str) -> Files {
 
 /// What a job says, or every problem with it.
 pub fn try_job(job: &str) -> Result<Input, Vec<Diagnostic>> {
-    input::read(&files(job, BOOK, SHOP))
+    read::read(&files(job, BOOK, SHOP))
 }
 
 /// What a job says that has no problems.
 #[track_caller]
 pub fn read(job: &str, book: &str, shop: &str) -> Input {
-    match input::read(&files(job, book, shop)) {
+    match read::read(&files(job, book, shop)) {
         Ok(input) => input,
         Err(problems) => panic!("the files cannot be read: {problems:#?}"),
     }

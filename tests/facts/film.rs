@@ -1,8 +1,8 @@
 //! Film thickness and spread.
 
 use super::{near, near_share};
-use slableaf::film::*;
-use slableaf::quantity::*;
+use slableaf::base::quantity::*;
+use slableaf::price::film::*;
 
 /// Spread of a wet film: 231 in3 / 0.001 in / 144 = 1604.1667 ft2 for a gallon at 1 mil, computed
 /// by hand. The figures of 8 and 10 mil are also in trade tables.

@@ -2,13 +2,13 @@
 //! a need is rounded up to kits.
 
 use super::{cents, example};
-use slableaf::book::Kit;
-use slableaf::estimate::materials::Amount;
-use slableaf::input;
-use slableaf::kits::choose;
-use slableaf::money::Cents;
-use slableaf::options::case;
-use slableaf::quantity::Volume;
+use slableaf::base::money::Cents;
+use slableaf::base::quantity::Volume;
+use slableaf::model::book::Kit;
+use slableaf::price::case::case;
+use slableaf::price::estimate::materials::Amount;
+use slableaf::price::kits::choose;
+use slableaf::read;
 
 /// Kits as (gallons, price), a need in gallons, and the kits to buy.
 #[track_caller]
@@ -91,7 +91,7 @@ fn two_broadcasts_of_one_flake_are_bought_together() {
                  [[coat]]\nkey = \"top\"{top}"
             );
         }
-        let input = input::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"));
+        let input = read::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"));
         let case = case(&input);
         let floor = case.options.iter().find(|choice| choice.key().0 == "fast-cure").unwrap();
         let needs = floor.estimate.materials.iter().filter_map(|line| match line.amount {

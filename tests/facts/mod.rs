@@ -42,9 +42,9 @@ pub fn decimal(digits: &str) -> rust_decimal::Decimal {
 
 /// An amount of money from its digits.
 #[track_caller]
-pub fn cents(digits: &str) -> slableaf::money::Cents {
+pub fn cents(digits: &str) -> slableaf::base::money::Cents {
     let amount = decimal(digits);
-    let cents = slableaf::money::Cents::round(amount);
+    let cents = slableaf::base::money::Cents::round(amount);
     assert_eq!(cents.decimal(), amount, "{digits} has parts of a cent");
     cents
 }

@@ -2,18 +2,18 @@
 
 use super::{example, near};
 use jiff::civil::{DateTime, date};
-use slableaf::book::MoistureTestAsked;
-use slableaf::figures::{FigureWords, Figures};
-use slableaf::job::{
+use slableaf::base::quantity::*;
+use slableaf::base::source::Span;
+use slableaf::model::book::MoistureTestAsked;
+use slableaf::model::job::{
     Calibrated, Dish, DishTest, Moisture, Probe, ProbeTest, RoomAir, SheetFound, SheetTest,
     TestSurface, TestVisit, Units,
 };
-use slableaf::quantity::*;
-use slableaf::shop::Testing;
+use slableaf::model::shop::Testing;
+use slableaf::say::figures::{FigureWords, Figures};
 use slableaf::site::method::{MethodFault, probe_depth};
 use slableaf::site::moisture::*;
 use slableaf::site::standing::{Limit, Setting, Standing, Terms, floor_moisture};
-use slableaf::source::Span;
 
 /// ASTM F1869, section on calculation: `52.91 x gain / (area x hours)`, factor from memory; each
 /// rate computed by hand with the exact factor 1000 x 24 / 453.59237.

@@ -1,7 +1,7 @@
 //! Rounding, and tax as the Streamlined Sales Tax states reckon it.
 
 use super::{cents, decimal};
-use slableaf::money::*;
+use slableaf::base::money::*;
 
 /// Ties of decimal rounding half away from zero, computed by hand. Binary floats give 1.00 for
 /// 1.005 and 2.67 for 2.675; rounding half to even gives 2.34, 0.12 and 1.00 for the first three.

@@ -3,11 +3,11 @@
 use super::{cents, decimal, example, near};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use slableaf::estimate::price::{deposit, payments, price};
-use slableaf::even_chance::{Chance, chance};
-use slableaf::money::{Cents, MOST_CENTS, markup_from_margin, price_from_margin};
-use slableaf::options::case;
-use slableaf::shop::{Limits, PaymentStep};
+use slableaf::base::money::{Cents, MOST_CENTS, markup_from_margin, price_from_margin};
+use slableaf::model::shop::{Limits, PaymentStep};
+use slableaf::price::case::case;
+use slableaf::price::estimate::price::{deposit, payments, price};
+use slableaf::price::even_chance::{Chance, chance};
 
 /// `price = cost / (1 - margin)`: worked examples of business arithmetic; the last two by hand.
 /// `cost x (1 + margin)` is the usual mistake, and always too low.

@@ -1,7 +1,7 @@
 //! Intervals of a counted rate: scipy 1.17.1, `binomtest(k, n).proportion_ci(method="exact")`.
 
 use super::near;
-use slableaf::record::rate;
+use slableaf::price::failure_rate::rate;
 
 #[track_caller]
 fn interval(failures: u32, jobs: u32, from: f64, to: f64) {

@@ -2,8 +2,8 @@
 //! "Shoelace formula for polygonal area"; the others are computed by hand.
 
 use super::{example, near};
-use slableaf::job::Point;
-use slableaf::quantity::*;
+use slableaf::base::quantity::*;
+use slableaf::model::job::Point;
 use slableaf::site::take_off::*;
 
 fn corners(feet: &[(f64, f64)]) -> Vec<Point> {

@@ -2,7 +2,7 @@
 //! film), and what follows from them by hand.
 
 use super::near_share;
-use slableaf::quantity::*;
+use slableaf::base::quantity::*;
 
 /// NIST SP 811, appendix B.8, to the digits printed there.
 const PRINTED: f64 = 1e-6;

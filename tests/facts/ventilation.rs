@@ -5,10 +5,10 @@
 //! flows agree within 0.15 %.
 
 use super::{example, near, near_share};
-use slableaf::book::Stated;
-use slableaf::input::scalar::Key;
-use slableaf::quantity::*;
-use slableaf::ventilation::*;
+use slableaf::base::names::Key;
+use slableaf::base::quantity::*;
+use slableaf::model::book::Stated;
+use slableaf::price::ventilation::*;
 
 const ROUNDED_403: f64 = 0.0015;
 

@@ -5,11 +5,11 @@
 
 use super::example::{self, BOOK, JOB, SHOP, replaced};
 use super::near;
-use slableaf::book::Book;
-use slableaf::input;
-use slableaf::input::scalar::Key;
-use slableaf::quantity::*;
-use slableaf::voc::{Masses, mixed};
+use slableaf::base::names::Key;
+use slableaf::base::quantity::*;
+use slableaf::model::book::Book;
+use slableaf::model::voc::{Masses, mixed};
+use slableaf::read;
 
 /// Masses in grams, volumes in litres.
 fn metric(volatiles: f64, water: (f64, f64), exempt: (f64, f64), volume: f64) -> Masses {
@@ -149,7 +149,7 @@ fn with_masses(lines: &str) -> String {
 /// The first problem of a book with these masses: what is wrong, and what to write.
 #[track_caller]
 fn refused(book: &str, message: &str, help: &str) {
-    let problems = input::read(&example::files(JOB, book, SHOP)).expect_err("a mistake");
+    let problems = read::read(&example::files(JOB, book, SHOP)).expect_err("a mistake");
     assert_eq!(problems[0].message, message);
     assert!(problems[0].help.iter().any(|line| line == help), "{:?}", problems[0].help);
     assert_eq!(problems.len(), 1, "{problems:#?}");

@@ -6,20 +6,20 @@ use std::ops::Range;
 use std::sync::LazyLock;
 
 use mail_parser::{Address, MessageParser};
-use slableaf::family::{care_sheet, leaflet};
-use slableaf::input::{self, Files, Input};
-use slableaf::judged::{Judged, judge};
-use slableaf::layouts::Layouts;
-use slableaf::mail::{self, Enclosed};
-use slableaf::options::Choice;
-use slableaf::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{self, Issue};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::judge::{Judged, judge};
+use slableaf::papers::family::{care_sheet, leaflet};
+use slableaf::papers::mail::{self, Enclosed};
+use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{self, Issue};
+use slableaf::price::case::Choice;
+use slableaf::read::{self, Files, Input};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;
 use slableaf::results::shop::ShopForm;
-use slableaf::source::{Diagnostic, SourceFile};
-use slableaf::words::Words;
+use slableaf::say::words::Words;
 use toml::de::{DeTable, DeValue};
 use toml::{Spanned, Value};
 
@@ -47,7 +47,7 @@ pub fn read(texts: &[String; 4]) -> Result<Input, Vec<Diagnostic>> {
     let file = |at: usize| SourceFile { name: NAMES[at].into(), text: texts[at].clone() };
     let mut systems = LAYOUTS.source_files("systems/");
     systems.push(file(3));
-    input::read(&Files { job: file(0), book: file(1), shop: file(2), systems })
+    read::read(&Files { job: file(0), book: file(1), shop: file(2), systems })
 }
 
 // ------------------------------------------------------------------------------------- places

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use slableaf::input::limits;
+use slableaf::read::limits;
 
 use super::bench::{FULL, NAMES, full, outputs, read};
 use super::ends_well;
@@ -10,7 +10,7 @@ use crate::fixture::{Folder, root};
 
 /// The table of DEVELOPERS.md, from the constants and what is written above each.
 fn table() -> String {
-    let source = include_str!("../../src/input/limits.rs");
+    let source = include_str!("../../src/read/limits.rs");
     let mut table = String::from("| limit | most | of what |\n| --- | --- | --- |\n");
     let mut says: Vec<&str> = vec![];
     for line in source.lines() {

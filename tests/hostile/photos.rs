@@ -253,7 +253,7 @@ fn a_picture_with_a_wrong_byte_ends_well() {
 /// A small file that would be large in memory: the head tells, or the decoder stops at its bound.
 #[test]
 fn a_small_file_that_unpacks_to_much_is_refused() {
-    let most = slableaf::input::limits::PHOTO_PIXELS;
+    let most = slableaf::read::limits::PHOTO_PIXELS;
     for (width, height) in [(40_001, 1_000), (u32::MAX, 1), (1, u32::MAX), (65_500, 65_500)] {
         let found = photo(&super::png(width, height));
         let pixels = u64::from(width) * u64::from(height);

@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use slableaf::judged::{Judged, judge};
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{self, Issue};
+use slableaf::judge::{Judged, judge};
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{self, Issue};
 use slableaf::typeset::{Failure, Kind as Sheet, Manuscript, Press};
 use unicode_normalization::UnicodeNormalization;
 
@@ -502,7 +502,7 @@ fn a_text_that_is_refused_is_shown_without_its_effect() {
                 folder(&texts).run(&["check", "job.toml"]).code(2).err_has("--> job.toml:20:");
             let shown = ran.stderr();
             assert!(
-                !shown.contains(|c: char| c != '\n' && slableaf::input::text::hides(c)),
+                !shown.contains(|c: char| c != '\n' && slableaf::read::text::hides(c)),
                 "{shown:?}"
             );
         }

@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 
 use jiff::Span;
 use jiff::civil::{Date, DateTime, time};
-use slableaf::input::{Input, Shared, read_job};
-use slableaf::job::Known;
-use slableaf::source::SourceFile;
+use slableaf::base::source::SourceFile;
+use slableaf::model::job::Known;
+use slableaf::read::{Input, Shared, read_job};
 
 use super::notation::{Checked, Floor, Slab, Visit};
 

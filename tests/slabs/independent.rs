@@ -7,9 +7,9 @@ use jiff::civil::Date;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
 use proptest::test_runner::TestRunner;
-use slableaf::job::{Known, Wish};
-use slableaf::judged::{Judged, judge};
-use slableaf::recommend::{Concern, RuleStep};
+use slableaf::judge::recommend::{Concern, RuleStep};
+use slableaf::judge::{Judged, judge};
+use slableaf::model::job::{Known, Wish};
 
 use super::notation::{Checked, Dish, Floor, Probe, Sheet, Slab, Visit};
 use super::{files, random};

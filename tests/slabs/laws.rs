@@ -6,10 +6,10 @@
 use jiff::Span;
 use proptest::prelude::*;
 use proptest::sample::Index;
-use slableaf::input::Input;
-use slableaf::job::{Known, Wish};
-use slableaf::judged::{Judged, judge};
-use slableaf::recommend::{Headline, OfferState, RuleStep, rule};
+use slableaf::judge::recommend::{Headline, OfferState, RuleStep, rule};
+use slableaf::judge::{Judged, judge};
+use slableaf::model::job::{Known, Wish};
+use slableaf::read::Input;
 use slableaf::site::standing::Standing;
 
 use super::notation::{Dish, Floor, Probe, Sheet, Slab, Visit};
@@ -26,12 +26,14 @@ struct Stands {
 fn stands(slab: &Slab) -> Vec<Stands> {
     let input = slab.input();
     let judged = judge(&input);
-    let state =
-        |choice: &slableaf::options::Choice<'_>| match judged.recommendation.state(choice.key()) {
-            OfferState::Offered => 0,
-            OfferState::Waits(_) => 1,
-            OfferState::NotOffered => 2,
-        };
+    let state = |choice: &slableaf::price::case::Choice<'_>| match judged
+        .recommendation
+        .state(choice.key())
+    {
+        OfferState::Offered => 0,
+        OfferState::Waits(_) => 1,
+        OfferState::NotOffered => 2,
+    };
     let options = judged.case.options.iter();
     options.map(|one| Stands { standing: one.moisture.standing, state: state(one) }).collect()
 }
@@ -292,7 +294,7 @@ proptest! {
         turned.floors.reverse();
         let (one, other) = (slab.input(), turned.input());
         let (one, other) = (judge(&one).recommendation, judge(&other).recommendation);
-        let last = |steps: &[slableaf::recommend::Step]| steps.last().map(|step| step.rule);
+        let last = |steps: &[slableaf::judge::recommend::Step]| steps.last().map(|step| step.rule);
         if one.floor != other.floor {
             prop_assert_eq!(last(&one.steps), Some(RuleStep::OrderOfOffer), "{}", files::told(&slab));
             prop_assert_eq!(last(&other.steps), Some(RuleStep::OrderOfOffer));

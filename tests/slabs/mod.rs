@@ -15,9 +15,9 @@ mod random;
 mod seen;
 mod table;
 
-use slableaf::input::Input;
-use slableaf::judged::judge;
-use slableaf::recommend::{OfferState, Recommendation};
+use slableaf::judge::judge;
+use slableaf::judge::recommend::{OfferState, Recommendation};
+use slableaf::read::Input;
 use slableaf::site::standing::Standing;
 
 use notation::Slab;
@@ -114,7 +114,7 @@ fn the_fast_floor_is_quicker_and_cheaper_and_both_last_alike() {
         judged
             .findings
             .iter()
-            .all(|f| f.option.is_none() || f.severity < slableaf::checks::Severity::Caution),
+            .all(|f| f.option.is_none() || f.severity < slableaf::judge::checks::Severity::Caution),
         "{:#?}",
         judged.findings
     );

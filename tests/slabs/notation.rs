@@ -18,7 +18,7 @@
 //! places 1, 2, 3 ...: the same places on every visit.
 
 use jiff::civil::{Date, date};
-use slableaf::job::Known;
+use slableaf::model::job::Known;
 
 pub const PAPER: Date = date(2026, 5, 12);
 const VISIT: Date = date(2026, 5, 5);

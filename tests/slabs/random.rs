@@ -3,7 +3,7 @@
 use jiff::Span;
 use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
-use slableaf::job::Known;
+use slableaf::model::job::Known;
 
 use super::notation::{Checked, Dish, Floor, PAPER, Probe, Sheet, Slab, Visit};
 

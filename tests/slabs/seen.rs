@@ -1,12 +1,13 @@
 //! What once came out wrong on slabs like these, each held to what is so.
 
-use slableaf::book::Stuff;
-use slableaf::checks::{Finding, Severity};
-use slableaf::figures::{Figure, FigureWords, Figures};
-use slableaf::input::Input;
-use slableaf::job::{Job, Units, Wish};
-use slableaf::judged::{Judged, judge};
-use slableaf::recommend::{Compared, Concern, OfferState, RuleStep};
+use slableaf::base::figure::Figure;
+use slableaf::judge::checks::{Finding, Severity};
+use slableaf::judge::recommend::{Compared, Concern, OfferState, RuleStep};
+use slableaf::judge::{Judged, judge};
+use slableaf::model::book::Stuff;
+use slableaf::model::job::{Job, Units, Wish};
+use slableaf::read::Input;
+use slableaf::say::figures::{FigureWords, Figures};
 use slableaf::site::standing::Settles;
 
 use super::notation::Slab;
@@ -40,7 +41,7 @@ fn value<'f>(finding: &'f Finding, name: &str) -> Option<&'f Figure> {
 #[track_caller]
 fn state(judged: &Judged<'_>, floor: char) -> OfferState {
     let options = judged.case.options.iter();
-    let mut keys = options.map(slableaf::options::Choice::key);
+    let mut keys = options.map(slableaf::price::case::Choice::key);
     let key = keys.find(|key| super::files::letter(&key.0) == Some(floor)).expect("a floor");
     judged.recommendation.state(key)
 }
@@ -220,7 +221,7 @@ fn a_quick_floor_does_not_lose_by_a_caution_that_only_it_can_have() {
 /// Hazards that every such coat has and the temperature of the visit are no concern of this slab.
 #[test]
 fn hazards_and_the_weather_of_the_visit_are_not_counted() {
-    let resin = |input: &mut Input, change: &dyn Fn(&mut slableaf::book::Resin)| {
+    let resin = |input: &mut Input, change: &dyn Fn(&mut slableaf::model::book::Resin)| {
         for product in &mut input.book.products {
             if let (true, Stuff::Resin(resin)) =
                 (product.key.0.starts_with("fast-"), &mut product.stuff)
@@ -233,7 +234,9 @@ fn hazards_and_the_weather_of_the_visit_are_not_counted() {
         resin(input, &|resin| resin.isocyanate = true);
     });
     still_first("sheet; d 1x3; no-wish", "slab-temperature", |input| {
-        resin(input, &|resin| resin.slab_from = slableaf::quantity::Temperature::fahrenheit(80.0));
+        resin(input, &|resin| {
+            resin.slab_from = slableaf::base::quantity::Temperature::fahrenheit(80.0)
+        });
     });
 }
 

@@ -1,13 +1,13 @@
 //! Files that a person wrote: what was read, edited and read again is the same.
 
 use jiff::civil::Date;
-use slableaf::book::Book;
-use slableaf::book::changes::Reach;
-use slableaf::book_text::{NewChange, NewStep, settled, with_change};
-use slableaf::input::glance::glance;
-use slableaf::input::{Shared, read_book, read_job};
-use slableaf::job_text::with_date;
-use slableaf::judged::judge;
+use slableaf::judge::judge;
+use slableaf::model::book::Book;
+use slableaf::model::book::changes::Reach;
+use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
+use slableaf::read::glance::glance;
+use slableaf::read::job_text::with_date;
+use slableaf::read::{Shared, read_book, read_job};
 
 use super::{BOOK, SHOP, file, refused, systems, without_places};
 

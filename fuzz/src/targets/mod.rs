@@ -9,7 +9,7 @@ pub use files::{book, job};
 pub use pages::{mail, page, wording};
 pub use values::lengths_and_quantities;
 
-use slableaf::source::{Diagnostic, SourceFile};
+use slableaf::base::source::{Diagnostic, SourceFile};
 
 pub const JOB: &str = include_str!("../../../examples/two-car-barrier/job.toml");
 pub const BOOK: &str = include_str!("../../../examples/book.toml");

@@ -4,21 +4,21 @@ use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
 use mail_parser::{MessageParser, MimeHeaders};
-use slableaf::checks::Severity;
-use slableaf::family::{care_sheet, leaflet};
-use slableaf::input::{Input, Shared, read_job};
-use slableaf::judged::{Judged, judge};
-use slableaf::layouts::Layouts;
-use slableaf::mail::{Enclosed, draft, letter};
-use slableaf::money::Cents;
-use slableaf::overlay::{lay_over, located};
-use slableaf::prepare::{buying_list, crew_days, crew_sheet, customer_days};
-use slableaf::proposal::writer::Writer;
-use slableaf::proposal::{Issue, page as proposal};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::money::Cents;
+use slableaf::base::source::SourceFile;
+use slableaf::judge::checks::Severity;
+use slableaf::judge::{Judged, judge};
+use slableaf::papers::family::{care_sheet, leaflet};
+use slableaf::papers::mail::{Enclosed, draft, letter};
+use slableaf::papers::prepare::{buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{Issue, page as proposal};
+use slableaf::read::{Input, Shared, read_job};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
-use slableaf::source::SourceFile;
-use slableaf::words::{Words, WordsError};
+use slableaf::say::overlay::{lay_over, located};
+use slableaf::say::words::{Words, WordsError};
 
 use super::{BOOK, JOB, SHOP, file, refused, systems};
 
@@ -194,7 +194,7 @@ fn may_be_known(judged: &Judged<'_>) -> BTreeSet<i64> {
     known.extend(totals.iter().flat_map(|one| totals.iter().map(move |other| one - other)));
     let payments = judged.case.options.iter().flat_map(|choice| {
         let shop = judged.case.shop;
-        slableaf::estimate::price::payments(choice.quote.total, &shop.payments, &shop.limits)
+        slableaf::price::estimate::price::payments(choice.quote.total, &shop.payments, &shop.limits)
     });
     known.extend(payments.map(|payment| payment.amount.0));
     known
@@ -266,7 +266,7 @@ pub fn mail(data: &[u8]) -> bool {
     let eml = match draft(&w, &letter, html.clone(), &enclosed) {
         Ok(eml) => eml,
         Err(fault) => {
-            let known = slableaf::input::address::address_fault(sender);
+            let known = slableaf::base::address::address_fault(sender);
             assert!(known.is_some(), "{fault}");
             return false;
         }
@@ -346,7 +346,7 @@ pub fn wording(data: &[u8]) -> bool {
     let words = Words::read(&layouts, language);
     let words = words.unwrap_or_else(|error| panic!("was laid over, and cannot be read: {error}"));
     let mut errors: Vec<WordsError> = vec![];
-    errors.extend(slableaf::explain::all(&words).err());
+    errors.extend(slableaf::say::explain::all(&words).err());
     assert_eq!(JUDGED.len(), 3);
     for (judged, input) in JUDGED.iter().zip(&*INPUTS) {
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);

@@ -5,18 +5,19 @@ use std::fmt::Debug;
 use jiff::civil::{Date, DateTime, Time, Weekday};
 use jiff::tz::TimeZone;
 use rust_decimal::Decimal;
-use slableaf::book::{MixRatio, TaxOn};
-use slableaf::input::address::MailAddress;
-use slableaf::input::amount::{Amount, PerArea, PerHour};
-use slableaf::input::change::{SignedAmount, SignedPercent};
-use slableaf::input::limits;
-use slableaf::input::scalar::{Fault, JobNumber, JobPath, Key, LongText, Scalar};
-use slableaf::input::text::hides;
-use slableaf::job::{
+use slableaf::base::address::MailAddress;
+use slableaf::base::names::{JobNumber, JobPath, Key};
+use slableaf::base::quantity::*;
+use slableaf::model::book::{MixRatio, TaxOn};
+use slableaf::model::job::{
     JointTreatment, Known, OldCoating, Paper, Print, TileGlue, Units, WaterDrop, Wish,
 };
-use slableaf::quantity::*;
-use slableaf::system::{Broadcast, Look};
+use slableaf::model::system::{Broadcast, Look};
+use slableaf::read::amount::{Amount, PerArea, PerHour};
+use slableaf::read::change::{SignedAmount, SignedPercent};
+use slableaf::read::limits;
+use slableaf::read::scalar::{Fault, LongText, Scalar};
+use slableaf::read::text::hides;
 use toml::de::DeValue;
 
 /// One value, as a text in quotes and, where it is TOML, as it stands.
@@ -85,7 +86,7 @@ fn measures(value: &DeValue<'_>) -> bool {
             }
         )*};
     }
-    // The base unit of each, and the bound of `input::measure` in it.
+    // The base unit of each, and the bound of `read::measure` in it.
     measure! {
         Length as_metres "m" 304.8;
         Area as_square_metres "m2" 9290.304;

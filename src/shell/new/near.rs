@@ -4,12 +4,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
-use slableaf::input::Shared;
-use slableaf::input::glance::glance;
-use slableaf::input::limits::LIST;
+use slableaf::base::layouts::Layouts;
 use slableaf::interview::{Kind, Setting, neutral, next_number};
-use slableaf::layouts::Layouts;
-use slableaf::words::Words;
+use slableaf::read::Shared;
+use slableaf::read::glance::glance;
+use slableaf::read::limits::LIST;
+use slableaf::say::words::Words;
 
 use crate::shell::Exit;
 use crate::shell::files::{SYSTEMS, folder_of, is_picture};

@@ -1,0 +1,157 @@
+//! The embedded layouts and words. A plain list, so that a reader sees every file that can end
+//! up on a page; whoever calls may lay a shop's own files over it, one by one.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+use crate::base::source::SourceFile;
+
+macro_rules! embedded {
+    ($($path:literal),* $(,)?) => {
+        &[$(($path, include_str!(concat!("../../layouts/", $path)))),*]
+    };
+}
+
+/// Every embedded file: its path below `layouts/`, and its text.
+pub const EMBEDDED: &[(&str, &str)] = embedded![
+    "buying-list.typ",
+    "care.typ",
+    "crew-sheet.typ",
+    "leaflet.typ",
+    "mail.html",
+    "proposal.typ",
+    "theme.typ",
+    "parts/accept.typ",
+    "parts/claims.typ",
+    "parts/compare.typ",
+    "parts/drawings-chance.typ",
+    "parts/drawings-layers.typ",
+    "parts/drawings-plan.typ",
+    "parts/drawings.typ",
+    "parts/glance.typ",
+    "parts/layers.typ",
+    "parts/pieces.typ",
+    "parts/plan.typ",
+    "parts/promise.typ",
+    "parts/safety.typ",
+    "parts/scales.typ",
+    "parts/slab.typ",
+    "parts/sources.typ",
+    "systems/barrier.toml",
+    "systems/clear-epoxy.toml",
+    "systems/fast-cure.toml",
+    "systems/water-kit.toml",
+    "words/en/checks-house.toml",
+    "words/en/checks-moisture.toml",
+    "words/en/checks-slab.toml",
+    "words/en/claims.toml",
+    "words/en/crew.toml",
+    "words/en/explain-house.toml",
+    "words/en/explain-labels.toml",
+    "words/en/explain-slab.toml",
+    "words/en/family.toml",
+    "words/en/figures.toml",
+    "words/en/interview-measures.toml",
+    "words/en/interview-started.toml",
+    "words/en/interview.toml",
+    "words/en/labels.toml",
+    "words/en/mail.toml",
+    "words/en/pages.toml",
+    "words/en/promise.toml",
+    "words/en/safety.toml",
+    "words/en/sources.toml",
+    "words/en/systems.toml",
+    "words/es/checks-house.toml",
+    "words/es/checks-moisture.toml",
+    "words/es/checks-slab.toml",
+    "words/es/claims.toml",
+    "words/es/crew.toml",
+    "words/es/family.toml",
+    "words/es/figures.toml",
+    "words/es/labels.toml",
+    "words/es/mail.toml",
+    "words/es/pages.toml",
+    "words/es/promise.toml",
+    "words/es/safety.toml",
+    "words/es/sources.toml",
+    "words/es/systems.toml",
+];
+
+/// The files that a document is made with.
+#[derive(Debug, Clone)]
+pub struct Layouts {
+    files: BTreeMap<Cow<'static, str>, Cow<'static, str>>,
+    /// By path: the names, as a person finds them, of the files that a shop put in place of ours.
+    own: BTreeMap<Cow<'static, str>, String>,
+}
+
+impl Default for Layouts {
+    fn default() -> Self {
+        let files = EMBEDDED.iter().map(|(path, text)| (Cow::from(*path), Cow::from(*text)));
+        Self { files: files.collect(), own: BTreeMap::new() }
+    }
+}
+
+impl Layouts {
+    /// Puts a shop's own file in the place of a built-in one; false when there is none to replace.
+    pub fn replace(&mut self, path: &str, file: SourceFile) -> bool {
+        let Some((known, _)) = EMBEDDED.iter().find(|(known, _)| *known == path) else {
+            return false;
+        };
+        self.files.insert(Cow::from(*known), Cow::from(file.text));
+        self.own.insert(Cow::from(*known), file.name);
+        true
+    }
+
+    /// The name of the shop's own file at a path, when it has one there.
+    pub fn own(&self, path: &str) -> Option<&str> {
+        self.own.get(path).map(String::as_str)
+    }
+
+    /// The names of all files that are the shop's own.
+    pub fn all_own(&self) -> impl Iterator<Item = &str> {
+        self.own.values().map(String::as_str)
+    }
+
+    /// What messages call a file: its name on disk, or that it is built in.
+    pub fn name(&self, path: &str) -> String {
+        self.own(path).map_or_else(|| format!("(built in) {path}"), str::to_owned)
+    }
+
+    /// The files below a folder under the names that messages use, for messages that show a line of one.
+    pub fn source_files(&self, below: &str) -> Vec<SourceFile> {
+        let file = |(path, text): (&str, &str)| SourceFile {
+            name: self.name(path),
+            text: text.to_owned(),
+        };
+        self.below(below).map(file).collect()
+    }
+
+    pub fn text(&self, path: &str) -> Option<&str> {
+        self.files.get(path).map(AsRef::as_ref)
+    }
+
+    /// The languages that there are words in.
+    pub fn languages(&self) -> Vec<String> {
+        let folders = self.below("words/").filter_map(|(path, _)| path.split('/').nth(1));
+        let mut languages: Vec<String> = folders.map(str::to_owned).collect();
+        languages.dedup();
+        languages
+    }
+
+    /// Files below a folder, in the order of their paths.
+    pub fn below<'a>(&'a self, folder: &'a str) -> impl Iterator<Item = (&'a str, &'a str)> {
+        self.files
+            .iter()
+            .filter(move |(path, _)| path.starts_with(folder))
+            .map(|(path, text)| (path.as_ref(), text.as_ref()))
+    }
+
+    /// Typst sources, with their virtual path.
+    pub fn sources(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.files
+            .iter()
+            .filter(|(path, _)| path.ends_with(".typ"))
+            .map(|(path, text)| (path.as_ref(), text.as_ref()))
+    }
+}

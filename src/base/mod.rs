@@ -1,0 +1,13 @@
+//! What every other room is written in: quantities, money, dates, names, places in files.
+
+pub mod quantity;
+pub mod money;
+pub mod figure;
+pub mod names;
+pub mod address;
+pub mod source;
+pub mod calendar;
+pub mod business_days;
+pub mod spreadsheet;
+pub mod bug;
+pub mod layouts;

@@ -1,0 +1,37 @@
+//! `air-unknown`: air and slab were not measured, so the dew point is not known.
+//!
+//! Note: it has to be measured on the day of work anyway. It is said, so that nobody takes silence
+//! for a pass.
+
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "air-unknown",
+    place: Place::Air,
+    source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
+    severities: &[Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let unknown = case.site.air.is_none();
+    unknown.then(|| Finding::new(&CHECK, Severity::Note)).into_iter().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing;
+
+    #[test]
+    fn fires_without_measured_air() {
+        testing::sample().without("air").expect(&CHECK, "", Severity::Note);
+    }
+
+    #[test]
+    fn stays_silent_with_measured_air() {
+        testing::sample().expect_silent(&CHECK, "");
+    }
+}

@@ -1,0 +1,55 @@
+//! `areas-not-placed`: areas whose places on the plan are not written down, so that a side that two of
+//! them share is counted as an edge.
+//!
+//! Note, for the shop alone: hand grinding is priced along every edge, and only the shop knows which
+//! areas lie side by side.
+
+use crate::base::figure::Figure;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::Case;
+use crate::site::take_off::places_known;
+
+pub const CHECK: Check = Check {
+    name: "areas-not-placed",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let areas = &case.job.shapes.areas;
+    if places_known(areas) {
+        return vec![];
+    }
+    let unplaced = areas.iter().filter(|area| !area.placed).count();
+    let finding = Finding::new(&CHECK, Severity::Note)
+        .measured(case.site.take_off.edge)
+        .value("areas", Figure::Count(areas.len() as u32))
+        .value("unplaced", Figure::Count(unplaced as u32));
+    vec![finding]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{self, Sample};
+
+    fn second(place: &str) -> Sample {
+        let first = r#"{ length = "22 ft", width = "22 ft", at = ["0 ft", "0 ft"] }"#;
+        testing::sample()
+            .job("area", &format!("[{first}, {{ length = \"8 ft\", width = \"5 ft\"{place} }}]"))
+    }
+
+    #[test]
+    fn fires_when_one_of_two_areas_has_no_place() {
+        second("").expect(&CHECK, "", Severity::Note);
+    }
+
+    #[test]
+    fn stays_silent_about_one_area_and_about_placed_ones() {
+        testing::sample().expect_silent(&CHECK, "");
+        second(r#", at = ["22 ft", "0 ft"]"#).expect_silent(&CHECK, "");
+    }
+}

@@ -1,0 +1,47 @@
+//! `batch-tight`: a coat whose smallest batch is on the floor only shortly before it gels.
+//!
+//! The book says in what part of the pot life a batch should be out of the pail. Caution, for the
+//! shop alone: more hands, or a cooler hour of the day.
+
+use crate::judge::checks::batch_gels::batches_of;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::batches::Verdict;
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "batch-tight",
+    place: Place::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let of = |choice| batches_of(choice, Verdict::Tight, &CHECK, Severity::Caution);
+    case.options.iter().flat_map(of).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{self, Sample};
+
+    fn with(minutes: &str) -> Sample {
+        testing::sample()
+            .book("product.polyurea-primer.cure.0.pot-life", minutes)
+            .book("product.polyurea-primer.cure.1.pot-life", minutes)
+    }
+
+    /// The smallest batch takes 5.47 minutes, as `batch-gels` reckons; three quarters of 7.29.
+    #[test]
+    fn fires_between_the_part_that_the_book_allows_and_the_whole_pot_life() {
+        with("\"7.2 min\"").expect(&CHECK, "fast-cure", Severity::Caution);
+    }
+
+    #[test]
+    fn stays_silent_where_there_is_time_and_where_there_is_none() {
+        with("\"7.4 min\"").expect_silent(&CHECK, "fast-cure");
+        with("\"5.4 min\"").expect_silent(&CHECK, "fast-cure");
+    }
+}

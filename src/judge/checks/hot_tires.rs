@@ -1,0 +1,60 @@
+//! `hot-tires`: a film so thin that warm tires may lift it.
+//!
+//! Compares the dry film of all resin together with [`THIN_BELOW`] (common practice, no published
+//! source). Caution: thin floors are sold and used, but the buyer has to know. Bond and cure time
+//! matter as much, so a thick film is no promise either.
+
+use crate::base::figure::Figure;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::Case;
+use crate::price::floor::THIN_BELOW;
+
+pub const CHECK: Check = Check {
+    name: "hot-tires",
+    place: Place::Floors,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution],
+    limits: &[("thin", Figure::Thickness(THIN_BELOW))],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    case.options
+        .iter()
+        .filter(|choice| choice.floor.is_thin())
+        .map(|choice| {
+            Finding::new(&CHECK, Severity::Caution)
+                .about(choice)
+                .measured(choice.floor.resin_film())
+                .limit(THIN_BELOW)
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{self, Sample};
+
+    /// The kit floor with this dry film of its base. Its clear coat adds 1.83 mil: 1604.17 ft2 mil
+    /// to the gallon, over 350 ft2, times 40 % solids.
+    fn base(mils: &str) -> Sample {
+        testing::sample()
+            .without_book("product.water-epoxy.spread")
+            .book("product.water-epoxy.film", &format!("\"{mils} mil\""))
+    }
+
+    #[test]
+    fn fires_on_a_thin_floor() {
+        testing::sample().expect(&CHECK, "water-kit", Severity::Caution);
+        base("6.16").expect(&CHECK, "water-kit", Severity::Caution);
+    }
+
+    #[test]
+    fn stays_silent_from_eight_mils_on() {
+        base("6.18").expect_silent(&CHECK, "water-kit");
+        for thick in ["barrier", "fast-cure", "clear-epoxy"] {
+            testing::sample().expect_silent(&CHECK, thick);
+        }
+    }
+}

@@ -1,0 +1,105 @@
+//! `isocyanate`: coats and fillers that harden with isocyanates.
+//!
+//! Looks for them in the coats of each floor, of either chemistry, and in what fills cracks,
+//! joints, holes and coves of this slab. Always a caution: by breath or skin they can sensitize
+//! people, and smell is no warning. The limits of the source are for workers; people who live in
+//! the house stay out.
+
+use crate::base::figure::Figure;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source, coats_with, fillers_with};
+use crate::model::rules::Subject;
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "isocyanate",
+    place: Place::Safety,
+    source: Source::Rule(
+        Subject::Chemicals,
+        "NIOSH Alert 96-111, NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55",
+    ),
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let fillers = fillers_with(case, |product| product.isocyanate());
+    let mut found = vec![];
+    for choice in &case.options {
+        let coats = coats_with(&choice.floor, |resin| resin.isocyanate);
+        if coats.is_empty() && fillers.is_empty() {
+            continue;
+        }
+        let mut finding = Finding::new(&CHECK, Severity::Caution).about(choice);
+        for (name, products) in [("coats", coats), ("fillers", fillers.clone())] {
+            if !products.is_empty() {
+                finding = finding.value(name, Figure::Texts(products));
+            }
+        }
+        found.push(finding);
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing;
+
+    #[test]
+    fn fires_on_both_chemistries() {
+        testing::sample().expect(&CHECK, "fast-cure", Severity::Caution);
+        testing::sample().expect(&CHECK, "barrier", Severity::Caution);
+    }
+
+    #[test]
+    fn names_the_coats() {
+        let found = testing::sample().job("offer", "[\"fast-cure\"]").findings(&CHECK);
+        let coats = ["Fast-cure polyurea primer", "Polyaspartic topcoat"].map(String::from);
+        assert_eq!(found[0].values, [("coats", Figure::Texts(coats.to_vec()))]);
+    }
+
+    #[test]
+    fn names_coats_of_one_name_once() {
+        let found = testing::sample()
+            .job("offer", "[\"fast-cure\"]")
+            .book("product.polyaspartic-top.name", "\"Fast-cure polyurea primer\"")
+            .findings(&CHECK);
+        let coats = vec!["Fast-cure polyurea primer".to_owned()];
+        assert_eq!(found[0].values, [("coats", Figure::Texts(coats))]);
+    }
+
+    #[test]
+    fn stays_silent_without_isocyanates() {
+        testing::sample().expect_silent(&CHECK, "clear-epoxy");
+        testing::sample().expect_silent(&CHECK, "water-kit");
+    }
+
+    /// A crack that is filled hard, and one that the first coat fills.
+    #[test]
+    fn counts_what_fills_this_slab() {
+        let crack = |width: &str| {
+            testing::sample().job(
+                "crack",
+                &format!("[{{ length = \"4 ft\", width = \"{width}\", moves = \"no\" }}]"),
+            )
+        };
+        crack("1/8 in").expect(&CHECK, "water-kit", Severity::Caution);
+        let found = crack("1/8 in").job("offer", "[\"water-kit\"]").findings(&CHECK);
+        let filler = vec!["Hard crack filler".to_owned()];
+        assert_eq!(found[0].values, [("fillers", Figure::Texts(filler))]);
+        crack("1/32 in").expect_silent(&CHECK, "water-kit");
+        crack("1/8 in")
+            .book("product.crack-resin.filler.isocyanate", "false")
+            .expect_silent(&CHECK, "water-kit");
+    }
+
+    #[test]
+    fn speaks_of_an_extra_only_when_it_is_chosen() {
+        testing::sample().job("extras.clear-epoxy", "[\"urethane-coat\"]").expect(
+            &CHECK,
+            "clear-epoxy",
+            Severity::Caution,
+        );
+    }
+}

@@ -1,0 +1,339 @@
+//! Checks: what could go wrong with a floor on this slab, in this house, for this shop.
+//!
+//! A check is one file of one shape. It compares something measured with a limit that has a
+//! source, and says what it found; the sentences that people read are in
+//! `words/*/checks-moisture.toml`, `checks-slab.toml` and `checks-house.toml` under the check's name,
+//! and what explains it in `explain-slab.toml` and `explain-house.toml`.
+
+use crate::base::figure::Figure;
+use crate::base::names::Key;
+use crate::model::book::{Product, Resin};
+use crate::model::rules::Subject;
+use crate::price::case::{Case, Choice};
+use crate::price::floor::Floor;
+use crate::price::repair;
+
+/// One check.
+#[derive(Debug)]
+pub struct Check {
+    /// Stable name, as in `moisture-over-limit`.
+    pub name: &'static str,
+    /// Where its findings stand on the paper.
+    pub place: Place,
+    /// Where the limit comes from.
+    pub source: Source,
+    /// How serious its findings may be, most serious first.
+    pub severities: &'static [Severity],
+    /// The limits that are constants here, by the names that its explanation calls them. What a
+    /// data sheet or a shop sets is none of them.
+    pub limits: &'static [(&'static str, Figure)],
+    pub find: fn(&Case<'_>) -> Vec<Finding>,
+}
+
+/// The part of the proposal that shows a finding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// With the moisture result.
+    Moisture,
+    /// With air and dew point.
+    Air,
+    /// With the slab as found.
+    Slab,
+    /// With the comparison of the floors.
+    Floors,
+    /// With safety, air and local rules.
+    Safety,
+    /// For the shop alone. Never on a customer's paper.
+    Shop,
+}
+
+impl Place {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Moisture => "moisture",
+            Self::Air => "air",
+            Self::Slab => "slab",
+            Self::Floors => "floors",
+            Self::Safety => "safety",
+            Self::Shop => "shop",
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// A standard, a test method or a handbook, by its name: the same everywhere.
+    Published(&'static str),
+    /// A rule of the United States on a subject, by its name. It is a source there alone; elsewhere
+    /// stands what the shop has looked up on the subject, or that the authority is to be asked.
+    Rule(Subject, &'static str),
+    /// A named source whose figure is known from memory alone. A limit with such a source is no
+    /// ground for a stop.
+    Unverified(&'static str),
+    /// The product's data sheet, as the book has it.
+    DataSheet,
+    /// What the shop has set for itself.
+    Shop,
+    /// Common practice, no published source.
+    CommonPractice,
+}
+
+/// How serious a finding is, least first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// Something to watch or to do.
+    Caution,
+    /// The floor waits for a test or for its maker's word.
+    Wait,
+    /// The option is off the offer, or the whole job waits.
+    Stop,
+}
+
+impl Severity {
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Caution => "caution",
+            Self::Wait => "wait",
+            Self::Stop => "stop",
+        }
+    }
+}
+
+/// What a check found.
+#[derive(Debug, Clone)]
+pub struct Finding {
+    pub check: &'static str,
+    pub severity: Severity,
+    /// The option it is about; `None` when it is about the slab, the house or the job, and then
+    /// a stop holds for every option.
+    pub option: Option<Key>,
+    pub measured: Option<Figure>,
+    pub limit: Option<Figure>,
+    /// Where this limit comes from, when it is not the check's usual source.
+    pub source: Option<Source>,
+    /// Further values that the sentences use, by name.
+    pub values: Vec<(&'static str, Figure)>,
+}
+
+impl Finding {
+    pub fn new(check: &Check, severity: Severity) -> Self {
+        debug_assert!(check.severities.contains(&severity), "{} at {severity:?}", check.name);
+        Self {
+            check: check.name,
+            severity,
+            option: None,
+            measured: None,
+            limit: None,
+            source: None,
+            values: vec![],
+        }
+    }
+
+    pub fn about(mut self, choice: &Choice<'_>) -> Self {
+        self.option = Some(choice.key().clone());
+        self
+    }
+
+    pub fn measured(mut self, figure: impl Into<Figure>) -> Self {
+        self.measured = Some(figure.into());
+        self
+    }
+
+    pub fn limit(mut self, figure: impl Into<Figure>) -> Self {
+        self.limit = Some(figure.into());
+        self
+    }
+
+    pub fn by(mut self, source: Source) -> Self {
+        let verified = !matches!(source, Source::Unverified(_));
+        debug_assert!(verified || self.severity < Severity::Stop, "{}: a stop", self.check);
+        self.source = Some(source);
+        self
+    }
+
+    pub fn value(mut self, name: &'static str, figure: impl Into<Figure>) -> Self {
+        self.values.push((name, figure.into()));
+        self
+    }
+}
+
+/// All findings of a case, most serious first, then in the order of [`CHECKS`] and of the options.
+pub fn findings(case: &Case<'_>) -> Vec<Finding> {
+    let mut all: Vec<Finding> = CHECKS.iter().flat_map(|check| (check.find)(case)).collect();
+    all.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    all
+}
+
+/// The check of a name.
+pub fn check(name: &str) -> Option<&'static Check> {
+    CHECKS.iter().copied().find(|check| check.name == name)
+}
+
+/// A stop that holds for an option: one about it, or one about the whole job.
+pub fn stops<'f>(findings: &'f [Finding], option: &Key) -> Vec<&'f Finding> {
+    findings
+        .iter()
+        .filter(|f| {
+            f.severity == Severity::Stop && f.option.as_ref().is_none_or(|about| about == option)
+        })
+        .collect()
+}
+
+/// Names of a floor's liquid coats of a kind, bottom coat first, each name once.
+fn coats_with(floor: &Floor<'_>, kind: impl Fn(&Resin) -> bool) -> Vec<String> {
+    names_once(floor.resins().filter(|(_, resin)| kind(resin)).map(|(coat, _)| coat.product))
+}
+
+/// Names of the fillers of a kind that this slab's repairs take, each name once.
+fn fillers_with(case: &Case<'_>, kind: impl Fn(&Product) -> bool) -> Vec<String> {
+    names_once(fillers(case).into_iter().filter(|product| kind(product)))
+}
+
+/// The fillers that this slab's repairs take.
+fn fillers<'a>(case: &Case<'a>) -> Vec<&'a Product> {
+    let repairs = repair::repairs(&case.job.shapes, case.book);
+    repair::fillers(&repairs).into_iter().map(|(product, _)| product).collect()
+}
+
+/// The names of products in their order, each name once.
+fn names_once<'a>(products: impl Iterator<Item = &'a Product>) -> Vec<String> {
+    let mut names: Vec<String> = vec![];
+    for product in products {
+        if !names.contains(&product.name) {
+            names.push(product.name.clone());
+        }
+    }
+    names
+}
+
+#[cfg(test)]
+pub(crate) mod testing;
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    #[test]
+    fn no_stop_rests_on_a_figure_from_memory() {
+        for check in CHECKS {
+            let verified = !matches!(check.source, Source::Unverified(_));
+            assert!(verified || !check.severities.contains(&Severity::Stop), "{}", check.name);
+        }
+    }
+
+    #[test]
+    fn severities_and_places_go_by_their_words() {
+        let all = [Severity::Stop, Severity::Wait, Severity::Caution, Severity::Note];
+        assert_eq!(all.map(Severity::word), ["stop", "wait", "caution", "note"]);
+        let used: BTreeSet<&str> = CHECKS.iter().map(|check| check.place.word()).collect();
+        let all = ["air", "floors", "moisture", "safety", "shop", "slab"];
+        assert_eq!(used.into_iter().collect::<Vec<_>>(), all);
+    }
+}
+
+mod moisture_unknown;
+mod moisture_over_limit;
+mod moisture_limit_unknown;
+mod moisture_not_judged;
+mod moisture_method;
+mod moisture_test_old;
+mod ground_contact;
+mod slab_on_ground_no_barrier;
+mod retarder_unknown;
+mod dew_point_spread;
+mod slab_temperature;
+pub mod air_humidity;
+mod air_unknown;
+mod surface_strength;
+mod concrete_age;
+mod surface_ph;
+mod treatments;
+mod inside_slab;
+mod barrier_permeance;
+mod water_drop;
+mod oil;
+mod salts;
+mod moving_crack;
+mod ambering;
+mod hot_tires;
+mod recoat_missed;
+mod one_day_misses;
+mod batch_gels;
+mod tile_glue;
+pub mod old_coating_lead;
+pub mod silica;
+mod isocyanate;
+mod skin_allergy;
+mod flammable_solvent;
+mod voc_over_limit;
+mod wet_slip;
+mod areas_not_placed;
+mod day_overrun;
+mod start_closed_day;
+mod batch_tight;
+mod humid_cure;
+mod book_expired;
+mod price_under_floor;
+mod deposit_limit_unset;
+mod deposit_capped;
+mod voc_limit_unset;
+mod cancellation_notice;
+mod country_unset;
+
+/// Every check, in the order in which readers meet them.
+pub const CHECKS: &[&Check] = &[
+    &moisture_unknown::CHECK,
+    &moisture_over_limit::CHECK,
+    &moisture_limit_unknown::CHECK,
+    &moisture_not_judged::CHECK,
+    &moisture_method::CHECK,
+    &moisture_test_old::CHECK,
+    &ground_contact::CHECK,
+    &slab_on_ground_no_barrier::CHECK,
+    &retarder_unknown::CHECK,
+    &dew_point_spread::CHECK,
+    &slab_temperature::CHECK,
+    &air_humidity::CHECK,
+    &air_unknown::CHECK,
+    &surface_strength::CHECK,
+    &concrete_age::CHECK,
+    &surface_ph::CHECK,
+    &treatments::CHECK,
+    &inside_slab::CHECK,
+    &barrier_permeance::CHECK,
+    &water_drop::CHECK,
+    &oil::CHECK,
+    &salts::CHECK,
+    &moving_crack::CHECK,
+    &ambering::CHECK,
+    &hot_tires::CHECK,
+    &recoat_missed::CHECK,
+    &one_day_misses::CHECK,
+    &batch_gels::CHECK,
+    &tile_glue::CHECK,
+    &old_coating_lead::CHECK,
+    &silica::CHECK,
+    &isocyanate::CHECK,
+    &skin_allergy::CHECK,
+    &flammable_solvent::CHECK,
+    &voc_over_limit::CHECK,
+    &wet_slip::CHECK,
+    &areas_not_placed::CHECK,
+    &day_overrun::CHECK,
+    &start_closed_day::CHECK,
+    &batch_tight::CHECK,
+    &humid_cure::CHECK,
+    &book_expired::CHECK,
+    &price_under_floor::CHECK,
+    &deposit_limit_unset::CHECK,
+    &deposit_capped::CHECK,
+    &voc_limit_unset::CHECK,
+    &cancellation_notice::CHECK,
+    &country_unset::CHECK,
+];

@@ -1,0 +1,91 @@
+//! `moisture-limit-unknown`: the slab was tested, and the data sheet of the coat on the concrete has
+//! no limit for the method that was used.
+//!
+//! The two methods are never converted, so the reading cannot be compared: the floor waits for its
+//! maker's word, or for the test that its data sheet names. Where such a reading is high and nothing
+//! holds moisture back, the floor is not offered until its maker answers. Silent where another
+//! method settles it, one way or the other.
+
+use crate::base::figure::Figure;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::{Case, Choice};
+use crate::site::method::TestMethod;
+use crate::site::standing::{FloorMoisture, Reason, Standing};
+
+pub const CHECK: Check = Check {
+    name: "moisture-limit-unknown",
+    place: Place::Moisture,
+    source: Source::DataSheet,
+    severities: &[Severity::Wait],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    case.options.iter().filter_map(|choice| finding(case, choice)).collect()
+}
+
+fn finding(case: &Case<'_>, choice: &Choice<'_>) -> Option<Finding> {
+    let FloorMoisture { standing: Standing::NotJudged, reasons, .. } = &choice.moisture else {
+        return None;
+    };
+    let without = |method| reasons.contains(&Reason::NoLimit(method));
+    let method = match (without(TestMethod::Dish), without(TestMethod::Probe)) {
+        (true, true) => "both",
+        (true, false) => "dish",
+        (false, true) => "probe",
+        (false, false) => return None,
+    };
+    let finding = Finding::new(&CHECK, Severity::Wait).about(choice).value("method", method);
+    let Some(high) = choice.moisture.asks_maker() else {
+        return Some(finding.value("high", "no"));
+    };
+    let testing = &case.shop.testing;
+    let finding = finding.value("high", "yes").by(Source::CommonPractice);
+    let moisture = &case.site.moisture;
+    Some(match high {
+        TestMethod::Dish => {
+            let reading = moisture.mver.as_ref()?.highest().value;
+            finding.measured(Figure::Mver(reading)).limit(Figure::Mver(testing.ask_over_mver))
+        }
+        TestMethod::Probe | TestMethod::Sheet => {
+            let reading = moisture.rh.as_ref()?.highest().value;
+            finding
+                .measured(Figure::SlabHumidity(reading))
+                .limit(Figure::SlabHumidity(testing.ask_over_rh))
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing;
+
+    fn no_probe_limit(percent: f64) -> testing::Sample {
+        testing::sample()
+            .without_book("product.polyurea-primer.rh-limit")
+            .rh(&[percent, percent, percent])
+    }
+
+    #[test]
+    fn the_floor_waits_for_its_maker() {
+        no_probe_limit(60.0).expect(&CHECK, "fast-cure", Severity::Wait);
+        assert_eq!(no_probe_limit(60.0).values(&CHECK, "high"), [Figure::from("no")]);
+    }
+
+    #[test]
+    fn says_when_such_a_reading_is_high() {
+        let high = no_probe_limit(97.0);
+        assert_eq!(high.values(&CHECK, "high"), [Figure::from("yes")]);
+        let found = high.findings(&CHECK);
+        assert!(matches!(found[0].limit, Some(Figure::SlabHumidity(_))));
+        assert_eq!(found[0].source, Some(Source::CommonPractice));
+    }
+
+    #[test]
+    fn stays_silent_where_the_limit_is_known() {
+        testing::sample().rh(&[60.0, 60.0, 60.0]).expect_silent(&CHECK, "fast-cure");
+        no_probe_limit(60.0).expect_silent(&CHECK, "barrier");
+    }
+}

@@ -1,0 +1,130 @@
+//! `moisture-over-limit`: the moisture readings against an option's own limits.
+//!
+//! Stop when a reading is over a limit, or a plastic sheet that the data sheet asks for was damp.
+//! Caution when a reading is nearer to the limit than it can tell, or was over it within the last
+//! year on a slab with nothing known beneath.
+
+use jiff::civil::Date;
+
+use crate::base::figure::Figure;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::{Case, Choice};
+use crate::site::method::TestMethod;
+use crate::site::moisture::{Part, Series};
+use crate::site::standing::{Headroom, Reason, Standing};
+
+pub const CHECK: Check = Check {
+    name: "moisture-over-limit",
+    place: Place::Moisture,
+    source: Source::DataSheet,
+    severities: &[Severity::Stop, Severity::Caution],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let of = |choice| move |reason: &Reason| finding(case, choice, *reason);
+    case.options
+        .iter()
+        .flat_map(|choice| choice.moisture.reasons.iter().filter_map(of(choice)))
+        .collect()
+}
+
+fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Finding> {
+    let found = |severity, kind: &'static str| {
+        Finding::new(&CHECK, severity).about(choice).value("over", kind)
+    };
+    match reason {
+        Reason::Over(method) => Some(against(found(Severity::Stop, "yes"), choice, method)),
+        Reason::DampSheet => Some(found(Severity::Stop, "sheet")),
+        Reason::Near(method) => Some(against(found(Severity::Caution, "near"), choice, method)),
+        // A floor that is over by what counts now has that said, and no more.
+        Reason::WasOver(..) if choice.moisture.standing == Standing::Over => None,
+        Reason::WasOver(method, at) => {
+            let moisture = &case.site.moisture;
+            let before = match method {
+                TestMethod::Dish => before(moisture.mver.as_ref()?, at, Figure::Mver)?,
+                TestMethod::Probe => before(moisture.rh.as_ref()?, at, Figure::SlabHumidity)?,
+                TestMethod::Sheet => return None,
+            };
+            let finding = against(found(Severity::Caution, "was"), choice, method);
+            Some(
+                finding
+                    .measured(before.value)
+                    .value("place", moisture.place(method, at)?.to_owned())
+                    .value("read", before.read)
+                    .value("now", before.now)
+                    .value("answered", before.answered),
+            )
+        }
+        _ => None,
+    }
+}
+
+/// A reading over the limit, and the later one that answered it.
+struct Before {
+    value: Figure,
+    read: Date,
+    now: Figure,
+    answered: Date,
+}
+
+fn before<Q: Copy>(series: &Series<Q>, at: usize, figure: fn(Q) -> Figure) -> Option<Before> {
+    let over = series.readings.get(at)?;
+    let Part::Answered(answer) = over.part else { return None };
+    let later = series.readings.get(answer)?;
+    Some(Before {
+        value: figure(over.value),
+        read: over.to.date(),
+        now: figure(later.value),
+        answered: later.to.date(),
+    })
+}
+
+/// A finding with the highest reading of a method and the floor's limit for it.
+fn against(finding: Finding, choice: &Choice<'_>, method: TestMethod) -> Finding {
+    fn both<Q: Copy>(
+        finding: Finding,
+        room: Option<Headroom<Q>>,
+        figure: fn(Q) -> Figure,
+    ) -> Finding {
+        match room {
+            Some(room) => finding.measured(figure(room.reading)).limit(figure(room.limit)),
+            None => finding,
+        }
+    }
+    match method {
+        TestMethod::Dish => both(finding, choice.moisture.mver, Figure::Mver),
+        TestMethod::Probe => both(finding, choice.moisture.rh, Figure::SlabHumidity),
+        TestMethod::Sheet => finding,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{self, Sample};
+
+    fn reading(pounds: f64) -> Sample {
+        testing::sample().mver(&[pounds, 1.0, 1.0])
+    }
+
+    #[test]
+    fn fires_over_the_limit_by_however_little() {
+        reading(3.6).expect(&CHECK, "fast-cure", Severity::Stop);
+        reading(3.05).expect(&CHECK, "fast-cure", Severity::Stop);
+        testing::sample().rh(&[90.0, 70.0, 70.0]).expect(&CHECK, "fast-cure", Severity::Stop);
+    }
+
+    #[test]
+    fn cautions_where_the_scale_cannot_tell() {
+        reading(2.9).expect(&CHECK, "fast-cure", Severity::Caution);
+        assert_eq!(reading(2.9).values(&CHECK, "over")[0], Figure::from("near"));
+    }
+
+    #[test]
+    fn stays_silent_well_below_the_limit() {
+        reading(2.0).expect_silent(&CHECK, "fast-cure");
+        reading(3.6).expect_silent(&CHECK, "barrier");
+    }
+}

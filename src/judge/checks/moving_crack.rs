@@ -1,0 +1,84 @@
+//! `moving-crack`: cracks that move, cracks of which nobody knows, and joints that are filled.
+//!
+//! Caution for a crack that moves: no thin film bridges it, so it comes back. Note for one that
+//! may move, and for a filled joint, whose line may show. One finding for each kind.
+
+use crate::base::quantity::Length;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::model::job::{JointTreatment, Known};
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "moving-crack",
+    place: Place::Slab,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let shapes = &case.job.shapes;
+    let cracks = |moves: Known| -> Length {
+        let such = shapes.cracks.iter().filter(|crack| crack.moves == moves);
+        such.map(|crack| crack.length).sum()
+    };
+    let filled: Length = shapes
+        .joints
+        .iter()
+        .filter(|joint| joint.treatment == JointTreatment::Fill)
+        .map(|joint| joint.length)
+        .sum();
+    [
+        (Severity::Caution, "moves", cracks(Known::Yes)),
+        (Severity::Note, "unknown", cracks(Known::Unknown)),
+        (Severity::Note, "joint", filled),
+    ]
+    .into_iter()
+    .filter(|(_, _, length)| *length > Length::ZERO)
+    .map(|(severity, kind, length)| {
+        Finding::new(&CHECK, severity).value("kind", kind).value("length", length)
+    })
+    .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::figure::Figure;
+    use crate::judge::checks::testing::{self, Sample};
+
+    fn crack(moves: &str) -> Sample {
+        let crack = |feet: u32| {
+            format!(
+                "{{ name = \"Crack\", length = \"{feet} ft\", width = \"1/16 in\", moves = \"{moves}\" }}"
+            )
+        };
+        testing::sample().job("crack", &format!("[{}, {}]", crack(11), crack(4)))
+    }
+
+    fn joint(treatment: &str) -> Sample {
+        let joint = "name = \"Saw cut\", length = \"22 ft\"";
+        testing::sample().job("joint", &format!("[{{ {joint}, treatment = \"{treatment}\" }}]"))
+    }
+
+    #[test]
+    fn fires_on_a_crack_that_moves() {
+        crack("yes").expect(&CHECK, "", Severity::Caution);
+        let length = crack("yes").values(&CHECK, "length");
+        assert_eq!(length, [Figure::Length(Length::feet(11.0) + Length::feet(4.0))]);
+    }
+
+    #[test]
+    fn notes_what_is_not_known_and_what_may_show() {
+        crack("unknown").expect(&CHECK, "", Severity::Note);
+        joint("fill").expect(&CHECK, "", Severity::Note);
+    }
+
+    #[test]
+    fn stays_silent_on_dead_cracks_and_open_joints() {
+        crack("no").expect_silent(&CHECK, "");
+        joint("honor").expect_silent(&CHECK, "");
+        testing::sample().expect_silent(&CHECK, "");
+    }
+}

@@ -1,0 +1,45 @@
+//! `oil`: oil in the slab.
+//!
+//! Caution: no coat grips oil, and some comes back up after cleaning. Note where nobody looked.
+
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "oil",
+    place: Place::Slab,
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let severity = match case.job.slab.oil {
+        Some(false) => return vec![],
+        Some(true) => Severity::Caution,
+        None => Severity::Note,
+    };
+    vec![Finding::new(&CHECK, severity)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing;
+
+    #[test]
+    fn fires_on_oil() {
+        testing::sample().job("slab.oil", "true").expect(&CHECK, "", Severity::Caution);
+    }
+
+    #[test]
+    fn notes_that_nobody_looked() {
+        testing::sample().without("slab.oil").expect(&CHECK, "", Severity::Note);
+    }
+
+    #[test]
+    fn stays_silent_without_oil() {
+        testing::sample().expect_silent(&CHECK, "");
+    }
+}

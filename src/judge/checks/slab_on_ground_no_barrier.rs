@@ -1,0 +1,81 @@
+//! `slab-on-ground-no-barrier`: a slab on the ground, no vapor retarder known to be under it, and
+//! a first coat that is no barrier.
+//!
+//! Caution: some makers ask for one of the two, and a low reading today does not promise a low one
+//! next year. A note when the reading is clear of the floor's limit: then it must not decide
+//! between floors, since many such slabs stay dry. Never a stop.
+
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::model::job::Known;
+use crate::price::case::Case;
+use crate::site::standing::Standing;
+
+pub const CHECK: Check = Check {
+    name: "slab-on-ground-no-barrier",
+    place: Place::Moisture,
+    // That some makers' instructions ask for a barrier here: no published source.
+    source: Source::CommonPractice,
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let slab = &case.job.slab;
+    let retarder = match slab.retarder {
+        Known::Yes => return vec![],
+        Known::No => "no",
+        Known::Unknown => "unknown",
+    };
+    if !slab.on_ground {
+        return vec![];
+    }
+    case.options
+        .iter()
+        .filter(|choice| !choice.floor.has_barrier())
+        .map(|choice| {
+            let clear = choice.moisture.standing == Standing::Clear;
+            let severity = if clear { Severity::Note } else { Severity::Caution };
+            let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
+            Finding::new(&CHECK, severity)
+                .about(choice)
+                .value("retarder", retarder)
+                .value("sheet", if silent { "silent" } else { "speaks" })
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::figure::Figure;
+    use crate::judge::checks::testing;
+
+    #[test]
+    fn fires_without_retarder_and_barrier() {
+        let none = testing::sample().job("slab.vapor-retarder", "\"no\"");
+        none.expect(&CHECK, "fast-cure", Severity::Note);
+        let near = none.mver(&[2.9, 1.0, 1.0]);
+        near.expect(&CHECK, "fast-cure", Severity::Caution);
+        near.expect(&CHECK, "clear-epoxy", Severity::Caution);
+    }
+
+    #[test]
+    fn says_so_when_the_retarder_is_not_known() {
+        for unknown in [
+            testing::sample().job("slab.vapor-retarder", "\"unknown\""),
+            testing::sample().without("slab.vapor-retarder"),
+        ] {
+            unknown.expect(&CHECK, "fast-cure", Severity::Note);
+            assert_eq!(unknown.values(&CHECK, "retarder")[0], Figure::from("unknown"));
+        }
+    }
+
+    #[test]
+    fn stays_silent_with_a_retarder_a_barrier_or_off_the_ground() {
+        let none = || testing::sample().job("slab.vapor-retarder", "\"no\"");
+        testing::sample().expect_silent(&CHECK, "fast-cure");
+        none().expect_silent(&CHECK, "barrier");
+        none().job("slab.on-ground", "false").expect_silent(&CHECK, "fast-cure");
+    }
+}

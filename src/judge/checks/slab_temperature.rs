@@ -1,0 +1,78 @@
+//! `slab-temperature`: the slab as measured against the range of each coat's data sheet.
+//!
+//! Caution: the slab may be warmed or another day chosen, so the offer stands, but not at this
+//! temperature. The coat named is the one that is furthest out of its range.
+
+use crate::base::figure::Figure;
+use crate::base::quantity::Temperature;
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::{Case, Choice};
+
+pub const CHECK: Check = Check {
+    name: "slab-temperature",
+    place: Place::Air,
+    source: Source::DataSheet,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let Some(visit) = &case.job.air else { return vec![] };
+    let outside = |choice| [too_cold(choice, visit.slab), too_warm(choice, visit.slab)];
+    let found = case.options.iter().flat_map(outside).flatten();
+    found.map(|finding| finding.value("day", visit.measured)).collect()
+}
+
+fn too_cold(choice: &Choice<'_>, slab: Temperature) -> Option<Finding> {
+    let cold = choice.floor.resins().filter(|(_, resin)| slab < resin.slab_from);
+    let (coat, resin) = cold.max_by(|(_, a), (_, b)| a.slab_from.order(b.slab_from))?;
+    Some(finding(choice, &coat.product.name, slab, resin.slab_from).value("too", "cold"))
+}
+
+fn too_warm(choice: &Choice<'_>, slab: Temperature) -> Option<Finding> {
+    let warm = choice.floor.resins().filter(|(_, resin)| slab > resin.slab_to);
+    let (coat, resin) = warm.min_by(|(_, a), (_, b)| a.slab_to.order(b.slab_to))?;
+    Some(finding(choice, &coat.product.name, slab, resin.slab_to).value("too", "warm"))
+}
+
+fn finding(choice: &Choice<'_>, coat: &str, slab: Temperature, limit: Temperature) -> Finding {
+    Finding::new(&CHECK, Severity::Caution)
+        .about(choice)
+        .measured(Figure::Temperature(slab))
+        .limit(Figure::Temperature(limit))
+        .value("coat", coat)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{self, Sample};
+
+    fn slab(temperature: &str) -> Sample {
+        testing::sample().job("air.slab", &format!("\"{temperature}\""))
+    }
+
+    // The sample book's ranges: barrier epoxy 50 to 90 F, fast-cure primer and top 35 to 95 F.
+    #[test]
+    fn fires_outside_a_coats_range() {
+        slab("49 F").expect(&CHECK, "barrier", Severity::Caution);
+        slab("91 F").expect(&CHECK, "barrier", Severity::Caution);
+        slab("34 F").expect(&CHECK, "fast-cure", Severity::Caution);
+    }
+
+    #[test]
+    fn stays_silent_inside_it() {
+        slab("50 F").expect_silent(&CHECK, "barrier");
+        slab("90 F").expect_silent(&CHECK, "barrier");
+        slab("49 F").expect_silent(&CHECK, "fast-cure");
+        testing::sample().without("air").expect_silent(&CHECK, "barrier");
+    }
+
+    #[test]
+    fn names_the_coat_that_is_furthest_out() {
+        let barrier_alone = slab("34 F").job("offer", "[\"barrier\"]");
+        let coat = barrier_alone.values(&CHECK, "coat");
+        assert_eq!(coat, [Figure::from("Moisture-vapor-barrier epoxy")]);
+    }
+}

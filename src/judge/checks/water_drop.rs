@@ -1,0 +1,48 @@
+//! `water-drop`: whether a drop of water soaks into the bare slab.
+//!
+//! Caution when it beads: a sealer or oil keeps water out, and a coat with it. Note where nobody
+//! tried.
+
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::model::job::WaterDrop;
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "water-drop",
+    place: Place::Slab,
+    // From memory: a drop of 0.05 mL that is gone within 60 seconds.
+    source: Source::Unverified("ASTM F3191"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let severity = match case.job.slab.water_drop {
+        Some(WaterDrop::SoaksIn) => return vec![],
+        Some(WaterDrop::Beads) => Severity::Caution,
+        None => Severity::Note,
+    };
+    vec![Finding::new(&CHECK, severity)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing;
+
+    #[test]
+    fn fires_when_water_beads() {
+        testing::sample().job("slab.water-drop", "\"beads\"").expect(&CHECK, "", Severity::Caution);
+    }
+
+    #[test]
+    fn notes_that_nobody_tried() {
+        testing::sample().without("slab.water-drop").expect(&CHECK, "", Severity::Note);
+    }
+
+    #[test]
+    fn stays_silent_when_water_soaks_in() {
+        testing::sample().expect_silent(&CHECK, "");
+    }
+}

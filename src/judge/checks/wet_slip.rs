@@ -1,0 +1,44 @@
+//! `wet-slip`: a floor that gets wet is a floor to slip on.
+//!
+//! Caution where cars bring in rain, snow or wash water; a note elsewhere, for any coat is slick
+//! under water or oil. No friction figure is compared: those of the source rank surfaces and do
+//! not foretell whether a person slips, so nothing here can pass.
+
+use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "wet-slip",
+    place: Place::Safety,
+    source: Source::Published("ANSI A326.3-2021, which compares surfaces and predicts no slip"),
+    severities: &[Severity::Caution, Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let severity = if case.job.garage.wet { Severity::Caution } else { Severity::Note };
+    vec![Finding::new(&CHECK, severity)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing;
+
+    #[test]
+    fn cautions_where_cars_bring_in_water() {
+        testing::sample().job("garage.wet", "true").expect(&CHECK, "", Severity::Caution);
+    }
+
+    #[test]
+    fn takes_a_garage_that_nobody_described_as_wet() {
+        testing::sample().without("garage.wet").expect(&CHECK, "", Severity::Caution);
+    }
+
+    #[test]
+    fn only_notes_it_in_a_dry_garage() {
+        testing::sample().expect(&CHECK, "", Severity::Note);
+        assert_eq!(testing::sample().findings(&CHECK).len(), 1);
+    }
+}

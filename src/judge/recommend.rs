@@ -1,0 +1,494 @@
+//! Which floor is recommended, by a rule that is printed with its steps.
+//!
+//! [`rule`] lists the steps; [`recommend`] takes them one by one, and the pages print the same list.
+//! A floor is offered, waits for a test or for its maker's word, or is not offered. The rule knows
+//! no chemistry: the fast-cure floor wins wherever its figures do.
+
+use rust_decimal::Decimal;
+
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::base::quantity::{Humidity, Mver};
+use crate::judge::checks::{Finding, Severity, stops};
+use crate::model::job::Wish;
+use crate::price::case::{Case, Choice, Ground};
+use crate::site::standing::{Headroom, Settles, Standing, exceeds};
+
+/// The outcome, and how it came about.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recommendation {
+    /// The floor that comes first; `None`: nothing may be offered yet.
+    pub floor: Option<Key>,
+    pub headline: Headline,
+    /// Every floor in the order of the offer.
+    pub states: Vec<(Key, OfferState)>,
+    pub steps: Vec<Step>,
+}
+
+/// How a floor stands on the offer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OfferState {
+    /// It may be signed for.
+    Offered,
+    /// It is priced, and may be signed for when this has settled it.
+    Waits(Settles),
+    /// It must not be laid as things are.
+    NotOffered,
+}
+
+/// The kind of sentence that page one opens with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Headline {
+    Recommend,
+    /// Recommended inside its limit, by less than the test can tell or after a reading over it.
+    Near,
+    /// The floor that comes first waits for a moisture test.
+    TestFirst,
+    /// It waits for a word from the maker of its coat.
+    AskFirst,
+    /// No floor may be laid as things are.
+    NotYet,
+}
+
+impl Headline {
+    /// The plain word that layouts and templates know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Recommend => "recommend",
+            Self::Near => "near",
+            Self::TestFirst => "test-first",
+            Self::AskFirst => "ask-first",
+            Self::NotYet => "not-yet",
+        }
+    }
+}
+
+impl OfferState {
+    /// What a waiting floor waits for.
+    pub fn waits_for(self) -> Option<Settles> {
+        match self {
+            Self::Waits(settles) => Some(settles),
+            Self::Offered | Self::NotOffered => None,
+        }
+    }
+}
+
+impl Recommendation {
+    /// How a floor stands; a floor that is not in the offer is not offered.
+    pub fn state(&self, key: &Key) -> OfferState {
+        let known = self.states.iter().find(|(floor, _)| floor == key);
+        known.map_or(OfferState::NotOffered, |(_, state)| *state)
+    }
+
+    /// True when a floor may be signed for.
+    pub fn offers(&self, key: &Key) -> bool {
+        self.state(key) == OfferState::Offered
+    }
+
+    /// True when a floor waits for a test or for its maker's word.
+    pub fn waits(&self, key: &Key) -> bool {
+        matches!(self.state(key), OfferState::Waits(_))
+    }
+
+    /// True when a price is printed for a floor: it is offered, or it waits.
+    pub fn prices(&self, key: &Key) -> bool {
+        self.state(key) != OfferState::NotOffered
+    }
+
+    /// Floors that may be signed for, in the order of the offer.
+    pub fn offered(&self) -> Vec<Key> {
+        self.those(|state| state == OfferState::Offered)
+    }
+
+    /// Floors with a price, in the order of the offer.
+    pub fn priced(&self) -> Vec<Key> {
+        self.those(|state| state != OfferState::NotOffered)
+    }
+
+    fn those(&self, wanted: impl Fn(OfferState) -> bool) -> Vec<Key> {
+        let named = self.states.iter().filter(|(_, state)| wanted(*state));
+        named.map(|(key, _)| key.clone()).collect()
+    }
+
+    /// True for the floor that comes first, whether it is recommended or waits.
+    pub fn puts_first(&self, key: &Key) -> bool {
+        self.floor.as_ref() == Some(key)
+    }
+
+    /// The floor that is recommended; `None` also when the one that comes first waits.
+    pub fn recommended(&self) -> Option<&Key> {
+        self.floor.as_ref().filter(|key| self.offers(key))
+    }
+
+    /// True for the floor that is recommended: it comes first and may be signed for.
+    pub fn recommends(&self, key: &Key) -> bool {
+        self.puts_first(key) && self.offers(key)
+    }
+}
+
+/// A step of the rule.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RuleStep {
+    /// What is not offered drops.
+    NotOffered,
+    /// The best moisture standing is kept.
+    Moisture,
+    /// A wish keeps what meets it best.
+    Wish(Wish),
+    /// What this slab speaks against falls behind.
+    Concern(Concern),
+    LowestPrice,
+    OrderOfOffer,
+}
+
+impl RuleStep {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NotOffered => "not-offered",
+            Self::Moisture => "moisture",
+            Self::Wish(_) => "wish",
+            Self::Concern(_) => "concern",
+            Self::LowestPrice => "lowest-price",
+            Self::OrderOfOffer => "order",
+        }
+    }
+}
+
+/// Something about this slab that speaks against a floor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Concern {
+    /// Nothing holds back the ground's moisture, the data sheet is silent on it, and the reading
+    /// takes up much of the limit.
+    Damp,
+    /// The surface may not hold it.
+    Bond,
+    /// A crack that moves comes back through it.
+    MovingCracks,
+    /// Daylight turns it amber.
+    Ambering,
+    /// Warm tires may lift it.
+    HotTires,
+}
+
+impl Concern {
+    pub const ALL: [Self; 5] =
+        [Self::Damp, Self::Bond, Self::MovingCracks, Self::Ambering, Self::HotTires];
+
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Damp => "damp",
+            Self::Bond => "bond",
+            Self::MovingCracks => "moving-cracks",
+            Self::Ambering => "ambering",
+            Self::HotTires => "hot-tires",
+        }
+    }
+
+    /// The checks whose caution about a floor is this concern. Hazards that every solvent or
+    /// isocyanate has, the weather of the visit and days that run over are none.
+    fn checks(self) -> &'static [&'static str] {
+        match self {
+            Self::Damp => &[],
+            Self::Bond => &["surface-strength", "surface-ph"],
+            Self::MovingCracks => &["moving-crack"],
+            Self::Ambering => &["ambering"],
+            Self::HotTires => &["hot-tires"],
+        }
+    }
+}
+
+/// The rule for a customer with these wishes: its steps in their order.
+pub fn rule(wishes: &[Wish]) -> Vec<RuleStep> {
+    let mut steps = vec![RuleStep::NotOffered, RuleStep::Moisture];
+    steps.extend(wishes.iter().copied().map(RuleStep::Wish));
+    steps.extend(Concern::ALL.map(RuleStep::Concern));
+    steps.extend([RuleStep::LowestPrice, RuleStep::OrderOfOffer]);
+    steps
+}
+
+/// A step of the rule that was taken on this job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    pub rule: RuleStep,
+    /// The floors that it compared, each with what was compared.
+    pub compared: Vec<(Key, Compared)>,
+    /// The floors that it left.
+    pub left: Vec<Key>,
+}
+
+impl Step {
+    /// True when the step left fewer floors than there were.
+    pub fn decides(&self) -> bool {
+        self.left.len() < self.compared.len()
+    }
+}
+
+/// The value by which a step compared a floor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Compared {
+    State(OfferState),
+    Moisture(MoistureRank),
+    /// The day on which the car may return, counted from the first day of work.
+    CarBack(u32),
+    /// The longest usual life in years; the room over the reading where it breaks ties.
+    Life(u32, Option<Band>),
+    Price(Cents),
+    Ambers(bool),
+    Room(Band),
+    Concern(bool),
+    /// Its position in the offer, from 1.
+    Position(u32),
+}
+
+impl std::fmt::Display for Compared {
+    /// The value as programs read it.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::State(OfferState::Offered) => write!(f, "offered"),
+            Self::State(OfferState::Waits(_)) => write!(f, "waits"),
+            Self::State(OfferState::NotOffered) => write!(f, "not-offered"),
+            Self::Moisture(rank) => write!(f, "{}", rank.word()),
+            Self::CarBack(number) | Self::Position(number) => write!(f, "{number}"),
+            Self::Life(years, None) => write!(f, "{years}"),
+            Self::Life(years, Some(room)) => write!(f, "{years}, {}", room.word()),
+            Self::Price(price) => write!(f, "{}", price.decimal()),
+            Self::Ambers(yes) | Self::Concern(yes) => {
+                write!(f, "{}", if *yes { "yes" } else { "no" })
+            }
+            Self::Room(room) => write!(f, "{}", room.word()),
+        }
+    }
+}
+
+/// Moisture standings in the order in which the rule prefers them. A floor is safe when a damper
+/// slab than was found would not reach it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum MoistureRank {
+    Clear,
+    CloseSafe,
+    NotJudgedSafe,
+    Close,
+    NotJudged,
+    /// Such a floor is never offered.
+    Over,
+}
+
+impl MoistureRank {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::CloseSafe => "close-safe",
+            Self::NotJudgedSafe => "not-judged-safe",
+            Self::Close => "close",
+            Self::NotJudged => "not-judged",
+            Self::Over => "over",
+        }
+    }
+
+    /// The rank of a floor.
+    pub fn of(choice: &Choice<'_>, case: &Case<'_>) -> Self {
+        match (choice.moisture.standing, choice.is_safe(&case.job.slab)) {
+            (Standing::Clear, _) => Self::Clear,
+            (Standing::Close, true) => Self::CloseSafe,
+            (Standing::NotJudged, true) => Self::NotJudgedSafe,
+            (Standing::Close, false) => Self::Close,
+            (Standing::NotJudged, false) => Self::NotJudged,
+            (Standing::Over, _) => Self::Over,
+        }
+    }
+}
+
+/// Room of a limit over the highest reading, in three bands, so that a difference that no test can
+/// tell decides nothing. Common practice, no published source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Band {
+    /// Little room, or none that is known.
+    Little,
+    Some,
+    Much,
+}
+
+impl Band {
+    /// The plain word that words files know it by.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Little => "little",
+            Self::Some => "some",
+            Self::Much => "much",
+        }
+    }
+
+    /// A limit of less than 1.5 times the dish reading is little room, of less than 3 times some.
+    fn of_dish(room: Headroom<Mver>) -> Self {
+        let (limit, reading) = (room.limit, room.reading);
+        match () {
+            () if exceeds(reading * 1.5, limit) => Self::Little,
+            () if exceeds(reading * 3.0, limit) => Self::Some,
+            () => Self::Much,
+        }
+    }
+
+    /// Less than 5 points of humidity are little room, less than 15 some.
+    fn of_probe(room: Headroom<Humidity>) -> Self {
+        let within = |points| exceeds(room.reading + Humidity::percent(points), room.limit);
+        match () {
+            () if within(5.0) => Self::Little,
+            () if within(15.0) => Self::Some,
+            () => Self::Much,
+        }
+    }
+
+    /// The worse of the methods that have a reading and a limit.
+    pub fn of(choice: &Choice<'_>) -> Self {
+        let dish = choice.moisture.mver.map(Self::of_dish);
+        let probe = choice.moisture.rh.map(Self::of_probe);
+        dish.into_iter().chain(probe).min().unwrap_or(Self::Little)
+    }
+}
+
+/// A dish over this share of the limit, or a probe within so many points of it, speaks of damp.
+/// Common practice, no published source.
+const DAMP_SHARE: f64 = 0.5;
+const DAMP_POINTS: Humidity = Humidity::percent(10.0);
+
+/// True when damp speaks against a floor.
+fn damp(choice: &Choice<'_>, case: &Case<'_>) -> bool {
+    let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
+    let dish =
+        choice.moisture.mver.is_some_and(|room| exceeds(room.reading, room.limit * DAMP_SHARE));
+    let probe =
+        choice.moisture.rh.is_some_and(|room| exceeds(room.reading + DAMP_POINTS, room.limit));
+    !choice.is_safe(&case.job.slab) && silent && (dish || probe)
+}
+
+/// Works out how each floor stands on the offer.
+fn state(choice: &Choice<'_>, case: &Case<'_>, findings: &[Finding]) -> OfferState {
+    let off = !stops(findings, choice.key()).is_empty()
+        || choice.moisture.standing == Standing::Over
+        || (choice.moisture.asks_maker().is_some() && case.job.slab.on_ground)
+        || matches!(choice.ground, Ground::Unmet(_));
+    match (off, choice.moisture.settles(), choice.ground) {
+        (true, ..) => OfferState::NotOffered,
+        (false, Some(settles), _) => OfferState::Waits(settles),
+        (false, None, Ground::Waits) => OfferState::Waits(Settles::Test),
+        (false, None, _) => OfferState::Offered,
+    }
+}
+
+/// Applies the rule.
+pub fn recommend(case: &Case<'_>, findings: &[Finding]) -> Recommendation {
+    let states: Vec<(Key, OfferState)> = case
+        .options
+        .iter()
+        .map(|choice| (choice.key().clone(), state(choice, case, findings)))
+        .collect();
+    let mut left: Vec<&Choice<'_>> = case.options.iter().collect();
+    let mut steps = vec![];
+    for rule in rule(&case.job.wishes) {
+        if left.is_empty() || (left.len() == 1 && !steps.is_empty()) {
+            break;
+        }
+        let compared: Vec<Compared> =
+            left.iter().map(|choice| compare(rule, choice, case, findings, &states)).collect();
+        let best = compared.iter().map(|value| rank(*value)).min();
+        let keeps = |value: Compared| match value {
+            Compared::State(state) => state != OfferState::NotOffered,
+            value => Some(rank(value)) == best,
+        };
+        let kept: Vec<&Choice<'_>> = left
+            .iter()
+            .zip(&compared)
+            .filter(|(_, value)| keeps(**value))
+            .map(|(choice, _)| *choice)
+            .collect();
+        let named = left.iter().zip(&compared).map(|(one, value)| (one.key().clone(), *value));
+        steps.push(Step {
+            rule,
+            compared: named.collect(),
+            left: kept.iter().map(|choice| choice.key().clone()).collect(),
+        });
+        left = kept;
+    }
+    // The last floor left; with several alike the order of the offer has chosen.
+    let first = left.first();
+    let headline = first.map_or(Headline::NotYet, |choice| headline(choice, &states));
+    Recommendation { floor: first.map(|choice| choice.key().clone()), headline, states, steps }
+}
+
+fn headline(choice: &Choice<'_>, states: &[(Key, OfferState)]) -> Headline {
+    let state = states.iter().find(|(key, _)| key == choice.key()).map(|(_, state)| *state);
+    match state {
+        Some(OfferState::Waits(Settles::Test)) => Headline::TestFirst,
+        Some(OfferState::Waits(Settles::Maker)) => Headline::AskFirst,
+        Some(OfferState::Offered) if choice.moisture.standing == Standing::Close => Headline::Near,
+        Some(OfferState::Offered) => Headline::Recommend,
+        Some(OfferState::NotOffered) | None => Headline::NotYet,
+    }
+}
+
+fn compare(
+    rule: RuleStep,
+    choice: &Choice<'_>,
+    case: &Case<'_>,
+    findings: &[Finding],
+    states: &[(Key, OfferState)],
+) -> Compared {
+    let position = states.iter().position(|(key, _)| key == choice.key()).unwrap_or_default();
+    match rule {
+        RuleStep::NotOffered => Compared::State(states[position].1),
+        RuleStep::Moisture => Compared::Moisture(MoistureRank::of(choice, case)),
+        RuleStep::Wish(Wish::Quick) => Compared::CarBack(choice.estimate.schedule.drive.day()),
+        RuleStep::Wish(Wish::Lasting) => {
+            let open = case.job.slab.open_to_ground();
+            Compared::Life(choice.floor.system.life_years.1, open.then(|| Band::of(choice)))
+        }
+        RuleStep::Wish(Wish::LowPrice) | RuleStep::LowestPrice => {
+            Compared::Price(choice.quote.total)
+        }
+        RuleStep::Wish(Wish::NoYellowing) => Compared::Ambers(choice.floor.shows_ambering()),
+        RuleStep::Wish(Wish::MoistureRoom) => Compared::Room(Band::of(choice)),
+        RuleStep::Concern(Concern::Damp) => Compared::Concern(damp(choice, case)),
+        RuleStep::Concern(concern) => Compared::Concern(cautioned(findings, choice.key(), concern)),
+        RuleStep::OrderOfOffer => Compared::Position(position as u32 + 1),
+    }
+}
+
+/// The order of what was compared: lower is better.
+fn rank(value: Compared) -> (Decimal, u32) {
+    let yes_no = |against: bool| (Decimal::from(u32::from(against)), 0);
+    match value {
+        Compared::State(state) => yes_no(state == OfferState::NotOffered),
+        Compared::Moisture(rank) => (Decimal::from(rank as u32), 0),
+        Compared::CarBack(day) | Compared::Position(day) => (Decimal::from(day), 0),
+        Compared::Life(years, room) => {
+            (-Decimal::from(years), room.map_or(0, |room| Band::Much as u32 - room as u32))
+        }
+        Compared::Price(price) => (price.decimal(), 0),
+        Compared::Ambers(against) | Compared::Concern(against) => yes_no(against),
+        Compared::Room(room) => (-Decimal::from(room as u32), 0),
+    }
+}
+
+/// True when a check of a concern cautions about a floor, or about the slab for every floor.
+fn cautioned(findings: &[Finding], key: &Key, concern: Concern) -> bool {
+    findings.iter().any(|finding| {
+        finding.severity >= Severity::Caution
+            && concern.checks().contains(&finding.check)
+            && finding.option.as_ref().is_none_or(|about| about == key)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_concern_names_checks_that_exist() {
+        for name in Concern::ALL.iter().flat_map(|concern| concern.checks()) {
+            assert!(crate::judge::checks::check(name).is_some(), "{name} is no check");
+        }
+    }
+}

@@ -1,0 +1,132 @@
+//! The shop: who signs, on what terms, under which local limits, in whose words.
+
+use rust_decimal::Decimal;
+
+use crate::base::calendar::Calendar;
+use crate::base::money::Cents;
+use crate::base::names::{JobPath, Key};
+use crate::base::quantity::{Airflow, Content, Humidity, Length, Mver};
+use crate::base::source::Located;
+use crate::model::rules::{Country, Jurisdiction, LocalNotice, Rule, Subject};
+
+#[derive(Debug, Clone)]
+pub struct Shop {
+    pub name: String,
+    /// Where it works; `None` when it has not said.
+    pub country: Option<Country>,
+    pub address: Vec<String>,
+    pub phone: Option<String>,
+    pub email: Option<String>,
+    /// Licence or registration, as it must be printed where the shop works.
+    pub licence: Option<String>,
+    pub logo: Option<Located<JobPath>>,
+    pub accent: Accent,
+    pub language: String,
+    /// The shop's own promise, paragraph by paragraph.
+    pub warranty: Vec<String>,
+    /// What stays with the customer after the job, such as a bag of flake.
+    pub leaves: Vec<String>,
+    pub payments: Vec<PaymentStep>,
+    pub limits: Limits,
+    /// How long and how far it trusts a moisture test.
+    pub testing: Testing,
+    /// What one of its fans moves.
+    pub fan: Option<Airflow>,
+    /// Its own count of floors that came loose from moisture.
+    pub records: Vec<Record>,
+    /// When it works.
+    pub calendar: Calendar,
+    pub cancellation: CancellationTerms,
+    /// Rules of the place where it works, as it has looked them up.
+    pub rules: Vec<Rule>,
+    /// What its customers' papers have to carry there.
+    pub notices: Vec<LocalNotice>,
+}
+
+impl Shop {
+    /// Whose rules hold.
+    pub fn jurisdiction(&self) -> Jurisdiction {
+        Jurisdiction::of(self.country)
+    }
+
+    /// What the shop has looked up on a subject.
+    pub fn rules_on(&self, subject: Subject) -> impl Iterator<Item = &Rule> {
+        self.rules.iter().filter(move |rule| rule.subject == subject)
+    }
+}
+
+/// A colour as red, green, blue.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Accent(pub u8, pub u8, pub u8);
+
+/// One payment: when it falls due and its share of the total. The last takes what is left.
+#[derive(Debug, Clone)]
+pub struct PaymentStep {
+    pub when: String,
+    pub share: Decimal,
+}
+
+/// Limits where the shop works. All start as "not set": the program knows no state's law.
+#[derive(Debug, Clone, Default)]
+pub struct Limits {
+    /// The most volatile organic compounds in a floor coating.
+    pub voc: Option<Content>,
+    /// The most that may be taken before work starts, as a share of the whole contract.
+    pub deposit_share: Option<Decimal>,
+    /// The most that may be taken before work starts, as an amount.
+    pub deposit_most: Option<Cents>,
+    /// The currency sign written with that amount.
+    pub deposit_sign: Option<Located<String>>,
+}
+
+/// How a shop reads moisture tests, where no data sheet says it. Common practice, no published
+/// source; so none of these makes a floor's stop, and each is printed where it makes a floor wait.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Testing {
+    /// The oldest reading that still speaks for a slab, in days.
+    pub reading_days: u32,
+    /// How long a reading over a limit is remembered after a lower one, in days.
+    pub look_back_days: u32,
+    /// Above this a floor without a barrier and without a limit for dishes waits for its maker.
+    pub ask_over_mver: Mver,
+    /// The same for probes.
+    pub ask_over_rh: Humidity,
+    /// How far a probe may sit from the depth of its method (from memory: a hole is drilled to about
+    /// that).
+    pub depth_slack: Length,
+    /// The price of a moisture test that the customer orders; `None`: on request.
+    pub price: Option<Cents>,
+    /// The currency sign written with that price.
+    pub price_sign: Option<Located<String>>,
+}
+
+impl Default for Testing {
+    fn default() -> Self {
+        Self {
+            reading_days: 90,
+            look_back_days: 365,
+            ask_over_mver: Mver::pounds(3.0),
+            ask_over_rh: Humidity::percent(75.0),
+            depth_slack: Length::inches(0.25),
+            price: None,
+            price_sign: None,
+        }
+    }
+}
+
+/// Floors of one system that the shop has laid, and how many came loose from moisture.
+#[derive(Debug, Clone)]
+pub struct Record {
+    pub system: Located<Key>,
+    pub jobs: u32,
+    pub failures: u32,
+    /// The first year that is counted.
+    pub since: u32,
+}
+
+/// What the shop adds to the right-to-cancel notice.
+#[derive(Debug, Clone, Default)]
+pub struct CancellationTerms {
+    /// The state's own text, paragraph by paragraph.
+    pub state: Vec<String>,
+}

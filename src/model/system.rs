@@ -1,0 +1,89 @@
+//! Floor systems: stacks of coats over products of the book. Systems are data: the shipped four
+//! are files like any that a shop adds.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use crate::base::names::{Key, choices};
+use crate::base::quantity::{Spread, Thickness};
+use crate::base::source::{Located, Span};
+
+/// A floor system, bottom coat first.
+#[derive(Debug, Clone)]
+pub struct System {
+    pub key: Key,
+    pub coats: Vec<SystemCoat>,
+    /// How long such a floor usually serves, in years: from, to. Common practice, no published
+    /// source.
+    pub life_years: (u32, u32),
+    /// Sold as a floor that is done in one day.
+    pub one_day: bool,
+    /// Words that come with the system's own file, for systems that do not ship.
+    pub words: Option<SystemWords>,
+    pub span: Span,
+}
+
+/// One coat of a system.
+#[derive(Debug, Clone)]
+pub struct SystemCoat {
+    /// Its name within the system: `primer`, `flake`, `top`.
+    pub key: Key,
+    pub product: Located<Key>,
+    pub look: Look,
+    /// The name of the extra that adds this coat; without one the coat is always there.
+    pub extra: Option<Key>,
+    /// In place of the product's own coverage.
+    pub spread: Option<Spread>,
+    pub film: Option<Thickness>,
+    /// For a flake coat: how it is thrown.
+    pub broadcast: Option<Broadcast>,
+}
+
+choices! {
+    /// How a coat is drawn.
+    Look {
+        Primer = "primer",
+        Barrier = "barrier",
+        Flake = "flake",
+        Clear = "clear",
+        Top = "top",
+        Thin = "thin",
+    }
+}
+
+choices! {
+    Broadcast {
+        /// Thrown until the wet resin takes no more; the loose flake is scraped off.
+        Full = "full",
+        Scattered = "scattered",
+    }
+}
+
+/// A system's words, in one language. The concrete under every floor has only a name and what
+/// is done to it.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct SystemWords {
+    pub name: String,
+    pub the_name: String,
+    pub summary: String,
+    pub better_at: Vec<String>,
+    pub harder_at: Vec<String>,
+    pub choose_if: String,
+    pub yellowing: String,
+    pub tires: String,
+    pub smell: String,
+    pub damp: String,
+    pub does: String,
+    /// By the coat's key.
+    pub coats: BTreeMap<String, CoatWords>,
+}
+
+/// What a coat is called and what it does.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CoatWords {
+    pub name: String,
+    pub does: String,
+}

@@ -1,0 +1,134 @@
+//! The care sheet: one page that stays with the floor that was laid. When it may be used, how to
+//! keep it, what to watch for and whom to call.
+
+use minijinja::Value;
+use serde::Serialize;
+
+use crate::papers::family::lines;
+use crate::papers::proposal::page::{Fact, Frame};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::{Issue, frame, times_note};
+use crate::price::case::Choice;
+use crate::say::words::WordsError;
+use crate::site::standing::Standing;
+
+/// The care sheet as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct CareSheet {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub headline: String,
+    pub intro: String,
+    /// When one may walk, carry things in and drive in.
+    pub times: Vec<Fact>,
+    pub times_note: String,
+    /// The first weeks.
+    pub weeks_care: Care,
+    pub cleaning_care: Care,
+    pub keep_off_care: Care,
+    pub watch: Vec<Sign>,
+    pub damp_note: String,
+    /// What can hurt somebody.
+    pub always: Vec<String>,
+    pub contact_note: String,
+    /// The shop's own words.
+    pub warranty: Vec<String>,
+    /// What the shop leaves with the customer, in its own words.
+    pub left: Vec<String>,
+    pub left_note: String,
+}
+
+/// Habits under one head.
+#[derive(Debug, Clone, Serialize)]
+pub struct Care {
+    pub care: Vec<String>,
+}
+
+/// Something to watch for.
+#[derive(Debug, Clone, Serialize)]
+pub struct Sign {
+    pub sign: String,
+    pub says: String,
+    pub todo: String,
+}
+
+/// What to watch for, in the order of the page. Ambering only where a coat in daylight ambers.
+const SIGNS: &[&str] = &["blister", "bloom", "edge", "amber"];
+
+/// Puts the care sheet of a floor into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn care_sheet(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    issue: &Issue,
+) -> Result<CareSheet, WordsError> {
+    let facts = facts(w, choice)?;
+    let say = |name: &str| w.say(&format!("family.care.{name}"), facts.clone());
+    let list = |name: &str| lines(w, &format!("family.care.{name}"), &facts);
+    let title = say("title")?;
+    let mut frame = frame(w, issue, title.clone(), w.words.family_labels.clone())?;
+    // No price is held by a floor that is paid for.
+    frame.head.valid_until = None;
+    let left = w.case.shop.leaves.clone();
+    Ok(CareSheet {
+        frame,
+        headline: title,
+        intro: say("intro")?,
+        times: times(w, choice)?,
+        times_note: format!("{} {}", times_note(w, &[choice])?, say("times_note")?),
+        weeks_care: Care { care: list("weeks")? },
+        cleaning_care: Care { care: list("cleaning")? },
+        keep_off_care: Care { care: list("keep_off")? },
+        watch: signs(w, choice)?,
+        damp_note: say("damp")?,
+        always: list("always")?,
+        contact_note: say("contact")?,
+        warranty: w.case.shop.warranty.clone(),
+        left_note: if left.is_empty() { String::new() } else { say("left")? },
+        left,
+    })
+}
+
+fn times(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)]
+        .into_iter()
+        .map(|(name, at)| {
+            let clock = w.figures.clock(at);
+            Ok(Fact {
+                label: w.plain(&format!("family.care.{name}"))?,
+                value: w.day(at)?,
+                note: w.say("family.care.clock", values([("clock", clock)]))?,
+            })
+        })
+        .collect()
+}
+
+fn signs(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Sign>, WordsError> {
+    let shown = SIGNS.iter().filter(|sign| **sign != "amber" || choice.floor.shows_ambering());
+    shown
+        .map(|sign| {
+            let say = |what: &str| w.plain(&format!("family.care.signs.{sign}.{what}"));
+            Ok(Sign { sign: say("sign")?, says: say("says")?, todo: say("todo")? })
+        })
+        .collect()
+}
+
+/// What the sentences may ask.
+fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Value, WordsError> {
+    let room = w.room(choice).filter(|room| room.standing != Standing::NotJudged);
+    let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
+    Ok(minijinja::context! {
+        floor => w.the_name(choice.key()),
+        customer => w.case.job.customer.name.as_str(),
+        job => w.case.job.number.0.as_str(),
+        reading => reading,
+        limit => limit,
+        barrier => choice.floor.has_barrier(),
+        thin => choice.floor.is_thin(),
+        isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
+        emergency => w.emergency()?,
+    })
+}

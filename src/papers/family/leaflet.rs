@@ -1,0 +1,191 @@
+//! The leaflet: one sheet on this slab, both chemistries in the same room and tone. It recommends
+//! nothing and names no price unless it is asked to: it is there to think with.
+
+use serde::Serialize;
+
+use crate::papers::family::lines;
+use crate::papers::proposal::page::{Coat, Fact, Frame, MoistureChart};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::{
+    Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, only_if, unknown, what_first,
+    why_not,
+};
+use crate::price::case::Choice;
+use crate::say::words::WordsError;
+
+/// The leaflet as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Leaflet {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub intro: String,
+    /// Three figures that were found on the visit.
+    pub found: Vec<Fact>,
+    /// The highest reading against the limit of every floor; one chart for each test method.
+    pub moisture: Vec<MoistureChart>,
+    pub moisture_notes: Vec<String>,
+    /// What to do first; only when nothing may be offered.
+    pub first: Vec<String>,
+    /// Height of every cross-section in millimetres: one scale for all.
+    pub drawing_mm: f64,
+    /// What the drawings share: the scale.
+    pub caption: String,
+    /// In the order of the offer.
+    pub floors: Vec<LeafletFloor>,
+    /// Gaps in what is known, a sentence each.
+    pub unknown: Vec<String>,
+    /// A sentence on each floor that waits, with what it hangs on; empty when none waits.
+    pub hangs: Vec<String>,
+    /// What can hurt somebody, a sentence each.
+    pub hurt: Vec<String>,
+    pub defer: String,
+    pub questions: Vec<String>,
+    /// Where the rest stands.
+    pub more_note: String,
+}
+
+/// One floor: the same fields for each.
+#[derive(Debug, Clone, Serialize)]
+pub struct LeafletFloor {
+    pub name: String,
+    /// `waits for a test`, `close to its limit`, `not offered`; empty for a floor that is offered.
+    pub mark: String,
+    /// The reason for not offering it; empty when it is offered, or waits.
+    pub why_not: String,
+    /// How the highest reading stands to its limit, in words.
+    pub headroom: String,
+    /// Days on site, the day the car may return, and the price when it is asked for; empty when
+    /// the floor is not offered.
+    pub facts: Vec<Fact>,
+    /// Top coat first, concrete last, by name: what each is for is in the proposal.
+    pub coats: Vec<Coat>,
+    pub total: String,
+    pub alt: String,
+    pub better_at: Vec<String>,
+    pub harder_at: Vec<String>,
+    pub choose_if: String,
+}
+
+/// Height of a drawing on this paper.
+const DRAWING_MM: f64 = 24.0;
+
+/// How many questions the leaflet has room for: the first ones of the proposal.
+const QUESTIONS: usize = 3;
+
+/// Puts the leaflet into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
+    let open = w.recommendation.floor.is_some();
+    let title =
+        w.say("family.leaflet.title", values([("customer", w.case.job.customer.name.as_str())]))?;
+    let mut frame = frame(w, issue, title, w.words.family_labels.clone())?;
+    // The chart has the highest reading alone.
+    if let Some(head) = frame.labels.pointer_mut("/slab/readings") {
+        *head = w.plain("family.leaflet.reading")?.into();
+    }
+    if !prices {
+        frame.head.valid_until = None;
+    }
+    let stacks = layers(w)?;
+    let floors = w.case.options.iter().zip(stacks.stacks).map(|(choice, stack)| {
+        let words = w.system(&choice.floor);
+        let priced = w.recommendation.prices(choice.key());
+        Ok(LeafletFloor {
+            name: stack.name,
+            mark: match w.mark(choice.key())? {
+                Some(mark) if !mark.strong => mark.word,
+                _ => String::new(),
+            },
+            why_not: why_not(w, choice)?,
+            headroom: w.headroom_words(choice)?,
+            facts: if priced { facts(w, choice, prices)? } else { vec![] },
+            coats: stack
+                .coats
+                .into_iter()
+                .map(|coat| Coat { does: String::new(), ..coat })
+                .collect(),
+            total: stack.total,
+            alt: stack.alt,
+            better_at: words.better_at,
+            harder_at: words.harder_at,
+            choose_if: words.choose_if,
+        })
+    });
+    let bare = w.priced().iter().any(|choice| !choice.floor.has_barrier());
+    let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
+    let more = match (open, prices) {
+        (false, _) => "family.leaflet.more_not_yet",
+        (true, true) => "family.leaflet.more_priced",
+        (true, false) => "family.leaflet.more",
+    };
+    Ok(Leaflet {
+        frame,
+        intro: w.say(intro, values([("count", w.case.options.len())]))?,
+        found: found(w)?,
+        moisture: charts(w, Shown::Highest)?,
+        moisture_notes: moisture_notes(w)?,
+        first: if open { vec![] } else { what_first(w)? },
+        drawing_mm: DRAWING_MM,
+        caption: caption(w)?,
+        floors: floors.collect::<Result<_, WordsError>>()?,
+        unknown: unknown(w, bare.then_some("family.leaflet.no_promise"))?,
+        hangs: waiting(w)?,
+        hurt: hurts(w)?,
+        defer: w.plain("family.leaflet.defer")?,
+        questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
+        more_note: w.plain(more)?,
+    })
+}
+
+fn facts(w: &Writer<'_>, choice: &Choice<'_>, prices: bool) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    let fact = |label: &str, value: String| -> Result<Fact, WordsError> {
+        Ok(Fact { label: w.plain(label)?, value, note: String::new() })
+    };
+    let mut facts = vec![
+        fact("glance.days", w.figures.days(schedule.days))?,
+        fact("glance.car", w.day(schedule.drive)?)?,
+    ];
+    if prices {
+        let label = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
+        facts.push(fact(label, w.money(choice.quote.total))?);
+    }
+    Ok(facts)
+}
+
+/// What the drawings and the times of all floors rest on.
+fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
+    let offered = w.priced();
+    let (slab, measured) = w.planned_slab();
+    let times = match measured {
+        _ if offered.is_empty() => "",
+        _ if offered.iter().any(|choice| Writer::slab_not_covered(choice)) => "nearest",
+        _ if offered.iter().any(|choice| Writer::by_rule(choice)) => "rule",
+        true => "measured",
+        false => "assumed",
+    };
+    w.say("family.leaflet.caption", values([("times", times), ("slab", slab.as_str())]))
+}
+
+/// What each floor that waits hangs on, without its price.
+fn waiting(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let waits = w
+        .priced()
+        .into_iter()
+        .filter_map(|choice| Some((choice, w.recommendation.state(choice.key()).waits_for()?)));
+    waits
+        .map(|(choice, settles)| {
+            let only_if = only_if(w, choice, settles)?;
+            w.say("hangs.line", values([("name", w.name(choice.key())), ("only_if", only_if)]))
+        })
+        .collect()
+}
+
+/// What the checks say of this job, then what stays true on every job.
+fn hurts(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut all = hurt(w)?;
+    all.extend(lines(w, "family.leaflet.hurt", &values([("emergency", w.emergency()?)]))?);
+    Ok(all)
+}

@@ -1,0 +1,227 @@
+//! The mail that a proposal goes with: its main points as text and as HTML, and the draft file that a
+//! mail program opens unsent.
+//!
+//! It says what page one of the proposal says, so that it can be read alone. Like [`Page`], it has no
+//! field for a cost, a margin or an hour.
+
+mod eml;
+mod text;
+
+use minijinja::{Value, context};
+
+use crate::base::layouts::Layouts;
+use crate::papers::proposal::page::{Fact, HangsRow, Page};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::say::words::{WordsError, fill_html};
+
+pub use eml::{Fault, draft};
+
+/// The layout of the HTML part.
+const LAYOUT: &str = "mail.html";
+
+/// The proposal that goes with the mail.
+#[derive(Debug, Clone, Copy)]
+pub struct Enclosed<'a> {
+    /// Its file name, plain ASCII: a job number and words of ours.
+    pub name: &'a str,
+    pub pages: usize,
+    pub revision: u32,
+    pub pdf: &'a [u8],
+}
+
+/// A mail in words.
+#[derive(Debug, Clone)]
+pub struct Letter {
+    pub language: String,
+    pub accent: String,
+    pub subject: String,
+    pub demo: Option<String>,
+    pub greeting: String,
+    pub opening: String,
+    pub headline: String,
+    pub reason: String,
+    /// Price, days, when the car may return; empty while nothing may be offered.
+    pub facts: Vec<Fact>,
+    /// Each of them in a line, for the text.
+    fact_lines: Vec<String>,
+    /// The floors that are offered beside the recommended one, in a sentence; may be empty.
+    pub others: String,
+    pub parts: Vec<Part>,
+    pub closing: String,
+    pub shop: String,
+    pub shop_lines: Vec<String>,
+}
+
+/// A part of a mail under its own heading.
+#[derive(Debug, Clone)]
+pub struct Part {
+    pub head: String,
+    /// Stands before the points; may be empty.
+    pub lead: String,
+    pub points: Vec<String>,
+    pub paragraphs: Vec<String>,
+}
+
+/// Puts the mail for a proposal into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Letter, WordsError> {
+    let (job, shop) = (w.case.job, w.case.shop);
+    let head = &page.frame.head;
+    let facts = page.glance.answers.clone();
+    let line = |fact: &Fact| {
+        let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
+        w.say("mail.fact", values(both))
+    };
+    Ok(Letter {
+        language: page.frame.language.clone(),
+        accent: page.frame.accent.clone(),
+        subject: w.say(
+            "mail.subject",
+            values([("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
+        )?,
+        demo: head.demo.clone(),
+        greeting: w.say("mail.greeting", values([("customer", job.customer.name.as_str())]))?,
+        opening: w.plain("mail.opening")?,
+        headline: page.glance.headline.clone(),
+        reason: page.glance.reason.clone(),
+        fact_lines: facts.iter().map(line).collect::<Result<_, _>>()?,
+        facts,
+        others: others(w)?,
+        parts: parts(w, page, enclosed)?,
+        closing: w.plain("mail.closing")?,
+        shop: head.shop.clone(),
+        shop_lines: head.shop_lines.clone(),
+    })
+}
+
+fn others(w: &Writer<'_>) -> Result<String, WordsError> {
+    let others = w.priced().into_iter().map(|choice| choice.key().clone());
+    let others: Vec<_> = others.filter(|key| !w.recommendation.puts_first(key)).collect();
+    if w.first().is_none() || others.is_empty() {
+        return Ok(String::new());
+    }
+    w.say("mail.others", values([("others", w.names(&others))]))
+}
+
+fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Part>, WordsError> {
+    let glance = &page.glance;
+    let mut hurt = glance.hurt.clone();
+    // While nothing is laid nobody has to keep out.
+    if !glance.not_yet {
+        hurt.extend(page.safety.always.iter().cloned());
+    }
+    let pages = context! { file => enclosed.name, pages => enclosed.pages };
+    let next = if !page.accept.open {
+        let name = if glance.not_yet { "mail.not_yet" } else { "mail.ask_first" };
+        w.plain(name)?
+    } else if page.accept.options.is_empty() {
+        w.plain("mail.test_first")?
+    } else {
+        let accept = w.words.labels.pointer("/accept/title");
+        let title = accept.and_then(serde_json::Value::as_str).unwrap_or_default();
+        w.say("mail.go_ahead", values([("page", title)]))?
+    };
+    let phone = w.case.shop.phone.clone().unwrap_or_default();
+    let answer = w.say("mail.answer", values([("phone", phone)]))?;
+    let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
+        let head = w.plain(&format!("mail.heads.{head}"))?;
+        Ok(Part { head, lead: String::new(), points, paragraphs })
+    };
+    let mut waits = (vec![], vec![]);
+    if let Some(hangs) = &glance.hangs {
+        let line = |row: &HangsRow| {
+            let facts = [("name", &row.name), ("price", &row.price), ("only_if", &row.only_if)];
+            w.say("hangs.priced_line", values(facts.map(|(name, text)| (name, text.as_str()))))
+        };
+        waits.0 = hangs.rows.iter().map(line).collect::<Result<_, _>>()?;
+        waits.1 = [&hangs.otherwise, &hangs.order].map(String::clone).to_vec();
+        waits.1.retain(|paragraph| !paragraph.is_empty());
+    }
+    let caution = glance.caution.iter().flat_map(|caution| {
+        let parts = [&caution.says, &caution.we, &caution.you];
+        parts.into_iter().filter(|text| !text.is_empty()).cloned()
+    });
+    let mut parts = vec![
+        part("first", glance.first.clone(), vec![])?,
+        Part {
+            lead: glance.hangs.as_ref().map_or_else(String::new, |hangs| hangs.says.clone()),
+            ..part("hangs", waits.0, waits.1)?
+        },
+        part("caution", caution.collect(), vec![])?,
+        part("start", glance.start.clone(), vec![])?,
+        part("hurt", hurt, vec![page.safety.defer.clone()])?,
+        part("unknown", glance.unknown.clone(), vec![])?,
+        part("pdf", vec![], vec![w.say("mail.pdf", pages)?])?,
+        part("answer", vec![], vec![next, answer])?,
+    ];
+    parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
+    Ok(parts)
+}
+
+impl Letter {
+    /// The mail as plain text that is complete in itself. Lines end in CRLF.
+    pub fn text(&self) -> String {
+        text::text(self)
+    }
+
+    /// The mail as one HTML file that needs no other.
+    ///
+    /// # Errors
+    /// [`WordsError`] when the layout cannot be used.
+    pub fn html(&self, layouts: &Layouts) -> Result<String, WordsError> {
+        let missing = || WordsError::new(LAYOUT, "there is no such file");
+        let layout = layouts.text(LAYOUT).ok_or_else(missing)?;
+        fill_html(layout, &self.values(), LAYOUT)
+    }
+
+    fn values(&self) -> Value {
+        let facts = self.facts.iter().map(|fact| {
+            let (label, value, note) = (&fact.label, &fact.value, &fact.note);
+            context! { label => label.as_str(), value => value.as_str(), note => note.as_str() }
+        });
+        let list = |texts: &[String]| -> Vec<Value> {
+            texts.iter().map(|text| Value::from(text.as_str())).collect()
+        };
+        let parts = self.parts.iter().map(|part| {
+            context! {
+                head => part.head.as_str(),
+                lead => part.lead.as_str(),
+                points => list(&part.points),
+                paragraphs => list(&part.paragraphs),
+            }
+        });
+        context! {
+            language => self.language.as_str(),
+            accent => self.accent.as_str(),
+            subject => self.subject.as_str(),
+            demo => self.demo.as_deref(),
+            greeting => self.greeting.as_str(),
+            opening => self.opening.as_str(),
+            headline => self.headline.as_str(),
+            reason => self.reason.as_str(),
+            facts => facts.collect::<Vec<_>>(),
+            others => self.others.as_str(),
+            parts => parts.collect::<Vec<_>>(),
+            closing => self.closing.as_str(),
+            shop => self.shop.as_str(),
+            shop_lines => list(&self.shop_lines),
+        }
+    }
+
+    /// The text with what stands around it, for whoever writes the mail by hand.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a sentence is missing.
+    pub fn by_hand(&self, w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Result<String, WordsError> {
+        let mut lines = vec![];
+        if let Some(address) = &w.case.job.customer.email {
+            lines.push(w.say("mail.by_hand.to", values([("address", address.0.as_str())]))?);
+        }
+        let subject = [("subject", self.subject.as_str())];
+        lines.push(w.say("mail.by_hand.subject", values(subject))?);
+        lines.push(w.say("mail.by_hand.attach", values([("file", enclosed.name)]))?);
+        Ok(format!("{}\r\n\r\n\r\n{}", lines.join("\r\n"), self.text()))
+    }
+}

@@ -1,0 +1,7 @@
+//! What is printed and sent: proposal, leaflet and care sheet, the crew's papers, the mail.
+
+pub mod contrast;
+pub mod proposal;
+pub mod family;
+pub mod prepare;
+pub mod mail;

@@ -1,0 +1,238 @@
+//! What to buy for a floor: as a page and as a table for other programs. It holds costs, so it is
+//! for the shop alone.
+
+use rust_decimal::Decimal;
+use serde::Serialize;
+
+use crate::base::money::Cents;
+use crate::base::quantity::{Mass, Volume};
+use crate::base::spreadsheet::{guarded, written};
+use crate::papers::prepare::sheet::Pair;
+use crate::papers::prepare::shop_frame;
+use crate::papers::proposal::Issue;
+use crate::papers::proposal::page::Frame;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::{Case, Choice};
+use crate::price::estimate::materials::{Amount, MaterialLine, Size};
+use crate::say::words::WordsError;
+
+/// The buying list as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct BuyingList {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub floor: String,
+    pub intro: String,
+    pub suppliers: Vec<Supplier>,
+    /// What the kits cost, what the shelf gives, and both together: label and amount.
+    pub totals: Vec<Pair>,
+    pub note: String,
+}
+
+/// Everything from one supplier.
+#[derive(Debug, Clone, Serialize)]
+pub struct Supplier {
+    pub name: String,
+    pub lines: Vec<Line>,
+    pub total: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Line {
+    pub product: String,
+    /// Kits to put on the truck, such as `2 × 3 gal at $198.00`.
+    pub buy: String,
+    pub pay: String,
+    pub need: String,
+    pub from_stock: String,
+    pub leftover: String,
+}
+
+/// The list of a floor, by supplier in the order of first use.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn buying_list(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    issue: &Issue,
+) -> Result<BuyingList, WordsError> {
+    let materials = &choice.estimate.materials;
+    let mut names: Vec<&str> = vec![];
+    for line in materials {
+        if !names.contains(&line.supplier.as_str()) {
+            names.push(&line.supplier);
+        }
+    }
+    let mut suppliers = vec![];
+    for name in names {
+        let own: Vec<&MaterialLine> =
+            materials.iter().filter(|line| line.supplier == name).collect();
+        let total: Cents = own.iter().map(|line| paid(w.case, line)).sum();
+        suppliers.push(Supplier {
+            name: if name.is_empty() { w.plain("crew.buying.no_supplier")? } else { name.into() },
+            lines: own.iter().map(|line| list_line(w, line)).collect::<Result<_, _>>()?,
+            total: w.money(total),
+        });
+    }
+    let pay: Cents = materials.iter().map(|line| paid(w.case, line)).sum();
+    let cost: Cents = materials.iter().map(|line| line.cost).sum();
+    let mut totals = vec![("pay", pay)];
+    if cost != pay {
+        totals.extend([("shelf", Cents(cost.0 - pay.0)), ("cost", cost)]);
+    }
+    let totals = totals.into_iter().map(|(name, amount)| {
+        let label = w.plain(&format!("crew.buying.totals.{name}"))?;
+        Ok(Pair { label, value: w.money(amount) })
+    });
+    let job = values([("job", w.case.job.number.0.as_str())]);
+    Ok(BuyingList {
+        frame: shop_frame(w, issue, w.say("crew.buying.title", job)?)?,
+        floor: w.name(choice.key()),
+        intro: w.plain("crew.buying.intro")?,
+        suppliers,
+        totals: totals.collect::<Result<_, _>>()?,
+        note: w.plain("crew.buying.note")?,
+    })
+}
+
+fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
+    let mut kits = vec![];
+    for (count, kit) in &line.buy {
+        let size = match kit {
+            Size::Volume(volume) => liquid(w, *volume),
+            Size::Mass(mass) => w.figure(*mass),
+        };
+        let price = kit_price(w.case, line, *kit).map_or_else(String::new, |price| w.money(price));
+        let count = w.figures.number(f64::from(*count), 0);
+        let kit = [("count", count), ("size", size), ("price", price)];
+        kits.push(w.say("crew.buying.kit", values(kit))?);
+    }
+    let dash = w.plain("crew.buying.none")?;
+    let (need, stock, leftover) = match line.amount {
+        Amount::Liquid { need, from_stock, leftover } => (
+            liquid(w, need),
+            (from_stock > Volume::ZERO).then(|| liquid(w, from_stock)),
+            (leftover > Volume::ZERO).then(|| liquid(w, leftover)),
+        ),
+        Amount::Flake { need, from_stock, leftover, .. } => (
+            w.figure(need),
+            (from_stock > Mass::ZERO).then(|| w.figure(from_stock)),
+            (leftover > Mass::ZERO).then(|| w.figure(leftover)),
+        ),
+    };
+    Ok(Line {
+        product: line.name.clone(),
+        buy: if kits.is_empty() { w.plain("crew.buying.nothing")? } else { kits.join(" + ") },
+        pay: w.money(paid(w.case, line)),
+        need,
+        from_stock: stock.unwrap_or_else(|| dash.clone()),
+        leftover: leftover.unwrap_or(dash),
+    })
+}
+
+/// A liquid as it is sold: cartridges by the ounce, pails by the gallon.
+fn liquid(w: &Writer<'_>, volume: Volume) -> String {
+    if volume < SMALL { w.figures.measured_out(volume) } else { w.figure(volume) }
+}
+
+/// What is less than a quart is sold in cartridges and cans.
+const SMALL: Volume = Volume::gallons(0.25);
+
+/// The heads of the table's columns. Amounts are in the unit of their row.
+const COLUMNS: [&str; 15] = [
+    "job",
+    "floor",
+    "supplier",
+    "product",
+    "name",
+    "count",
+    "kit_size",
+    "unit",
+    "kit_price",
+    "cost",
+    "need",
+    "from_stock",
+    "leftover",
+    "shelf_cost",
+    "currency",
+];
+
+/// The list as comma-separated values (RFC 4180): a row for each size of kit to buy, and one for
+/// each product that the shelf covers. What stands in a cell is never read as a formula.
+pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
+    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    for line in &choice.estimate.materials {
+        let (unit, [need, from_stock, leftover]) = match line.amount {
+            Amount::Liquid { need, from_stock, leftover } => {
+                ("L", [need, from_stock, leftover].map(Volume::as_litres))
+            }
+            Amount::Flake { need, from_stock, leftover, .. } => {
+                ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
+            }
+        };
+        let none = [(0, None)];
+        let some: Vec<(u32, Option<Size>)> =
+            line.buy.iter().map(|(count, size)| (*count, Some(*size))).collect();
+        let shelf = Cents(line.cost.0 - paid(case, line).0).to_string();
+        // Amounts of a product stand in its first row alone, so that a column can be summed.
+        let of_product = [amount(need), amount(from_stock), amount(leftover), shelf];
+        for (at, (count, size)) in
+            if some.is_empty() { &none[..] } else { &some[..] }.iter().enumerate()
+        {
+            let once = |cell: &String| if at == 0 { cell.clone() } else { String::new() };
+            let [need, from_stock, leftover, shelf] = of_product.each_ref().map(once);
+            let of_size = |size: &Size| match size {
+                Size::Volume(volume) => volume.as_litres(),
+                Size::Mass(mass) => mass.as_kilograms(),
+            };
+            let price = size.and_then(|size| kit_price(case, line, size));
+            rows.push(vec![
+                guarded(&case.job.number.0),
+                guarded(&choice.key().0),
+                guarded(&line.supplier),
+                guarded(&line.product.0),
+                guarded(&line.name),
+                count.to_string(),
+                size.as_ref().map_or_else(String::new, |size| amount(of_size(size))),
+                unit.to_owned(),
+                price.map_or_else(String::new, |price| price.to_string()),
+                price.map_or(Cents::ZERO, |price| price.each(*count)).to_string(),
+                need,
+                from_stock,
+                leftover,
+                shelf,
+                case.book.currency.clone(),
+            ]);
+        }
+    }
+    written(&rows)
+}
+
+/// What the kits of a line cost; the rest of its cost is what the shelf gives.
+fn paid(case: &Case<'_>, line: &MaterialLine) -> Cents {
+    let kits = line.buy.iter();
+    kits.filter_map(|(count, size)| Some(kit_price(case, line, *size)?.each(*count))).sum()
+}
+
+fn kit_price(case: &Case<'_>, line: &MaterialLine, size: Size) -> Option<Cents> {
+    use crate::model::book::Stuff;
+    let product = case.book.product(&line.product)?;
+    match (&product.stuff, size) {
+        (Stuff::Resin(resin), Size::Volume(size)) => {
+            resin.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
+        }
+        (Stuff::Filler(filler), Size::Volume(size)) => {
+            filler.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
+        }
+        (Stuff::Flake(flake), Size::Mass(size)) => {
+            flake.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
+        }
+        _ => None,
+    }
+}
+
+/// A measured amount to the thousandth, with a decimal point.
+fn amount(value: f64) -> String {
+    Decimal::try_from(value).unwrap_or_default().round_dp(3).normalize().to_string()
+}

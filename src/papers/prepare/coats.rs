@@ -1,0 +1,211 @@
+//! The liquid coats on the crew sheet: how each is mixed, when its batches start, what its film has
+//! to measure, and what has to hold before it goes down.
+
+use serde::Serialize;
+
+use crate::base::calendar::Moment;
+use crate::base::figure::Figure;
+use crate::base::quantity::*;
+use crate::judge::checks::air_humidity;
+use crate::model::book::Resin;
+use crate::papers::prepare::sheet::Pair;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::batches::{Batches, Verdict};
+use crate::price::case::Choice;
+use crate::price::floor::FloorCoat;
+use crate::price::schedule::LaidCoat;
+use crate::say::figures::{CLOCK_STEP, Toward};
+use crate::say::words::WordsError;
+use crate::site::dew_point::{LEAST_SPREAD, dew_point};
+
+/// How one coat is mixed and what it has to come to.
+#[derive(Debug, Clone, Serialize)]
+pub struct Mix {
+    pub coat: String,
+    pub count: String,
+    pub batch: String,
+    /// Parts of one batch by volume, resin first.
+    pub parts: Vec<Pair>,
+    /// When the batches start: clock times, or the first and the time between.
+    pub starts: String,
+    /// Earliest and latest hour; empty for the coat on the concrete.
+    pub window: String,
+    /// What hands and gauges go by: area of a batch, pot life, film, spread, all of it.
+    pub figures: Vec<Pair>,
+    pub note: String,
+}
+
+/// What has to hold before a coat goes down, with room to write what was measured.
+#[derive(Debug, Clone, Serialize)]
+pub struct Gate {
+    pub coat: String,
+    pub humidity: String,
+    pub slab: String,
+    pub spread: String,
+}
+
+/// Dew points to read off: a row for each air temperature, a column for each humidity.
+#[derive(Debug, Clone, Serialize)]
+pub struct DewTable {
+    pub humidities: Vec<String>,
+    pub rows: Vec<DewRow>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct DewRow {
+    pub air: String,
+    pub dew_points: Vec<String>,
+}
+
+/// A liquid coat with all that was worked out for it.
+pub struct Coat<'c> {
+    pub coat: &'c FloorCoat<'c>,
+    pub resin: &'c Resin,
+    pub laid: &'c LaidCoat,
+    pub batches: &'c Batches,
+    pub volume: Volume,
+}
+
+/// More clock times than these are no glance: then the first and the time between say it.
+const MOST_STARTS: u32 = 8;
+
+pub fn coats<'c>(choice: &'c Choice<'c>) -> Vec<Coat<'c>> {
+    let e = &choice.estimate;
+    choice
+        .floor
+        .resins()
+        .filter_map(|(coat, resin)| {
+            let key = &coat.spec.key;
+            let (_, batches) = e.batches.iter().find(|(of, _)| of == key)?;
+            let volume = e.coat_volume(key)?;
+            Some(Coat { coat, resin, laid: e.schedule.laid(key)?, batches, volume })
+        })
+        .collect()
+}
+
+impl Coat<'_> {
+    /// When the batches start, counted from the time that the day's list shows.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a sentence is missing.
+    pub fn starts(&self, w: &Writer<'_>) -> Result<String, WordsError> {
+        let b = self.batches;
+        let step = f64::from(CLOCK_STEP);
+        let first = (self.laid.from.0.as_minutes() / step).round() * step;
+        let start = |batch: u32| {
+            let minutes = first + f64::from(batch) * b.every.as_minutes();
+            w.figures.clock_face(Moment(Hours::minutes(minutes)))
+        };
+        if b.count > MOST_STARTS {
+            let every = Hours::minutes(b.every.as_minutes().round());
+            let rhythm = [("first", start(0)), ("every", w.figures.minutes(every))];
+            return w.say("crew.mix.rhythm", values(rhythm));
+        }
+        let times: Vec<String> = (0..b.count).map(start).collect();
+        w.say("crew.mix.starts", values([("times", times.join(", "))]))
+    }
+
+    /// The earliest and the latest hour, each rounded to the safe side; empty for the first coat.
+    fn window(&self, w: &Writer<'_>) -> Result<String, WordsError> {
+        let Some(window) = self.laid.window else { return Ok(String::new()) };
+        let say = |moment: Moment, toward: Toward| {
+            let moment = toward.moment(moment, CLOCK_STEP);
+            let clock = w.figures.crew_clock(moment);
+            let day = match w.day_of(moment) {
+                Some(date) => w.figures.date_short(date),
+                None => w.say("time.tick", values([("day", moment.day())]))?,
+            };
+            w.say("crew.sheet.other_day", values([("day", day), ("clock", clock)]))
+        };
+        let (from, to) = (say(window.from, Toward::More)?, say(window.to, Toward::Less)?);
+        w.say("crew.mix.window", values([("from", from), ("to", to)]))
+    }
+}
+
+/// The card of one coat.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Mix, WordsError> {
+    let b = coat.batches;
+    let mut parts = vec![];
+    let (batch, measured) = w.figures.batch(b.volume, &b.parts);
+    for (at, part) in measured.iter().enumerate() {
+        let name = match (b.parts.len(), at) {
+            (1, _) => w.plain("crew.mix.whole")?,
+            (_, at) => w.say("crew.mix.part", values([("letter", letter(at))]))?,
+        };
+        parts.push(Pair { label: name, value: w.figures.measured_out(*part) });
+    }
+    let notes = [
+        ("tight", b.verdict == Verdict::Tight),
+        ("whole_kits", coat.resin.whole_kits),
+        ("humidity", coat.resin.humidity_speeds),
+    ];
+    let notes = notes.iter().filter(|(_, holds)| *holds);
+    let notes: Vec<String> =
+        notes.map(|(name, _)| w.plain(&format!("crew.mix.{name}"))).collect::<Result<_, _>>()?;
+    let figures = [
+        ("covers", w.figure(b.area)),
+        ("gels", w.figures.minutes(b.pot_life)),
+        ("wet", w.figure(coat.coat.wet_film(coat.resin))),
+        ("dry", w.figure(coat.coat.dry_film(coat.resin))),
+        ("spread", w.figure(coat.coat.spread(coat.resin))),
+        ("all", w.figure(coat.volume)),
+    ];
+    let figures = figures.into_iter().map(|(name, value)| {
+        Ok(Pair { label: w.plain(&format!("crew.mix.figures.{name}"))?, value })
+    });
+    Ok(Mix {
+        coat: coat.coat.product.name.clone(),
+        count: w.figures.number(f64::from(b.count), 0),
+        batch: w.figures.measured_out(batch),
+        parts,
+        starts: coat.starts(w)?,
+        window: coat.window(w)?,
+        figures: figures.collect::<Result<_, _>>()?,
+        note: notes.join(" "),
+    })
+}
+
+/// Parts of a mix go by letters, as on pails: A, B, C, D.
+fn letter(at: usize) -> String {
+    char::from(b'A' + u8::try_from(at % 26).unwrap_or(0)).to_string()
+}
+
+/// What has to hold before a coat.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn gate(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Gate, WordsError> {
+    let resin = coat.resin;
+    let most = Figure::Humidity(resin.air_humidity_to.unwrap_or(air_humidity::USUAL_LIMIT));
+    let range = [("from", w.figure(resin.slab_from)), ("to", w.figure(resin.slab_to))];
+    let spread = w.figure(resin.dew_spread.unwrap_or(LEAST_SPREAD));
+    Ok(Gate {
+        coat: coat.coat.product.name.clone(),
+        humidity: w.say("crew.gate.at_most", values([("limit", w.figure(most))]))?,
+        slab: w.say("crew.gate.range", values(range))?,
+        spread: w.say("crew.gate.at_least", values([("limit", spread)]))?,
+    })
+}
+
+/// Air temperatures and humidities of the table: those at which floors are laid.
+pub fn dew_table(w: &Writer<'_>) -> DewTable {
+    let us = w.case.job.units == crate::model::job::Units::Us;
+    let airs: Vec<Temperature> = if us {
+        (0..=5).map(|at| Temperature::fahrenheit(45.0 + 10.0 * f64::from(at))).collect()
+    } else {
+        (0..=5).map(|at| Temperature::celsius(5.0 + 6.0 * f64::from(at))).collect()
+    };
+    let humidities: Vec<Humidity> =
+        (0..=6).map(|at| Humidity::percent(30.0 + 10.0 * f64::from(at))).collect();
+    let rows = airs.iter().map(|air| DewRow {
+        air: w.figure(*air),
+        dew_points: humidities.iter().map(|rh| w.figure(dew_point(*air, *rh))).collect(),
+    });
+    DewTable {
+        rows: rows.collect(),
+        humidities: humidities.iter().map(|rh| w.figure(Figure::Humidity(*rh))).collect(),
+    }
+}

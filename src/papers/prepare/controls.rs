@@ -1,0 +1,200 @@
+//! What keeps a crew from harm on this job, what stops the work, what to bring, what to do with
+//! the waste. Each line stands only where the job calls for it.
+
+use serde::Serialize;
+
+use crate::base::quantity::{Airflow, Length, Share};
+use crate::judge::checks::{old_coating_lead, silica};
+use crate::model::book::{Product, Resin, Skin, Stated};
+use crate::model::job::{TileGlue, Units};
+use crate::model::rules::Subject;
+use crate::model::system::Broadcast;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::Choice;
+use crate::price::repair;
+use crate::say::words::{WordsError, fill};
+
+/// One danger and what is done about it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Control {
+    pub title: String,
+    pub says: Vec<String>,
+    /// What has to be so before the work, each with a box to tick; may be empty.
+    pub ticks: Vec<String>,
+    /// What holds once all is ticked, and what if not.
+    pub then: Vec<String>,
+}
+
+/// A control by its name in the words, and what the rules about it are about.
+type Named = (&'static str, Option<Subject>);
+
+/// Controls that have boxes to tick.
+const TICKED: &[&str] = &["silica", "lead"];
+
+/// What the vacuum of a hand grinder moves at least, for each [`WHEEL`] of its wheel: 29 CFR
+/// 1926.1153, Table 1, row xii. Elsewhere it stands as good practice.
+const AIR: Airflow = Airflow::cubic_feet_per_minute(25.0);
+const WHEEL: Length = Length::inches(1.0);
+
+/// The least that a filter holds back: rows xii and xiii of the same table.
+const FILTER: Share = Share::of_one(0.99);
+
+/// The dangers of this floor on this slab.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, WordsError> {
+    let job = w.case.job;
+    let facts = facts(w, choice)?;
+    let mut wanted: Vec<Named> = vec![("silica", Some(Subject::Dust))];
+    let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
+    if tile_glue {
+        wanted.push(("asbestos", Some(Subject::Asbestos)));
+    }
+    if old_coating_lead::may_hold_lead(job) {
+        wanted.push(("lead", Some(Subject::Lead)));
+    }
+    wanted.push(("respirator", Some(Subject::Respirator)));
+    wanted.push(("power", None));
+    if used(w, choice).iter().any(|product| product.isocyanate()) {
+        wanted.push(("isocyanate", Some(Subject::Chemicals)));
+    }
+    if used(w, choice).iter().any(|product| product.skin() != Skin::Nothing) {
+        wanted.push(("skin", None));
+    }
+    let vapor = |resin: &Resin| resin.solvent.given().is_some() || resin.solvent_unknown();
+    let vapor = choice.floor.resins().any(|(_, resin)| vapor(resin));
+    if vapor || !w.case.book.cleaning.is_nothing() {
+        wanted.push(("solvent", Some(Subject::Fire)));
+    }
+    wanted
+        .into_iter()
+        .map(|(name, subject)| {
+            let text = |key: &str| format!("crew.controls.{name}.{key}");
+            let rule = subject.map_or(Ok(String::new()), |subject| w.local_rule(subject))?;
+            let facts = minijinja::context! { rule => rule.as_str(), ..facts.clone() };
+            let list = |key: &str, wanted: bool| match wanted {
+                true => lines(w, &text(key), &facts),
+                false => Ok(vec![]),
+            };
+            let ticked = TICKED.contains(&name);
+            let mut then = list("then", ticked)?;
+            then.extend((!rule.is_empty()).then_some(rule));
+            Ok(Control {
+                title: w.plain(&text("title"))?,
+                says: list("says", true)?,
+                ticks: list("ticks", ticked)?,
+                then,
+            })
+        })
+        .collect()
+}
+
+/// What stops the work.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn stops(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.stops", &values([("emergency", w.emergency()?)]))
+}
+
+/// What to bring.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn tools(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.tools", &facts(w, choice)?)
+}
+
+/// What becomes of what is left.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn waste(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.waste", &facts(w, choice)?)
+}
+
+/// Sentences of a list; those that come out empty do not apply.
+pub fn lines(
+    w: &Writer<'_>,
+    name: &str,
+    facts: &minijinja::Value,
+) -> Result<Vec<String>, WordsError> {
+    let templates = w.words.list(name)?;
+    let filled = templates.iter().map(|template| fill(template, facts, name));
+    let lines: Vec<String> = filled.collect::<Result<_, _>>()?;
+    Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
+}
+
+/// What goes onto the slab: the coats of the floor, then the fillers of its repairs, each once.
+fn used<'a>(w: &Writer<'a>, choice: &Choice<'a>) -> Vec<&'a Product> {
+    let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
+    let coats = choice.floor.coats.iter().map(|coat| coat.product);
+    let mut all: Vec<&Product> = vec![];
+    for product in coats.chain(repair::fillers(&repairs).into_iter().map(|(product, _)| product)) {
+        if !all.iter().any(|known| known.name == product.name) {
+            all.push(product);
+        }
+    }
+    all
+}
+
+/// What the sentences may ask.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsError> {
+    let job = w.case.job;
+    let used = used(w, choice);
+    let names = |kind: &dyn Fn(&Product) -> bool| {
+        let such = used.iter().filter(|product| kind(product));
+        w.figures.list(&such.map(|product| product.name.clone()).collect::<Vec<_>>())
+    };
+    let resin = |kind: fn(&Resin) -> bool| names(&|product| product.resin().is_some_and(kind));
+    let (cleaner, cleaner_unsaid) = match &w.case.book.cleaning {
+        Stated::Given(cleaner) => (cleaner.0.clone(), false),
+        Stated::Nothing => (String::new(), false),
+        Stated::NotSaid => (String::new(), true),
+    };
+    let grinding = silica::longest_shift(w.case, &choice.estimate);
+    let (hours, hours_limit) =
+        w.figures.told_apart(&grinding.together().into(), &silica::LIMIT.into());
+    let us = job.units == Units::Us;
+    // For an inch of wheel, or for a millimeter.
+    let wheels = if us { 1.0 } else { WHEEL.as_millimetres() };
+    let batches: u32 = choice.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
+    let airs = crate::papers::proposal::solvent_coats(w, choice);
+    let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::base::quantity::Airflow::max);
+    Ok(minijinja::context! {
+        us_rules => w.is_us(),
+        us => us,
+        // Nothing lies in the slab, as far as somebody knows.
+        bare_slab => !job.slab.needs_scan(),
+        lead => old_coating_lead::may_hold_lead(job),
+        grinding_hours => hours,
+        long_grinding => grinding.is_long(),
+        grinding_limit => hours_limit,
+        factor => w.figures.number(f64::from(silica::FACTOR), 0),
+        wheel_air => w.figures.airflow_each(AIR, wheels),
+        filter => w.figure(FILTER),
+        isocyanates => names(&Product::isocyanate),
+        skin => names(&|product| product.skin() == Skin::Allergy),
+        skin_unsaid => names(&|product| product.skin() == Skin::NotSaid),
+        solvents => resin(|resin| resin.solvent.given().is_some()),
+        solvents_unknown => resin(Resin::solvent_unknown),
+        cleaner => cleaner,
+        cleaner_unsaid => cleaner_unsaid,
+        emergency => w.emergency()?,
+        airflow => flow.map_or_else(String::new, |flow| w.figure(flow)),
+        ignition => w.figures.list(&job.garage.ignition),
+        full_flake => choice.floor.broadcast() == Some(Broadcast::Full),
+        flake => choice.floor.broadcast().is_some(),
+        upright => w.case.site.take_off.upright > crate::base::quantity::Area::ZERO,
+        repairs => !job.shapes.cracks.is_empty() || !job.shapes.joints.is_empty()
+            || !job.shapes.spalls.is_empty() || !job.shapes.coves.is_empty(),
+        coves => !job.shapes.coves.is_empty(),
+        batches => w.figures.number(f64::from(batches), 0),
+        old_coating => crate::price::estimate::has_old_coating(job),
+        water_based => choice.floor.resins().any(|(_, resin)| resin.water_based),
+    })
+}

@@ -1,0 +1,183 @@
+//! The days of a job as calendars: the crew's visits, and what the customer waits for.
+
+use jiff::civil::Date;
+
+use crate::base::calendar::{Clock, Moment};
+use crate::base::quantity::Hours;
+use crate::papers::prepare::ics::{Event, Time, calendar};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::Choice;
+use crate::price::estimate::labor::Task;
+use crate::price::schedule::Stretch;
+use crate::say::figures::earliest;
+use crate::say::words::WordsError;
+
+/// The crew's days as a calendar file. `None` while the job has no first day.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn crew_days(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    revision: u32,
+) -> Result<Option<String>, WordsError> {
+    let mut events = vec![];
+    for (at, day) in visits(&choice.estimate.schedule.stretches).into_iter().enumerate() {
+        let mut tasks = vec![];
+        for stretch in &day {
+            let values = values([
+                ("from", w.figures.crew_clock(stretch.from)),
+                ("to", w.figures.crew_clock(stretch.to)),
+                ("task", task_name(w, choice, &stretch.task)?),
+            ]);
+            tasks.push(w.say("crew.days.task", values)?);
+        }
+        let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
+        let number = at + 1;
+        let summary = values([
+            ("job", w.case.job.number.0.clone()),
+            ("day", w.figures.number(number as f64, 0)),
+            ("floor", w.name(choice.key())),
+        ]);
+        events.push((
+            format!("crew-{number}"),
+            first.from,
+            Some(last.to),
+            w.say("crew.days.summary", summary)?,
+            tasks.join("\n"),
+        ));
+    }
+    let name = w.say("crew.days.crew_calendar", job_values(w))?;
+    Ok(file(w, &name, revision, events))
+}
+
+/// What the customer waits for, as a calendar file. It holds the visits and when the floor may be
+/// used, and nothing of the work. `None` while the job has no first day.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn customer_days(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    revision: u32,
+) -> Result<Option<String>, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    let floor = || values([("floor", w.the_name(choice.key()))]);
+    let mut events = vec![];
+    for (at, day) in visits(&schedule.stretches).into_iter().enumerate() {
+        let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
+        events.push((
+            format!("visit-{}", at + 1),
+            half_hour(first.from),
+            Some(half_hour(last.to)),
+            w.say("crew.days.visit", floor())?,
+            w.plain("crew.days.visit_note")?,
+        ));
+    }
+    let milestones =
+        [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)];
+    for (what, moment) in milestones {
+        events.push((
+            what.to_owned(),
+            earliest(moment),
+            None,
+            w.plain(&format!("crew.days.{what}"))?,
+            w.plain("crew.days.milestone_note")?,
+        ));
+    }
+    let name = w.say("crew.days.customer_calendar", job_values(w))?;
+    Ok(file(w, &name, revision, events))
+}
+
+fn job_values(w: &Writer<'_>) -> minijinja::Value {
+    values([
+        ("job", w.case.job.number.0.as_str()),
+        ("customer", w.case.job.customer.name.as_str()),
+        ("shop", w.case.shop.name.as_str()),
+    ])
+}
+
+/// A task by the name that a crew calls it.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn task_name(w: &Writer<'_>, choice: &Choice<'_>, task: &Task) -> Result<String, WordsError> {
+    match task {
+        Task::SetUp => w.plain("crew.task.set_up"),
+        Task::Strip => w.plain("crew.task.strip"),
+        Task::Grind => w.plain("crew.task.grind"),
+        Task::Edge => w.plain("crew.task.edge"),
+        Task::Repair => w.plain("crew.task.repair"),
+        Task::Scrape => w.plain("crew.task.scrape"),
+        Task::CleanUp => w.plain("crew.task.clean_up"),
+        Task::Coat(coat) => {
+            let coats = &choice.floor.coats;
+            let found = coats.iter().position(|c| c.spec.key == *coat);
+            let name = found.map_or(coat.0.as_str(), |at| coats[at].product.name.as_str());
+            let flake =
+                found.and_then(|at| coats.get(at + 1)).filter(|next| next.resin().is_none());
+            let flake = flake.map_or_else(String::new, |next| next.product.name.clone());
+            w.say("crew.task.coat", values([("coat", name.to_owned()), ("flake", flake)]))
+        }
+    }
+}
+
+/// Stretches by the day that they are on, those without length left out.
+pub fn visits(stretches: &[Stretch]) -> Vec<Vec<&Stretch>> {
+    let mut days: Vec<Vec<&Stretch>> = vec![];
+    for stretch in stretches.iter().filter(|stretch| stretch.to > stretch.from) {
+        match days.last_mut() {
+            Some(day) if day[0].from.day() == stretch.from.day() => day.push(stretch),
+            _ => days.push(vec![stretch]),
+        }
+    }
+    days
+}
+
+/// The nearest half hour, for the hours of a visit.
+fn half_hour(moment: Moment) -> Moment {
+    Moment(Hours::hours((moment.0.as_hours() * 2.0).round() / 2.0))
+}
+
+/// Key, from, to, summary, description.
+type Entry = (String, Moment, Option<Moment>, String, String);
+
+fn file(w: &Writer<'_>, name: &str, revision: u32, entries: Vec<Entry>) -> Option<String> {
+    let job = w.case.job;
+    let clock = Clock { calendar: &w.case.shop.calendar, start: job.plan.start };
+    let location = job.customer.address.join(", ");
+    let mut events = vec![];
+    for (key, from, to, summary, description) in entries {
+        let to = match to {
+            Some(to) => Some(time(&clock, to)?),
+            None => None,
+        };
+        events.push(Event {
+            uid: format!("{}-{key}@slableaf.invalid", job.number.0),
+            from: time(&clock, from)?,
+            to,
+            summary,
+            description,
+            location: location.clone(),
+        });
+    }
+    let stamped = noon(job.date)?;
+    Some(calendar(name, stamped, revision.saturating_sub(1), &events))
+}
+
+/// Noon UTC of the job's date: the file is the same whenever it is made.
+fn noon(date: Date) -> Option<jiff::Timestamp> {
+    date.at(12, 0, 0, 0).to_zoned_datetime(jiff::tz::TimeZone::UTC).ok().map(|z| z.timestamp())
+}
+
+/// A moment to the minute, on the time line where the shop has named its zone.
+fn time(clock: &Clock<'_>, moment: Moment) -> Option<Time> {
+    let moment = Moment(Hours::minutes(moment.0.as_minutes().round()));
+    if let Some(zoned) = clock.zoned(moment) {
+        return Some(Time::Fixed(zoned.timestamp()));
+    }
+    let date = clock.date(moment.day())?;
+    let minutes = moment.of_day().as_minutes().round() as i64;
+    let midnight = date.to_datetime(jiff::civil::Time::midnight());
+    midnight.checked_add(jiff::SignedDuration::from_mins(minutes)).ok().map(Time::Floating)
+}

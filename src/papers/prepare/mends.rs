@@ -1,0 +1,92 @@
+//! The list of repairs: where, how large, how it is done, what fills it.
+
+use serde::Serialize;
+
+use crate::base::quantity::*;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::repair::{Method, Place, Repair};
+use crate::say::words::WordsError;
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Mend {
+    pub place: String,
+    pub size: String,
+    pub how: String,
+    pub amount: String,
+}
+
+/// The repairs of a slab, in the order in which the job has them.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsError> {
+    let mut rows = vec![];
+    for repair in repairs {
+        let kind = match repair.place {
+            Place::Crack(_) => "crack",
+            Place::Joint(_) => "joint",
+            Place::Spall(_) => "spall",
+            Place::Cove(_) => "cove",
+        };
+        // Cut open is what is filled; nobody cuts before the slab was scanned.
+        let scan = w.case.job.slab.needs_scan();
+        let how = match &repair.method {
+            Method::FirstCoat => w.plain("crew.mend.first_coat")?,
+            Method::Open => w.plain("crew.mend.open")?,
+            Method::Filled(product, filler) => {
+                let kind = match (repair.place, filler.flexible) {
+                    (Place::Crack(_), false) => "crew.mend.rigid",
+                    (Place::Crack(_) | Place::Joint(_), _) => "crew.mend.flexible",
+                    (Place::Spall(_), _) => "crew.mend.patch",
+                    (Place::Cove(_), _) => "crew.mend.cove",
+                };
+                let how = w.say(kind, values([("product", product.name.as_str())]))?;
+                let cut = matches!(repair.place, Place::Crack(_) | Place::Joint(_));
+                if scan && cut {
+                    format!("{} {how}", w.plain("crew.mend.after_scan")?)
+                } else {
+                    how
+                }
+            }
+        };
+        let name = place_name(&repair.place);
+        rows.push(Mend {
+            place: if name.is_empty() { w.plain(&format!("crew.place.{kind}"))? } else { name },
+            size: place_size(w, &repair.place)?,
+            how,
+            amount: if repair.volume > Volume::ZERO {
+                w.figures.measured_out(repair.volume)
+            } else {
+                String::new()
+            },
+        });
+    }
+    Ok(rows)
+}
+
+fn place_name(place: &Place<'_>) -> String {
+    match place {
+        Place::Crack(crack) => crack.name.clone(),
+        Place::Joint(joint) => joint.name.clone(),
+        Place::Spall(spall) => spall.name.clone(),
+        Place::Cove(cove) => cove.name.clone(),
+    }
+}
+
+fn place_size(w: &Writer<'_>, place: &Place<'_>) -> Result<String, WordsError> {
+    let pair = |name: &str, a: String, b: String| w.say(name, values([("a", a), ("b", b)]));
+    match place {
+        Place::Crack(crack) => {
+            pair("crew.mend.long_wide", w.figure(crack.length), w.figures.width(crack.width))
+        }
+        Place::Joint(joint) => Ok(w.figure(joint.length)),
+        Place::Spall(spall) => pair(
+            "crew.mend.area_deep",
+            w.figures.small_area(spall.area),
+            w.figures.width(spall.depth),
+        ),
+        Place::Cove(cove) => {
+            pair("crew.mend.long_round", w.figure(cove.length), w.figures.width(cove.radius))
+        }
+    }
+}

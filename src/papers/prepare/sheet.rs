@@ -1,0 +1,198 @@
+//! The crew sheet: one job's work at a glance, for gloved hands. Hours, film targets and mixes are
+//! the shop's own, so it never goes to a customer.
+
+use serde::Serialize;
+
+use crate::base::figure::Figure;
+use crate::base::quantity::Area;
+use crate::papers::prepare::coats::{Coat, DewTable, Gate, Mix, coats, dew_table, gate, mix};
+use crate::papers::prepare::controls::{self, Control};
+use crate::papers::prepare::days::{task_name, visits};
+use crate::papers::prepare::mends::{Mend, mends};
+use crate::papers::prepare::shop_frame;
+use crate::papers::prepare::ticks::{Ticks, ticks};
+use crate::papers::prepare::watch::{Watch, watch};
+use crate::papers::proposal::Issue;
+use crate::papers::proposal::page::Frame;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::Choice;
+use crate::price::estimate::labor::Task;
+use crate::price::repair::{self, Repair};
+use crate::price::schedule::Stretch;
+use crate::say::words::WordsError;
+
+/// The crew sheet as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct CrewSheet {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub floor: String,
+    /// Floor, crew, slab: label and value.
+    pub facts: Vec<Pair>,
+    pub watch: Vec<Watch>,
+    /// What nobody looked at on the visit; empty when all was seen.
+    pub unseen: String,
+    pub days: Vec<Day>,
+    pub basis: String,
+    pub mixes: Vec<Mix>,
+    pub repairs: Vec<Mend>,
+    pub gates: Vec<Gate>,
+    pub dew: DewTable,
+    pub stops: Vec<String>,
+    pub ticks: Vec<Ticks>,
+    pub controls: Vec<Control>,
+    pub tools: Vec<String>,
+    pub waste: Vec<String>,
+    pub notes: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Pair {
+    pub label: String,
+    pub value: String,
+}
+
+/// A day on site.
+#[derive(Debug, Clone, Serialize)]
+pub struct Day {
+    pub title: String,
+    pub tasks: Vec<TaskRow>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct TaskRow {
+    pub from: String,
+    pub to: String,
+    pub task: String,
+    pub how: String,
+}
+
+/// Puts the crew sheet of a floor into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn crew_sheet(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    issue: &Issue,
+) -> Result<CrewSheet, WordsError> {
+    let job = values([("job", w.case.job.number.0.as_str())]);
+    let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
+    let coats = coats(choice);
+    let watch = watch(w, choice)?;
+    let (slab, measured) = w.planned_slab();
+    let basis = if measured { "crew.basis.measured" } else { "crew.basis.assumed" };
+    Ok(CrewSheet {
+        frame: shop_frame(w, issue, w.say("crew.sheet.title", job)?)?,
+        floor: w.name(choice.key()),
+        facts: facts(w, choice)?,
+        watch: watch.items,
+        unseen: watch.unseen,
+        days: days(w, choice, &coats, &repairs)?,
+        basis: w.say(basis, values([("slab", slab)]))?,
+        mixes: coats.iter().map(|coat| mix(w, coat)).collect::<Result<_, _>>()?,
+        repairs: mends(w, &repairs)?,
+        gates: coats.iter().map(|coat| gate(w, coat)).collect::<Result<_, _>>()?,
+        dew: dew_table(w),
+        stops: controls::stops(w)?,
+        ticks: ticks(w, choice)?,
+        controls: controls::controls(w, choice)?,
+        tools: controls::tools(w, choice)?,
+        waste: controls::waste(w, choice)?,
+        notes: w.case.job.crew_notes.clone(),
+    })
+}
+
+fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Pair>, WordsError> {
+    let take_off = &w.case.site.take_off;
+    let mut facts = vec![];
+    let mut add = |label: &str, value: String| -> Result<(), WordsError> {
+        facts.push(Pair { label: w.plain(&format!("crew.facts.{label}"))?, value });
+        Ok(())
+    };
+    add("floor", w.figure(take_off.floor))?;
+    if take_off.upright > Area::ZERO {
+        add("upright", w.figure(take_off.upright))?;
+    }
+    add("edge", w.figure(take_off.edge))?;
+    add("crew", w.figures.number(f64::from(choice.estimate.crew), 0))?;
+    if let Some(air) = w.case.site.air {
+        add("slab", w.figure(air.slab))?;
+    }
+    add("drive", w.moment(choice.estimate.schedule.drive)?)?;
+    if let Some(phone) = &w.case.shop.phone {
+        add("office", phone.clone())?;
+    }
+    Ok(facts)
+}
+
+// ---------------------------------------------------------------------------------------- days
+
+fn days(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    coats: &[Coat<'_>],
+    repairs: &[Repair<'_>],
+) -> Result<Vec<Day>, WordsError> {
+    let mut days = vec![];
+    for (at, stretches) in visits(&choice.estimate.schedule.stretches).into_iter().enumerate() {
+        let date = stretches.first().and_then(|stretch| w.day_of(stretch.from));
+        let title = values([
+            ("day", w.figures.number((at + 1) as f64, 0)),
+            ("date", date.map_or_else(String::new, |date| w.date(date))),
+        ]);
+        let mut tasks = vec![];
+        for stretch in stretches {
+            tasks.push(TaskRow {
+                from: w.figures.crew_clock(stretch.from),
+                to: w.figures.crew_clock(stretch.to),
+                task: task_name(w, choice, &stretch.task)?,
+                how: how(w, stretch, at > 0, coats, repairs)?,
+            });
+        }
+        days.push(Day { title: w.say("crew.sheet.day", title)?, tasks });
+    }
+    Ok(days)
+}
+
+/// What a crew has to know of a task at a glance.
+fn how(
+    w: &Writer<'_>,
+    stretch: &Stretch,
+    later_day: bool,
+    coats: &[Coat<'_>],
+    repairs: &[Repair<'_>],
+) -> Result<String, WordsError> {
+    let take_off = &w.case.site.take_off;
+    match &stretch.task {
+        Task::SetUp if later_day => w.plain("crew.how.set_up_again"),
+        Task::SetUp => w.plain("crew.how.set_up"),
+        Task::Strip => w.say("crew.how.strip", values([("area", w.figure(take_off.floor))])),
+        Task::Grind => w.say("crew.how.grind", values([("area", w.figure(take_off.floor))])),
+        Task::Edge => w.say("crew.how.edge", values([("length", w.figure(take_off.edge))])),
+        Task::Repair => {
+            let sets = repair::sets(repairs)
+                .map_or_else(String::new, |sets| w.figure(Figure::NoShorter(sets)));
+            w.say("crew.how.repair", values([("sets", sets)]))
+        }
+        Task::Scrape => w.plain("crew.how.scrape"),
+        Task::CleanUp => w.plain("crew.how.clean_up"),
+        Task::Coat(key) => {
+            let Some(coat) = coats.iter().find(|coat| coat.coat.spec.key == *key) else {
+                return Ok(String::new());
+            };
+            w.say(
+                "crew.how.coat",
+                values([
+                    ("count", w.figures.number(f64::from(coat.batches.count), 0)),
+                    ("batch", {
+                        let b = coat.batches;
+                        w.figures.measured_out(w.figures.batch(b.volume, &b.parts).0)
+                    }),
+                    ("starts", coat.starts(w)?),
+                    ("wet", w.figure(coat.coat.wet_film(coat.resin))),
+                ]),
+            )
+        }
+    }
+}

@@ -1,0 +1,36 @@
+//! What a crew ticks off so that nobody is hurt: before the work, before a can is opened, while a
+//! coat goes down, before it leaves.
+
+use serde::Serialize;
+
+use crate::papers::prepare::controls::{facts, lines};
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::Choice;
+use crate::say::words::WordsError;
+
+/// What is ticked off at one moment of the job.
+#[derive(Debug, Clone, Serialize)]
+pub struct Ticks {
+    pub title: String,
+    pub items: Vec<String>,
+}
+
+/// The moments, in the order of the job.
+const MOMENTS: &[&str] = &["before", "can", "coating", "leaving"];
+
+/// All that is ticked off; a moment without anything to tick is left out.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn ticks(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Ticks>, WordsError> {
+    let facts = facts(w, choice)?;
+    let mut all = vec![];
+    for moment in MOMENTS {
+        let text = |key: &str| format!("crew.ticks.{moment}.{key}");
+        let items = lines(w, &text("items"), &facts)?;
+        if !items.is_empty() {
+            all.push(Ticks { title: w.plain(&text("title"))?, items });
+        }
+    }
+    Ok(all)
+}

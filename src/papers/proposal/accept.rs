@@ -1,0 +1,104 @@
+//! Part 9: the page that is signed, and the right-to-cancel notice where it applies.
+
+use minijinja::Value;
+
+use crate::base::business_days::last_day_to_cancel;
+use crate::base::names::Key;
+use crate::papers::proposal::glance::option_lines;
+use crate::papers::proposal::hangs::test_order;
+use crate::papers::proposal::page::{Accept, Cancellation};
+use crate::papers::proposal::writer::{Writer, capital, values};
+use crate::say::words::{WordsError, fill};
+use crate::site::standing::Settles;
+
+pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
+    let test = test_order(w)?;
+    let offers = !w.offered().is_empty();
+    let open = offers || test.is_some();
+    if !open {
+        let asks = w.recommendation.floor.is_some();
+        return Ok(Accept {
+            open,
+            intro: w.plain(if asks { "accept.intro_ask" } else { "accept.intro_closed" })?,
+            options: vec![],
+            test: None,
+            hangs: String::new(),
+            terms: vec![],
+            signatures: vec![],
+            cancellation: None,
+            notices: vec![],
+        });
+    }
+    let promise = &w.words.promise;
+    let terms = if offers { &promise.terms } else { &promise.test_terms };
+    let terms = terms.iter().map(|term| fill(term, context, "promise.toml: terms"));
+    let mut options = option_lines(w)?;
+    options.retain(|line| line.offered);
+    let mut terms: Vec<String> = terms.collect::<Result<_, _>>()?;
+    let cancellable = w.case.job.garage.sold_at_home && w.case.shop.jurisdiction().has_us_notice();
+    if cancellable {
+        let date = w.case.job.date;
+        let days = [("date", w.date(date)), ("last", w.date(last_day_to_cancel(date)))];
+        terms.push(w.say("accept.cancel_days", values(days))?);
+    }
+    Ok(Accept {
+        open,
+        intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" })?,
+        options,
+        hangs: if offers { hanging(w)? } else { String::new() },
+        test,
+        terms,
+        signatures: vec![
+            w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())]))?,
+            w.say("accept.shop", values([("shop", w.case.shop.name.as_str())]))?,
+        ],
+        cancellation: if cancellable { Some(cancellation(w)?) } else { None },
+        notices: w.local_notices()?,
+    })
+}
+
+/// What cannot be ordered yet, by what it waits for.
+fn hanging(w: &Writer<'_>) -> Result<String, WordsError> {
+    let mut sentences = vec![];
+    for settles in [Settles::Test, Settles::Maker] {
+        let waits = |key: &Key| w.recommendation.state(key).waits_for() == Some(settles);
+        let keys = w.priced().into_iter().map(|choice| choice.key().clone());
+        let floors: Vec<Key> = keys.filter(waits).collect();
+        if floors.is_empty() {
+            continue;
+        }
+        let facts = minijinja::context! {
+            floors => w.names(&floors),
+            count => floors.len(),
+            test => settles == Settles::Test,
+        };
+        sentences.push(capital(&w.say("accept.hangs", facts)?));
+    }
+    Ok(sentences.join(" "))
+}
+
+/// The notice, with both dates left open: they depend on the day of signing, and a date counted
+/// from the proposal's own day would tell a later buyer that the right has ended.
+fn cancellation(w: &Writer<'_>) -> Result<Cancellation, WordsError> {
+    let text = &w.words.promise.cancellation;
+    let shop = w.case.shop;
+    let blank = w.plain("accept.blank")?;
+    let facts = values([
+        ("seller", shop.name.clone()),
+        ("address", shop.address.join(", ")),
+        ("transaction_date", blank.clone()),
+        ("last_date", blank),
+    ]);
+    let fill_in = |template: &String| fill(template, &facts, "promise.toml: cancellation");
+    let copies = (1..=2).map(|number| {
+        fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation")
+    });
+    Ok(Cancellation {
+        statement: fill_in(&text.statement)?,
+        title: text.title.clone(),
+        paragraphs: text.paragraphs.iter().map(fill_in).collect::<Result<_, _>>()?,
+        copies: copies.collect::<Result<_, _>>()?,
+        lines: text.lines.clone(),
+        state: shop.cancellation.state.clone(),
+    })
+}

@@ -1,0 +1,396 @@
+//! Part 1: what, why, how much, how long, what could hurt, what is not known.
+
+use crate::base::figure::Figure;
+use crate::base::quantity::{Area, Degrees};
+use crate::judge::checks::{self, Finding, Severity, stops};
+use crate::judge::recommend::Headline;
+use crate::model::job::SheetFound;
+use crate::papers::proposal::Issue;
+use crate::papers::proposal::hangs::{hangs, only_if};
+use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
+use crate::papers::proposal::reason::reason;
+use crate::papers::proposal::replaces::replaces;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::Choice;
+use crate::say::words::{ShortKind, WordsError};
+use crate::site::method::{MethodFault, TestMethod};
+use crate::site::moisture::{Part, Series, days_between};
+use crate::site::standing::Standing;
+
+/// How many sentences of one kind page one can carry and stay one page.
+const SENTENCES: usize = 5;
+/// Of what can hurt somebody it carries one more.
+const HAZARDS: usize = 6;
+
+pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
+    let first = w.first();
+    let bare = first.is_some_and(|choice| !choice.floor.has_barrier());
+    Ok(Glance {
+        not_yet: first.is_none(),
+        replaces: issue.replaces.as_ref().map(|before| replaces(w, before)).transpose()?,
+        headline: headline(w)?,
+        reason: match first {
+            Some(choice) => reason(w, choice)?,
+            None => w.say("glance.not_yet_reason", values([("count", w.case.options.len())]))?,
+        },
+        answers: match first {
+            Some(choice) => answers(w, choice)?,
+            None => vec![],
+        },
+        found: found(w)?,
+        options: option_lines(w)?,
+        unknown: unknown(w, bare.then_some("glance.no_promise"))?,
+        hurt: hurt(w)?,
+        first: if first.is_none() { what_first(w)? } else { vec![] },
+        hangs: hangs(w)?,
+        caution: main_caution(w)?,
+        start: start(w)?,
+    })
+}
+
+/// The sentence that page one opens with.
+pub fn headline(w: &Writer<'_>) -> Result<String, WordsError> {
+    let facts = w.first().map_or(minijinja::Value::UNDEFINED, |choice| {
+        let words = w.system(&choice.floor);
+        minijinja::context! { floor => minijinja::context! { the_name => words.the_name, name => words.name } }
+    });
+    let name = match w.recommendation.headline {
+        Headline::Recommend => "recommend",
+        Headline::Near => "near",
+        Headline::TestFirst => "test_first",
+        Headline::AskFirst => "ask_first",
+        Headline::NotYet => "not_yet",
+    };
+    w.say(&format!("glance.{name}"), facts)
+}
+
+fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
+    let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
+    let (slab, measured) = w.planned_slab();
+    let car_note = match measured {
+        _ if Writer::slab_not_covered(choice) => "glance.car_note_allowed",
+        _ if Writer::by_rule(choice) => "glance.car_note_rule",
+        true => "glance.car_note",
+        false => "glance.car_note_assumed",
+    };
+    let clock = w.figures.clock(schedule.drive);
+    Ok(vec![
+        Fact {
+            label: w.plain(price)?,
+            value: w.money(choice.quote.total),
+            note: match w.recommendation.state(choice.key()).waits_for() {
+                Some(settles) => {
+                    let only_if = only_if(w, choice, settles)?;
+                    w.say("glance.price_note_waits", values([("only_if", only_if)]))?
+                }
+                None => w.say("glance.price_note", values([("date", w.valid_until())]))?,
+            },
+        },
+        Fact {
+            label: w.plain("glance.days")?,
+            value: w.figures.days(schedule.days),
+            note: w.say("glance.days_note", values([("start", start)]))?,
+        },
+        Fact {
+            label: w.plain("glance.car")?,
+            value: w.day(schedule.drive)?,
+            note: w.say(car_note, values([("clock", clock), ("slab", slab)]))?,
+        },
+    ])
+}
+
+/// Three figures that were found on the visit.
+pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+    let moisture = match w.highest() {
+        Some((value, place, count)) => Fact {
+            label: w.plain("glance.moisture")?,
+            value,
+            note: w.say(
+                "glance.moisture_note",
+                values([
+                    ("place", place),
+                    ("count", count.to_string()),
+                    ("faulty", if may_read_low(w) { "yes".to_owned() } else { String::new() }),
+                ]),
+            )?,
+        },
+        None => {
+            let name = match &w.case.site.moisture.sheets {
+                Some(sheets) if sheets.standing().any(|sheet| sheet.value == SheetFound::Damp) => {
+                    "moisture_damp"
+                }
+                Some(sheets) if sheets.counts() => "moisture_dry",
+                _ if w.case.site.moisture.tested() => "moisture_void",
+                _ => "moisture_none",
+            };
+            Fact {
+                label: w.plain("glance.moisture")?,
+                value: w.plain(&format!("glance.{name}"))?,
+                note: w.plain(&format!("glance.{name}_note"))?,
+            }
+        }
+    };
+    let air = match w.case.site.air {
+        Some(air) => Fact {
+            label: w.plain(if air.spread < Degrees::ZERO {
+                "glance.air_below"
+            } else {
+                "glance.air"
+            })?,
+            value: w.figure(air.spread.max(Degrees::ZERO - air.spread)),
+            note: w.say(
+                "glance.air_note",
+                values([("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))]),
+            )?,
+        },
+        None => Fact {
+            label: w.plain("glance.air")?,
+            value: w.plain("glance.air_none")?,
+            note: w.plain("glance.air_none_note")?,
+        },
+    };
+    let take_off = w.case.site.take_off;
+    let upright =
+        if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
+    let area = Fact {
+        label: w.plain("glance.area")?,
+        value: w.figure(Figure::Area(take_off.floor)),
+        note: w.say("glance.area_note", values([("upright", upright)]))?,
+    };
+    Ok(vec![moisture, air, area])
+}
+
+/// Every option in a line: the one that comes first, the others with a price, then the rest.
+pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
+    let mut lines = vec![];
+    for choice in &w.case.options {
+        let key = choice.key();
+        let priced = w.recommendation.prices(key);
+        let shown = |text: String| if priced { text } else { String::new() };
+        let line = OptionLine {
+            name: w.name(key),
+            price: shown(w.money(choice.quote.total)),
+            days: shown(w.figures.days(choice.estimate.schedule.days)),
+            car_back: shown(w.day(choice.estimate.schedule.drive)?),
+            standing: w.standing_words(key)?,
+            recommended: w.recommendation.recommends(key),
+            offered: w.recommendation.offers(key),
+            waits: w.recommendation.waits(key),
+            close: choice.moisture.standing == Standing::Close,
+            why_not: why_not(w, choice)?,
+        };
+        lines.push((!w.recommendation.puts_first(key), !priced, line));
+    }
+    lines.sort_by_key(|(behind, unpriced, _)| (*behind, *unpriced));
+    Ok(lines.into_iter().map(|(.., line)| line).collect())
+}
+
+/// Why a floor is not offered; empty for one that is, or that waits.
+pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+    if w.recommendation.prices(choice.key()) {
+        return Ok(String::new());
+    }
+    // A floor without a stop is off the offer until its maker answers: the findings that make it
+    // wait say so.
+    let stops = stops(w.findings, choice.key());
+    let waits = w.findings.iter().filter(|finding| {
+        finding.severity == Severity::Wait && finding.option.as_ref() == Some(choice.key())
+    });
+    let why: Vec<&Finding> = if stops.is_empty() { waits.collect() } else { stops };
+    let mut reasons = vec![];
+    for finding in why {
+        let text = w.check_text(finding.check)?;
+        match w.short(finding, text.why_not.as_ref())? {
+            Some(reason) if !reasons.contains(&reason) => reasons.push(reason),
+            _ => {}
+        }
+    }
+    Ok(reasons.join(" "))
+}
+
+// -------------------------------------------------------------------------- not known, cautions
+
+/// A reading older than this has its age on page one, in days. The shop's practice, no published
+/// source.
+const AGE_SAID: u32 = 30;
+
+/// All departures from the methods of the tests.
+fn faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
+    let moisture = &w.case.site.moisture;
+    [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet]
+        .into_iter()
+        .flat_map(|method| moisture.faults(method))
+}
+
+/// True when a reading that counts may be too low for the way in which it was taken.
+fn may_read_low(w: &Writer<'_>) -> bool {
+    faults(w).any(MethodFault::may_read_low)
+}
+
+/// What could not be known, a short sentence each: first how far the moisture test can be trusted.
+/// `bare` is the sentence on floors without a barrier, where one is to be said.
+pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsError> {
+    let moisture = &w.case.site.moisture;
+    let mut sentences = vec![];
+    if may_read_low(w) {
+        sentences.push(w.plain("glance.not_to_method")?);
+    }
+    let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
+    if faults(w).any(few) {
+        sentences.push(w.plain("glance.too_few")?);
+    }
+    if let Some(last) = moisture.last() {
+        let days = days_between(last, w.case.job.date);
+        if days > AGE_SAID {
+            let age = values([("days", w.figures.days(days)), ("date", w.date(last))]);
+            sentences.push(w.say("glance.age", age)?);
+        }
+    }
+    sentences.extend(set_aside(w)?);
+    let damp = moisture
+        .sheets
+        .as_ref()
+        .is_some_and(|sheets| sheets.standing().any(|sheet| sheet.value == SheetFound::Damp));
+    if damp {
+        sentences.push(w.plain("glance.damp_sheet")?);
+    }
+    if let (Some(last), Some(start)) = (moisture.last(), w.case.job.plan.start) {
+        let most = w.case.shop.testing.reading_days;
+        let old = |date| days_between(last, date) > most;
+        if old(start) && !old(w.case.job.date) {
+            let start = values([("start", w.date(start))]);
+            sentences.push(w.say("glance.old_at_start", start)?);
+        }
+    }
+    if let Some(bare) = bare.filter(|_| w.case.job.slab.on_ground && moisture.tested()) {
+        sentences.push(w.plain(bare)?);
+    }
+    // What says how far the test can be trusted is never cut.
+    let most = SENTENCES.max(sentences.len());
+    for sentence in shorts(w, ShortKind::Unknown)? {
+        if !sentences.contains(&sentence) {
+            sentences.push(sentence);
+        }
+    }
+    sentences.truncate(most);
+    Ok(sentences)
+}
+
+/// The highest void reading of each method that was not read again, where it is above all that count.
+fn set_aside(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    fn highest<Q: Copy + PartialOrd>(series: Option<&Series<Q>>) -> Option<usize> {
+        let series = series?;
+        let above = |value: Q| series.standing().all(|one| value > one.value);
+        let void = series.readings.iter().enumerate();
+        let void = void.filter(|(_, one)| one.part == Part::Void && above(one.value));
+        void.max_by(|(_, a), (_, b)| {
+            a.value.partial_cmp(&b.value).unwrap_or(std::cmp::Ordering::Equal)
+        })
+        .map(|(at, _)| at)
+    }
+    let moisture = &w.case.site.moisture;
+    let dish = highest(moisture.mver.as_ref()).map(|at| (TestMethod::Dish, at));
+    let probe = highest(moisture.rh.as_ref()).map(|at| (TestMethod::Probe, at));
+    let past = dish.into_iter().chain(probe).filter_map(|(method, at)| w.reading(method, at));
+    past.map(|one| w.say("glance.set_aside", values([("value", one.value), ("place", one.place)])))
+        .collect()
+}
+
+/// What was measured that no coat would stand, and when we start all the same.
+pub fn start(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    if w.first().is_none() {
+        return Ok(vec![]);
+    }
+    shorts(w, ShortKind::Start)
+}
+
+/// Checks whose caution against a floor page one may name, the one that matters most first. What page
+/// one says in other places (moisture, hazards, air) is none of them.
+const MAIN_CAUTIONS: &[&str] = &[
+    "surface-strength",
+    "surface-ph",
+    "treatments",
+    "oil",
+    "salts",
+    "water-drop",
+    "concrete-age",
+    "moving-crack",
+    "hot-tires",
+    "slab-on-ground-no-barrier",
+    "barrier-permeance",
+    "ambering",
+    "recoat-missed",
+    "batch-gels",
+    "one-day-misses",
+];
+
+/// The caution against the floor that comes first which matters most.
+fn main_caution(w: &Writer<'_>) -> Result<Option<Notice>, WordsError> {
+    let Some(first) = w.first() else { return Ok(None) };
+    let against = |finding: &&Finding| {
+        finding.severity == Severity::Caution
+            && finding.option.as_ref().is_none_or(|about| about == first.key())
+    };
+    for name in MAIN_CAUTIONS {
+        let found = w.findings.iter().filter(against).find(|finding| finding.check == *name);
+        if let (Some(finding), Some(check)) = (found, checks::check(name)) {
+            return w.notice(finding, check.source).map(Some);
+        }
+    }
+    Ok(None)
+}
+
+/// What can hurt somebody, a short sentence each.
+pub fn hurt(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut sentences = shorts(w, ShortKind::Hurt)?;
+    sentences.truncate(HAZARDS);
+    Ok(sentences)
+}
+
+/// Short sentences of one kind, each once, the most serious first.
+fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
+    let mut sentences = vec![];
+    for finding in w.findings {
+        // What is said of a floor without a price is in its own place, not on page one.
+        let off = finding.option.as_ref().is_some_and(|key| !w.recommendation.prices(key));
+        if off && w.recommendation.floor.is_some() {
+            continue;
+        }
+        let text = w.check_text(finding.check)?;
+        if text.short_kind != Some(kind) {
+            continue;
+        }
+        match w.short(finding, text.short.as_ref())? {
+            Some(sentence) if !sentences.contains(&sentence) => sentences.push(sentence),
+            _ => {}
+        }
+    }
+    Ok(sentences)
+}
+
+/// What to do first, each once.
+pub fn what_first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut steps = vec![];
+    for finding in w.findings.iter().filter(|finding| finding.severity >= Severity::Wait) {
+        let text = w.check_text(finding.check)?;
+        match w.short(finding, text.first.as_ref())? {
+            Some(step) if !steps.contains(&step) => steps.push(step),
+            _ => {}
+        }
+    }
+    Ok(steps)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_main_caution_is_a_check() {
+        for name in MAIN_CAUTIONS {
+            assert!(checks::check(name).is_some(), "{name} is no check");
+        }
+    }
+}

@@ -1,0 +1,159 @@
+//! How each floor stands on the offer, and what the offer hangs on: floors that wait for a moisture
+//! test or for their maker's word, each with its price and the result that would let it be laid.
+
+use crate::base::figure::Figure;
+use crate::base::names::Key;
+use crate::judge::recommend::OfferState;
+use crate::model::book::MoistureTestAsked;
+use crate::papers::proposal::page::{Hangs, HangsRow, Mark, TestOrder};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::{Choice, Ground};
+use crate::say::words::WordsError;
+use crate::site::moisture::{MoistureReading, Part, Series};
+use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
+
+/// What the offer hangs on; `None` when no floor waits.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
+    let waiting: Vec<(&Choice<'_>, Settles)> = w
+        .priced()
+        .into_iter()
+        .filter_map(|choice| Some((choice, w.recommendation.state(choice.key()).waits_for()?)))
+        .collect();
+    if waiting.is_empty() {
+        return Ok(None);
+    }
+    let tests = waiting.iter().any(|(_, settles)| *settles == Settles::Test);
+    let asks = waiting.iter().any(|(_, settles)| *settles == Settles::Maker);
+    let kind = match (tests, asks) {
+        (true, true) => "both",
+        (true, false) => "test",
+        (false, _) => "maker",
+    };
+    let count = waiting.len();
+    let rows = waiting.iter().map(|(choice, settles)| {
+        Ok(HangsRow {
+            name: w.name(choice.key()),
+            price: w.money(choice.quote.total),
+            only_if: only_if(w, choice, *settles)?,
+        })
+    });
+    let none_offered = w.recommendation.offered().is_empty();
+    Ok(Some(Hangs {
+        says: w.say(&format!("hangs.{kind}"), values([("count", count)]))?,
+        rows: rows.collect::<Result<_, WordsError>>()?,
+        otherwise: w.say(
+            "hangs.otherwise",
+            minijinja::context! { none_offered => none_offered, count => count },
+        )?,
+        order: match test_order(w)? {
+            // Probes are drilled for, and nobody drills before the slab was scanned.
+            Some(order) if w.case.job.slab.needs_scan() => {
+                format!("{} {}", order.says, w.plain("hangs.scan")?)
+            }
+            Some(order) => order.says,
+            None => String::new(),
+        },
+    }))
+}
+
+/// The test that a customer may order, with its price; `None` when no floor waits for one.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn test_order(w: &Writer<'_>) -> Result<Option<TestOrder>, WordsError> {
+    let waits_for_test = OfferState::Waits(Settles::Test);
+    if w.recommendation.states.iter().all(|(_, state)| *state != waits_for_test) {
+        return Ok(None);
+    }
+    let price = w.case.shop.testing.price.map(|price| w.money(price)).unwrap_or_default();
+    Ok(Some(TestOrder {
+        name: w.plain("hangs.test_name")?,
+        says: w.say("hangs.order", values([("price", price.as_str())]))?,
+        price: if price.is_empty() { w.plain("hangs.on_request")? } else { price },
+    }))
+}
+
+/// The result that lets a waiting floor be laid.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn only_if(
+    w: &Writer<'_>,
+    choice: &Choice<'_>,
+    settles: Settles,
+) -> Result<String, WordsError> {
+    if settles == Settles::Maker {
+        return w.plain("hangs.if_maker");
+    }
+    let terms = choice.moisture.terms;
+    let moisture = &w.case.site.moisture;
+    let again = |tested: bool| if tested { "yes" } else { "" }.to_owned();
+    if terms.test == MoistureTestAsked::PlasticSheet {
+        return w.say("hangs.if_sheet", values([("again", again(moisture.sheets.is_some()))]));
+    }
+    fn stated<Q: Copy>(limit: Option<Limit<Q>>) -> Option<Q> {
+        limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
+    }
+    let mver = stated(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
+    let rh =
+        stated(terms.rh).map(|limit| w.figure(Figure::SlabHumidity(limit))).unwrap_or_default();
+    let clear = if choice.ground == Ground::Waits { "yes" } else { "" };
+    let both = if terms.test == MoistureTestAsked::Both { "yes" } else { "" };
+    w.say(
+        "hangs.if_reading",
+        values([
+            ("mver", mver),
+            ("rh", rh),
+            ("clear", clear.to_owned()),
+            ("both", both.to_owned()),
+            ("again", again(moisture.mver.is_some() || moisture.rh.is_some())),
+            ("places", w.figures.list(&places_to_read(w, choice))),
+        ]),
+    )
+}
+
+/// The places whose void reading was over a floor's limit and was not read again, each once.
+fn places_to_read(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<String> {
+    fn of<Q: Measure>(series: Option<&Series<Q>>, limit: Option<Limit<Q>>) -> Vec<String> {
+        let (Some(series), Some(limit)) = (series, limit) else { return vec![] };
+        let void =
+            |one: &&MoistureReading<Q>| one.part == Part::Void && exceeds(one.value, limit.value);
+        series.readings.iter().filter(void).map(|one| one.place.clone()).collect()
+    }
+    let moisture = &w.case.site.moisture;
+    let mut places = of(moisture.mver.as_ref(), choice.moisture.terms.mver);
+    places.extend(of(moisture.rh.as_ref(), choice.moisture.terms.rh));
+    places.dedup();
+    places
+}
+
+impl Writer<'_> {
+    /// How a floor stands on the offer, in a word or two.
+    pub fn standing_words(&self, key: &Key) -> Result<String, WordsError> {
+        self.plain(match self.recommendation.state(key) {
+            OfferState::Offered if self.recommendation.recommends(key) => "glance.recommended",
+            OfferState::Offered if self.is_close(key) => "glance.offered_close",
+            OfferState::Offered => "glance.offered",
+            OfferState::Waits(Settles::Test) => "glance.waits_test",
+            OfferState::Waits(Settles::Maker) => "glance.waits_maker",
+            OfferState::NotOffered => "glance.not_offered",
+        })
+    }
+
+    /// True for a floor close to its moisture limit.
+    fn is_close(&self, key: &Key) -> bool {
+        self.choice(key).is_some_and(|choice| choice.moisture.standing == Standing::Close)
+    }
+
+    /// What stands beside a floor's name; nothing for one that is offered and not recommended.
+    pub fn mark(&self, key: &Key) -> Result<Option<Mark>, WordsError> {
+        let strong = self.recommendation.recommends(key);
+        if !strong && self.recommendation.offers(key) && !self.is_close(key) {
+            return Ok(None);
+        }
+        Ok(Some(Mark { word: self.standing_words(key)?, strong }))
+    }
+}

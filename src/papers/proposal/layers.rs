@@ -1,0 +1,81 @@
+//! Part 3: a cross-section of every floor, all coats to one scale.
+
+use crate::base::quantity::Thickness;
+use crate::papers::proposal::charts::share;
+use crate::papers::proposal::page::{Coat, Layers, Stack};
+use crate::papers::proposal::writer::{Writer, capital, values};
+use crate::price::case::Choice;
+use crate::price::floor::FloorCoat;
+use crate::say::words::WordsError;
+
+/// Height of a drawing on paper.
+const DRAWING_MM: f64 = 46.0;
+/// Share of the drawing that the thickest floor takes; the rest is slab, cut short.
+const COATS_SHARE: f64 = 0.72;
+
+pub fn layers(w: &Writer<'_>) -> Result<Layers, WordsError> {
+    let thickest = w.case.options.iter().map(total).fold(Thickness::ZERO, Thickness::max);
+    let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometres();
+    // To one significant step: the drawing is not read with a ruler.
+    let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
+    let stacks =
+        w.case.options.iter().map(|choice| stack(w, choice, thickest)).collect::<Result<_, _>>()?;
+    Ok(Layers {
+        intro: w.plain("layers.intro")?,
+        drawing_mm: DRAWING_MM,
+        caption: w.say("layers.caption", values([("factor", factor)]))?,
+        stacks,
+    })
+}
+
+fn total(choice: &Choice<'_>) -> Thickness {
+    choice.floor.coats.iter().map(FloorCoat::thickness).sum()
+}
+
+fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Stack, WordsError> {
+    let words = w.system(&choice.floor);
+    let mut coats = vec![];
+    let mut spoken = vec![];
+    let mut left = 1.0;
+    for coat in choice.floor.coats.iter().rev() {
+        let text = words.coats.get(&coat.spec.key.0);
+        let name = text.map_or_else(|| coat.product.name.clone(), |text| text.name.clone());
+        let thickness = w.figure(coat.thickness());
+        let height = share(coat.thickness() / thickest * COATS_SHARE);
+        left -= height;
+        spoken.push(w.say(
+            "layers.coat",
+            values([("name", name.clone()), ("thickness", thickness.clone())]),
+        )?);
+        coats.push(Coat {
+            look: coat.spec.look.word().to_owned(),
+            name,
+            thickness,
+            does: text.map_or_else(String::new, |text| text.does.clone()),
+            height,
+        });
+    }
+    let concrete = w.words.systems.get("concrete").cloned().unwrap_or_default();
+    coats.push(Coat {
+        look: CONCRETE.to_owned(),
+        name: concrete.name,
+        thickness: String::new(),
+        does: concrete.does,
+        height: share(left),
+    });
+    let name = w.name(choice.key());
+    let films: Vec<Thickness> = choice.floor.coats.iter().map(FloorCoat::thickness).collect();
+    let in_all = w.figures.films(&films);
+    Ok(Stack {
+        mark: w.mark(choice.key())?,
+        summary: words.summary,
+        coats,
+        total: w.say("layers.total", values([("thickness", in_all)]))?,
+        alt: w
+            .say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))]))?,
+        name,
+    })
+}
+
+/// The look of the slab, beside those of [`crate::model::system::Look`].
+const CONCRETE: &str = "concrete";

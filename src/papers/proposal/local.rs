@@ -1,0 +1,101 @@
+//! What holds where the shop works: the source of a finding, and the rule that stands beside it.
+
+use crate::judge::checks::{self, Finding, Source};
+use crate::model::rules::{Jurisdiction, Rule, Subject};
+use crate::papers::proposal::page::LocalNotice;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::say::words::WordsError;
+
+impl Writer<'_> {
+    /// True where federal rules of the United States are known to hold.
+    pub fn is_us(&self) -> bool {
+        self.case.shop.jurisdiction().is_us()
+    }
+
+    /// Measured value and limit of a finding, told apart where they differ.
+    pub fn measured_and_limit(&self, finding: &Finding) -> (Option<String>, Option<String>) {
+        match (&finding.measured, &finding.limit) {
+            (Some(measured), Some(limit)) => {
+                let (measured, limit) = self.figures.told_apart(measured, limit);
+                (Some(measured), Some(limit))
+            }
+            (measured, limit) => {
+                let text = |figure| self.figures.write(figure);
+                (measured.as_ref().map(text), limit.as_ref().map(text))
+            }
+        }
+    }
+
+    /// What a source is called on paper. A rule of the United States is one there alone.
+    pub(super) fn source_name(
+        &self,
+        finding: &Finding,
+        source: Source,
+    ) -> Result<String, WordsError> {
+        let named = |name: &str| -> Result<String, WordsError> {
+            let own = self.check_text(finding.check)?.source.clone();
+            Ok(own.unwrap_or_else(|| name.to_owned()))
+        };
+        match source {
+            Source::Published(name) => named(name),
+            Source::Unverified(name) => {
+                self.say("sources.unverified", values([("name", named(name)?)]))
+            }
+            Source::Rule(subject, name) => match self.case.shop.jurisdiction() {
+                Jurisdiction::UnitedStates => named(name),
+                Jurisdiction::Unsaid if subject == Subject::Cancel => named(name),
+                Jurisdiction::Other(_) | Jurisdiction::Unsaid => self.local_source(subject),
+            },
+            Source::DataSheet => self.plain("sources.data_sheet"),
+            Source::Shop => self.plain("sources.shop"),
+            Source::CommonPractice => self.plain("sources.common"),
+        }
+    }
+
+    /// Where the shop read its rules on a subject, or that the authority is to be asked.
+    fn local_source(&self, subject: Subject) -> Result<String, WordsError> {
+        let names = self.case.shop.rules_on(subject).map(|rule| self.read_at(rule));
+        let names: Vec<String> = names.collect::<Result<_, _>>()?;
+        match names.is_empty() {
+            true => self.plain("sources.ask"),
+            false => Ok(self.figures.list(&names)),
+        }
+    }
+
+    fn read_at(&self, rule: &Rule) -> Result<String, WordsError> {
+        let read = [("source", rule.source.clone()), ("date", self.date(rule.checked))];
+        self.say("sources.read", values(read))
+    }
+
+    /// What the shop has looked up on a subject, as a sentence; empty when it has nothing.
+    pub fn local_rule(&self, subject: Subject) -> Result<String, WordsError> {
+        let texts: Vec<&str> =
+            self.case.shop.rules_on(subject).map(|rule| rule.text.as_str()).collect();
+        match texts.is_empty() {
+            true => Ok(String::new()),
+            false => self.say("sources.local_rule", values([("text", texts.join(" "))])),
+        }
+    }
+
+    /// What a finding says, with the local rule on its check's subject.
+    pub(super) fn with_rule(&self, says: String, finding: &Finding) -> Result<String, WordsError> {
+        let rule = match checks::check(finding.check).map(|check| check.source) {
+            Some(Source::Rule(subject, _)) => self.local_rule(subject),
+            _ => Ok(String::new()),
+        }?;
+        Ok(if rule.is_empty() { says } else { format!("{says} {rule}") })
+    }
+
+    /// What the customer's paper has to carry where the shop works.
+    pub(super) fn local_notices(&self) -> Result<Vec<LocalNotice>, WordsError> {
+        let notices = self.case.shop.notices.iter().map(|notice| {
+            let read = [("source", notice.source.clone()), ("date", self.date(notice.checked))];
+            Ok(LocalNotice {
+                title: notice.title.clone(),
+                text: notice.text.clone(),
+                source: self.say("accept.notice_source", values(read))?,
+            })
+        });
+        notices.collect()
+    }
+}

@@ -1,0 +1,154 @@
+//! The page: what was worked out, put into words and figures for the homeowner.
+//!
+//! [`page::Page`] is the only type that the typesetter sees. It is made from the case, the
+//! findings and the recommendation; no cost, margin or hour of work has a field to be in.
+
+pub mod page;
+pub mod writer;
+mod glance;
+mod readings;
+mod reason;
+mod hangs;
+mod replaces;
+mod slab;
+mod charts;
+mod layers;
+mod local;
+mod compare;
+mod claims;
+mod plan;
+mod safety;
+mod promise;
+mod accept;
+mod sources;
+
+pub use glance::{found, hurt, start, unknown, what_first, why_not};
+pub use hangs::{hangs, only_if};
+pub use layers::layers;
+pub use plan::times_note;
+pub use safety::solvent_coats;
+pub use slab::{Shown, charts, moisture_notes};
+
+use crate::issued::Replaced;
+use crate::model::job::{Paper, Print};
+use crate::papers::contrast;
+use crate::say::words::WordsError;
+use page::{Frame, Head, Page, Picture};
+use writer::{Writer, values};
+
+/// What only the one who writes the paper knows: which revision it is, and its pictures.
+#[derive(Debug, Clone, Default)]
+pub struct Issue {
+    /// From 1; `None` for a draft.
+    pub revision: Option<u32>,
+    /// The revision before it; only a proposal says so.
+    pub replaces: Option<Replaced>,
+    pub has_logo: bool,
+    /// How many of the job's photos there are, in their order; each stands at
+    /// [`photo_path`].
+    pub photos: usize,
+}
+
+/// Where the typesetter finds the logo.
+pub const LOGO_PATH: &str = "/logo.png";
+
+/// Where the typesetter finds a photo, counted from 0.
+pub fn photo_path(at: usize) -> String {
+    format!("/photos/{}.jpg", at + 1)
+}
+
+/// Puts a proposal into words.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
+    let context = w.context()?;
+    let title = w.say("head.title", values([("customer", w.case.job.customer.name.as_str())]))?;
+    Ok(Page {
+        frame: frame(w, issue, title, labels(w)?)?,
+        glance: glance::glance(w, issue)?,
+        slab: slab::slab(w, issue)?,
+        layers: layers::layers(w)?,
+        compare: compare::compare(w)?,
+        claims: claims::claims(w, &context)?,
+        plan: plan::plan(w)?,
+        safety: safety::safety(w)?,
+        promise: promise::promise(w)?,
+        accept: accept::accept(w, &context)?,
+        sources: sources::sources(w, &context)?,
+    })
+}
+
+/// The frame of a document about a job.
+///
+/// # Errors
+/// [`WordsError`] when a sentence is missing.
+pub fn frame(
+    w: &Writer<'_>,
+    issue: &Issue,
+    title: String,
+    labels: serde_json::Value,
+) -> Result<Frame, WordsError> {
+    let (job, shop) = (w.case.job, w.case.shop);
+    Ok(Frame {
+        paper: match job.paper {
+            Paper::Letter => "us-letter",
+            Paper::A4 => "a4",
+        },
+        large_print: job.print == Print::Large,
+        language: w.words.language.clone(),
+        region: w.words.figures.region.clone(),
+        title,
+        author: shop.name.clone(),
+        draft: issue.revision.is_none(),
+        accent: contrast::hex(contrast::readable_on_white(shop.accent)),
+        labels,
+        head: head(w, issue)?,
+    })
+}
+
+/// The fixed words; where no tax is added, no column says "with tax".
+fn labels(w: &Writer<'_>) -> Result<serde_json::Value, WordsError> {
+    let mut labels = w.words.labels.clone();
+    if w.case.options.iter().all(|choice| choice.quote.tax.0 == 0) {
+        let plain = w.plain("glance.price_no_tax")?;
+        for head in ["/glance/columns/price", "/accept/price"] {
+            if let Some(word) = labels.pointer_mut(head) {
+                *word = plain.clone().into();
+            }
+        }
+    }
+    Ok(labels)
+}
+
+fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
+    let (job, shop) = (w.case.job, w.case.shop);
+    let mut shop_lines = shop.address.clone();
+    shop_lines.extend([&shop.phone, &shop.email, &shop.licence].into_iter().flatten().cloned());
+    Ok(Head {
+        shop: shop.name.clone(),
+        shop_lines,
+        logo: issue.has_logo.then(|| Picture {
+            path: LOGO_PATH.to_owned(),
+            alt: shop.name.clone(),
+            caption: String::new(),
+        }),
+        customer: job.customer.name.clone(),
+        site_lines: job.customer.address.clone(),
+        job: job.number.0.clone(),
+        revision: match issue.revision {
+            Some(number) => w.say("head.revision", values([("number", number)]))?,
+            None => w.plain("head.draft")?,
+        },
+        date: w.date(job.date),
+        valid_until: match w.offered().first() {
+            Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))?),
+            None => None,
+        },
+        demo: match (job.invented, w.case.book.invented) {
+            (true, _) => Some(w.plain("head.demo")?),
+            (false, true) => Some(w.plain("head.demo_prices")?),
+            (false, false) => None,
+        },
+    })
+}

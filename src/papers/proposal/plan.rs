@@ -1,0 +1,245 @@
+//! Part 6: what it costs, what is in it, and how the days go.
+
+use crate::base::calendar::Moment;
+use crate::base::quantity::{Area, Length};
+use crate::model::job::Known;
+use crate::papers::proposal::charts::share;
+use crate::papers::proposal::hangs::only_if;
+use crate::papers::proposal::page::*;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::Choice;
+use crate::price::cure::DOUBLES;
+use crate::price::estimate::price;
+use crate::price::repair::{self, Method, Place, Repair};
+use crate::price::schedule::Schedule;
+use crate::read::book::as_share;
+use crate::say::words::WordsError;
+
+pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
+    let priced = w.priced();
+    let open = !priced.is_empty();
+    let payments = payments(w);
+    Ok(Plan {
+        intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" })?,
+        prices: priced.iter().map(|choice| price_table(w, choice)).collect::<Result<_, _>>()?,
+        included: if open { included(w)? } else { vec![] },
+        excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
+        timeline: if open { Some(timeline(w, &priced)?) } else { None },
+        times: priced.iter().map(|choice| time_row(w, choice)).collect::<Result<_, _>>()?,
+        times_note: times_note(w, &priced)?,
+        payments_note: if payments.is_empty() {
+            String::new()
+        } else {
+            w.plain("plan.payments_note")?
+        },
+        payments,
+    })
+}
+
+/// What is in the price: what this slab needs, then what every job gets.
+fn included(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let mut lines = details(w)?;
+    lines.extend(w.words.promise.included.iter().cloned());
+    Ok(lines)
+}
+
+/// The repairs and the edges of this slab, a sentence for each kind.
+fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+    let shapes = &w.case.job.shapes;
+    let repairs = repair::repairs(shapes, w.case.book);
+    let length = |wanted: &dyn Fn(&Repair<'_>) -> bool| -> Length {
+        let such = repairs.iter().filter(|repair| wanted(repair));
+        such.map(|repair| repair.place.length()).sum()
+    };
+    let crack = |r: &Repair<'_>| matches!(r.place, Place::Crack(_));
+    let joint = |r: &Repair<'_>| matches!(r.place, Place::Joint(_));
+    let soft = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| filler.flexible);
+    let hard = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| !filler.flexible);
+    // What fills a crack does not say if it moves: a crack of which nobody knows is filled hard too.
+    let still = |r: &Repair<'_>| matches!(r.place, Place::Crack(crack) if crack.moves == Known::No);
+    let by_coat = |r: &Repair<'_>| matches!(r.method, Method::FirstCoat);
+    let open = |r: &Repair<'_>| matches!(r.method, Method::Open);
+    let mut lines = vec![];
+    if crate::price::estimate::has_old_coating(w.case.job) {
+        lines.push(w.plain("detail.old_coating")?);
+    }
+    for (name, length) in [
+        ("crack_hairline", length(&|r| crack(r) && by_coat(r))),
+        ("crack_hard", length(&|r| crack(r) && hard(r) && still(r))),
+        ("crack_unknown", length(&|r| crack(r) && hard(r) && !still(r))),
+        ("crack_soft", length(&|r| crack(r) && soft(r))),
+        ("joint_filled", length(&|r| joint(r) && !open(r))),
+        ("joint_open", length(&|r| joint(r) && open(r))),
+        ("cove", length(&|r| matches!(r.place, Place::Cove(_)))),
+    ] {
+        if length > Length::ZERO {
+            lines.push(w.say(&format!("detail.{name}"), values([("length", w.figure(length))]))?);
+        }
+    }
+    let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();
+    if spalls > Area::ZERO {
+        let facts = minijinja::context! {
+            count => shapes.spalls.len(),
+            area => w.figures.small_area(spalls),
+        };
+        lines.push(w.say("detail.spalls", facts)?);
+    }
+    if !shapes.uprights.is_empty() || !shapes.steps.is_empty() {
+        let steps: u32 = shapes.steps.iter().map(|steps| steps.count).sum();
+        let facts = minijinja::context! { walls => !shapes.uprights.is_empty(), steps => steps };
+        lines.push(w.say("detail.upright", facts)?);
+    }
+    Ok(lines)
+}
+
+fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsError> {
+    let quote = &choice.quote;
+    let line = |label: String, amount| AmountLine { label, amount: w.money(amount) };
+    let take_off = &w.case.site.take_off;
+    let area = w.figures.areas(&[take_off.floor, take_off.upright]);
+    let floor = [("name", w.name(choice.key())), ("area", area)];
+    let mut lines = vec![line(w.say("plan.floor_line", values(floor))?, quote.floor)];
+    for (extra, amount) in &quote.extras {
+        let name = w.extra_name(&choice.floor, extra);
+        lines.push(line(w.say("plan.extra_line", values([("name", name)]))?, *amount));
+    }
+    if quote.tax.0 > 0 {
+        let terms = &w.case.book.terms;
+        let tax = [("name", terms.tax_name.clone()), ("rate", w.figure(as_share(terms.tax)))];
+        lines.push(line(w.say("plan.tax_line", values(tax))?, quote.tax));
+    }
+    let mut extras = vec![];
+    for could in &quote.could_add {
+        let more = could.days != choice.estimate.schedule.days;
+        let facts = minijinja::context! {
+            name => w.extra_name(&choice.floor, &could.extra),
+            days => if more { w.figures.days(could.days) } else { String::new() },
+            fire => could.flammable == Some(true),
+            fire_unknown => could.solvent_unknown,
+            isocyanate => could.isocyanate,
+        };
+        extras.push(line(w.say("plan.could_add", facts)?, could.adds));
+    }
+    Ok(PriceTable {
+        name: w.name(choice.key()),
+        mark: w.mark(choice.key())?,
+        only_if: match w.recommendation.state(choice.key()).waits_for() {
+            Some(settles) => {
+                let only_if = only_if(w, choice, settles)?;
+                w.say("plan.only_if", values([("only_if", only_if)]))?
+            }
+            None => String::new(),
+        },
+        lines,
+        total: line(w.plain("plan.total")?, quote.total),
+        extras,
+    })
+}
+
+fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
+    let Some(choice) = w.recommended() else { return vec![] };
+    price::payments(choice.quote.total, &w.case.shop.payments, &w.case.shop.limits)
+        .into_iter()
+        .map(|payment| AmountLine { label: payment.when, amount: w.money(payment.amount) })
+        .collect()
+}
+
+fn time_row(w: &Writer<'_>, choice: &Choice<'_>) -> Result<TimeRow, WordsError> {
+    let schedule = &choice.estimate.schedule;
+    Ok(TimeRow {
+        name: w.name(choice.key()),
+        walk: w.moment(schedule.walk)?,
+        carry: w.moment(schedule.carry)?,
+        drive: w.moment(schedule.drive)?,
+    })
+}
+
+/// What the times of these floors rest on.
+pub fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsError> {
+    if offered.is_empty() {
+        return Ok(String::new());
+    }
+    let mut notes = vec![w.plain("plan.times_note")?];
+    if offered.iter().any(|choice| Writer::by_rule(choice)) {
+        notes.push(w.say("plan.times_note_rule", values([("step", w.figure(DOUBLES))]))?);
+    }
+    if offered.iter().any(|choice| Writer::slab_not_covered(choice)) {
+        notes.push(w.plain("plan.times_note_allowed")?);
+    }
+    Ok(notes.join(" "))
+}
+
+// ------------------------------------------------------------------------------ timeline
+
+/// Hours of rest after the last event, so that the last span can be seen.
+const TAIL_HOURS: f64 = 12.0;
+
+fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsError> {
+    let last =
+        offered.iter().map(|choice| hours(choice.estimate.schedule.drive)).fold(24.0, f64::max);
+    let days = ((last + TAIL_HOURS) / 24.0).ceil();
+    let at = |moment: Moment| share(hours(moment) / (days * 24.0));
+    let mut ticks = vec![];
+    for day in 0..days as u32 {
+        ticks.push(Tick {
+            at: share(f64::from(day) / days),
+            text: w.say("time.tick", values([("day", day + 1)]))?,
+        });
+    }
+    let mut rows = vec![];
+    let mut spoken = vec![];
+    for choice in offered {
+        let schedule = &choice.estimate.schedule;
+        let alt = [
+            ("name", w.name(choice.key())),
+            ("days", w.figures.days(schedule.days)),
+            ("walk", w.moment(schedule.walk)?),
+            ("drive", w.moment(schedule.drive)?),
+        ];
+        spoken.push(w.say("plan.timeline_row_alt", values(alt))?);
+        rows.push(TimelineRow { name: w.name(choice.key()), spans: spans(schedule, &at) });
+    }
+    let (slab, measured) = w.planned_slab();
+    let allowed = offered.iter().all(|choice| !Writer::slab_not_covered(choice));
+    let caption = match (allowed, measured) {
+        (false, _) => "plan.timeline_caption_allowed",
+        (true, true) => "plan.timeline_caption",
+        (true, false) => "plan.timeline_caption_assumed",
+    };
+    Ok(Timeline {
+        ticks,
+        rows,
+        caption: w.say(caption, values([("slab", slab)]))?,
+        alt: w.say("plan.timeline_alt", values([("rows", spoken.join(". "))]))?,
+    })
+}
+
+fn hours(moment: Moment) -> f64 {
+    moment.0.as_hours()
+}
+
+/// Work and waiting until the last coat is down, then walking, then driving.
+fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64) -> Vec<TimelineSpan> {
+    let span = |kind, from: f64, to: f64| TimelineSpan { kind, from, to, label: String::new() };
+    // Stretches that follow each other without a gap are one visit.
+    let mut visits: Vec<(Moment, Moment)> = vec![];
+    for stretch in &schedule.stretches {
+        match visits.last_mut() {
+            Some((_, to)) if hours(stretch.from) - hours(*to) < 0.02 => *to = stretch.to,
+            _ => visits.push((stretch.from, stretch.to)),
+        }
+    }
+    let mut spans = vec![];
+    for (i, (from, to)) in visits.iter().enumerate() {
+        if i > 0 {
+            spans.push(span("wait", at(visits[i - 1].1), at(*from)));
+        }
+        spans.push(span("work", at(*from), at(*to)));
+    }
+    let left = visits.last().map_or(schedule.done, |(_, to)| *to);
+    spans.push(span("wait", at(left), at(schedule.walk)));
+    spans.push(span("foot", at(schedule.walk), at(schedule.drive)));
+    spans.push(span("car", at(schedule.drive), 1.0));
+    spans.retain(|span| span.to > span.from);
+    spans
+}

@@ -1,0 +1,22 @@
+//! Part 8: the shop's own promise, what no coating can promise, and care.
+
+use crate::papers::proposal::page::Promise;
+use crate::papers::proposal::writer::Writer;
+use crate::say::words::WordsError;
+
+pub fn promise(w: &Writer<'_>) -> Result<Promise, WordsError> {
+    let text = &w.words.promise;
+    let warranty = w.case.shop.warranty.clone();
+    Ok(Promise {
+        warranty_intro: if warranty.is_empty() {
+            String::new()
+        } else {
+            text.warranty_intro.clone()
+        },
+        warranty,
+        cannot_intro: text.cannot_intro.clone(),
+        cannot: text.cannot.clone(),
+        care_intro: text.care_intro.clone(),
+        care: text.care.clone(),
+    })
+}

@@ -1,0 +1,173 @@
+//! Moisture readings in words: how each floor stands to them, the highest of them, a past one.
+
+use jiff::civil::Date;
+
+use crate::base::figure::Figure;
+use crate::base::quantity::{Humidity, Mver};
+use crate::model::book::MoistureTestAsked;
+use crate::papers::proposal::writer::{Writer, between, capital, values};
+use crate::price::case::Choice;
+use crate::say::words::WordsError;
+use crate::site::method::TestMethod;
+use crate::site::standing::{Reason, Settles, Standing};
+
+/// The highest reading against a limit, as texts.
+#[derive(Debug, Clone)]
+pub struct Room {
+    pub limit: String,
+    /// The distance between the two, whichever is higher.
+    pub room: String,
+    pub reading: String,
+    /// How the readings of this method stand to the limit.
+    pub standing: Standing,
+    /// The reading is at the limit or over it.
+    pub full: bool,
+}
+
+/// A reading that a sentence tells of.
+#[derive(Debug, Clone)]
+pub struct PastReading {
+    pub value: String,
+    pub place: String,
+    pub date: Date,
+}
+
+impl Writer<'_> {
+    /// The highest reading against a floor's limit, of a method that the floor's standing comes from;
+    /// of two such, the one that leaves less room. A method that settles nothing never stands for one
+    /// that does.
+    pub fn room(&self, choice: &Choice<'_>) -> Option<Room> {
+        let m = &choice.moisture;
+        let told = |method, standing| match m.standing {
+            Standing::Clear => standing == Standing::Clear,
+            Standing::Over => m.reasons.contains(&Reason::Over(method)),
+            Standing::Close => m.is_near(method) || (!m.is_near_any() && m.was_over(method)),
+            Standing::NotJudged => true,
+        };
+        let mver = m.mver.filter(|h| told(TestMethod::Dish, h.standing)).map(|h| {
+            let pair = (Figure::Mver(h.reading), Figure::Mver(h.limit));
+            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
+            let usual = reading == self.figure(pair.0);
+            let room = Room {
+                limit,
+                room: self.room_left(Figure::Mver(between(h.limit, h.reading)), Mver::ZERO.into()),
+                reading: if usual { self.figures.mver(h.reading, true) } else { reading },
+                standing: h.standing,
+                full: h.reading >= h.limit,
+            };
+            (1.0 - h.reading / h.limit, room)
+        });
+        let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing)).map(|h| {
+            let pair = (Figure::SlabHumidity(h.reading), Figure::SlabHumidity(h.limit));
+            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
+            let left = Figure::Humidity(between(h.limit, h.reading));
+            let room = Room {
+                limit,
+                room: self.room_left(left, Figure::Humidity(Humidity::ZERO)),
+                reading,
+                standing: h.standing,
+                full: h.reading >= h.limit,
+            };
+            (1.0 - h.reading / h.limit, room)
+        });
+        match (mver, rh) {
+            (Some((left, a)), Some((other, b))) => Some(if other < left { b } else { a }),
+            (a, b) => a.or(b).map(|(_, room)| room),
+        }
+    }
+
+    /// What a data sheet has no limit for, as words files know it: a test that was `made`, one that the
+    /// sheet has `asked` for, or moisture at all (`any`).
+    pub fn lacks_limit(&self, choice: &Choice<'_>) -> &'static str {
+        let (terms, moisture) = (choice.moisture.terms, &self.case.site.moisture);
+        let dish = terms.mver.is_some_and(|limit| limit.of_first_coat);
+        let probe = terms.rh.is_some_and(|limit| limit.of_first_coat);
+        match terms.test {
+            _ if (moisture.mver.is_some() && !dish) || (moisture.rh.is_some() && !probe) => "made",
+            MoistureTestAsked::Both if dish || probe => "asked",
+            _ => "any",
+        }
+    }
+
+    /// What lies between a reading and a limit, never printed as nothing where there is something.
+    pub fn room_left(&self, left: Figure, nothing: Figure) -> String {
+        self.figures.told_apart(&left, &nothing).0
+    }
+
+    /// How a floor stands to the moisture of the slab, in words: a cell of a table.
+    pub fn room_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
+        self.room_by(choice, "room_cell")
+    }
+
+    /// The same as a sentence.
+    pub fn headroom_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
+        Ok(capital(&self.room_by(choice, "headroom")?))
+    }
+
+    fn room_by(&self, choice: &Choice<'_>, form: &str) -> Result<String, WordsError> {
+        let room = self.room(choice);
+        let moisture = &choice.moisture;
+        let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);
+        let name = match moisture.standing {
+            Standing::Over if of_method(Standing::Over) => "over",
+            Standing::Over => "damp_sheet",
+            Standing::NotJudged if self.case.site.moisture.tested() => {
+                if moisture.settles() == Some(Settles::Maker) { "no_limit" } else { "not_judged" }
+            }
+            Standing::NotJudged => "no_reading",
+            Standing::Close if !moisture.is_near_any() => "was",
+            Standing::Close => "close",
+            Standing::Clear if room.as_ref().is_some_and(|room| room.full) => "full",
+            Standing::Clear if room.is_some() => "clear",
+            Standing::Clear if moisture.terms.test == MoistureTestAsked::PlasticSheet => {
+                "dry_sheet"
+            }
+            Standing::Clear => "none_needed",
+        };
+        let (limit, room) = room.map_or_else(Default::default, |room| (room.limit, room.room));
+        let lacks = self.lacks_limit(choice).to_owned();
+        self.say(
+            &format!("compare.{form}.{name}"),
+            values([("room", room), ("limit", limit), ("lacks", lacks)]),
+        )
+    }
+
+    /// A reading of a method by its position, as texts.
+    pub fn reading(&self, method: TestMethod, at: usize) -> Option<PastReading> {
+        let moisture = &self.case.site.moisture;
+        match method {
+            TestMethod::Dish => {
+                let reading = moisture.mver.as_ref()?.readings.get(at)?;
+                let value = self.figures.mver(reading.value, false);
+                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+            }
+            TestMethod::Probe => {
+                let reading = moisture.rh.as_ref()?.readings.get(at)?;
+                let value = self.figure(Figure::SlabHumidity(reading.value));
+                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+            }
+            TestMethod::Sheet => None,
+        }
+    }
+
+    /// The highest reading that counts of each method that was used, its place, and how many
+    /// readings count.
+    pub fn highest(&self) -> Option<(String, String, usize)> {
+        let moisture = &self.case.site.moisture;
+        let mver = moisture.mver.as_ref().filter(|series| series.counts()).map(|series| {
+            let value = self.figures.mver(series.highest().value, false);
+            (value, series.highest().place.clone(), series.count())
+        });
+        let rh = moisture.rh.as_ref().filter(|series| series.counts()).map(|series| {
+            let value = self.figure(Figure::SlabHumidity(series.highest().value));
+            (value, series.highest().place.clone(), series.count())
+        });
+        match (mver, rh) {
+            (Some(a), Some(b)) => {
+                let pair = |a: String, b: String| self.figures.list(&[a, b]);
+                Some((pair(a.0, b.0), pair(a.1, b.1), a.2 + b.2))
+            }
+            (a, b) => a.or(b),
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! Page one of a later revision: which one it replaces, and what changed.
+
+use crate::base::money::Cents;
+use crate::issued::{Change, Replaced};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::say::words::WordsError;
+
+/// Two sentences at the most say what changed; what is more is named in the second.
+pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> Result<String, WordsError> {
+    let date = w.date(replaced.date.0);
+    let number = replaced.revision.to_string();
+    let mut says = vec![w.say("replaces.says", values([("number", number), ("date", date)]))?];
+    match replaced.changes.as_slice() {
+        [] => {}
+        [first, rest @ ..] if rest.len() > 1 => {
+            let short = |change: &Change| w.plain(&format!("replaces.short.{}", change.word()));
+            let list: Vec<String> = rest.iter().map(short).collect::<Result<_, _>>()?;
+            says.push(sentence(w, first)?);
+            says.push(w.say("replaces.also", values([("list", w.figures.list(&list))]))?);
+        }
+        few => {
+            for change in few {
+                says.push(sentence(w, change)?);
+            }
+        }
+    }
+    Ok(says.join(" "))
+}
+
+fn sentence(w: &Writer<'_>, change: &Change) -> Result<String, WordsError> {
+    let from_to = |from: String, to: String| values([("from", from), ("to", to)]);
+    let values = match change {
+        Change::Recommended { from, to } => values([
+            ("from", from.clone().unwrap_or_default()),
+            ("to", to.clone().unwrap_or_default()),
+            ("waits", if w.first().is_some() { "yes".to_owned() } else { String::new() }),
+        ]),
+        Change::Price { from, to } => from_to(w.money(Cents(*from)), w.money(Cents(*to))),
+        Change::Offered { added, removed } => {
+            values([("added", w.figures.list(added)), ("removed", w.figures.list(removed))])
+        }
+        Change::Days { from, to } => from_to(w.figures.days(*from), w.figures.days(*to)),
+        Change::Start { from, to } => {
+            let date =
+                |day: &Option<crate::issued::Day>| day.map_or_else(String::new, |d| w.date(d.0));
+            from_to(date(from), date(to))
+        }
+        Change::Prices
+        | Change::Readings
+        | Change::Area
+        | Change::Customer
+        | Change::Details
+        | Change::Wording => from_to(String::new(), String::new()),
+    };
+    w.say(&format!("replaces.{}", change.word()), values)
+}

@@ -1,0 +1,115 @@
+//! Part 7: what can hurt somebody, air, and who has the last word.
+
+use crate::base::quantity::{Hours, whole_up};
+use crate::judge::checks::Place;
+use crate::papers::proposal::page::{Fact, Safety};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::price::case::{Choice, coat_airs};
+use crate::price::ventilation::{CoatAir, Fans, POOR_MIXING};
+use crate::say::words::{WordsError, fill};
+
+pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
+    let text = &w.words.safety;
+    let air = air(w)?;
+    let emergency = values([("emergency", w.emergency()?)]);
+    let always = text.always.iter().map(|line| fill(line, &emergency, "safety.toml: always"));
+    Ok(Safety {
+        intro: text.intro.clone(),
+        notices: w.notices(&[Place::Safety, Place::Floors])?,
+        always: always.collect::<Result<_, _>>()?,
+        air_note: air_note(w, air.is_empty())?,
+        air,
+        defer: text.defer.clone(),
+    })
+}
+
+/// What holds for all figures, then what to mind where there is none.
+fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
+    let text = &w.words.safety;
+    let offered = w.priced();
+    if offered.is_empty() {
+        return Ok(String::new());
+    }
+    // No sentence says that a coat holds no such solvent unless the book says so of each.
+    let said = offered.iter().flat_map(|choice| choice.floor.resins());
+    let all_said = said.map(|(_, resin)| resin).all(|resin| !resin.solvent.is_not_said());
+    let mut notes = vec![];
+    if none {
+        notes.push(if all_said { text.air_none.clone() } else { text.air_unknown.clone() });
+    } else {
+        notes.push(text.air_note.clone());
+        if w.case.shop.fan.is_none() {
+            notes.push(w.plain("safety.air_divide")?);
+        }
+        notes.push(match all_said {
+            true => text.air_others.clone(),
+            false => text.air_others_unknown.clone(),
+        });
+    }
+    if let Some(cleaner) = w.case.book.cleaning.given() {
+        let cleaner = values([("cleaner", cleaner.0.as_str())]);
+        notes.push(fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner")?);
+    }
+    Ok(notes.join(" "))
+}
+
+/// A time as pages print it, never shorter than it is: what [`Figures::hours`] would round down is
+/// brought to its next step first.
+///
+/// [`Figures::hours`]: crate::say::figures::Figures::hours
+fn rounded_up(time: Hours) -> Hours {
+    let steps_an_hour = match time.as_hours() {
+        hours if hours < 1.0 => 12.0,
+        hours if hours < 10.0 => 2.0,
+        _ => 1.0,
+    };
+    Hours::hours(f64::from(whole_up(time.as_hours() * steps_an_hour)) / steps_an_hour)
+}
+
+/// A fact for each solvent-borne coat of a floor that has a price.
+fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+    let mut facts = vec![];
+    for choice in w.priced() {
+        for (coat, air) in solvent_coats(w, choice) {
+            let count = |fans: u32| w.figures.number(f64::from(fans), 0);
+            let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
+            // Nothing is to be cleared where the exposure limit is the higher of the two.
+            let clears = air.clears.filter(|clears| *clears > Hours::ZERO);
+            let says = values([
+                ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
+                ("health", w.figure(air.health)),
+                ("health_fans", fans(|fans| fans.health)),
+                ("fire_fans", fans(|fans| fans.fire)),
+                ("fan", w.case.shop.fan.map_or_else(String::new, |fan| w.figure(fan))),
+                ("exposure", w.figures.short(air.exposure.as_parts_per_million(), 3)),
+                ("exposure_source", air.exposure_source.clone().unwrap_or_default()),
+                ("mixing", w.figures.number(POOR_MIXING, 0)),
+                ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
+            ]);
+            let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
+            let intro = values([("vapor", w.figure(air.vapour))]);
+            let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
+            let label = [("coat", coat), ("system", w.system(&choice.floor).name)];
+            facts.push(Fact {
+                label: w.say("safety.air_label", values(label))?,
+                value: w.say("safety.air_value", values(value))?,
+                note: format!("{intro} {}", w.say("safety.air_says", says)?),
+            });
+        }
+    }
+    Ok(facts)
+}
+
+/// The coats of a floor that give off a flammable vapour, by name, with the air they need.
+pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
+    let words = w.system(&choice.floor);
+    coat_airs(w.case, choice)
+        .into_iter()
+        .map(|(key, air)| {
+            let coat = choice.floor.coats.iter().find(|coat| coat.spec.key == key);
+            let product = coat.map_or(&key.0, |coat| &coat.product.name);
+            let name = words.coats.get(&key.0).map_or(product, |words| &words.name);
+            (name.clone(), air)
+        })
+        .collect()
+}

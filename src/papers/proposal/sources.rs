@@ -1,0 +1,119 @@
+//! Part 10: every test, every figure with its source, every assumption.
+
+use minijinja::Value;
+
+use crate::base::figure::Figure;
+use crate::model::job::{SheetFound, Units};
+use crate::papers::proposal::page::{SourceRow, Sources, TestRow};
+use crate::papers::proposal::writer::{Writer, values};
+use crate::say::words::{WordsError, fill};
+use crate::site::dew_point::LEAST_SPREAD;
+use crate::site::moisture::Series;
+
+pub fn sources(w: &Writer<'_>, context: &Value) -> Result<Sources, WordsError> {
+    let text = &w.words.sources;
+    let assumptions =
+        text.assumptions.iter().map(|a| fill(a, context, "sources.toml: assumptions"));
+    Ok(Sources {
+        intro: text.intro.clone(),
+        tests: tests(w)?,
+        tests_note: if w.case.site.moisture.tested() {
+            text.tests_note.clone()
+        } else {
+            String::new()
+        },
+        rows: rows(w)?,
+        assumptions: assumptions.collect::<Result<_, _>>()?,
+    })
+}
+
+fn tests(w: &Writer<'_>) -> Result<Vec<TestRow>, WordsError> {
+    let moisture = &w.case.site.moisture;
+    let mut rows = vec![];
+    if let Some(series) = &moisture.mver {
+        test_rows(w, series, "sources.dish", &|rate| w.figures.mver(rate, false), &mut rows)?;
+    }
+    if let Some(series) = &moisture.rh {
+        test_rows(w, series, "sources.probe", &|rh| w.figure(Figure::SlabHumidity(rh)), &mut rows)?;
+    }
+    if let Some(series) = &moisture.sheets {
+        let words = [w.plain("sources.dry")?, w.plain("sources.damp")?];
+        let text = |found: SheetFound| words[usize::from(found == SheetFound::Damp)].clone();
+        test_rows(w, series, "sources.sheet", &text, &mut rows)?;
+    }
+    Ok(rows)
+}
+
+fn test_rows<Q: Copy>(
+    w: &Writer<'_>,
+    series: &Series<Q>,
+    name: &str,
+    text: &dyn Fn(Q) -> String,
+    rows: &mut Vec<TestRow>,
+) -> Result<(), WordsError> {
+    let unknown = w.plain("sources.unknown_instrument")?;
+    for (at, reading) in series.readings.iter().enumerate() {
+        let stamp = |moment: jiff::civil::DateTime| {
+            format!("{} {:02}:{:02}", w.date(moment.date()), moment.hour(), moment.minute())
+        };
+        let times = values([("from", stamp(reading.from)), ("to", stamp(reading.to))]);
+        rows.push(TestRow {
+            test: w.say(name, values([("number", at + 1)]))?,
+            place: reading.place.clone(),
+            result: w.say(
+                "sources.result",
+                values([
+                    ("value", text(reading.value)),
+                    ("void", reading.void.clone().unwrap_or_default()),
+                ]),
+            )?,
+            times: w.say("sources.times", times)?,
+            instrument: series.instrument.clone().unwrap_or_else(|| unknown.clone()),
+        });
+    }
+    Ok(())
+}
+
+fn rows(w: &Writer<'_>) -> Result<Vec<SourceRow>, WordsError> {
+    let sources = &w.words.sources.rows;
+    let named = |key: &str| -> Result<String, WordsError> {
+        sources
+            .get(key)
+            .cloned()
+            .ok_or_else(|| WordsError::new(format!("sources.toml: rows.{key}"), "is missing"))
+    };
+    let mut rows = vec![];
+    let mut add = |what: &str, value: String, source: String| -> Result<(), WordsError> {
+        rows.push(SourceRow { what: w.plain(&format!("sources.{what}"))?, value, source });
+        Ok(())
+    };
+    let moisture = &w.case.site.moisture;
+    if let Some(series) = moisture.mver.as_ref().filter(|series| series.counts()) {
+        add("mver", w.figures.mver(series.highest().value, false), named("mver")?)?;
+    }
+    if let Some(series) = moisture.rh.as_ref().filter(|series| series.counts()) {
+        add("rh", w.figure(Figure::SlabHumidity(series.highest().value)), named("rh")?)?;
+    }
+    if let Some(air) = w.case.site.air {
+        let spread = [("spread", w.figure(LEAST_SPREAD))];
+        let source = fill(&named("dew_point")?, &values(spread), "sources.toml: rows.dew_point")?;
+        add("dew_point", w.figure(air.dew_point), source)?;
+    }
+    let us = values([("us", w.figures.units == Units::Us)]);
+    let film = fill(&named("film")?, &us, "sources.toml: rows.film")?;
+    add("film", w.plain("sources.film_value")?, film)?;
+    let (slab, _) = w.planned_slab();
+    add("cure", w.say("sources.cure_value", values([("slab", slab)]))?, named("cure")?)?;
+    add("life", w.plain("sources.life_value")?, named("common")?)?;
+    if w.recommendation.floor.is_some() {
+        add("even", w.plain("sources.even_value")?, w.plain("sources.even_source")?)?;
+    }
+    let book = w.case.book;
+    let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
+    add(
+        "book",
+        w.plain("sources.book_value")?,
+        w.say("sources.book_source", values(book_source))?,
+    )?;
+    Ok(rows)
+}

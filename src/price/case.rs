@@ -1,0 +1,248 @@
+//! The floors on offer, each priced and held against what was measured.
+
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::base::quantity::{Humidity, Mver};
+use crate::model::book::{Book, GroundContact, MoistureTestAsked, Product, Resin};
+use crate::model::job::{Job, Known, Slab};
+use crate::model::shop::Shop;
+use crate::price::estimate::{self, Estimate, Given};
+use crate::price::floor::Floor;
+use crate::price::ventilation::{CoatAir, coat_air};
+use crate::read::Input;
+use crate::site::standing::{FloorMoisture, Limit, Setting, Standing, Terms, floor_moisture};
+use crate::site::{self, Site};
+
+/// A job with everything that was worked out before judging it.
+#[derive(Debug, Clone)]
+pub struct Case<'a> {
+    pub job: &'a Job,
+    pub book: &'a Book,
+    pub shop: &'a Shop,
+    pub site: Site,
+    /// In the order in which the job offers them.
+    pub options: Vec<Choice<'a>>,
+}
+
+/// One floor on offer.
+#[derive(Debug, Clone)]
+pub struct Choice<'a> {
+    pub floor: Floor<'a>,
+    pub estimate: Estimate,
+    pub quote: Quote,
+    pub moisture: FloorMoisture,
+    pub ground: Ground,
+}
+
+impl Choice<'_> {
+    /// True when a damper slab than was found would not reach the floor: it has a vapor barrier, or
+    /// the slab is not on the ground, or a plastic sheet is known beneath it.
+    pub fn is_safe(&self, slab: &Slab) -> bool {
+        self.floor.has_barrier() || !slab.open_to_ground()
+    }
+
+    pub fn key(&self) -> &Key {
+        &self.floor.system.key
+    }
+}
+
+/// The prices that a customer may see. They sum to the total to the cent.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Quote {
+    /// The floor without extras.
+    pub floor: Cents,
+    /// Extras that are included, with what each adds.
+    pub extras: Vec<(Key, Cents)>,
+    pub tax: Cents,
+    pub total: Cents,
+    /// Extras that are not included.
+    pub could_add: Vec<CouldAdd>,
+}
+
+/// An extra that a customer may add: its price, its time and what it brings with it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CouldAdd {
+    pub extra: Key,
+    /// What it adds to the total, tax included.
+    pub adds: Cents,
+    /// Days on site with it.
+    pub days: u32,
+    /// Whether it brings a vapour that can catch fire; `None` where the book does not say of each
+    /// of its coats.
+    pub flammable: Option<bool>,
+    /// One of its coats may give off a vapour of which nobody has said if it can catch fire.
+    pub solvent_unknown: bool,
+    pub isocyanate: bool,
+}
+
+/// Works out everything about a job up to the judging.
+pub fn case(input: &Input) -> Case<'_> {
+    let Input { job, book, shop, systems } = input;
+    let site = site::site(job, &shop.testing);
+    let open_to_ground = job.slab.open_to_ground();
+    let setting = Setting { testing: &shop.testing, date: job.date, open_to_ground };
+    let options = job
+        .offer
+        .iter()
+        .filter_map(|name| systems.iter().find(|system| system.key == name.value))
+        .map(|system| {
+            let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
+            let estimate = estimate::estimate(&floor, given(input, &site));
+            let quote = quote(&floor, &estimate, input, &site);
+            let moisture = floor_moisture(moisture_terms(&floor), &site.moisture, setting);
+            let ground = ground(&floor, &job.slab, &moisture);
+            Choice { floor, estimate, quote, moisture, ground }
+        })
+        .collect();
+    Case { job, book, shop, site, options }
+}
+
+/// What the estimates of a job rest on, the slab being as it was found.
+fn given<'a>(input: &'a Input, site: &'a Site) -> Given<'a> {
+    Given {
+        job: &input.job,
+        site,
+        book: &input.book,
+        calendar: &input.shop.calendar,
+        old_coating: estimate::has_old_coating(&input.job),
+    }
+}
+
+/// Splits a floor's price into the lines that the customer sees. What an extra costs is the
+/// difference that it makes to the whole, by the same estimate.
+fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quote {
+    let Input { book, shop, .. } = input;
+    let priced = |extras: &[Key]| {
+        let floor = Floor::new(floor.system, book, extras);
+        estimate::estimate(&floor, given(input, site))
+    };
+    let base = if floor.extras.is_empty() { whole.price } else { priced(&[]).price };
+    let mut before = base;
+    let mut extras = vec![];
+    for at in 0..floor.extras.len() {
+        let with = if at + 1 == floor.extras.len() {
+            whole.price
+        } else {
+            priced(&floor.extras[..=at]).price
+        };
+        extras.push((floor.extras[at].clone(), with.minus(before)));
+        before = with;
+    }
+    let could_add = floor
+        .other_extras()
+        .into_iter()
+        .filter(|extra| may_be_sold(extra, floor, book, shop))
+        .map(|extra| {
+            let mut chosen = floor.extras.clone();
+            chosen.push(extra.clone());
+            let with = priced(&chosen);
+            let coats =
+                floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(&extra));
+            let resins: Vec<&Resin> = coats
+                .filter_map(|coat| book.product(&coat.product.value))
+                .filter_map(Product::resin)
+                .collect();
+            CouldAdd {
+                adds: with.total().minus(whole.total()),
+                days: with.schedule.days,
+                flammable: flammable(&resins),
+                solvent_unknown: resins.iter().any(|resin| resin.solvent_unknown()),
+                isocyanate: resins.iter().any(|resin| resin.isocyanate),
+                extra,
+            }
+        })
+        .collect();
+    Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
+}
+
+/// Whether one of these coats gives off a vapour that can catch fire: one is enough, and none only
+/// where that is said of each.
+fn flammable(resins: &[&Resin]) -> Option<bool> {
+    let said: Vec<Option<bool>> = resins.iter().map(|resin| resin.flammable()).collect();
+    if said.contains(&Some(true)) {
+        return Some(true);
+    }
+    said.iter().all(Option::is_some).then_some(false)
+}
+
+/// False for an extra with a coat over the shop's local limit on volatile organic compounds: it
+/// must not be put up for sale.
+fn may_be_sold(extra: &Key, floor: &Floor<'_>, book: &Book, shop: &Shop) -> bool {
+    let Some(limit) = shop.limits.voc else { return true };
+    let coats = floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(extra));
+    let contents = coats
+        .filter_map(|coat| book.product(&coat.product.value))
+        .filter_map(|product| product.resin().and_then(|resin| resin.voc));
+    contents.fold(crate::base::quantity::Content::ZERO, crate::base::quantity::Content::max)
+        <= limit
+}
+
+/// The coats of a floor that give off a flammable vapour, with the air that each needs.
+pub fn coat_airs(case: &Case<'_>, choice: &Choice<'_>) -> Vec<(Key, CoatAir)> {
+    let floor = case.site.take_off.floor;
+    let (height, fan) = (case.job.garage.height, case.shop.fan);
+    choice
+        .floor
+        .resins()
+        .filter_map(|(coat, resin)| {
+            let key = &coat.spec.key;
+            let (_, batches) = choice.estimate.batches.iter().find(|(coat, _)| coat == key)?;
+            let (used, over) = (choice.estimate.coat_volume(key)?, batches.spread_in());
+            Some((key.clone(), coat_air(resin, used, over, floor, height, fan)?))
+        })
+        .collect()
+}
+
+/// The moisture terms of a floor: the lowest limits of the coats up to the first vapor barrier.
+fn moisture_terms(floor: &Floor<'_>) -> Terms {
+    let below = || floor.up_to_barrier();
+    let first = floor.first();
+    let mver = below().filter_map(|resin| resin.mver_limit).reduce(Mver::min);
+    let rh = below().filter_map(|resin| resin.rh_limit).reduce(Humidity::min);
+    Terms {
+        barrier: floor.has_barrier(),
+        test: first.map_or(MoistureTestAsked::Either, |resin| resin.moisture_test),
+        mver: mver.map(|value| Limit {
+            value,
+            of_first_coat: first.is_some_and(|resin| resin.mver_limit.is_some()),
+        }),
+        rh: rh.map(|value| Limit {
+            value,
+            of_first_coat: first.is_some_and(|resin| resin.rh_limit.is_some()),
+        }),
+    }
+}
+
+/// How a floor stands to its data sheets' condition for a slab on the ground.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ground {
+    /// No coat asks for anything here, or what it asks for is there.
+    Met,
+    /// A coat asks for a plastic sheet or a clear moisture test, and a test may still be clear.
+    Waits,
+    /// What a coat asks for is not there.
+    Unmet(GroundContact),
+}
+
+/// Holds the ground-contact terms of a floor's coats against the slab.
+fn ground(floor: &Floor<'_>, slab: &Slab, moisture: &FloorMoisture) -> Ground {
+    if !slab.on_ground {
+        return Ground::Met;
+    }
+    let sheet = slab.retarder == Known::Yes;
+    let may_be_clear = moisture.standing == Standing::NotJudged && !moisture.cannot_be_clear();
+    let one = |asked: GroundContact| match asked {
+        GroundContact::Any => Ground::Met,
+        GroundContact::Barrier if floor.has_barrier() => Ground::Met,
+        GroundContact::Sheet | GroundContact::SheetOrTest if sheet => Ground::Met,
+        GroundContact::SheetOrTest if moisture.standing == Standing::Clear => Ground::Met,
+        // A further test must not make a floor worse that no test can clear: it does not wait for one.
+        GroundContact::SheetOrTest if may_be_clear => Ground::Waits,
+        unmet => Ground::Unmet(unmet),
+    };
+    let all: Vec<Ground> =
+        floor.up_to_barrier().filter_map(|resin| resin.ground_contact).map(one).collect();
+    let unmet = all.iter().find(|ground| matches!(ground, Ground::Unmet(_)));
+    let waits = all.iter().find(|ground| matches!(ground, Ground::Waits));
+    unmet.or(waits).copied().unwrap_or(Ground::Met)
+}

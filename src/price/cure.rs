@@ -1,0 +1,105 @@
+//! Times of a coat at the slab's temperature, from the points of its data sheet.
+//!
+//! Between two points: straight in the logarithm of the time. Outside them: doubling per 10 C
+//! colder (halving per 10 C warmer), a rule of thumb for epoxies and urethanes (common practice;
+//! it is the Arrhenius law with about 51 kJ/mol between 20 and 30 C), and only so far as it can
+//! be trusted. Below the product's own minimum there are no times at all.
+
+use crate::base::quantity::{Degrees, Hours, Temperature};
+use crate::model::book::{Cure, Resin};
+
+/// How far beyond the data sheet's points the rule of thumb is used: 15 C (27 F). Common
+/// practice, no published source.
+pub const REACH: Degrees = Degrees::kelvin(15.0);
+
+/// Times double for each such step colder: the rule of thumb itself. Common practice, no published
+/// source.
+const DOUBLES_K: f64 = 10.0;
+pub const DOUBLES: Degrees = Degrees::kelvin(DOUBLES_K);
+
+/// Times at one temperature, and how they were found.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CureAt {
+    pub times: Cure,
+    pub basis: Basis,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Basis {
+    /// From the data sheet's points, or between two of them.
+    Sheet,
+    /// Estimated by the doubling rule beyond the points.
+    Rule,
+}
+
+/// Why there are no times.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NoCure {
+    TooCold,
+    TooWarm,
+    /// Beyond what the rule of thumb may be used for.
+    OutOfReach,
+}
+
+/// The times of a product on a slab at `slab`.
+///
+/// # Errors
+/// [`NoCure`] when the slab is outside the product's range or too far from its data points.
+pub fn cure_at(resin: &Resin, slab: Temperature) -> Result<CureAt, NoCure> {
+    if slab < resin.slab_from {
+        return Err(NoCure::TooCold);
+    }
+    if slab > resin.slab_to {
+        return Err(NoCure::TooWarm);
+    }
+    let (Some(first), Some(last)) = (resin.cure.first(), resin.cure.last()) else {
+        return Err(NoCure::OutOfReach);
+    };
+    if slab < first.at {
+        return by_rule(first, slab);
+    }
+    if slab > last.at {
+        return by_rule(last, slab);
+    }
+    let above = resin.cure.iter().position(|row| row.at >= slab).unwrap_or(0);
+    let (low, high) = (&resin.cure[above.saturating_sub(1)], &resin.cure[above]);
+    Ok(CureAt { times: between(low, high, slab), basis: Basis::Sheet })
+}
+
+fn between(low: &Cure, high: &Cure, slab: Temperature) -> Cure {
+    let whole = (high.at - low.at).as_kelvin();
+    let part = if whole > 0.0 { (slab - low.at).as_kelvin() / whole } else { 0.0 };
+    let mid = |a: Hours, b: Hours| {
+        Hours::hours((a.as_hours().ln() * (1.0 - part) + b.as_hours().ln() * part).exp())
+    };
+    Cure {
+        at: slab,
+        pot_life: mid(low.pot_life, high.pot_life),
+        recoat_from: mid(low.recoat_from, high.recoat_from),
+        recoat_to: mid(low.recoat_to, high.recoat_to),
+        foot: mid(low.foot, high.foot),
+        vehicle: mid(low.vehicle, high.vehicle),
+    }
+}
+
+fn by_rule(point: &Cure, slab: Temperature) -> Result<CureAt, NoCure> {
+    let away = (slab - point.at).as_kelvin();
+    if away.abs() > REACH.as_kelvin() + 1e-9 {
+        return Err(NoCure::OutOfReach);
+    }
+    let scaled = |time: Hours| doubled(time, point.at, slab);
+    let times = Cure {
+        at: slab,
+        pot_life: scaled(point.pot_life),
+        recoat_from: scaled(point.recoat_from),
+        recoat_to: scaled(point.recoat_to),
+        foot: scaled(point.foot),
+        vehicle: scaled(point.vehicle),
+    };
+    Ok(CureAt { times, basis: Basis::Rule })
+}
+
+/// A time at another temperature by the doubling rule: `t x 2^((T1 - T2) / 10 C)`.
+pub fn doubled(time: Hours, known_at: Temperature, wanted_at: Temperature) -> Hours {
+    time * 2f64.powf((known_at - wanted_at).as_kelvin() / DOUBLES_K)
+}

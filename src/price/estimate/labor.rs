@@ -1,0 +1,125 @@
+//! Work on a floor: tasks in order, each with one person's hours, from the book's rates, and the
+//! crew's time. A coat takes the time that its batches take.
+
+use crate::base::names::Key;
+use crate::base::quantity::*;
+use crate::model::book::{Rates, Resin};
+use crate::model::system::Broadcast;
+use crate::price::batches::Batches;
+use crate::price::floor::{CoatStuff, Floor};
+use crate::price::repair::{self, Repair};
+use crate::site::take_off::TakeOff;
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Task {
+    /// Cover, clear and set up; once a day on site.
+    SetUp,
+    /// Grinding where an old coating comes off.
+    Strip,
+    Grind,
+    Edge,
+    Repair,
+    /// A liquid coat, with its flake when one is thrown into it.
+    Coat(Key),
+    Scrape,
+    /// Once a day on site.
+    CleanUp,
+}
+
+impl Task {
+    /// Work that may stop in the evening and go on in the morning. A coat may not.
+    pub fn may_pause(&self) -> bool {
+        matches!(self, Self::Strip | Self::Grind | Self::Edge | Self::Repair)
+    }
+}
+
+/// A task, its person-hours, and the coat it lays.
+#[derive(Debug, Clone)]
+pub struct Work<'a> {
+    pub task: Task,
+    pub hours: Hours,
+    /// The crew's time for it.
+    pub takes: Hours,
+    /// The coat whose times start when this task ends.
+    pub lays: Option<&'a Resin>,
+    /// How long what was filled has to set before it is coated.
+    pub sets: Option<Hours>,
+}
+
+/// What the grinder meets first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Under {
+    Concrete,
+    /// Something that lay there before the shop came.
+    OldCoating,
+    /// A whole floor that came loose.
+    FailedFloor,
+}
+
+/// Who does the work, and how each liquid coat is mixed.
+#[derive(Debug, Clone, Copy)]
+pub struct Hands<'a> {
+    pub persons: u32,
+    pub batches: &'a [(Key, Batches)],
+}
+
+/// The tasks between the first set-up and the last clean-up.
+pub fn work<'a>(
+    floor: &Floor<'a>,
+    take_off: &TakeOff,
+    rates: &Rates,
+    repairs: &[Repair<'_>],
+    under: Under,
+    hands: Hands<'_>,
+) -> Vec<Work<'a>> {
+    let (first, rate) = match under {
+        Under::Concrete => (Task::Grind, rates.grind),
+        Under::OldCoating => (Task::Strip, rates.grind_coated),
+        Under::FailedFloor => (Task::Strip, rates.strip),
+    };
+    let each = 1.0 / f64::from(hands.persons.max(1));
+    let plain =
+        |task, hours: Hours| Work { task, hours, takes: hours * each, lays: None, sets: None };
+    let mut work = vec![
+        plain(first, take_off.floor.worked_at(rate)),
+        plain(Task::Edge, take_off.edge.worked_at(rates.edge)),
+    ];
+    let mending = repair::hours(repairs);
+    if mending > Hours::ZERO {
+        work.push(Work { sets: repair::sets(repairs), ..plain(Task::Repair, mending) });
+    }
+    let mut flake_to_scrape = false;
+    for (at, coat) in floor.coats.iter().enumerate() {
+        match coat.stuff {
+            CoatStuff::Resin(resin) => {
+                if flake_to_scrape {
+                    let hours = take_off.coated().worked_at(rates.scrape);
+                    work.push(plain(Task::Scrape, hours));
+                    flake_to_scrape = false;
+                }
+                let key = &coat.spec.key;
+                let laying = rolling(take_off, rates) + throwing(floor, at, take_off, rates);
+                let mixed = hands.batches.iter().find(|(of, _)| of == key);
+                let (mixing, takes) = mixed.map_or((Hours::ZERO, laying * each), |(_, batches)| {
+                    (batches.mixing, batches.takes)
+                });
+                let task = plain(Task::Coat(key.clone()), laying + mixing);
+                work.push(Work { lays: Some(resin), takes, ..task });
+            }
+            CoatStuff::Flake(_, how) => flake_to_scrape = how == Broadcast::Full,
+        }
+    }
+    work
+}
+
+/// One person's work of throwing flake into a coat while it is wet; none where no flake follows.
+pub fn throwing(floor: &Floor<'_>, coat: usize, take_off: &TakeOff, rates: &Rates) -> Hours {
+    let above = floor.coats.iter().skip(coat + 1);
+    let flakes = above.take_while(|coat| matches!(coat.stuff, CoatStuff::Flake(..))).count();
+    take_off.coated().worked_at(rates.broadcast) * flakes as f64
+}
+
+/// One person's work of rolling and cutting in one coat, flake aside.
+pub fn rolling(take_off: &TakeOff, rates: &Rates) -> Hours {
+    take_off.floor.worked_at(rates.roll) + take_off.upright.worked_at(rates.upright)
+}

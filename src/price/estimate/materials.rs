@@ -1,0 +1,187 @@
+//! What a floor takes and what has to be bought for it.
+
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::base::quantity::*;
+use crate::model::book::{Book, Kit, Stuff};
+use crate::model::job::Job;
+use crate::model::system::Broadcast;
+use crate::price::film;
+use crate::price::floor::{CoatStuff, Floor};
+use crate::price::kits::{self, KitChoice, Stock};
+use crate::price::repair::{self, Repair};
+use crate::site::take_off::TakeOff;
+
+/// One product: its need, what stock covers, the kits to buy, and the cost of all that is used.
+#[derive(Debug, Clone)]
+pub struct MaterialLine {
+    pub product: Key,
+    pub name: String,
+    pub supplier: String,
+    pub amount: Amount,
+    /// Kits to buy: how many, of what size.
+    pub buy: Vec<(u32, Size)>,
+    /// Kits bought, and stock used at the cheapest kit's rate.
+    pub cost: Cents,
+}
+
+/// Need, stock used and leftover, in the product's own measure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Amount {
+    Liquid {
+        need: Volume,
+        from_stock: Volume,
+        leftover: Volume,
+    },
+    /// `kept` is what stays in the floor; the rest of `need` is swept up again.
+    Flake {
+        need: Mass,
+        kept: Mass,
+        from_stock: Mass,
+        leftover: Mass,
+    },
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Size {
+    Volume(Volume),
+    Mass(Mass),
+}
+
+/// What one coat takes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoatNeed {
+    pub coat: Key,
+    pub product: Key,
+    pub need: Need,
+}
+
+/// What a floor takes, coat by coat.
+pub fn coats(
+    floor: &Floor<'_>,
+    job: &Job,
+    take_off: &TakeOff,
+    book: &Book,
+    repairs: &[Repair<'_>],
+) -> Vec<CoatNeed> {
+    let mut needs = vec![];
+    let mut first = true;
+    for coat in &floor.coats {
+        let need = match coat.stuff {
+            CoatStuff::Resin(resin) => {
+                let wet = coat.wet_film(resin);
+                let mut flat = take_off.floor.at(wet);
+                if first {
+                    let texture = job.slab.texture.unwrap_or(book.prep.texture);
+                    flat = flat + film::texture_fill(take_off.floor, texture);
+                    flat = flat + repair::into_first_coat(repairs);
+                    first = false;
+                }
+                let upright = take_off.upright.at(wet);
+                let loss = resin.loss.max(book.prep.upright_loss);
+                Need::Liquid(film::with_loss(flat, resin.loss) + film::with_loss(upright, loss))
+            }
+            CoatStuff::Flake(flake, how) => {
+                let rate = if how == Broadcast::Full { flake.full } else { flake.scattered };
+                let thrown = take_off.coated().times(rate);
+                Need::Flake { thrown, kept: thrown * (1.0 - flake.reclaimed.as_of_one()) }
+            }
+        };
+        let (coat, product) = (coat.spec.key.clone(), coat.product.key.clone());
+        needs.push(CoatNeed { coat, product, need });
+    }
+    needs
+}
+
+/// What a floor takes of each product and what of it to buy: fillers, then coats in their order.
+pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec<MaterialLine> {
+    let mut needs: Vec<(Key, Need)> = repair::fillers(repairs)
+        .into_iter()
+        .map(|(product, volume)| (product.key.clone(), Need::Liquid(volume)))
+        .collect();
+    for coat in coats {
+        match needs.iter_mut().find(|(key, _)| *key == coat.product) {
+            Some((_, known)) => *known = known.plus(coat.need),
+            None => needs.push((coat.product.clone(), coat.need)),
+        }
+    }
+    needs.into_iter().filter_map(|(key, need)| line(book, &key, need)).collect()
+}
+
+/// What is needed of a product, loss included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Need {
+    Liquid(Volume),
+    Flake { thrown: Mass, kept: Mass },
+}
+
+impl Need {
+    fn plus(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::Liquid(a), Self::Liquid(b)) => Self::Liquid(a + b),
+            (Self::Flake { thrown, kept }, Self::Flake { thrown: t, kept: k }) => {
+                Self::Flake { thrown: thrown + t, kept: kept + k }
+            }
+            // One product is of one kind.
+            (known, _) => known,
+        }
+    }
+}
+
+fn line(book: &Book, key: &Key, need: Need) -> Option<MaterialLine> {
+    let product = book.product(key)?;
+    let (amount, buy, cost) = match (&product.stuff, need) {
+        (Stuff::Resin(resin), Need::Liquid(need)) => {
+            let (from_stock, choice, cost) = supply(&resin.kits, resin.stock, need);
+            let buy = bought(&resin.kits, &choice, Size::Volume);
+            (Amount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
+        }
+        (Stuff::Filler(filler), Need::Liquid(need)) => {
+            let (from_stock, choice, cost) = supply(&filler.kits, filler.stock, need);
+            let buy = bought(&filler.kits, &choice, Size::Volume);
+            (Amount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
+        }
+        (Stuff::Flake(flake), Need::Flake { thrown, kept }) => {
+            let (from_stock, choice, cost) = supply(&flake.kits, flake.stock, thrown);
+            let buy = bought(&flake.kits, &choice, Size::Mass);
+            (Amount::Flake { need: thrown, kept, from_stock, leftover: choice.leftover }, buy, cost)
+        }
+        _ => return None,
+    };
+    Some(MaterialLine {
+        product: key.clone(),
+        name: product.name.clone(),
+        supplier: product.supplier.clone(),
+        amount,
+        buy,
+        cost,
+    })
+}
+
+/// Takes from stock first, then chooses kits. Stock is not free: what is used of it is counted
+/// at the cheapest kit's rate, so that a price does not fall because a shelf is full.
+fn supply<Q: Stock>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q>, Cents) {
+    let from_stock = if stock < need { stock } else { need };
+    let choice = kits::choose(kits, need - from_stock);
+    let rate = kits
+        .iter()
+        .map(|kit| kit.price.decimal() * share(from_stock / kit.size))
+        .min()
+        .unwrap_or_default();
+    let cost = choice.cost.plus(Cents::round(rate));
+    (from_stock, choice, cost)
+}
+
+/// A ratio as a decimal of six places, before it meets money.
+fn share(ratio: f64) -> rust_decimal::Decimal {
+    rust_decimal::Decimal::try_from(ratio).unwrap_or_default().round_dp(6)
+}
+
+fn bought<Q: Copy>(
+    kits: &[Kit<Q>],
+    choice: &KitChoice<Q>,
+    size: fn(Q) -> Size,
+) -> Vec<(u32, Size)> {
+    let pairs = kits.iter().zip(&choice.counts);
+    pairs.filter(|(_, count)| **count > 0).map(|(kit, count)| (*count, size(kit.size))).collect()
+}

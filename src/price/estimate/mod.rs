@@ -1,0 +1,242 @@
+//! One floor's estimate: material, labor, cost, price. The shop's own view; of all this only
+//! [`Quote`](crate::price::case::Quote) may reach a customer.
+
+pub mod labor;
+pub mod materials;
+pub mod price;
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+use crate::base::calendar::{Calendar, Clock};
+use crate::base::money::{self, Cents};
+use crate::base::names::Key;
+use crate::base::quantity::{Area, Hours, Temperature, Volume};
+use crate::model::book::{Book, TaxOn};
+use crate::model::job::{Job, OldCoating};
+use crate::price::batches::{self, Batches, Laying};
+use crate::price::floor::{CoatStuff, Floor};
+use crate::price::repair;
+use crate::price::schedule::{self, Crew, Schedule};
+use crate::site::Site;
+use labor::{Hands, Task, Under, Work};
+use materials::{CoatNeed, MaterialLine, Need, Size};
+
+/// Everything about what a floor costs the shop and earns it.
+#[derive(Debug, Clone)]
+pub struct Estimate {
+    /// What each coat takes, bottom coat first.
+    pub coats: Vec<CoatNeed>,
+    pub materials: Vec<MaterialLine>,
+    pub labor: Vec<LaborLine>,
+    pub consumables: Cents,
+    /// Blades and disposal where an old coating comes off.
+    pub removal: Cents,
+    pub per_job: Cents,
+    /// Tax on what the shop buys, where its state taxes that.
+    pub purchase_tax: Cents,
+    /// All of the above.
+    pub direct: Cents,
+    pub overhead: Cents,
+    pub cost: Cents,
+    /// What the target margin asks for, before minimum and rounding.
+    pub wanted: Cents,
+    /// Price before the customer's tax.
+    pub price: Cents,
+    /// Tax on the price, where the customer pays it.
+    pub tax: Cents,
+    pub schedule: Schedule,
+    /// How each liquid coat is mixed.
+    pub batches: Vec<(Key, Batches)>,
+    pub crew: u32,
+}
+
+/// One task's hours (of one person, to the hundredth) and what they cost.
+#[derive(Debug, Clone)]
+pub struct LaborLine {
+    pub task: Task,
+    pub hours: Decimal,
+    pub cost: Cents,
+}
+
+impl Estimate {
+    pub fn total(&self) -> Cents {
+        self.price.plus(self.tax)
+    }
+
+    pub fn hours(&self) -> Decimal {
+        self.labor.iter().map(|line| line.hours).sum()
+    }
+
+    /// All that is mixed of a liquid coat, loss included.
+    pub fn coat_volume(&self, coat: &Key) -> Option<Volume> {
+        self.coats.iter().find(|need| need.coat == *coat).and_then(|need| match need.need {
+            Need::Liquid(volume) => Some(volume),
+            Need::Flake { .. } => None,
+        })
+    }
+
+    /// What is left of the price after all cost.
+    pub fn profit(&self) -> Cents {
+        self.price.minus(self.cost)
+    }
+
+    /// Profit as a share of the price; `None` for a price of zero.
+    pub fn margin(&self) -> Option<Decimal> {
+        self.profit().decimal().checked_div(self.price.decimal())
+    }
+
+    /// Profit for each day that the crew is on site.
+    pub fn profit_per_day(&self) -> Cents {
+        self.profit().times(Decimal::ONE / Decimal::from(self.schedule.days.max(1)))
+    }
+}
+
+/// What an estimate rests on.
+#[derive(Debug, Clone, Copy)]
+pub struct Given<'a> {
+    pub job: &'a Job,
+    pub site: &'a Site,
+    pub book: &'a Book,
+    pub calendar: &'a Calendar,
+    /// There is a coating that has to come off first.
+    pub old_coating: bool,
+}
+
+/// Works out one floor on one site.
+pub fn estimate(floor: &Floor<'_>, given: Given<'_>) -> Estimate {
+    over(floor, given, if given.old_coating { Under::OldCoating } else { Under::Concrete })
+}
+
+/// Works out a floor over something that may be other than what the job found.
+pub fn over(floor: &Floor<'_>, given: Given<'_>, under: Under) -> Estimate {
+    let Given { job, site, book, .. } = given;
+    let persons = job.plan.crew.unwrap_or(book.labor.crew);
+    let repairs = repair::repairs(&job.shapes, book);
+    let coats = materials::coats(floor, job, &site.take_off, book, &repairs);
+    let materials = materials::materials(&coats, &repairs, book);
+    let slab = site.air.map(|air| air.slab);
+    let batches = batched(floor, &coats, &materials, slab, given, persons);
+    let hands = Hands { persons, batches: &batches };
+    let work = labor::work(floor, &site.take_off, &book.rates, &repairs, under, hands);
+    let clock = Clock { calendar: given.calendar, start: job.plan.start };
+    let crew = Crew { labor: &book.labor, rates: &book.rates, persons, clock };
+    let schedule = schedule::schedule(&work, crew, slab);
+    let labor = labor_lines(&work, &schedule, book);
+
+    let bought: Cents = materials.iter().map(|line| line.cost).sum();
+    let terms = &book.terms;
+    let coated = site.take_off.coated();
+    let consumables = by_area(coated, terms.consumables_per, terms.consumables);
+    let floor_area = site.take_off.floor;
+    let removal = match under {
+        Under::Concrete => Cents::ZERO,
+        Under::OldCoating => by_area(floor_area, terms.removal_per, terms.removal),
+        Under::FailedFloor => by_area(floor_area, terms.strip_per, terms.strip),
+    };
+    let supplies = bought.plus(consumables).plus(removal);
+    let purchase_tax = match terms.tax_on {
+        TaxOn::Purchases => money::tax(supplies, terms.tax),
+        TaxOn::Price | TaxOn::Nothing => Cents::ZERO,
+    };
+    let worked: Cents = labor.iter().map(|line| line.cost).sum();
+    let direct: Cents = [supplies, worked, terms.per_job, purchase_tax].into_iter().sum();
+    let overhead = direct.times(terms.overhead);
+    let cost = direct.plus(overhead);
+    let (wanted, price) = price::price(cost, terms);
+    let tax = match terms.tax_on {
+        TaxOn::Price => money::tax(price, terms.tax),
+        TaxOn::Purchases | TaxOn::Nothing => Cents::ZERO,
+    };
+    Estimate {
+        coats,
+        materials,
+        labor,
+        consumables,
+        removal,
+        per_job: terms.per_job,
+        purchase_tax,
+        direct,
+        overhead,
+        cost,
+        wanted,
+        price,
+        tax,
+        schedule,
+        batches,
+        crew: persons,
+    }
+}
+
+/// The batches of every liquid coat, in the order of the coats.
+fn batched(
+    floor: &Floor<'_>,
+    coats: &[CoatNeed],
+    materials: &[MaterialLine],
+    slab: Option<Temperature>,
+    given: Given<'_>,
+    persons: u32,
+) -> Vec<(Key, Batches)> {
+    let Given { site, book, .. } = given;
+    let mut all = vec![];
+    for (at, coat) in floor.coats.iter().enumerate() {
+        let CoatStuff::Resin(resin) = coat.stuff else { continue };
+        let need = coats.iter().find(|need| need.coat == coat.spec.key);
+        let Some(need) = need else { continue };
+        let Need::Liquid(volume) = need.need else { continue };
+        let bought = materials.iter().find(|line| line.product == need.product);
+        let kits = bought.into_iter().flat_map(|line| &line.buy);
+        let kit = kits
+            .filter_map(|(_, size)| match size {
+                Size::Volume(volume) => Some(*volume),
+                Size::Mass(_) => None,
+            })
+            .reduce(Volume::min);
+        let laying = Laying {
+            resin,
+            volume,
+            area: site.take_off.coated(),
+            rolling: labor::rolling(&site.take_off, &book.rates),
+            throwing: labor::throwing(floor, at, &site.take_off, &book.rates),
+            persons,
+            pot_life: schedule::planning_times(resin, slab).times.pot_life,
+            kit: kit.or_else(|| resin.kits.iter().map(|kit| kit.size).reduce(Volume::min)),
+        };
+        all.push((coat.spec.key.clone(), batches::batches(laying, &book.mixing)));
+    }
+    all
+}
+
+/// True when the job says that something has to be ground off first.
+pub fn has_old_coating(job: &Job) -> bool {
+    job.slab.coating.is_some_and(|coating| coating != OldCoating::Nothing)
+}
+
+/// Money for an area, the area to the hundredth of what the rate is for.
+fn by_area(area: Area, per: Area, rate: Decimal) -> Cents {
+    let areas = hundredths(area / per);
+    Cents::round(areas.checked_mul(rate).unwrap_or(Decimal::MAX))
+}
+
+/// A number to the hundredth, half away from zero, as all money is.
+fn hundredths(value: f64) -> Decimal {
+    let exact = Decimal::try_from(value).unwrap_or_default();
+    exact.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
+}
+
+fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<LaborLine> {
+    let days = f64::from(schedule.days);
+    let first = (Task::SetUp, book.rates.set_up * days);
+    let last = (Task::CleanUp, book.rates.clean_up * days);
+    let tasks = work.iter().map(|piece| (piece.task.clone(), piece.hours));
+    std::iter::once(first)
+        .chain(tasks)
+        .chain(std::iter::once(last))
+        .map(|(task, hours)| labor_line(task, hours, book))
+        .collect()
+}
+
+fn labor_line(task: Task, hours: Hours, book: &Book) -> LaborLine {
+    let hours = hundredths(hours.as_hours());
+    let rate = book.labor.burdened_rate();
+    LaborLine { task, hours, cost: Cents::round(hours.checked_mul(rate).unwrap_or(Decimal::MAX)) }
+}

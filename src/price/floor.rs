@@ -1,0 +1,177 @@
+//! A floor on offer: a system's coats, each with its product, as this job has them.
+
+use crate::base::names::Key;
+use crate::base::quantity::{Share, Spread, Thickness};
+use crate::model::book::{Book, Coverage, Flake, Product, Resin};
+use crate::model::job::Job;
+use crate::model::system::{Broadcast, System, SystemCoat};
+use crate::price::film;
+
+/// Dry film below which a floor counts as thin, so that hot tyres may lift it: 8 mil of resin in
+/// all. Common practice, no published source (kit films are 3 to 5 mil, high-build starts at 10).
+pub const THIN_BELOW: Thickness = Thickness::mils(8.0);
+
+/// A floor of one system with the extras that were chosen.
+#[derive(Debug, Clone)]
+pub struct Floor<'a> {
+    pub system: &'a System,
+    /// Bottom coat first.
+    pub coats: Vec<FloorCoat<'a>>,
+    /// Extras that are part of it.
+    pub extras: Vec<Key>,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub struct FloorCoat<'a> {
+    pub spec: &'a SystemCoat,
+    pub product: &'a Product,
+    pub stuff: CoatStuff<'a>,
+}
+
+#[derive(Debug, Clone, Copy)]
+pub enum CoatStuff<'a> {
+    Resin(&'a Resin),
+    Flake(&'a Flake, Broadcast),
+}
+
+impl<'a> Floor<'a> {
+    /// The floor that a system makes of a book's products. Coats whose product the book lacks
+    /// are left out; `read::link` has reported them.
+    pub fn new(system: &'a System, book: &'a Book, extras: &[Key]) -> Self {
+        let wanted =
+            |coat: &&SystemCoat| coat.extra.as_ref().is_none_or(|extra| extras.contains(extra));
+        let coats = system.coats.iter().filter(wanted).filter_map(|spec| {
+            let product = book.product(&spec.product.value)?;
+            let stuff = match (&product.stuff, spec.broadcast) {
+                (crate::model::book::Stuff::Resin(resin), _) => CoatStuff::Resin(resin),
+                (crate::model::book::Stuff::Flake(flake), how) => {
+                    CoatStuff::Flake(flake, how.unwrap_or(Broadcast::Full))
+                }
+                (crate::model::book::Stuff::Filler(_), _) => return None,
+            };
+            Some(FloorCoat { spec, product, stuff })
+        });
+        Self { system, coats: coats.collect(), extras: extras.to_vec() }
+    }
+
+    /// The extras that a job includes in a system.
+    pub fn chosen_extras(job: &Job, system: &Key) -> Vec<Key> {
+        job.extras
+            .get(system)
+            .map_or_else(Vec::new, |list| list.iter().map(|e| e.value.clone()).collect())
+    }
+
+    /// Extras of the system that are not part of this floor, in the order of its coats.
+    pub fn other_extras(&self) -> Vec<Key> {
+        let mut others: Vec<Key> = vec![];
+        for extra in self.system.coats.iter().filter_map(|coat| coat.extra.as_ref()) {
+            if !self.extras.contains(extra) && !others.contains(extra) {
+                others.push(extra.clone());
+            }
+        }
+        others
+    }
+
+    /// The liquid coats, bottom first.
+    pub fn resins(&self) -> impl DoubleEndedIterator<Item = (&FloorCoat<'a>, &'a Resin)> {
+        self.coats.iter().filter_map(|coat| coat.resin().map(|resin| (coat, resin)))
+    }
+
+    /// The liquid coats from the concrete up to the first vapor barrier, that one included: those
+    /// that the slab's moisture reaches.
+    pub fn up_to_barrier(&self) -> impl Iterator<Item = &'a Resin> {
+        let mut above = false;
+        self.resins().map(|(_, resin)| resin).take_while(move |resin| {
+            let reached = !above;
+            above |= resin.barrier;
+            reached
+        })
+    }
+
+    /// The coat on the concrete.
+    pub fn first(&self) -> Option<&'a Resin> {
+        self.resins().next().map(|(_, resin)| resin)
+    }
+
+    /// The coat that daylight and tyres meet.
+    pub fn top(&self) -> Option<&'a Resin> {
+        self.resins().next_back().map(|(_, resin)| resin)
+    }
+
+    /// True when a coat is a vapor barrier.
+    pub fn has_barrier(&self) -> bool {
+        self.resins().any(|(_, resin)| resin.barrier)
+    }
+
+    pub fn broadcast(&self) -> Option<Broadcast> {
+        self.coats.iter().find_map(|coat| match coat.stuff {
+            CoatStuff::Flake(_, how) => Some(how),
+            CoatStuff::Resin(_) => None,
+        })
+    }
+
+    /// True when daylight reaches a coat that turns amber: any coat above a full flake, and
+    /// every coat where flake is scattered or missing. Epoxy under full flake does not show;
+    /// clear epoxy over it does, and a UV-stable coat on top only slows that. Common practice, no
+    /// published source.
+    pub fn shows_ambering(&self) -> bool {
+        let full =
+            |coat: &FloorCoat<'_>| matches!(coat.stuff, CoatStuff::Flake(_, Broadcast::Full));
+        let from = self.coats.iter().rposition(full).unwrap_or(0);
+        self.coats[from..].iter().filter_map(FloorCoat::resin).any(|resin| !resin.uv_stable)
+    }
+
+    /// Dry film of all resin together.
+    pub fn resin_film(&self) -> Thickness {
+        self.resins().map(|(coat, resin)| coat.dry_film(resin)).sum()
+    }
+
+    pub fn is_thin(&self) -> bool {
+        self.resin_film() < THIN_BELOW
+    }
+}
+
+impl<'a> FloorCoat<'a> {
+    pub fn resin(&self) -> Option<&'a Resin> {
+        match self.stuff {
+            CoatStuff::Resin(resin) => Some(resin),
+            CoatStuff::Flake(..) => None,
+        }
+    }
+
+    /// The coverage of this coat: the system's own where it states one, else the product's.
+    fn coverage(&self, resin: &Resin) -> Coverage {
+        match (self.spec.spread, self.spec.film) {
+            (Some(spread), _) => Coverage::Spread(spread),
+            (None, Some(film)) => Coverage::Film(film),
+            (None, None) => resin.coverage,
+        }
+    }
+
+    pub fn wet_film(&self, resin: &Resin) -> Thickness {
+        match self.coverage(resin) {
+            Coverage::Spread(spread) => film::wet_at(spread),
+            Coverage::Film(dry) => film::wet_from_dry(dry, resin.solids, Share::ZERO),
+        }
+    }
+
+    pub fn dry_film(&self, resin: &Resin) -> Thickness {
+        film::dry_from_wet(self.wet_film(resin), resin.solids, Share::ZERO)
+    }
+
+    /// Wet coverage before loss.
+    pub fn spread(&self, resin: &Resin) -> Spread {
+        film::spread_at(self.wet_film(resin))
+    }
+
+    /// What the coat adds to the floor: dry film, or the bed of flake.
+    pub fn thickness(&self) -> Thickness {
+        match self.stuff {
+            CoatStuff::Resin(resin) => self.dry_film(resin),
+            CoatStuff::Flake(flake, Broadcast::Full) => flake.thickness,
+            CoatStuff::Flake(flake, Broadcast::Scattered) => {
+                flake.thickness * (flake.scattered / flake.full).min(1.0)
+            }
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! From a job and its site to what each floor takes, costs and how long it lasts.
+
+pub mod film;
+pub mod kits;
+pub mod cure;
+pub mod floor;
+pub mod repair;
+pub mod batches;
+pub mod ventilation;
+pub mod schedule;
+pub mod estimate;
+pub mod case;
+pub mod even_chance;
+pub mod failure_rate;
+pub mod sensitivity;
+#[cfg(test)]
+pub mod testing;

@@ -1,0 +1,383 @@
+//! Lays the work into the crew's days: hours of work by day, curing by day and night.
+
+mod desk;
+
+use crate::base::calendar::{Clock, Moment};
+use crate::base::names::Key;
+use crate::base::quantity::*;
+use crate::model::book::{Labor, Rates, Resin};
+use crate::price::cure::{self, Basis, CureAt};
+use crate::price::estimate::labor::{Task, Work};
+use desk::Desk;
+
+/// A stretch of work on the clock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stretch {
+    pub task: Task,
+    pub from: Moment,
+    pub to: Moment,
+}
+
+/// A liquid coat on the clock, with its times at the slab's temperature.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LaidCoat {
+    pub coat: Key,
+    pub from: Moment,
+    pub to: Moment,
+    pub cure: CureAt,
+    /// When the coat below takes this one; `None` for the coat on the concrete.
+    pub window: Option<Window>,
+}
+
+/// The earliest and the latest moment for a coat, as the data sheet of the coat below has it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    pub from: Moment,
+    /// Later than this the coat below has to be abraded.
+    pub to: Moment,
+}
+
+/// A coat that went down later than the coat below it allows without sanding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MissedRecoat {
+    pub task: Task,
+    pub late_by: Hours,
+}
+
+/// What it would take to do the whole floor without going home.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OneDay {
+    /// From the crew's arrival to the end of its clean-up.
+    pub needs: Hours,
+    /// How much of that is waiting for a coat or a repair to cure.
+    pub waits: Hours,
+    /// The crew's working day.
+    pub has: Hours,
+}
+
+/// The days of one floor.
+#[derive(Debug, Clone)]
+pub struct Schedule {
+    pub stretches: Vec<Stretch>,
+    pub coats: Vec<LaidCoat>,
+    pub days: u32,
+    /// When the last coat is down.
+    pub done: Moment,
+    pub walk: Moment,
+    pub carry: Moment,
+    pub drive: Moment,
+    pub missed: Vec<MissedRecoat>,
+    pub one_day: OneDay,
+    pub basis: PlanBasis,
+}
+
+impl Schedule {
+    /// The whole floor is done on one day.
+    pub fn fits_one_day(&self) -> bool {
+        self.days == 1
+    }
+
+    /// The stretch in which a coat is laid.
+    pub fn laid(&self, coat: &Key) -> Option<&LaidCoat> {
+        self.coats.iter().find(|laid| laid.coat == *coat)
+    }
+}
+
+/// At what slab temperature the times were taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PlanBasis {
+    /// At the slab as measured.
+    Measured { slab: Temperature, by: Basis },
+    /// No slab temperature: reckoned at a usual one.
+    Assumed { slab: Temperature },
+    /// The slab as measured is beyond what a coat's data sheet covers: reckoned at the nearest
+    /// temperature that it does cover.
+    Nearest,
+}
+
+/// Slab temperature used for planning when none was measured: 70 F.
+pub const USUAL_SLAB: Temperature = Temperature::fahrenheit(70.0);
+
+/// Things may be carried in a day after the last coat, never before one may walk and never later
+/// than one may drive. Common practice, no published source.
+const CARRY_AFTER: Hours = Hours::hours(24.0);
+
+/// The crew that does the work, and its clock.
+#[derive(Debug, Clone, Copy)]
+pub struct Crew<'a> {
+    pub labor: &'a Labor,
+    pub rates: &'a Rates,
+    pub persons: u32,
+    pub clock: Clock<'a>,
+}
+
+/// Lays work into days.
+pub fn schedule(work: &[Work<'_>], crew: Crew<'_>, slab: Option<Temperature>) -> Schedule {
+    let clock = crew.clock;
+    let desk = || Desk::new(crew.labor, crew.rates, crew.persons, clock);
+    let mut laid = lay(work, desk(), clock, slab);
+    let days = laid.desk.close();
+    let last = laid.coats.last();
+    let done = last.map_or(laid.desk.now, |coat| coat.to);
+    let (foot, vehicle) = last
+        .map_or((Hours::ZERO, Hours::ZERO), |coat| (coat.cure.times.foot, coat.cure.times.vehicle));
+    let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
+    Schedule {
+        stretches: laid.desk.stretches,
+        coats: laid.coats,
+        days,
+        done,
+        walk: clock.after(done, foot),
+        carry: clock.after(done, carry),
+        drive: clock.after(done, vehicle.max(foot)),
+        missed: laid.missed,
+        one_day: one_day(work, crew, desk().endless(), slab),
+        basis: laid.basis,
+    }
+}
+
+fn one_day(work: &[Work<'_>], crew: Crew<'_>, desk: Desk<'_>, slab: Option<Temperature>) -> OneDay {
+    let mut laid = lay(work, desk, crew.clock, slab);
+    laid.desk.close();
+    let busy: Hours = laid.desk.stretches.iter().map(|s| crew.clock.between(s.from, s.to)).sum();
+    let (starts, ends) = (crew.labor.starts(), crew.labor.ends());
+    let needs = crew.clock.between(Moment(starts), laid.desk.now);
+    OneDay { needs, waits: (needs - busy).max(Hours::ZERO), has: ends - starts }
+}
+
+struct Laid<'a> {
+    desk: Desk<'a>,
+    coats: Vec<LaidCoat>,
+    missed: Vec<MissedRecoat>,
+    basis: PlanBasis,
+}
+
+fn lay<'a>(
+    work: &[Work<'_>],
+    mut desk: Desk<'a>,
+    clock: Clock<'_>,
+    slab: Option<Temperature>,
+) -> Laid<'a> {
+    let mut basis = match slab {
+        Some(slab) => PlanBasis::Measured { slab, by: Basis::Sheet },
+        None => PlanBasis::Assumed { slab: USUAL_SLAB },
+    };
+    let mut coats: Vec<LaidCoat> = vec![];
+    let mut missed = vec![];
+    // What was filled has to be hard before anything goes over it.
+    let mut filled = Moment::default();
+    for (at, piece) in work.iter().enumerate() {
+        let window = coats.last().map(|below| Window {
+            from: clock.after(below.to, below.cure.times.recoat_from),
+            to: clock.after(below.to, below.cure.times.recoat_to),
+        });
+        let cured = window.map_or(Moment::default(), |window| window.from);
+        let ready = match piece.task {
+            Task::Scrape => cured,
+            Task::Coat(_) if filled > cured => filled,
+            Task::Coat(_) => cured,
+            _ => Moment::default(),
+        };
+        // What was scraped is coated on the same day.
+        let follows = match (&piece.task, work.get(at + 1)) {
+            (Task::Scrape, Some(next)) => next.takes,
+            _ => Hours::ZERO,
+        };
+        let (from, to) = desk.place(piece, ready, follows);
+        if let Some(sets) = piece.sets {
+            filled = clock.after(to, sets);
+        }
+        let (Some(resin), Task::Coat(coat)) = (piece.lays, &piece.task) else { continue };
+        if let Some(window) = window.filter(|window| from > window.to) {
+            let late_by = clock.between(window.to, from);
+            missed.push(MissedRecoat { task: piece.task.clone(), late_by });
+        }
+        let (cure, outside) = planning_cure(resin, slab.unwrap_or(USUAL_SLAB));
+        basis = match (basis, outside, cure.basis) {
+            (PlanBasis::Measured { .. }, true, _) => PlanBasis::Nearest,
+            (PlanBasis::Measured { slab, .. }, false, Basis::Rule) => {
+                PlanBasis::Measured { slab, by: Basis::Rule }
+            }
+            (basis, _, _) => basis,
+        };
+        coats.push(LaidCoat { coat: coat.clone(), from, to, cure, window });
+    }
+    Laid { desk, coats, missed, basis }
+}
+
+/// A coat's times on a slab as the plan reckons with them.
+pub fn planning_times(resin: &Resin, slab: Option<Temperature>) -> CureAt {
+    planning_cure(resin, slab.unwrap_or(USUAL_SLAB)).0
+}
+
+/// Times for planning: at the slab if the data sheet covers it, else at the nearest temperature
+/// that it does cover, within the product's own range and the reach of the rule of thumb. The
+/// flag tells which; the page then says what the times are for.
+fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
+    if let Ok(cure) = cure::cure_at(resin, slab) {
+        return (cure, false);
+    }
+    let (first, last) = match (resin.cure.first(), resin.cure.last()) {
+        (Some(first), Some(last)) => (first.at, last.at),
+        // The input refuses a product without any times.
+        _ => (USUAL_SLAB, USUAL_SLAB),
+    };
+    let reach_down = first + (Degrees::ZERO - cure::REACH);
+    let reach_up = last + cure::REACH;
+    let coldest = if reach_down > resin.slab_from { reach_down } else { resin.slab_from };
+    let warmest = if reach_up < resin.slab_to { reach_up } else { resin.slab_to };
+    let nearest = if slab < coldest { coldest } else { warmest };
+    let none = crate::model::book::Cure {
+        at: slab,
+        pot_life: Hours::ZERO,
+        recoat_from: Hours::ZERO,
+        recoat_to: Hours::ZERO,
+        foot: Hours::ZERO,
+        vehicle: Hours::ZERO,
+    };
+    let cure = cure::cure_at(resin, nearest).unwrap_or(CureAt {
+        times: resin.cure.first().copied().unwrap_or(none),
+        basis: Basis::Sheet,
+    });
+    (cure, true)
+}
+
+#[cfg(test)]
+pub(crate) mod testing {
+    use super::*;
+    use crate::base::money::Cents;
+    use crate::model::book::{Coverage, Cure, Kit, MixRatio};
+
+    /// A coat that is ready for the next after some hours.
+    pub(crate) fn resin(recoat_from: f64) -> Resin {
+        let hours = Hours::hours;
+        Resin {
+            kits: vec![Kit { size: Volume::litres(10.0), price: Cents(1) }],
+            stock: Volume::ZERO,
+            solids: Share::of_one(1.0),
+            mix: MixRatio { parts: vec![1.0, 1.0] },
+            whole_kits: false,
+            humidity_speeds: false,
+            coverage: Coverage::Film(Thickness::mils(10.0)),
+            loss: Share::ZERO,
+            barrier: false,
+            mver_limit: None,
+            rh_limit: None,
+            voc: None,
+            solvent: crate::model::book::Stated::Nothing,
+            isocyanate: false,
+            sensitizers: None,
+            moisture_test: crate::model::book::MoistureTestAsked::Either,
+            ground_contact: None,
+            profile: None,
+            permeance: None,
+            ph: None,
+            opaque: None,
+            uv_stable: true,
+            water_based: false,
+            slab_from: Temperature::celsius(0.0),
+            slab_to: Temperature::celsius(40.0),
+            air_humidity_to: None,
+            dew_spread: None,
+            strength_from: None,
+            concrete_days: None,
+            cure: vec![Cure {
+                at: USUAL_SLAB,
+                pot_life: hours(0.5),
+                recoat_from: hours(recoat_from),
+                recoat_to: hours(200.0),
+                foot: hours(6.0),
+                vehicle: hours(24.0),
+            }],
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::testing::resin;
+    use super::*;
+    use crate::base::calendar::Calendar;
+    use crate::base::names::Key;
+
+    /// Two coats with a wait between them, from 8 to 17 with half an hour before and after.
+    fn two_coats(wait: f64) -> Schedule {
+        let labor = Labor {
+            wage: 1.into(),
+            burden: 0.into(),
+            crew: 1,
+            day_starts: jiff::civil::time(8, 0, 0, 0),
+            day_ends: jiff::civil::time(17, 0, 0, 0),
+        };
+        let (area, length) = (AreaRate::square_feet_per_hour(1.0), LengthRate::feet_per_hour(1.0));
+        let rates = Rates {
+            set_up: Hours::hours(0.5),
+            clean_up: Hours::hours(0.5),
+            grind: area,
+            grind_coated: area,
+            strip: area,
+            edge: length,
+            crack: length,
+            joint: length,
+            cove: length,
+            patch: area,
+            roll: area,
+            upright: area,
+            broadcast: area,
+            scrape: area,
+        };
+        let coat = resin(wait);
+        let lay = |name: &str| Work {
+            task: Task::Coat(Key(name.into())),
+            hours: Hours::hours(2.0),
+            takes: Hours::hours(2.0),
+            lays: Some(&coat),
+            sets: None,
+        };
+        let calendar = Calendar::default();
+        let clock = Clock { calendar: &calendar, start: None };
+        let crew = Crew { labor: &labor, rates: &rates, persons: 1, clock };
+        schedule(&[lay("one"), lay("two")], crew, None)
+    }
+
+    fn second_coat(schedule: &Schedule) -> (u32, f64) {
+        let two = Task::Coat(Key("two".into()));
+        let from = schedule.stretches.iter().find(|s| s.task == two).unwrap().from;
+        (from.day(), (from.of_day().as_hours() * 100.0).round() / 100.0)
+    }
+
+    /// A slab that gets colder never shortens the times for planning, also where the sheet ends.
+    #[test]
+    fn a_colder_slab_is_never_promised_sooner() {
+        let mut coat = resin(8.0);
+        coat.slab_from = Temperature::fahrenheit(35.0);
+        let mut before = Hours::ZERO;
+        for slab in (20..80).rev() {
+            let (cure, _) = planning_cure(&coat, Temperature::fahrenheit(f64::from(slab)));
+            assert!(cure.times.vehicle >= before, "at {slab} F");
+            before = cure.times.vehicle;
+        }
+    }
+
+    #[test]
+    fn a_short_wait_stays_within_the_day() {
+        // 8:30 to 10:30, two hours, 12:30.
+        assert_eq!(second_coat(&two_coats(2.0)), (1, 12.5));
+        assert_eq!(two_coats(2.0).days, 1);
+    }
+
+    #[test]
+    fn a_wait_past_closing_goes_on_in_the_morning() {
+        assert_eq!(second_coat(&two_coats(5.0)), (2, 8.5));
+        assert_eq!(two_coats(5.0).days, 2);
+    }
+
+    #[test]
+    fn the_crew_stays_away_while_the_floor_cures_for_days() {
+        // 10:30 and 50 hours is 12:30 on the third day: two days of work, not three.
+        let schedule = two_coats(50.0);
+        assert_eq!(second_coat(&schedule), (3, 12.5));
+        assert_eq!(schedule.days, 2);
+        assert_eq!(schedule.stretches.iter().filter(|s| s.task == Task::SetUp).count(), 2);
+    }
+}

@@ -1,0 +1,176 @@
+//! What moves a floor's price: the same estimate again, with one thing a tenth less or more. For
+//! the shop alone.
+
+use crate::base::money::Cents;
+use crate::base::quantity::Share;
+use crate::model::book::{Book, Stuff};
+use crate::price::case::{Case, Choice};
+use crate::price::estimate::{self, Given};
+use crate::price::floor::Floor;
+
+/// How far each thing is moved: a tenth of itself.
+pub const STEP: f64 = 0.1;
+
+/// A thing that may turn out otherwise than was thought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lever {
+    /// The floor and its upright faces.
+    Area,
+    /// The price of the coat on the concrete.
+    FirstCoatPrice,
+    /// The hours of every task.
+    Hours,
+    /// Material that does not reach the floor, as a part of all that is bought.
+    Waste,
+}
+
+impl Lever {
+    pub const ALL: [Self; 4] = [Self::Area, Self::FirstCoatPrice, Self::Hours, Self::Waste];
+
+    /// The plain word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Area => "area",
+            Self::FirstCoatPrice => "first coat's price",
+            Self::Hours => "hours of work",
+            Self::Waste => "material lost",
+        }
+    }
+}
+
+/// How the price that the margin asks for moves, before minimum and rounding, which would hide
+/// small steps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Swing {
+    pub lever: Lever,
+    pub less: Cents,
+    pub more: Cents,
+}
+
+/// Every lever with what it does to a floor's price, the strongest first.
+pub fn swings(case: &Case<'_>, choice: &Choice<'_>) -> Vec<Swing> {
+    let now = choice.estimate.wanted;
+    let moved = |lever, factor| wanted(case, choice, lever, factor).minus(now);
+    let mut swings: Vec<Swing> = Lever::ALL
+        .into_iter()
+        .map(|lever| Swing {
+            lever,
+            less: moved(lever, 1.0 - STEP),
+            more: moved(lever, 1.0 + STEP),
+        })
+        .collect();
+    swings.sort_by_key(|swing| std::cmp::Reverse(swing.more.0.max(-swing.less.0)));
+    swings
+}
+
+/// The price that the margin asks for when one thing is multiplied.
+fn wanted(case: &Case<'_>, choice: &Choice<'_>, lever: Lever, factor: f64) -> Cents {
+    let mut book = case.book.clone();
+    let mut site = case.site.clone();
+    match lever {
+        Lever::Area => {
+            site.take_off.floor = site.take_off.floor * factor;
+            site.take_off.upright = site.take_off.upright * factor;
+            // A floor of the same shape: its outline grows by the square root.
+            site.take_off.edge = site.take_off.edge * factor.sqrt();
+        }
+        Lever::FirstCoatPrice => {
+            let first = choice.floor.resins().next().map(|(coat, _)| coat.product.key.clone());
+            let product =
+                book.products.iter_mut().find(|product| Some(&product.key) == first.as_ref());
+            if let Some(Stuff::Resin(resin)) = product.map(|product| &mut product.stuff) {
+                for kit in &mut resin.kits {
+                    kit.price = kit.price.times(
+                        rust_decimal::Decimal::try_from(factor).unwrap_or_default().round_dp(6),
+                    );
+                }
+            }
+        }
+        Lever::Hours => slower(&mut book, factor),
+        Lever::Waste => wasteful(&mut book, factor),
+    }
+    let floor = Floor::new(choice.floor.system, &book, &choice.floor.extras);
+    let given = Given {
+        job: case.job,
+        site: &site,
+        book: &book,
+        calendar: &case.shop.calendar,
+        old_coating: estimate::has_old_coating(case.job),
+    };
+    estimate::estimate(&floor, given).wanted
+}
+
+fn slower(book: &mut Book, factor: f64) {
+    let rates = &mut book.rates;
+    rates.set_up = rates.set_up * factor;
+    rates.clean_up = rates.clean_up * factor;
+    book.mixing.time = book.mixing.time * factor;
+    for rate in [
+        &mut rates.grind,
+        &mut rates.grind_coated,
+        &mut rates.strip,
+        &mut rates.patch,
+        &mut rates.roll,
+        &mut rates.upright,
+        &mut rates.broadcast,
+        &mut rates.scrape,
+    ] {
+        *rate = *rate * (1.0 / factor);
+    }
+    for rate in [&mut rates.edge, &mut rates.crack, &mut rates.joint, &mut rates.cove] {
+        *rate = *rate * (1.0 / factor);
+    }
+}
+
+fn wasteful(book: &mut Book, factor: f64) {
+    let more = |loss: &mut Share| *loss = Share::of_one((loss.as_of_one() * factor).min(MOST_LOSS));
+    more(&mut book.prep.upright_loss);
+    for product in &mut book.products {
+        match &mut product.stuff {
+            Stuff::Resin(resin) => more(&mut resin.loss),
+            Stuff::Filler(filler) => more(&mut filler.loss),
+            // Flake that is swept up again is the other side of what is lost.
+            Stuff::Flake(flake) => flake.reclaimed = flake.reclaimed * (2.0 - factor),
+        }
+    }
+}
+
+/// Below all of it: a need has to stay finite.
+const MOST_LOSS: f64 = 0.95;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::testing;
+
+    #[test]
+    fn more_of_anything_never_makes_a_floor_cheaper() {
+        testing::sample().with_case(|case| {
+            for choice in &case.options {
+                let swings = swings(&case, choice);
+                assert_eq!(swings.len(), Lever::ALL.len());
+                for swing in &swings {
+                    assert!(swing.more >= Cents::ZERO, "{:?}", swing);
+                    assert!(swing.less <= Cents::ZERO, "{:?}", swing);
+                }
+                let reach = |swing: &Swing| swing.more.0.max(-swing.less.0);
+                assert!(swings.windows(2).all(|pair| reach(&pair[0]) >= reach(&pair[1])));
+            }
+        });
+    }
+
+    /// Labor alone moves with the hours: a tenth of its cost, with overhead, over one less margin.
+    #[test]
+    fn hours_move_the_price_by_a_tenth_of_labor_and_what_rests_on_it() {
+        testing::sample().with_case(|case| {
+            let choice = &case.options[0];
+            let labor: Cents = choice.estimate.labor.iter().map(|line| line.cost).sum();
+            let by_hand = labor.0 as f64 * 0.1 * 1.15 / (1.0 - 0.38);
+            let swings = swings(&case, choice);
+            let hours = swings.iter().find(|swing| swing.lever == Lever::Hours).unwrap();
+            // Every line of labor is rounded to the hundredth of an hour: 8 x 0.005 x $41.60 x 1.15
+            // / 0.62.
+            assert!((hours.more.0 as f64 - by_hand).abs() < 309.0, "{hours:?}, by hand {by_hand}");
+        });
+    }
+}

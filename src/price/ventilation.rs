@@ -1,0 +1,157 @@
+//! Air for a coat that gives off a flammable vapour.
+//!
+//! Dilution ventilation as in the ACGIH Industrial Ventilation manual: a flow that holds a vapour
+//! at a concentration is the rate at which it evolves over that concentration, times a factor for
+//! poor mixing. The manual prints `403 x SG x pints a minute / molar mass`; its 403 is rounded
+//! from 386.8 ft3 per pound-mole at 70 F times 1.0432 lb per pint of water (403.5). Here the mass
+//! is used directly. All of it assumes mixing that no garage has: data sheet and fire code rule.
+
+use crate::base::quantity::*;
+use crate::model::book::Resin;
+
+/// Volume of a mole of vapour at 70 F and 1 atmosphere: 386.8 ft3/lbmol, in litres per mole.
+const MOLAR_VOLUME_L: f64 = 386.8 * 28.316846592 / 453.59237;
+
+/// Ventilation is adequate while vapour stays at or below a quarter of the lower explosive limit:
+/// 29 CFR 1910.106(a)(31).
+pub const PART_OF_LEL: f64 = 0.25;
+
+/// Factor for poor mixing, from 1 (perfect) to 10; 3 to 10 is usual (ACGIH manual, from memory).
+pub const POOR_MIXING: f64 = 5.0;
+
+/// The lower explosive limit falls to 0.7 of its value above 250 F (ACGIH manual, from memory).
+const HOT: Temperature = Temperature::fahrenheit(250.0);
+const HOT_FACTOR: f64 = 0.7;
+
+/// Vapour that a mass of solvent makes when it has evaporated.
+pub fn vapour(solvent: Mass, molar_mass: MolarMass) -> Room {
+    let moles = solvent.as_grams() / molar_mass.as_grams_per_mole();
+    Room::cubic_metres(moles * MOLAR_VOLUME_L / 1000.0)
+}
+
+/// Airflow that holds a vapour at a part of its lower explosive limit. `room` is the temperature
+/// of the air: hot air explodes sooner.
+pub fn airflow_for_fire(
+    vapour: Room,
+    over: Hours,
+    lel: Share,
+    part: f64,
+    room: Temperature,
+) -> Airflow {
+    let hot = if room > HOT { HOT_FACTOR } else { 1.0 };
+    flow(vapour, over, lel.as_of_one() * part * hot)
+}
+
+/// Airflow that holds a vapour at an exposure limit, with a factor for poor mixing.
+pub fn airflow_for_health(vapour: Room, over: Hours, limit: Ppm, mixing: f64) -> Airflow {
+    flow(vapour, over, limit.as_parts_per_million() / 1e6) * mixing
+}
+
+fn flow(vapour: Room, over: Hours, concentration: f64) -> Airflow {
+    Airflow::cubic_metres_per_hour(vapour.as_cubic_metres() / over.as_hours() / concentration)
+}
+
+/// Time until clean air has brought a concentration from `from` to `to` (any one unit):
+/// `t = -(V / Q') ln(to / from)`, with `Q' = Q / mixing`.
+pub fn purge_time(room: Room, flow: Airflow, mixing: f64, from: f64, to: f64) -> Hours {
+    let effective = flow.as_cubic_metres_per_hour() / mixing;
+    Hours::hours(room.as_cubic_metres() / effective * (from / to).ln())
+}
+
+/// Time in which a vapour that evolves steadily builds up to a concentration (a share of the
+/// air): `t = -(V / Q') ln((G - Q' C) / G)`. `None` when the air never gets there.
+pub fn build_up_time(
+    room: Room,
+    flow: Airflow,
+    mixing: f64,
+    evolves: Airflow,
+    to: f64,
+) -> Option<Hours> {
+    let effective = flow.as_cubic_metres_per_hour() / mixing;
+    let g = evolves.as_cubic_metres_per_hour();
+    let left = (g - effective * to) / g;
+    (left > 0.0).then(|| Hours::hours(-room.as_cubic_metres() / effective * left.ln()))
+}
+
+/// Concentration (a share of the air) after a time of steady evolution, from clean air.
+pub fn built_up(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, time: Hours) -> f64 {
+    let effective = flow.as_cubic_metres_per_hour() / mixing;
+    let steady = evolves.as_cubic_metres_per_hour() / effective;
+    steady * (1.0 - (-effective * time.as_hours() / room.as_cubic_metres()).exp())
+}
+
+/// Air for one coat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoatAir {
+    /// The exposure limit that `health` and `clears` are for.
+    pub exposure: Ppm,
+    /// Whose limit that is, and of which year, where the book says so.
+    pub exposure_source: Option<String>,
+    /// All the vapour that the coat gives off.
+    pub vapour: Room,
+    /// Holds the vapour at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
+    pub fire: Airflow,
+    /// Holds it at the exposure limit, by the factor for poor mixing.
+    pub health: Airflow,
+    /// How many of the shop's fans each takes; `None` when the shop has not said what one moves.
+    pub fans: Option<Fans>,
+    /// Time to clear the room from [`PART_OF_LEL`] down to the exposure limit with the airflow
+    /// against fire (that of its fans, where known). The film goes on giving off vapour while it
+    /// dries, so it is the least time, never a promise. `None` when the height is not known.
+    pub clears: Option<Hours>,
+    /// Liquid coat whose solvent brings the closed room to a quarter of the LEL; `None` when the
+    /// room's height is not known.
+    pub closed_room: Option<Volume>,
+}
+
+/// Fans that reach an airflow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fans {
+    pub fire: u32,
+    pub health: u32,
+}
+
+/// Air for a solvent-borne coat that is spread over some hours. `None` without a solvent.
+pub fn coat_air(
+    resin: &Resin,
+    used: Volume,
+    over: Hours,
+    floor: Area,
+    height: Option<Length>,
+    fan: Option<Airflow>,
+) -> Option<CoatAir> {
+    let solvent = resin.solvent.given()?;
+    let released = Mass::grams(solvent.content.as_grams_per_litre() * used.as_litres());
+    let vapour_all = vapour(released, solvent.molar_mass);
+    let room = Temperature::fahrenheit(70.0);
+    let air =
+        height.map(|height| Room::cubic_metres(floor.as_square_metres() * height.as_metres()));
+    let most = solvent.lel.as_of_one() * PART_OF_LEL;
+    let closed_room =
+        air.map(|air| used * (air.as_cubic_metres() * most / vapour_all.as_cubic_metres()));
+    // A film of next to nothing gives off next to nothing: there is nothing to say of it.
+    let closed_room = closed_room.filter(|volume| volume.as_litres().is_finite());
+    let fire = airflow_for_fire(vapour_all, over, solvent.lel, PART_OF_LEL, room);
+    let health = airflow_for_health(vapour_all, over, solvent.exposure, POOR_MIXING);
+    let fans = fan.map(|fan| Fans { fire: whole_up(fire / fan), health: whole_up(health / fan) });
+    let moved = match (fan, fans) {
+        (Some(fan), Some(fans)) => fan * f64::from(fans.fire),
+        _ => fire,
+    };
+    let limit = solvent.exposure.as_parts_per_million() / 1e6;
+    let clears = air.map(|air| {
+        if limit < most { purge_time(air, moved, POOR_MIXING, most, limit) } else { Hours::ZERO }
+    });
+    let clears = clears.filter(|time| time.as_hours().is_finite());
+    let (exposure, exposure_source) = (solvent.exposure, solvent.exposure_source.clone());
+    Some(CoatAir {
+        exposure,
+        exposure_source,
+        vapour: vapour_all,
+        fire,
+        health,
+        fans,
+        clears,
+        closed_room,
+    })
+}

@@ -1,0 +1,278 @@
+//! Every key that a change of prices in a book may hold, and signed values: `+4.5 %`, `-$3.00`.
+
+use rust_decimal::Decimal;
+use toml::de::DeValue;
+
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::model::book::Product;
+use crate::model::book::changes::{PriceChange, Reach, Refused, Step, in_order};
+use crate::read::amount::{Amount, marks};
+use crate::read::book::same_currency;
+use crate::read::form::{self, Form};
+use crate::read::reader::Table;
+use crate::read::scalar::{Fault, Scalar, text_of};
+use crate::read::suggest::nearest;
+
+/// A change in percent, as a share: `+4.5 %` is 0.045. Its sign has to be written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SignedPercent(pub Decimal);
+
+/// A change by an amount of money. Its sign has to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SignedAmount {
+    /// The amount without its sign.
+    pub amount: Amount,
+    pub down: bool,
+}
+
+impl SignedAmount {
+    pub fn value(&self) -> Decimal {
+        if self.down { -self.amount.value } else { self.amount.value }
+    }
+}
+
+/// The most that a price may be raised at once, in percent. More is a slip of the pen.
+const MOST_PERCENT: Decimal = Decimal::from_parts(500, 0, 0, false, 0);
+
+/// The sign that a text opens with, true for down, and the rest of it.
+fn signed<T: Scalar>(text: &str) -> Result<(bool, &str), Fault> {
+    let trimmed = text.trim();
+    if let Some(rest) = trimmed.strip_prefix('+') {
+        return Ok((false, rest.trim()));
+    }
+    if let Some(rest) = trimmed.strip_prefix(['-', '\u{2212}']) {
+        return Ok((true, rest.trim()));
+    }
+    let shown = text.escape_debug();
+    let fault = Fault::new(format!("does not say up or down: `{shown}`"));
+    let begins = trimmed.starts_with(|c: char| !c.is_alphabetic() && !c.is_whitespace());
+    Err(fault.help(if begins {
+        format!("write `\"+{shown}\"` or `\"-{shown}\"`")
+    } else {
+        format!("write {}, for example `{}`", T::expected(), T::example())
+    }))
+}
+
+impl Scalar for SignedPercent {
+    fn expected() -> String {
+        "a change in percent with its sign".into()
+    }
+
+    fn example() -> String {
+        "\"+4.5 %\"".into()
+    }
+
+    fn form() -> Form {
+        form::alone(r"[-+\u2212]\s*[0-9]+(?:\.[0-9]{0,4}0*)?\s*%")
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let (down, rest) = signed::<Self>(text)?;
+        let bad = |what: &str| {
+            Fault::new(format!("{what}: `{}`", text.escape_debug())).help(format!(
+                "write {}, for example `{}`",
+                Self::expected(),
+                Self::example()
+            ))
+        };
+        let Some(digits) = rest.strip_suffix('%').map(str::trim) else {
+            return Err(bad("has no `%`"));
+        };
+        let plain = digits.starts_with(|c: char| c.is_ascii_digit())
+            && digits.chars().all(|c| c.is_ascii_digit() || c == '.');
+        let Some(percent) = digits.parse::<Decimal>().ok().filter(|_| plain) else {
+            return Err(bad("is no number of percent"));
+        };
+        if percent.normalize().scale() > 4 {
+            return Err(Fault::new(format!("is too fine: `{}`", text.escape_debug()))
+                .help("write at most four digits after the decimal point"));
+        }
+        let most = if down { Decimal::ONE_HUNDRED } else { MOST_PERCENT };
+        if percent > most {
+            let bound = if down { "-100 %".to_owned() } else { format!("+{MOST_PERCENT} %") };
+            return Err(Fault::new(format!("is too much: `{}`", text.escape_debug()))
+                .help(format!("the most accepted is {bound}")));
+        }
+        let share = percent / Decimal::ONE_HUNDRED;
+        Ok(Self(if down { -share } else { share }))
+    }
+}
+
+impl Scalar for SignedAmount {
+    fn expected() -> String {
+        "a change in money with its sign".into()
+    }
+
+    fn example() -> String {
+        "\"+$3.00\"".into()
+    }
+
+    fn form() -> Form {
+        form::alone(&format!(r"[-+\u2212]\s*{}", form::money(&marks(), Some(2))))
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let (down, rest) = signed::<Self>(text)?;
+        let amount = Amount::read(&DeValue::String(rest.into()))?;
+        Ok(Self { amount, down })
+    }
+}
+
+/// What the changes of a book are held against.
+pub struct Known<'b> {
+    pub products: &'b [Product],
+    /// Keys of products that have mistakes of their own.
+    pub unread: &'b [Key],
+    pub currency: &'b str,
+}
+
+/// Reads the list `[[change]]` of a book, and makes every change once, so that a price that would
+/// fall below zero is found where it was written.
+pub fn changes(top: &Table<'_>, known: &Known<'_>) -> Vec<PriceChange> {
+    let tables = top.tables("change");
+    let mut places = vec![];
+    let mut changes = vec![];
+    for (at, table) in tables.iter().enumerate() {
+        if let Some(change) = change(table, known) {
+            changes.push(change);
+            places.push(at);
+        }
+    }
+    let order = in_order(&changes);
+    let mut faulty: Vec<usize> = vec![];
+    for product in known.products {
+        let of_it: Vec<&PriceChange> =
+            order.iter().filter(|change| change.of.takes(product)).copied().collect();
+        for price in product.stuff.prices() {
+            let mut now = price.decimal();
+            for change in &of_it {
+                match change.by.change(now) {
+                    Ok(changed) => now = changed,
+                    Err(why) => {
+                        let at = changes.iter().position(|other| std::ptr::eq(other, *change));
+                        let place = places[at.unwrap_or_default()];
+                        // One message for a change, however many prices it spoils.
+                        if !faulty.contains(&place) {
+                            faulty.push(place);
+                            refuse(&tables[place], change, product, Cents::round(now), why);
+                        }
+                        break;
+                    }
+                }
+            }
+        }
+    }
+    changes
+}
+
+fn refuse(table: &Table<'_>, change: &PriceChange, product: &Product, now: Cents, why: Refused) {
+    let key = match change.by {
+        Step::Share(_) => "percent",
+        Step::PerKit(_) => "amount",
+    };
+    let takes = match why {
+        Refused::BelowZero => "below zero",
+        Refused::TooLarge => "past the largest amount that is accepted",
+    };
+    let help = format!(
+        "a kit of it costs {now} on the day before; change it by less, or name one `product`"
+    );
+    table.fault(key, format!("takes the price of `{}` {takes}", product.key), help);
+}
+
+fn change(table: &Table<'_>, known: &Known<'_>) -> Option<PriceChange> {
+    let from = table.need("from");
+    let of = reach(table, known);
+    let by = step(table, known.currency);
+    Some(PriceChange { from: from?, of: of?, by: by?, span: table.span() })
+}
+
+fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<Reach> {
+    let product = table.maybe::<Key>("product");
+    let supplier = table.maybe::<String>("supplier");
+    match (table.has("product"), table.has("supplier")) {
+        (true, true) => {
+            let help = "name one of them; without either it is for all products";
+            table.fault("supplier", "stands beside `product`", help);
+            None
+        }
+        (true, false) => {
+            let key = product?;
+            let keys = known.products.iter().map(|product| &product.key).chain(known.unread);
+            if !keys.clone().any(|known| *known == key) {
+                unknown(table, "product", &key.0, keys.map(|key| key.0.as_str()).collect());
+            }
+            Some(Reach::Product(key))
+        }
+        (false, true) => {
+            let name = supplier?;
+            let mut names: Vec<&str> = known
+                .products
+                .iter()
+                .map(|product| product.supplier.as_str())
+                .filter(|name| !name.is_empty())
+                .collect();
+            names.sort_unstable();
+            names.dedup();
+            // A product with mistakes may be the one of this supplier.
+            if !names.contains(&name.as_str()) && known.unread.is_empty() {
+                unknown(table, "supplier", &name, names);
+            }
+            Some(Reach::Supplier(name))
+        }
+        (false, false) => Some(Reach::All),
+    }
+}
+
+fn unknown(table: &Table<'_>, key: &str, name: &str, known: Vec<&str>) {
+    table.fault(
+        key,
+        format!("is `{name}`, and no product of the book has that"),
+        instead_of(key, name, &known),
+    );
+}
+
+/// What to write instead of a name that no product of the book has: the nearest known one, or all.
+pub fn instead_of(key: &str, name: &str, known: &[&str]) -> String {
+    // Names are compared as keys are written, small letters and hyphens.
+    let as_key = |name: &str| name.to_lowercase().replace(' ', "-");
+    let keys: Vec<String> = known.iter().map(|name| as_key(name)).collect();
+    let near = nearest(&as_key(name), keys.iter().map(String::as_str))
+        .and_then(|near| keys.iter().position(|key| key == near));
+    match near {
+        Some(at) => format!("did you mean `\"{}\"`?", known[at]),
+        None if known.is_empty() => format!("no product of the book has a `{key}`"),
+        None => {
+            let names: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+            format!("known: {}", names.join(", "))
+        }
+    }
+}
+
+fn step(table: &Table<'_>, currency: &str) -> Option<Step> {
+    let percent = table.maybe::<SignedPercent>("percent");
+    let amount = table.maybe::<SignedAmount>("amount");
+    if let Some(amount) = &amount {
+        same_currency(table, "amount", &amount.amount, currency);
+    }
+    match (table.has("percent"), table.has("amount")) {
+        (true, true) => {
+            let help = "give one of them; for both, write a second `[[change]]`";
+            table.fault("amount", "stands beside `percent`", help);
+            None
+        }
+        (false, false) => {
+            table.fault(
+                "percent",
+                "is missing, and so is `amount`",
+                "add `percent = \"+4.5 %\"`, or `amount = \"+$3.00\"` for every kit",
+            );
+            None
+        }
+        (true, false) => percent.map(|percent| Step::Share(percent.0)),
+        (false, true) => amount.map(|amount| Step::PerKit(amount.value())),
+    }
+}

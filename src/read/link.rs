@@ -1,0 +1,188 @@
+//! Names that one file uses and another defines: systems on offer, products of their coats,
+//! extras. Every name that leads nowhere is reported where it was written.
+
+use crate::base::names::Key;
+use crate::base::source::{Diagnostic, Located, Problems};
+use crate::model::book::{Book, Stuff};
+use crate::model::job::{Job, JointTreatment, Known};
+use crate::model::shop::Shop;
+use crate::model::system::System;
+use crate::read::amount::CURRENCIES;
+use crate::read::job::JobNames;
+use crate::read::suggest::nearest;
+
+/// Checks the names of a job against the systems, and those of the systems on offer against the
+/// book (when there is one that can be read).
+pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems: &Problems) {
+    for (at, name) in names.offer.iter().enumerate() {
+        if names.offer[..at].iter().any(|earlier| earlier.value == name.value) {
+            let twice = format!("`offer` names `{}` twice", name.value);
+            problems.add(Diagnostic::at(&name.span, twice).help("take one of them out"));
+        }
+        match systems.iter().find(|system| system.key == name.value) {
+            Some(system) => {
+                if let Some(book) = book {
+                    products(system, book, problems);
+                }
+            }
+            None => unknown(name, "system", systems.iter().map(|s| s.key.0.as_str()), problems),
+        }
+    }
+    for (name, extras) in &names.extras {
+        let system = Key(name.value.clone());
+        let Some(found) = systems.iter().find(|known| known.key == system) else {
+            let name = Located { value: system, span: name.span.clone() };
+            unknown(&name, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
+            continue;
+        };
+        for extra in extras {
+            let known: Vec<&str> = found
+                .coats
+                .iter()
+                .filter_map(|coat| coat.extra.as_ref())
+                .map(|key| key.0.as_str())
+                .collect();
+            if !known.contains(&extra.value.0.as_str()) {
+                unknown(extra, "extra", known, problems);
+            }
+        }
+    }
+}
+
+/// Checks that the shop's amounts of money are in the currency of the book.
+pub fn currency(book: &Book, shop: &Shop, problems: &Problems) {
+    let sign = CURRENCIES.iter().find(|(code, _)| *code == book.currency).map(|(_, sign)| *sign);
+    let amounts =
+        [("deposit-most", &shop.limits.deposit_sign), ("price", &shop.testing.price_sign)];
+    for (key, written) in amounts {
+        let Some(written) = written else { continue };
+        if written.value != book.currency && Some(written.value.as_str()) != sign {
+            problems.add(
+                Diagnostic::at(&written.span, format!("`{key}` is in `{}`", written.value))
+                    .help(format!("the book's currency is {}", book.currency)),
+            );
+        }
+    }
+}
+
+/// Checks that the shop's records are of systems that there are.
+pub fn records(shop: &Shop, systems: &[System], problems: &Problems) {
+    for record in &shop.records {
+        if !systems.iter().any(|system| system.key == record.system.value) {
+            unknown(&record.system, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
+        }
+    }
+}
+
+/// Checks that the book's fillers are fillers, and that there is one for everything that the job
+/// wants filled.
+pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {
+    let terms = &book.repair;
+    let named = [
+        ("rigid", &terms.rigid),
+        ("flexible", &terms.flexible),
+        ("patch", &terms.patch),
+        ("cove", &terms.cove),
+    ];
+    for (key, name) in named {
+        let Some(name) = name else { continue };
+        if book.unread.contains(&name.value) {
+            continue;
+        }
+        let known = book.products.iter().filter(|product| product.filler().is_some());
+        match book.product(&name.value).map(|product| product.filler()) {
+            None => unknown(name, "filler", known.map(|p| p.key.0.as_str()), problems),
+            Some(None) => problems.add(
+                Diagnostic::at(&name.span, format!("`{}` is no filler", name.value))
+                    .help("name a product that has a `filler` table"),
+            ),
+            Some(Some(filler))
+                if (key == "rigid" && filler.flexible)
+                    || (key == "flexible" && !filler.flexible) =>
+            {
+                let is = if filler.flexible { "flexible" } else { "not flexible" };
+                problems.add(
+                    Diagnostic::at(&name.span, format!("`{}` is {is}", name.value))
+                        .help("`rigid` takes a hard filler, `flexible` a soft one"),
+                );
+            }
+            Some(Some(_)) => {}
+        }
+    }
+    let Some(job) = job else { return };
+    let shapes = &job.shapes;
+    let soft = shapes.cracks.iter().any(|crack| crack.moves == Known::Yes)
+        || shapes.joints.iter().any(|joint| joint.treatment == JointTreatment::Fill);
+    for (key, wanted, what, name) in [
+        ("flexible", soft, "a joint to fill or a crack that moves", &terms.flexible),
+        ("patch", !shapes.spalls.is_empty(), "a spall", &terms.patch),
+        ("cove", !shapes.coves.is_empty(), "a cove", &terms.cove),
+    ] {
+        if wanted && name.is_none() {
+            problems.add(
+                Diagnostic::at(
+                    &book.span,
+                    format!("the book names no filler `{key}`, and the job has {what}"),
+                )
+                .help(format!("add `{key} = \"KEY OF A PRODUCT\"` to the book's `[repair]` table")),
+            );
+        }
+    }
+}
+
+/// Checks that a system's coats name products of the book, of the right kind.
+fn products(system: &System, book: &Book, problems: &Problems) {
+    for coat in &system.coats {
+        let name = &coat.product;
+        if book.unread.contains(&name.value) {
+            continue;
+        }
+        let Some(product) = book.product(&name.value) else {
+            unknown(name, "product", book.products.iter().map(|p| p.key.0.as_str()), problems);
+            continue;
+        };
+        match (&product.stuff, coat.broadcast) {
+            (Stuff::Flake(_), None) => problems.add(
+                Diagnostic::at(
+                    &name.span,
+                    format!("coat `{}` is flake but does not say how it is thrown", coat.key),
+                )
+                .help("add `broadcast = \"full\"` or `broadcast = \"scattered\"`"),
+            ),
+            (Stuff::Resin(_), Some(_)) => problems.add(
+                Diagnostic::at(
+                    &name.span,
+                    format!("coat `{}` is thrown, but its product is no flake", coat.key),
+                )
+                .help("take `broadcast` out, or name a product that has a `flake` table"),
+            ),
+            (Stuff::Filler(_), _) => problems.add(
+                Diagnostic::at(
+                    &name.span,
+                    format!("coat `{}` names a filler, which is no coat", coat.key),
+                )
+                .help("name a product that is a liquid coat or a flake"),
+            ),
+            (Stuff::Flake(_), Some(_)) | (Stuff::Resin(_), None) => {}
+        }
+    }
+}
+
+fn unknown<'a>(
+    name: &Located<Key>,
+    what: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    problems: &Problems,
+) {
+    let known: Vec<&str> = known.into_iter().collect();
+    let mut problem = Diagnostic::at(&name.span, format!("no {what} is called `{}`", name.value));
+    if let Some(near) = nearest(&name.value.0, known.iter().copied()) {
+        problem = problem.help(format!("did you mean `{near}`?"));
+    } else if known.is_empty() {
+        problem = problem.help(format!("there is no {what} here"));
+    } else {
+        let known: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+        problem = problem.help(format!("known: {}", known.join(", ")));
+    }
+    problems.add(problem);
+}

@@ -1,0 +1,467 @@
+//! Single values as people write them: `22 ft 6 in`, `18 mil`, `$285.00`, `55 F`, `12 %`.
+//!
+//! Every kind of value knows what it expects, an example, its units and the most it accepts, so
+//! that one message shape serves all of them. Quantities are in `measure`, money in `amount`.
+
+use jiff::civil::{Date, DateTime, Time};
+use toml::de::DeValue;
+
+use crate::base::address::{MailAddress, address_fault};
+use crate::base::names::{FixedWords, JobNumber, JobPath, Key};
+use crate::model::job::Calibrated;
+use crate::read::form::{self, Form, Pattern};
+use crate::read::limits;
+use crate::read::text::{TextFault, clean, is_device, path_fault};
+
+/// Why a value is refused.
+#[derive(Debug)]
+pub struct Fault {
+    /// What is wrong, as in "`width` {message}".
+    pub message: String,
+    pub help: Option<String>,
+}
+
+impl Fault {
+    pub fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), help: None }
+    }
+
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+}
+
+/// A value that can stand behind a key.
+pub trait Scalar: Sized {
+    /// What is expected: `a length with its unit`.
+    fn expected() -> String;
+    /// How to write one: `"22 ft 6 in"`, as it stands in TOML.
+    fn example() -> String;
+    /// The form in which it is written, for schemas.
+    fn form() -> Form;
+    /// Reads it.
+    ///
+    /// # Errors
+    /// A [`Fault`] that says what is wrong with the value found.
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault>;
+}
+
+/// The kind of a TOML value in plain words.
+pub fn kind_of(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text",
+        DeValue::Integer(_) => "a whole number",
+        DeValue::Float(_) => "a number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(d) if d.offset.is_some() => "a date and time with a time zone",
+        DeValue::Datetime(d) if d.date.is_some() && d.time.is_some() => "a date and time",
+        DeValue::Datetime(d) if d.date.is_none() => "a time of day",
+        DeValue::Datetime(_) => "a date",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
+    }
+}
+
+/// The text of a value, or the fault of not being one.
+pub(crate) fn text_of<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<&'a str, Fault> {
+    value.as_str().ok_or_else(|| wrong_kind::<T>(value))
+}
+
+pub(crate) fn wrong_kind<T: Scalar>(value: &DeValue<'_>) -> Fault {
+    Fault::new(format!("is {}", kind_of(value))).help(format!(
+        "write {}, for example `{}`",
+        T::expected(),
+        T::example()
+    ))
+}
+
+fn text_fault(fault: TextFault) -> Fault {
+    match fault {
+        TextFault::Empty => Fault::new("is empty").help("write something, or leave the key out"),
+        TextFault::TooLong { most, found } => Fault::new(format!("has {found} characters"))
+            .help(format!("the most accepted is {most}")),
+        TextFault::Marks { most } => Fault::new("has a letter under a stack of marks")
+            .help(format!("the most accepted is {most} marks on one letter")),
+        TextFault::Character { code, what } => {
+            Fault::new(format!("holds {what} (U+{code:04X})")).help("take it out")
+        }
+    }
+}
+
+impl Scalar for String {
+    fn expected() -> String {
+        "a text".into()
+    }
+
+    fn example() -> String {
+        "\"as it should be printed\"".into()
+    }
+
+    fn form() -> Form {
+        Form::text(limits::SHORT_TEXT, false)
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)
+    }
+}
+
+/// A longer text that may have line breaks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LongText(pub String);
+
+impl Scalar for LongText {
+    fn expected() -> String {
+        "a text".into()
+    }
+
+    fn example() -> String {
+        "\"as it should be printed\"".into()
+    }
+
+    fn form() -> Form {
+        Form::text(limits::LONG_TEXT, true)
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        clean(text_of::<Self>(value)?, limits::LONG_TEXT, true).map(Self).map_err(text_fault)
+    }
+}
+
+impl Scalar for JobPath {
+    fn expected() -> String {
+        "a file in the job's folder".into()
+    }
+
+    fn example() -> String {
+        "\"photos/door.jpg\"".into()
+    }
+
+    fn form() -> Form {
+        let Form::Text(text) = Form::text(limits::SHORT_TEXT, false) else { unreachable!() };
+        Form::Text(Pattern {
+            // Absolute, with a backslash, or with a part that is empty, `.` or `..`.
+            none: vec![
+                r"^\s*[/~]|^\s*[!-~]:|\\".to_owned(),
+                r"(?:^\s*|/)\.{0,2}(?:/|\s*$)".to_owned(),
+            ],
+            ..text
+        })
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let path = clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)?;
+        match path_fault(&path) {
+            None => Ok(Self(path)),
+            Some(why) => Err(Fault::new(format!("{why}: `{path}`")).help(format!(
+                "name a file inside the folder of the file you write this in, for example `{}`",
+                Self::example()
+            ))),
+        }
+    }
+}
+
+impl Scalar for Key {
+    fn expected() -> String {
+        "a name of lower-case letters, digits and hyphens".into()
+    }
+
+    fn example() -> String {
+        "\"barrier-epoxy\"".into()
+    }
+
+    fn form() -> Form {
+        form::plain_name()
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let plain = !text.is_empty()
+            && text.len() <= limits::KEY
+            && !text.starts_with('-')
+            && !text.ends_with('-')
+            && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+        if plain {
+            Ok(Self(text.to_owned()))
+        } else {
+            Err(Fault::new(format!("is not a plain name: `{}`", text.escape_debug()))
+                .help(format!("write {}, for example `{}`", Self::expected(), Self::example())))
+        }
+    }
+}
+
+impl Scalar for JobNumber {
+    fn expected() -> String {
+        "a job number of letters, digits and hyphens".into()
+    }
+
+    fn example() -> String {
+        "\"2026-0142\"".into()
+    }
+
+    fn form() -> Form {
+        Form::Text(Pattern {
+            all: vec!["^[A-Za-z0-9][A-Za-z0-9-]*$".to_owned()],
+            most: Some(limits::NUMBER),
+            ..Pattern::default()
+        })
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = text_of::<Self>(value)?;
+        let plain = (1..=limits::NUMBER).contains(&text.len())
+            && !is_device(text)
+            && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '-')
+            && text.starts_with(|c: char| c.is_ascii_alphanumeric());
+        if plain {
+            Ok(Self(text.to_owned()))
+        } else {
+            Err(Fault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
+                format!(
+                    "write up to {} letters, digits and hyphens, for example `{}`",
+                    limits::NUMBER,
+                    Self::example()
+                ),
+            ))
+        }
+    }
+}
+
+impl Scalar for MailAddress {
+    fn expected() -> String {
+        "a mail address".into()
+    }
+
+    fn example() -> String {
+        "\"rosa@tannenwald.example\"".into()
+    }
+
+    fn form() -> Form {
+        let label = "[A-Za-z0-9](?:[A-Za-z0-9-]*[A-Za-z0-9])?";
+        let atom = "[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+";
+        form::alone(&format!(r"{atom}(?:\.{atom})*@{label}(?:\.{label})+"))
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let text = String::read(value)?;
+        match address_fault(&text) {
+            None => Ok(Self(text)),
+            Some(why) => Err(Fault::new(format!("{why}: `{text}`")).help(format!(
+                "write {}, for example `{}`",
+                Self::expected(),
+                Self::example()
+            ))),
+        }
+    }
+}
+
+impl Scalar for bool {
+    fn expected() -> String {
+        "true or false".into()
+    }
+
+    fn example() -> String {
+        "true".into()
+    }
+
+    fn form() -> Form {
+        Form::Flag
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        value.as_bool().ok_or_else(|| wrong_kind::<Self>(value))
+    }
+}
+
+/// A whole number with the mark of its radix, which TOML allows and we do not.
+fn as_written(number: &toml::de::DeInteger<'_>) -> String {
+    let mark = match number.radix() {
+        16 => "0x",
+        8 => "0o",
+        2 => "0b",
+        _ => "",
+    };
+    format!("{mark}{}", number.as_str())
+}
+
+/// The most of anything that is counted, and the last year.
+const MOST_WHOLE: u32 = 9_999;
+
+impl Scalar for u32 {
+    fn expected() -> String {
+        "a whole number".into()
+    }
+
+    fn example() -> String {
+        "2".into()
+    }
+
+    fn form() -> Form {
+        Form::Whole { least: 0, most: MOST_WHOLE }
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let DeValue::Integer(number) = value else { return Err(wrong_kind::<Self>(value)) };
+        let text = number.as_str();
+        match text.replace('_', "").parse::<i64>() {
+            Ok(n) if number.radix() == 10 && (0..=i64::from(MOST_WHOLE)).contains(&n) => {
+                Ok(n as u32)
+            }
+            _ => Err(Fault::new(format!("is outside 0 to {MOST_WHOLE}: `{}`", as_written(number)))),
+        }
+    }
+}
+
+impl Scalar for Date {
+    fn expected() -> String {
+        "a date".into()
+    }
+
+    fn example() -> String {
+        "2026-05-12".into()
+    }
+
+    fn form() -> Form {
+        Form::Date
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let date = value.as_datetime().filter(|d| d.time.is_none()).and_then(|d| d.date);
+        let Some(date) = date else {
+            return Err(
+                wrong_kind::<Self>(value).help("write year-month-day without quotes: `2026-05-12`")
+            );
+        };
+        in_years(civil(date)?)
+    }
+}
+
+impl Scalar for Calibrated {
+    fn expected() -> String {
+        "a date, or `\"new\"`".into()
+    }
+
+    fn example() -> String {
+        "2026-04-20".into()
+    }
+
+    fn form() -> Form {
+        Form::DateOr(vec!["new"])
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        match value.as_str() {
+            Some("new") => Ok(Self::New),
+            Some(text) => Err(Fault::new(format!("is `{}`", text.escape_debug()))
+                .help("write `\"new\"` for a new probe, or the day without quotes: `2026-04-20`")),
+            None => Date::read(value).map(Self::On),
+        }
+    }
+}
+
+impl Scalar for DateTime {
+    fn expected() -> String {
+        "a date and time".into()
+    }
+
+    fn example() -> String {
+        "2026-05-08T10:30:00".into()
+    }
+
+    fn form() -> Form {
+        Form::DateTime
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let whole = value
+            .as_datetime()
+            .filter(|d| d.offset.is_none())
+            .and_then(|d| Some((d.date?, d.time?)));
+        let Some((date, time)) = whole else {
+            return Err(wrong_kind::<Self>(value)
+                .help("write date and time without quotes or zone: `2026-05-08T10:30:00`"));
+        };
+        let time = Time::new(time.hour as i8, time.minute as i8, 0, 0)
+            .map_err(|_| Fault::new("is no time of day"))?;
+        Ok(in_years(civil(date)?)?.to_datetime(time))
+    }
+}
+
+impl Scalar for Time {
+    fn expected() -> String {
+        "a time of day".into()
+    }
+
+    fn example() -> String {
+        "07:30:00".into()
+    }
+
+    fn form() -> Form {
+        Form::Time
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        let time = value.as_datetime().filter(|d| d.date.is_none()).and_then(|d| d.time);
+        let Some(time) = time else {
+            return Err(wrong_kind::<Self>(value).help("write a time without quotes: `07:30:00`"));
+        };
+        Time::new(time.hour as i8, time.minute as i8, 0, 0)
+            .map_err(|_| Fault::new("is no time of day"))
+    }
+}
+
+fn civil(date: toml::value::Date) -> Result<Date, Fault> {
+    Date::new(date.year as i16, date.month as i8, date.day as i8)
+        .map_err(|_| Fault::new(format!("is a date that does not exist: `{date}`")))
+}
+
+/// Jobs happen now; a year far off is a slip of the pen.
+fn in_years(date: Date) -> Result<Date, Fault> {
+    if (1900..=2199).contains(&date.year()) {
+        Ok(date)
+    } else {
+        Err(Fault::new(format!("is outside the years 1900 to 2199: `{date}`")))
+    }
+}
+
+impl<T: FixedWords> Scalar for T {
+    fn expected() -> String {
+        let words: Vec<String> = T::WORDS.iter().map(|(word, _)| format!("{word:?}")).collect();
+        format!("one of {}", words.join(", "))
+    }
+
+    fn example() -> String {
+        format!("{:?}", T::WORDS[0].0)
+    }
+
+    fn form() -> Form {
+        Form::words(T::WORDS)
+    }
+
+    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+        choice(value, T::WORDS, &Self::expected())
+    }
+}
+
+/// Reads one of a list of words; a near miss is named.
+pub fn choice<T: Copy>(
+    value: &DeValue<'_>,
+    words: &[(&str, T)],
+    expected: &str,
+) -> Result<T, Fault> {
+    let Some(text) = value.as_str() else {
+        return Err(
+            Fault::new(format!("is {}", kind_of(value))).help(format!("expected {expected}"))
+        );
+    };
+    if let Some((_, found)) = words.iter().find(|(word, _)| *word == text) {
+        return Ok(*found);
+    }
+    let near = crate::read::suggest::nearest(text, words.iter().map(|(word, _)| *word));
+    let fault = Fault::new(format!("is `{}`", text.escape_debug()));
+    Err(match near {
+        Some(near) => fault.help(format!("did you mean `\"{near}\"`? expected {expected}")),
+        None => fault.help(format!("expected {expected}")),
+    })
+}

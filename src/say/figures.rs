@@ -1,0 +1,395 @@
+//! Figures as a reader sees them: the only place where a number becomes text for paper or
+//! terminal. Numbers follow the job's units, words and marks follow its language.
+
+mod apart;
+mod crew;
+mod time;
+
+pub use time::{CLOCK_STEP, Toward, earliest};
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+use serde::Deserialize;
+
+use crate::base::figure::Figure;
+use crate::base::money::Cents;
+use crate::base::quantity::*;
+use crate::model::job::Units;
+use crate::read::amount::CURRENCIES;
+
+/// Marks and words of a language, from `words/*/figures.toml`.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FigureWords {
+    /// ISO 3166 region whose spelling the words follow, lower case.
+    pub region: String,
+    pub decimal_mark: String,
+    pub group_mark: String,
+    pub months: Vec<String>,
+    /// With `{day}`, `{month}`, `{year}`.
+    pub date: String,
+    /// With `{day}` and `{month}`: for days that are near.
+    pub date_short: String,
+    pub day: String,
+    pub days: String,
+    pub hour: String,
+    pub hours: String,
+    pub minutes: String,
+    /// With `{hour}`, `{minute}` and `{half}`.
+    pub clock: String,
+    pub clock_full_hour: String,
+    pub morning: String,
+    pub afternoon: String,
+    /// Empty where the clock says it better.
+    pub noon: String,
+    pub midnight: String,
+    /// True where clocks count to 24.
+    pub clock_24: bool,
+    pub list_comma: String,
+    pub list_and: String,
+    pub list_last: String,
+    pub unit: UnitWords,
+}
+
+/// Names of units, each put after its number.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UnitWords {
+    pub feet: String,
+    pub inches: String,
+    pub metres: String,
+    pub millimetres: String,
+    pub square_feet: String,
+    pub square_metres: String,
+    pub mils: String,
+    pub micrometres: String,
+    pub fahrenheit: String,
+    pub celsius: String,
+    pub mver_us: String,
+    pub mver_us_long: String,
+    pub mver_metric: String,
+    pub mver_metric_long: String,
+    pub percent: String,
+    pub slab_humidity: String,
+    pub psi: String,
+    pub megapascals: String,
+    pub grams_per_litre: String,
+    pub gallons: String,
+    pub quarts: String,
+    pub fluid_ounces: String,
+    pub litres: String,
+    pub pounds: String,
+    pub kilograms: String,
+    pub square_feet_per_gallon: String,
+    pub square_metres_per_litre: String,
+    pub cubic_feet: String,
+    pub cubic_metres: String,
+    pub cubic_feet_per_minute: String,
+    pub cubic_metres_per_hour: String,
+    /// Put before its number.
+    pub ph: String,
+    pub perms: String,
+    pub nanograms_permeance: String,
+}
+
+/// Writes figures for one job.
+#[derive(Debug, Clone)]
+pub struct Figures<'a> {
+    pub units: Units,
+    /// ISO 4217 code.
+    pub currency: &'a str,
+    pub words: &'a FigureWords,
+}
+
+impl Figures<'_> {
+    pub fn write(&self, figure: &Figure) -> String {
+        self.finer(figure, 0)
+    }
+
+    /// A figure with some more digits than usual.
+    fn finer(&self, figure: &Figure, more: usize) -> String {
+        let unit = &self.words.unit;
+        let us = self.units == Units::Us;
+        match figure {
+            Figure::Text(text) => text.clone(),
+            Figure::Texts(texts) => self.list(texts),
+            Figure::Count(count) => self.number(f64::from(*count), 0),
+            Figure::Money(cents) => self.money(*cents),
+            Figure::Date(date) => self.date(*date),
+            Figure::Days(days) => self.days(*days),
+            Figure::Length(length) if more > 0 => self.fine_length(*length, more),
+            Figure::Length(length) => self.length(*length),
+            Figure::Area(area) if us => {
+                format!("{}{}", self.digits(area.as_square_feet(), 0, more), unit.square_feet)
+            }
+            Figure::Area(area) => {
+                format!("{}{}", self.digits(area.as_square_metres(), 1, more), unit.square_metres)
+            }
+            Figure::Thickness(film) if more > 0 && us => {
+                format!("{}{}", self.short(film.as_mils(), 1 + more), unit.mils)
+            }
+            Figure::Thickness(film) if more > 0 => {
+                let shown = film.as_micrometres();
+                format!("{}{}", self.short(shown, more.saturating_sub(1)), unit.micrometres)
+            }
+            Figure::Thickness(film) => self.thickness(self.film_number(*film)),
+            Figure::Temperature(t) if us => {
+                format!("{}{}", self.digits(t.as_fahrenheit(), 0, more), unit.fahrenheit)
+            }
+            Figure::Temperature(t) => {
+                format!("{}{}", self.digits(t.as_celsius(), 0, more), unit.celsius)
+            }
+            Figure::Degrees(d) if us => {
+                format!("{}{}", self.short(d.as_fahrenheit(), 1 + more), unit.fahrenheit)
+            }
+            Figure::Degrees(d) => {
+                format!("{}{}", self.short(d.as_kelvin(), 1 + more), unit.celsius)
+            }
+            Figure::Mver(rate) if more > 0 => self.fine_mver(*rate, more),
+            Figure::Mver(rate) => self.mver(*rate, false),
+            Figure::Humidity(h) => {
+                format!("{}{}", self.digits(h.as_percent(), 0, more), unit.percent)
+            }
+            Figure::SlabHumidity(h) => {
+                format!("{}{}", self.digits(h.as_percent(), 0, more), unit.slab_humidity)
+            }
+            Figure::Share(share) => {
+                format!("{}{}", self.short(share.as_percent(), 2 + more), unit.percent)
+            }
+            Figure::Strength(s) if us => {
+                format!("{}{}", self.digits(s.as_psi(), 0, more), unit.psi)
+            }
+            Figure::Strength(s) => {
+                format!("{}{}", self.short(s.as_megapascals(), 2 + more), unit.megapascals)
+            }
+            Figure::Content(c) => {
+                format!("{}{}", self.digits(c.as_grams_per_litre(), 0, more), unit.grams_per_litre)
+            }
+            Figure::Hours(hours) if more > 0 => self.fine_hours(*hours, more),
+            Figure::Hours(hours) => self.hours(*hours),
+            Figure::NoLonger(hours) => self.hours_toward(*hours, Toward::Less),
+            Figure::NoShorter(hours) => self.hours_toward(*hours, Toward::More),
+            Figure::Volume(v) if us => {
+                format!("{}{}", self.short(v.as_gallons(), 2 + more), unit.gallons)
+            }
+            Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1 + more), unit.litres),
+            Figure::Mass(m) if us => {
+                format!("{}{}", self.short(m.as_pounds(), 1 + more), unit.pounds)
+            }
+            Figure::Mass(m) => {
+                format!("{}{}", self.short(m.as_kilograms(), 1 + more), unit.kilograms)
+            }
+            Figure::Spread(s) if us => {
+                format!(
+                    "{}{}",
+                    self.digits(s.as_square_feet_per_gallon(), 0, more),
+                    unit.square_feet_per_gallon
+                )
+            }
+            Figure::Spread(s) => {
+                format!(
+                    "{}{}",
+                    self.short(s.as_square_metres_per_litre(), 1 + more),
+                    unit.square_metres_per_litre
+                )
+            }
+            Figure::Room(room) if us => {
+                format!("{}{}", self.digits(room.as_cubic_feet(), 0, more), unit.cubic_feet)
+            }
+            Figure::Room(room) => {
+                format!("{}{}", self.digits(room.as_cubic_metres(), 1, more), unit.cubic_metres)
+            }
+            Figure::Ph(ph) => format!("{}{}", unit.ph, self.short(ph.as_units(), 1)),
+            Figure::Permeance(p) if us => format!("{}{}", self.short(p.as_perms(), 2), unit.perms),
+            Figure::Permeance(p) => {
+                format!("{}{}", self.short(p.as_nanograms(), 1), unit.nanograms_permeance)
+            }
+            Figure::Airflow(flow) if us => {
+                format!(
+                    "{}{}",
+                    self.digits(flow.as_cubic_feet_per_minute(), 0, more),
+                    unit.cubic_feet_per_minute
+                )
+            }
+            Figure::Airflow(flow) => {
+                format!(
+                    "{}{}",
+                    self.digits(flow.as_cubic_metres_per_hour(), 0, more),
+                    unit.cubic_metres_per_hour
+                )
+            }
+        }
+    }
+
+    /// A moisture rate, short or with its whole unit.
+    pub fn mver(&self, rate: Mver, long: bool) -> String {
+        let unit = &self.words.unit;
+        match (self.units, long) {
+            (Units::Us, false) => format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us),
+            (Units::Us, true) => {
+                format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us_long)
+            }
+            (Units::Metric, false) => {
+                format!("{}{}", self.short(grams(rate), 1), unit.mver_metric)
+            }
+            (Units::Metric, true) => {
+                format!("{}{}", self.short(grams(rate), 1), unit.mver_metric_long)
+            }
+        }
+    }
+
+    /// The number of a moisture rate alone, in the unit of [`Figures::mver`].
+    pub fn mver_number(&self, rate: Mver) -> f64 {
+        if self.units == Units::Us { rate.as_pounds() } else { grams(rate) }
+    }
+
+    /// The number that is printed of a film: mils to the tenth below ten, micrometres to five below a
+    /// hundred.
+    fn film_number(&self, film: Thickness) -> f64 {
+        let (film, small, step, large) = match self.units {
+            Units::Us => (film.as_mils(), 10.0, 0.1, 1.0),
+            Units::Metric => (film.as_micrometres(), 100.0, 5.0, 10.0),
+        };
+        let step = if film < small { step } else { large };
+        (film / step).round() * step
+    }
+
+    fn thickness(&self, number: f64) -> String {
+        let unit = &self.words.unit;
+        let unit = if self.units == Units::Us { &unit.mils } else { &unit.micrometres };
+        format!("{}{unit}", self.short(number, 1))
+    }
+
+    /// Films in all, as the sum of what is printed of each.
+    pub fn films(&self, films: &[Thickness]) -> String {
+        self.thickness(films.iter().map(|film| self.film_number(*film)).sum())
+    }
+
+    /// Areas in all, as the sum of what is printed of each.
+    pub fn areas(&self, areas: &[Area]) -> String {
+        let unit = &self.words.unit;
+        // What a page shows, rounded by the same hand.
+        let printed = |number: f64, decimals: usize| -> f64 {
+            format!("{number:.decimals$}").parse().unwrap_or(number)
+        };
+        match self.units {
+            Units::Us => {
+                let sum = areas.iter().map(|area| printed(area.as_square_feet(), 0)).sum();
+                format!("{}{}", self.number(sum, 0), unit.square_feet)
+            }
+            Units::Metric => {
+                let sum = areas.iter().map(|area| printed(area.as_square_metres(), 1)).sum();
+                format!("{}{}", self.number(sum, 1), unit.square_metres)
+            }
+        }
+    }
+
+    /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
+    pub fn money(&self, cents: Cents) -> String {
+        let sign = CURRENCIES
+            .iter()
+            .find(|(code, _)| *code == self.currency)
+            .map_or("", |(_, sign)| *sign);
+        let digits = self.group(&(cents.0.abs() / 100).to_string());
+        let minus = if cents.0 < 0 { "-" } else { "" };
+        let space = if sign.len() > 1 && sign.is_ascii() { "\u{A0}" } else { "" };
+        format!("{minus}{sign}{space}{digits}{}{:02}", self.words.decimal_mark, cents.0.abs() % 100)
+    }
+
+    /// Money without its cents, for an amount that has none: `$1,230`.
+    pub fn whole_money(&self, cents: Cents) -> String {
+        let text = self.money(cents);
+        let none = format!("{}00", self.words.decimal_mark);
+        text.strip_suffix(&none).map_or_else(|| text.clone(), str::to_owned)
+    }
+
+    /// A small share to the tenth of a percent.
+    pub fn tenth_percent(&self, share: Share) -> String {
+        format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)
+    }
+
+    /// A length: feet and inches, or metres; small ones in inches or millimetres.
+    pub fn length(&self, length: Length) -> String {
+        let unit = &self.words.unit;
+        if self.units == Units::Metric {
+            let millimetres = length.as_millimetres();
+            return if millimetres < 1000.0 {
+                format!(
+                    "{}{}",
+                    self.short(millimetres, if millimetres < 10.0 { 1 } else { 0 }),
+                    unit.millimetres
+                )
+            } else {
+                format!("{}{}", self.short(length.as_metres(), 2), unit.metres)
+            };
+        }
+        let inches = length.as_inches();
+        if inches < 12.0 {
+            return format!("{}{}", self.short(inches, 2), unit.inches);
+        }
+        let whole = inches.round();
+        let (feet, rest) = ((whole / 12.0).floor(), whole % 12.0);
+        let feet = format!("{}{}", self.number(feet, 0), unit.feet);
+        if rest == 0.0 {
+            feet
+        } else {
+            format!("{feet}\u{A0}{}{}", self.number(rest, 0), unit.inches)
+        }
+    }
+
+    /// A number with a fixed count of decimals.
+    pub fn number(&self, value: f64, decimals: usize) -> String {
+        let text = format!("{:.decimals$}", value.abs());
+        let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
+        let zero = text.chars().all(|c| c == '0' || c == '.');
+        let minus = if value < 0.0 && !zero { "-" } else { "" };
+        let whole = self.group(whole);
+        if part.is_empty() {
+            format!("{minus}{whole}")
+        } else {
+            format!("{minus}{whole}{}{part}", self.words.decimal_mark)
+        }
+    }
+
+    /// A number with at most so many decimals and no zeros at its end.
+    pub fn short(&self, value: f64, most: usize) -> String {
+        let text = self.number(value, most);
+        if most == 0 {
+            return text;
+        }
+        let mark = self.words.decimal_mark.as_str();
+        text.trim_end_matches('0').trim_end_matches(mark).to_owned()
+    }
+
+    /// A decimal, such as hours of work, with two places.
+    pub fn decimal(&self, value: Decimal) -> String {
+        self.number(value.to_f64().unwrap_or(0.0), 2)
+    }
+
+    fn group(&self, digits: &str) -> String {
+        let mut out = String::new();
+        for (at, digit) in digits.chars().enumerate() {
+            if at > 0 && (digits.len() - at).is_multiple_of(3) {
+                out.push_str(&self.words.group_mark);
+            }
+            out.push(digit);
+        }
+        out
+    }
+
+    /// `a`, `a and b`, `a, b, and c`.
+    pub fn list(&self, items: &[String]) -> String {
+        match items {
+            [] => String::new(),
+            [one] => one.clone(),
+            [one, two] => format!("{one}{}{two}", self.words.list_and),
+            [first @ .., last] => {
+                format!("{}{}{last}", first.join(&self.words.list_comma), self.words.list_last)
+            }
+        }
+    }
+}
+
+fn grams(rate: Mver) -> f64 {
+    rate.as_pounds() * GRAMS_PER_POUND_RATE
+}

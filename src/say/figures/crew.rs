@@ -1,0 +1,139 @@
+//! Figures as hands go by them: clocks to the minute, marked pails, a tape.
+
+use super::{Figures, Toward};
+use crate::base::calendar::Moment;
+use crate::base::quantity::{Airflow, Area, Hours, Length, Volume};
+use crate::model::job::Units;
+
+impl Figures<'_> {
+    /// A small area to the tenth.
+    pub fn small_area(&self, area: Area) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
+            Units::Metric => {
+                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
+            }
+        }
+    }
+
+    /// Whole minutes, cut off: what is short is never said longer.
+    pub fn minutes(&self, time: Hours) -> String {
+        let minutes = Toward::Less.step(time.as_minutes(), 1.0);
+        format!("{}{}", self.number(minutes, 0), self.words.minutes)
+    }
+
+    /// An airflow for each of so many parts, to the tenth.
+    pub fn airflow_each(&self, flow: Airflow, parts: f64) -> String {
+        let unit = &self.words.unit;
+        match self.units {
+            Units::Us => {
+                let each = flow.as_cubic_feet_per_minute() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_feet_per_minute)
+            }
+            Units::Metric => {
+                let each = flow.as_cubic_metres_per_hour() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_metres_per_hour)
+            }
+        }
+    }
+
+    /// What a clock shows, to the minute and without its half of the day: `9:23`. For a row of
+    /// times that follow each other.
+    pub fn clock_face(&self, moment: Moment) -> String {
+        let minutes = moment.of_day().as_minutes().round() as u32 % (24 * 60);
+        let face = self.words.clock.replace("{hour}", &self.hour(minutes / 60).to_string());
+        let face = face.replace("{minute}", &format!("{:02}", minutes % 60));
+        face.replace("{half}", "").trim().to_owned()
+    }
+
+    /// A batch to what a marked pail shows, never more than it is, and its parts, which sum to it.
+    pub fn batch(&self, batch: Volume, parts: &[Volume]) -> (Volume, Vec<Volume>) {
+        let (size, step) = match self.units {
+            Units::Us => (batch.as_fluid_ounces(), Volume::fluid_ounces(1.0)),
+            Units::Metric => (batch.as_litres() * 100.0, Volume::litres(0.01)),
+        };
+        let whole = Toward::Less.step(size, 1.0);
+        if whole < parts.len() as f64 || parts.is_empty() {
+            return (batch, parts.to_vec());
+        }
+        let exact: Vec<f64> = parts.iter().map(|part| *part / batch * whole).collect();
+        let mut steps: Vec<f64> = exact.iter().map(|part| Toward::Less.step(*part, 1.0)).collect();
+        // What is left over goes to the parts that lost most.
+        let mut by_loss: Vec<usize> = (0..steps.len()).collect();
+        by_loss.sort_by(|a, b| (exact[*b] - steps[*b]).total_cmp(&(exact[*a] - steps[*a])));
+        let over = (whole - steps.iter().sum::<f64>()).round().max(0.0) as usize;
+        for at in by_loss.into_iter().take(over) {
+            steps[at] += 1.0;
+        }
+        (step * whole, steps.into_iter().map(|part| step * part).collect())
+    }
+
+    /// A liquid as one measures it out in a marked pail: quarts and fluid ounces, or litres.
+    pub fn measured_out(&self, volume: Volume) -> String {
+        let unit = &self.words.unit;
+        if self.units == Units::Metric {
+            return format!("{}{}", self.number(volume.as_litres(), 2), unit.litres);
+        }
+        let ounces = volume.as_fluid_ounces().round();
+        let (quarts, rest) = ((ounces / QUART_OUNCES).floor(), ounces % QUART_OUNCES);
+        let part = |count: f64, unit: &str| format!("{}{unit}", self.number(count, 0));
+        match (quarts > 0.0, rest > 0.0) {
+            (false, _) => part(rest, &unit.fluid_ounces),
+            (true, false) => part(quarts, &unit.quarts),
+            (true, true) => {
+                format!("{}\u{A0}{}", part(quarts, &unit.quarts), part(rest, &unit.fluid_ounces))
+            }
+        }
+    }
+
+    /// A small width or depth as a tape shows it: `1/16 in`, `1 1/2 in`; else as any length.
+    pub fn width(&self, length: Length) -> String {
+        let parts = length.as_inches() * f64::from(TAPE);
+        let whole = parts.round();
+        if self.units == Units::Metric || (parts - whole).abs() > TAPE_SLACK || whole < 1.0 {
+            return self.length(length);
+        }
+        let (inches, rest) = (whole as u32 / TAPE, whole as u32 % TAPE);
+        if rest == 0 || inches >= 12 {
+            return self.length(length);
+        }
+        let front = if inches > 0 { format!("{inches}\u{A0}") } else { String::new() };
+        format!("{front}{}{}", fraction(rest, TAPE), self.words.unit.inches)
+    }
+
+    /// A side of a floor as it was measured, to the eighth of an inch, so that sides add up:
+    /// `5 ft 4 1/2 in`.
+    pub fn side(&self, length: Length) -> String {
+        let eighths = (length.as_inches() * f64::from(SIDE)).round();
+        if self.units == Units::Metric || eighths % f64::from(SIDE) == 0.0 {
+            return self.length(length);
+        }
+        let (inches, rest) = (eighths as u32 / SIDE, eighths as u32 % SIDE);
+        let unit = &self.words.unit;
+        let mut parts = vec![];
+        if inches >= 12 {
+            parts.push(format!("{}{}", self.number(f64::from(inches / 12), 0), unit.feet));
+        }
+        if inches % 12 > 0 {
+            parts.push((inches % 12).to_string());
+        }
+        parts.push(format!("{}{}", fraction(rest, SIDE), unit.inches));
+        parts.join("\u{A0}")
+    }
+}
+
+/// A proper fraction in lowest terms; `of` is a power of two.
+fn fraction(parts: u32, of: u32) -> String {
+    // Both are powers of two times something odd: halve while it goes.
+    let halves = parts.trailing_zeros().min(of.trailing_zeros());
+    format!("{}/{}", parts >> halves, of >> halves)
+}
+
+const QUART_OUNCES: f64 = 32.0;
+/// The finest parts of an inch on a tape.
+const TAPE: u32 = 32;
+/// The parts of an inch to which the side of a floor is printed.
+const SIDE: u32 = 8;
+/// Parts of [`TAPE`] by which a length may miss a mark and still be on it.
+const TAPE_SLACK: f64 = 0.02;

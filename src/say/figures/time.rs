@@ -1,0 +1,132 @@
+//! Dates, hours and clock times as a reader sees them.
+
+use jiff::civil::Date;
+
+use super::Figures;
+use crate::base::calendar::Moment;
+use crate::base::quantity::Hours;
+
+impl Figures<'_> {
+    pub fn date(&self, date: Date) -> String {
+        self.dated(date, &self.words.date)
+    }
+
+    /// A date without its year, for the days of work.
+    pub fn date_short(&self, date: Date) -> String {
+        self.dated(date, &self.words.date_short)
+    }
+
+    fn dated(&self, date: Date, pattern: &str) -> String {
+        let month = self.words.months.get(date.month() as usize - 1).cloned().unwrap_or_default();
+        pattern
+            .replace("{day}", &date.day().to_string())
+            .replace("{month}", &month)
+            .replace("{year}", &date.year().to_string())
+    }
+
+    pub fn days(&self, days: u32) -> String {
+        let word = if days == 1 { &self.words.day } else { &self.words.days };
+        format!("{}{word}", self.number(f64::from(days), 0))
+    }
+
+    /// Hours as one says them: `45 minutes`, `2.5 hours`, `14 hours`.
+    pub fn hours(&self, hours: Hours) -> String {
+        let h = hours.as_hours();
+        if h < 1.0 {
+            return format!(
+                "{}{}",
+                self.number((h * 60.0 / 5.0).round() * 5.0, 0),
+                self.words.minutes
+            );
+        }
+        let text =
+            if h < 10.0 { self.short((h * 2.0).round() / 2.0, 1) } else { self.number(h, 0) };
+        let word = if text == "1" { &self.words.hour } else { &self.words.hours };
+        format!("{text}{word}")
+    }
+
+    /// Hours that somebody holds to, to the minute below an hour: `8 minutes`, `2.5 hours`.
+    pub(super) fn hours_toward(&self, hours: Hours, toward: Toward) -> String {
+        let h = hours.as_hours();
+        let minutes = toward.step(hours.as_minutes(), 1.0);
+        if minutes < 60.0 {
+            return format!("{}{}", self.number(minutes, 0), self.words.minutes);
+        }
+        self.hours(Hours::hours(toward.step(h, if h < 10.0 { 0.5 } else { 1.0 })))
+    }
+
+    /// The time of day from which something may be done, to the half hour and never earlier than it
+    /// is: `4 pm`, `4:30 pm`, `noon`. Its day is that of [`earliest`].
+    pub fn clock(&self, moment: Moment) -> String {
+        self.clock_by(earliest(moment), HALF_HOUR)
+    }
+
+    /// A time of day for a crew, to the nearest five minutes: `4:35 pm`.
+    pub fn crew_clock(&self, moment: Moment) -> String {
+        self.clock_by(moment, CLOCK_STEP)
+    }
+
+    /// An hour of the day as clocks count it here.
+    pub(super) fn hour(&self, hour: u32) -> u32 {
+        if self.words.clock_24 { hour } else { (hour + 11) % 12 + 1 }
+    }
+
+    fn clock_by(&self, moment: Moment, step: u32) -> String {
+        let steps = (moment.of_day().as_minutes() / f64::from(step)).round() as u32;
+        let minutes = steps * step % (24 * 60);
+        let (hour, minute) = (minutes / 60, format!("{:02}", minutes % 60));
+        let named = match minutes {
+            0 => &self.words.midnight,
+            NOON => &self.words.noon,
+            _ => "",
+        };
+        if !named.is_empty() {
+            return named.to_owned();
+        }
+        let half = if hour < 12 { &self.words.morning } else { &self.words.afternoon };
+        let pattern = if minute == "00" { &self.words.clock_full_hour } else { &self.words.clock };
+        pattern
+            .replace("{hour}", &self.hour(hour).to_string())
+            .replace("{minute}", &minute)
+            .replace("{half}", half)
+    }
+}
+
+/// Which way a figure is rounded. What somebody holds to is rounded to the safe side: a limit that may
+/// not be passed to less, a wait to more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Toward {
+    Less,
+    More,
+}
+
+impl Toward {
+    /// A value to a step. What binary arithmetic leaves behind a step is the step.
+    pub fn step(self, value: f64, step: f64) -> f64 {
+        let steps = value / step;
+        let rounded = match self {
+            Self::Less => (steps + STEP_SLACK).floor(),
+            Self::More => (steps - STEP_SLACK).ceil(),
+        };
+        rounded * step
+    }
+
+    /// A moment to a step of minutes.
+    pub fn moment(self, moment: Moment, step: u32) -> Moment {
+        Moment(Hours::minutes(self.step(moment.0.as_minutes(), f64::from(step))))
+    }
+}
+
+/// The half hour from which something may be done.
+pub fn earliest(moment: Moment) -> Moment {
+    Toward::More.moment(moment, HALF_HOUR)
+}
+
+/// Covers the last bits of binary arithmetic, in steps.
+const STEP_SLACK: f64 = 1e-6;
+
+/// The step of a crew's clock times, in minutes.
+pub const CLOCK_STEP: u32 = 5;
+
+const HALF_HOUR: u32 = 30;
+const NOON: u32 = 12 * 60;

@@ -1,0 +1,471 @@
+//! The words of a language, and templates that put figures into them.
+//!
+//! Templates run in minijinja with strict undefined variables and a limit on work. What a person
+//! typed goes in as a value and comes out as text: it is never a template itself.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::sync::LazyLock;
+
+use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
+use serde::Deserialize;
+use toml::Table;
+
+use crate::base::layouts::Layouts;
+use crate::model::system::SystemWords;
+use crate::read::limits;
+use crate::say::figures::FigureWords;
+
+/// The language that every file is written in first.
+const ENGLISH: &str = "en";
+
+/// What is wrong with the words of a language.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WordsError {
+    /// Which file, or file and key.
+    pub place: String,
+    pub message: String,
+    pub spot: Spot,
+}
+
+/// Where in the words a fault lies, as far as it is known.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Spot {
+    #[default]
+    Unknown,
+    /// Bytes of a file, by its path below `layouts/`.
+    File { path: String, bytes: Range<usize> },
+    /// Bytes of a template, which stands in one of the files.
+    Template { text: String, bytes: Range<usize> },
+}
+
+impl WordsError {
+    pub fn new(place: impl Into<String>, message: impl Into<String>) -> Self {
+        Self { place: place.into(), message: message.into(), spot: Spot::Unknown }
+    }
+}
+
+impl std::fmt::Display for WordsError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.place, self.message)
+    }
+}
+
+impl std::error::Error for WordsError {}
+
+/// All words of one language.
+#[derive(Debug, Clone)]
+pub struct Words {
+    pub language: String,
+    pub figures: FigureWords,
+    /// Fixed words of the pages, handed to the layout as they are.
+    pub labels: serde_json::Value,
+    pub systems: BTreeMap<String, SystemWords>,
+    pub checks: BTreeMap<String, CheckText>,
+    /// What explains a check, by its name.
+    pub explain: BTreeMap<String, ExplainText>,
+    pub explain_labels: ExplainLabels,
+    pub claims: ClaimsText,
+    pub safety: SafetyText,
+    pub promise: PromiseText,
+    pub sources: SourcesText,
+    /// Fixed words of the papers for the shop.
+    pub crew_labels: serde_json::Value,
+    /// Fixed words of leaflet and care sheet, beside all those of the proposal.
+    pub family_labels: serde_json::Value,
+    /// Sentences of the pages, by part and name.
+    pages: Table,
+}
+
+/// What a check's findings say; all are templates.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CheckText {
+    pub title: String,
+    pub says: String,
+    /// What the shop does about it; may be empty.
+    #[serde(default)]
+    pub we: String,
+    /// What the homeowner does about it; may be empty.
+    #[serde(default)]
+    pub you: String,
+    /// Whether the shop's part is in the price, by the words of [`crate::say::acts::Priced`]; empty when
+    /// the shop does nothing.
+    #[serde(default)]
+    pub priced: String,
+    /// One sentence for the first page.
+    pub short: Option<String>,
+    pub short_kind: Option<ShortKind>,
+    /// The source of its limit, where the language puts it otherwise than the check.
+    pub source: Option<String>,
+    /// For a stop or a wait: why the floor is not offered.
+    pub why_not: Option<String>,
+    /// For a stop or a wait: what to do first.
+    pub first: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "lowercase")]
+pub enum ShortKind {
+    /// What could not be known.
+    Unknown,
+    /// What can hurt somebody.
+    Hurt,
+    /// What was measured that no coat would stand: we start only when it has changed.
+    Start,
+}
+
+/// What explains a check to the installer; templates with the limits that the check declares.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainText {
+    pub name: String,
+    pub what: String,
+    pub why: String,
+    pub limit: String,
+    /// When a finding is that serious: one for each severity of the check.
+    pub stop: Option<String>,
+    pub wait: Option<String>,
+    pub caution: Option<String>,
+    pub note: Option<String>,
+    pub clear: String,
+}
+
+/// Headings of explanations.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainLabels {
+    pub defer: String,
+    pub or: String,
+    pub places: BTreeMap<String, String>,
+    pub parts: ExplainParts,
+    pub columns: ExplainColumns,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainParts {
+    pub what: String,
+    pub why: String,
+    pub limit: String,
+    pub source: String,
+    pub clear: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ExplainColumns {
+    pub name: String,
+    pub what: String,
+    pub severities: String,
+    pub source: String,
+}
+
+/// The words of an interview; all are templates.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct InterviewText {
+    /// What stands at the top of a file that was started, by the file's kind.
+    pub heads: BTreeMap<String, String>,
+    /// Headings, by topic.
+    pub topics: BTreeMap<String, String>,
+    /// What the answers mean so far.
+    pub view: BTreeMap<String, String>,
+    pub ask: Questions,
+}
+
+/// Questions, by group and key. They stand in several files.
+pub type Questions = BTreeMap<String, BTreeMap<String, QuestionText>>;
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct QuestionText {
+    pub ask: String,
+    /// In place of `ask`, for the second line of a list and those that follow.
+    pub next: Option<String>,
+    /// How to answer, in a line.
+    pub hint: Option<String>,
+    /// What `?` says.
+    pub help: Option<String>,
+    /// What Enter alone says, where it does not say that something is not known.
+    pub enter: Option<String>,
+    /// In place of the example of the key; `metric` in a job in metric units.
+    pub example: Option<String>,
+    pub metric: Option<String>,
+    /// What the words mean that may be chosen.
+    #[serde(default)]
+    pub words: BTreeMap<String, String>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ClaimsText {
+    pub intro: String,
+    pub questions_intro: String,
+    pub questions: Vec<String>,
+    pub claim: Vec<ClaimText>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ClaimText {
+    pub key: String,
+    pub heard: String,
+    pub truth: String,
+    pub leaves_out: String,
+    pub here: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SafetyText {
+    pub intro: String,
+    pub always: Vec<String>,
+    pub defer: String,
+    pub air_intro: String,
+    pub air_note: String,
+    pub air_none: String,
+    pub air_unknown: String,
+    pub air_others: String,
+    pub air_others_unknown: String,
+    pub air_cleaner: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PromiseText {
+    pub warranty_intro: String,
+    pub cannot_intro: String,
+    pub cannot: Vec<String>,
+    pub care_intro: String,
+    pub care: Vec<String>,
+    pub included: Vec<String>,
+    pub excluded: Vec<String>,
+    pub terms: Vec<String>,
+    /// The same where the moisture test alone can be ordered.
+    pub test_terms: Vec<String>,
+    pub cancellation: CancellationText,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CancellationText {
+    pub statement: String,
+    pub title: String,
+    pub paragraphs: Vec<String>,
+    pub lines: Vec<String>,
+    pub copy: String,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SourcesText {
+    pub intro: String,
+    pub tests_note: String,
+    pub assumptions: Vec<String>,
+    pub rows: BTreeMap<String, String>,
+}
+
+/// A file of words: its path and its text.
+type WordsFile<'a> = (String, &'a str);
+
+fn file<'a>(layouts: &'a Layouts, language: &str, name: &str) -> Result<WordsFile<'a>, WordsError> {
+    let path = format!("words/{language}/{name}.toml");
+    match layouts.text(&path) {
+        Some(text) => Ok((path, text)),
+        None => Err(WordsError::new(path, "there is no such file")),
+    }
+}
+
+/// What only the shop reads may be left in English.
+fn or_english<'a>(
+    layouts: &'a Layouts,
+    language: &str,
+    name: &str,
+) -> Result<WordsFile<'a>, WordsError> {
+    file(layouts, language, name).or_else(|error| file(layouts, ENGLISH, name).map_err(|_| error))
+}
+
+fn parse<T: serde::de::DeserializeOwned>((path, text): WordsFile<'_>) -> Result<T, WordsError> {
+    toml::from_str(text).map_err(|error| WordsError {
+        place: path.clone(),
+        message: error.message().to_owned(),
+        spot: error.span().map_or(Spot::Unknown, |bytes| Spot::File { path, bytes }),
+    })
+}
+
+impl InterviewText {
+    /// Reads what `new` asks and says, in a language or else in English. It is apart from [`Words`],
+    /// since no paper needs it.
+    ///
+    /// # Errors
+    /// [`WordsError`] with the file and what is wrong in it.
+    pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
+        let file = |name: &str| or_english(layouts, language, name);
+        let mut interview: Self = parse(file("interview")?)?;
+        for more in ["interview-measures", "interview-started"] {
+            interview.ask.extend(parse::<Questions>(file(more)?)?);
+        }
+        Ok(interview)
+    }
+}
+
+impl Words {
+    /// Reads the words of a language from its files.
+    ///
+    /// # Errors
+    /// [`WordsError`] with the file and what is wrong in it.
+    pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
+        let file = |name: &str| file(layouts, language, name);
+        let or_english = |name: &str| or_english(layouts, language, name);
+        let mut checks: BTreeMap<String, CheckText> = BTreeMap::new();
+        for name in ["checks-moisture", "checks-slab", "checks-house"] {
+            checks.extend(parse::<BTreeMap<String, CheckText>>(file(name)?)?);
+        }
+        let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
+        explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
+        let mut pages: Table = parse(file("pages")?)?;
+        let crew: Table = parse(file("crew")?)?;
+        let labels: serde_json::Value = parse(file("labels")?)?;
+        let family: Table = parse(file("family")?)?;
+        pages.insert("crew".into(), crew.clone().into());
+        pages.insert("mail".into(), parse::<Table>(file("mail")?)?.into());
+        pages.insert("family".into(), family.clone().into());
+        Ok(Self {
+            language: language.to_owned(),
+            figures: parse(file("figures")?)?,
+            systems: parse(file("systems")?)?,
+            checks,
+            explain,
+            explain_labels: parse(or_english("explain-labels")?)?,
+            claims: parse(file("claims")?)?,
+            safety: parse(file("safety")?)?,
+            promise: parse(file("promise")?)?,
+            sources: parse(file("sources")?)?,
+            crew_labels: crew_labels(&labels, &crew),
+            family_labels: family_labels(&labels, &family),
+            labels,
+            pages,
+        })
+    }
+
+    /// A sentence of the pages, `part.name`, with values put in.
+    ///
+    /// # Errors
+    /// When there is no such sentence, or it uses a value that it is not given.
+    pub fn page(&self, name: &str, values: &Value) -> Result<String, WordsError> {
+        let found = self.at(name)?;
+        let Some(template) = found.as_str() else { return Err(not_a(name, "text")) };
+        fill(template, values, &format!("pages.toml: {name}"))
+    }
+
+    /// A list of sentences of the pages, not yet filled in.
+    ///
+    /// # Errors
+    /// When there is no such list.
+    pub fn list(&self, name: &str) -> Result<Vec<&str>, WordsError> {
+        let Some(list) = self.at(name)?.as_array() else { return Err(not_a(name, "list")) };
+        list.iter().map(|text| text.as_str().ok_or_else(|| not_a(name, "list of texts"))).collect()
+    }
+
+    fn at(&self, name: &str) -> Result<&toml::Value, WordsError> {
+        let mut parts = name.split('.');
+        let first = parts.next().and_then(|part| self.pages.get(part));
+        let missing = || WordsError::new(format!("pages.toml: {name}"), "is missing");
+        parts.try_fold(first.ok_or_else(missing)?, |at, part| at.get(part)).ok_or_else(missing)
+    }
+}
+
+fn not_a(name: &str, what: &str) -> WordsError {
+    WordsError::new(format!("pages.toml: {name}"), format!("is not a {what}"))
+}
+
+/// The fixed words of the papers for the shop: their own, and those that stand on every page.
+fn crew_labels(labels: &serde_json::Value, crew: &Table) -> serde_json::Value {
+    let own = crew.get("labels").and_then(|own| serde_json::to_value(own).ok());
+    let mut all = own.unwrap_or_default();
+    if let (Some(all), Some(page)) = (all.as_object_mut(), labels.get("page")) {
+        all.insert("page".into(), page.clone());
+    }
+    all
+}
+
+/// The fixed words of the proposal's family: they share its pieces, and so its words.
+fn family_labels(labels: &serde_json::Value, family: &Table) -> serde_json::Value {
+    let mut all = labels.clone();
+    let own = family.get("labels").and_then(|own| serde_json::to_value(own).ok());
+    if let (Some(all), Some(serde_json::Value::Object(own))) = (all.as_object_mut(), own) {
+        all.extend(own);
+    }
+    all
+}
+
+/// Puts values into a template.
+///
+/// # Errors
+/// When the template cannot be read, uses a value that is not there, or never ends.
+pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
+    if !template.contains('{') {
+        return Ok(template.trim().to_owned());
+    }
+    rendered(template, values, AutoEscape::None, place).map(|text| tidy(&text))
+}
+
+/// Puts values into an HTML file: each is escaped, so that it is text there too.
+///
+/// # Errors
+/// As [`fill`].
+pub fn fill_html(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
+    rendered(template, values, AutoEscape::Html, place)
+}
+
+fn rendered(
+    template: &str,
+    values: &Value,
+    escape: AutoEscape,
+    place: &str,
+) -> Result<String, WordsError> {
+    let environment = match escape {
+        AutoEscape::Html => &*HTML,
+        _ => &*TEXT,
+    };
+    environment.render_str(template, values).map_err(|error| fault(template, place, &error))
+}
+
+/// Looks whether a template can be read at all, without filling it in.
+///
+/// # Errors
+/// When its syntax is wrong.
+pub fn readable(template: &str, place: &str) -> Result<(), WordsError> {
+    let read = TEXT.template_from_str(template).map(drop);
+    read.map_err(|error| fault(template, place, &error))
+}
+
+/// Where sentences are filled in, and files of HTML: made once, for there are hundreds of sentences.
+static TEXT: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::None));
+static HTML: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::Html));
+
+fn environment(escape: AutoEscape) -> Environment<'static> {
+    let mut environment = Environment::new();
+    environment.set_undefined_behavior(UndefinedBehavior::Strict);
+    environment.set_auto_escape_callback(move |_| escape.clone());
+    environment.set_fuel(Some(limits::FUEL));
+    environment
+}
+
+fn fault(template: &str, place: &str, error: &minijinja::Error) -> WordsError {
+    let kind = error.kind();
+    WordsError {
+        place: place.to_owned(),
+        message: error.detail().map_or_else(|| kind.to_string(), |more| format!("{kind}: {more}")),
+        spot: Spot::Template {
+            text: template.to_owned(),
+            bytes: error.range().unwrap_or_default(),
+        },
+    }
+}
+
+/// One space between words; the no-break spaces of figures stay as they are.
+fn tidy(text: &str) -> String {
+    text.split([' ', '\n', '\t']).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+}

@@ -22,8 +22,8 @@ fn explanations() -> Vec<Explanation> {
 }
 
 fn source_of(folder: &str) -> String {
-    let files = fs::read_dir(root().join(folder)).unwrap();
-    files.map(|file| fs::read_to_string(file.unwrap().path()).unwrap()).collect()
+    let files = fs::read_dir(root().join(folder)).unwrap().map(|file| file.unwrap().path());
+    files.filter(|path| path.is_file()).map(|path| fs::read_to_string(path).unwrap()).collect()
 }
 
 /// The templates of an explanation.

@@ -134,7 +134,7 @@ impl Folder {
 /// 2026.
 pub const DAY: &str = "1778544000";
 
-/// Runs the program in a folder, without colour.
+/// Runs the program in a folder, without color.
 pub fn run_in(folder: &Path, arguments: &[&str]) -> Ran {
     let output = Command::new(env!("CARGO_BIN_EXE_slableaf"))
         .args(arguments)

@@ -517,7 +517,7 @@ fn crc32(bytes: &[u8]) -> u32 {
     })
 }
 
-/// A PNG of one colour channel that promises a size and holds an empty stream (PNG, third edition,
+/// A PNG of one color channel that promises a size and holds an empty stream (PNG, third edition,
 /// clauses 5 and 11).
 fn png(width: u32, height: u32) -> Vec<u8> {
     let mut file = b"\x89PNG\r\n\x1a\n".to_vec();

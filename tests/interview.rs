@@ -368,14 +368,14 @@ fn probes_and_a_metric_slab_can_be_told() {
     // The first area starts the plan that the second one has a place on.
     assert!(job.shapes.areas.iter().all(|area| area.placed));
     let floor = site(&job, &Testing::default()).take_off.floor;
-    assert!((floor.as_square_metres() - (6.86 * 5.90 + 2.40 * 3.80)).abs() < 1e-9);
+    assert!((floor.as_square_meters() - (6.86 * 5.90 + 2.40 * 3.80)).abs() < 1e-9);
     assert_eq!(
         job.shapes.spalls[0].area,
-        Area::rectangle(Length::millimetres(250.0), Length::millimetres(150.0))
+        Area::rectangle(Length::millimeters(250.0), Length::millimeters(150.0))
     );
     let probes = job.moisture.probe_tests().next().unwrap();
     assert_eq!(probes.edition, 2019);
-    assert_eq!(probes.probes[1].depth, Length::millimetres(48.0));
+    assert_eq!(probes.probes[1].depth, Length::millimeters(48.0));
     assert_eq!(probes.probes[1].calibrated, Some(Calibrated::On(Date::constant(2026, 8, 25))));
     assert_eq!(probes.probes[2].calibrated, Some(Calibrated::New));
     assert_eq!(probes.accuracy, Some(Humidity::percent(2.0)));

@@ -218,7 +218,7 @@ proptest! {
 
 // --------------------------------------------------------------------------------------- outlines
 
-/// Corners round a centre, in order of their direction: never crossing.
+/// Corners round a center, in order of their direction: never crossing.
 fn outlines() -> impl Strategy<Value = Vec<Point>> {
     prop::collection::vec(24u32..=360, 3..=9).prop_map(|inches_out| {
         let turn = std::f64::consts::TAU / inches_out.len() as f64;
@@ -582,7 +582,7 @@ fn job_of(length: u32, width: u32) -> String {
     example::job_with_floor(&format!("length = \"{length} in\"\nwidth = \"{width} in\""))
 }
 
-/// What a job comes to, floor by floor: needs of each product (kilograms or litres), kits, lines of
+/// What a job comes to, floor by floor: needs of each product (kilograms or liters), kits, lines of
 /// cost, prices, days.
 fn summary(case: &Case<'_>) -> (Vec<f64>, String) {
     let mut needs = vec![];
@@ -591,7 +591,7 @@ fn summary(case: &Case<'_>) -> (Vec<f64>, String) {
         let estimate = &choice.estimate;
         for line in &estimate.materials {
             needs.push(match line.amount {
-                Amount::Liquid { need, .. } => need.as_litres(),
+                Amount::Liquid { need, .. } => need.as_liters(),
                 Amount::Flake { need, .. } => need.as_kilograms(),
             });
             rest.push(format!("{} {:?} {}", line.product, line.buy, line.cost));
@@ -747,7 +747,7 @@ proptest! {
         let no_more = |a: f64, b: f64| a <= b * (1.0 + 1e-9);
         for (easy, (hot, few)) in easy.iter().zip(hot.iter().zip(&few)) {
             for hard in [hot, few] {
-                prop_assert!(no_more(hard.volume.as_litres(), easy.volume.as_litres()), "{:?} {:?}", easy, hard);
+                prop_assert!(no_more(hard.volume.as_liters(), easy.volume.as_liters()), "{:?} {:?}", easy, hard);
                 prop_assert!(hard.verdict >= easy.verdict, "{:?} {:?}", easy, hard);
                 prop_assert!(no_more(easy.takes.as_hours(), hard.takes.as_hours()), "{:?} {:?}", easy, hard);
                 prop_assert!(no_more(easy.mixing.as_hours(), hard.mixing.as_hours()), "{:?} {:?}", easy, hard);
@@ -773,14 +773,14 @@ proptest! {
     }
 }
 
-/// What is needed of a product and what is bought (litres or kilograms), and the number of pails.
+/// What is needed of a product and what is bought (liters or kilograms), and the number of pails.
 fn taken(line: &MaterialLine) -> (f64, f64, u32) {
     let need = match line.amount {
-        Amount::Liquid { need, .. } => need.as_litres(),
+        Amount::Liquid { need, .. } => need.as_liters(),
         Amount::Flake { need, .. } => need.as_kilograms(),
     };
     let sizes = line.buy.iter().map(|(count, size)| match size {
-        Size::Volume(volume) => f64::from(*count) * volume.as_litres(),
+        Size::Volume(volume) => f64::from(*count) * volume.as_liters(),
         Size::Mass(mass) => f64::from(*count) * mass.as_kilograms(),
     });
     (need, sizes.sum(), line.buy.iter().map(|(count, _)| count).sum())

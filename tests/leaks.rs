@@ -180,7 +180,7 @@ pub fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
     found
 }
 
-/// Litres and kilograms of a result, and the same in gallons and pounds.
+/// Liters and kilograms of a result, and the same in gallons and pounds.
 fn amounts(value: &Value) -> Vec<f64> {
     let fields = value.as_object().unwrap();
     fields

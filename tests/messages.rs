@@ -2079,7 +2079,7 @@ fn wrong_usage_ends_with_two_and_says_what_is_known() {
 
 // ----------------------------------------------------------------------------- what is accepted
 
-/// The floor of the example with these sides in place of its outline, in square metres.
+/// The floor of the example with these sides in place of its outline, in square meters.
 #[track_caller]
 fn floor(length: &str, width: &str) -> f64 {
     let sides = format!("length = '''{length}'''\nwidth = '''{width}'''");

@@ -17,7 +17,7 @@ use crate::documents::files;
 use crate::fixture::{FLOORS, Folder};
 use crate::readers;
 
-/// Litres of a US fluid ounce; 32 of them are a quart. NIST Handbook 44 (2024), appendix C.
+/// Liters of a US fluid ounce; 32 of them are a quart. NIST Handbook 44 (2024), appendix C.
 const FLUID_OUNCE: f64 = 0.029_573_529_562_5;
 
 fn arguments(floor: &str) -> [&str; 8] {
@@ -419,14 +419,14 @@ fn the_clock_follows_from_the_hours_of_the_estimate() {
 fn batches_and_their_parts_add_up_to_what_the_coat_takes() {
     let folder = prepared(Folder::new(), "barrier");
     let estimate = estimate(&folder, "barrier");
-    let litres = estimate["materials"][0]["need"]["litres"].as_f64().unwrap();
-    let measured = |litres: f64| {
+    let liters = estimate["materials"][0]["need"]["litres"].as_f64().unwrap();
+    let measured = |liters: f64| {
         // A batch is never said larger than it may be.
-        let ounces = (litres / FLUID_OUNCE).floor() as u32;
+        let ounces = (liters / FLUID_OUNCE).floor() as u32;
         format!("{} qt {} fl oz", ounces / 32, ounces % 32)
     };
     let pages = sheet(&folder);
-    let batch = litres / 3.0;
+    let batch = liters / 3.0;
     shows(&pages[0], &format!("3 × {}, at 10:15, 10:47, 11:18", measured(batch)));
     shows(&pages[1], &format!("3 × {}", measured(batch)));
     shows(&pages[1], &format!("Part A {}", measured(batch * 2.0 / 3.0)));

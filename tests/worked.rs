@@ -135,12 +135,12 @@ impl<'a> Ledger<'a> {
         if self.us() {
             format!("{:.4} ft2", area.as_square_feet())
         } else {
-            format!("{:.4} m2", area.as_square_metres())
+            format!("{:.4} m2", area.as_square_meters())
         }
     }
 
     fn number(&self, volume: Volume) -> f64 {
-        if self.us() { volume.as_gallons() } else { volume.as_litres() }
+        if self.us() { volume.as_gallons() } else { volume.as_liters() }
     }
 
     fn weight(&self, mass: Mass) -> f64 {
@@ -157,7 +157,7 @@ impl<'a> Ledger<'a> {
         let edge = if self.us() {
             format!("{:.4} ft", edge.as_feet())
         } else {
-            format!("{:.4} m", edge.as_metres())
+            format!("{:.4} m", edge.as_meters())
         };
         self.put("floor", self.area(site.take_off.floor));
         self.put("upright", self.area(site.take_off.upright));
@@ -376,8 +376,8 @@ impl<'a> Ledger<'a> {
             } else {
                 format!(
                     "fire {:.2} m3/h, health {:.2} m3/h, closed room {room}",
-                    air.fire.as_cubic_metres_per_hour(),
-                    air.health.as_cubic_metres_per_hour(),
+                    air.fire.as_cubic_meters_per_hour(),
+                    air.health.as_cubic_meters_per_hour(),
                 )
             };
             self.put(format!("{floor}: air {key}"), value);

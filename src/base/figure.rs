@@ -36,7 +36,7 @@ pub enum Figure {
     Mass(Mass),
     Spread(Spread),
     Airflow(Airflow),
-    /// A volume of air or vapour.
+    /// A volume of air or vapor.
     Room(Room),
     Ph(Ph),
     Permeance(Permeance),

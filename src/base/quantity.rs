@@ -76,10 +76,10 @@ macro_rules! quantity {
 }
 
 pub(crate) const FOOT_M: f64 = 0.3048;
-/// 1 lb/1000 ft2/24 h in micrograms per second and square metre.
+/// 1 lb/1000 ft2/24 h in micrograms per second and square meter.
 pub(crate) const MICROGRAMS_PER_POUND_RATE: f64 =
     POUND_KG * 1e9 / (1000.0 * SQUARE_FOOT_M2 * 24.0 * 3600.0);
-/// 1 lb/1000 ft2/24 h in grams per square metre in 24 hours.
+/// 1 lb/1000 ft2/24 h in grams per square meter in 24 hours.
 pub(crate) const GRAMS_PER_POUND_RATE: f64 = POUND_KG * 1000.0 / (1000.0 * SQUARE_FOOT_M2);
 pub(crate) const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
 pub(crate) const GALLON_L: f64 = 3.785411784;
@@ -87,53 +87,53 @@ pub(crate) const POUND_KG: f64 = 0.45359237;
 pub(crate) const POUND_FORCE_PER_SQUARE_INCH_MPA: f64 = 0.006894757293168;
 
 quantity! {
-    /// A length. Base unit: metre.
+    /// A length. Base unit: meter.
     Length {
-        metres, as_metres = 1.0;
-        millimetres, as_millimetres = 0.001;
+        meters, as_meters = 1.0;
+        millimeters, as_millimeters = 0.001;
         feet, as_feet = FOOT_M;
         inches, as_inches = 0.0254;
     }
 }
 
 quantity! {
-    /// An area. Base unit: square metre.
+    /// An area. Base unit: square meter.
     Area {
-        square_metres, as_square_metres = 1.0;
+        square_meters, as_square_meters = 1.0;
         square_feet, as_square_feet = SQUARE_FOOT_M2;
     }
 }
 
 quantity! {
-    /// A volume of liquid. Base unit: litre. A gallon is the US gallon.
+    /// A volume of liquid. Base unit: liter. A gallon is the US gallon.
     Volume {
-        litres, as_litres = 1.0;
+        liters, as_liters = 1.0;
         gallons, as_gallons = GALLON_L;
         fluid_ounces, as_fluid_ounces = GALLON_L / 128.0;
     }
 }
 
 quantity! {
-    /// A volume of air. Base unit: cubic metre.
+    /// A volume of air. Base unit: cubic meter.
     Room {
-        cubic_metres, as_cubic_metres = 1.0;
+        cubic_meters, as_cubic_meters = 1.0;
         cubic_feet, as_cubic_feet = FOOT_M * FOOT_M * FOOT_M;
     }
 }
 
 quantity! {
-    /// The thickness of a film, or a mean depth of texture. Base unit: micrometre. 1 mil is
+    /// The thickness of a film, or a mean depth of texture. Base unit: micrometer. 1 mil is
     /// 0.001 in.
     Thickness {
-        micrometres, as_micrometres = 1.0;
+        micrometers, as_micrometers = 1.0;
         mils, as_mils = 25.4;
     }
 }
 
 quantity! {
-    /// How far a liquid goes. Base unit: square metre per litre.
+    /// How far a liquid goes. Base unit: square meter per liter.
     Spread {
-        square_metres_per_litre, as_square_metres_per_litre = 1.0;
+        square_meters_per_liter, as_square_meters_per_liter = 1.0;
         square_feet_per_gallon, as_square_feet_per_gallon = SQUARE_FOOT_M2 / GALLON_L;
     }
 }
@@ -148,9 +148,9 @@ quantity! {
 }
 
 quantity! {
-    /// Mass thrown on an area. Base unit: kilogram per square metre.
+    /// Mass thrown on an area. Base unit: kilogram per square meter.
     ArealMass {
-        kilograms_per_square_metre, as_kilograms_per_square_metre = 1.0;
+        kilograms_per_square_meter, as_kilograms_per_square_meter = 1.0;
         pounds_per_square_foot, as_pounds_per_square_foot = POUND_KG / SQUARE_FOOT_M2;
     }
 }
@@ -164,11 +164,11 @@ quantity! {
 }
 
 quantity! {
-    /// Moisture vapour emission rate. Base unit: pounds per 1000 square feet in 24 hours, the
-    /// unit of ASTM F1869; 1 of it is 56.5096 micrograms per second and square metre.
+    /// Moisture vapor emission rate. Base unit: pounds per 1000 square feet in 24 hours, the
+    /// unit of ASTM F1869; 1 of it is 56.5096 micrograms per second and square meter.
     Mver {
         pounds, as_pounds = 1.0;
-        micrograms_per_second_square_metre, as_micrograms_per_second_square_metre = 1.0 / MICROGRAMS_PER_POUND_RATE;
+        micrograms_per_second_square_meter, as_micrograms_per_second_square_meter = 1.0 / MICROGRAMS_PER_POUND_RATE;
     }
 }
 
@@ -197,25 +197,25 @@ quantity! {
 }
 
 quantity! {
-    /// How fast one person works on an area. Base unit: square metre per hour.
+    /// How fast one person works on an area. Base unit: square meter per hour.
     AreaRate {
-        square_metres_per_hour, as_square_metres_per_hour = 1.0;
+        square_meters_per_hour, as_square_meters_per_hour = 1.0;
         square_feet_per_hour, as_square_feet_per_hour = SQUARE_FOOT_M2;
     }
 }
 
 quantity! {
-    /// How fast one person works along a line. Base unit: metre per hour.
+    /// How fast one person works along a line. Base unit: meter per hour.
     LengthRate {
-        metres_per_hour, as_metres_per_hour = 1.0;
+        meters_per_hour, as_meters_per_hour = 1.0;
         feet_per_hour, as_feet_per_hour = FOOT_M;
     }
 }
 
 quantity! {
-    /// Volatile organic compounds, or any solvent, by mass in a volume. Base unit: gram per litre.
+    /// Volatile organic compounds, or any solvent, by mass in a volume. Base unit: gram per liter.
     Content {
-        grams_per_litre, as_grams_per_litre = 1.0;
+        grams_per_liter, as_grams_per_liter = 1.0;
         pounds_per_gallon, as_pounds_per_gallon = POUND_KG * 1000.0 / GALLON_L;
     }
 }
@@ -228,16 +228,16 @@ quantity! {
 }
 
 quantity! {
-    /// A concentration of vapour in air. Base unit: parts per million by volume.
+    /// A concentration of vapor in air. Base unit: parts per million by volume.
     Ppm {
         parts_per_million, as_parts_per_million = 1.0;
     }
 }
 
 quantity! {
-    /// A flow of air. Base unit: cubic metre per hour.
+    /// A flow of air. Base unit: cubic meter per hour.
     Airflow {
-        cubic_metres_per_hour, as_cubic_metres_per_hour = 1.0;
+        cubic_meters_per_hour, as_cubic_meters_per_hour = 1.0;
         cubic_feet_per_minute, as_cubic_feet_per_minute = 60.0 * FOOT_M * FOOT_M * FOOT_M;
     }
 }
@@ -293,40 +293,40 @@ impl Add<Degrees> for Temperature {
 impl Area {
     /// A rectangle's area.
     pub fn rectangle(length: Length, width: Length) -> Self {
-        Self::square_metres(length.as_metres() * width.as_metres())
+        Self::square_meters(length.as_meters() * width.as_meters())
     }
 
     /// The liquid that a film of this wet thickness holds on this area.
     pub fn at(self, wet: Thickness) -> Volume {
-        Volume::litres(self.as_square_metres() * wet.as_micrometres() / 1000.0)
+        Volume::liters(self.as_square_meters() * wet.as_micrometers() / 1000.0)
     }
 
     /// The liquid that this area takes at a spread.
     pub fn over(self, spread: Spread) -> Volume {
-        Volume::litres(self.as_square_metres() / spread.as_square_metres_per_litre())
+        Volume::liters(self.as_square_meters() / spread.as_square_meters_per_liter())
     }
 
     pub fn times(self, mass: ArealMass) -> Mass {
-        Mass::kilograms(self.as_square_metres() * mass.as_kilograms_per_square_metre())
+        Mass::kilograms(self.as_square_meters() * mass.as_kilograms_per_square_meter())
     }
 
     /// Hours of one person's work.
     pub fn worked_at(self, rate: AreaRate) -> Hours {
-        Hours::hours(self.as_square_metres() / rate.as_square_metres_per_hour())
+        Hours::hours(self.as_square_meters() / rate.as_square_meters_per_hour())
     }
 }
 
 impl Div<Volume> for Mass {
     type Output = Content;
     fn div(self, volume: Volume) -> Content {
-        Content::grams_per_litre(self.as_grams() / volume.as_litres())
+        Content::grams_per_liter(self.as_grams() / volume.as_liters())
     }
 }
 
 impl Length {
     /// Hours of one person's work along this length.
     pub fn worked_at(self, rate: LengthRate) -> Hours {
-        Hours::hours(self.as_metres() / rate.as_metres_per_hour())
+        Hours::hours(self.as_meters() / rate.as_meters_per_hour())
     }
 }
 

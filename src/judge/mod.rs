@@ -1,4 +1,4 @@
-//! A case with its judgement: what `check`, `estimate` and `write` all start from.
+//! A case with its judgment: what `check`, `estimate` and `write` all start from.
 
 pub mod checks;
 pub mod recommend;

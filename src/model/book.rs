@@ -247,7 +247,7 @@ pub struct Resin {
     pub coverage: Coverage,
     /// Share of what is bought that does not reach the floor.
     pub loss: Share,
-    /// True for a moisture-vapour barrier.
+    /// True for a moisture-vapor barrier.
     pub barrier: bool,
     pub mver_limit: Option<Mver>,
     pub rh_limit: Option<Humidity>,

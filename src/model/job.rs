@@ -207,7 +207,7 @@ pub struct Shapes {
 #[derive(Debug, Clone)]
 pub struct Patch {
     pub name: String,
-    /// Corners in order; a rectangle has four. Metres are inside `Length`.
+    /// Corners in order; a rectangle has four. Meters are inside `Length`.
     pub corners: Vec<Point>,
     /// Where its corner stands on the plan, when the job says so.
     pub placed: bool,

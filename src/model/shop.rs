@@ -18,7 +18,7 @@ pub struct Shop {
     pub phone: Option<String>,
     pub email: Option<String>,
     /// Licence or registration, as it must be printed where the shop works.
-    pub licence: Option<String>,
+    pub license: Option<String>,
     pub logo: Option<Located<JobPath>>,
     pub accent: Accent,
     pub language: String,
@@ -55,7 +55,7 @@ impl Shop {
     }
 }
 
-/// A colour as red, green, blue.
+/// A color as red, green, blue.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Accent(pub u8, pub u8, pub u8);
 

@@ -67,10 +67,10 @@ pub struct CouldAdd {
     pub adds: Cents,
     /// Days on site with it.
     pub days: u32,
-    /// Whether it brings a vapour that can catch fire; `None` where the book does not say of each
+    /// Whether it brings a vapor that can catch fire; `None` where the book does not say of each
     /// of its coats.
     pub flammable: Option<bool>,
-    /// One of its coats may give off a vapour of which nobody has said if it can catch fire.
+    /// One of its coats may give off a vapor of which nobody has said if it can catch fire.
     pub solvent_unknown: bool,
     pub isocyanate: bool,
 }
@@ -155,7 +155,7 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quo
     Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
 }
 
-/// Whether one of these coats gives off a vapour that can catch fire: one is enough, and none only
+/// Whether one of these coats gives off a vapor that can catch fire: one is enough, and none only
 /// where that is said of each.
 fn flammable(resins: &[&Resin]) -> Option<bool> {
     let said: Vec<Option<bool>> = resins.iter().map(|resin| resin.flammable()).collect();
@@ -177,7 +177,7 @@ fn may_be_sold(extra: &Key, floor: &Floor<'_>, book: &Book, shop: &Shop) -> bool
         <= limit
 }
 
-/// The coats of a floor that give off a flammable vapour, with the air that each needs.
+/// The coats of a floor that give off a flammable vapor, with the air that each needs.
 pub fn coat_airs(case: &Case<'_>, choice: &Choice<'_>) -> Vec<(Key, CoatAir)> {
     let floor = case.site.take_off.floor;
     let (height, fan) = (case.job.garage.height, case.shop.fan);

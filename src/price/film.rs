@@ -1,8 +1,8 @@
 //! Film thickness, spread, and the material a coat takes.
 //!
 //! `wet = dry x (1 + t) / solids` (MIL-HDBK-1110 section 2.1.5; `t` is thinner by volume of
-//! coating); one US gallon spreads 231 in3 / 0.001 in / 144 = 1604.17 ft2 at 1 mil, one litre
-//! 1000 m2 at 1 micrometre. Loss is a share of what is bought, so a need is `net / (1 - loss)`;
+//! coating); one US gallon spreads 231 in3 / 0.001 in / 144 = 1604.17 ft2 at 1 mil, one liter
+//! 1000 m2 at 1 micrometer. Loss is a share of what is bought, so a need is `net / (1 - loss)`;
 //! `net x (1 + loss)` would be too little.
 
 use crate::base::quantity::*;
@@ -19,12 +19,12 @@ pub fn dry_from_wet(wet: Thickness, solids: Share, thinner: Share) -> Thickness 
 
 /// Spread of a liquid at a wet film, without loss.
 pub fn spread_at(wet: Thickness) -> Spread {
-    Spread::square_metres_per_litre(1000.0 / wet.as_micrometres())
+    Spread::square_meters_per_liter(1000.0 / wet.as_micrometers())
 }
 
 /// Wet film that a spread leaves, without loss.
 pub fn wet_at(spread: Spread) -> Thickness {
-    Thickness::micrometres(1000.0 / spread.as_square_metres_per_litre())
+    Thickness::micrometers(1000.0 / spread.as_square_meters_per_liter())
 }
 
 /// What has to be bought so that `net` reaches the floor.

@@ -128,19 +128,19 @@ fn joint_repair<'a>(joint: &'a Joint, book: &'a Book) -> Repair<'a> {
 
 /// A groove: length times width times depth.
 pub fn groove_volume(length: Length, width: Length, depth: Length) -> Volume {
-    Volume::litres(Area::rectangle(length, width).as_square_metres() * depth.as_millimetres())
+    Volume::liters(Area::rectangle(length, width).as_square_meters() * depth.as_millimeters())
 }
 
 /// A hole: area times mean depth.
 pub fn spall_volume(area: Area, depth: Length) -> Volume {
-    Volume::litres(area.as_square_metres() * depth.as_millimetres())
+    Volume::liters(area.as_square_meters() * depth.as_millimeters())
 }
 
 /// A cove: what lies between a corner and a quarter circle that touches both of its sides,
 /// `r2 (1 - pi / 4)` along its length.
 pub fn cove_volume(length: Length, radius: Length) -> Volume {
     let section = Area::rectangle(radius, radius) * (1.0 - PI / 4.0);
-    Volume::litres(section.as_square_metres() * length.as_metres() * 1000.0)
+    Volume::liters(section.as_square_meters() * length.as_meters() * 1000.0)
 }
 
 /// What the first coat has to fill.

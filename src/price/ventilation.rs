@@ -1,6 +1,6 @@
-//! Air for a coat that gives off a flammable vapour.
+//! Air for a coat that gives off a flammable vapor.
 //!
-//! Dilution ventilation as in the ACGIH Industrial Ventilation manual: a flow that holds a vapour
+//! Dilution ventilation as in the ACGIH Industrial Ventilation manual: a flow that holds a vapor
 //! at a concentration is the rate at which it evolves over that concentration, times a factor for
 //! poor mixing. The manual prints `403 x SG x pints a minute / molar mass`; its 403 is rounded
 //! from 386.8 ft3 per pound-mole at 70 F times 1.0432 lb per pint of water (403.5). Here the mass
@@ -9,10 +9,10 @@
 use crate::base::quantity::*;
 use crate::model::book::Resin;
 
-/// Volume of a mole of vapour at 70 F and 1 atmosphere: 386.8 ft3/lbmol, in litres per mole.
+/// Volume of a mole of vapor at 70 F and 1 atmosphere: 386.8 ft3/lbmol, in liters per mole.
 const MOLAR_VOLUME_L: f64 = 386.8 * 28.316846592 / 453.59237;
 
-/// Ventilation is adequate while vapour stays at or below a quarter of the lower explosive limit:
+/// Ventilation is adequate while vapor stays at or below a quarter of the lower explosive limit:
 /// 29 CFR 1910.106(a)(31).
 pub const PART_OF_LEL: f64 = 0.25;
 
@@ -23,42 +23,42 @@ pub const POOR_MIXING: f64 = 5.0;
 const HOT: Temperature = Temperature::fahrenheit(250.0);
 const HOT_FACTOR: f64 = 0.7;
 
-/// Vapour that a mass of solvent makes when it has evaporated.
-pub fn vapour(solvent: Mass, molar_mass: MolarMass) -> Room {
+/// Vapor that a mass of solvent makes when it has evaporated.
+pub fn vapor(solvent: Mass, molar_mass: MolarMass) -> Room {
     let moles = solvent.as_grams() / molar_mass.as_grams_per_mole();
-    Room::cubic_metres(moles * MOLAR_VOLUME_L / 1000.0)
+    Room::cubic_meters(moles * MOLAR_VOLUME_L / 1000.0)
 }
 
-/// Airflow that holds a vapour at a part of its lower explosive limit. `room` is the temperature
+/// Airflow that holds a vapor at a part of its lower explosive limit. `room` is the temperature
 /// of the air: hot air explodes sooner.
 pub fn airflow_for_fire(
-    vapour: Room,
+    vapor: Room,
     over: Hours,
     lel: Share,
     part: f64,
     room: Temperature,
 ) -> Airflow {
     let hot = if room > HOT { HOT_FACTOR } else { 1.0 };
-    flow(vapour, over, lel.as_of_one() * part * hot)
+    flow(vapor, over, lel.as_of_one() * part * hot)
 }
 
-/// Airflow that holds a vapour at an exposure limit, with a factor for poor mixing.
-pub fn airflow_for_health(vapour: Room, over: Hours, limit: Ppm, mixing: f64) -> Airflow {
-    flow(vapour, over, limit.as_parts_per_million() / 1e6) * mixing
+/// Airflow that holds a vapor at an exposure limit, with a factor for poor mixing.
+pub fn airflow_for_health(vapor: Room, over: Hours, limit: Ppm, mixing: f64) -> Airflow {
+    flow(vapor, over, limit.as_parts_per_million() / 1e6) * mixing
 }
 
-fn flow(vapour: Room, over: Hours, concentration: f64) -> Airflow {
-    Airflow::cubic_metres_per_hour(vapour.as_cubic_metres() / over.as_hours() / concentration)
+fn flow(vapor: Room, over: Hours, concentration: f64) -> Airflow {
+    Airflow::cubic_meters_per_hour(vapor.as_cubic_meters() / over.as_hours() / concentration)
 }
 
 /// Time until clean air has brought a concentration from `from` to `to` (any one unit):
 /// `t = -(V / Q') ln(to / from)`, with `Q' = Q / mixing`.
 pub fn purge_time(room: Room, flow: Airflow, mixing: f64, from: f64, to: f64) -> Hours {
-    let effective = flow.as_cubic_metres_per_hour() / mixing;
-    Hours::hours(room.as_cubic_metres() / effective * (from / to).ln())
+    let effective = flow.as_cubic_meters_per_hour() / mixing;
+    Hours::hours(room.as_cubic_meters() / effective * (from / to).ln())
 }
 
-/// Time in which a vapour that evolves steadily builds up to a concentration (a share of the
+/// Time in which a vapor that evolves steadily builds up to a concentration (a share of the
 /// air): `t = -(V / Q') ln((G - Q' C) / G)`. `None` when the air never gets there.
 pub fn build_up_time(
     room: Room,
@@ -67,17 +67,17 @@ pub fn build_up_time(
     evolves: Airflow,
     to: f64,
 ) -> Option<Hours> {
-    let effective = flow.as_cubic_metres_per_hour() / mixing;
-    let g = evolves.as_cubic_metres_per_hour();
+    let effective = flow.as_cubic_meters_per_hour() / mixing;
+    let g = evolves.as_cubic_meters_per_hour();
     let left = (g - effective * to) / g;
-    (left > 0.0).then(|| Hours::hours(-room.as_cubic_metres() / effective * left.ln()))
+    (left > 0.0).then(|| Hours::hours(-room.as_cubic_meters() / effective * left.ln()))
 }
 
 /// Concentration (a share of the air) after a time of steady evolution, from clean air.
 pub fn built_up(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, time: Hours) -> f64 {
-    let effective = flow.as_cubic_metres_per_hour() / mixing;
-    let steady = evolves.as_cubic_metres_per_hour() / effective;
-    steady * (1.0 - (-effective * time.as_hours() / room.as_cubic_metres()).exp())
+    let effective = flow.as_cubic_meters_per_hour() / mixing;
+    let steady = evolves.as_cubic_meters_per_hour() / effective;
+    steady * (1.0 - (-effective * time.as_hours() / room.as_cubic_meters()).exp())
 }
 
 /// Air for one coat.
@@ -87,16 +87,16 @@ pub struct CoatAir {
     pub exposure: Ppm,
     /// Whose limit that is, and of which year, where the book says so.
     pub exposure_source: Option<String>,
-    /// All the vapour that the coat gives off.
-    pub vapour: Room,
-    /// Holds the vapour at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
+    /// All the vapor that the coat gives off.
+    pub vapor: Room,
+    /// Holds the vapor at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
     pub fire: Airflow,
     /// Holds it at the exposure limit, by the factor for poor mixing.
     pub health: Airflow,
     /// How many of the shop's fans each takes; `None` when the shop has not said what one moves.
     pub fans: Option<Fans>,
     /// Time to clear the room from [`PART_OF_LEL`] down to the exposure limit with the airflow
-    /// against fire (that of its fans, where known). The film goes on giving off vapour while it
+    /// against fire (that of its fans, where known). The film goes on giving off vapor while it
     /// dries, so it is the least time, never a promise. `None` when the height is not known.
     pub clears: Option<Hours>,
     /// Liquid coat whose solvent brings the closed room to a quarter of the LEL; `None` when the
@@ -121,18 +121,18 @@ pub fn coat_air(
     fan: Option<Airflow>,
 ) -> Option<CoatAir> {
     let solvent = resin.solvent.given()?;
-    let released = Mass::grams(solvent.content.as_grams_per_litre() * used.as_litres());
-    let vapour_all = vapour(released, solvent.molar_mass);
+    let released = Mass::grams(solvent.content.as_grams_per_liter() * used.as_liters());
+    let vapor_all = vapor(released, solvent.molar_mass);
     let room = Temperature::fahrenheit(70.0);
     let air =
-        height.map(|height| Room::cubic_metres(floor.as_square_metres() * height.as_metres()));
+        height.map(|height| Room::cubic_meters(floor.as_square_meters() * height.as_meters()));
     let most = solvent.lel.as_of_one() * PART_OF_LEL;
     let closed_room =
-        air.map(|air| used * (air.as_cubic_metres() * most / vapour_all.as_cubic_metres()));
+        air.map(|air| used * (air.as_cubic_meters() * most / vapor_all.as_cubic_meters()));
     // A film of next to nothing gives off next to nothing: there is nothing to say of it.
-    let closed_room = closed_room.filter(|volume| volume.as_litres().is_finite());
-    let fire = airflow_for_fire(vapour_all, over, solvent.lel, PART_OF_LEL, room);
-    let health = airflow_for_health(vapour_all, over, solvent.exposure, POOR_MIXING);
+    let closed_room = closed_room.filter(|volume| volume.as_liters().is_finite());
+    let fire = airflow_for_fire(vapor_all, over, solvent.lel, PART_OF_LEL, room);
+    let health = airflow_for_health(vapor_all, over, solvent.exposure, POOR_MIXING);
     let fans = fan.map(|fan| Fans { fire: whole_up(fire / fan), health: whole_up(health / fan) });
     let moved = match (fan, fans) {
         (Some(fan), Some(fans)) => fan * f64::from(fans.fire),
@@ -147,7 +147,7 @@ pub fn coat_air(
     Some(CoatAir {
         exposure,
         exposure_source,
-        vapour: vapour_all,
+        vapor: vapor_all,
         fire,
         health,
         fans,

@@ -95,7 +95,7 @@ impl Scalar for Amount {
 #[derive(Debug, Clone, PartialEq)]
 pub struct PerHour(pub Amount);
 
-/// Money per area, held per square metre and square foot as written.
+/// Money per area, held per square meter and square foot as written.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PerArea {
     pub amount: Amount,
@@ -180,7 +180,7 @@ impl Scalar for PerArea {
                 Ok(Self { amount, per: Area::square_feet(1.0) })
             }
             (amount, unit) if is_one_of(unit, PER_SQUARE_METRE) => {
-                Ok(Self { amount, per: Area::square_metres(1.0) })
+                Ok(Self { amount, per: Area::square_meters(1.0) })
             }
             (_, unit) => {
                 Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))

@@ -255,9 +255,9 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
         consumables: consumables.amount.value,
         consumables_per: consumables.per,
         removal: removal.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
-        removal_per: removal.map_or(Area::square_metres(1.0), |rate| rate.per),
+        removal_per: removal.map_or(Area::square_meters(1.0), |rate| rate.per),
         strip: strip.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
-        strip_per: strip.map_or(Area::square_metres(1.0), |rate| rate.per),
+        strip_per: strip.map_or(Area::square_meters(1.0), |rate| rate.per),
         per_job,
         overhead: ratio(overhead?),
         margin: ratio(margin?),
@@ -274,9 +274,9 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
 /// Used when a book has no `[prep]` table. Common practice, no published source.
 fn default_prep() -> Prep {
     Prep {
-        texture: Thickness::micrometres(100.0),
+        texture: Thickness::micrometers(100.0),
         upright_loss: Share::percent(20.0),
-        crack_depth: Length::millimetres(20.0),
+        crack_depth: Length::millimeters(20.0),
         strength_from: None,
     }
 }
@@ -353,8 +353,8 @@ const NO_SOLVENT: &str = "none";
 fn mixing(table: Option<Table<'_>>) -> Mixing {
     let mut mixing = Mixing {
         time: Hours::minutes(3.0),
-        largest: Volume::litres(10.0),
-        smallest: Volume::litres(1.0),
+        largest: Volume::liters(10.0),
+        smallest: Volume::liters(1.0),
         part_of_pot_life: Share::percent(75.0),
     };
     let Some(table) = table else { return mixing };

@@ -249,28 +249,28 @@ macro_rules! measures {
 }
 
 measures! {
-    Length: "a length with its unit", like "22 ft 6 in", up to 1000.0, several true, base metres, [
+    Length: "a length with its unit", like "22 ft 6 in", up to 1000.0, several true, base meters, [
         (["ft", "'", "feet", "foot"], FOOT_M), (["in", "\"", "inch", "inches"], 0.0254),
         (["m"], 1.0), (["cm"], 0.01), (["mm"], 0.001),
     ];
-    Area: "an area with its unit", like "72 in2", up to 100000.0, several false, base square_metres, [
+    Area: "an area with its unit", like "72 in2", up to 100000.0, several false, base square_meters, [
         (["ft2", "sq ft", "sqft", "sf", "square feet"], SQUARE_FOOT_M2), (["in2", "sq in"], 0.0254 * 0.0254),
         (["m2"], 1.0), (["cm2"], 0.0001),
     ];
-    Volume: "a volume with its unit", like "3 gal", up to 1000.0, several false, base litres, [
+    Volume: "a volume with its unit", like "3 gal", up to 1000.0, several false, base liters, [
         (["gal", "gallon", "gallons"], GALLON_L), (["qt"], GALLON_L / 4.0), (["pt"], GALLON_L / 8.0), (["fl oz"], GALLON_L / 128.0),
         (["L", "l"], 1.0), (["mL", "ml"], 0.001),
     ];
-    Thickness: "a film thickness with its unit", like "16 mil", up to 1000.0, several false, base micrometres, [
+    Thickness: "a film thickness with its unit", like "16 mil", up to 1000.0, several false, base micrometers, [
         (["mil", "mils"], 25.4), (["um"], 1.0), (["mm"], 1000.0),
     ];
-    Spread: "a spread rate with its unit", like "100 ft2/gal", up to 5000.0, several false, base square_metres_per_litre, [
+    Spread: "a spread rate with its unit", like "100 ft2/gal", up to 5000.0, several false, base square_meters_per_liter, [
         (["ft2/gal", "sq ft/gal", "sqft/gal", "sf/gal"], SQUARE_FOOT_M2 / GALLON_L), (["m2/L", "m2/l"], 1.0),
     ];
     Mass: "a mass with its unit", like "40 lb", up to 10000.0, several false, base kilograms, [
         (["lb", "lbs"], POUND_KG), (["oz"], POUND_KG / 16.0), (["kg"], 1.0), (["g"], 0.001),
     ];
-    ArealMass: "a mass on an area with its unit", like "0.15 lb/ft2", up to 10.0, several false, base kilograms_per_square_metre, [
+    ArealMass: "a mass on an area with its unit", like "0.15 lb/ft2", up to 10.0, several false, base kilograms_per_square_meter, [
         (["lb/ft2", "lb/sq ft", "lb/sqft", "lb/sf"], POUND_KG / SQUARE_FOOT_M2), (["kg/m2"], 1.0), (["g/m2"], 0.001),
     ];
     Strength: "a strength with its unit", like "250 psi", up to 2000.0, several false, base megapascals, [
@@ -284,13 +284,13 @@ measures! {
     Hours: "a stretch of time with its unit", like "8 h", up to 8760.0, several true, base hours, [
         (["h", "hr", "hrs", "hours", "hour"], 1.0), (["min", "minutes", "minute"], 1.0 / 60.0), (["days", "day", "d"], 24.0),
     ];
-    AreaRate: "a work rate with its unit", like "220 ft2/h", up to 10000.0, several false, base square_metres_per_hour, [
+    AreaRate: "a work rate with its unit", like "220 ft2/h", up to 10000.0, several false, base square_meters_per_hour, [
         (["ft2/h", "sq ft/h", "sqft/h", "sf/h"], SQUARE_FOOT_M2), (["m2/h"], 1.0),
     ];
-    LengthRate: "a work rate with its unit", like "45 ft/h", up to 10000.0, several false, base metres_per_hour, [
+    LengthRate: "a work rate with its unit", like "45 ft/h", up to 10000.0, several false, base meters_per_hour, [
         (["ft/h"], FOOT_M), (["m/h"], 1.0),
     ];
-    Content: "a content by volume with its unit", like "50 g/L", up to 1500.0, several false, base grams_per_litre, [
+    Content: "a content by volume with its unit", like "50 g/L", up to 1500.0, several false, base grams_per_liter, [
         (["g/L", "g/l"], 1.0), (["lb/gal"], POUND_KG * 1000.0 / GALLON_L),
     ];
     MolarMass: "a molar mass with its unit", like "106.2 g/mol", up to 1000.0, several false, base grams_per_mole, [
@@ -302,7 +302,7 @@ measures! {
     Permeance: "a permeance with its unit", like "0.1 perm", up to 1000.0, several false, base nanograms, [
         (["perm", "perms"], PERM_NG), (["ng/Pa/s/m2", "ng/(Pa s m2)", "ng/(s m2 Pa)"], 1.0),
     ];
-    Airflow: "an airflow with its unit", like "1200 cfm", up to 200000.0, several false, base cubic_metres_per_hour, [
+    Airflow: "an airflow with its unit", like "1200 cfm", up to 200000.0, several false, base cubic_meters_per_hour, [
         (["cfm", "ft3/min"], 60.0 * FOOT_M * FOOT_M * FOOT_M), (["m3/h"], 1.0),
     ];
     Share: "a share in percent", like "10 %", up to 100.0, several false, base of_one, [(["%"], 0.01)];

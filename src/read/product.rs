@@ -240,7 +240,7 @@ fn voc(table: &Table<'_>) -> Option<Content> {
 }
 
 /// More than any liquid weighs that evaporates from a coating: a slip in a mass or a volume.
-const MOST_CONTENT: Content = Content::grams_per_litre(1500.0);
+const MOST_CONTENT: Content = Content::grams_per_liter(1500.0);
 
 fn content_of(table: &Table<'_>) -> Option<Content> {
     let volatiles = table.need("volatiles");
@@ -271,10 +271,10 @@ fn content_of(table: &Table<'_>) -> Option<Content> {
     if content > MOST_CONTENT {
         table.fault(
             "volatiles",
-            format!("make a content of {:.0} g/L", content.as_grams_per_litre()),
+            format!("make a content of {:.0} g/L", content.as_grams_per_liter()),
             format!(
                 "the most accepted is {:.0} g/L; check the masses, the volumes and their units",
-                MOST_CONTENT.as_grams_per_litre()
+                MOST_CONTENT.as_grams_per_liter()
             ),
         );
         return None;
@@ -361,8 +361,8 @@ fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
     }
 }
 
-/// Less is no solvent-borne coating: its vapour would fill no room.
-const LEAST_SOLVENT: Content = Content::grams_per_litre(1.0);
+/// Less is no solvent-borne coating: its vapor would fill no room.
+const LEAST_SOLVENT: Content = Content::grams_per_liter(1.0);
 
 fn solvent(table: &Table<'_>) -> Option<Solvent> {
     let name = table.need("name");

@@ -206,7 +206,7 @@ fn spall(table: &Table<'_>) -> Option<Spall> {
 }
 
 /// Two points nearer than this are one: far below what a tape can show.
-const SAME_POINT: Length = Length::millimetres(0.01);
+const SAME_POINT: Length = Length::millimeters(0.01);
 
 fn patch(table: &Table<'_>) -> Option<Patch> {
     let name = table.or("name", String::new());

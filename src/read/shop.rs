@@ -26,7 +26,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let address = top.values("address");
     let phone = top.maybe("phone");
     let email = top.maybe("email");
-    let licence = top.maybe("license");
+    let license = top.maybe("license");
     let logo = top.maybe_located("logo");
     let accent = top.or("accent", ACCENT);
     let language = language(top).unwrap_or_else(|| "en".to_owned());
@@ -64,7 +64,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         address,
         phone,
         email,
-        licence,
+        license,
         logo,
         accent,
         language,

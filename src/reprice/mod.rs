@@ -92,7 +92,7 @@ impl Repriced {
     }
 }
 
-/// One input with its judgement.
+/// One input with its judgment.
 #[derive(Debug, Clone, Copy)]
 pub struct Side<'a> {
     pub input: &'a Input,

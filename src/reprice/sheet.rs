@@ -71,7 +71,7 @@ fn causes(floor: &super::FloorPrice) -> String {
 fn kit_size(size: Size) -> String {
     let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
     match size {
-        Size::Volume(volume) => format!("{} L", rounded(volume.as_litres())),
+        Size::Volume(volume) => format!("{} L", rounded(volume.as_liters())),
         Size::Mass(mass) => format!("{} kg", rounded(mass.as_kilograms())),
     }
 }

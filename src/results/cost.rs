@@ -248,7 +248,7 @@ impl From<&MaterialLine> for Material {
         let kits = |(count, size): &(u32, materials::Size)| Kits {
             count: *count,
             size: match size {
-                materials::Size::Volume(v) => Size::Volume { litres: rounded(v.as_litres()) },
+                materials::Size::Volume(v) => Size::Volume { litres: rounded(v.as_liters()) },
                 materials::Size::Mass(m) => Size::Mass { kg: rounded(m.as_kilograms()) },
             },
         };
@@ -267,9 +267,9 @@ impl From<materials::Amount> for Amount {
     fn from(amount: materials::Amount) -> Self {
         match amount {
             materials::Amount::Liquid { need, from_stock, leftover } => Self::Liquid {
-                litres: rounded(need.as_litres()),
-                from_stock_litres: rounded(from_stock.as_litres()),
-                leftover_litres: rounded(leftover.as_litres()),
+                litres: rounded(need.as_liters()),
+                from_stock_litres: rounded(from_stock.as_liters()),
+                leftover_litres: rounded(leftover.as_liters()),
             },
             materials::Amount::Flake { need, kept, from_stock, leftover } => Self::Flake {
                 thrown_kg: rounded(need.as_kilograms()),

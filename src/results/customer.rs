@@ -133,7 +133,7 @@ impl CustomerFloor {
         let coat = |coat: &FloorCoat<'_>| CustomerCoat {
             coat: coat.spec.key.0.clone(),
             name: coat_name(w, choice, coat),
-            thickness_um: rounded(coat.thickness().as_micrometres()),
+            thickness_um: rounded(coat.thickness().as_micrometers()),
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
             flammable: coat.resin().map_or(Some(false), Resin::flammable),
         };

@@ -53,7 +53,7 @@ impl FloorFacts {
             moisture: MoistureRoom::of(&choice.moisture, &w.case.site.moisture),
             barrier: floor.has_barrier(),
             turns_amber: floor.shows_ambering(),
-            resin_film_um: rounded(floor.resin_film().as_micrometres()),
+            resin_film_um: rounded(floor.resin_film().as_micrometers()),
             life_from_years,
             life_to_years,
             air: CoatAir::all(w, choice),
@@ -252,12 +252,12 @@ impl CoatAir {
         let airs = coat_airs(w.case, choice).into_iter();
         airs.map(|(coat, air)| Self {
             coat: coat.0,
-            vapor_m3: rounded(air.vapour.as_cubic_metres()),
-            fire_m3_per_hour: rounded(air.fire.as_cubic_metres_per_hour()),
-            health_m3_per_hour: rounded(air.health.as_cubic_metres_per_hour()),
+            vapor_m3: rounded(air.vapor.as_cubic_meters()),
+            fire_m3_per_hour: rounded(air.fire.as_cubic_meters_per_hour()),
+            health_m3_per_hour: rounded(air.health.as_cubic_meters_per_hour()),
             fans: air.fans.map(|fans| FanCount { fire: fans.fire, health: fans.health }),
             clears_minutes: air.clears.map(|time| rounded(time.as_minutes())),
-            closed_room_litres: air.closed_room.map(|volume| rounded(volume.as_litres())),
+            closed_room_litres: air.closed_room.map(|volume| rounded(volume.as_liters())),
         })
         .collect()
     }

@@ -277,9 +277,9 @@ pub enum MethodFault {
     Depth {
         /// Where it was.
         place: String,
-        /// Its depth, millimetres.
+        /// Its depth, millimeters.
         depth_mm: f64,
-        /// The depth that the method asks for, millimetres.
+        /// The depth that the method asks for, millimeters.
         needed_mm: f64,
     },
     /// The slab's thickness is not known, so nobody can say whether the depth was right.
@@ -346,8 +346,8 @@ impl From<&method::MethodFault> for MethodFault {
             },
             Fault::Depth { place, depth, needed } => Self::Depth {
                 place: place.clone(),
-                depth_mm: rounded(depth.as_millimetres()),
-                needed_mm: rounded(needed.as_millimetres()),
+                depth_mm: rounded(depth.as_millimeters()),
+                needed_mm: rounded(needed.as_millimeters()),
             },
             Fault::DepthUnknown => Self::DepthUnknown,
             Fault::CalibrationUnknown { place } => {

@@ -121,7 +121,7 @@ pub enum Kind {
 /// The size of a kit; one of the two is null.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct KitSize {
-    /// Litres that it holds, or fills.
+    /// Liters that it holds, or fills.
     pub volume_l: Option<f64>,
     /// Kilograms that it holds.
     pub mass_kg: Option<f64>,
@@ -265,7 +265,7 @@ impl From<Size> for KitSize {
     fn from(size: Size) -> Self {
         match size {
             Size::Volume(volume) => {
-                Self { volume_l: Some(rounded(volume.as_litres())), mass_kg: None }
+                Self { volume_l: Some(rounded(volume.as_liters())), mass_kg: None }
             }
             Size::Mass(mass) => {
                 Self { volume_l: None, mass_kg: Some(rounded(mass.as_kilograms())) }

@@ -10,26 +10,26 @@ use crate::site::take_off;
 /// What was measured of the slab, summed up.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct TakeOff {
-    /// Flat floor to coat, square metres.
+    /// Flat floor to coat, square meters.
     pub floor_m2: f64,
-    /// Upright faces, coves, treads and risers, square metres.
+    /// Upright faces, coves, treads and risers, square meters.
     pub upright_m2: f64,
-    /// Outline of the floor and of what is left out of it, metres.
+    /// Outline of the floor and of what is left out of it, meters.
     pub edge_m: f64,
-    /// All cracks together, metres.
+    /// All cracks together, meters.
     pub cracks_m: f64,
-    /// All joints that are filled, metres.
+    /// All joints that are filled, meters.
     pub filled_joints_m: f64,
 }
 
 impl From<&take_off::TakeOff> for TakeOff {
     fn from(t: &take_off::TakeOff) -> Self {
         Self {
-            floor_m2: rounded(t.floor.as_square_metres()),
-            upright_m2: rounded(t.upright.as_square_metres()),
-            edge_m: rounded(t.edge.as_metres()),
-            cracks_m: rounded(t.cracks.as_metres()),
-            filled_joints_m: rounded(t.filled_joints.as_metres()),
+            floor_m2: rounded(t.floor.as_square_meters()),
+            upright_m2: rounded(t.upright.as_square_meters()),
+            edge_m: rounded(t.edge.as_meters()),
+            cracks_m: rounded(t.cracks.as_meters()),
+            filled_joints_m: rounded(t.filled_joints.as_meters()),
         }
     }
 }

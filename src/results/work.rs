@@ -104,7 +104,7 @@ impl From<&repair::Repair<'_>> for Repair {
             place: place.clone(),
             method,
             product,
-            litres: rounded(repair.volume.as_litres()),
+            litres: rounded(repair.volume.as_liters()),
             hours: rounded(repair.hours.as_hours()),
         }
     }
@@ -257,12 +257,12 @@ impl Coat {
                 product,
                 extra,
                 need_litres: match need {
-                    Some(Need::Liquid(volume)) => rounded(volume.as_litres()),
+                    Some(Need::Liquid(volume)) => rounded(volume.as_liters()),
                     _ => 0.0,
                 },
-                spread_m2_per_litre: rounded(coat.spread(resin).as_square_metres_per_litre()),
-                wet_film_um: rounded(coat.wet_film(resin).as_micrometres()),
-                dry_film_um: rounded(coat.dry_film(resin).as_micrometres()),
+                spread_m2_per_litre: rounded(coat.spread(resin).as_square_meters_per_liter()),
+                wet_film_um: rounded(coat.wet_film(resin).as_micrometers()),
+                dry_film_um: rounded(coat.dry_film(resin).as_micrometers()),
                 laid: estimate.schedule.laid(key).map(|laid| Box::new(Laid::of(w, laid))),
                 batches: batches_of(choice, key).map(Batches::from),
             },
@@ -284,7 +284,7 @@ impl Coat {
                     },
                     thrown_kg,
                     kept_kg,
-                    thickness_um: rounded(coat.thickness().as_micrometres()),
+                    thickness_um: rounded(coat.thickness().as_micrometers()),
                 }
             }
         }
@@ -322,9 +322,9 @@ impl From<&batches::Batches> for Batches {
     fn from(b: &batches::Batches) -> Self {
         Self {
             count: b.count,
-            batch_litres: rounded(b.volume.as_litres()),
-            parts_litres: b.parts.iter().map(|part| rounded(part.as_litres())).collect(),
-            area_m2: rounded(b.area.as_square_metres()),
+            batch_litres: rounded(b.volume.as_liters()),
+            parts_litres: b.parts.iter().map(|part| rounded(part.as_liters())).collect(),
+            area_m2: rounded(b.area.as_square_meters()),
             pot_life_hours: rounded(b.pot_life.as_hours()),
             placed_in_hours: rounded(b.placed_in.as_hours()),
             every_hours: rounded(b.every.as_hours()),

@@ -57,12 +57,12 @@ pub struct FigureWords {
 pub struct UnitWords {
     pub feet: String,
     pub inches: String,
-    pub metres: String,
-    pub millimetres: String,
+    pub meters: String,
+    pub millimeters: String,
     pub square_feet: String,
-    pub square_metres: String,
+    pub square_meters: String,
     pub mils: String,
-    pub micrometres: String,
+    pub micrometers: String,
     pub fahrenheit: String,
     pub celsius: String,
     pub mver_us: String,
@@ -73,19 +73,19 @@ pub struct UnitWords {
     pub slab_humidity: String,
     pub psi: String,
     pub megapascals: String,
-    pub grams_per_litre: String,
+    pub grams_per_liter: String,
     pub gallons: String,
     pub quarts: String,
     pub fluid_ounces: String,
-    pub litres: String,
+    pub liters: String,
     pub pounds: String,
     pub kilograms: String,
     pub square_feet_per_gallon: String,
-    pub square_metres_per_litre: String,
+    pub square_meters_per_liter: String,
     pub cubic_feet: String,
-    pub cubic_metres: String,
+    pub cubic_meters: String,
     pub cubic_feet_per_minute: String,
-    pub cubic_metres_per_hour: String,
+    pub cubic_meters_per_hour: String,
     /// Put before its number.
     pub ph: String,
     pub perms: String,
@@ -123,14 +123,14 @@ impl Figures<'_> {
                 format!("{}{}", self.digits(area.as_square_feet(), 0, more), unit.square_feet)
             }
             Figure::Area(area) => {
-                format!("{}{}", self.digits(area.as_square_metres(), 1, more), unit.square_metres)
+                format!("{}{}", self.digits(area.as_square_meters(), 1, more), unit.square_meters)
             }
             Figure::Thickness(film) if more > 0 && us => {
                 format!("{}{}", self.short(film.as_mils(), 1 + more), unit.mils)
             }
             Figure::Thickness(film) if more > 0 => {
-                let shown = film.as_micrometres();
-                format!("{}{}", self.short(shown, more.saturating_sub(1)), unit.micrometres)
+                let shown = film.as_micrometers();
+                format!("{}{}", self.short(shown, more.saturating_sub(1)), unit.micrometers)
             }
             Figure::Thickness(film) => self.thickness(self.film_number(*film)),
             Figure::Temperature(t) if us => {
@@ -163,7 +163,7 @@ impl Figures<'_> {
                 format!("{}{}", self.short(s.as_megapascals(), 2 + more), unit.megapascals)
             }
             Figure::Content(c) => {
-                format!("{}{}", self.digits(c.as_grams_per_litre(), 0, more), unit.grams_per_litre)
+                format!("{}{}", self.digits(c.as_grams_per_liter(), 0, more), unit.grams_per_liter)
             }
             Figure::Hours(hours) if more > 0 => self.fine_hours(*hours, more),
             Figure::Hours(hours) => self.hours(*hours),
@@ -172,7 +172,7 @@ impl Figures<'_> {
             Figure::Volume(v) if us => {
                 format!("{}{}", self.short(v.as_gallons(), 2 + more), unit.gallons)
             }
-            Figure::Volume(v) => format!("{}{}", self.short(v.as_litres(), 1 + more), unit.litres),
+            Figure::Volume(v) => format!("{}{}", self.short(v.as_liters(), 1 + more), unit.liters),
             Figure::Mass(m) if us => {
                 format!("{}{}", self.short(m.as_pounds(), 1 + more), unit.pounds)
             }
@@ -189,15 +189,15 @@ impl Figures<'_> {
             Figure::Spread(s) => {
                 format!(
                     "{}{}",
-                    self.short(s.as_square_metres_per_litre(), 1 + more),
-                    unit.square_metres_per_litre
+                    self.short(s.as_square_meters_per_liter(), 1 + more),
+                    unit.square_meters_per_liter
                 )
             }
             Figure::Room(room) if us => {
                 format!("{}{}", self.digits(room.as_cubic_feet(), 0, more), unit.cubic_feet)
             }
             Figure::Room(room) => {
-                format!("{}{}", self.digits(room.as_cubic_metres(), 1, more), unit.cubic_metres)
+                format!("{}{}", self.digits(room.as_cubic_meters(), 1, more), unit.cubic_meters)
             }
             Figure::Ph(ph) => format!("{}{}", unit.ph, self.short(ph.as_units(), 1)),
             Figure::Permeance(p) if us => format!("{}{}", self.short(p.as_perms(), 2), unit.perms),
@@ -214,8 +214,8 @@ impl Figures<'_> {
             Figure::Airflow(flow) => {
                 format!(
                     "{}{}",
-                    self.digits(flow.as_cubic_metres_per_hour(), 0, more),
-                    unit.cubic_metres_per_hour
+                    self.digits(flow.as_cubic_meters_per_hour(), 0, more),
+                    unit.cubic_meters_per_hour
                 )
             }
         }
@@ -243,12 +243,12 @@ impl Figures<'_> {
         if self.units == Units::Us { rate.as_pounds() } else { grams(rate) }
     }
 
-    /// The number that is printed of a film: mils to the tenth below ten, micrometres to five below a
+    /// The number that is printed of a film: mils to the tenth below ten, micrometers to five below a
     /// hundred.
     fn film_number(&self, film: Thickness) -> f64 {
         let (film, small, step, large) = match self.units {
             Units::Us => (film.as_mils(), 10.0, 0.1, 1.0),
-            Units::Metric => (film.as_micrometres(), 100.0, 5.0, 10.0),
+            Units::Metric => (film.as_micrometers(), 100.0, 5.0, 10.0),
         };
         let step = if film < small { step } else { large };
         (film / step).round() * step
@@ -256,7 +256,7 @@ impl Figures<'_> {
 
     fn thickness(&self, number: f64) -> String {
         let unit = &self.words.unit;
-        let unit = if self.units == Units::Us { &unit.mils } else { &unit.micrometres };
+        let unit = if self.units == Units::Us { &unit.mils } else { &unit.micrometers };
         format!("{}{unit}", self.short(number, 1))
     }
 
@@ -278,8 +278,8 @@ impl Figures<'_> {
                 format!("{}{}", self.number(sum, 0), unit.square_feet)
             }
             Units::Metric => {
-                let sum = areas.iter().map(|area| printed(area.as_square_metres(), 1)).sum();
-                format!("{}{}", self.number(sum, 1), unit.square_metres)
+                let sum = areas.iter().map(|area| printed(area.as_square_meters(), 1)).sum();
+                format!("{}{}", self.number(sum, 1), unit.square_meters)
             }
         }
     }
@@ -308,19 +308,19 @@ impl Figures<'_> {
         format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)
     }
 
-    /// A length: feet and inches, or metres; small ones in inches or millimetres.
+    /// A length: feet and inches, or meters; small ones in inches or millimeters.
     pub fn length(&self, length: Length) -> String {
         let unit = &self.words.unit;
         if self.units == Units::Metric {
-            let millimetres = length.as_millimetres();
-            return if millimetres < 1000.0 {
+            let millimeters = length.as_millimeters();
+            return if millimeters < 1000.0 {
                 format!(
                     "{}{}",
-                    self.short(millimetres, if millimetres < 10.0 { 1 } else { 0 }),
-                    unit.millimetres
+                    self.short(millimeters, if millimeters < 10.0 { 1 } else { 0 }),
+                    unit.millimeters
                 )
             } else {
-                format!("{}{}", self.short(length.as_metres(), 2), unit.metres)
+                format!("{}{}", self.short(length.as_meters(), 2), unit.meters)
             };
         }
         let inches = length.as_inches();

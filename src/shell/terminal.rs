@@ -94,7 +94,7 @@ pub fn next(message: &str) {
 
 /// Prints the problems with their places, and how many there are.
 pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
-    let renderer = if colour() { Renderer::styled() } else { Renderer::plain() };
+    let renderer = if color() { Renderer::styled() } else { Renderer::plain() };
     for problem in problems.iter().take(PROBLEMS) {
         let message = brief(&problem.message);
         let label = brief(&problem.label);
@@ -132,8 +132,8 @@ pub fn problems(problems: &[Diagnostic], files: &[SourceFile]) {
     complain(&format!("{count} {noun} found; nothing was written"));
 }
 
-/// True when errors may be coloured: a terminal, and nobody asked for none (no-color.org).
-fn colour() -> bool {
+/// True when errors may be colored: a terminal, and nobody asked for none (no-color.org).
+fn color() -> bool {
     let refused = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty())
         || std::env::var_os("TERM").is_some_and(|term| term == "dumb");
     !refused && std::io::stderr().is_terminal()

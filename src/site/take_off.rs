@@ -108,17 +108,17 @@ fn covered(areas: &[Patch], cut: &[&Patch]) -> Outline {
     let rings = left.iter().flat_map(|one| std::iter::once(one.exterior()).chain(one.interiors()));
     let edge: f64 = rings.flat_map(LineString::lines).map(|line| line.dx().hypot(line.dy())).sum();
     let found =
-        Outline { area: Area::square_metres(left.unsigned_area()), edge: Length::metres(edge) };
+        Outline { area: Area::square_meters(left.unsigned_area()), edge: Length::meters(edge) };
     // The library works on a fine grid. Where nothing overlaps or touches, the sums are exact.
     let sums = summed(areas.iter(), cut);
     let near = |a: f64, b: f64| (a - b).abs() <= GRID * a.abs().max(1.0);
     Outline {
-        area: if near(found.area.as_square_metres(), sums.area.as_square_metres()) {
+        area: if near(found.area.as_square_meters(), sums.area.as_square_meters()) {
             sums.area
         } else {
             found.area
         },
-        edge: if near(found.edge.as_metres(), sums.edge.as_metres()) {
+        edge: if near(found.edge.as_meters(), sums.edge.as_meters()) {
             sums.edge
         } else {
             found.edge
@@ -131,7 +131,7 @@ const GRID: f64 = 1e-6;
 
 /// A patch for the geometry library, its corners counterclockwise.
 fn polygon(corners: &[Point]) -> Polygon {
-    let ring = corners.iter().map(|p| (p.x.as_metres(), p.y.as_metres()));
+    let ring = corners.iter().map(|p| (p.x.as_meters(), p.y.as_meters()));
     Polygon::new(LineString::from_iter(ring), vec![]).orient(Direction::Default)
 }
 
@@ -149,7 +149,7 @@ pub fn misses(whole: Area, areas: &[Patch], cutout: &Patch) -> bool {
         return false;
     }
     let left = outline(areas, std::slice::from_ref(cutout)).area;
-    (whole - left).as_square_metres() <= GRID * whole.as_square_metres().max(1.0)
+    (whole - left).as_square_meters() <= GRID * whole.as_square_meters().max(1.0)
 }
 
 /// The area of a simple polygon, whichever way round its corners run: half the sum of
@@ -159,12 +159,12 @@ pub fn polygon_area(corners: &[Point]) -> Area {
     let Some(first) = corners.first() else { return Area::ZERO };
     let twice: f64 = sides(corners)
         .map(|(a, b)| {
-            let (ax, ay) = ((a.x - first.x).as_metres(), (a.y - first.y).as_metres());
-            let (bx, by) = ((b.x - first.x).as_metres(), (b.y - first.y).as_metres());
+            let (ax, ay) = ((a.x - first.x).as_meters(), (a.y - first.y).as_meters());
+            let (bx, by) = ((b.x - first.x).as_meters(), (b.y - first.y).as_meters());
             ax * by - bx * ay
         })
         .sum();
-    Area::square_metres(twice.abs() / 2.0)
+    Area::square_meters(twice.abs() / 2.0)
 }
 
 pub fn perimeter(corners: &[Point]) -> Length {
@@ -172,7 +172,7 @@ pub fn perimeter(corners: &[Point]) -> Length {
 }
 
 pub fn distance(a: Point, b: Point) -> Length {
-    Length::metres((b.x - a.x).as_metres().hypot((b.y - a.y).as_metres()))
+    Length::meters((b.x - a.x).as_meters().hypot((b.y - a.y).as_meters()))
 }
 
 /// The sides of a polygon, the closing one included.
@@ -187,8 +187,8 @@ pub fn self_crossing(corners: &[Point]) -> Option<(usize, usize)> {
     let count = all.len();
     for a in 0..count {
         for b in a + 1..count {
-            let neighbours = b == a + 1 || (a == 0 && b == count - 1);
-            if neighbours {
+            let neighbors = b == a + 1 || (a == 0 && b == count - 1);
+            if neighbors {
                 // Neighbours share a corner; they cross only when one folds back on the other.
                 let (p, q) = if b == a + 1 { (all[a], all[b]) } else { (all[b], all[a]) };
                 if folds_back(p.0, p.1, q.1) {
@@ -204,14 +204,14 @@ pub fn self_crossing(corners: &[Point]) -> Option<(usize, usize)> {
 
 /// Which way `c` lies from the line `a` to `b`: above zero on its left.
 fn turn(a: Point, b: Point, c: Point) -> f64 {
-    let (ux, uy) = ((b.x - a.x).as_metres(), (b.y - a.y).as_metres());
-    let (vx, vy) = ((c.x - a.x).as_metres(), (c.y - a.y).as_metres());
+    let (ux, uy) = ((b.x - a.x).as_meters(), (b.y - a.y).as_meters());
+    let (vx, vy) = ((c.x - a.x).as_meters(), (c.y - a.y).as_meters());
     ux * vy - uy * vx
 }
 
 fn folds_back(a: Point, b: Point, c: Point) -> bool {
-    let (ux, uy) = ((a.x - b.x).as_metres(), (a.y - b.y).as_metres());
-    let (vx, vy) = ((c.x - b.x).as_metres(), (c.y - b.y).as_metres());
+    let (ux, uy) = ((a.x - b.x).as_meters(), (a.y - b.y).as_meters());
+    let (vx, vy) = ((c.x - b.x).as_meters(), (c.y - b.y).as_meters());
     let along = ux * vx + uy * vy;
     turn(b, a, c).abs() < 1e-12 && along >= 0.0
 }
@@ -220,8 +220,8 @@ fn meet(p: (Point, Point), q: (Point, Point)) -> bool {
     let within = |a: Point, b: Point, c: Point| {
         let inside =
             |v: f64, from: f64, to: f64| v >= from.min(to) - 1e-12 && v <= from.max(to) + 1e-12;
-        inside(c.x.as_metres(), a.x.as_metres(), b.x.as_metres())
-            && inside(c.y.as_metres(), a.y.as_metres(), b.y.as_metres())
+        inside(c.x.as_meters(), a.x.as_meters(), b.x.as_meters())
+            && inside(c.y.as_meters(), a.y.as_meters(), b.y.as_meters())
     };
     let (d1, d2) = (turn(q.0, q.1, p.0), turn(q.0, q.1, p.1));
     let (d3, d4) = (turn(p.0, p.1, q.0), turn(p.0, p.1, q.1));

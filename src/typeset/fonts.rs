@@ -6,7 +6,7 @@ use typst::foundations::Bytes;
 use typst::text::{Font, FontBook, FontInfo};
 use typst::utils::LazyHash;
 
-/// Inter, SIL Open Font License 1.1, beside its licence in `fonts/`.
+/// Inter, SIL Open Font License 1.1, beside its license in `fonts/`.
 const FILES: &[&[u8]] = &[
     include_bytes!("../../fonts/Inter-Regular.otf"),
     include_bytes!("../../fonts/Inter-SemiBold.otf"),

@@ -86,7 +86,7 @@ fn on_white(picture: DynamicImage) -> RgbImage {
 /// [`ImageFault`] when it is no picture, damaged, or larger than accepted.
 pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     let mut picture = decoded(bytes, LOGO_SIDE)?.into_rgba8();
-    // A place that is wholly transparent has no colour to hand on.
+    // A place that is wholly transparent has no color to hand on.
     picture.pixels_mut().filter(|pixel| pixel.0[3] == 0).for_each(|pixel| pixel.0 = [0; 4]);
     let mut out = vec![];
     DynamicImage::ImageRgba8(picture)

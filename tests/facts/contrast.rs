@@ -5,15 +5,15 @@ use super::near;
 use slableaf::model::shop::Accent;
 use slableaf::papers::contrast::*;
 
-fn colour(hex: &str) -> Accent {
+fn color(hex: &str) -> Accent {
     let channel = |at: usize| u8::from_str_radix(&hex[at..at + 2], 16).unwrap();
     Accent(channel(1), channel(3), channel(5))
 }
 
 #[track_caller]
 fn contrast(a: &str, b: &str, printed: f64) {
-    near(ratio(colour(a), colour(b)), printed, 0.000_05);
-    near(ratio(colour(b), colour(a)), printed, 0.000_05);
+    near(ratio(color(a), color(b)), printed, 0.000_05);
+    near(ratio(color(b), color(a)), printed, 0.000_05);
 }
 
 #[test]
@@ -36,7 +36,7 @@ fn contrast_ratios_follow_wcag_2() {
 /// ratio is not rounded up to its threshold.
 #[test]
 fn grays_pass_and_fail_where_wcag_2_says() {
-    let on_white = |gray| ratio(colour(gray), colour("#FFFFFF"));
+    let on_white = |gray| ratio(color(gray), color("#FFFFFF"));
     assert!(on_white("#767676") >= READABLE && on_white("#777777") < READABLE);
     assert!(on_white("#949494") >= READABLE_LARGE && on_white("#959595") < READABLE_LARGE);
     near(READABLE, 4.5, 0.0);
@@ -47,17 +47,14 @@ fn grays_pass_and_fail_where_wcag_2_says() {
 #[test]
 fn accents_are_darkened_until_wcag_2_passes_them() {
     for accent in ["#FFFFFF", "#FFFF00", "#FF0000", "#777777", "#010101", "#00FF7F"] {
-        assert!(
-            ratio(readable_on_white(colour(accent)), colour("#FFFFFF")) >= READABLE,
-            "{accent}"
-        );
+        assert!(ratio(readable_on_white(color(accent)), color("#FFFFFF")) >= READABLE, "{accent}");
     }
-    assert_eq!(readable_on_white(colour("#27566B")), colour("#27566B"));
-    assert_eq!(readable_on_white(colour("#767676")), colour("#767676"));
+    assert_eq!(readable_on_white(color("#27566B")), color("#27566B"));
+    assert_eq!(readable_on_white(color("#767676")), color("#767676"));
 }
 
 #[test]
-fn a_colour_is_written_in_hexadecimal() {
-    assert_eq!(hex(colour("#27566B")), "#27566b");
+fn a_color_is_written_in_hexadecimal() {
+    assert_eq!(hex(color("#27566B")), "#27566b");
     assert_eq!(hex(Accent(0, 10, 255)), "#000aff");
 }

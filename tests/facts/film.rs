@@ -69,9 +69,9 @@ fn spreads_are_those_of_trade_tables() {
     trade_table(10.0, 100.0, 160.0);
     // A trade article prints 294: it rounds 1604 / 2.5 to 641 on the way.
     trade_table(2.5, 46.0, 295.2);
-    // In metric: 65 % at 125 micrometres is 5.2 m2/L.
-    let wet = wet_from_dry(Thickness::micrometres(125.0), Share::percent(65.0), Share::ZERO);
-    near(spread_at(wet).as_square_metres_per_litre(), 5.2, 0.0001);
+    // In metric: 65 % at 125 micrometers is 5.2 m2/L.
+    let wet = wet_from_dry(Thickness::micrometers(125.0), Share::percent(65.0), Share::ZERO);
+    near(spread_at(wet).as_square_meters_per_liter(), 5.2, 0.0001);
 }
 
 /// Dry film of a wet film: `dry = wet x solids / (1 + thinner)`, MIL-HDBK-1110 section 2.1.5 for
@@ -121,8 +121,8 @@ fn loss_is_a_share_of_what_is_bought() {
 
 /// A surface of a mean depth holds its area times that depth; computed by hand.
 #[track_caller]
-fn fills(micrometres: f64, gallons_in_1000_square_feet: f64) {
-    let depth = Thickness::micrometres(micrometres);
+fn fills(micrometers: f64, gallons_in_1000_square_feet: f64) {
+    let depth = Thickness::micrometers(micrometers);
     near(
         texture_fill(Area::square_feet(1000.0), depth).as_gallons(),
         gallons_in_1000_square_feet,
@@ -137,15 +137,15 @@ fn texture_is_filled_by_its_mean_depth() {
     fills(200.0, 4.908);
     fills(500.0, 12.271);
     near(
-        texture_fill(Area::square_metres(100.0), Thickness::micrometres(100.0)).as_litres(),
+        texture_fill(Area::square_meters(100.0), Thickness::micrometers(100.0)).as_liters(),
         10.0,
         1e-9,
     );
 }
 
-/// One litre at one micrometre covers 1000 m2: by definition.
+/// One liter at one micrometer covers 1000 m2: by definition.
 #[test]
-fn a_litre_at_a_micrometre_covers_a_thousand_square_metres() {
-    near(spread_at(Thickness::micrometres(1.0)).as_square_metres_per_litre(), 1000.0, 1e-9);
-    near(Area::square_metres(1000.0).at(Thickness::micrometres(1.0)).as_litres(), 1.0, 1e-9);
+fn a_liter_at_a_micrometer_covers_a_thousand_square_meters() {
+    near(spread_at(Thickness::micrometers(1.0)).as_square_meters_per_liter(), 1000.0, 1e-9);
+    near(Area::square_meters(1000.0).at(Thickness::micrometers(1.0)).as_liters(), 1.0, 1e-9);
 }

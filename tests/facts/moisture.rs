@@ -21,12 +21,12 @@ use slableaf::site::standing::{Limit, Setting, Standing, Terms, floor_moisture};
 fn rate(grams: f64, square_feet: f64, hours: f64, pounds: f64, micrograms: f64) {
     let found = mver(Mass::grams(grams), Area::square_feet(square_feet), Hours::hours(hours));
     near(found.as_pounds(), pounds, 0.000_05);
-    near(found.as_micrograms_per_second_square_metre(), micrograms, 0.005);
+    near(found.as_micrograms_per_second_square_meter(), micrograms, 0.005);
     // The same by the equation in SI units: 277.78 x gain / (m2 x hours).
-    let square_metres = square_feet * 0.092_903_04;
+    let square_meters = square_feet * 0.092_903_04;
     near(
-        found.as_micrograms_per_second_square_metre(),
-        277.777_8 * grams / (square_metres * hours),
+        found.as_micrograms_per_second_square_meter(),
+        277.777_8 * grams / (square_meters * hours),
         0.005,
     );
 }
@@ -101,8 +101,8 @@ fn probe_holes_are_as_deep_as_astm_f2170_says() {
     depth(4.0, 1.6, 0.8);
     depth(5.0, 2.0, 1.0);
     depth(6.0, 2.4, 1.2);
-    near(probe_depth(Length::millimetres(100.0), true).as_millimetres(), 40.0, 1e-9);
-    near(probe_depth(Length::millimetres(100.0), false).as_millimetres(), 20.0, 1e-9);
+    near(probe_depth(Length::millimeters(100.0), true).as_millimeters(), 40.0, 1e-9);
+    near(probe_depth(Length::millimeters(100.0), false).as_millimeters(), 20.0, 1e-9);
 }
 
 const SET: DateTime = date(2026, 5, 5).at(9, 0, 0, 0);

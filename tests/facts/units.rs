@@ -9,12 +9,12 @@ const PRINTED: f64 = 1e-6;
 
 #[test]
 fn lengths_areas_and_volumes_are_those_of_nist_sp_811() {
-    near_share(Length::feet(1.0).as_metres(), 0.3048, PRINTED);
-    near_share(Length::inches(1.0).as_millimetres(), 25.4, PRINTED);
-    near_share(Area::square_feet(1.0).as_square_metres(), 0.092_903_04, PRINTED);
-    near_share(Volume::gallons(1.0).as_litres(), 3.785_412, PRINTED);
-    near_share(Room::cubic_feet(1.0).as_cubic_metres(), 0.028_316_85, PRINTED);
-    near_share(Thickness::mils(1.0).as_micrometres(), 25.4, PRINTED);
+    near_share(Length::feet(1.0).as_meters(), 0.3048, PRINTED);
+    near_share(Length::inches(1.0).as_millimeters(), 25.4, PRINTED);
+    near_share(Area::square_feet(1.0).as_square_meters(), 0.092_903_04, PRINTED);
+    near_share(Volume::gallons(1.0).as_liters(), 3.785_412, PRINTED);
+    near_share(Room::cubic_feet(1.0).as_cubic_meters(), 0.028_316_85, PRINTED);
+    near_share(Thickness::mils(1.0).as_micrometers(), 25.4, PRINTED);
 }
 
 #[test]
@@ -22,17 +22,17 @@ fn masses_strengths_and_flows_are_those_of_nist_sp_811() {
     near_share(Mass::pounds(1.0).as_grams(), 453.592_4, PRINTED);
     near_share(Strength::psi(1.0).as_megapascals(), 0.006_894_757, PRINTED);
     near_share(
-        Airflow::cubic_feet_per_minute(1.0).as_cubic_metres_per_hour(),
+        Airflow::cubic_feet_per_minute(1.0).as_cubic_meters_per_hour(),
         4.719_474e-4 * 3600.0,
         PRINTED,
     );
     near_share(
-        ArealMass::pounds_per_square_foot(1.0).as_kilograms_per_square_metre(),
+        ArealMass::pounds_per_square_foot(1.0).as_kilograms_per_square_meter(),
         4.882_428,
         PRINTED,
     );
     // 1 lb/gal (US) = 119.8264 kg/m3.
-    near_share(Content::pounds_per_gallon(1.0).as_grams_per_litre(), 119.826_4, PRINTED);
+    near_share(Content::pounds_per_gallon(1.0).as_grams_per_liter(), 119.826_4, PRINTED);
 }
 
 #[test]

@@ -23,16 +23,16 @@ const T_BUTYL_ACETATE: (f64, f64) = (0.87, 116.2);
 /// From general chemical data, from memory: it is not in the pocket guide.
 const PCBTF: (f64, f64) = (1.34, 180.6);
 
-/// Vapour of some pints of a solvent (specific gravity, molar mass); water weighs 1 kg/L here.
-fn vapour_of(pints: f64, (gravity, molar): (f64, f64)) -> Room {
-    let litres = Volume::gallons(pints / 8.0).as_litres();
-    vapour(Mass::kilograms(litres * gravity), MolarMass::grams_per_mole(molar))
+/// Vapor of some pints of a solvent (specific gravity, molar mass); water weighs 1 kg/L here.
+fn vapor_of(pints: f64, (gravity, molar): (f64, f64)) -> Room {
+    let liters = Volume::gallons(pints / 8.0).as_liters();
+    vapor(Mass::kilograms(liters * gravity), MolarMass::grams_per_mole(molar))
 }
 
 #[track_caller]
 fn health(pints: f64, minutes: f64, solvent: (f64, f64), ppm: f64, mixing: f64, cfm: f64) -> f64 {
     let flow = airflow_for_health(
-        vapour_of(pints, solvent),
+        vapor_of(pints, solvent),
         Hours::minutes(minutes),
         Ppm::parts_per_million(ppm),
         mixing,
@@ -61,7 +61,7 @@ fn airflow_against_exposure_in_a_garage() {
 #[track_caller]
 fn fire(pints: f64, minutes: f64, solvent: (f64, f64), lel: f64, part: f64, air: f64, cfm: f64) {
     let flow = airflow_for_fire(
-        vapour_of(pints, solvent),
+        vapor_of(pints, solvent),
         Hours::minutes(minutes),
         Share::percent(lel),
         part,
@@ -91,14 +91,14 @@ fn a_quarter_of_the_limit_is_that_of_29_cfr_1910_106() {
     near(PART_OF_LEL, 0.25, 0.0);
 }
 
-/// Vapour of a gallon, computed by hand.
+/// Vapor of a gallon, computed by hand.
 #[track_caller]
 fn gallon(solvent: (f64, f64), cubic_feet: f64) {
-    near_share(vapour_of(8.0, solvent).as_cubic_feet(), cubic_feet, ROUNDED_403);
+    near_share(vapor_of(8.0, solvent).as_cubic_feet(), cubic_feet, ROUNDED_403);
 }
 
 #[test]
-fn a_gallon_makes_this_much_vapour() {
+fn a_gallon_makes_this_much_vapor() {
     gallon(ACETONE, 43.84);
     gallon((0.81, 72.1), 36.22);
     gallon(XYLENE, 26.41);
@@ -115,7 +115,7 @@ fn closed_garage((gravity, molar): (f64, f64), lel: f64, gallons: f64) {
     let product = book.product(&Key("urethane-coat".to_owned())).expect("a product of the example");
     let mut resin = product.resin().expect("a liquid").clone();
     let Stated::Given(solvent) = &mut resin.solvent else { panic!("no solvent-borne coat") };
-    solvent.content = Content::grams_per_litre(gravity * 1000.0);
+    solvent.content = Content::grams_per_liter(gravity * 1000.0);
     solvent.molar_mass = MolarMass::grams_per_mole(molar);
     solvent.lel = Share::percent(lel);
     let (floor, height) = (Area::square_feet(400.0), Some(Length::feet(8.0)));
@@ -149,9 +149,9 @@ fn a_coat_without_solvent_asks_for_no_air_against_fire() {
     );
 }
 
-/// The manual's room: 1.2 cfm of vapour into 100,000 ft3 with 2000 cfm of clean air.
+/// The manual's room: 1.2 cfm of vapor into 100,000 ft3 with 2000 cfm of clean air.
 #[test]
-fn vapour_builds_up_as_in_the_acgih_example() {
+fn vapor_builds_up_as_in_the_acgih_example() {
     let room = Room::cubic_feet(100_000.0);
     let (flow, evolves) =
         (Airflow::cubic_feet_per_minute(2000.0), Airflow::cubic_feet_per_minute(1.2));
@@ -202,7 +202,7 @@ fn fans_are_whole_and_clear_the_room() {
     let product = book.product(&Key("urethane-coat".to_owned())).expect("a product of the example");
     let mut resin = product.resin().expect("a liquid").clone();
     let Stated::Given(solvent) = &mut resin.solvent else { panic!("no solvent-borne coat") };
-    solvent.content = Content::grams_per_litre(XYLENE.0 * 1000.0);
+    solvent.content = Content::grams_per_liter(XYLENE.0 * 1000.0);
     solvent.molar_mass = MolarMass::grams_per_mole(XYLENE.1);
     solvent.lel = Share::percent(0.9);
     solvent.exposure = Ppm::parts_per_million(100.0);
@@ -217,5 +217,5 @@ fn fans_are_whole_and_clear_the_room() {
     .expect("a solvent");
     assert_eq!(air.fans.expect("a fan").fire, 4);
     near(air.clears.expect("a height").as_minutes(), 124.5, 0.05);
-    near_share(air.vapour.as_cubic_feet(), 26.41, ROUNDED_403);
+    near_share(air.vapor.as_cubic_feet(), 26.41, ROUNDED_403);
 }

@@ -11,26 +11,26 @@ use slableaf::model::book::Book;
 use slableaf::model::voc::{Masses, mixed};
 use slableaf::read;
 
-/// Masses in grams, volumes in litres.
+/// Masses in grams, volumes in liters.
 fn metric(volatiles: f64, water: (f64, f64), exempt: (f64, f64), volume: f64) -> Masses {
     Masses {
         volatiles: Mass::grams(volatiles),
         water: Mass::grams(water.0),
         exempt: Mass::grams(exempt.0),
-        volume: Volume::litres(volume),
-        water_volume: Volume::litres(water.1),
-        exempt_volume: Volume::litres(exempt.1),
+        volume: Volume::liters(volume),
+        water_volume: Volume::liters(water.1),
+        exempt_volume: Volume::liters(exempt.1),
     }
 }
 
 const NONE: (f64, f64) = (0.0, 0.0);
 
 /// Equation 5 of the rule, computed by hand: content less water and exempt compounds, and content
-/// of the coating as it is, in grams per litre.
+/// of the coating as it is, in grams per liter.
 #[track_caller]
 fn content(masses: Masses, regulatory: f64, material: f64) {
-    near(masses.regulatory().as_grams_per_litre(), regulatory, 0.0005);
-    near(masses.material().as_grams_per_litre(), material, 0.0005);
+    near(masses.regulatory().as_grams_per_liter(), regulatory, 0.0005);
+    near(masses.material().as_grams_per_liter(), material, 0.0005);
 }
 
 #[test]
@@ -45,9 +45,9 @@ fn contents_follow_equation_5_of_40_cfr_59_406() {
 
 /// 40 CFR 59 subpart D, Table 1, prints 400 g/L as 3.3 lb/gal. 1 lb/gal is 453.59237 g in 3.785411784 L.
 #[test]
-fn a_pound_in_a_gallon_is_this_many_grams_in_a_litre() {
-    near(Content::pounds_per_gallon(1.0).as_grams_per_litre(), 119.826, 0.0005);
-    near(Content::grams_per_litre(400.0).as_pounds_per_gallon(), 3.3, 0.05);
+fn a_pound_in_a_gallon_is_this_many_grams_in_a_liter() {
+    near(Content::pounds_per_gallon(1.0).as_grams_per_liter(), 119.826, 0.0005);
+    near(Content::grams_per_liter(400.0).as_pounds_per_gallon(), 3.3, 0.05);
 }
 
 /// Masses in pounds, volumes in gallons.
@@ -107,8 +107,8 @@ fn mixtures_have_the_contents_that_the_guidebook_prints() {
 #[test]
 fn two_parts_and_one_mix_by_volume() {
     let parts = [(2.0, 60.0), (1.0, 20.0)]
-        .map(|(litres, grams)| (Volume::litres(litres), Content::grams_per_litre(grams)));
-    near(mixed(&parts).as_grams_per_litre(), 46.667, 0.0005);
+        .map(|(liters, grams)| (Volume::liters(liters), Content::grams_per_liter(grams)));
+    near(mixed(&parts).as_grams_per_liter(), 46.667, 0.0005);
     assert_eq!(mixed(&[]), Content::ZERO);
 }
 
@@ -118,7 +118,7 @@ fn two_parts_and_one_mix_by_volume() {
 fn content_in(book: &Book, product: &str) -> f64 {
     let product = book.product(&Key(product.to_owned())).expect("a product of the book");
     let resin = product.resin().expect("a liquid");
-    resin.voc.expect("a content").as_grams_per_litre()
+    resin.voc.expect("a content").as_grams_per_liter()
 }
 
 /// The example's masses: (554.1 - 510) g in (1 - 0.51) L, by hand.

@@ -44,7 +44,7 @@ fn as_png(picture: impl Into<DynamicImage>) -> Vec<u8> {
     out
 }
 
-/// The colours in the middle of the four quarters, from above to below, from left to right.
+/// The colors in the middle of the four quarters, from above to below, from left to right.
 #[track_caller]
 fn seen(ready: &[u8]) -> [[u8; 3]; 4] {
     let picture = image::load_from_memory(ready).unwrap().into_rgb8();
@@ -94,7 +94,7 @@ fn every_kind_of_jpeg_and_png_is_the_picture_that_one_sees() {
     }
 }
 
-/// A print shop's JPEG has four inks. The colours of inks without a profile are a convention; it has
+/// A print shop's JPEG has four inks. The colors of inks without a profile are a convention; it has
 /// to look like the picture, not like its negative.
 #[test]
 fn a_jpeg_of_four_inks_is_no_negative() {

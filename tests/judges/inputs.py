@@ -58,7 +58,7 @@ def edited(base, path, value):
 # One edit each, and every one of them a mistake: kind of file, path, new value.
 BROKEN = [
     # Keys that nobody knows, and slips of the pen.
-    ("job", ("colour",), "red"),
+    ("job", ("color",), "red"),
     ("job", ("customer", "adress"), ["1 Nowhere Street"]),
     ("job", ("area", 0, "lenght"), "22 ft"),
     ("job", ("slab", "thicknes"), "4 in"),
@@ -69,7 +69,7 @@ BROKEN = [
     ("book", ("product", 0, "kit", 0, "cost"), "$5.00"),
     ("shop", ("website",), "example"),
     ("shop", ("payment", 0, "amount"), "$5.00"),
-    ("system", ("coat", 0, "colour"), "red"),
+    ("system", ("coat", 0, "color"), "red"),
     # What has to be there and is not.
     ("job", ("number",), GONE),
     ("job", ("date",), GONE),

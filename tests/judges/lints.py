@@ -31,8 +31,8 @@ SLACK, MARK = 3.0, 20.0
 HIDDEN = re.compile("[\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]")
 
 
-def luminance(colour):
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in colour]
+def luminance(color):
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in color]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
@@ -41,8 +41,8 @@ def ratio(a, b):
     return (a + 0.05) / (b + 0.05)
 
 
-def rgb(colour):
-    return tuple(colour) * 3 if len(colour) == 1 else tuple(colour)
+def rgb(color):
+    return tuple(color) * 3 if len(color) == 1 else tuple(color)
 
 
 def contrasts(page):
@@ -184,9 +184,9 @@ def faults_of(path):
 def self_test():
     """WCAG's own figures, and a page on which everything is wrong."""
     assert abs(ratio((0, 0, 0), WHITE) - 21) < 1e-9
-    # The grey that WCAG's techniques name as the lightest that passes on white: #767676 (G18).
-    grey = (0x76 / 255,) * 3
-    assert 4.5 <= ratio(grey, WHITE) < 4.6
+    # The gray that WCAG's techniques name as the lightest that passes on white: #767676 (G18).
+    gray = (0x76 / 255,) * 3
+    assert 4.5 <= ratio(gray, WHITE) < 4.6
     with tempfile.NamedTemporaryFile(suffix=".pdf") as spoiled:
         document = pymupdf.open()
         page = document.new_page()

@@ -88,7 +88,7 @@ def syllables(word):
 
 
 def spanish_syllables(word):
-    """Syllables by the vowels: i and u join a neighbour unless they bear the accent, two strong vowels
+    """Syllables by the vowels: i and u join a neighbor unless they bear the accent, two strong vowels
     part, and the u of que, qui, gue and gui is mute (Ortografia de la lengua espanola, from memory)."""
     count = 0
     for part in re.split(r"[-‐‑–—]", unicodedata.normalize("NFC", word.casefold())):

@@ -2,9 +2,9 @@
 """Writes a software bill of materials, CycloneDX 1.5 as JSON, from `cargo metadata` and the lock file:
     sbom.py TARGET-TRIPLE >sbom.json
 It lists every crate that the finished program is built from (no dev-dependencies, no optional features)
-with version, licence, registry address and checksum, and what needs what. The same lock file gives the
+with version, license, registry address and checksum, and what needs what. The same lock file gives the
 same bytes: no clock, no random serial number. Judged by the schema of CycloneDX, which comes with the
-Python package cyclonedx-python-lib, where that is installed. Fails when a crate has no licence, comes from elsewhere
+Python package cyclonedx-python-lib, where that is installed. Fails when a crate has no license, comes from elsewhere
 than the registry, or has no checksum in the lock file, and when the list disagrees with `cargo tree`."""
 
 import json
@@ -63,15 +63,15 @@ def component(package, sums):
     if not checksum:
         sys.exit(f"{purl(package)} has no checksum in the lock file")
     out["hashes"] = [{"alg": "SHA-256", "content": checksum}]
-    out["licenses"] = licences(package)
+    out["licenses"] = licenses(package)
     if package.get("repository"):
         out["externalReferences"] = [{"type": "vcs", "url": package["repository"]}]
     return out
 
 
-def licences(package):
+def licenses(package):
     if not package.get("license"):
-        sys.exit(f"{purl(package)} names no licence")
+        sys.exit(f"{purl(package)} names no license")
     # Before SPDX, crates wrote a slash for OR.
     return [{"expression": package["license"].replace("/", " OR ").replace("  ", " ")}]
 
@@ -105,7 +105,7 @@ def bill(target):
                 "name": ours["name"],
                 "version": ours["version"],
                 "purl": purl(ours),
-                "licenses": licences(ours),
+                "licenses": licenses(ours),
             },
             "properties": [{"name": "cargo:target", "value": target}],
         },

@@ -88,22 +88,22 @@ fn measures(value: &DeValue<'_>) -> bool {
     }
     // The base unit of each, and the bound of `read::measure` in it.
     measure! {
-        Length as_metres "m" 304.8;
-        Area as_square_metres "m2" 9290.304;
-        Volume as_litres "L" 3785.411784;
-        Thickness as_micrometres "um" 25400.0;
-        Spread as_square_metres_per_litre "m2/L" 122.715;
+        Length as_meters "m" 304.8;
+        Area as_square_meters "m2" 9290.304;
+        Volume as_liters "L" 3785.411784;
+        Thickness as_micrometers "um" 25400.0;
+        Spread as_square_meters_per_liter "m2/L" 122.715;
         Mass as_kilograms "kg" 4535.9237;
-        ArealMass as_kilograms_per_square_metre "kg/m2" 48.8243;
+        ArealMass as_kilograms_per_square_meter "kg/m2" 48.8243;
         Strength as_megapascals "MPa" 13.7896;
         Mver as_pounds "lb" 100.0;
         Hours as_hours "h" 8760.0;
-        AreaRate as_square_metres_per_hour "m2/h" 929.0304;
-        LengthRate as_metres_per_hour "m/h" 3048.0;
-        Content as_grams_per_litre "g/L" 1500.0;
+        AreaRate as_square_meters_per_hour "m2/h" 929.0304;
+        LengthRate as_meters_per_hour "m/h" 3048.0;
+        Content as_grams_per_liter "g/L" 1500.0;
         MolarMass as_grams_per_mole "g/mol" 1000.0;
         Ppm as_parts_per_million "ppm" 100000.0;
-        Airflow as_cubic_metres_per_hour "m3/h" 339802.0;
+        Airflow as_cubic_meters_per_hour "m3/h" 339802.0;
         Humidity as_percent "%" 100.0;
         Degrees as_kelvin "C" 55.6;
     }

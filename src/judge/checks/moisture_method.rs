@@ -106,7 +106,7 @@ fn off(fault: &MethodFault) -> f64 {
         MethodFault::Exposure { hours, .. } => (hours.as_hours() - MID_EXPOSURE.as_hours()).abs(),
         MethodFault::WaitTooShort { hours, needed, .. }
         | MethodFault::SheetTooShort { hours, needed, .. } => (*needed - *hours).as_hours(),
-        MethodFault::Depth { depth, needed, .. } => (*depth - *needed).as_metres().abs(),
+        MethodFault::Depth { depth, needed, .. } => (*depth - *needed).as_meters().abs(),
         MethodFault::CalibrationOld { days, .. } => f64::from(*days),
         _ => 0.0,
     }

@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 
 /// Floor coatings: 40 CFR 59 subpart D, Table 1. It binds makers and importers; states and air
 /// districts go lower and bind whoever applies a coat.
-const NATIONAL: Content = Content::grams_per_litre(400.0);
+const NATIONAL: Content = Content::grams_per_liter(400.0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if case.shop.limits.voc.is_some() {

@@ -26,7 +26,7 @@ pub struct Leaflet {
     pub moisture_notes: Vec<String>,
     /// What to do first; only when nothing may be offered.
     pub first: Vec<String>,
-    /// Height of every cross-section in millimetres: one scale for all.
+    /// Height of every cross-section in millimeters: one scale for all.
     pub drawing_mm: f64,
     /// What the drawings share: the scale.
     pub caption: String,

@@ -165,7 +165,7 @@ pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
     for line in &choice.estimate.materials {
         let (unit, [need, from_stock, leftover]) = match line.amount {
             Amount::Liquid { need, from_stock, leftover } => {
-                ("L", [need, from_stock, leftover].map(Volume::as_litres))
+                ("L", [need, from_stock, leftover].map(Volume::as_liters))
             }
             Amount::Flake { need, from_stock, leftover, .. } => {
                 ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
@@ -183,7 +183,7 @@ pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
             let once = |cell: &String| if at == 0 { cell.clone() } else { String::new() };
             let [need, from_stock, leftover, shelf] = of_product.each_ref().map(once);
             let of_size = |size: &Size| match size {
-                Size::Volume(volume) => volume.as_litres(),
+                Size::Volume(volume) => volume.as_liters(),
                 Size::Mass(mass) => mass.as_kilograms(),
             };
             let price = size.and_then(|size| kit_price(case, line, size));

@@ -161,7 +161,7 @@ pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, Wo
         w.figures.told_apart(&grinding.together().into(), &silica::LIMIT.into());
     let us = job.units == Units::Us;
     // For an inch of wheel, or for a millimeter.
-    let wheels = if us { 1.0 } else { WHEEL.as_millimetres() };
+    let wheels = if us { 1.0 } else { WHEEL.as_millimeters() };
     let batches: u32 = choice.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
     let airs = crate::papers::proposal::solvent_coats(w, choice);
     let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::base::quantity::Airflow::max);

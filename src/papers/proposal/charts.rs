@@ -80,7 +80,7 @@ pub fn floor_plan(
         .into_iter()
         .map(|(_, at, numbers)| PlanMark { at: bounds.at(at), text: numbers.join(", ") })
         .collect();
-    let bar = if w.case.job.units == Units::Us { Length::feet(5.0) } else { Length::metres(2.0) };
+    let bar = if w.case.job.units == Units::Us { Length::feet(5.0) } else { Length::meters(2.0) };
     let bar_text = w.figure(bar);
     let described = |patches: &[(&Patch, Vec<Point>)]| -> Result<String, WordsError> {
         let mut texts = vec![];
@@ -109,7 +109,7 @@ pub fn floor_plan(
     Ok(FloorPlan {
         aspect: bounds.width() / bounds.height(),
         shapes: drawn,
-        scale_width: (bar.as_metres() / bounds.width()).min(1.0),
+        scale_width: (bar.as_meters() / bounds.width()).min(1.0),
         scale_text: w.say("slab.scale", values([("length", bar_text.as_str())]))?,
         caption: w.say(
             "slab.plan_caption",
@@ -183,10 +183,10 @@ impl Bounds {
     fn of(patches: &[(&Patch, Vec<Point>)]) -> Self {
         let mut b = Self { left: f64::MAX, bottom: f64::MAX, right: f64::MIN, top: f64::MIN };
         for p in patches.iter().flat_map(|(_, corners)| corners) {
-            b.left = b.left.min(p.x.as_metres());
-            b.right = b.right.max(p.x.as_metres());
-            b.bottom = b.bottom.min(p.y.as_metres());
-            b.top = b.top.max(p.y.as_metres());
+            b.left = b.left.min(p.x.as_meters());
+            b.right = b.right.max(p.x.as_meters());
+            b.bottom = b.bottom.min(p.y.as_meters());
+            b.top = b.top.max(p.y.as_meters());
         }
         b
     }
@@ -200,8 +200,8 @@ impl Bounds {
     }
 
     fn at(&self, p: Point) -> [f64; 2] {
-        let x = (p.x.as_metres() - self.left) / self.width();
-        let y = (self.top - p.y.as_metres()) / self.height();
+        let x = (p.x.as_meters() - self.left) / self.width();
+        let y = (self.top - p.y.as_meters()) / self.height();
         [share(x), share(y)]
     }
 }
@@ -224,17 +224,17 @@ fn shape(
 ) -> Result<PlanShape, WordsError> {
     let unnamed = if kind == "floor" { "slab.unnamed_area" } else { "slab.unnamed_cutout" };
     let count = corners.len() as f64;
-    let centre = Point {
+    let center = Point {
         x: corners.iter().map(|p| p.x).sum::<Length>() * (1.0 / count),
         y: corners.iter().map(|p| p.y).sum::<Length>() * (1.0 / count),
     };
     let labels = sides(corners)
         .filter(|(a, b)| {
-            kind == "floor" && distance(*a, *b).as_metres() / bounds.width() >= LABELLED_SIDE
+            kind == "floor" && distance(*a, *b).as_meters() / bounds.width() >= LABELLED_SIDE
         })
         .map(|(a, b)| {
             let middle = Point { x: (a.x + b.x) * 0.5, y: (a.y + b.y) * 0.5 };
-            let (dx, dy) = ((b.x - a.x).as_metres().abs(), (b.y - a.y).as_metres().abs());
+            let (dx, dy) = ((b.x - a.x).as_meters().abs(), (b.y - a.y).as_meters().abs());
             SideLabel {
                 at: bounds.at(middle),
                 text: w.figures.side(distance(a, b)),
@@ -246,7 +246,7 @@ fn shape(
         kind,
         points: corners.iter().map(|p| bounds.at(*p)).collect(),
         name: patch_name(w, patch, unnamed)?,
-        name_at: bounds.at(centre),
+        name_at: bounds.at(center),
         sides: labels,
     })
 }

@@ -15,7 +15,7 @@ const COATS_SHARE: f64 = 0.72;
 
 pub fn layers(w: &Writer<'_>) -> Result<Layers, WordsError> {
     let thickest = w.case.options.iter().map(total).fold(Thickness::ZERO, Thickness::max);
-    let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometres();
+    let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometers();
     // To one significant step: the drawing is not read with a ruler.
     let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
     let stacks =

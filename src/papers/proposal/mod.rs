@@ -124,7 +124,7 @@ fn labels(w: &Writer<'_>) -> Result<serde_json::Value, WordsError> {
 fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
     let (job, shop) = (w.case.job, w.case.shop);
     let mut shop_lines = shop.address.clone();
-    shop_lines.extend([&shop.phone, &shop.email, &shop.licence].into_iter().flatten().cloned());
+    shop_lines.extend([&shop.phone, &shop.email, &shop.license].into_iter().flatten().cloned());
     Ok(Head {
         shop: shop.name.clone(),
         shop_lines,

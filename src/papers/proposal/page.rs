@@ -41,7 +41,7 @@ pub struct Frame {
     pub author: String,
     /// True for a draft: a plain mark on every page.
     pub draft: bool,
-    /// The shop's accent colour as `#rrggbb`, already darkened until white text on it and it on
+    /// The shop's accent color as `#rrggbb`, already darkened until white text on it and it on
     /// white reach a contrast of 4.5 to 1 (WCAG AA).
     pub accent: String,
     /// Fixed words of the pages: headings, column heads, labels. Keys as in `words/*/labels.toml`.
@@ -53,7 +53,7 @@ pub struct Frame {
 #[derive(Debug, Clone, Serialize)]
 pub struct Head {
     pub shop: String,
-    /// Address, phone, mail, licence: one line each.
+    /// Address, phone, mail, license: one line each.
     pub shop_lines: Vec<String>,
     pub logo: Option<Picture>,
     pub customer: String,
@@ -95,7 +95,7 @@ pub struct Glance {
     pub not_yet: bool,
     /// Which revision this one replaces and what changed, in sentences; absent from a first one.
     pub replaces: Option<String>,
-    /// `We recommend the vapour-barrier floor`, or `Not yet: the slab has to dry first`.
+    /// `We recommend the vapor-barrier floor`, or `Not yet: the slab has to dry first`.
     pub headline: String,
     /// The one-sentence reason.
     pub reason: String,
@@ -221,7 +221,7 @@ pub struct PlanShape {
     /// Corners, x and y from 0 to 1.
     pub points: Vec<[f64; 2]>,
     pub name: String,
-    /// Where the name stands (its centre).
+    /// Where the name stands (its center).
     pub name_at: [f64; 2],
     /// Side lengths with the middle of the side each belongs to.
     pub sides: Vec<SideLabel>,
@@ -346,7 +346,7 @@ pub struct Notice {
 #[derive(Debug, Clone, Serialize)]
 pub struct Layers {
     pub intro: String,
-    /// Height of every cross-section in millimetres: one height, so that all coats of the page
+    /// Height of every cross-section in millimeters: one height, so that all coats of the page
     /// are drawn to one scale.
     pub drawing_mm: f64,
     /// What the drawings share: the scale.

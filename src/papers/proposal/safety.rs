@@ -87,7 +87,7 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
                 ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
             ]);
             let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
-            let intro = values([("vapor", w.figure(air.vapour))]);
+            let intro = values([("vapor", w.figure(air.vapor))]);
             let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
             let label = [("coat", coat), ("system", w.system(&choice.floor).name)];
             facts.push(Fact {
@@ -100,7 +100,7 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     Ok(facts)
 }
 
-/// The coats of a floor that give off a flammable vapour, by name, with the air they need.
+/// The coats of a floor that give off a flammable vapor, by name, with the air they need.
 pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
     let words = w.system(&choice.floor);
     coat_airs(w.case, choice)

@@ -1,4 +1,4 @@
-//! The desk at which all parts of the page are written: the case, its judgement, the words.
+//! The desk at which all parts of the page are written: the case, its judgment, the words.
 
 use std::collections::BTreeMap;
 

@@ -252,7 +252,7 @@ pub(crate) mod testing {
     pub(crate) fn resin(recoat_from: f64) -> Resin {
         let hours = Hours::hours;
         Resin {
-            kits: vec![Kit { size: Volume::litres(10.0), price: Cents(1) }],
+            kits: vec![Kit { size: Volume::liters(10.0), price: Cents(1) }],
             stock: Volume::ZERO,
             solids: Share::of_one(1.0),
             mix: MixRatio { parts: vec![1.0, 1.0] },

@@ -25,15 +25,15 @@ impl Figures<'_> {
         if more == 0 { self.number(value, decimals) } else { self.short(value, decimals + more) }
     }
 
-    /// A length in one unit, to parts of an inch or of a millimetre.
+    /// A length in one unit, to parts of an inch or of a millimeter.
     pub(super) fn fine_length(&self, length: Length, more: usize) -> String {
         let unit = &self.words.unit;
         if self.units == Units::Metric {
-            return match length.as_millimetres() {
+            return match length.as_millimeters() {
                 small if small < 1000.0 => {
-                    format!("{}{}", self.short(small, more), unit.millimetres)
+                    format!("{}{}", self.short(small, more), unit.millimeters)
                 }
-                _ => format!("{}{}", self.short(length.as_metres(), 2 + more), unit.metres),
+                _ => format!("{}{}", self.short(length.as_meters(), 2 + more), unit.meters),
             };
         }
         match length.as_inches() {
@@ -84,7 +84,7 @@ mod tests {
 
     #[test]
     fn what_differs_is_printed_as_different() {
-        let content = Content::grams_per_litre;
+        let content = Content::grams_per_liter;
         assert_eq!(apart(Units::Us, content(202.3), content(202.0)), pair("202.3 g/L", "202 g/L"));
         assert_eq!(
             apart(Units::Us, content(202.0), content(201.96)),
@@ -103,7 +103,7 @@ mod tests {
 
     #[test]
     fn what_already_differs_and_what_is_one_value_stays_short() {
-        let content = Content::grams_per_litre;
+        let content = Content::grams_per_liter;
         assert_eq!(apart(Units::Us, content(203.4), content(202.0)), pair("203 g/L", "202 g/L"));
         assert_eq!(apart(Units::Us, content(202.3), content(202.3)), pair("202 g/L", "202 g/L"));
         let hair = content(202.0 + 1e-9);
@@ -115,7 +115,7 @@ mod tests {
     fn every_kind_of_figure_can_be_told_apart() {
         let near = |a: f64| a * 1.0004;
         let pairs: Vec<(Figure, Figure)> = vec![
-            (Length::metres(2.4).into(), Length::metres(near(2.4)).into()),
+            (Length::meters(2.4).into(), Length::meters(near(2.4)).into()),
             (Length::inches(3.0).into(), Length::inches(near(3.0)).into()),
             (Area::square_feet(400.0).into(), Area::square_feet(near(400.0)).into()),
             (Thickness::mils(20.0).into(), Thickness::mils(near(20.0)).into()),
@@ -123,10 +123,10 @@ mod tests {
             (Degrees::fahrenheit(5.0).into(), Degrees::fahrenheit(near(5.0)).into()),
             (Mver::pounds(3.0).into(), Mver::pounds(near(3.0)).into()),
             (Strength::psi(200.0).into(), Strength::psi(near(200.0)).into()),
-            (Content::grams_per_litre(50.0).into(), Content::grams_per_litre(near(50.0)).into()),
+            (Content::grams_per_liter(50.0).into(), Content::grams_per_liter(near(50.0)).into()),
             (Hours::hours(0.5).into(), Hours::hours(near(0.5)).into()),
             (Hours::hours(12.0).into(), Hours::hours(near(12.0)).into()),
-            (Volume::litres(3.0).into(), Volume::litres(near(3.0)).into()),
+            (Volume::liters(3.0).into(), Volume::liters(near(3.0)).into()),
             (Mass::kilograms(3.0).into(), Mass::kilograms(near(3.0)).into()),
         ];
         for units in [Units::Us, Units::Metric] {

@@ -12,7 +12,7 @@ impl Figures<'_> {
         match self.units {
             Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
             Units::Metric => {
-                format!("{}{}", self.short(area.as_square_metres(), 2), unit.square_metres)
+                format!("{}{}", self.short(area.as_square_meters(), 2), unit.square_meters)
             }
         }
     }
@@ -32,8 +32,8 @@ impl Figures<'_> {
                 format!("{}{}", self.short(each, 1), unit.cubic_feet_per_minute)
             }
             Units::Metric => {
-                let each = flow.as_cubic_metres_per_hour() / parts;
-                format!("{}{}", self.short(each, 1), unit.cubic_metres_per_hour)
+                let each = flow.as_cubic_meters_per_hour() / parts;
+                format!("{}{}", self.short(each, 1), unit.cubic_meters_per_hour)
             }
         }
     }
@@ -51,7 +51,7 @@ impl Figures<'_> {
     pub fn batch(&self, batch: Volume, parts: &[Volume]) -> (Volume, Vec<Volume>) {
         let (size, step) = match self.units {
             Units::Us => (batch.as_fluid_ounces(), Volume::fluid_ounces(1.0)),
-            Units::Metric => (batch.as_litres() * 100.0, Volume::litres(0.01)),
+            Units::Metric => (batch.as_liters() * 100.0, Volume::liters(0.01)),
         };
         let whole = Toward::Less.step(size, 1.0);
         if whole < parts.len() as f64 || parts.is_empty() {
@@ -69,11 +69,11 @@ impl Figures<'_> {
         (step * whole, steps.into_iter().map(|part| step * part).collect())
     }
 
-    /// A liquid as one measures it out in a marked pail: quarts and fluid ounces, or litres.
+    /// A liquid as one measures it out in a marked pail: quarts and fluid ounces, or liters.
     pub fn measured_out(&self, volume: Volume) -> String {
         let unit = &self.words.unit;
         if self.units == Units::Metric {
-            return format!("{}{}", self.number(volume.as_litres(), 2), unit.litres);
+            return format!("{}{}", self.number(volume.as_liters(), 2), unit.liters);
         }
         let ounces = volume.as_fluid_ounces().round();
         let (quarts, rest) = ((ounces / QUART_OUNCES).floor(), ounces % QUART_OUNCES);

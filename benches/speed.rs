@@ -18,7 +18,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::read::{self, Files, Input, Shared, read_job};
 use slableaf::say::words::Words;
-use slableaf::typeset::{Kind, Manuscript, Press, alone, images};
+use slableaf::typeset::{Kind, Manuscript, Renderer, alone, images};
 
 fn examples() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")
@@ -106,7 +106,7 @@ fn typesetting(c: &mut Criterion) {
     });
     let logo = (LOGO_PATH.to_owned(), made(images::logo(&bytes("logo.png"))));
     let pictures: Vec<(String, Vec<u8>)> = std::iter::once(logo).chain(photos).collect();
-    let press = Press::new(layouts);
+    let renderer = Renderer::new(layouts);
     // Each paper is for another customer: the same one again would only be looked up.
     let number = AtomicUsize::new(0);
     let next = || {
@@ -115,7 +115,7 @@ fn typesetting(c: &mut Criterion) {
         (input, page)
     };
     let printed = |(input, page): (Input, Page)| {
-        let made = press.pdf(Manuscript {
+        let made = renderer.pdf(Manuscript {
             kind: Kind::Proposal,
             page: &page,
             pictures: pictures.clone(),
@@ -125,11 +125,11 @@ fn typesetting(c: &mut Criterion) {
         });
         made.unwrap_or_else(|failure| panic!("{failure}")).pdf.len()
     };
-    c.bench_function("a proposal by a warm press, all cores", |b| {
+    c.bench_function("a proposal by a warm renderer, all cores", |b| {
         b.iter_batched(next, printed, BatchSize::PerIteration);
     });
     // One core, as each thread of a batch has.
-    c.bench_function("a proposal by a warm press, one core", |b| {
+    c.bench_function("a proposal by a warm renderer, one core", |b| {
         alone(|| b.iter_batched(next, printed, BatchSize::PerIteration));
     });
 }

@@ -16,13 +16,13 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 use shell::Exit;
 use shell::args::Arguments;
-use slableaf::base::bug::OwnFault;
+use slableaf::base::bug::Bug;
 
 fn main() -> ExitCode {
     panic::set_hook(Box::new(told));
     let arguments = Arguments::parse();
     // What went wrong was told by the hook.
-    catch_unwind(|| shell::run(arguments)).unwrap_or(Exit::Ours).into()
+    catch_unwind(|| shell::run(arguments)).unwrap_or(Exit::Bug).into()
 }
 
 /// Tells of a panic: that it is ours, and what to report. Output that nobody takes is no fault.
@@ -42,7 +42,7 @@ fn told(info: &PanicHookInfo<'_>) {
     let verb = command.get_subcommands().map(clap::Command::get_name).find(|verb| *verb == first);
     let place = info.location().map(|place| (place.file(), place.line()));
     let version = env!("CARGO_PKG_VERSION");
-    shell::to_stderr(&format!("{}\n", OwnFault { version, verb, place, message }));
+    shell::to_stderr(&format!("{}\n", Bug { version, verb, place, message }));
 }
 
 /// How `println!` begins its panic.

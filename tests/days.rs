@@ -10,7 +10,7 @@ use slableaf::judge::checks::{Finding, Severity, stops};
 use slableaf::judge::judge;
 use slableaf::model::book::{Product, Stuff};
 use slableaf::price::batches::{Batches, Verdict};
-use slableaf::price::case::{Choice, case};
+use slableaf::price::case::{FloorOption, case};
 use slableaf::price::cure::Basis;
 use slableaf::price::estimate::labor::Task;
 use slableaf::price::schedule::{PlanBasis, Schedule};
@@ -70,7 +70,7 @@ impl Day {
     }
 
     #[track_caller]
-    fn with<T>(&self, floor: &str, see: impl FnOnce(&Choice<'_>) -> T) -> T {
+    fn with<T>(&self, floor: &str, see: impl FnOnce(&FloorOption<'_>) -> T) -> T {
         let case = case(&self.input);
         see(case.options.iter().find(|choice| choice.key().0 == floor).expect("an offered floor"))
     }

@@ -75,7 +75,7 @@ fn used(text: &str) -> Vec<String> {
         .skip(1)
         .filter_map(|rest| rest.split("}}").next())
         .map(|inside| inside.split('|').next().unwrap().trim().to_owned())
-        // A choice between words of the language.
+        // A option between words of the language.
         .filter(|inside| !inside.contains('\''))
         .collect();
     names.sort();

@@ -12,7 +12,7 @@ use slableaf::base::quantity::*;
 use slableaf::model::book::{Book, Cure, Kit, Resin, Stuff};
 use slableaf::model::job::{Crack, Known, Point, Shapes, Units};
 use slableaf::model::shop::{Limits, PaymentStep};
-use slableaf::price::case::{Case, Choice, case};
+use slableaf::price::case::{Case, FloorOption, case};
 use slableaf::price::cure::cure_at;
 use slableaf::price::estimate::labor::{self, Task, Work};
 use slableaf::price::estimate::materials::{Amount, MaterialLine, Size};
@@ -714,7 +714,7 @@ proptest! {
             let mut input = all.clone();
             input.job.offer = at.iter().map(|at| all.job.offer[*at].clone()).collect();
             let case = case(&input);
-            let of = |choice: &Choice<'_>| format!("{:?} {:?} {:?}", choice.estimate, choice.quote, choice.moisture);
+            let of = |choice: &FloorOption<'_>| format!("{:?} {:?} {:?}", choice.estimate, choice.quote, choice.moisture);
             case.options.iter().map(|choice| (choice.key().clone(), of(choice))).collect::<Vec<_>>()
         };
         let (some, more) = (offering(&order[..few]), offering(&order));

@@ -37,7 +37,7 @@ mod hazards;
 mod mail;
 mod family;
 mod records;
-mod press;
+mod renderer;
 mod tidy;
 mod batch;
 mod reprice;

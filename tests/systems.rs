@@ -5,7 +5,7 @@ use jiff::civil::Weekday;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::quantity::Mver;
 use slableaf::model::system::SystemWords;
-use slableaf::price::case::{Choice, case};
+use slableaf::price::case::{FloorOption, case};
 use slableaf::price::estimate::labor::Task;
 use slableaf::price::floor::Floor;
 use slableaf::read::Input;
@@ -227,14 +227,14 @@ fn dry() -> Input {
 }
 
 #[track_caller]
-fn with<R>(input: &Input, key: &str, see: impl FnOnce(&Choice<'_>) -> R) -> R {
+fn with<R>(input: &Input, key: &str, see: impl FnOnce(&FloorOption<'_>) -> R) -> R {
     let case = case(input);
-    see(case.options.iter().find(|choice| choice.key().0 == key).unwrap())
+    see(case.options.iter().find(|option| option.key().0 == key).unwrap())
 }
 
 #[track_caller]
 fn limit(key: &str) -> Mver {
-    with(&dry(), key, |choice| choice.floor.first().unwrap().mver_limit.unwrap())
+    with(&dry(), key, |option| option.floor.first().unwrap().mver_limit.unwrap())
 }
 
 /// A primer that is no barrier stands about 3 lb per 1000 ft2 in 24 hours; a barrier epoxy 10 to 20.
@@ -242,15 +242,15 @@ fn limit(key: &str) -> Mver {
 fn plain_primers_stand_three_pounds_and_barriers_ten_to_twenty() {
     for plain in ["fast-cure", "clear-epoxy", "water-kit"] {
         assert!((2.5..=5.0).contains(&limit(plain).as_pounds()), "{plain}");
-        assert!(!with(&dry(), plain, |choice| choice.floor.has_barrier()));
+        assert!(!with(&dry(), plain, |option| option.floor.has_barrier()));
     }
     assert!((10.0..=25.0).contains(&limit("barrier").as_pounds()));
-    assert!(with(&dry(), "barrier", |choice| choice.floor.has_barrier()));
+    assert!(with(&dry(), "barrier", |option| option.floor.has_barrier()));
 }
 
 #[track_caller]
 fn days(input: &Input, key: &str, expected: u32) {
-    assert_eq!(with(input, key, |choice| choice.estimate.schedule.days), expected, "days of {key}");
+    assert_eq!(with(input, key, |option| option.estimate.schedule.days), expected, "days of {key}");
 }
 
 /// The fast-cure day: flake before noon, a wait of about two hours, topcoat the same afternoon.
@@ -258,10 +258,10 @@ fn days(input: &Input, key: &str, expected: u32) {
 fn a_fast_cure_floor_is_flaked_by_noon_and_topped_the_same_day() {
     let input = dry();
     days(&input, "fast-cure", 1);
-    with(&input, "fast-cure", |choice| {
+    with(&input, "fast-cure", |option| {
         let stretch = |wanted: &str| {
             let coat = |task: &Task| matches!(task, Task::Coat(key) if key.0 == wanted);
-            choice.estimate.schedule.stretches.iter().find(|stretch| coat(&stretch.task)).unwrap()
+            option.estimate.schedule.stretches.iter().find(|stretch| coat(&stretch.task)).unwrap()
         };
         let (primer, top) = (stretch("primer"), stretch("top"));
         assert_eq!((primer.to.day(), top.to.day()), (1, 1));
@@ -295,7 +295,7 @@ fn a_clear_epoxy_floor_takes_two_days_and_three_with_a_urethane_coat() {
 #[test]
 fn a_car_is_back_sooner_on_fast_cure_coats_than_on_epoxy() {
     let input = dry();
-    let drive = |key: &str| with(&input, key, |choice| choice.estimate.schedule.drive.0.as_hours());
+    let drive = |key: &str| with(&input, key, |option| option.estimate.schedule.drive.0.as_hours());
     assert!(drive("fast-cure") < drive("barrier"));
     assert!(drive("barrier") < drive("clear-epoxy"));
 }
@@ -307,18 +307,18 @@ fn only_clear_epoxy_shows_its_amber_tint() {
     let with_urethane = dry();
     let without = example::read(&example::replaced(DRY, EXTRAS, ""), example::BOOK, example::SHOP);
     for input in [&with_urethane, &without] {
-        let ambers = |key: &str| with(input, key, |choice| choice.floor.shows_ambering());
+        let ambers = |key: &str| with(input, key, |option| option.floor.shows_ambering());
         assert!(!ambers("barrier") && !ambers("fast-cure"));
         assert!(ambers("clear-epoxy"));
     }
-    with(&with_urethane, "clear-epoxy", |choice| assert!(choice.floor.top().unwrap().uv_stable));
+    with(&with_urethane, "clear-epoxy", |option| assert!(option.floor.top().unwrap().uv_stable));
 }
 
 /// Hot tires lift thin, water-based films; high-solids floors on ground concrete hold.
 #[test]
 fn only_the_water_based_kit_is_thin_for_hot_tires() {
     let input = dry();
-    let thin = |key: &str| with(&input, key, |choice| choice.floor.is_thin());
+    let thin = |key: &str| with(&input, key, |option| option.floor.is_thin());
     assert!(thin("water-kit"));
     assert!(!thin("barrier") && !thin("fast-cure") && !thin("clear-epoxy"));
     for (floor, name) in paper("dry-and-quick").floors() {
@@ -346,7 +346,7 @@ fn isocyanates_are_in_fast_cure_and_urethane_coats_and_not_in_epoxy() {
 #[test]
 fn a_kit_floor_is_said_to_serve_the_shortest() {
     let input = dry();
-    let life = |key: &str| with(&input, key, |choice| choice.floor.system.life_years);
+    let life = |key: &str| with(&input, key, |option| option.floor.system.life_years);
     assert_eq!(life("water-kit"), (1, 3));
     for key in ["barrier", "fast-cure", "clear-epoxy"] {
         assert!(life(key).0 > 3, "{key}");
@@ -431,6 +431,6 @@ fn an_extra_is_a_coat_more() {
     let input = dry();
     let system = input.systems.iter().find(|system| system.key.0 == "clear-epoxy").unwrap();
     let bare = Floor::new(system, &input.book, &[]);
-    let with_extra = with(&input, "clear-epoxy", |choice| choice.floor.coats.len());
+    let with_extra = with(&input, "clear-epoxy", |option| option.floor.coats.len());
     assert_eq!(with_extra, bare.coats.len() + 1);
 }

@@ -11,7 +11,7 @@ use slableaf::base::calendar::Moment;
 use slableaf::base::money::Cents;
 use slableaf::base::quantity::*;
 use slableaf::model::job::Units;
-use slableaf::price::case::{Case, Choice, case, coat_airs};
+use slableaf::price::case::{Case, FloorOption, case, coat_airs};
 use slableaf::price::cure::Basis;
 use slableaf::price::estimate::labor::Task;
 use slableaf::price::estimate::materials::{Amount, MaterialLine, Need, Size};
@@ -112,11 +112,11 @@ impl<'a> Ledger<'a> {
         let mut ledger = Self { case, figures: BTreeMap::new() };
         ledger.site();
         ledger.mending();
-        for choice in &case.options {
-            ledger.materials(choice);
-            ledger.money(choice);
-            ledger.clocks(choice);
-            ledger.mixing(choice);
+        for option in &case.options {
+            ledger.materials(option);
+            ledger.money(option);
+            ledger.clocks(option);
+            ledger.mixing(option);
         }
         ledger.chances();
         ledger.figures
@@ -223,10 +223,10 @@ impl<'a> Ledger<'a> {
         self.put("mending", format!("{:.4} h", repair::hours(&repairs).as_hours()));
     }
 
-    fn materials(&mut self, choice: &Choice<'_>) {
-        let floor = choice.key();
+    fn materials(&mut self, option: &FloorOption<'_>) {
+        let floor = option.key();
         let mass = if self.us() { "lb" } else { "kg" };
-        for coat in &choice.estimate.coats {
+        for coat in &option.estimate.coats {
             let takes = match coat.need {
                 Need::Liquid(need) => self.volume(need),
                 Need::Flake { thrown, kept } => {
@@ -235,11 +235,11 @@ impl<'a> Ledger<'a> {
             };
             self.put(format!("{floor}: {} takes", coat.coat), takes);
         }
-        for line in &choice.estimate.materials {
+        for line in &option.estimate.materials {
             let bought = self.bought(line);
             self.put(format!("{floor}: buy {}", line.product), bought);
         }
-        self.put(format!("{floor}: moisture"), choice.moisture.standing.word());
+        self.put(format!("{floor}: moisture"), option.moisture.standing.word());
     }
 
     fn bought(&self, line: &MaterialLine) -> String {
@@ -271,9 +271,9 @@ impl<'a> Ledger<'a> {
         format!("{buy}, need {need:.4} {unit}, stock {stock:.4}, left {left:.4}, {cost}")
     }
 
-    fn money(&mut self, choice: &Choice<'_>) {
-        let floor = choice.key();
-        let estimate = &choice.estimate;
+    fn money(&mut self, option: &FloorOption<'_>) {
+        let floor = option.key();
+        let estimate = &option.estimate;
         for line in &estimate.labor {
             let value = format!("{:.2} h, {}", line.hours, money(line.cost));
             self.put(format!("{floor}: work {}", task(&line.task)), value);
@@ -290,27 +290,27 @@ impl<'a> Ledger<'a> {
             ("price", estimate.price),
             ("tax", estimate.tax),
             ("total", estimate.total()),
-            ("quote floor", choice.quote.floor),
+            ("quote floor", option.quote.floor),
         ] {
             self.put(format!("{floor}: {name}"), money(amount));
         }
-        assert_eq!(choice.quote.total, estimate.total());
-        for (extra, amount) in &choice.quote.extras {
+        assert_eq!(option.quote.total, estimate.total());
+        for (extra, amount) in &option.quote.extras {
             self.put(format!("{floor}: quote extra {extra}"), money(*amount));
         }
-        for could in &choice.quote.could_add {
+        for could in &option.quote.could_add {
             let value = format!("{}, {} days", money(could.adds), could.days);
             self.put(format!("{floor}: could add {}", could.extra), value);
         }
         let shop = self.case.shop;
-        let paid = payments(choice.quote.total, &shop.payments, &shop.limits);
+        let paid = payments(option.quote.total, &shop.payments, &shop.limits);
         let paid: Vec<String> = paid.iter().map(|payment| money(payment.amount)).collect();
         self.put(format!("{floor}: payments"), paid.join(" + "));
     }
 
-    fn clocks(&mut self, choice: &Choice<'_>) {
-        let floor = choice.key();
-        let schedule = &choice.estimate.schedule;
+    fn clocks(&mut self, option: &FloorOption<'_>) {
+        let floor = option.key();
+        let schedule = &option.estimate.schedule;
         for (at, stretch) in schedule.stretches.iter().enumerate() {
             let (from, to) = (clock(stretch.from), clock(stretch.to));
             let value = format!("{}, {from} to {to}", task(&stretch.task));
@@ -348,9 +348,9 @@ impl<'a> Ledger<'a> {
         }
     }
 
-    fn mixing(&mut self, choice: &Choice<'_>) {
-        let floor = choice.key();
-        for (coat, batches) in &choice.estimate.batches {
+    fn mixing(&mut self, option: &FloorOption<'_>) {
+        let floor = option.key();
+        for (coat, batches) in &option.estimate.batches {
             let parts: Vec<String> =
                 batches.parts.iter().map(|part| format!("{:.4}", self.number(*part))).collect();
             let value = format!(
@@ -365,7 +365,7 @@ impl<'a> Ledger<'a> {
             );
             self.put(format!("{floor}: batches {coat}"), value);
         }
-        for (key, air) in coat_airs(self.case, choice) {
+        for (key, air) in coat_airs(self.case, option) {
             let room = self.volume(air.closed_room.expect("a room with a height"));
             let value = if self.us() {
                 format!(
@@ -385,7 +385,7 @@ impl<'a> Ledger<'a> {
     }
 
     fn chances(&mut self) {
-        let offered: Vec<&Choice<'_>> = self.case.options.iter().collect();
+        let offered: Vec<&FloorOption<'_>> = self.case.options.iter().collect();
         for pair in even_chances(self.case, &offered) {
             let Chance::Even(share) = pair.chance else { panic!("no chance: {pair:?}") };
             let hundred = pair.chance.in_hundred().expect("a chance");

@@ -3,7 +3,7 @@
 
 /// A fault of the program, as far as it is known.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct OwnFault<'a> {
+pub struct Bug<'a> {
     /// Version of the program.
     pub version: &'a str,
     /// The verb that was running, without what it was given.
@@ -17,7 +17,7 @@ pub struct OwnFault<'a> {
 /// Characters of the message that are shown.
 const MOST: usize = 300;
 
-impl std::fmt::Display for OwnFault<'_> {
+impl std::fmt::Display for Bug<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let message: String =
             self.message.chars().take(MOST).map(|c| if c.is_control() { ' ' } else { c }).collect();
@@ -54,13 +54,8 @@ fn short(file: &str) -> String {
 mod tests {
     use super::*;
 
-    fn fault(message: &str) -> OwnFault<'_> {
-        OwnFault {
-            version: "0.1.0",
-            verb: Some("write"),
-            place: Some(("src/kits.rs", 17)),
-            message,
-        }
+    fn fault(message: &str) -> Bug<'_> {
+        Bug { version: "0.1.0", verb: Some("write"), place: Some(("src/kits.rs", 17)), message }
     }
 
     #[test]
@@ -98,7 +93,7 @@ mod tests {
         ] {
             assert_eq!(short(file), shown);
         }
-        let nothing = OwnFault { verb: None, place: None, ..fault("no") };
+        let nothing = Bug { verb: None, place: None, ..fault("no") };
         assert!(nothing.to_string().contains("report this: slableaf 0.1.0\n"));
     }
 }

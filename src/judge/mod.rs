@@ -43,7 +43,7 @@ const YEARS: u32 = 10;
 impl Judged<'_> {
     /// What of any floor passes all bounds.
     pub fn beyond(&self) -> Option<Beyond> {
-        let mut schedules = self.case.options.iter().map(|choice| &choice.estimate.schedule);
+        let mut schedules = self.case.options.iter().map(|option| &option.estimate.schedule);
         let endless = schedules.any(|schedule| {
             schedule.days > limits::DAYS || schedule.drive.day() > YEARS * limits::DAYS
         });

@@ -11,7 +11,7 @@ use crate::base::names::Key;
 use crate::base::quantity::{Humidity, Mver};
 use crate::judge::checks::{Finding, Severity, stops};
 use crate::model::job::Wish;
-use crate::price::case::{Case, Choice, Ground};
+use crate::price::case::{Case, FloorOption, Ground};
 use crate::site::standing::{Headroom, Settles, Standing, exceeds};
 
 /// The outcome, and how it came about.
@@ -289,7 +289,7 @@ impl MoistureRank {
     }
 
     /// The rank of a floor.
-    pub fn of(choice: &Choice<'_>, case: &Case<'_>) -> Self {
+    pub fn of(choice: &FloorOption<'_>, case: &Case<'_>) -> Self {
         match (choice.moisture.standing, choice.is_safe(&case.job.slab)) {
             (Standing::Clear, _) => Self::Clear,
             (Standing::Close, true) => Self::CloseSafe,
@@ -342,7 +342,7 @@ impl Band {
     }
 
     /// The worse of the methods that have a reading and a limit.
-    pub fn of(choice: &Choice<'_>) -> Self {
+    pub fn of(choice: &FloorOption<'_>) -> Self {
         let dish = choice.moisture.mver.map(Self::of_dish);
         let probe = choice.moisture.rh.map(Self::of_probe);
         dish.into_iter().chain(probe).min().unwrap_or(Self::Little)
@@ -355,7 +355,7 @@ const DAMP_SHARE: f64 = 0.5;
 const DAMP_POINTS: Humidity = Humidity::percent(10.0);
 
 /// True when damp speaks against a floor.
-fn damp(choice: &Choice<'_>, case: &Case<'_>) -> bool {
+fn damp(choice: &FloorOption<'_>, case: &Case<'_>) -> bool {
     let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
     let dish =
         choice.moisture.mver.is_some_and(|room| exceeds(room.reading, room.limit * DAMP_SHARE));
@@ -365,7 +365,7 @@ fn damp(choice: &Choice<'_>, case: &Case<'_>) -> bool {
 }
 
 /// Works out how each floor stands on the offer.
-fn state(choice: &Choice<'_>, case: &Case<'_>, findings: &[Finding]) -> OfferState {
+fn state(choice: &FloorOption<'_>, case: &Case<'_>, findings: &[Finding]) -> OfferState {
     let off = !stops(findings, choice.key()).is_empty()
         || choice.moisture.standing == Standing::Over
         || (choice.moisture.asks_maker().is_some() && case.job.slab.on_ground)
@@ -385,7 +385,7 @@ pub fn recommend(case: &Case<'_>, findings: &[Finding]) -> Recommendation {
         .iter()
         .map(|choice| (choice.key().clone(), state(choice, case, findings)))
         .collect();
-    let mut left: Vec<&Choice<'_>> = case.options.iter().collect();
+    let mut left: Vec<&FloorOption<'_>> = case.options.iter().collect();
     let mut steps = vec![];
     for rule in rule(&case.job.wishes) {
         if left.is_empty() || (left.len() == 1 && !steps.is_empty()) {
@@ -398,7 +398,7 @@ pub fn recommend(case: &Case<'_>, findings: &[Finding]) -> Recommendation {
             Compared::State(state) => state != OfferState::NotOffered,
             value => Some(rank(value)) == best,
         };
-        let kept: Vec<&Choice<'_>> = left
+        let kept: Vec<&FloorOption<'_>> = left
             .iter()
             .zip(&compared)
             .filter(|(_, value)| keeps(**value))
@@ -418,7 +418,7 @@ pub fn recommend(case: &Case<'_>, findings: &[Finding]) -> Recommendation {
     Recommendation { floor: first.map(|choice| choice.key().clone()), headline, states, steps }
 }
 
-fn headline(choice: &Choice<'_>, states: &[(Key, OfferState)]) -> Headline {
+fn headline(choice: &FloorOption<'_>, states: &[(Key, OfferState)]) -> Headline {
     let state = states.iter().find(|(key, _)| key == choice.key()).map(|(_, state)| *state);
     match state {
         Some(OfferState::Waits(Settles::Test)) => Headline::TestFirst,
@@ -431,7 +431,7 @@ fn headline(choice: &Choice<'_>, states: &[(Key, OfferState)]) -> Headline {
 
 fn compare(
     rule: RuleStep,
-    choice: &Choice<'_>,
+    choice: &FloorOption<'_>,
     case: &Case<'_>,
     findings: &[Finding],
     states: &[(Key, OfferState)],

@@ -97,7 +97,7 @@ pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Le
 }
 
 fn others(w: &Writer<'_>) -> Result<String, WordsError> {
-    let others = w.priced().into_iter().map(|choice| choice.key().clone());
+    let others = w.priced().into_iter().map(|option| option.key().clone());
     let others: Vec<_> = others.filter(|key| !w.recommendation.puts_first(key)).collect();
     if w.first().is_none() || others.is_empty() {
         return Ok(String::new());

@@ -21,12 +21,12 @@ pub struct Case<'a> {
     pub shop: &'a Shop,
     pub site: Site,
     /// In the order in which the job offers them.
-    pub options: Vec<Choice<'a>>,
+    pub options: Vec<FloorOption<'a>>,
 }
 
 /// One floor on offer.
 #[derive(Debug, Clone)]
-pub struct Choice<'a> {
+pub struct FloorOption<'a> {
     pub floor: Floor<'a>,
     pub estimate: Estimate,
     pub quote: Quote,
@@ -34,7 +34,7 @@ pub struct Choice<'a> {
     pub ground: Ground,
 }
 
-impl Choice<'_> {
+impl FloorOption<'_> {
     /// True when a damper slab than was found would not reach the floor: it has a vapor barrier, or
     /// the slab is not on the ground, or a plastic sheet is known beneath it.
     pub fn is_safe(&self, slab: &Slab) -> bool {
@@ -91,7 +91,7 @@ pub fn case(input: &Input) -> Case<'_> {
             let quote = quote(&floor, &estimate, input, &site);
             let moisture = floor_moisture(moisture_terms(&floor), &site.moisture, setting);
             let ground = ground(&floor, &job.slab, &moisture);
-            Choice { floor, estimate, quote, moisture, ground }
+            FloorOption { floor, estimate, quote, moisture, ground }
         })
         .collect();
     Case { job, book, shop, site, options }
@@ -178,16 +178,16 @@ fn may_be_sold(extra: &Key, floor: &Floor<'_>, book: &Book, shop: &Shop) -> bool
 }
 
 /// The coats of a floor that give off a flammable vapor, with the air that each needs.
-pub fn coat_airs(case: &Case<'_>, choice: &Choice<'_>) -> Vec<(Key, CoatAir)> {
+pub fn coat_airs(case: &Case<'_>, option: &FloorOption<'_>) -> Vec<(Key, CoatAir)> {
     let floor = case.site.take_off.floor;
     let (height, fan) = (case.job.garage.height, case.shop.fan);
-    choice
+    option
         .floor
         .resins()
         .filter_map(|(coat, resin)| {
             let key = &coat.spec.key;
-            let (_, batches) = choice.estimate.batches.iter().find(|(coat, _)| coat == key)?;
-            let (used, over) = (choice.estimate.coat_volume(key)?, batches.spread_in());
+            let (_, batches) = option.estimate.batches.iter().find(|(coat, _)| coat == key)?;
+            let (used, over) = (option.estimate.coat_volume(key)?, batches.spread_in());
             Some((key.clone(), coat_air(resin, used, over, floor, height, fan)?))
         })
         .collect()

@@ -17,7 +17,7 @@ use rust_decimal::prelude::ToPrimitive;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Under;
 use crate::price::estimate::{self, Given};
 
@@ -97,12 +97,12 @@ pub fn chance(extra: Cents, redo: Cents) -> Chance {
 }
 
 /// Every pair of a high-build floor without a barrier and one with, among the given floors.
-pub fn even_chances(case: &Case<'_>, offered: &[&Choice<'_>]) -> Vec<EvenChance> {
+pub fn even_chances(case: &Case<'_>, offered: &[&FloorOption<'_>]) -> Vec<EvenChance> {
     let mut pairs = vec![];
     // A thin floor differs in film and years as well, which moisture alone does not weigh.
-    let plain = |choice: &&&Choice<'_>| !choice.floor.has_barrier() && !choice.floor.is_thin();
+    let plain = |option: &&&FloorOption<'_>| !option.floor.has_barrier() && !option.floor.is_thin();
     for plain in offered.iter().filter(plain) {
-        for barrier in offered.iter().filter(|choice| choice.floor.has_barrier()) {
+        for barrier in offered.iter().filter(|option| option.floor.has_barrier()) {
             let extra = barrier.quote.total.minus(plain.quote.total);
             let redo = redo(case, barrier);
             pairs.push(EvenChance {
@@ -118,7 +118,7 @@ pub fn even_chances(case: &Case<'_>, offered: &[&Choice<'_>]) -> Vec<EvenChance>
 }
 
 /// The price of a floor done over, each part to the step.
-fn redo(case: &Case<'_>, barrier: &Choice<'_>) -> Redo {
+fn redo(case: &Case<'_>, barrier: &FloorOption<'_>) -> Redo {
     let given = Given {
         job: case.job,
         site: &case.site,

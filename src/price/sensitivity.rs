@@ -4,7 +4,7 @@
 use crate::base::money::Cents;
 use crate::base::quantity::Share;
 use crate::model::book::{Book, Stuff};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::{self, Given};
 use crate::price::floor::Floor;
 
@@ -48,9 +48,9 @@ pub struct Swing {
 }
 
 /// Every lever with what it does to a floor's price, the strongest first.
-pub fn swings(case: &Case<'_>, choice: &Choice<'_>) -> Vec<Swing> {
-    let now = choice.estimate.wanted;
-    let moved = |lever, factor| wanted(case, choice, lever, factor).minus(now);
+pub fn swings(case: &Case<'_>, option: &FloorOption<'_>) -> Vec<Swing> {
+    let now = option.estimate.wanted;
+    let moved = |lever, factor| wanted(case, option, lever, factor).minus(now);
     let mut swings: Vec<Swing> = Lever::ALL
         .into_iter()
         .map(|lever| Swing {
@@ -64,7 +64,7 @@ pub fn swings(case: &Case<'_>, choice: &Choice<'_>) -> Vec<Swing> {
 }
 
 /// The price that the margin asks for when one thing is multiplied.
-fn wanted(case: &Case<'_>, choice: &Choice<'_>, lever: Lever, factor: f64) -> Cents {
+fn wanted(case: &Case<'_>, option: &FloorOption<'_>, lever: Lever, factor: f64) -> Cents {
     let mut book = case.book.clone();
     let mut site = case.site.clone();
     match lever {
@@ -75,7 +75,7 @@ fn wanted(case: &Case<'_>, choice: &Choice<'_>, lever: Lever, factor: f64) -> Ce
             site.take_off.edge = site.take_off.edge * factor.sqrt();
         }
         Lever::FirstCoatPrice => {
-            let first = choice.floor.resins().next().map(|(coat, _)| coat.product.key.clone());
+            let first = option.floor.resins().next().map(|(coat, _)| coat.product.key.clone());
             let product =
                 book.products.iter_mut().find(|product| Some(&product.key) == first.as_ref());
             if let Some(Stuff::Resin(resin)) = product.map(|product| &mut product.stuff) {
@@ -89,7 +89,7 @@ fn wanted(case: &Case<'_>, choice: &Choice<'_>, lever: Lever, factor: f64) -> Ce
         Lever::Hours => slower(&mut book, factor),
         Lever::Waste => wasteful(&mut book, factor),
     }
-    let floor = Floor::new(choice.floor.system, &book, &choice.floor.extras);
+    let floor = Floor::new(option.floor.system, &book, &option.floor.extras);
     let given = Given {
         job: case.job,
         site: &site,
@@ -146,8 +146,8 @@ mod tests {
     #[test]
     fn more_of_anything_never_makes_a_floor_cheaper() {
         testing::sample().with_case(|case| {
-            for choice in &case.options {
-                let swings = swings(&case, choice);
+            for option in &case.options {
+                let swings = swings(&case, option);
                 assert_eq!(swings.len(), Lever::ALL.len());
                 for swing in &swings {
                     assert!(swing.more >= Cents::ZERO, "{:?}", swing);
@@ -163,10 +163,10 @@ mod tests {
     #[test]
     fn hours_move_the_price_by_a_tenth_of_labor_and_what_rests_on_it() {
         testing::sample().with_case(|case| {
-            let choice = &case.options[0];
-            let labor: Cents = choice.estimate.labor.iter().map(|line| line.cost).sum();
+            let option = &case.options[0];
+            let labor: Cents = option.estimate.labor.iter().map(|line| line.cost).sum();
             let by_hand = labor.0 as f64 * 0.1 * 1.15 / (1.0 - 0.38);
-            let swings = swings(&case, choice);
+            let swings = swings(&case, option);
             let hours = swings.iter().find(|swing| swing.lever == Lever::Hours).unwrap();
             // Every line of labor is rounded to the hundredth of an hour: 8 x 0.005 x $41.60 x 1.15
             // / 0.62.

@@ -60,7 +60,7 @@ impl Form {
         })
     }
 
-    /// The words of a choice.
+    /// The words of a option.
     pub fn words<T>(words: &[(&str, T)]) -> Self {
         Self::Words(words.iter().map(|(word, _)| (*word).to_owned()).collect())
     }

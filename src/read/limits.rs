@@ -26,7 +26,7 @@ pub const NUMBER: usize = 40;
 pub const OPTIONS: usize = 5;
 /// Coats of one floor.
 pub const COATS: usize = 8;
-/// Sizes that one product is sold in: the choice among kits tries every mix.
+/// Sizes that one product is sold in: the option among kits tries every mix.
 pub const KIT_SIZES: usize = 6;
 /// Days of work on one floor; more is a slip in a rate or a size.
 pub const DAYS: u32 = 366;

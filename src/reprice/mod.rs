@@ -18,7 +18,7 @@ pub use sheet::sheet;
 use crate::base::money::{self, Cents};
 use crate::base::names::Key;
 use crate::judge::Judged;
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::estimate::{self, Estimate, Given};
 use crate::price::floor::Floor;
 use crate::read::Input;
@@ -100,9 +100,9 @@ pub struct Side<'a> {
 }
 
 impl Side<'_> {
-    fn offered(&self, key: &Key) -> Option<&Choice<'_>> {
-        let choice = self.judged.case.options.iter().find(|choice| choice.key() == key)?;
-        self.judged.recommendation.prices(key).then_some(choice)
+    fn offered(&self, key: &Key) -> Option<&FloorOption<'_>> {
+        let option = self.judged.case.options.iter().find(|option| option.key() == key)?;
+        self.judged.recommendation.prices(key).then_some(option)
     }
 }
 
@@ -112,7 +112,7 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
     let Some(before) = before else {
         let floors = is.priced().into_iter().map(|key| FloorPrice {
             before: None,
-            after: after.offered(&key).map(|choice| choice.quote.total),
+            after: after.offered(&key).map(|option| option.quote.total),
             floor: key,
             causes: vec![],
         });
@@ -132,8 +132,8 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
         .iter()
         .map(|key| FloorPrice {
             floor: key.clone(),
-            before: before.offered(key).map(|choice| choice.quote.total),
-            after: after.offered(key).map(|choice| choice.quote.total),
+            before: before.offered(key).map(|option| option.quote.total),
+            after: after.offered(key).map(|option| option.quote.total),
             causes: compared
                 .iter()
                 .position(|compared| *compared == key)
@@ -180,9 +180,9 @@ impl Way {
 fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause>> {
     let mut causes: Vec<Vec<Cause>> = keys.iter().map(|_| vec![]).collect();
     let priced = |side: Side<'_>, key: &Key| {
-        let choice = side.offered(key);
-        choice.map_or((Cents::ZERO, Cents::ZERO), |choice| {
-            (unrounded(&choice.estimate, side.input), choice.quote.total)
+        let option = side.offered(key);
+        option.map_or((Cents::ZERO, Cents::ZERO), |option| {
+            (unrounded(&option.estimate, side.input), option.quote.total)
         })
     };
     let last: Vec<Cents> = keys.iter().map(|key| priced(after, key).0).collect();

@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::base::money::Cents;
 use crate::model::book;
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::estimate::materials::{self, MaterialLine};
 use crate::price::estimate::{self, Estimate};
 use crate::price::sensitivity::swings;
@@ -215,8 +215,8 @@ pub struct PriceMove {
 }
 
 impl PriceMove {
-    pub fn all(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<Self> {
-        let swings = swings(w.case, choice).into_iter();
+    pub fn all(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Self> {
+        let swings = swings(w.case, option).into_iter();
         swings
             .map(|swing| Self {
                 what: swing.lever.word(),

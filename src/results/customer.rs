@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::model::book::Resin;
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 use crate::results::VERSION;
 use crate::results::findings::Finding;
@@ -120,7 +120,7 @@ impl CustomerForm {
             air: Air::of(w),
             repairs: Mended::all(&job.shapes, book),
             recommendation: w.recommendation.into(),
-            floors: w.case.options.iter().map(|choice| CustomerFloor::of(w, choice)).collect(),
+            floors: w.case.options.iter().map(|option| CustomerFloor::of(w, option)).collect(),
             even_chances: EvenChance::all(w),
             payments: Payment::all(w),
             findings: Finding::for_customer(w)?,
@@ -129,20 +129,20 @@ impl CustomerForm {
 }
 
 impl CustomerFloor {
-    fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
+    fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         let coat = |coat: &FloorCoat<'_>| CustomerCoat {
             coat: coat.spec.key.0.clone(),
-            name: coat_name(w, choice, coat),
+            name: coat_name(w, option, coat),
             thickness_um: rounded(coat.thickness().as_micrometers()),
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
             flammable: coat.resin().map_or(Some(false), Resin::flammable),
         };
-        let priced = w.recommendation.prices(choice.key());
+        let priced = w.recommendation.prices(option.key());
         Self {
-            facts: FloorFacts::of(w, choice),
-            coats: choice.floor.coats.iter().map(coat).collect(),
+            facts: FloorFacts::of(w, option),
+            coats: option.floor.coats.iter().map(coat).collect(),
             offer: priced
-                .then(|| Offer { quote: (&choice.quote).into(), days: Days::of(w, choice) }),
+                .then(|| Offer { quote: (&option.quote).into(), days: Days::of(w, option) }),
         }
     }
 }

@@ -19,11 +19,11 @@ impl Facts {
         let dishes = form.moisture.dishes.iter().flat_map(|test| test.readings.iter().map(dish));
         let probes = form.moisture.probes.iter().flat_map(|test| test.readings.iter().map(probe));
         // The form has prices as text; the same quotes have them as cents.
-        let offered = w.offered().into_iter().map(|choice| Offered {
-            key: choice.key().0.clone(),
-            name: w.the_name(choice.key()),
-            total: choice.quote.total.0,
-            days: choice.estimate.schedule.days,
+        let offered = w.offered().into_iter().map(|option| Offered {
+            key: option.key().0.clone(),
+            name: w.the_name(option.key()),
+            total: option.quote.total.0,
+            days: option.estimate.schedule.days,
         });
         Ok(Self {
             readings: dishes.chain(probes).collect(),

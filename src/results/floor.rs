@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::{self, Choice, coat_airs};
+use crate::price::case::{self, FloorOption, coat_airs};
 use crate::price::floor::FloorCoat;
 use crate::results::standing::MoistureRoom;
 use crate::results::values::{Moment, Money, rounded};
@@ -41,29 +41,29 @@ pub struct FloorFacts {
 }
 
 impl FloorFacts {
-    pub fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
-        let floor = &choice.floor;
+    pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
+        let floor = &option.floor;
         let (life_from_years, life_to_years) = floor.system.life_years;
         Self {
-            floor: choice.key().0.clone(),
-            name: w.name(choice.key()),
-            offered: w.recommendation.offers(choice.key()),
-            waits: w.recommendation.waits(choice.key()),
-            recommended: w.recommendation.recommends(choice.key()),
-            moisture: MoistureRoom::of(&choice.moisture, &w.case.site.moisture),
+            floor: option.key().0.clone(),
+            name: w.name(option.key()),
+            offered: w.recommendation.offers(option.key()),
+            waits: w.recommendation.waits(option.key()),
+            recommended: w.recommendation.recommends(option.key()),
+            moisture: MoistureRoom::of(&option.moisture, &w.case.site.moisture),
             barrier: floor.has_barrier(),
             turns_amber: floor.shows_ambering(),
             resin_film_um: rounded(floor.resin_film().as_micrometers()),
             life_from_years,
             life_to_years,
-            air: CoatAir::all(w, choice),
+            air: CoatAir::all(w, option),
         }
     }
 }
 
 /// A coat's name on the pages.
-pub fn coat_name(w: &Writer<'_>, choice: &Choice<'_>, coat: &FloorCoat<'_>) -> String {
-    let words = w.system(&choice.floor);
+pub fn coat_name(w: &Writer<'_>, option: &FloorOption<'_>, coat: &FloorCoat<'_>) -> String {
+    let words = w.system(&option.floor);
     words.coats.get(&coat.spec.key.0).map_or_else(|| coat.product.name.clone(), |c| c.name.clone())
 }
 
@@ -180,8 +180,8 @@ pub enum TimesBy {
 }
 
 impl Days {
-    pub fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
-        let schedule = &choice.estimate.schedule;
+    pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
+        let schedule = &option.estimate.schedule;
         Self {
             days: schedule.days,
             walk: Moment::of(w, schedule.walk),
@@ -248,8 +248,8 @@ pub struct FanCount {
 }
 
 impl CoatAir {
-    fn all(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<Self> {
-        let airs = coat_airs(w.case, choice).into_iter();
+    fn all(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Self> {
+        let airs = coat_airs(w.case, option).into_iter();
         airs.map(|(coat, air)| Self {
             coat: coat.0,
             vapor_m3: rounded(air.vapor.as_cubic_meters()),

@@ -272,7 +272,7 @@ impl Payment {
         let shop = w.case.shop;
         let steps = w
             .recommended()
-            .map(|choice| price::payments(choice.quote.total, &shop.payments, &shop.limits));
+            .map(|option| price::payments(option.quote.total, &shop.payments, &shop.limits));
         let payment = |p: price::Payment| Self { when: p.when, amount: p.amount.into() };
         steps.into_iter().flatten().map(payment).collect()
     }

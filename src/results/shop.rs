@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::results::VERSION;
 use crate::results::cost::{Cost, PriceMove, Terms};
 use crate::results::findings::Finding;
@@ -95,7 +95,7 @@ impl ShopForm {
             repairs: Repair::all(w),
             recommendation: w.recommendation.into(),
             terms: (&book.terms).into(),
-            floors: w.case.options.iter().map(|choice| ShopFloor::of(w, choice)).collect(),
+            floors: w.case.options.iter().map(|option| ShopFloor::of(w, option)).collect(),
             even_chances: EvenChance::all(w),
             payments: Payment::all(w),
             findings: Finding::all(w)?,
@@ -104,15 +104,15 @@ impl ShopForm {
 }
 
 impl ShopFloor {
-    fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
+    fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         Self {
-            facts: FloorFacts::of(w, choice),
-            coats: Coat::all(w, choice),
-            cost: (&choice.estimate).into(),
-            quote: (&choice.quote).into(),
-            days: Days::of(w, choice),
-            crew: CrewPlan::of(w, choice),
-            price_moves: PriceMove::all(w, choice),
+            facts: FloorFacts::of(w, option),
+            coats: Coat::all(w, option),
+            cost: (&option.estimate).into(),
+            quote: (&option.quote).into(),
+            days: Days::of(w, option),
+            crew: CrewPlan::of(w, option),
+            price_moves: PriceMove::all(w, option),
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::model::job;
 use crate::model::system;
 use crate::papers::proposal::writer::Writer;
 use crate::price::batches;
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::estimate::materials::Need;
 use crate::price::floor::{CoatStuff, FloorCoat};
@@ -239,14 +239,14 @@ pub enum Verdict {
 
 impl Coat {
     /// Every coat of a floor, bottom coat first.
-    pub fn all(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<Self> {
-        choice.floor.coats.iter().map(|coat| Self::of(w, choice, coat)).collect()
+    pub fn all(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Self> {
+        option.floor.coats.iter().map(|coat| Self::of(w, option, coat)).collect()
     }
 
-    fn of(w: &Writer<'_>, choice: &Choice<'_>, coat: &FloorCoat<'_>) -> Self {
-        let estimate = &choice.estimate;
+    fn of(w: &Writer<'_>, option: &FloorOption<'_>, coat: &FloorCoat<'_>) -> Self {
+        let estimate = &option.estimate;
         let key = &coat.spec.key;
-        let name = coat_name(w, choice, coat);
+        let name = coat_name(w, option, coat);
         let product = coat.product.key.0.clone();
         let extra = coat.spec.extra.as_ref().map(|extra| extra.0.clone());
         let need = estimate.coats.iter().find(|need| need.coat == *key).map(|need| need.need);
@@ -264,7 +264,7 @@ impl Coat {
                 wet_film_um: rounded(coat.wet_film(resin).as_micrometers()),
                 dry_film_um: rounded(coat.dry_film(resin).as_micrometers()),
                 laid: estimate.schedule.laid(key).map(|laid| Box::new(Laid::of(w, laid))),
-                batches: batches_of(choice, key).map(Batches::from),
+                batches: batches_of(option, key).map(Batches::from),
             },
             CoatStuff::Flake(_, how) => {
                 let (thrown_kg, kept_kg) = match need {
@@ -291,8 +291,8 @@ impl Coat {
     }
 }
 
-fn batches_of<'c>(choice: &'c Choice<'_>, coat: &Key) -> Option<&'c batches::Batches> {
-    let all = &choice.estimate.batches;
+fn batches_of<'c>(option: &'c FloorOption<'_>, coat: &Key) -> Option<&'c batches::Batches> {
+    let all = &option.estimate.batches;
     all.iter().find(|(key, _)| key == coat).map(|(_, batches)| batches)
 }
 
@@ -390,8 +390,8 @@ pub struct MissedRecoat {
 }
 
 impl CrewPlan {
-    pub fn of(w: &Writer<'_>, choice: &Choice<'_>) -> Self {
-        let plan = &choice.estimate.schedule;
+    pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
+        let plan = &option.estimate.schedule;
         let stretch = |s: &schedule::Stretch| Stretch {
             task: task_name(&s.task),
             from: Moment::of(w, s.from),
@@ -402,7 +402,7 @@ impl CrewPlan {
             late_by_hours: rounded(m.late_by.as_hours()),
         };
         Self {
-            crew: choice.estimate.crew,
+            crew: option.estimate.crew,
             stretches: plan.stretches.iter().map(stretch).collect(),
             done: Moment::of(w, plan.done),
             one_day: OneDay {
@@ -410,7 +410,7 @@ impl CrewPlan {
                 waits_hours: rounded(plan.one_day.waits.as_hours()),
                 has_hours: rounded(plan.one_day.has.as_hours()),
                 fits: plan.fits_one_day(),
-                sold_as_one_day: choice.floor.system.one_day,
+                sold_as_one_day: option.floor.system.one_day,
             },
             missed_recoats: plan.missed.iter().map(missed).collect(),
         }

@@ -139,7 +139,7 @@ pub fn each_job(
             // A fault of ours in one job stops no other.
             None => catch_unwind(AssertUnwindSafe(|| work(&jobs[at].path))).unwrap_or_else(|_| {
                 terminal::error("this job met the fault in slableaf that is told above");
-                Err(Exit::Ours)
+                Err(Exit::Bug)
             }),
         })
     };

@@ -46,7 +46,7 @@ fn change(wanted: &ChangeBook) -> Result<Exit, Exit> {
         (None, None) => Reach::All,
     };
     let change = NewChange { from: wanted.from, of, by };
-    let text = with_change(&file.text, &change).map_err(|_| Exit::Ours)?;
+    let text = with_change(&file.text, &change).map_err(|_| Exit::Bug)?;
     let path = keep(&wanted.book, &wanted.target, text)?;
     let (NewStep::Percent(by) | NewStep::Amount(by)) = &change.by;
     let of = match &change.of {
@@ -63,7 +63,7 @@ fn change(wanted: &ChangeBook) -> Result<Exit, Exit> {
 fn settle(wanted: &SettleBook) -> Result<Exit, Exit> {
     let (file, book) = read(&wanted.book)?;
     let on = wanted.on;
-    let settled = settled(&file.text, &book, on).map_err(|_| Exit::Ours)?;
+    let settled = settled(&file.text, &book, on).map_err(|_| Exit::Bug)?;
     if settled.changes == 0 {
         let book = shown(&wanted.book);
         terminal::say(&format!("no change of {book} is due by {on}; nothing was written"));

@@ -10,7 +10,7 @@ use slableaf::papers::family::{care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::price::case::Choice;
+use slableaf::price::case::FloorOption;
 use slableaf::read::Input;
 use slableaf::say::words::WordsError;
 use slableaf::typeset::{Document, Manuscript, PagesWanted};
@@ -29,7 +29,7 @@ pub struct Desk<'a> {
     pub judged: &'a Judged<'a>,
     pub drawn: Option<PagesWanted>,
     /// The floor that the care sheet is for.
-    pub laid: Option<&'a Choice<'a>>,
+    pub laid: Option<&'a FloorOption<'a>>,
     /// True when the leaflet has prices.
     pub prices: bool,
     /// True when large print was asked for beside the job.
@@ -166,7 +166,7 @@ impl<'a> Desk<'a> {
             identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
-        typeset(manuscript, &self.materials.house.press, &self.materials.found)
+        typeset(manuscript, &self.materials.house.renderer, &self.materials.found)
     }
 
     /// Says what was written.
@@ -176,11 +176,11 @@ impl<'a> Desk<'a> {
         let writer = self.writer();
         match (paper, self.laid, writer.recommended()) {
             (Paper::Care, Some(laid), _) => terminal::say(&format!("  for {}", laid.key())),
-            (Paper::Proposal, _, Some(choice)) => {
+            (Paper::Proposal, _, Some(option)) => {
                 terminal::say(&format!(
                     "  recommends {}, {}",
-                    choice.key(),
-                    writer.money(choice.quote.total)
+                    option.key(),
+                    writer.money(option.quote.total)
                 ));
                 if self.input().book.invented && !self.input().job.invented {
                     terminal::say("  marked as invented: the price book says `invented = true`");

@@ -5,7 +5,7 @@ use slableaf::base::quantity::Share;
 use slableaf::judge::Judged;
 use slableaf::judge::recommend::OfferState;
 use slableaf::papers::proposal::writer::Writer;
-use slableaf::price::case::Choice;
+use slableaf::price::case::FloorOption;
 use slableaf::price::estimate::materials::{Amount, MaterialLine, Size};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
@@ -64,23 +64,23 @@ fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
             figures.write(&Figure::Length(take_off.cracks + take_off.filled_joints)),
         ),
     ]));
-    for choice in &case.options {
-        let standing = match judged.recommendation.state(choice.key()) {
-            OfferState::Offered if judged.recommendation.recommends(choice.key()) => "recommended",
+    for option in &case.options {
+        let standing = match judged.recommendation.state(option.key()) {
+            OfferState::Offered if judged.recommendation.recommends(option.key()) => "recommended",
             OfferState::Offered => "offered",
             OfferState::Waits(Settles::Test) => "waits for a moisture test",
             OfferState::Waits(Settles::Maker) => "waits for a word from its maker",
             OfferState::NotOffered => "not offered as things are",
         };
-        out.push(format!("\n{} ({standing})", choice.key()));
-        out.push(floor(choice, figures));
-        out.push(outlook(judged, choice, figures));
+        out.push(format!("\n{} ({standing})", option.key()));
+        out.push(floor(option, figures));
+        out.push(outlook(judged, option, figures));
     }
     out.join("\n")
 }
 
-fn floor(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
-    let e = &choice.estimate;
+fn floor(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    let e = &option.estimate;
     let row = |cells: [String; 3]| cells.to_vec();
     let mut rows = vec![row(["to buy".into(), "need".into(), "cost".into()])];
     for line in &e.materials {

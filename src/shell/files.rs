@@ -10,7 +10,7 @@ use slableaf::judge::{Beyond, Judged, judge};
 use slableaf::read::limits::PHOTO_BYTES;
 use slableaf::read::{self, Files, Input, Shared};
 use slableaf::say::words::Words;
-use slableaf::typeset::{darkroom, images};
+use slableaf::typeset::{images, picture_cache};
 
 use crate::shell::Exit;
 use crate::shell::args::JobFiles;
@@ -229,11 +229,11 @@ pub fn originals(found: &Found, input: &Input) -> Result<Originals, Exit> {
         (
             &found.shop_folder,
             logo,
-            darkroom::logo as fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
+            picture_cache::logo as fn(&[u8]) -> Result<Vec<u8>, images::ImageFault>,
         )
     });
     let photos = input.job.photos.iter().map(|photo| {
-        (&found.job_folder, &photo.file, darkroom::photo as fn(&[u8]) -> Result<Vec<u8>, _>)
+        (&found.job_folder, &photo.file, picture_cache::photo as fn(&[u8]) -> Result<Vec<u8>, _>)
     });
     for (folder, file, prepare) in logo.chain(photos) {
         let (name, span) = (file.value.0.clone(), file.span.clone());

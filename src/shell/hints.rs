@@ -101,7 +101,7 @@ pub fn stopped() {
 pub fn next(exit: Exit, job: Option<&Path>) {
     let missing = job.filter(|job| !job.exists());
     let next = match (exit, missing) {
-        (Exit::Fine | Exit::Stop | Exit::Ours, _) => return,
+        (Exit::Fine | Exit::Stop | Exit::Bug, _) => return,
         _ if STOPPED.get() => format!("{} begins again", again()),
         (Exit::Input, Some(job)) => {
             format!("`slableaf new {}` starts a job file", as_typed(job))

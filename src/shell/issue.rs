@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::read::limits;
-use slableaf::typeset::{Document, Failure, Manuscript, Press};
+use slableaf::typeset::{Document, Failure, Manuscript, Renderer};
 
 use crate::shell::Exit;
 use crate::shell::files::{self, Found, Kept};
@@ -65,11 +65,11 @@ pub fn say_unchanged(path: &Path) {
 /// Typesets a document; says on the terminal why it cannot, with the place in the files that were read.
 pub fn typeset<P: Serialize>(
     manuscript: Manuscript<'_, P>,
-    press: &Press,
+    renderer: &Renderer,
     found: &Found,
 ) -> Result<Document, Exit> {
-    press.pdf(manuscript).map_err(|failure| {
-        let layouts = || press.layouts().source_files("");
+    renderer.pdf(manuscript).map_err(|failure| {
+        let layouts = || renderer.layouts().source_files("");
         match &failure {
             Failure::Layout(faults) => terminal::problems(faults, &layouts()),
             Failure::Uncovered { character, .. } => {

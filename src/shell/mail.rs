@@ -124,6 +124,6 @@ fn refused(fault: &Fault, shop: &str) -> Exit {
             Exit::Input
         }
         Fault::TooLarge(_) => Exit::Paper,
-        Fault::Parts(_) => Exit::Ours,
+        Fault::Parts(_) => Exit::Bug,
     }
 }

@@ -56,7 +56,7 @@ pub enum Exit {
     /// A file could not be read or written.
     Files = 5,
     /// A fault of the program.
-    Ours = 70,
+    Bug = 70,
     /// A mistake in the line that was typed: to the shell the same as [`Exit::Input`].
     Line = 102,
 }

@@ -5,7 +5,7 @@ use slableaf::base::figure::Figure;
 use slableaf::base::quantity::Hours;
 use slableaf::judge::Judged;
 use slableaf::price::batches::Verdict;
-use slableaf::price::case::Choice;
+use slableaf::price::case::FloorOption;
 use slableaf::price::schedule::Window;
 use slableaf::price::sensitivity::swings;
 use slableaf::say::figures::{CLOCK_STEP, Figures, Toward};
@@ -13,12 +13,12 @@ use slableaf::say::figures::{CLOCK_STEP, Figures, Toward};
 use crate::shell::terminal;
 
 /// The outlook on one floor, as tables.
-pub fn outlook(judged: &Judged<'_>, choice: &Choice<'_>, figures: &Figures<'_>) -> String {
-    [clock(choice, figures), batches(choice, figures), prices(judged, choice, figures)].join("\n")
+pub fn outlook(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    [clock(option, figures), batches(option, figures), prices(judged, option, figures)].join("\n")
 }
 
-fn clock(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
-    let schedule = &choice.estimate.schedule;
+fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    let schedule = &option.estimate.schedule;
     let one = &schedule.one_day;
     let hours = |hours: Hours| figures.short(hours.as_hours(), 1);
     let answer = if schedule.fits_one_day() { "yes" } else { "no" };
@@ -45,10 +45,10 @@ fn clock(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
     terminal::table(&rows)
 }
 
-fn batches(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let mut rows =
         vec![["mix", "batch", "covers", "one every", "gels after"].map(str::to_owned).to_vec()];
-    for (coat, batches) in &choice.estimate.batches {
+    for (coat, batches) in &option.estimate.batches {
         let verdict = match batches.verdict {
             Verdict::Calm => "",
             Verdict::Tight => " (tight)",
@@ -69,10 +69,10 @@ fn batches(choice: &Choice<'_>, figures: &Figures<'_>) -> String {
     terminal::table(&rows)
 }
 
-fn prices(judged: &Judged<'_>, choice: &Choice<'_>, figures: &Figures<'_>) -> String {
+fn prices(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let mut rows =
         vec![["what moves the price", "a tenth less", "a tenth more"].map(str::to_owned).to_vec()];
-    for swing in swings(&judged.case, choice) {
+    for swing in swings(&judged.case, option) {
         rows.push(vec![
             swing.lever.word().to_owned(),
             figures.money(swing.less),

@@ -7,7 +7,7 @@ use slableaf::judge::Judged;
 use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
 use slableaf::papers::proposal::Issue;
 use slableaf::papers::proposal::writer::Writer;
-use slableaf::price::case::Choice;
+use slableaf::price::case::FloorOption;
 use slableaf::read::suggest::nearest;
 use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
@@ -30,7 +30,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let judged = files::judged(&input)?;
     let crews = stock.house(&found, &input.shop.language)?;
     let customers = stock.house(&found, input.customers_language())?;
-    let choice = chosen(&judged, prepare.floor.as_deref())?;
+    let option = chosen(&judged, prepare.floor.as_deref())?;
     let Judged { case, findings, recommendation } = &judged;
     let writer = Writer::new(case, findings, recommendation, &crews.words);
     let inside = found.folder(prepare.out.as_ref(), "shop-only", "--out")?;
@@ -47,29 +47,29 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     let no_words = |error: WordsError| terminal::words(&error, crews.layouts());
 
     paged(&inside, &name("crew-sheet"), |revision| {
-        let page = crew_sheet(&writer, choice, &paper(revision)).map_err(no_words)?;
+        let page = crew_sheet(&writer, option, &paper(revision)).map_err(no_words)?;
         let identity = format!("{number} crew sheet {revision}");
         let kind = Kind::CrewSheet;
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
-            &crews.press,
+            &crews.renderer,
             &found,
         )
     })?;
     paged(&inside, &name("buying-list"), |revision| {
-        let page = buying_list(&writer, choice, &paper(revision)).map_err(no_words)?;
+        let page = buying_list(&writer, option, &paper(revision)).map_err(no_words)?;
         let identity = format!("{number} buying list {revision}");
         let kind = Kind::BuyingList;
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
-            &crews.press,
+            &crews.renderer,
             &found,
         )
     })?;
-    plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, choice))))?;
-    let crew = |revision| crew_days(&writer, choice, revision).map_err(no_words);
+    plain(&inside, &name("buying-list"), "csv", |_| Ok(Some(buying_csv(case, option))))?;
+    let crew = |revision| crew_days(&writer, option, revision).map_err(no_words);
     let for_customer = Writer::new(case, findings, recommendation, &customers.words);
-    let customer = |revision| customer_days(&for_customer, choice, revision).map_err(no_words);
+    let customer = |revision| customer_days(&for_customer, option, revision).map_err(no_words);
     let dated = plain(&inside, &name("crew-days"), "ics", crew)?;
     plain(&outside, &name("days"), "ics", customer)?;
     if !dated {
@@ -79,7 +79,10 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
 }
 
 /// The floor that was asked for, the accepted one, or the recommended one; never one that has a stop.
-pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Choice<'j>, Exit> {
+pub fn chosen<'j>(
+    judged: &'j Judged<'_>,
+    wanted: Option<&str>,
+) -> Result<&'j FloorOption<'j>, Exit> {
     let options = &judged.case.options;
     let accepted = judged.case.job.accepted.as_ref();
     let wanted = wanted.or(accepted.map(|accepted| accepted.floor.0.as_str()));
@@ -92,9 +95,9 @@ pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Ch
             return Err(Exit::Stop);
         }
     };
-    let Some(choice) = options.iter().find(|choice| *choice.key() == key) else {
+    let Some(option) = options.iter().find(|option| *option.key() == key) else {
         terminal::error(&format!("the job offers no floor `{}`", key.0.escape_debug()));
-        let known = || options.iter().map(|choice| choice.key().0.as_str());
+        let known = || options.iter().map(|option| option.key().0.as_str());
         match nearest(&key.0, known()) {
             Some(near) => terminal::help(&format!("did you mean `{near}`?")),
             None => terminal::help(&format!("offered: {}", known().collect::<Vec<_>>().join(", "))),
@@ -114,7 +117,7 @@ pub fn chosen<'j>(judged: &'j Judged<'_>, wanted: Option<&str>) -> Result<&'j Ch
         terminal::help("`slableaf check` says why");
         return Err(Exit::Stop);
     }
-    Ok(choice)
+    Ok(option)
 }
 
 /// True when papers in `folder` would lie in `other` or below it.

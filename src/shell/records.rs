@@ -156,7 +156,7 @@ impl Records {
         before: Option<u32>,
     ) -> Result<Kept, Exit> {
         let folder = self.folder.join(record.name());
-        let Ok(text) = record.text() else { return Err(Exit::Ours) };
+        let Ok(text) = record.text() else { return Err(Exit::Bug) };
         let unfinished = self.unfinished();
         let make = || -> io::Result<()> {
             let mut files = vec![(RECORD, text.as_bytes())];

@@ -1,4 +1,4 @@
-//! What the jobs of one run share: book and shop file; words, layouts and the press they are printed
+//! What the jobs of one run share: book and shop file; words, layouts and the renderer they are printed
 //! on, for each shop and language. Read once, however many jobs there are.
 
 use std::collections::HashMap;
@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use slableaf::base::layouts::Layouts;
 use slableaf::say::words::Words;
-use slableaf::typeset::Press;
+use slableaf::typeset::Renderer;
 
 use crate::shell::Exit;
 use crate::shell::files::{AsRead, Common, Found};
@@ -16,7 +16,7 @@ use crate::shell::{layouts, terminal};
 
 /// Words and layouts of a shop in a language, ready for use.
 pub struct House {
-    pub press: Press,
+    pub renderer: Renderer,
     pub words: Words,
     /// The shop's own files, to the byte.
     pub own: Vec<AsRead>,
@@ -24,7 +24,7 @@ pub struct House {
 
 impl House {
     pub fn layouts(&self) -> &Layouts {
-        self.press.layouts()
+        self.renderer.layouts()
     }
 }
 
@@ -59,14 +59,14 @@ impl Stock {
             return Ok(house.clone());
         }
         let (layouts, words, own) = layouts::as_read_with_words(found, language)?;
-        let house = Arc::new(House { press: Press::new(layouts), words, own });
+        let house = Arc::new(House { renderer: Renderer::new(layouts), words, own });
         Ok(kept(&mut houses(), key, house))
     }
 }
 
 impl Stock {
     /// Forgets what may have changed on disk: books and shop files, and houses whose own files are not
-    /// what they were. A house that stays keeps its press warm.
+    /// what they were. A house that stays keeps its renderer warm.
     pub fn renew(&self) {
         self.commons.lock().unwrap_or_else(PoisonError::into_inner).clear();
         let mut houses = self.houses.lock().unwrap_or_else(PoisonError::into_inner);

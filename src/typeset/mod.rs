@@ -1,13 +1,13 @@
 //! From a page to the bytes of a PDF, through Typst in a sealed world.
 
-pub mod darkroom;
+pub mod picture_cache;
 pub mod fonts;
 pub mod images;
 mod overflow;
 mod pdf;
-mod press;
+mod renderer;
 mod world;
 
 pub use fonts::font_files;
 pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted};
-pub use press::{Press, alone, is_alone};
+pub use renderer::{Renderer, alone, is_alone};

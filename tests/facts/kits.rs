@@ -93,7 +93,7 @@ fn two_broadcasts_of_one_flake_are_bought_together() {
         }
         let input = read::read(&files).unwrap_or_else(|problems| panic!("{problems:#?}"));
         let case = case(&input);
-        let floor = case.options.iter().find(|choice| choice.key().0 == "fast-cure").unwrap();
+        let floor = case.options.iter().find(|option| option.key().0 == "fast-cure").unwrap();
         let needs = floor.estimate.materials.iter().filter_map(|line| match line.amount {
             Amount::Flake { need, kept, .. } => Some((need.as_pounds(), kept.as_pounds())),
             Amount::Liquid { .. } => None,
@@ -114,7 +114,7 @@ fn what_is_mixed_whole_is_mixed_by_its_own_kit() {
     let book = example::BOOK.replacen(line, &format!("{line}whole-kits = true\n"), 1);
     let input = example::read(example::JOB, &book, example::SHOP);
     let case = case(&input);
-    let floor = case.options.iter().find(|choice| choice.key().0 == "barrier").unwrap();
+    let floor = case.options.iter().find(|option| option.key().0 == "barrier").unwrap();
     let (coat, batches) = floor.estimate.batches.last().unwrap();
     super::near(batches.volume.as_gallons(), 2.0, 1e-9);
     let lines = &floor.estimate.materials;

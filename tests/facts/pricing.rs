@@ -206,9 +206,9 @@ fn a_price_that_cannot_be_held_is_none() {
 fn hours_and_what_is_left_a_day_follow_from_the_lines() {
     let input = example::read(example::JOB, example::BOOK, example::SHOP);
     let case = case(&input);
-    assert!(case.options.iter().any(|choice| choice.estimate.schedule.days > 1));
-    for choice in &case.options {
-        let estimate = &choice.estimate;
+    assert!(case.options.iter().any(|option| option.estimate.schedule.days > 1));
+    for option in &case.options {
+        let estimate = &option.estimate;
         let hours: f64 = estimate.labor.iter().map(|line| line.hours.to_f64().unwrap()).sum();
         near(estimate.hours().to_f64().unwrap(), hours, 1e-9);
         let days = f64::from(estimate.schedule.days);

@@ -14,7 +14,7 @@ use slableaf::papers::mail::{self, Enclosed};
 use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue};
-use slableaf::price::case::Choice;
+use slableaf::price::case::FloorOption;
 use slableaf::read::{self, Files, Input};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;
@@ -219,10 +219,10 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
         Output::data("results for the customer", CustomerForm::of(&w).unwrap()),
         Output::data("findings", FindingsForm::of(&w).unwrap()),
     ];
-    let offered = case.options.iter().filter(|choice| recommendation.offers(choice.key()));
+    let offered = case.options.iter().filter(|option| recommendation.offers(option.key()));
     // The shop's own floor before any other: its words are among the places.
-    if let Some(choice) = offered.min_by_key(|choice| choice.key().0 != "own-floor") {
-        made.extend(of_floor(&w, choice, &issue));
+    if let Some(option) = offered.min_by_key(|option| option.key().0 != "own-floor") {
+        made.extend(of_floor(&w, option, &issue));
     }
     Some(made)
 }
@@ -243,19 +243,19 @@ fn as_read(draft: &[u8]) -> [Output; 3] {
     ]
 }
 
-fn of_floor(w: &Writer<'_>, choice: &Choice<'_>, issue: &Issue) -> Vec<Output> {
+fn of_floor(w: &Writer<'_>, option: &FloorOption<'_>, issue: &Issue) -> Vec<Output> {
     let days = |days: Option<String>| days.map(|days| unfolded(&days)).unwrap_or_default();
     vec![
-        Output::data("care sheet", care_sheet(w, choice, issue).unwrap()),
-        Output::data("crew sheet", crew_sheet(w, choice, issue).unwrap()),
-        Output::data("buying list", buying_list(w, choice, issue).unwrap()),
+        Output::data("care sheet", care_sheet(w, option, issue).unwrap()),
+        Output::data("crew sheet", crew_sheet(w, option, issue).unwrap()),
+        Output::data("buying list", buying_list(w, option, issue).unwrap()),
         Output {
             name: "buying list as CSV",
-            texts: cells(&buying_csv(w.case, choice)),
+            texts: cells(&buying_csv(w.case, option)),
             numbers: vec![],
         },
-        Output::text("crew's days", days(crew_days(w, choice, 1).unwrap())),
-        Output::text("customer's days", days(customer_days(w, choice, 1).unwrap())),
+        Output::text("crew's days", days(crew_days(w, option, 1).unwrap())),
+        Output::text("customer's days", days(customer_days(w, option, 1).unwrap())),
     ]
 }
 

@@ -11,7 +11,7 @@ use std::path::Path;
 use slableaf::judge::{Judged, judge};
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue};
-use slableaf::typeset::{Failure, Kind as Sheet, Manuscript, Press};
+use slableaf::typeset::{Failure, Kind as Sheet, Manuscript, Renderer};
 use unicode_normalization::UnicodeNormalization;
 
 use super::bench::{
@@ -181,7 +181,7 @@ fn holds(output: &Output, words: &str) -> bool {
 }
 
 /// The places where text stands, of whatever kind: also numbers with units, names of files, words of
-/// a choice. The supplier that a change of prices names stays, so that the change finds a product.
+/// a option. The supplier that a change of prices names stays, so that the change finds a product.
 fn text_places() -> Vec<Place> {
     let named = |place: &Place| place.path == "product[12].supplier";
     places().into_iter().filter(|place| place.kind == Kind::Text && !named(place)).collect()
@@ -342,7 +342,7 @@ fn printing(places: &[Place]) -> Vec<usize> {
 fn every_text_stands_on_a_real_page_or_its_character_is_named() {
     let places = text_places();
     let on_pages = printing(&places);
-    let press = Press::new(LAYOUTS.clone());
+    let renderer = Renderer::new(LAYOUTS.clone());
     let print = |changes: &[(usize, &str)]| {
         let changes = changes.iter().map(|(at, text)| (&places[*at], quoted(text)));
         let input = read(&changed(changes)).unwrap();
@@ -350,7 +350,7 @@ fn every_text_stands_on_a_real_page_or_its_character_is_named() {
         let Judged { case, findings, recommendation } = &judged;
         let w = Writer::new(case, findings, recommendation, &WORDS);
         let page = proposal::page(&w, &Issue { revision: Some(1), ..Issue::default() }).unwrap();
-        press.pdf(Manuscript {
+        renderer.pdf(Manuscript {
             kind: Sheet::Proposal,
             page: &page,
             pictures: vec![],

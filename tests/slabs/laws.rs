@@ -26,9 +26,9 @@ struct Stands {
 fn stands(slab: &Slab) -> Vec<Stands> {
     let input = slab.input();
     let judged = judge(&input);
-    let state = |choice: &slableaf::price::case::Choice<'_>| match judged
+    let state = |option: &slableaf::price::case::FloorOption<'_>| match judged
         .recommendation
-        .state(choice.key())
+        .state(option.key())
     {
         OfferState::Offered => 0,
         OfferState::Waits(_) => 1,
@@ -282,9 +282,9 @@ proptest! {
             }
         }
         // Nothing over its limit, and nothing that is not judged, may be signed for.
-        for choice in &judged.case.options {
-            let standing = choice.moisture.standing;
-            prop_assert!(!found.offers(choice.key()) || standing <= Standing::Close);
+        for option in &judged.case.options {
+            let standing = option.moisture.standing;
+            prop_assert!(!found.offers(option.key()) || standing <= Standing::Close);
         }
     }
 

@@ -41,7 +41,7 @@ fn value<'f>(finding: &'f Finding, name: &str) -> Option<&'f Figure> {
 #[track_caller]
 fn state(judged: &Judged<'_>, floor: char) -> OfferState {
     let options = judged.case.options.iter();
-    let mut keys = options.map(slableaf::price::case::Choice::key);
+    let mut keys = options.map(slableaf::price::case::FloorOption::key);
     let key = keys.find(|key| super::files::letter(&key.0) == Some(floor)).expect("a floor");
     judged.recommendation.state(key)
 }

@@ -128,12 +128,12 @@ pub fn page(data: &[u8]) -> bool {
         let mut outside = vec![format!("{page:?}"), format!("{form:?}")];
         outside.push(format!("{:?}", said(leaflet(&w, &issue, true))));
         let mut inside = vec![format!("{:?}", said(ShopForm::of(&w)))];
-        for choice in w.offered() {
-            outside.push(format!("{:?}", said(care_sheet(&w, choice, &issue))));
-            outside.extend(said(customer_days(&w, choice, 1)));
-            inside.push(format!("{:?}", said(crew_sheet(&w, choice, &issue))));
-            inside.push(format!("{:?}", said(buying_list(&w, choice, &issue))));
-            inside.extend(said(crew_days(&w, choice, 1)));
+        for option in w.offered() {
+            outside.push(format!("{:?}", said(care_sheet(&w, option, &issue))));
+            outside.extend(said(customer_days(&w, option, 1)));
+            inside.push(format!("{:?}", said(crew_sheet(&w, option, &issue))));
+            inside.push(format!("{:?}", said(buying_list(&w, option, &issue))));
+            inside.extend(said(crew_days(&w, option, 1)));
         }
         let known = may_be_known(&judged);
         let secret = inner_amounts(&judged, &known);
@@ -159,8 +159,8 @@ pub fn page(data: &[u8]) -> bool {
 
 /// What the customer pays is the sum of its lines; an offered floor has no stop.
 fn adds_up(judged: &Judged<'_>) {
-    for choice in &judged.case.options {
-        let (quote, estimate) = (&choice.quote, &choice.estimate);
+    for option in &judged.case.options {
+        let (quote, estimate) = (&option.quote, &option.estimate);
         let extras: Cents = quote.extras.iter().map(|(_, adds)| *adds).sum();
         assert_eq!(quote.floor.plus(extras).plus(quote.tax), quote.total, "{quote:?}");
         assert_eq!(quote.total, estimate.total());
@@ -182,19 +182,19 @@ fn numbers(text: &str) -> BTreeSet<String> {
 /// Amounts that a customer may see, and what follows from two of them.
 fn may_be_known(judged: &Judged<'_>) -> BTreeSet<i64> {
     let mut known = BTreeSet::new();
-    for choice in &judged.case.options {
-        let quote = &choice.quote;
+    for option in &judged.case.options {
+        let quote = &option.quote;
         known.extend(
             [quote.floor, quote.tax, quote.total, quote.total.minus(quote.tax)].map(|c| c.0),
         );
         known.extend(quote.extras.iter().map(|(_, adds)| adds.0));
         known.extend(quote.could_add.iter().map(|could| could.adds.0));
     }
-    let totals: Vec<i64> = judged.case.options.iter().map(|choice| choice.quote.total.0).collect();
+    let totals: Vec<i64> = judged.case.options.iter().map(|option| option.quote.total.0).collect();
     known.extend(totals.iter().flat_map(|one| totals.iter().map(move |other| one - other)));
-    let payments = judged.case.options.iter().flat_map(|choice| {
+    let payments = judged.case.options.iter().flat_map(|option| {
         let shop = judged.case.shop;
-        slableaf::price::estimate::price::payments(choice.quote.total, &shop.payments, &shop.limits)
+        slableaf::price::estimate::price::payments(option.quote.total, &shop.payments, &shop.limits)
     });
     known.extend(payments.map(|payment| payment.amount.0));
     known
@@ -202,7 +202,7 @@ fn may_be_known(judged: &Judged<'_>) -> BTreeSet<i64> {
 
 /// What floors cost the shop, in amounts that are no round ones, as digits without groups.
 fn inner_amounts(judged: &Judged<'_>, known: &BTreeSet<i64>) -> BTreeSet<String> {
-    let of = judged.case.options.iter().map(|choice| &choice.estimate);
+    let of = judged.case.options.iter().map(|option| &option.estimate);
     let amounts = of.flat_map(|estimate| {
         [estimate.cost, estimate.direct, estimate.overhead, estimate.wanted, estimate.profit()]
     });
@@ -361,13 +361,13 @@ pub fn wording(data: &[u8]) -> bool {
             }
             Err(error) => errors.push(error),
         }
-        let choice = judged.case.options.first();
+        let option = judged.case.options.first();
         let papers = [
             leaflet(&w, &issue, true).map(drop),
             CustomerForm::of(&w).map(drop),
-            choice.map_or(Ok(()), |choice| care_sheet(&w, choice, &issue).map(drop)),
-            choice.map_or(Ok(()), |choice| crew_sheet(&w, choice, &issue).map(drop)),
-            choice.map_or(Ok(()), |choice| customer_days(&w, choice, 1).map(drop)),
+            option.map_or(Ok(()), |option| care_sheet(&w, option, &issue).map(drop)),
+            option.map_or(Ok(()), |option| crew_sheet(&w, option, &issue).map(drop)),
+            option.map_or(Ok(()), |option| customer_days(&w, option, 1).map(drop)),
         ];
         errors.extend(papers.into_iter().filter_map(Result::err));
     }

@@ -197,14 +197,14 @@ fn words(value: &DeValue<'_>) {
         assert!(address.0.is_ascii() && address.0.matches('@').count() == 1, "{address:?}");
         again(&address, &address.0);
     }
-    macro_rules! choice {
+    macro_rules! option {
         ($($kind:ident)*) => {$(
             if let Some(found) = read::<$kind>(value) {
                 again(&found, found.word());
             }
         )*};
     }
-    choice!(Units Paper Print Wish Known WaterDrop OldCoating TileGlue JointTreatment TaxOn Look Broadcast);
+    option!(Units Paper Print Wish Known WaterDrop OldCoating TileGlue JointTreatment TaxOn Look Broadcast);
     read::<Weekday>(value);
     // Looking for a name like a wrong one goes through all zones of the world.
     if value.as_str().is_none_or(|text| text.len() < 40)

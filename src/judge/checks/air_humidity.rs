@@ -22,8 +22,8 @@ pub const USUAL_LIMIT: Humidity = Humidity::percent(85.0);
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(visit) = &case.job.air else { return vec![] };
     let mut found = vec![];
-    for choice in &case.options {
-        let limits = choice
+    for option in &case.options {
+        let limits = option
             .floor
             .resins()
             .map(|(coat, resin)| (coat, resin.air_humidity_to.unwrap_or(USUAL_LIMIT), resin));
@@ -33,7 +33,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         if visit.humidity > limit {
             found.push(
                 Finding::new(&CHECK, Severity::Caution)
-                    .about(choice)
+                    .about(option)
                     .measured(Figure::Humidity(visit.humidity))
                     .limit(Figure::Humidity(limit))
                     .value("coat", coat.product.name.as_str())

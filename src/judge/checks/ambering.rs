@@ -22,8 +22,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.daylight { Severity::Caution } else { Severity::Note };
     case.options
         .iter()
-        .filter(|choice| choice.floor.shows_ambering())
-        .map(|choice| Finding::new(&CHECK, severity).about(choice))
+        .filter(|option| option.floor.shows_ambering())
+        .map(|option| Finding::new(&CHECK, severity).about(option))
         .collect()
 }
 

@@ -22,14 +22,14 @@ const MOST: Permeance = Permeance::perms(0.1);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let mut found = vec![];
-    for choice in &case.options {
-        let barrier = choice.floor.resins().find(|(_, resin)| resin.barrier);
+    for option in &case.options {
+        let barrier = option.floor.resins().find(|(_, resin)| resin.barrier);
         let Some((_, resin)) = barrier else { continue };
         match resin.permeance {
-            None => found.push(Finding::new(&CHECK, Severity::Note).about(choice)),
+            None => found.push(Finding::new(&CHECK, Severity::Note).about(option)),
             Some(permeance) if permeance > MOST => found.push(
                 Finding::new(&CHECK, Severity::Caution)
-                    .about(choice)
+                    .about(option)
                     .measured(Figure::Permeance(permeance))
                     .limit(Figure::Permeance(MOST)),
             ),

@@ -7,7 +7,7 @@
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
 use crate::price::batches::Verdict;
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "batch-gels",
@@ -25,7 +25,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 
 /// A finding for each coat of a floor whose batches stand so against their pot life.
 pub fn batches_of(
-    choice: &Choice<'_>,
+    choice: &FloorOption<'_>,
     verdict: Verdict,
     check: &Check,
     severity: Severity,

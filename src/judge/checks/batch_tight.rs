@@ -18,7 +18,7 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |choice| batches_of(choice, Verdict::Tight, &CHECK, Severity::Caution);
+    let of = |option| batches_of(option, Verdict::Tight, &CHECK, Severity::Caution);
     case.options.iter().flat_map(of).collect()
 }
 

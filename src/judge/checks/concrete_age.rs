@@ -9,7 +9,7 @@ use jiff::{Span, civil::Date};
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
 use crate::model::job::Poured;
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::site::moisture::days_between;
 
 pub const CHECK: Check = Check {
@@ -39,18 +39,18 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         }
         Some(Poured::Year(_)) => vec![],
         Some(Poured::Day(day)) => {
-            case.options.iter().filter_map(|choice| too_new(choice, day, start)).collect()
+            case.options.iter().filter_map(|option| too_new(option, day, start)).collect()
         }
     }
 }
 
-fn too_new(choice: &Choice<'_>, poured: Date, start: Date) -> Option<Finding> {
-    let sheet = choice.floor.first()?.concrete_days;
+fn too_new(option: &FloorOption<'_>, poured: Date, start: Date) -> Option<Finding> {
+    let sheet = option.floor.first()?.concrete_days;
     let days = sheet.unwrap_or(USUAL_DAYS);
     let ready = poured.saturating_add(Span::new().days(i64::from(days)));
     (start < ready).then(|| {
         Finding::new(&CHECK, Severity::Stop)
-            .about(choice)
+            .about(option)
             .measured(Figure::Days(days_between(poured, start)))
             .limit(Figure::Days(days))
             .value("known", "day")

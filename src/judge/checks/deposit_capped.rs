@@ -23,14 +23,14 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     // A single payment is the whole price, and no deposit.
     let [first, _, ..] = case.shop.payments.as_slice() else { return vec![] };
     let mut found = vec![];
-    for choice in &case.options {
-        let total = choice.quote.total;
+    for option in &case.options {
+        let total = option.quote.total;
         let asked = deposit(total, first.share, &Limits::default());
         let taken = deposit(total, first.share, &case.shop.limits);
         if taken < asked {
             found.push(
                 Finding::new(&CHECK, Severity::Note)
-                    .about(choice)
+                    .about(option)
                     .measured(Figure::Money(asked))
                     .limit(Figure::Money(taken)),
             );

@@ -33,7 +33,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let asked = case
         .options
         .iter()
-        .flat_map(|choice| choice.floor.resins())
+        .flat_map(|option| option.floor.resins())
         .map(|(_, resin)| resin.dew_spread.unwrap_or(LEAST_SPREAD));
     let needed = asked.reduce(Degrees::max).unwrap_or(LEAST_SPREAD);
     if air.spread + SLACK >= needed + THERMOMETER {

@@ -21,13 +21,13 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         |severity, asked: &'static str| Finding::new(&CHECK, severity).value("asks", asked);
     case.options
         .iter()
-        .filter_map(|choice| {
-            let found = match choice.ground {
+        .filter_map(|option| {
+            let found = match option.ground {
                 Ground::Met => return None,
                 Ground::Waits => finding(Severity::Wait, "sheet-or-test"),
                 Ground::Unmet(asked) => finding(Severity::Stop, asked.word()),
             };
-            Some(found.about(choice))
+            Some(found.about(option))
         })
         .collect()
 }

@@ -21,11 +21,11 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     case.options
         .iter()
-        .filter(|choice| choice.floor.is_thin())
-        .map(|choice| {
+        .filter(|option| option.floor.is_thin())
+        .map(|option| {
             Finding::new(&CHECK, Severity::Caution)
-                .about(choice)
-                .measured(choice.floor.resin_film())
+                .about(option)
+                .measured(option.floor.resin_film())
                 .limit(THIN_BELOW)
         })
         .collect()

@@ -24,12 +24,12 @@ const DAMP: Humidity = Humidity::percent(60.0);
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(air) = case.site.air.filter(|air| air.humidity > DAMP) else { return vec![] };
     let mut found = vec![];
-    for choice in &case.options {
-        let coats = coats_with(&choice.floor, |resin| resin.humidity_speeds);
+    for option in &case.options {
+        let coats = coats_with(&option.floor, |resin| resin.humidity_speeds);
         if !coats.is_empty() {
             found.push(
                 Finding::new(&CHECK, Severity::Note)
-                    .about(choice)
+                    .about(option)
                     .measured(Figure::Humidity(air.humidity))
                     .limit(Figure::Humidity(DAMP))
                     .value("coats", Figure::Texts(coats)),

@@ -25,12 +25,12 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let fillers = fillers_with(case, |product| product.isocyanate());
     let mut found = vec![];
-    for choice in &case.options {
-        let coats = coats_with(&choice.floor, |resin| resin.isocyanate);
+    for option in &case.options {
+        let coats = coats_with(&option.floor, |resin| resin.isocyanate);
         if coats.is_empty() && fillers.is_empty() {
             continue;
         }
-        let mut finding = Finding::new(&CHECK, Severity::Caution).about(choice);
+        let mut finding = Finding::new(&CHECK, Severity::Caution).about(option);
         for (name, products) in [("coats", coats), ("fillers", fillers.clone())] {
             if !products.is_empty() {
                 finding = finding.value(name, Figure::Texts(products));

@@ -9,7 +9,7 @@ use crate::base::figure::Figure;
 use crate::base::names::Key;
 use crate::model::book::{Product, Resin};
 use crate::model::rules::Subject;
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::price::floor::Floor;
 use crate::price::repair;
 
@@ -133,7 +133,7 @@ impl Finding {
         }
     }
 
-    pub fn about(mut self, choice: &Choice<'_>) -> Self {
+    pub fn about(mut self, choice: &FloorOption<'_>) -> Self {
         self.option = Some(choice.key().clone());
         self
     }

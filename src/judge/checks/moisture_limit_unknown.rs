@@ -8,7 +8,7 @@
 
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{FloorMoisture, Reason, Standing};
 
@@ -22,11 +22,11 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    case.options.iter().filter_map(|choice| finding(case, choice)).collect()
+    case.options.iter().filter_map(|option| finding(case, option)).collect()
 }
 
-fn finding(case: &Case<'_>, choice: &Choice<'_>) -> Option<Finding> {
-    let FloorMoisture { standing: Standing::NotJudged, reasons, .. } = &choice.moisture else {
+fn finding(case: &Case<'_>, option: &FloorOption<'_>) -> Option<Finding> {
+    let FloorMoisture { standing: Standing::NotJudged, reasons, .. } = &option.moisture else {
         return None;
     };
     let without = |method| reasons.contains(&Reason::NoLimit(method));
@@ -36,8 +36,8 @@ fn finding(case: &Case<'_>, choice: &Choice<'_>) -> Option<Finding> {
         (false, true) => "probe",
         (false, false) => return None,
     };
-    let finding = Finding::new(&CHECK, Severity::Wait).about(choice).value("method", method);
-    let Some(high) = choice.moisture.asks_maker() else {
+    let finding = Finding::new(&CHECK, Severity::Wait).about(option).value("method", method);
+    let Some(high) = option.moisture.asks_maker() else {
         return Some(finding.value("high", "no"));
     };
     let testing = &case.shop.testing;

@@ -6,7 +6,7 @@
 
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{Reason, Standing};
 
@@ -20,18 +20,18 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |choice| move |reason: &Reason| finding(case, choice, *reason);
+    let of = |option| move |reason: &Reason| finding(case, option, *reason);
     case.options
         .iter()
-        .filter(|choice| choice.moisture.standing == Standing::NotJudged)
-        .flat_map(|choice| choice.moisture.reasons.iter().filter_map(of(choice)))
+        .filter(|option| option.moisture.standing == Standing::NotJudged)
+        .flat_map(|option| option.moisture.reasons.iter().filter_map(of(option)))
         .collect()
 }
 
-fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Finding> {
+fn finding(case: &Case<'_>, option: &FloorOption<'_>, reason: Reason) -> Option<Finding> {
     let found = |why: &'static str, method: TestMethod| {
         Finding::new(&CHECK, Severity::Wait)
-            .about(choice)
+            .about(option)
             .value("why", why)
             .value("method", method.word())
     };

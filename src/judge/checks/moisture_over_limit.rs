@@ -8,7 +8,7 @@ use jiff::civil::Date;
 
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::moisture::{Part, Series};
 use crate::site::standing::{Headroom, Reason, Standing};
@@ -30,7 +30,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn finding(case: &Case<'_>, choice: &Choice<'_>, reason: Reason) -> Option<Finding> {
+fn finding(case: &Case<'_>, choice: &FloorOption<'_>, reason: Reason) -> Option<Finding> {
     let found = |severity, kind: &'static str| {
         Finding::new(&CHECK, severity).about(choice).value("over", kind)
     };
@@ -82,7 +82,7 @@ fn before<Q: Copy>(series: &Series<Q>, at: usize, figure: fn(Q) -> Figure) -> Op
 }
 
 /// A finding with the highest reading of a method and the floor's limit for it.
-fn against(finding: Finding, choice: &Choice<'_>, method: TestMethod) -> Finding {
+fn against(finding: Finding, choice: &FloorOption<'_>, method: TestMethod) -> Finding {
     fn both<Q: Copy>(
         finding: Finding,
         room: Option<Headroom<Q>>,

@@ -20,11 +20,11 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     case.options
         .iter()
-        .filter(|choice| choice.moisture.reasons.contains(&Reason::NotTested))
-        .map(|choice| {
-            let barrier = if choice.floor.has_barrier() { "yes" } else { "no" };
+        .filter(|option| option.moisture.reasons.contains(&Reason::NotTested))
+        .map(|option| {
+            let barrier = if option.floor.has_barrier() { "yes" } else { "no" };
             let tested = if case.site.moisture.tested() { "sheet" } else { "no" };
-            let finding = Finding::new(&CHECK, Severity::Wait).about(choice);
+            let finding = Finding::new(&CHECK, Severity::Wait).about(option);
             finding.value("barrier", barrier).value("tested", tested)
         })
         .collect()

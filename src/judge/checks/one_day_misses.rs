@@ -19,13 +19,13 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let mut found = vec![];
-    for choice in &case.options {
-        let schedule = &choice.estimate.schedule;
-        if !choice.floor.system.one_day || schedule.fits_one_day() {
+    for option in &case.options {
+        let schedule = &option.estimate.schedule;
+        if !option.floor.system.one_day || schedule.fits_one_day() {
             continue;
         }
         let mut finding = Finding::new(&CHECK, Severity::Caution)
-            .about(choice)
+            .about(option)
             .value("waits", Figure::NoShorter(schedule.one_day.waits))
             .value("days", Figure::Days(schedule.days));
         if let Some(air) = case.site.air {

@@ -6,7 +6,7 @@
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Task;
 use crate::price::schedule::MissedRecoat;
 
@@ -30,7 +30,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     found
 }
 
-fn finding(choice: &Choice<'_>, missed: &MissedRecoat) -> Finding {
+fn finding(choice: &FloorOption<'_>, missed: &MissedRecoat) -> Finding {
     let coats = &choice.floor.coats;
     let coat = coats.iter().find(|coat| missed.task == Task::Coat(coat.spec.key.clone()));
     Finding::new(&CHECK, Severity::Caution)

@@ -23,9 +23,9 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         Some(true) => case
             .options
             .iter()
-            .map(|choice| {
-                let barrier = if choice.floor.has_barrier() { "yes" } else { "no" };
-                Finding::new(&CHECK, Severity::Caution).about(choice).value("barrier", barrier)
+            .map(|option| {
+                let barrier = if option.floor.has_barrier() { "yes" } else { "no" };
+                Finding::new(&CHECK, Severity::Caution).about(option).value("barrier", barrier)
             })
             .collect(),
     }

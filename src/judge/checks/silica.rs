@@ -59,7 +59,7 @@ impl Grinding {
 }
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let long = case.options.iter().any(|choice| longest_shift(case, &choice.estimate).is_long());
+    let long = case.options.iter().any(|option| longest_shift(case, &option.estimate).is_long());
     vec![Finding::new(&CHECK, if long { Severity::Caution } else { Severity::Note })]
 }
 

@@ -34,7 +34,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 
 /// Names of what goes onto this slab, each once: coats in the order of the offer, then fillers.
 fn products(case: &Case<'_>, skin: Skin) -> Vec<String> {
-    let coats = case.options.iter().flat_map(|choice| &choice.floor.coats);
+    let coats = case.options.iter().flat_map(|option| &option.floor.coats);
     let all = coats.map(|coat| coat.product).chain(fillers(case));
     names_once(all.filter(|product| product.skin() == skin))
 }

@@ -32,13 +32,13 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     }
     case.options
         .iter()
-        .filter(|choice| !choice.floor.has_barrier())
-        .map(|choice| {
-            let clear = choice.moisture.standing == Standing::Clear;
+        .filter(|option| !option.floor.has_barrier())
+        .map(|option| {
+            let clear = option.moisture.standing == Standing::Clear;
             let severity = if clear { Severity::Note } else { Severity::Caution };
-            let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
+            let silent = option.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
             Finding::new(&CHECK, severity)
-                .about(choice)
+                .about(option)
                 .value("retarder", retarder)
                 .value("sheet", if silent { "silent" } else { "speaks" })
         })

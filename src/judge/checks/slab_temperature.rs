@@ -6,7 +6,7 @@
 use crate::base::figure::Figure;
 use crate::base::quantity::Temperature;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "slab-temperature",
@@ -19,26 +19,26 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(visit) = &case.job.air else { return vec![] };
-    let outside = |choice| [too_cold(choice, visit.slab), too_warm(choice, visit.slab)];
+    let outside = |option| [too_cold(option, visit.slab), too_warm(option, visit.slab)];
     let found = case.options.iter().flat_map(outside).flatten();
     found.map(|finding| finding.value("day", visit.measured)).collect()
 }
 
-fn too_cold(choice: &Choice<'_>, slab: Temperature) -> Option<Finding> {
-    let cold = choice.floor.resins().filter(|(_, resin)| slab < resin.slab_from);
+fn too_cold(option: &FloorOption<'_>, slab: Temperature) -> Option<Finding> {
+    let cold = option.floor.resins().filter(|(_, resin)| slab < resin.slab_from);
     let (coat, resin) = cold.max_by(|(_, a), (_, b)| a.slab_from.order(b.slab_from))?;
-    Some(finding(choice, &coat.product.name, slab, resin.slab_from).value("too", "cold"))
+    Some(finding(option, &coat.product.name, slab, resin.slab_from).value("too", "cold"))
 }
 
-fn too_warm(choice: &Choice<'_>, slab: Temperature) -> Option<Finding> {
-    let warm = choice.floor.resins().filter(|(_, resin)| slab > resin.slab_to);
+fn too_warm(option: &FloorOption<'_>, slab: Temperature) -> Option<Finding> {
+    let warm = option.floor.resins().filter(|(_, resin)| slab > resin.slab_to);
     let (coat, resin) = warm.min_by(|(_, a), (_, b)| a.slab_to.order(b.slab_to))?;
-    Some(finding(choice, &coat.product.name, slab, resin.slab_to).value("too", "warm"))
+    Some(finding(option, &coat.product.name, slab, resin.slab_to).value("too", "warm"))
 }
 
-fn finding(choice: &Choice<'_>, coat: &str, slab: Temperature, limit: Temperature) -> Finding {
+fn finding(option: &FloorOption<'_>, coat: &str, slab: Temperature, limit: Temperature) -> Finding {
     Finding::new(&CHECK, Severity::Caution)
-        .about(choice)
+        .about(option)
         .measured(Figure::Temperature(slab))
         .limit(Figure::Temperature(limit))
         .value("coat", coat)

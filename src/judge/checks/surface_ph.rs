@@ -17,9 +17,9 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let mut found = vec![];
-    for choice in &case.options {
-        let Some((from, to)) = choice.floor.first().and_then(|resin| resin.ph) else { continue };
-        let about = |severity| Finding::new(&CHECK, severity).about(choice);
+    for option in &case.options {
+        let Some((from, to)) = option.floor.first().and_then(|resin| resin.ph) else { continue };
+        let about = |severity| Finding::new(&CHECK, severity).about(option);
         match case.job.slab.ph {
             None => found.push(
                 about(Severity::Note).value("from", Figure::Ph(from)).value("to", Figure::Ph(to)),

@@ -29,15 +29,15 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         return vec![Finding::new(&CHECK, Severity::Note)];
     };
     let mut found = vec![];
-    for choice in &case.options {
-        let sheet = choice.floor.first().and_then(|resin| resin.strength_from);
+    for option in &case.options {
+        let sheet = option.floor.first().and_then(|resin| resin.strength_from);
         let (whose, limit, source, severity) = match (sheet, case.book.prep.strength_from) {
             (Some(limit), _) => ("sheet", limit, Source::DataSheet, Severity::Stop),
             (None, Some(limit)) => ("shop", limit, Source::Shop, Severity::Stop),
             (None, None) => ("usual", USUAL, Source::Unverified(USUAL_SOURCE), Severity::Caution),
         };
         if strength < limit {
-            let finding = Finding::new(&CHECK, severity).about(choice);
+            let finding = Finding::new(&CHECK, severity).about(option);
             found.push(finding.measured(strength).limit(limit).by(source).value("whose", whose));
         }
     }

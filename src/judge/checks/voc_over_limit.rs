@@ -7,7 +7,7 @@
 use crate::base::figure::Figure;
 use crate::base::quantity::Content;
 use crate::judge::checks::{Check, Finding, Place, Severity, Source, coats_with};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "voc-over-limit",
@@ -26,7 +26,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 }
 
 /// The coats over the limit, with the highest content among them.
-fn over(choice: &Choice<'_>, limit: Content) -> Option<Finding> {
+fn over(choice: &FloorOption<'_>, limit: Content) -> Option<Finding> {
     let known = choice.floor.resins().filter_map(|(_, resin)| resin.voc);
     let highest = known.max_by(|a, b| a.order(*b)).filter(|voc| *voc > limit)?;
     let coats = coats_with(&choice.floor, |resin| resin.voc.is_some_and(|voc| voc > limit));
@@ -39,7 +39,7 @@ fn over(choice: &Choice<'_>, limit: Content) -> Option<Finding> {
     )
 }
 
-fn unknown(choice: &Choice<'_>, limit: Content) -> Option<Finding> {
+fn unknown(choice: &FloorOption<'_>, limit: Content) -> Option<Finding> {
     let coats = coats_with(&choice.floor, |resin| resin.voc.is_none());
     let finding = Finding::new(&CHECK, Severity::Caution).about(choice).limit(limit);
     (!coats.is_empty()).then(|| finding.value("coats", Figure::Texts(coats)))

@@ -8,7 +8,7 @@ use crate::papers::family::lines;
 use crate::papers::proposal::page::{Fact, Frame};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::papers::proposal::{Issue, frame, times_note};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::Standing;
 
@@ -61,10 +61,10 @@ const SIGNS: &[&str] = &["blister", "bloom", "edge", "amber"];
 /// [`WordsError`] when a sentence is missing or uses a value that it is not given.
 pub fn care_sheet(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
-    let facts = facts(w, choice)?;
+    let facts = facts(w, option)?;
     let say = |name: &str| w.say(&format!("family.care.{name}"), facts.clone());
     let list = |name: &str| lines(w, &format!("family.care.{name}"), &facts);
     let title = say("title")?;
@@ -76,12 +76,12 @@ pub fn care_sheet(
         frame,
         headline: title,
         intro: say("intro")?,
-        times: times(w, choice)?,
-        times_note: format!("{} {}", times_note(w, &[choice])?, say("times_note")?),
+        times: times(w, option)?,
+        times_note: format!("{} {}", times_note(w, &[option])?, say("times_note")?),
         weeks_care: Care { care: list("weeks")? },
         cleaning_care: Care { care: list("cleaning")? },
         keep_off_care: Care { care: list("keep_off")? },
-        watch: signs(w, choice)?,
+        watch: signs(w, option)?,
         damp_note: say("damp")?,
         always: list("always")?,
         contact_note: say("contact")?,
@@ -91,8 +91,8 @@ pub fn care_sheet(
     })
 }
 
-fn times(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
-    let schedule = &choice.estimate.schedule;
+fn times(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &option.estimate.schedule;
     [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)]
         .into_iter()
         .map(|(name, at)| {
@@ -106,8 +106,8 @@ fn times(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
         .collect()
 }
 
-fn signs(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Sign>, WordsError> {
-    let shown = SIGNS.iter().filter(|sign| **sign != "amber" || choice.floor.shows_ambering());
+fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Sign>, WordsError> {
+    let shown = SIGNS.iter().filter(|sign| **sign != "amber" || option.floor.shows_ambering());
     shown
         .map(|sign| {
             let say = |what: &str| w.plain(&format!("family.care.signs.{sign}.{what}"));
@@ -117,18 +117,18 @@ fn signs(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Sign>, WordsError> {
 }
 
 /// What the sentences may ask.
-fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Value, WordsError> {
-    let room = w.room(choice).filter(|room| room.standing != Standing::NotJudged);
+fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Value, WordsError> {
+    let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
     Ok(minijinja::context! {
-        floor => w.the_name(choice.key()),
+        floor => w.the_name(option.key()),
         customer => w.case.job.customer.name.as_str(),
         job => w.case.job.number.0.as_str(),
         reading => reading,
         limit => limit,
-        barrier => choice.floor.has_barrier(),
-        thin => choice.floor.is_thin(),
-        isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
+        barrier => option.floor.has_barrier(),
+        thin => option.floor.is_thin(),
+        isocyanate => option.floor.resins().any(|(_, resin)| resin.isocyanate),
         emergency => w.emergency()?,
     })
 }

@@ -10,7 +10,7 @@ use crate::papers::proposal::{
     Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, only_if, unknown, what_first,
     why_not,
 };
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 
 /// The leaflet as its layout sees it.
@@ -89,18 +89,18 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         frame.head.valid_until = None;
     }
     let stacks = layers(w)?;
-    let floors = w.case.options.iter().zip(stacks.stacks).map(|(choice, stack)| {
-        let words = w.system(&choice.floor);
-        let priced = w.recommendation.prices(choice.key());
+    let floors = w.case.options.iter().zip(stacks.stacks).map(|(option, stack)| {
+        let words = w.system(&option.floor);
+        let priced = w.recommendation.prices(option.key());
         Ok(LeafletFloor {
             name: stack.name,
-            mark: match w.mark(choice.key())? {
+            mark: match w.mark(option.key())? {
                 Some(mark) if !mark.strong => mark.word,
                 _ => String::new(),
             },
-            why_not: why_not(w, choice)?,
-            headroom: w.headroom_words(choice)?,
-            facts: if priced { facts(w, choice, prices)? } else { vec![] },
+            why_not: why_not(w, option)?,
+            headroom: w.headroom_words(option)?,
+            facts: if priced { facts(w, option, prices)? } else { vec![] },
             coats: stack
                 .coats
                 .into_iter()
@@ -113,7 +113,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
             choose_if: words.choose_if,
         })
     });
-    let bare = w.priced().iter().any(|choice| !choice.floor.has_barrier());
+    let bare = w.priced().iter().any(|option| !option.floor.has_barrier());
     let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
     let more = match (open, prices) {
         (false, _) => "family.leaflet.more_not_yet",
@@ -139,8 +139,8 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     })
 }
 
-fn facts(w: &Writer<'_>, choice: &Choice<'_>, prices: bool) -> Result<Vec<Fact>, WordsError> {
-    let schedule = &choice.estimate.schedule;
+fn facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Result<Vec<Fact>, WordsError> {
+    let schedule = &option.estimate.schedule;
     let fact = |label: &str, value: String| -> Result<Fact, WordsError> {
         Ok(Fact { label: w.plain(label)?, value, note: String::new() })
     };
@@ -149,8 +149,8 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>, prices: bool) -> Result<Vec<Fact>,
         fact("glance.car", w.day(schedule.drive)?)?,
     ];
     if prices {
-        let label = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
-        facts.push(fact(label, w.money(choice.quote.total))?);
+        let label = if option.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
+        facts.push(fact(label, w.money(option.quote.total))?);
     }
     Ok(facts)
 }
@@ -161,8 +161,8 @@ fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
     let (slab, measured) = w.planned_slab();
     let times = match measured {
         _ if offered.is_empty() => "",
-        _ if offered.iter().any(|choice| Writer::slab_not_covered(choice)) => "nearest",
-        _ if offered.iter().any(|choice| Writer::by_rule(choice)) => "rule",
+        _ if offered.iter().any(|option| Writer::slab_not_covered(option)) => "nearest",
+        _ if offered.iter().any(|option| Writer::by_rule(option)) => "rule",
         true => "measured",
         false => "assumed",
     };
@@ -174,11 +174,11 @@ fn waiting(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let waits = w
         .priced()
         .into_iter()
-        .filter_map(|choice| Some((choice, w.recommendation.state(choice.key()).waits_for()?)));
+        .filter_map(|option| Some((option, w.recommendation.state(option.key()).waits_for()?)));
     waits
-        .map(|(choice, settles)| {
-            let only_if = only_if(w, choice, settles)?;
-            w.say("hangs.line", values([("name", w.name(choice.key())), ("only_if", only_if)]))
+        .map(|(option, settles)| {
+            let only_if = only_if(w, option, settles)?;
+            w.say("hangs.line", values([("name", w.name(option.key())), ("only_if", only_if)]))
         })
         .collect()
 }

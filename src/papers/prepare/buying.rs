@@ -12,7 +12,7 @@ use crate::papers::prepare::shop_frame;
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::materials::{Amount, MaterialLine, Size};
 use crate::say::words::WordsError;
 
@@ -54,10 +54,10 @@ pub struct Line {
 /// [`WordsError`] when a sentence is missing.
 pub fn buying_list(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<BuyingList, WordsError> {
-    let materials = &choice.estimate.materials;
+    let materials = &option.estimate.materials;
     let mut names: Vec<&str> = vec![];
     for line in materials {
         if !names.contains(&line.supplier.as_str()) {
@@ -88,7 +88,7 @@ pub fn buying_list(
     let job = values([("job", w.case.job.number.0.as_str())]);
     Ok(BuyingList {
         frame: shop_frame(w, issue, w.say("crew.buying.title", job)?)?,
-        floor: w.name(choice.key()),
+        floor: w.name(option.key()),
         intro: w.plain("crew.buying.intro")?,
         suppliers,
         totals: totals.collect::<Result<_, _>>()?,
@@ -160,9 +160,9 @@ const COLUMNS: [&str; 15] = [
 
 /// The list as comma-separated values (RFC 4180): a row for each size of kit to buy, and one for
 /// each product that the shelf covers. What stands in a cell is never read as a formula.
-pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
+pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
-    for line in &choice.estimate.materials {
+    for line in &option.estimate.materials {
         let (unit, [need, from_stock, leftover]) = match line.amount {
             Amount::Liquid { need, from_stock, leftover } => {
                 ("L", [need, from_stock, leftover].map(Volume::as_liters))
@@ -189,7 +189,7 @@ pub fn buying_csv(case: &Case<'_>, choice: &Choice<'_>) -> String {
             let price = size.and_then(|size| kit_price(case, line, size));
             rows.push(vec![
                 guarded(&case.job.number.0),
-                guarded(&choice.key().0),
+                guarded(&option.key().0),
                 guarded(&line.supplier),
                 guarded(&line.product.0),
                 guarded(&line.name),

@@ -11,7 +11,7 @@ use crate::model::book::Resin;
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::batches::{Batches, Verdict};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 use crate::price::schedule::LaidCoat;
 use crate::say::figures::{CLOCK_STEP, Toward};
@@ -69,9 +69,9 @@ pub struct Coat<'c> {
 /// More clock times than these are no glance: then the first and the time between say it.
 const MOST_STARTS: u32 = 8;
 
-pub fn coats<'c>(choice: &'c Choice<'c>) -> Vec<Coat<'c>> {
-    let e = &choice.estimate;
-    choice
+pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<Coat<'c>> {
+    let e = &option.estimate;
+    option
         .floor
         .resins()
         .filter_map(|(coat, resin)| {

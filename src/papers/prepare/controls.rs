@@ -10,7 +10,7 @@ use crate::model::job::{TileGlue, Units};
 use crate::model::rules::Subject;
 use crate::model::system::Broadcast;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::repair;
 use crate::say::words::{WordsError, fill};
 
@@ -43,9 +43,9 @@ const FILTER: Share = Share::of_one(0.99);
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, WordsError> {
+pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Control>, WordsError> {
     let job = w.case.job;
-    let facts = facts(w, choice)?;
+    let facts = facts(w, option)?;
     let mut wanted: Vec<Named> = vec![("silica", Some(Subject::Dust))];
     let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
     if tile_glue {
@@ -56,14 +56,14 @@ pub fn controls(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Control>, Wor
     }
     wanted.push(("respirator", Some(Subject::Respirator)));
     wanted.push(("power", None));
-    if used(w, choice).iter().any(|product| product.isocyanate()) {
+    if used(w, option).iter().any(|product| product.isocyanate()) {
         wanted.push(("isocyanate", Some(Subject::Chemicals)));
     }
-    if used(w, choice).iter().any(|product| product.skin() != Skin::Nothing) {
+    if used(w, option).iter().any(|product| product.skin() != Skin::Nothing) {
         wanted.push(("skin", None));
     }
     let vapor = |resin: &Resin| resin.solvent.given().is_some() || resin.solvent_unknown();
-    let vapor = choice.floor.resins().any(|(_, resin)| vapor(resin));
+    let vapor = option.floor.resins().any(|(_, resin)| vapor(resin));
     if vapor || !w.case.book.cleaning.is_nothing() {
         wanted.push(("solvent", Some(Subject::Fire)));
     }
@@ -102,16 +102,16 @@ pub fn stops(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn tools(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsError> {
-    lines(w, "crew.tools", &facts(w, choice)?)
+pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.tools", &facts(w, option)?)
 }
 
 /// What becomes of what is left.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn waste(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<String>, WordsError> {
-    lines(w, "crew.waste", &facts(w, choice)?)
+pub fn waste(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<String>, WordsError> {
+    lines(w, "crew.waste", &facts(w, option)?)
 }
 
 /// Sentences of a list; those that come out empty do not apply.
@@ -127,9 +127,9 @@ pub fn lines(
 }
 
 /// What goes onto the slab: the coats of the floor, then the fillers of its repairs, each once.
-fn used<'a>(w: &Writer<'a>, choice: &Choice<'a>) -> Vec<&'a Product> {
+fn used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
-    let coats = choice.floor.coats.iter().map(|coat| coat.product);
+    let coats = option.floor.coats.iter().map(|coat| coat.product);
     let mut all: Vec<&Product> = vec![];
     for product in coats.chain(repair::fillers(&repairs).into_iter().map(|(product, _)| product)) {
         if !all.iter().any(|known| known.name == product.name) {
@@ -143,9 +143,9 @@ fn used<'a>(w: &Writer<'a>, choice: &Choice<'a>) -> Vec<&'a Product> {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, WordsError> {
+pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<minijinja::Value, WordsError> {
     let job = w.case.job;
-    let used = used(w, choice);
+    let used = used(w, option);
     let names = |kind: &dyn Fn(&Product) -> bool| {
         let such = used.iter().filter(|product| kind(product));
         w.figures.list(&such.map(|product| product.name.clone()).collect::<Vec<_>>())
@@ -156,14 +156,14 @@ pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, Wo
         Stated::Nothing => (String::new(), false),
         Stated::NotSaid => (String::new(), true),
     };
-    let grinding = silica::longest_shift(w.case, &choice.estimate);
+    let grinding = silica::longest_shift(w.case, &option.estimate);
     let (hours, hours_limit) =
         w.figures.told_apart(&grinding.together().into(), &silica::LIMIT.into());
     let us = job.units == Units::Us;
     // For an inch of wheel, or for a millimeter.
     let wheels = if us { 1.0 } else { WHEEL.as_millimeters() };
-    let batches: u32 = choice.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
-    let airs = crate::papers::proposal::solvent_coats(w, choice);
+    let batches: u32 = option.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
+    let airs = crate::papers::proposal::solvent_coats(w, option);
     let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::base::quantity::Airflow::max);
     Ok(minijinja::context! {
         us_rules => w.is_us(),
@@ -187,14 +187,14 @@ pub fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<minijinja::Value, Wo
         emergency => w.emergency()?,
         airflow => flow.map_or_else(String::new, |flow| w.figure(flow)),
         ignition => w.figures.list(&job.garage.ignition),
-        full_flake => choice.floor.broadcast() == Some(Broadcast::Full),
-        flake => choice.floor.broadcast().is_some(),
+        full_flake => option.floor.broadcast() == Some(Broadcast::Full),
+        flake => option.floor.broadcast().is_some(),
         upright => w.case.site.take_off.upright > crate::base::quantity::Area::ZERO,
         repairs => !job.shapes.cracks.is_empty() || !job.shapes.joints.is_empty()
             || !job.shapes.spalls.is_empty() || !job.shapes.coves.is_empty(),
         coves => !job.shapes.coves.is_empty(),
         batches => w.figures.number(f64::from(batches), 0),
         old_coating => crate::price::estimate::has_old_coating(job),
-        water_based => choice.floor.resins().any(|(_, resin)| resin.water_based),
+        water_based => option.floor.resins().any(|(_, resin)| resin.water_based),
     })
 }

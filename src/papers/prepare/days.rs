@@ -6,7 +6,7 @@ use crate::base::calendar::{Clock, Moment};
 use crate::base::quantity::Hours;
 use crate::papers::prepare::ics::{Event, Time, calendar};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::schedule::Stretch;
 use crate::say::figures::earliest;
@@ -18,17 +18,17 @@ use crate::say::words::WordsError;
 /// [`WordsError`] when a sentence is missing.
 pub fn crew_days(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     revision: u32,
 ) -> Result<Option<String>, WordsError> {
     let mut events = vec![];
-    for (at, day) in visits(&choice.estimate.schedule.stretches).into_iter().enumerate() {
+    for (at, day) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let mut tasks = vec![];
         for stretch in &day {
             let values = values([
                 ("from", w.figures.crew_clock(stretch.from)),
                 ("to", w.figures.crew_clock(stretch.to)),
-                ("task", task_name(w, choice, &stretch.task)?),
+                ("task", task_name(w, option, &stretch.task)?),
             ]);
             tasks.push(w.say("crew.days.task", values)?);
         }
@@ -37,7 +37,7 @@ pub fn crew_days(
         let summary = values([
             ("job", w.case.job.number.0.clone()),
             ("day", w.figures.number(number as f64, 0)),
-            ("floor", w.name(choice.key())),
+            ("floor", w.name(option.key())),
         ]);
         events.push((
             format!("crew-{number}"),
@@ -58,11 +58,11 @@ pub fn crew_days(
 /// [`WordsError`] when a sentence is missing.
 pub fn customer_days(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     revision: u32,
 ) -> Result<Option<String>, WordsError> {
-    let schedule = &choice.estimate.schedule;
-    let floor = || values([("floor", w.the_name(choice.key()))]);
+    let schedule = &option.estimate.schedule;
+    let floor = || values([("floor", w.the_name(option.key()))]);
     let mut events = vec![];
     for (at, day) in visits(&schedule.stretches).into_iter().enumerate() {
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
@@ -101,7 +101,11 @@ fn job_values(w: &Writer<'_>) -> minijinja::Value {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn task_name(w: &Writer<'_>, choice: &Choice<'_>, task: &Task) -> Result<String, WordsError> {
+pub fn task_name(
+    w: &Writer<'_>,
+    option: &FloorOption<'_>,
+    task: &Task,
+) -> Result<String, WordsError> {
     match task {
         Task::SetUp => w.plain("crew.task.set_up"),
         Task::Strip => w.plain("crew.task.strip"),
@@ -111,7 +115,7 @@ pub fn task_name(w: &Writer<'_>, choice: &Choice<'_>, task: &Task) -> Result<Str
         Task::Scrape => w.plain("crew.task.scrape"),
         Task::CleanUp => w.plain("crew.task.clean_up"),
         Task::Coat(coat) => {
-            let coats = &choice.floor.coats;
+            let coats = &option.floor.coats;
             let found = coats.iter().position(|c| c.spec.key == *coat);
             let name = found.map_or(coat.0.as_str(), |at| coats[at].product.name.as_str());
             let flake =

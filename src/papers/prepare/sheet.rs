@@ -15,7 +15,7 @@ use crate::papers::prepare::watch::{Watch, watch};
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
 use crate::price::schedule::Stretch;
@@ -73,37 +73,37 @@ pub struct TaskRow {
 /// [`WordsError`] when a sentence is missing or uses a value that it is not given.
 pub fn crew_sheet(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CrewSheet, WordsError> {
     let job = values([("job", w.case.job.number.0.as_str())]);
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
-    let coats = coats(choice);
-    let watch = watch(w, choice)?;
+    let coats = coats(option);
+    let watch = watch(w, option)?;
     let (slab, measured) = w.planned_slab();
     let basis = if measured { "crew.basis.measured" } else { "crew.basis.assumed" };
     Ok(CrewSheet {
         frame: shop_frame(w, issue, w.say("crew.sheet.title", job)?)?,
-        floor: w.name(choice.key()),
-        facts: facts(w, choice)?,
+        floor: w.name(option.key()),
+        facts: facts(w, option)?,
         watch: watch.items,
         unseen: watch.unseen,
-        days: days(w, choice, &coats, &repairs)?,
+        days: days(w, option, &coats, &repairs)?,
         basis: w.say(basis, values([("slab", slab)]))?,
         mixes: coats.iter().map(|coat| mix(w, coat)).collect::<Result<_, _>>()?,
         repairs: mends(w, &repairs)?,
         gates: coats.iter().map(|coat| gate(w, coat)).collect::<Result<_, _>>()?,
         dew: dew_table(w),
         stops: controls::stops(w)?,
-        ticks: ticks(w, choice)?,
-        controls: controls::controls(w, choice)?,
-        tools: controls::tools(w, choice)?,
-        waste: controls::waste(w, choice)?,
+        ticks: ticks(w, option)?,
+        controls: controls::controls(w, option)?,
+        tools: controls::tools(w, option)?,
+        waste: controls::waste(w, option)?,
         notes: w.case.job.crew_notes.clone(),
     })
 }
 
-fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Pair>, WordsError> {
+fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Pair>, WordsError> {
     let take_off = &w.case.site.take_off;
     let mut facts = vec![];
     let mut add = |label: &str, value: String| -> Result<(), WordsError> {
@@ -115,11 +115,11 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Pair>, WordsError> {
         add("upright", w.figure(take_off.upright))?;
     }
     add("edge", w.figure(take_off.edge))?;
-    add("crew", w.figures.number(f64::from(choice.estimate.crew), 0))?;
+    add("crew", w.figures.number(f64::from(option.estimate.crew), 0))?;
     if let Some(air) = w.case.site.air {
         add("slab", w.figure(air.slab))?;
     }
-    add("drive", w.moment(choice.estimate.schedule.drive)?)?;
+    add("drive", w.moment(option.estimate.schedule.drive)?)?;
     if let Some(phone) = &w.case.shop.phone {
         add("office", phone.clone())?;
     }
@@ -130,12 +130,12 @@ fn facts(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Pair>, WordsError> {
 
 fn days(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     coats: &[Coat<'_>],
     repairs: &[Repair<'_>],
 ) -> Result<Vec<Day>, WordsError> {
     let mut days = vec![];
-    for (at, stretches) in visits(&choice.estimate.schedule.stretches).into_iter().enumerate() {
+    for (at, stretches) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let date = stretches.first().and_then(|stretch| w.day_of(stretch.from));
         let title = values([
             ("day", w.figures.number((at + 1) as f64, 0)),
@@ -146,7 +146,7 @@ fn days(
             tasks.push(TaskRow {
                 from: w.figures.crew_clock(stretch.from),
                 to: w.figures.crew_clock(stretch.to),
-                task: task_name(w, choice, &stretch.task)?,
+                task: task_name(w, option, &stretch.task)?,
                 how: how(w, stretch, at > 0, coats, repairs)?,
             });
         }

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::papers::prepare::controls::{facts, lines};
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 
 /// What is ticked off at one moment of the job.
@@ -22,8 +22,8 @@ const MOMENTS: &[&str] = &["before", "can", "coating", "leaving"];
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn ticks(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Ticks>, WordsError> {
-    let facts = facts(w, choice)?;
+pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Ticks>, WordsError> {
+    let facts = facts(w, option)?;
     let mut all = vec![];
     for moment in MOMENTS {
         let text = |key: &str| format!("crew.ticks.{moment}.{key}");

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::base::figure::Figure;
 use crate::judge::checks::{self, Finding, Severity, old_coating_lead};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 
 /// A finding as a crew needs it: what it is, what to do about it.
@@ -78,7 +78,7 @@ fn nobody_looked(finding: &Finding) -> bool {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn watch(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Watched, WordsError> {
+pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsError> {
     let about =
         w.findings.iter().filter(|f| f.option.as_ref().is_none_or(|key| key == choice.key()));
     let (mut items, mut unseen): (Vec<Watch>, Vec<String>) = (vec![], vec![]);

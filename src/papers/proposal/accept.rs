@@ -62,7 +62,7 @@ fn hanging(w: &Writer<'_>) -> Result<String, WordsError> {
     let mut sentences = vec![];
     for settles in [Settles::Test, Settles::Maker] {
         let waits = |key: &Key| w.recommendation.state(key).waits_for() == Some(settles);
-        let keys = w.priced().into_iter().map(|choice| choice.key().clone());
+        let keys = w.priced().into_iter().map(|option| option.key().clone());
         let floors: Vec<Key> = keys.filter(waits).collect();
         if floors.is_empty() {
             continue;

@@ -8,7 +8,7 @@ use crate::judge::recommend::{Band, Compared, RuleStep, rule};
 use crate::model::job::Wish;
 use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
 use crate::papers::proposal::writer::{Writer, capital, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::price::failure_rate::rate;
 use crate::say::words::WordsError;
@@ -17,22 +17,22 @@ pub fn compare(w: &Writer<'_>) -> Result<Compare, WordsError> {
     let even = even_chances(w.case, &w.priced());
     Ok(Compare {
         intro: w.plain("compare.intro")?,
-        names: w.case.options.iter().map(|choice| w.name(choice.key())).collect(),
+        names: w.case.options.iter().map(|option| w.name(option.key())).collect(),
         rows: rows(w)?,
-        cards: w.case.options.iter().map(|choice| card(w, choice)).collect::<Result<_, _>>()?,
+        cards: w.case.options.iter().map(|option| card(w, option)).collect::<Result<_, _>>()?,
         even: even.iter().map(|even| even_chance(w, even)).collect::<Result<_, _>>()?,
         rule: rule_words(w)?,
         steps: steps(w)?,
     })
 }
 
-type Cell<'c> = &'c dyn Fn(&Choice<'_>) -> Result<String, WordsError>;
+type Cell<'c> = &'c dyn Fn(&FloorOption<'_>) -> Result<String, WordsError>;
 
 fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
-    let taxed = w.case.options.iter().any(|choice| choice.quote.tax.0 > 0);
+    let taxed = w.case.options.iter().any(|option| option.quote.tax.0 > 0);
     let not_offered = w.plain("compare.not_offered")?;
-    let if_priced = |choice: &Choice<'_>, text: String| {
-        if w.recommendation.prices(choice.key()) { text } else { not_offered.clone() }
+    let if_priced = |option: &FloorOption<'_>, text: String| {
+        if w.recommendation.prices(option.key()) { text } else { not_offered.clone() }
     };
     let no_limit = w.plain("compare.no_limit")?;
     let moisture = &w.case.site.moisture;
@@ -83,15 +83,15 @@ fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
     Ok(rows)
 }
 
-fn card(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Card, WordsError> {
-    let words = w.system(&choice.floor);
+fn card(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Card, WordsError> {
+    let words = w.system(&option.floor);
     Ok(Card {
-        name: w.name(choice.key()),
-        mark: w.mark(choice.key())?,
+        name: w.name(option.key()),
+        mark: w.mark(option.key())?,
         better_at: words.better_at,
         harder_at: words.harder_at,
         choose_if: words.choose_if,
-        headroom: w.headroom_words(choice)?,
+        headroom: w.headroom_words(option)?,
     })
 }
 
@@ -194,15 +194,19 @@ fn wish_name(w: &Writer<'_>, wish: Wish) -> Result<String, WordsError> {
 }
 
 /// What a step compared of a floor, in words.
-fn compared(w: &Writer<'_>, choice: &Choice<'_>, value: Compared) -> Result<String, WordsError> {
+fn compared(
+    w: &Writer<'_>,
+    option: &FloorOption<'_>,
+    value: Compared,
+) -> Result<String, WordsError> {
     let yes_no = |yes| w.plain(if yes { "slab.yes" } else { "slab.no" });
     let room = |band: Band| w.plain(&format!("rule.room.{}", band.word()));
     match value {
-        Compared::State(_) => w.standing_words(choice.key()),
+        Compared::State(_) => w.standing_words(option.key()),
         Compared::Moisture(rank) => w.plain(&format!("rule.rank.{}", rank.word())),
-        Compared::CarBack(_) => w.day(choice.estimate.schedule.drive),
+        Compared::CarBack(_) => w.day(option.estimate.schedule.drive),
         Compared::Life(..) => {
-            let (from, to) = choice.floor.system.life_years;
+            let (from, to) = option.floor.system.life_years;
             let years = w.say("compare.life_cell", values([("from", from), ("to", to)]))?;
             match value {
                 Compared::Life(_, Some(band)) => Ok(w.figures.list(&[years, room(band)?])),
@@ -229,8 +233,8 @@ fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
         };
         let mut values_of = vec![];
         for (key, value) in &step.compared {
-            let Some(choice) = w.choice(key) else { continue };
-            let value = compared(w, choice, *value)?;
+            let Some(option) = w.choice(key) else { continue };
+            let value = compared(w, option, *value)?;
             values_of
                 .push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)]))?);
         }

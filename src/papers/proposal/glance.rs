@@ -11,7 +11,7 @@ use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::{ShortKind, WordsError};
 use crate::site::method::{MethodFault, TestMethod};
 use crate::site::moisture::{Part, Series, days_between};
@@ -64,7 +64,7 @@ pub fn headline(w: &Writer<'_>) -> Result<String, WordsError> {
     w.say(&format!("glance.{name}"), facts)
 }
 
-fn answers(w: &Writer<'_>, choice: &Choice<'_>) -> Result<Vec<Fact>, WordsError> {
+fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Vec<Fact>, WordsError> {
     let schedule = &choice.estimate.schedule;
     let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
     let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
@@ -188,7 +188,7 @@ pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
 }
 
 /// Why a floor is not offered; empty for one that is, or that waits.
-pub fn why_not(w: &Writer<'_>, choice: &Choice<'_>) -> Result<String, WordsError> {
+pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<String, WordsError> {
     if w.recommendation.prices(choice.key()) {
         return Ok(String::new());
     }

@@ -7,7 +7,7 @@ use crate::judge::recommend::OfferState;
 use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::page::{Hangs, HangsRow, Mark, TestOrder};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::{Choice, Ground};
+use crate::price::case::{FloorOption, Ground};
 use crate::say::words::WordsError;
 use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
@@ -17,10 +17,10 @@ use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
 pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
-    let waiting: Vec<(&Choice<'_>, Settles)> = w
+    let waiting: Vec<(&FloorOption<'_>, Settles)> = w
         .priced()
         .into_iter()
-        .filter_map(|choice| Some((choice, w.recommendation.state(choice.key()).waits_for()?)))
+        .filter_map(|option| Some((option, w.recommendation.state(option.key()).waits_for()?)))
         .collect();
     if waiting.is_empty() {
         return Ok(None);
@@ -33,11 +33,11 @@ pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
         (false, _) => "maker",
     };
     let count = waiting.len();
-    let rows = waiting.iter().map(|(choice, settles)| {
+    let rows = waiting.iter().map(|(option, settles)| {
         Ok(HangsRow {
-            name: w.name(choice.key()),
-            price: w.money(choice.quote.total),
-            only_if: only_if(w, choice, *settles)?,
+            name: w.name(option.key()),
+            price: w.money(option.quote.total),
+            only_if: only_if(w, option, *settles)?,
         })
     });
     let none_offered = w.recommendation.offered().is_empty();
@@ -82,13 +82,13 @@ pub fn test_order(w: &Writer<'_>) -> Result<Option<TestOrder>, WordsError> {
 /// [`WordsError`] when a sentence is missing.
 pub fn only_if(
     w: &Writer<'_>,
-    choice: &Choice<'_>,
+    option: &FloorOption<'_>,
     settles: Settles,
 ) -> Result<String, WordsError> {
     if settles == Settles::Maker {
         return w.plain("hangs.if_maker");
     }
-    let terms = choice.moisture.terms;
+    let terms = option.moisture.terms;
     let moisture = &w.case.site.moisture;
     let again = |tested: bool| if tested { "yes" } else { "" }.to_owned();
     if terms.test == MoistureTestAsked::PlasticSheet {
@@ -100,7 +100,7 @@ pub fn only_if(
     let mver = stated(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
     let rh =
         stated(terms.rh).map(|limit| w.figure(Figure::SlabHumidity(limit))).unwrap_or_default();
-    let clear = if choice.ground == Ground::Waits { "yes" } else { "" };
+    let clear = if option.ground == Ground::Waits { "yes" } else { "" };
     let both = if terms.test == MoistureTestAsked::Both { "yes" } else { "" };
     w.say(
         "hangs.if_reading",
@@ -110,13 +110,13 @@ pub fn only_if(
             ("clear", clear.to_owned()),
             ("both", both.to_owned()),
             ("again", again(moisture.mver.is_some() || moisture.rh.is_some())),
-            ("places", w.figures.list(&places_to_read(w, choice))),
+            ("places", w.figures.list(&places_to_read(w, option))),
         ]),
     )
 }
 
 /// The places whose void reading was over a floor's limit and was not read again, each once.
-fn places_to_read(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<String> {
+fn places_to_read(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
     fn of<Q: Measure>(series: Option<&Series<Q>>, limit: Option<Limit<Q>>) -> Vec<String> {
         let (Some(series), Some(limit)) = (series, limit) else { return vec![] };
         let void =
@@ -124,8 +124,8 @@ fn places_to_read(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<String> {
         series.readings.iter().filter(void).map(|one| one.place.clone()).collect()
     }
     let moisture = &w.case.site.moisture;
-    let mut places = of(moisture.mver.as_ref(), choice.moisture.terms.mver);
-    places.extend(of(moisture.rh.as_ref(), choice.moisture.terms.rh));
+    let mut places = of(moisture.mver.as_ref(), option.moisture.terms.mver);
+    places.extend(of(moisture.rh.as_ref(), option.moisture.terms.rh));
     places.dedup();
     places
 }
@@ -145,7 +145,7 @@ impl Writer<'_> {
 
     /// True for a floor close to its moisture limit.
     fn is_close(&self, key: &Key) -> bool {
-        self.choice(key).is_some_and(|choice| choice.moisture.standing == Standing::Close)
+        self.choice(key).is_some_and(|option| option.moisture.standing == Standing::Close)
     }
 
     /// What stands beside a floor's name; nothing for one that is offered and not recommended.

@@ -4,7 +4,7 @@ use crate::base::quantity::Thickness;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::page::{Coat, Layers, Stack};
 use crate::papers::proposal::writer::{Writer, capital, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 use crate::say::words::WordsError;
 
@@ -19,7 +19,7 @@ pub fn layers(w: &Writer<'_>) -> Result<Layers, WordsError> {
     // To one significant step: the drawing is not read with a ruler.
     let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
     let stacks =
-        w.case.options.iter().map(|choice| stack(w, choice, thickest)).collect::<Result<_, _>>()?;
+        w.case.options.iter().map(|option| stack(w, option, thickest)).collect::<Result<_, _>>()?;
     Ok(Layers {
         intro: w.plain("layers.intro")?,
         drawing_mm: DRAWING_MM,
@@ -28,16 +28,20 @@ pub fn layers(w: &Writer<'_>) -> Result<Layers, WordsError> {
     })
 }
 
-fn total(choice: &Choice<'_>) -> Thickness {
-    choice.floor.coats.iter().map(FloorCoat::thickness).sum()
+fn total(option: &FloorOption<'_>) -> Thickness {
+    option.floor.coats.iter().map(FloorCoat::thickness).sum()
 }
 
-fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Stack, WordsError> {
-    let words = w.system(&choice.floor);
+fn stack(
+    w: &Writer<'_>,
+    option: &FloorOption<'_>,
+    thickest: Thickness,
+) -> Result<Stack, WordsError> {
+    let words = w.system(&option.floor);
     let mut coats = vec![];
     let mut spoken = vec![];
     let mut left = 1.0;
-    for coat in choice.floor.coats.iter().rev() {
+    for coat in option.floor.coats.iter().rev() {
         let text = words.coats.get(&coat.spec.key.0);
         let name = text.map_or_else(|| coat.product.name.clone(), |text| text.name.clone());
         let thickness = w.figure(coat.thickness());
@@ -63,11 +67,11 @@ fn stack(w: &Writer<'_>, choice: &Choice<'_>, thickest: Thickness) -> Result<Sta
         does: concrete.does,
         height: share(left),
     });
-    let name = w.name(choice.key());
-    let films: Vec<Thickness> = choice.floor.coats.iter().map(FloorCoat::thickness).collect();
+    let name = w.name(option.key());
+    let films: Vec<Thickness> = option.floor.coats.iter().map(FloorCoat::thickness).collect();
     let in_all = w.figures.films(&films);
     Ok(Stack {
-        mark: w.mark(choice.key())?,
+        mark: w.mark(option.key())?,
         summary: words.summary,
         coats,
         total: w.say("layers.total", values([("thickness", in_all)]))?,

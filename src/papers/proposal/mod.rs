@@ -110,7 +110,7 @@ pub fn frame(
 /// The fixed words; where no tax is added, no column says "with tax".
 fn labels(w: &Writer<'_>) -> Result<serde_json::Value, WordsError> {
     let mut labels = w.words.labels.clone();
-    if w.case.options.iter().all(|choice| choice.quote.tax.0 == 0) {
+    if w.case.options.iter().all(|option| option.quote.tax.0 == 0) {
         let plain = w.plain("glance.price_no_tax")?;
         for head in ["/glance/columns/price", "/accept/price"] {
             if let Some(word) = labels.pointer_mut(head) {

@@ -7,7 +7,7 @@ use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::price::cure::DOUBLES;
 use crate::price::estimate::price;
 use crate::price::repair::{self, Method, Place, Repair};
@@ -21,11 +21,11 @@ pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
     let payments = payments(w);
     Ok(Plan {
         intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" })?,
-        prices: priced.iter().map(|choice| price_table(w, choice)).collect::<Result<_, _>>()?,
+        prices: priced.iter().map(|option| price_table(w, option)).collect::<Result<_, _>>()?,
         included: if open { included(w)? } else { vec![] },
         excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
         timeline: if open { Some(timeline(w, &priced)?) } else { None },
-        times: priced.iter().map(|choice| time_row(w, choice)).collect::<Result<_, _>>()?,
+        times: priced.iter().map(|option| time_row(w, option)).collect::<Result<_, _>>()?,
         times_note: times_note(w, &priced)?,
         payments_note: if payments.is_empty() {
             String::new()
@@ -92,15 +92,15 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     Ok(lines)
 }
 
-fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsError> {
-    let quote = &choice.quote;
+fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<PriceTable, WordsError> {
+    let quote = &option.quote;
     let line = |label: String, amount| AmountLine { label, amount: w.money(amount) };
     let take_off = &w.case.site.take_off;
     let area = w.figures.areas(&[take_off.floor, take_off.upright]);
-    let floor = [("name", w.name(choice.key())), ("area", area)];
+    let floor = [("name", w.name(option.key())), ("area", area)];
     let mut lines = vec![line(w.say("plan.floor_line", values(floor))?, quote.floor)];
     for (extra, amount) in &quote.extras {
-        let name = w.extra_name(&choice.floor, extra);
+        let name = w.extra_name(&option.floor, extra);
         lines.push(line(w.say("plan.extra_line", values([("name", name)]))?, *amount));
     }
     if quote.tax.0 > 0 {
@@ -110,9 +110,9 @@ fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsE
     }
     let mut extras = vec![];
     for could in &quote.could_add {
-        let more = could.days != choice.estimate.schedule.days;
+        let more = could.days != option.estimate.schedule.days;
         let facts = minijinja::context! {
-            name => w.extra_name(&choice.floor, &could.extra),
+            name => w.extra_name(&option.floor, &could.extra),
             days => if more { w.figures.days(could.days) } else { String::new() },
             fire => could.flammable == Some(true),
             fire_unknown => could.solvent_unknown,
@@ -121,11 +121,11 @@ fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsE
         extras.push(line(w.say("plan.could_add", facts)?, could.adds));
     }
     Ok(PriceTable {
-        name: w.name(choice.key()),
-        mark: w.mark(choice.key())?,
-        only_if: match w.recommendation.state(choice.key()).waits_for() {
+        name: w.name(option.key()),
+        mark: w.mark(option.key())?,
+        only_if: match w.recommendation.state(option.key()).waits_for() {
             Some(settles) => {
-                let only_if = only_if(w, choice, settles)?;
+                let only_if = only_if(w, option, settles)?;
                 w.say("plan.only_if", values([("only_if", only_if)]))?
             }
             None => String::new(),
@@ -137,17 +137,17 @@ fn price_table(w: &Writer<'_>, choice: &Choice<'_>) -> Result<PriceTable, WordsE
 }
 
 fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
-    let Some(choice) = w.recommended() else { return vec![] };
-    price::payments(choice.quote.total, &w.case.shop.payments, &w.case.shop.limits)
+    let Some(option) = w.recommended() else { return vec![] };
+    price::payments(option.quote.total, &w.case.shop.payments, &w.case.shop.limits)
         .into_iter()
         .map(|payment| AmountLine { label: payment.when, amount: w.money(payment.amount) })
         .collect()
 }
 
-fn time_row(w: &Writer<'_>, choice: &Choice<'_>) -> Result<TimeRow, WordsError> {
-    let schedule = &choice.estimate.schedule;
+fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<TimeRow, WordsError> {
+    let schedule = &option.estimate.schedule;
     Ok(TimeRow {
-        name: w.name(choice.key()),
+        name: w.name(option.key()),
         walk: w.moment(schedule.walk)?,
         carry: w.moment(schedule.carry)?,
         drive: w.moment(schedule.drive)?,
@@ -155,15 +155,15 @@ fn time_row(w: &Writer<'_>, choice: &Choice<'_>) -> Result<TimeRow, WordsError> 
 }
 
 /// What the times of these floors rest on.
-pub fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, WordsError> {
+pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<String, WordsError> {
     if offered.is_empty() {
         return Ok(String::new());
     }
     let mut notes = vec![w.plain("plan.times_note")?];
-    if offered.iter().any(|choice| Writer::by_rule(choice)) {
+    if offered.iter().any(|option| Writer::by_rule(option)) {
         notes.push(w.say("plan.times_note_rule", values([("step", w.figure(DOUBLES))]))?);
     }
-    if offered.iter().any(|choice| Writer::slab_not_covered(choice)) {
+    if offered.iter().any(|option| Writer::slab_not_covered(option)) {
         notes.push(w.plain("plan.times_note_allowed")?);
     }
     Ok(notes.join(" "))
@@ -174,9 +174,9 @@ pub fn times_note(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<String, Wor
 /// Hours of rest after the last event, so that the last span can be seen.
 const TAIL_HOURS: f64 = 12.0;
 
-fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsError> {
+fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<Timeline, WordsError> {
     let last =
-        offered.iter().map(|choice| hours(choice.estimate.schedule.drive)).fold(24.0, f64::max);
+        offered.iter().map(|option| hours(option.estimate.schedule.drive)).fold(24.0, f64::max);
     let days = ((last + TAIL_HOURS) / 24.0).ceil();
     let at = |moment: Moment| share(hours(moment) / (days * 24.0));
     let mut ticks = vec![];
@@ -188,19 +188,19 @@ fn timeline(w: &Writer<'_>, offered: &[&Choice<'_>]) -> Result<Timeline, WordsEr
     }
     let mut rows = vec![];
     let mut spoken = vec![];
-    for choice in offered {
-        let schedule = &choice.estimate.schedule;
+    for option in offered {
+        let schedule = &option.estimate.schedule;
         let alt = [
-            ("name", w.name(choice.key())),
+            ("name", w.name(option.key())),
             ("days", w.figures.days(schedule.days)),
             ("walk", w.moment(schedule.walk)?),
             ("drive", w.moment(schedule.drive)?),
         ];
         spoken.push(w.say("plan.timeline_row_alt", values(alt))?);
-        rows.push(TimelineRow { name: w.name(choice.key()), spans: spans(schedule, &at) });
+        rows.push(TimelineRow { name: w.name(option.key()), spans: spans(schedule, &at) });
     }
     let (slab, measured) = w.planned_slab();
-    let allowed = offered.iter().all(|choice| !Writer::slab_not_covered(choice));
+    let allowed = offered.iter().all(|option| !Writer::slab_not_covered(option));
     let caption = match (allowed, measured) {
         (false, _) => "plan.timeline_caption_allowed",
         (true, true) => "plan.timeline_caption",

@@ -6,7 +6,7 @@ use crate::base::figure::Figure;
 use crate::base::quantity::{Humidity, Mver};
 use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::writer::{Writer, between, capital, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::method::TestMethod;
 use crate::site::standing::{Reason, Settles, Standing};
@@ -36,8 +36,8 @@ impl Writer<'_> {
     /// The highest reading against a floor's limit, of a method that the floor's standing comes from;
     /// of two such, the one that leaves less room. A method that settles nothing never stands for one
     /// that does.
-    pub fn room(&self, choice: &Choice<'_>) -> Option<Room> {
-        let m = &choice.moisture;
+    pub fn room(&self, option: &FloorOption<'_>) -> Option<Room> {
+        let m = &option.moisture;
         let told = |method, standing| match m.standing {
             Standing::Clear => standing == Standing::Clear,
             Standing::Over => m.reasons.contains(&Reason::Over(method)),
@@ -78,8 +78,8 @@ impl Writer<'_> {
 
     /// What a data sheet has no limit for, as words files know it: a test that was `made`, one that the
     /// sheet has `asked` for, or moisture at all (`any`).
-    pub fn lacks_limit(&self, choice: &Choice<'_>) -> &'static str {
-        let (terms, moisture) = (choice.moisture.terms, &self.case.site.moisture);
+    pub fn lacks_limit(&self, option: &FloorOption<'_>) -> &'static str {
+        let (terms, moisture) = (option.moisture.terms, &self.case.site.moisture);
         let dish = terms.mver.is_some_and(|limit| limit.of_first_coat);
         let probe = terms.rh.is_some_and(|limit| limit.of_first_coat);
         match terms.test {
@@ -95,18 +95,18 @@ impl Writer<'_> {
     }
 
     /// How a floor stands to the moisture of the slab, in words: a cell of a table.
-    pub fn room_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
-        self.room_by(choice, "room_cell")
+    pub fn room_words(&self, option: &FloorOption<'_>) -> Result<String, WordsError> {
+        self.room_by(option, "room_cell")
     }
 
     /// The same as a sentence.
-    pub fn headroom_words(&self, choice: &Choice<'_>) -> Result<String, WordsError> {
-        Ok(capital(&self.room_by(choice, "headroom")?))
+    pub fn headroom_words(&self, option: &FloorOption<'_>) -> Result<String, WordsError> {
+        Ok(capital(&self.room_by(option, "headroom")?))
     }
 
-    fn room_by(&self, choice: &Choice<'_>, form: &str) -> Result<String, WordsError> {
-        let room = self.room(choice);
-        let moisture = &choice.moisture;
+    fn room_by(&self, option: &FloorOption<'_>, form: &str) -> Result<String, WordsError> {
+        let room = self.room(option);
+        let moisture = &option.moisture;
         let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);
         let name = match moisture.standing {
             Standing::Over if of_method(Standing::Over) => "over",
@@ -125,7 +125,7 @@ impl Writer<'_> {
             Standing::Clear => "none_needed",
         };
         let (limit, room) = room.map_or_else(Default::default, |room| (room.limit, room.room));
-        let lacks = self.lacks_limit(choice).to_owned();
+        let lacks = self.lacks_limit(option).to_owned();
         self.say(
             &format!("compare.{form}.{name}"),
             values([("room", room), ("limit", limit), ("lacks", lacks)]),

@@ -11,7 +11,7 @@ use crate::judge::recommend::{Band, Compared, Concern, MoistureRank, RuleStep, S
 use crate::model::book::MoistureTestAsked;
 use crate::model::job::Wish;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::{Reason, Settles, Standing};
 
@@ -34,9 +34,9 @@ enum Comparison {
 
 impl Comparison {
     /// True when it is so between the two floors.
-    fn holds(self, step: &Step, this: &Choice<'_>, other: &Choice<'_>) -> bool {
-        let compared = |choice: &Choice<'_>| {
-            step.compared.iter().find(|(key, _)| key == choice.key()).map(|(_, value)| *value)
+    fn holds(self, step: &Step, this: &FloorOption<'_>, other: &FloorOption<'_>) -> bool {
+        let compared = |option: &FloorOption<'_>| {
+            step.compared.iter().find(|(key, _)| key == option.key()).map(|(_, value)| *value)
         };
         match self {
             Self::Sooner => {
@@ -95,14 +95,14 @@ impl Comparison {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
-pub fn reason(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
+pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
     let mut sentences = vec![moisture(w, first)?, decided(w, first)?];
     sentences.retain(|sentence| !sentence.is_empty());
     Ok(sentences.join(" "))
 }
 
 /// How the floor stands to the moisture of the slab; empty where no reading can be held against it.
-fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
+fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
     let facts = |name: &str, more: Value| w.say(&format!("reason.{name}"), more);
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
@@ -144,7 +144,7 @@ fn moisture(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
 }
 
 /// What the last step that left floors behind compared, in words.
-fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
+fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
     let Some(step) = decisive else { return w.plain("reason.only_named") };
     let behind: Vec<Key> = step
@@ -153,7 +153,7 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
         .map(|(key, _)| key.clone())
         .filter(|key| !step.left.contains(key))
         .collect();
-    let others: Vec<&Choice<'_>> = behind.iter().filter_map(|key| w.choice(key)).collect();
+    let others: Vec<&FloorOption<'_>> = behind.iter().filter_map(|key| w.choice(key)).collect();
     let floors = w.names(&behind);
     match step.rule {
         RuleStep::NotOffered => {
@@ -162,8 +162,9 @@ fn decided(w: &Writer<'_>, first: &Choice<'_>) -> Result<String, WordsError> {
         }
         RuleStep::Moisture => {
             use MoistureRank::{Close, CloseSafe, NotJudged, NotJudgedSafe, Over};
-            let rank_of = |choice: &Choice<'_>| MoistureRank::of(choice, w.case);
-            let open = |other: &&Choice<'_>| matches!(rank_of(other), Close | NotJudged | Over);
+            let rank_of = |option: &FloorOption<'_>| MoistureRank::of(option, w.case);
+            let open =
+                |other: &&FloorOption<'_>| matches!(rank_of(other), Close | NotJudged | Over);
             let safe =
                 matches!(rank_of(first), CloseSafe | NotJudgedSafe) && others.iter().all(open);
             let near = others.iter().all(|other| {

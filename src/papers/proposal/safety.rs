@@ -4,7 +4,7 @@ use crate::base::quantity::{Hours, whole_up};
 use crate::judge::checks::Place;
 use crate::papers::proposal::page::{Fact, Safety};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::case::{Choice, coat_airs};
+use crate::price::case::{FloorOption, coat_airs};
 use crate::price::ventilation::{CoatAir, Fans, POOR_MIXING};
 use crate::say::words::{WordsError, fill};
 
@@ -31,7 +31,7 @@ fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
         return Ok(String::new());
     }
     // No sentence says that a coat holds no such solvent unless the book says so of each.
-    let said = offered.iter().flat_map(|choice| choice.floor.resins());
+    let said = offered.iter().flat_map(|option| option.floor.resins());
     let all_said = said.map(|(_, resin)| resin).all(|resin| !resin.solvent.is_not_said());
     let mut notes = vec![];
     if none {
@@ -69,8 +69,8 @@ fn rounded_up(time: Hours) -> Hours {
 /// A fact for each solvent-borne coat of a floor that has a price.
 fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
     let mut facts = vec![];
-    for choice in w.priced() {
-        for (coat, air) in solvent_coats(w, choice) {
+    for option in w.priced() {
+        for (coat, air) in solvent_coats(w, option) {
             let count = |fans: u32| w.figures.number(f64::from(fans), 0);
             let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
             // Nothing is to be cleared where the exposure limit is the higher of the two.
@@ -89,7 +89,7 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
             let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
             let intro = values([("vapor", w.figure(air.vapor))]);
             let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
-            let label = [("coat", coat), ("system", w.system(&choice.floor).name)];
+            let label = [("coat", coat), ("system", w.system(&option.floor).name)];
             facts.push(Fact {
                 label: w.say("safety.air_label", values(label))?,
                 value: w.say("safety.air_value", values(value))?,
@@ -101,12 +101,12 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
 }
 
 /// The coats of a floor that give off a flammable vapor, by name, with the air they need.
-pub fn solvent_coats(w: &Writer<'_>, choice: &Choice<'_>) -> Vec<(String, CoatAir)> {
-    let words = w.system(&choice.floor);
-    coat_airs(w.case, choice)
+pub fn solvent_coats(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<(String, CoatAir)> {
+    let words = w.system(&option.floor);
+    coat_airs(w.case, option)
         .into_iter()
         .map(|(key, air)| {
-            let coat = choice.floor.coats.iter().find(|coat| coat.spec.key == key);
+            let coat = option.floor.coats.iter().find(|coat| coat.spec.key == key);
             let product = coat.map_or(&key.0, |coat| &coat.product.name);
             let name = words.coats.get(&key.0).map_or(product, |words| &words.name);
             (name.clone(), air)

@@ -8,7 +8,7 @@ use crate::papers::proposal::charts::{Scale, floor_plan, share};
 use crate::papers::proposal::page::*;
 use crate::papers::proposal::writer::{Writer, between, values};
 use crate::papers::proposal::{Issue, photo_path};
-use crate::price::case::Choice;
+use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
 use crate::site::method::TestMethod;
@@ -123,7 +123,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
             number: &|rate: Mver| w.figures.mver_number(rate),
             text: &|rate: Mver| w.figures.mver(rate, false),
             room: &|rate: Mver| w.room_left(rate.into(), Mver::ZERO.into()),
-            headroom: &|choice: &Choice<'_>| choice.moisture.mver,
+            headroom: &|option: &FloorOption<'_>| option.moisture.mver,
         };
         charts.push(chart(w, series, &method, shown, 0.0)?);
     }
@@ -135,7 +135,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
             number: &|h: Humidity| h.as_percent(),
             text: &|h: Humidity| w.figure(Figure::SlabHumidity(h)),
             room: &|h: Humidity| w.room_left(Figure::Humidity(h), Figure::Humidity(Humidity::ZERO)),
-            headroom: &|choice: &Choice<'_>| choice.moisture.rh,
+            headroom: &|option: &FloorOption<'_>| option.moisture.rh,
         };
         charts.push(chart(w, series, &method, shown, 100.0)?);
     }
@@ -150,7 +150,7 @@ struct Method<'m, Q> {
     number: &'m dyn Fn(Q) -> f64,
     text: &'m dyn Fn(Q) -> String,
     room: &'m dyn Fn(Q) -> String,
-    headroom: &'m dyn Fn(&Choice<'_>) -> Option<Headroom<Q>>,
+    headroom: &'m dyn Fn(&FloorOption<'_>) -> Option<Headroom<Q>>,
 }
 
 /// A chart from zero (a bar that starts elsewhere would lie) to past every reading and limit.
@@ -164,11 +164,11 @@ fn chart<Q>(
 where
     Q: Copy + PartialOrd + std::ops::Sub<Output = Q> + std::ops::Add<Output = Q>,
 {
-    let limits: Vec<(&Choice<'_>, Headroom<Q>)> = w
+    let limits: Vec<(&FloorOption<'_>, Headroom<Q>)> = w
         .case
         .options
         .iter()
-        .filter_map(|choice| Some((choice, (method.headroom)(choice)?)))
+        .filter_map(|option| Some((option, (method.headroom)(option)?)))
         .collect();
     let drawn = series.readings.iter().enumerate();
     let drawn: Vec<(usize, &MoistureReading<Q>)> =
@@ -214,18 +214,18 @@ where
     }
     let mut lines = vec![];
     let mut spoken_limits = vec![];
-    for (choice, headroom) in &limits {
+    for (option, headroom) in &limits {
         let room = (method.room)(between(headroom.limit, headroom.reading));
         let words = match headroom.standing {
             Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full")?,
             Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
             Standing::Over => w.say("slab.over", values([("room", room)]))?,
             Standing::NotJudged => w.plain("slab.not_judged")?,
-            Standing::Close if choice.moisture.is_near(method.test) => w.plain("slab.close")?,
+            Standing::Close if option.moisture.is_near(method.test) => w.plain("slab.close")?,
             Standing::Close => w.plain("slab.was_over")?,
         };
         let line = LimitLine {
-            label: w.name(choice.key()),
+            label: w.name(option.key()),
             value: (method.text)(headroom.limit),
             at: share(scale.at((method.number)(headroom.limit))),
             standing: headroom.standing.word(),
@@ -348,8 +348,8 @@ fn strictest_spread(w: &Writer<'_>) -> Degrees {
     w.case
         .options
         .iter()
-        .flat_map(|choice| {
-            choice.floor.resins().filter_map(|(_, resin)| resin.dew_spread).collect::<Vec<_>>()
+        .flat_map(|option| {
+            option.floor.resins().filter_map(|(_, resin)| resin.dew_spread).collect::<Vec<_>>()
         })
         .fold(LEAST_SPREAD, Degrees::max)
 }

@@ -15,7 +15,7 @@ use crate::model::job::{Known, Poured};
 use crate::model::rules::Jurisdiction;
 use crate::model::system::SystemWords;
 use crate::papers::proposal::page::Notice;
-use crate::price::case::{Case, Choice};
+use crate::price::case::{Case, FloorOption};
 use crate::price::floor::Floor;
 use crate::price::schedule::{PlanBasis, USUAL_SLAB};
 use crate::say::acts::{Acts, Priced};
@@ -96,26 +96,26 @@ impl<'a> Writer<'a> {
     // ------------------------------------------------------------------------ floors
 
     /// The floors that may be signed for, in the order of the offer.
-    pub fn offered(&self) -> Vec<&'a Choice<'a>> {
+    pub fn offered(&self) -> Vec<&'a FloorOption<'a>> {
         self.case.options.iter().filter(|choice| self.recommendation.offers(choice.key())).collect()
     }
 
     /// The floors that carry a price, those that wait among them, in the order of the offer.
-    pub fn priced(&self) -> Vec<&'a Choice<'a>> {
+    pub fn priced(&self) -> Vec<&'a FloorOption<'a>> {
         self.case.options.iter().filter(|choice| self.recommendation.prices(choice.key())).collect()
     }
 
     /// The floor that comes first, whether it is recommended or waits.
-    pub fn first(&self) -> Option<&'a Choice<'a>> {
+    pub fn first(&self) -> Option<&'a FloorOption<'a>> {
         self.case.options.iter().find(|choice| self.recommendation.puts_first(choice.key()))
     }
 
     /// The floor that is recommended; `None` also when the first one waits.
-    pub fn recommended(&self) -> Option<&'a Choice<'a>> {
+    pub fn recommended(&self) -> Option<&'a FloorOption<'a>> {
         self.case.options.iter().find(|choice| self.recommendation.recommends(choice.key()))
     }
 
-    pub fn choice(&self, key: &Key) -> Option<&'a Choice<'a>> {
+    pub fn choice(&self, key: &Key) -> Option<&'a FloorOption<'a>> {
         self.case.options.iter().find(|choice| choice.key() == key)
     }
 
@@ -197,7 +197,7 @@ impl<'a> Writer<'a> {
     }
 
     /// True when some of a floor's times are an estimate beyond the data sheet.
-    pub fn by_rule(choice: &Choice<'_>) -> bool {
+    pub fn by_rule(choice: &FloorOption<'_>) -> bool {
         matches!(
             choice.estimate.schedule.basis,
             PlanBasis::Measured { by: crate::price::cure::Basis::Rule, .. }
@@ -206,7 +206,7 @@ impl<'a> Writer<'a> {
 
     /// True when the slab as measured is beyond what a coat's data sheet covers, so that the
     /// times are for the nearest temperature that it does cover.
-    pub fn slab_not_covered(choice: &Choice<'_>) -> bool {
+    pub fn slab_not_covered(choice: &FloorOption<'_>) -> bool {
         choice.estimate.schedule.basis == PlanBasis::Nearest
     }
 
@@ -433,7 +433,7 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn option_context(&self, choice: &Choice<'_>) -> Result<Value, WordsError> {
+    fn option_context(&self, choice: &FloorOption<'_>) -> Result<Value, WordsError> {
         let words = self.system(&choice.floor);
         let schedule = &choice.estimate.schedule;
         let room = self.room(choice);

@@ -203,7 +203,7 @@ impl Key {
         self.said_of_form(true)
     }
 
-    /// How it is written, for a blank file: units where there is a choice, and how many values.
+    /// How it is written, for a blank file: units where there is a option, and how many values.
     pub fn hint(&self) -> Option<String> {
         self.said_of_form(false)
     }

@@ -5,7 +5,7 @@ use crate::read::form::Form;
 use crate::read::keys::{Key, Kind, Rule, Shape, Stands, Table};
 
 impl Key {
-    /// The words of a choice, each in quotes; `None` for other values.
+    /// The words of a option, each in quotes; `None` for other values.
     pub fn choice(&self) -> Option<String> {
         let Form::Words(words) = &self.form else { return None };
         let words: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();

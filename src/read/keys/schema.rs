@@ -117,7 +117,7 @@ fn rules(rules: &[Rule], schema: &mut Value) {
 /// version that its tables choose.
 fn versions(table: &Table) -> Value {
     let mut all = Map::new();
-    let mut choice = Value::Bool(true);
+    let mut option = Value::Bool(true);
     for (by, version) in table.versions.iter().rev() {
         let schema = closed(version);
         for (name, found) in schema["properties"].as_object().into_iter().flatten() {
@@ -128,16 +128,16 @@ fn versions(table: &Table) -> Value {
             }
         }
         let schema = bare(schema);
-        choice = match by {
+        option = match by {
             None => schema,
-            Some(by) => json!({ "if": { "required": [by] }, "then": schema, "else": choice }),
+            Some(by) => json!({ "if": { "required": [by] }, "then": schema, "else": option }),
         };
     }
     json!({
         "type": "object",
         "properties": all,
         "additionalProperties": false,
-        "allOf": [choice],
+        "allOf": [option],
     })
 }
 

@@ -1,4 +1,4 @@
-//! A press that outlives its documents makes each as a press of its own would, to the byte: in any
+//! A renderer that outlives its documents makes each as a renderer of its own would, to the byte: in any
 //! order, with other documents before it, and beside others on another thread.
 
 use std::fs;
@@ -13,7 +13,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::read::{self, Files, Input};
 use slableaf::say::words::Words;
-use slableaf::typeset::{Kind, Manuscript, Press, alone, darkroom};
+use slableaf::typeset::{Kind, Manuscript, Renderer, alone, picture_cache};
 
 use crate::fixture::root;
 
@@ -54,18 +54,18 @@ fn job(example: &str, language: &'static str, customer: &str) -> Job {
     input.job.customer.name = customer.to_owned();
     let logo = input.shop.logo.iter().map(|logo| {
         let bytes = fs::read(near("shop.toml").with_file_name(&logo.value.0)).unwrap();
-        (LOGO_PATH.to_owned(), darkroom::logo(&bytes).unwrap())
+        (LOGO_PATH.to_owned(), picture_cache::logo(&bytes).unwrap())
     });
     let photos = input.job.photos.iter().enumerate().map(|(at, photo)| {
         let bytes = fs::read(folder.join(&photo.file.value.0)).unwrap();
-        (photo_path(at), darkroom::photo(&bytes).unwrap())
+        (photo_path(at), picture_cache::photo(&bytes).unwrap())
     });
     let pictures = logo.chain(photos).collect();
     Job { input, language, pictures }
 }
 
-/// The proposal for a job, by a press or by one made for it alone.
-fn paper(job: &Job, press: Option<&Press>) -> Vec<u8> {
+/// The proposal for a job, by a renderer or by one made for it alone.
+fn paper(job: &Job, renderer: Option<&Renderer>) -> Vec<u8> {
     let layouts = Layouts::default();
     let words = Words::read(&layouts, job.language).unwrap();
     let judged = judge(&job.input);
@@ -85,9 +85,9 @@ fn paper(job: &Job, press: Option<&Press>) -> Vec<u8> {
         identity: format!("{} proposal 1", job.input.job.number.0),
         drawn: None,
     };
-    let made = match press {
-        Some(press) => press.pdf(manuscript),
-        None => Press::new(layouts.clone()).pdf(manuscript),
+    let made = match renderer {
+        Some(renderer) => renderer.pdf(manuscript),
+        None => Renderer::new(layouts.clone()).pdf(manuscript),
     };
     made.unwrap().pdf
 }
@@ -104,12 +104,12 @@ fn papers_of_one_press_are_those_of_single_ones_on_one_thread_and_on_two() {
     let singles: Vec<Vec<u8>> = jobs.iter().map(|job| paper(job, None)).collect();
 
     // Backwards, so that none has the same papers before it as above.
-    let press = Press::new(Layouts::default());
+    let renderer = Renderer::new(Layouts::default());
     for (job, single) in jobs.iter().zip(&singles).rev() {
-        assert!(paper(job, Some(&press)) == *single, "{}", job.input.job.number.0);
+        assert!(paper(job, Some(&renderer)) == *single, "{}", job.input.job.number.0);
     }
 
-    let press = Press::new(Layouts::default());
+    let renderer = Renderer::new(Layouts::default());
     let next = AtomicUsize::new(0);
     let made = Mutex::new(vec![None; jobs.len()]);
     std::thread::scope(|scope| {
@@ -120,7 +120,7 @@ fn papers_of_one_press_are_those_of_single_ones_on_one_thread_and_on_two() {
                         let at = next.fetch_add(1, Ordering::Relaxed);
                         jobs.get(at).map(|job| (at, job))
                     } {
-                        made.lock().unwrap()[at] = Some(paper(job, Some(&press)));
+                        made.lock().unwrap()[at] = Some(paper(job, Some(&renderer)));
                     }
                 });
             });

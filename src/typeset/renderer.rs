@@ -1,6 +1,6 @@
-//! The press: what outlives a document, so that the next one is made faster.
+//! The renderer: what outlives a document, so that the next one is made faster.
 //!
-//! A document is the same to the byte whether a press made it first or thousandth, alone or beside
+//! A document is the same to the byte whether a renderer made it first or thousandth, alone or beside
 //! others on other threads.
 
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -12,7 +12,7 @@ use crate::base::layouts::Layouts;
 use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
 use crate::typeset::world::{Sealed, Sheets};
 
-/// Documents that are in the making, on all threads and presses: they share one memory of results.
+/// Documents that are in the making, on all threads and renderers: they share one memory of results.
 static IN_THE_MAKING: AtomicUsize = AtomicUsize::new(0);
 
 /// Stack of a thread that typesets: layouts nest deeply.
@@ -20,11 +20,11 @@ const STACK: usize = 16 << 20;
 
 /// Typesets documents with one set of layouts. May be used from several threads at once.
 #[derive(Debug)]
-pub struct Press {
+pub struct Renderer {
     sheets: Sheets,
 }
 
-impl Press {
+impl Renderer {
     pub fn new(layouts: Layouts) -> Self {
         Self { sheets: Sheets::new(layouts) }
     }

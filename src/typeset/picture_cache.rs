@@ -1,4 +1,4 @@
-//! The darkroom: a picture that was made ready once is ready for every paper that follows.
+//! The cache of pictures: a picture that was made ready once is ready for every paper that follows.
 //!
 //! Pictures are known by what is in them, not by their names. What is kept has a bound, so that a
 //! hundred thousand jobs with photos of their own take no more memory than a hundred.
@@ -13,7 +13,7 @@ use crate::typeset::images::{self, ImageFault};
 /// The most bytes of ready pictures that are kept: some two hundred photos.
 const ROOM: usize = 16 << 20;
 
-/// As [`images::photo`], from the darkroom where it is ready there.
+/// As [`images::photo`], from the cache where it is ready there.
 ///
 /// # Errors
 /// As [`images::photo`].
@@ -21,7 +21,7 @@ pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     ready("photo", bytes, images::photo)
 }
 
-/// As [`images::logo`], from the darkroom where it is ready there.
+/// As [`images::logo`], from the cache where it is ready there.
 ///
 /// # Errors
 /// As [`images::logo`].

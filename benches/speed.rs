@@ -1,4 +1,4 @@
-//! How long the parts of the work take, measured on the main example: `cargo bench --features bench`.
+//! Speed of the parts of the work, measured on the main example: `cargo bench --features bench`.
 //!
 //! `compare.sh` beside this file measures the whole program against others.
 

@@ -7,27 +7,27 @@
 #![forbid(unsafe_code)]
 #![deny(clippy::disallowed_methods)]
 
-/// What every room is written in: quantities, money, dates, names, places in files.
+/// Quantities, money, dates, names, places in files: the vocabulary of all rooms.
 pub mod base;
-/// What the files of a job say, as types: [`model::job::Job`], book, shop, floor systems.
+/// The contents of a job's files as types: [`model::job::Job`], book, shop, floor systems.
 pub mod model;
-/// What the site's measurements say: take-off, dew point, moisture and how far it is proven.
+/// Results of the site's measurements: take-off, dew point, moisture and its proof.
 pub mod site;
 /// From the text of the files to the types of `model`, with every problem and its place.
 pub mod read;
-/// What each floor takes, costs and how long it lasts: [`price::case::case`].
+/// Quantities, cost and days of each floor: [`price::case::case`].
 pub mod price;
-/// What could go wrong, and which floor is recommended: [`judge::judge`].
+/// Findings about risks, and the recommended floor: [`judge::judge`].
 pub mod judge;
 /// Words and figures of a language: the only place where a number becomes text.
 pub mod say;
-/// What a record of an issued paper holds, and what changed between two.
+/// The record of an issued paper, and the changes between two.
 pub mod issued;
-/// What is printed and sent, as data for the layouts: [`papers::proposal::page`].
+/// Printed and sent papers as data for the layouts: [`papers::proposal::page`].
 pub mod papers;
 /// Prices before and after a change, and what caused the difference.
 pub mod reprice;
-/// What other programs are given: the JSON results and their schemas.
+/// Results for other programs: JSON and its schemas.
 pub mod results;
 /// The questions of `new`, and what the answers mean so far.
 pub mod interview;

@@ -13,7 +13,7 @@ const LABEL: usize = 63;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MailAddress(pub String);
 
-/// What is wrong with an address, if anything is.
+/// Returns the fault of an address, if it has one.
 pub fn address_fault(text: &str) -> Option<&'static str> {
     // Text of an atom: RFC 5322, section 3.2.3.
     let atom = |part: &str| {

@@ -1,5 +1,5 @@
-//! What is said when the program itself is at fault: what went wrong and where, what to report, and
-//! what not to hand on.
+//! The report of a fault of the program itself: the failure and its place, what to report, and what
+//! to keep private.
 
 /// A fault of the program, as far as it is known.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -10,7 +10,7 @@ pub struct Bug<'a> {
     pub verb: Option<&'a str>,
     /// Source file, as the compiler names it, and line.
     pub place: Option<(&'a str, u32)>,
-    /// What the program says of it.
+    /// The program's own message.
     pub message: &'a str,
 }
 

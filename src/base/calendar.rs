@@ -37,10 +37,10 @@ impl Moment {
 /// Days past this are one: no floor takes millennia, and days can be added without overflow.
 const LAST_DAY: u32 = 1_000_000;
 
-/// When a shop works.
+/// The days and hours on which a shop works.
 #[derive(Debug, Clone, Default)]
 pub struct Calendar {
-    /// Where its clocks are set; `None` when the shop has not said.
+    /// Time zone of its clocks; `None` when the shop has not said.
     pub zone: Option<TimeZone>,
     pub closed_weekdays: Vec<Weekday>,
     /// Closed on the federal holidays of the United States and on the days they are observed.
@@ -48,7 +48,7 @@ pub struct Calendar {
     pub closed_days: Vec<Date>,
 }
 
-/// Why a shop does not work on a day.
+/// The reason for which a shop does not work on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Closed {
     Weekday,
@@ -89,7 +89,7 @@ impl Clock<'_> {
         self.start?.checked_add(days).ok()
     }
 
-    /// What the clock shows when some time has passed.
+    /// Returns the moment that the clock shows after some time has passed.
     pub fn after(&self, moment: Moment, time: Hours) -> Moment {
         let later = self.zoned(moment).and_then(|from| {
             let time = SignedDuration::try_from_secs_f64(time.as_hours() * 3600.0).ok()?;
@@ -172,7 +172,7 @@ mod tests {
         assert_eq!(nowhere.between(at(1, 16.0), at(2, 8.0)), Hours::hours(16.0));
     }
 
-    /// Where the time line ends, hours are added as on a clock of no place.
+    /// At the end of the time line, hours are added as on a clock of no place.
     #[test]
     fn time_past_the_end_of_the_calendar_passes_all_the_same() {
         let calendar = calendar("America/Chicago");

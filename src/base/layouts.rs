@@ -113,7 +113,7 @@ impl Layouts {
         self.own.values().map(String::as_str)
     }
 
-    /// What messages call a file: its name on disk, or that it is built in.
+    /// Returns the name of a file in messages: its name on disk, or that it is built in.
     pub fn name(&self, path: &str) -> String {
         self.own(path).map_or_else(|| format!("(built in) {path}"), str::to_owned)
     }

@@ -1,4 +1,4 @@
-//! What every other room is written in: quantities, money, dates, names, places in files.
+//! The vocabulary of all other rooms: quantities, money, dates, names, places in files.
 
 pub mod quantity;
 pub mod money;

@@ -131,7 +131,7 @@ quantity! {
 }
 
 quantity! {
-    /// How far a liquid goes. Base unit: square meter per liter.
+    /// Area that a volume of liquid covers. Base unit: square meter per liter.
     Spread {
         square_meters_per_liter, as_square_meters_per_liter = 1.0;
         square_feet_per_gallon, as_square_feet_per_gallon = SQUARE_FOOT_M2 / GALLON_L;
@@ -197,7 +197,7 @@ quantity! {
 }
 
 quantity! {
-    /// How fast one person works on an area. Base unit: square meter per hour.
+    /// Area that one person works in an hour. Base unit: square meter per hour.
     AreaRate {
         square_meters_per_hour, as_square_meters_per_hour = 1.0;
         square_feet_per_hour, as_square_feet_per_hour = SQUARE_FOOT_M2;
@@ -205,7 +205,7 @@ quantity! {
 }
 
 quantity! {
-    /// How fast one person works along a line. Base unit: meter per hour.
+    /// Length that one person works in an hour. Base unit: meter per hour.
     LengthRate {
         meters_per_hour, as_meters_per_hour = 1.0;
         feet_per_hour, as_feet_per_hour = FOOT_M;

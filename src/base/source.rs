@@ -1,4 +1,4 @@
-//! Where a value was written, and what is wrong with it.
+//! The place at which a value was written, and the problems found there.
 
 use std::cell::RefCell;
 use std::ops::Range;
@@ -34,12 +34,12 @@ impl<T: PartialEq> PartialEq for Located<T> {
 /// One thing that is wrong in the input.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
-    /// What is wrong: lower case, no full stop.
+    /// The problem: lower case, no full stop.
     pub message: String,
     pub span: Option<Span>,
-    /// What stands under the caret: what was expected.
+    /// Text under the caret: what was expected.
     pub label: String,
-    /// What to write instead.
+    /// Advice on what to write instead.
     pub help: Vec<String>,
 }
 

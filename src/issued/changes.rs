@@ -1,4 +1,4 @@
-//! What changed from one revision to the next, in the order in which a customer should read it.
+//! Changes from one revision to the next, in the order in which a customer should read them.
 
 use serde::{Deserialize, Serialize};
 
@@ -78,8 +78,8 @@ impl Change {
     }
 }
 
-/// What is different, the weightiest first; never empty. `same_input` is true when job, book, shop,
-/// systems and pictures are what they were, so that only words or layout can differ.
+/// Returns the differences, the weightiest first; never empty. `same_input` is true when job, book,
+/// shop, systems and pictures are what they were, so that only words or layout can differ.
 pub fn changes(before: &Facts, after: &Facts, same_input: bool) -> Vec<Change> {
     let mut changes = vec![];
     let (old, new) = (before.recommended(), after.recommended());

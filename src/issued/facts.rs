@@ -1,4 +1,4 @@
-//! What a revision said, as far as a customer may know it. A cost has no field to be in.
+//! Facts that a revision stated, as far as a customer may know them. A cost has no field to be in.
 
 use serde::{Deserialize, Serialize};
 
@@ -21,7 +21,7 @@ pub struct Facts {
     pub start: Option<Day>,
     /// Every moisture reading with its place.
     pub readings: Vec<String>,
-    /// What is coated, flat and upright, square meters.
+    /// Coated area, flat and upright, in square meters.
     pub area_m2: (f64, f64),
     /// The floors on offer, in their order.
     #[serde(rename = "floor", default)]
@@ -35,7 +35,7 @@ pub struct Offered {
     pub key: String,
     /// Its name within a sentence: `the vapor-barrier floor`.
     pub name: String,
-    /// What the customer pays in all, in cents.
+    /// Total price for the customer, in cents.
     pub total: i64,
     /// Days on site.
     pub days: u32,

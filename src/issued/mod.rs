@@ -1,5 +1,5 @@
-//! What was issued: the record of a revision, the facts that it stated, and what changed between
-//! two. (`record` is the shop's own record of floors that came loose.)
+//! Issued papers: the record of a revision, the facts that it stated, and the changes between two.
+//! (`record` is the shop's own record of floors that came loose.)
 
 mod hash;
 mod facts;

@@ -41,13 +41,13 @@ pub struct Record {
     pub results: Leaf,
     /// Every file that was read.
     pub input: Vec<Leaf>,
-    /// What the paper said.
+    /// Facts that the paper stated.
     pub facts: Facts,
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub replaces: Option<Replaced>,
 }
 
-/// What was asked for on the command line.
+/// Options given on the command line.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Options {
@@ -76,7 +76,7 @@ pub struct Paper {
     pub pages: usize,
 }
 
-/// Why a text is no record.
+/// The reason for which a text is no record.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Fault {
     /// Its hash is not the one at its end.
@@ -105,7 +105,7 @@ impl Record {
         format!("{}-{}-r{}", self.number, self.kind, self.revision)
     }
 
-    /// Where a paper lies in its record.
+    /// Returns the path of a paper within its record.
     pub fn paper_path(name: &str) -> String {
         format!("paper/{name}.pdf")
     }

@@ -37,7 +37,7 @@ pub struct Book {
     pub changes: Vec<PriceChange>,
     /// Keys of products that have mistakes; none in a book that was accepted.
     pub unread: Vec<Key>,
-    /// Where the book was written, for problems that are found later.
+    /// Place of the book in its file, for problems that are found later.
     pub span: Span,
 }
 
@@ -72,12 +72,12 @@ impl Labor {
         self.wage * (Decimal::ONE + self.burden)
     }
 
-    /// When a day starts, from midnight.
+    /// Returns the start of the working day, from midnight.
     pub fn starts(&self) -> Hours {
         from_midnight(self.day_starts)
     }
 
-    /// When a day ends, from midnight.
+    /// Returns the end of the working day, from midnight.
     pub fn ends(&self) -> Hours {
         from_midnight(self.day_ends)
     }
@@ -87,7 +87,7 @@ fn from_midnight(time: Time) -> Hours {
     Hours::minutes(f64::from(time.hour()) * 60.0 + f64::from(time.minute()))
 }
 
-/// How fast one person works.
+/// Work rates of one person.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rates {
     /// Cover and clear, once a day on site.
@@ -111,7 +111,7 @@ pub struct Rates {
     pub scrape: AreaRate,
 }
 
-/// How a price is made of a cost.
+/// Rules that turn a cost into a price.
 #[derive(Debug, Clone)]
 pub struct Terms {
     /// Money per area for pads, rollers, blades, tape, bags; the area as written.
@@ -149,30 +149,30 @@ impl Terms {
 }
 
 choices! {
-    /// What sales tax is reckoned on. Which one is right depends on the state.
+    /// Base of the sales tax. Which one is right depends on the state.
     TaxOn {
         /// The whole price: the customer sees the tax as a line.
         Price = "price",
-        /// What the shop buys: part of its cost, no line of its own.
+        /// Purchases of the shop: part of its cost, no line of its own.
         Purchases = "purchases",
         Nothing = "nothing",
     }
 }
 
-/// What the slab's surface and the shape of the job do to quantities.
+/// Effect of the slab's surface and of the job's shape on quantities.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prep {
     /// Mean depth of the ground texture, which the first coat has to fill.
     pub texture: Thickness,
     /// Share of material that is lost on upright faces and steps, in place of the product's own.
     pub upright_loss: Share,
-    /// How deep a crack is filled.
+    /// Depth to which a crack is filled.
     pub crack_depth: Length,
     /// The surface strength that the shop asks for where a first coat's data sheet names none.
     pub strength_from: Option<Strength>,
 }
 
-/// What mends cracks, joints, holes and corners, and how large the cuts are.
+/// Products that mend cracks, joints, holes and corners, and the size of the cuts.
 #[derive(Debug, Clone)]
 pub struct RepairTerms {
     /// Hard filler for cracks that do not move.
@@ -191,7 +191,7 @@ pub struct RepairTerms {
     pub joint_depth: Length,
 }
 
-/// How the crew mixes.
+/// Mixing habits of the crew.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Mixing {
     /// Measuring and stirring one batch.
@@ -215,7 +215,7 @@ pub struct Product {
     pub span: Span,
 }
 
-/// What kind of thing a product is.
+/// Kind of a product, with its own values.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Stuff {
     Resin(Box<Resin>),
@@ -330,7 +330,7 @@ pub struct MixRatio {
 }
 
 impl MixRatio {
-    /// What each part of a mixed volume measures.
+    /// Returns the volume of each part of a mixed volume.
     pub fn split(&self, mixed: Volume) -> Vec<Volume> {
         let whole: f64 = self.parts.iter().sum();
         self.parts.iter().map(|part| mixed * (part / whole)).collect()
@@ -367,11 +367,11 @@ pub struct Flake {
     pub scattered: ArealMass,
     /// Share of what is thrown that is swept up and used again.
     pub reclaimed: Share,
-    /// What a full broadcast adds to the floor's thickness after scraping.
+    /// Thickness that a full broadcast adds to the floor after scraping.
     pub thickness: Thickness,
 }
 
-/// What fills cracks, joints, holes or corners. A kit's size is what it fills.
+/// A filler of cracks, joints, holes or corners. A kit's size is what it fills.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Filler {
     pub kits: Vec<Kit<Volume>>,
@@ -436,7 +436,7 @@ impl Product {
         }
     }
 
-    /// What the book says of an allergy of the skin that it can cause.
+    /// Returns the book's statement on an allergy of the skin that it can cause.
     pub fn skin(&self) -> Skin {
         let (sensitizers, isocyanate) = match &self.stuff {
             Stuff::Resin(resin) => (&resin.sensitizers, resin.isocyanate),

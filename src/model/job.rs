@@ -22,7 +22,7 @@ pub struct Job {
     /// True when the people and the place are invented; the paper then says so.
     pub invented: bool,
     pub customer: Customer,
-    /// What the customer cares about, most important first.
+    /// Wishes of the customer, most important first.
     pub wishes: Vec<Wish>,
     pub house: House,
     pub slab: Slab,
@@ -58,7 +58,7 @@ choices! {
     Print { Usual = "usual", Large = "large", }
 }
 
-/// What the customer signed: the job is never revised after that.
+/// The signed acceptance: the job is never revised after that.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Accepted {
     /// The revision of the proposal.
@@ -73,12 +73,12 @@ pub struct Accepted {
 pub struct Customer {
     pub name: String,
     pub address: Vec<String>,
-    /// Where a mail may go.
+    /// Address for mail.
     pub email: Option<MailAddress>,
 }
 
 choices! {
-    /// What a customer may care about. Each is one comparison of the recommendation's rule.
+    /// A wish that a customer may have. Each is one comparison of the recommendation's rule.
     Wish {
         /// Fewest days until the car may return.
         Quick = "quick",
@@ -135,7 +135,7 @@ impl Slab {
     }
 }
 
-/// When the concrete was placed: a day for new work, a year for old.
+/// Date on which the concrete was placed: a day for new work, a year for old.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Poured {
     Day(Date),
@@ -147,12 +147,12 @@ choices! {
 }
 
 choices! {
-    /// What a drop of water does on the bare slab.
+    /// Behavior of a drop of water on the bare slab.
     WaterDrop { SoaksIn = "soaks-in", Beads = "beads", }
 }
 
 choices! {
-    /// What is on the slab now.
+    /// Coating that is on the slab now.
     OldCoating { Nothing = "none", Paint = "paint", Sealer = "sealer", Epoxy = "epoxy", }
 }
 
@@ -209,7 +209,7 @@ pub struct Patch {
     pub name: String,
     /// Corners in order; a rectangle has four. Meters are inside `Length`.
     pub corners: Vec<Point>,
-    /// Where its corner stands on the plan, when the job says so.
+    /// True when the job gives the place of its corner on the plan.
     pub placed: bool,
 }
 
@@ -245,7 +245,7 @@ pub struct Crack {
     pub length: Length,
     pub width: Length,
     pub moves: Known,
-    /// Where it runs on the plan; empty when the job does not say.
+    /// Line on the plan; empty when the job does not say.
     pub path: Vec<Point>,
 }
 
@@ -254,7 +254,7 @@ pub struct Joint {
     pub name: String,
     pub length: Length,
     pub treatment: JointTreatment,
-    /// Where it runs on the plan; empty when the job does not say.
+    /// Line on the plan; empty when the job does not say.
     pub path: Vec<Point>,
 }
 
@@ -347,7 +347,7 @@ pub struct Dish {
     pub at: Option<Point>,
     /// The concrete under it; `None` when nobody wrote it down.
     pub surface: Option<TestSurface>,
-    /// When its spot was ground.
+    /// Time at which its spot was ground.
     pub ground: Option<DateTime>,
     /// Concrete under the dome, without the dish's own footprint.
     pub exposed: Area,
@@ -404,7 +404,7 @@ pub struct Probe {
     pub span: Span,
 }
 
-/// When a probe was last checked against a known humidity.
+/// Last check of a probe against a known humidity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Calibrated {
     On(Date),

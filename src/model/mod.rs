@@ -1,4 +1,4 @@
-//! What the files of a job say, as types.
+//! The contents of a job's files, as types.
 
 pub mod voc;
 pub mod system;

@@ -1,4 +1,4 @@
-//! Where a rule holds: the country that a shop works in, and the rules and notices of that place.
+//! Jurisdiction: the country that a shop works in, and the rules and notices of that place.
 //!
 //! Rules hold where they hold. Those of the United States come with the program; elsewhere stands
 //! what the shop has looked up, with its source and the day on which it did. A permission (work
@@ -72,11 +72,11 @@ pub enum Subject {
     Chemicals,
     /// Vapor that can catch fire.
     Fire,
-    /// What a coat may give off into the air.
+    /// Emissions of a coat into the air.
     Voc,
     /// The buyer's right to cancel.
     Cancel,
-    /// Who may wear a respirator, and which.
+    /// Use of respirators, and their kinds.
     Respirator,
 }
 
@@ -98,7 +98,7 @@ impl Subject {
 #[derive(Debug, Clone)]
 pub struct Rule {
     pub subject: Subject,
-    /// What it asks for, in a sentence or two.
+    /// Requirement of the rule, in a sentence or two.
     pub text: String,
     /// The law, the authority or the paper that says so.
     pub source: String,

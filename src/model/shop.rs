@@ -12,7 +12,7 @@ use crate::model::rules::{Country, Jurisdiction, LocalNotice, Rule, Subject};
 #[derive(Debug, Clone)]
 pub struct Shop {
     pub name: String,
-    /// Where it works; `None` when it has not said.
+    /// Country that it works in; `None` when it has not said.
     pub country: Option<Country>,
     pub address: Vec<String>,
     pub phone: Option<String>,
@@ -24,22 +24,22 @@ pub struct Shop {
     pub language: String,
     /// The shop's own promise, paragraph by paragraph.
     pub warranty: Vec<String>,
-    /// What stays with the customer after the job, such as a bag of flake.
+    /// Things left with the customer after the job, such as a bag of flake.
     pub leaves: Vec<String>,
     pub payments: Vec<PaymentStep>,
     pub limits: Limits,
-    /// How long and how far it trusts a moisture test.
+    /// Terms on which it trusts a moisture test.
     pub testing: Testing,
-    /// What one of its fans moves.
+    /// Airflow of one of its fans.
     pub fan: Option<Airflow>,
     /// Its own count of floors that came loose from moisture.
     pub records: Vec<Record>,
-    /// When it works.
+    /// Its working days.
     pub calendar: Calendar,
     pub cancellation: CancellationTerms,
     /// Rules of the place where it works, as it has looked them up.
     pub rules: Vec<Rule>,
-    /// What its customers' papers have to carry there.
+    /// Notices that its customers' papers have to carry there.
     pub notices: Vec<LocalNotice>,
 }
 
@@ -49,7 +49,7 @@ impl Shop {
         Jurisdiction::of(self.country)
     }
 
-    /// What the shop has looked up on a subject.
+    /// Returns the rules that the shop has looked up on a subject.
     pub fn rules_on(&self, subject: Subject) -> impl Iterator<Item = &Rule> {
         self.rules.iter().filter(move |rule| rule.subject == subject)
     }
@@ -79,20 +79,21 @@ pub struct Limits {
     pub deposit_sign: Option<Located<String>>,
 }
 
-/// How a shop reads moisture tests, where no data sheet says it. Common practice, no published
-/// source; so none of these makes a floor's stop, and each is printed where it makes a floor wait.
+/// Terms on which a shop reads moisture tests, where no data sheet gives any. Common practice, no
+/// published source; so none of these makes a floor's stop, and each is printed where it makes a
+/// floor wait.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Testing {
     /// The oldest reading that still speaks for a slab, in days.
     pub reading_days: u32,
-    /// How long a reading over a limit is remembered after a lower one, in days.
+    /// Days for which a reading over a limit counts after a lower one.
     pub look_back_days: u32,
     /// Above this a floor without a barrier and without a limit for dishes waits for its maker.
     pub ask_over_mver: Mver,
     /// The same for probes.
     pub ask_over_rh: Humidity,
-    /// How far a probe may sit from the depth of its method (from memory: a hole is drilled to about
-    /// that).
+    /// Distance that a probe may sit from the depth of its method (from memory: a hole is drilled
+    /// to about that).
     pub depth_slack: Length,
     /// The price of a moisture test that the customer orders; `None`: on request.
     pub price: Option<Cents>,
@@ -124,7 +125,7 @@ pub struct Record {
     pub since: u32,
 }
 
-/// What the shop adds to the right-to-cancel notice.
+/// The shop's additions to the right-to-cancel notice.
 #[derive(Debug, Clone, Default)]
 pub struct CancellationTerms {
     /// The state's own text, paragraph by paragraph.

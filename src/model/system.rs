@@ -14,8 +14,7 @@ use crate::base::source::{Located, Span};
 pub struct System {
     pub key: Key,
     pub coats: Vec<SystemCoat>,
-    /// How long such a floor usually serves, in years: from, to. Common practice, no published
-    /// source.
+    /// Usual service life of such a floor in years: from, to. Common practice, no published source.
     pub life_years: (u32, u32),
     /// Sold as a floor that is done in one day.
     pub one_day: bool,
@@ -41,7 +40,7 @@ pub struct SystemCoat {
 }
 
 choices! {
-    /// How a coat is drawn.
+    /// Pattern in which a coat is drawn.
     Look {
         Primer = "primer",
         Barrier = "barrier",
@@ -80,7 +79,7 @@ pub struct SystemWords {
     pub coats: BTreeMap<String, CoatWords>,
 }
 
-/// What a coat is called and what it does.
+/// Name of a coat and its purpose, in words.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CoatWords {

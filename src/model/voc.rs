@@ -8,8 +8,9 @@
 
 use crate::base::quantity::{Content, Mass, Volume};
 
-/// What a volume of coating holds. Volatiles weigh at least as much as the water and the exempt
-/// compounds among them, and the volume is larger than theirs: whoever reads them sees to it.
+/// Masses of the components in a volume of coating. Volatiles weigh at least as much as the water
+/// and the exempt compounds among them, and the volume is larger than theirs: whoever reads them
+/// sees to it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Masses {
     /// All that evaporates: water, exempt compounds and the rest.
@@ -28,7 +29,7 @@ impl Masses {
         self.organic() / (self.volume - self.water_volume - self.exempt_volume)
     }
 
-    /// What a volume of the coating as it stands in the pail gives off: material VOC.
+    /// Returns the VOC content of the coating as it stands in the pail: material VOC.
     pub fn material(&self) -> Content {
         self.organic() / self.volume
     }

@@ -1,4 +1,4 @@
-//! What is printed and sent: proposal, leaflet and care sheet, the crew's papers, the mail.
+//! Printed and sent papers: proposal, leaflet and care sheet, the crew's papers, the mail.
 
 pub mod contrast;
 pub mod proposal;

@@ -35,7 +35,7 @@ pub struct Batches {
     pub volume: Volume,
     /// Its parts, resin first.
     pub parts: Vec<Volume>,
-    /// What one batch covers, of floor and upright faces.
+    /// Area that one batch covers, of floor and upright faces.
     pub area: Area,
     pub pot_life: Hours,
     /// From the moment the parts meet until the batch is out of the pail.
@@ -51,7 +51,7 @@ pub struct Batches {
     pub verdict: Verdict,
 }
 
-/// How a batch stands against its pot life.
+/// Relation of a batch to its pot life.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {
     Calm,

@@ -63,11 +63,11 @@ pub struct Quote {
 #[derive(Debug, Clone, PartialEq)]
 pub struct CouldAdd {
     pub extra: Key,
-    /// What it adds to the total, tax included.
+    /// Addition to the total, tax included.
     pub adds: Cents,
     /// Days on site with it.
     pub days: u32,
-    /// Whether it brings a vapor that can catch fire; `None` where the book does not say of each
+    /// True when it brings a vapor that can catch fire; `None` where the book does not say of each
     /// of its coats.
     pub flammable: Option<bool>,
     /// One of its coats may give off a vapor of which nobody has said if it can catch fire.
@@ -97,7 +97,7 @@ pub fn case(input: &Input) -> Case<'_> {
     Case { job, book, shop, site, options }
 }
 
-/// What the estimates of a job rest on, the slab being as it was found.
+/// Returns the basis of a job's estimates, the slab being as it was found.
 fn given<'a>(input: &'a Input, site: &'a Site) -> Given<'a> {
     Given {
         job: &input.job,
@@ -155,8 +155,8 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quo
     Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
 }
 
-/// Whether one of these coats gives off a vapor that can catch fire: one is enough, and none only
-/// where that is said of each.
+/// Returns true when one of these coats gives off a vapor that can catch fire: one is enough, and
+/// none only where that is said of each.
 fn flammable(resins: &[&Resin]) -> Option<bool> {
     let said: Vec<Option<bool>> = resins.iter().map(|resin| resin.flammable()).collect();
     if said.contains(&Some(true)) {
@@ -213,14 +213,14 @@ fn moisture_terms(floor: &Floor<'_>) -> Terms {
     }
 }
 
-/// How a floor stands to its data sheets' condition for a slab on the ground.
+/// Standing of a floor to its data sheets' condition for a slab on the ground.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ground {
     /// No coat asks for anything here, or what it asks for is there.
     Met,
     /// A coat asks for a plastic sheet or a clear moisture test, and a test may still be clear.
     Waits,
-    /// What a coat asks for is not there.
+    /// A coat's condition is not met.
     Unmet(GroundContact),
 }
 

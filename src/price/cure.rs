@@ -8,8 +8,8 @@
 use crate::base::quantity::{Degrees, Hours, Temperature};
 use crate::model::book::{Cure, Resin};
 
-/// How far beyond the data sheet's points the rule of thumb is used: 15 C (27 F). Common
-/// practice, no published source.
+/// Distance beyond the data sheet's points within which the rule of thumb is used: 15 C (27 F).
+/// Common practice, no published source.
 pub const REACH: Degrees = Degrees::kelvin(15.0);
 
 /// Times double for each such step colder: the rule of thumb itself. Common practice, no published
@@ -32,7 +32,7 @@ pub enum Basis {
     Rule,
 }
 
-/// Why there are no times.
+/// The reason for which there are no times.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum NoCure {
     TooCold,

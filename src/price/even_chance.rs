@@ -28,7 +28,7 @@ pub struct EvenChance {
     pub plain: Key,
     /// The floor with one.
     pub barrier: Key,
-    /// What the barrier floor costs more; zero or less when it does not.
+    /// Extra cost of the barrier floor; zero or less when it is not dearer.
     pub extra: Cents,
     pub redo: Redo,
     pub chance: Chance,
@@ -49,7 +49,7 @@ pub enum Chance {
 pub struct Redo {
     /// The barrier floor on bare concrete, with the repairs of this slab.
     pub floor: Cents,
-    /// What grinding a failed floor off adds to it.
+    /// Cost of grinding off a failed floor.
     pub strip: Cents,
 }
 

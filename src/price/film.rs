@@ -27,7 +27,7 @@ pub fn wet_at(spread: Spread) -> Thickness {
     Thickness::micrometers(1000.0 / spread.as_square_meters_per_liter())
 }
 
-/// What has to be bought so that `net` reaches the floor.
+/// Returns the volume to buy so that `net` reaches the floor.
 pub fn with_loss(net: Volume, loss: Share) -> Volume {
     net * (1.0 / (1.0 - loss.as_of_one()))
 }

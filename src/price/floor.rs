@@ -164,7 +164,7 @@ impl<'a> FloorCoat<'a> {
         film::spread_at(self.wet_film(resin))
     }
 
-    /// What the coat adds to the floor: dry film, or the bed of flake.
+    /// Returns the thickness that the coat adds to the floor: dry film, or the bed of flake.
     pub fn thickness(&self) -> Thickness {
         match self.stuff {
             CoatStuff::Resin(resin) => self.dry_film(resin),

@@ -6,7 +6,7 @@ use crate::base::money::Cents;
 use crate::base::quantity::whole_up;
 use crate::model::book::Kit;
 
-/// How many of each size to buy, in the order of the sizes, what that costs, and what is left
+/// Number of kits of each size to buy, in the order of the sizes, their cost, and the amount left
 /// over beyond the need.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KitChoice<Q> {

@@ -17,13 +17,13 @@ use crate::price::film;
 pub struct Repair<'a> {
     pub place: Place<'a>,
     pub method: Method<'a>,
-    /// What fills it, without loss.
+    /// Volume that fills it, without loss.
     pub volume: Volume,
     /// One person's work.
     pub hours: Hours,
 }
 
-/// What is mended.
+/// Place that is mended.
 #[derive(Debug, Clone, Copy)]
 pub enum Place<'a> {
     Crack(&'a Crack),
@@ -33,7 +33,7 @@ pub enum Place<'a> {
 }
 
 impl Place<'_> {
-    /// How long it is; zero for a hole.
+    /// Returns its length; zero for a hole.
     pub fn length(&self) -> Length {
         match self {
             Self::Crack(crack) => crack.length,
@@ -44,7 +44,7 @@ impl Place<'_> {
     }
 }
 
-/// How it is mended.
+/// Method of mending.
 #[derive(Debug, Clone, Copy)]
 pub enum Method<'a> {
     /// The first coat runs in.
@@ -143,13 +143,13 @@ pub fn cove_volume(length: Length, radius: Length) -> Volume {
     Volume::liters(section.as_square_meters() * length.as_meters() * 1000.0)
 }
 
-/// What the first coat has to fill.
+/// Returns the volume that the first coat has to fill.
 pub fn into_first_coat(repairs: &[Repair<'_>]) -> Volume {
     let by_coat = repairs.iter().filter(|repair| matches!(repair.method, Method::FirstCoat));
     by_coat.map(|repair| repair.volume).sum()
 }
 
-/// What of each filler is needed, loss included, in the order of first use.
+/// Returns the volume of each filler, loss included, in the order of first use.
 pub fn fillers<'a>(repairs: &[Repair<'a>]) -> Vec<(&'a Product, Volume)> {
     let mut needs: Vec<(&Product, Volume)> = vec![];
     for repair in repairs {

@@ -1,5 +1,5 @@
-//! What moves a floor's price: the same estimate again, with one thing a tenth less or more. For
-//! the shop alone.
+//! Sensitivity of a floor's price: the same estimate again, with one thing a tenth less or more.
+//! For the shop alone.
 
 use crate::base::money::Cents;
 use crate::base::quantity::Share;
@@ -8,7 +8,7 @@ use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::{self, Given};
 use crate::price::floor::Floor;
 
-/// How far each thing is moved: a tenth of itself.
+/// Share by which each thing is moved: a tenth of itself.
 pub const STEP: f64 = 0.1;
 
 /// A thing that may turn out otherwise than was thought.
@@ -38,7 +38,7 @@ impl Lever {
     }
 }
 
-/// How the price that the margin asks for moves, before minimum and rounding, which would hide
+/// Change of the price that the margin asks for, before minimum and rounding, which would hide
 /// small steps.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Swing {

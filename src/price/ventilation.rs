@@ -93,7 +93,7 @@ pub struct CoatAir {
     pub fire: Airflow,
     /// Holds it at the exposure limit, by the factor for poor mixing.
     pub health: Airflow,
-    /// How many of the shop's fans each takes; `None` when the shop has not said what one moves.
+    /// Number of the shop's fans that each takes; `None` when the shop has not said what one moves.
     pub fans: Option<Fans>,
     /// Time to clear the room from [`PART_OF_LEL`] down to the exposure limit with the airflow
     /// against fire (that of its fans, where known). The film goes on giving off vapor while it

@@ -1,4 +1,4 @@
-//! What may move a price, by the names that book and job use.
+//! Causes of a change in price, by the names that book and job use.
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
@@ -11,7 +11,7 @@ pub struct Cause {
     pub change: Cents,
 }
 
-/// What is other than it was.
+/// Thing that differs.
 #[derive(Debug, Clone, PartialEq)]
 pub enum What {
     /// The price of a product's kits of these sizes.
@@ -24,7 +24,7 @@ pub enum What {
     Book(&'static str),
     /// The rounding of prices to the shop's step.
     Rounding,
-    /// What a floor is made of.
+    /// Floor systems.
     Systems,
     /// The shop file: days on which it is closed.
     Shop,

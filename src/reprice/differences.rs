@@ -152,7 +152,7 @@ impl Difference<'_> {
             || system.is_some_and(|s| s.coats.iter().any(|coat| coat.product.value == **key))
     }
 
-    /// What to call it as a cause.
+    /// Returns its name as a cause.
     pub fn what(&self, before: &Input, after: &Input) -> What {
         let product = |key: &Key| {
             let pair = before.book.product(key).zip(after.book.product(key));
@@ -191,7 +191,7 @@ fn with_stuff(to: &mut Input, from: &Input, key: &Key, carry: fn(&mut Stuff, &St
 
 // ------------------------------------------------------------------------------------------ kits
 
-/// How the kits of a product differ.
+/// Difference between the kits of a product.
 #[derive(Debug, Default)]
 struct Kits {
     /// Sizes that are sold before and after, at another price.

@@ -1,4 +1,4 @@
-//! What a floor cost before and costs now, and what made the difference.
+//! The price of a floor before and now, and the causes of the difference.
 //!
 //! The differences between the two inputs are carried over one by one, in a fixed order, and what
 //! each adds to the price is its cause; so the causes add up to the change to the cent. They are
@@ -49,7 +49,7 @@ pub struct FloorPrice {
 }
 
 impl FloorPrice {
-    /// How the price changed, where there are two.
+    /// Returns the change in price, where there are two.
     pub fn change(&self) -> Option<Cents> {
         Some(self.after?.minus(self.before?))
     }

@@ -1,4 +1,4 @@
-//! What became of one job among many, and of all of them together.
+//! The outcome of one job among many, and of all of them together.
 
 use std::collections::BTreeMap;
 
@@ -10,7 +10,7 @@ use crate::model::job::Units;
 use crate::read::Input;
 use crate::reprice::{Repriced, Side, reprice};
 
-/// How a job stands on the day that prices are asked for.
+/// Standing of a job on the day that prices are asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum State {
     /// On offer: its price may change.
@@ -49,13 +49,13 @@ pub struct Outcome {
     pub number: String,
     pub state: State,
     pub prices: Option<Prices>,
-    /// What kept it from being read or written; empty when nothing did.
+    /// Trouble in reading or writing it; empty when there was none.
     pub trouble: String,
     /// The paper that was written.
     pub written: Option<String>,
 }
 
-/// What a job costs, before and after.
+/// Prices of a job, before and after.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prices {
     pub units: Units,
@@ -83,7 +83,7 @@ fn within_bounds(judged: &Judged<'_>) -> Result<(), String> {
 /// Works out one job: how it stands on a day, and its prices.
 ///
 /// # Errors
-/// Why its prices cannot be worked out or compared, in a line.
+/// A line on why its prices cannot be worked out or compared.
 pub fn assess(
     before: Option<&Input>,
     after: &Input,
@@ -129,7 +129,7 @@ pub fn assess(
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Totals {
     pub jobs: usize,
-    /// How many stand in each way, those of none left out.
+    /// Number of jobs in each state, those of none left out.
     pub states: BTreeMap<State, usize>,
     /// Open jobs whose price, offer or recommendation changes.
     pub changed: usize,

@@ -1,5 +1,4 @@
-//! What a check looks at, why, against which limit, and how to clear it: for the installer at a
-//! terminal, for programs, and for the list of checks in the documents.
+//! Explanation of a check: what it looks at, its reason, its limit, and how to clear it.
 
 use std::collections::BTreeMap;
 
@@ -26,7 +25,7 @@ pub struct Explanation {
     pub why: String,
     pub limit: String,
     pub source: String,
-    /// How serious a finding may be, most serious first, and when it is.
+    /// Severities that a finding may have, most serious first, each with its condition.
     pub severities: Vec<(Severity, String)>,
     pub clear: String,
 }

@@ -198,7 +198,7 @@ pub fn located(error: &WordsError, layouts: &Layouts) -> Diagnostic {
     Diagnostic { message, span, label: String::new(), help: vec![] }
 }
 
-/// Where a template stands: a shop's own files are looked through before the built-in ones.
+/// Returns the place of a template: a shop's own files are looked through before the built-in ones.
 fn standing(template: &str, error: &WordsError, layouts: &Layouts) -> Option<Span> {
     let mut files: Vec<(&str, &str)> = layouts.below("words/").collect();
     files.sort_by_key(|(path, _)| layouts.own(path).is_none());

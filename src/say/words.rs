@@ -19,7 +19,7 @@ use crate::say::figures::FigureWords;
 /// The language that every file is written in first.
 const ENGLISH: &str = "en";
 
-/// What is wrong with the words of a language.
+/// A fault in the words of a language.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WordsError {
     /// Which file, or file and key.
@@ -28,7 +28,7 @@ pub struct WordsError {
     pub spot: Spot,
 }
 
-/// Where in the words a fault lies, as far as it is known.
+/// Place of a fault in the words, as far as it is known.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Spot {
     #[default]
@@ -62,7 +62,7 @@ pub struct Words {
     pub labels: serde_json::Value,
     pub systems: BTreeMap<String, SystemWords>,
     pub checks: BTreeMap<String, CheckText>,
-    /// What explains a check, by its name.
+    /// Explanations of checks, by name.
     pub explain: BTreeMap<String, ExplainText>,
     pub explain_labels: ExplainLabels,
     pub claims: ClaimsText,
@@ -77,20 +77,20 @@ pub struct Words {
     pages: Table,
 }
 
-/// What a check's findings say; all are templates.
+/// Sentences for a check's findings; all are templates.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CheckText {
     pub title: String,
     pub says: String,
-    /// What the shop does about it; may be empty.
+    /// The shop's part; may be empty.
     #[serde(default)]
     pub we: String,
-    /// What the homeowner does about it; may be empty.
+    /// The homeowner's part; may be empty.
     #[serde(default)]
     pub you: String,
-    /// Whether the shop's part is in the price, by the words of [`crate::say::acts::Priced`]; empty when
-    /// the shop does nothing.
+    /// Word of [`crate::say::acts::Priced`] that says if the shop's part is in the price; empty
+    /// when the shop does nothing.
     #[serde(default)]
     pub priced: String,
     /// One sentence for the first page.
@@ -107,15 +107,15 @@ pub struct CheckText {
 #[derive(Debug, Clone, Copy, Deserialize, PartialEq, Eq)]
 #[serde(rename_all = "lowercase")]
 pub enum ShortKind {
-    /// What could not be known.
+    /// Something that could not be known.
     Unknown,
-    /// What can hurt somebody.
+    /// Something that can hurt people.
     Hurt,
-    /// What was measured that no coat would stand: we start only when it has changed.
+    /// A measurement that no coat would stand: the work starts only when it has changed.
     Start,
 }
 
-/// What explains a check to the installer; templates with the limits that the check declares.
+/// Explanation of a check for the installer; templates with the limits that the check declares.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ExplainText {
@@ -123,7 +123,7 @@ pub struct ExplainText {
     pub what: String,
     pub why: String,
     pub limit: String,
-    /// When a finding is that serious: one for each severity of the check.
+    /// Condition for a finding of that severity: one for each severity of the check.
     pub stop: Option<String>,
     pub wait: Option<String>,
     pub caution: Option<String>,
@@ -165,11 +165,11 @@ pub struct ExplainColumns {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct InterviewText {
-    /// What stands at the top of a file that was started, by the file's kind.
+    /// Heads of files that were started, by the file's kind.
     pub heads: BTreeMap<String, String>,
     /// Headings, by topic.
     pub topics: BTreeMap<String, String>,
-    /// What the answers mean so far.
+    /// Sentences on what the answers mean so far.
     pub view: BTreeMap<String, String>,
     pub ask: Questions,
 }
@@ -183,16 +183,16 @@ pub struct QuestionText {
     pub ask: String,
     /// In place of `ask`, for the second line of a list and those that follow.
     pub next: Option<String>,
-    /// How to answer, in a line.
+    /// Advice on the answer, in a line.
     pub hint: Option<String>,
-    /// What `?` says.
+    /// Text that `?` shows.
     pub help: Option<String>,
-    /// What Enter alone says, where it does not say that something is not known.
+    /// Meaning of Enter alone, where it does not say that something is not known.
     pub enter: Option<String>,
     /// In place of the example of the key; `metric` in a job in metric units.
     pub example: Option<String>,
     pub metric: Option<String>,
-    /// What the words mean that may be chosen.
+    /// Meanings of the words that may be chosen.
     #[serde(default)]
     pub words: BTreeMap<String, String>,
 }
@@ -277,7 +277,7 @@ fn file<'a>(layouts: &'a Layouts, language: &str, name: &str) -> Result<WordsFil
     }
 }
 
-/// What only the shop reads may be left in English.
+/// Reads a file that only the shop reads, which may be left in English.
 fn or_english<'a>(
     layouts: &'a Layouts,
     language: &str,
@@ -352,7 +352,7 @@ impl Words {
     /// A sentence of the pages, `part.name`, with values put in.
     ///
     /// # Errors
-    /// When there is no such sentence, or it uses a value that it is not given.
+    /// [`WordsError`] when there is no such sentence, or it uses a value that it is not given.
     pub fn page(&self, name: &str, values: &Value) -> Result<String, WordsError> {
         let found = self.at(name)?;
         let Some(template) = found.as_str() else { return Err(not_a(name, "text")) };
@@ -362,7 +362,7 @@ impl Words {
     /// A list of sentences of the pages, not yet filled in.
     ///
     /// # Errors
-    /// When there is no such list.
+    /// [`WordsError`] when there is no such list.
     pub fn list(&self, name: &str) -> Result<Vec<&str>, WordsError> {
         let Some(list) = self.at(name)?.as_array() else { return Err(not_a(name, "list")) };
         list.iter().map(|text| text.as_str().ok_or_else(|| not_a(name, "list of texts"))).collect()
@@ -403,7 +403,7 @@ fn family_labels(labels: &serde_json::Value, family: &Table) -> serde_json::Valu
 /// Puts values into a template.
 ///
 /// # Errors
-/// When the template cannot be read, uses a value that is not there, or never ends.
+/// [`WordsError`] when the template cannot be read, uses a value that is not there, or never ends.
 pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
     if !template.contains('{') {
         return Ok(template.trim().to_owned());
@@ -435,13 +435,14 @@ fn rendered(
 /// Looks whether a template can be read at all, without filling it in.
 ///
 /// # Errors
-/// When its syntax is wrong.
+/// [`WordsError`] when its syntax is wrong.
 pub fn readable(template: &str, place: &str) -> Result<(), WordsError> {
     let read = TEXT.template_from_str(template).map(drop);
     read.map_err(|error| fault(template, place, &error))
 }
 
-/// Where sentences are filled in, and files of HTML: made once, for there are hundreds of sentences.
+/// Environments for sentences and for files of HTML: made once, for there are hundreds of
+/// sentences.
 static TEXT: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::None));
 static HTML: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::Html));
 

@@ -1,4 +1,4 @@
-//! What is known of a site: take-off, moisture, air. Nothing here costs anything.
+//! Knowledge of a site: take-off, moisture, air. Nothing here costs anything.
 
 pub mod take_off;
 pub mod method;

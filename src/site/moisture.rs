@@ -92,7 +92,7 @@ impl<Q: Copy> Series<Q> {
         self.standing().next().is_some()
     }
 
-    /// How many readings count.
+    /// Returns the number of readings that count.
     pub fn count(&self) -> usize {
         self.standing().count()
     }
@@ -171,12 +171,12 @@ pub fn result(job: &Job, floor: Area, testing: &Testing) -> MoistureResult {
     }
 }
 
-/// How many tests either method asks for on a floor.
+/// Returns the number of tests that either method asks for on a floor.
 pub fn tests_needed(floor: Area) -> u32 {
     TESTS_FOR_FIRST + whole_up(floor / AREA_PER_TEST).saturating_sub(1)
 }
 
-/// How many taped plastic sheets a floor needs.
+/// Returns the number of taped plastic sheets that a floor needs.
 pub fn sheets_needed(floor: Area) -> u32 {
     whole_up(floor / AREA_PER_SHEET).max(1)
 }
@@ -195,7 +195,7 @@ pub fn hours_between(from: DateTime, to: DateTime) -> Hours {
     )
 }
 
-/// How many days lie between two dates, never below zero.
+/// Returns the days between two dates, never below zero.
 pub fn days_between(from: Date, to: Date) -> u32 {
     let days = (to - from).total((jiff::Unit::Day, jiff::SpanRelativeTo::days_are_24_hours()));
     days.unwrap_or(0.0).max(0.0) as u32

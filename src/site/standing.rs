@@ -1,5 +1,5 @@
-//! How a floor stands to the moisture of a slab: clear of its limits, close to one, over one, or
-//! not judged, always with the reasons.
+//! The standing of a floor to the moisture of a slab: clear of its limits, close to one, over one,
+//! or not judged, always with the reasons.
 //!
 //! Worked out once for each floor, and read by the checks, the rule and every paper. A reading that
 //! may be too low, is void or too old never proves a slab dry; it can prove it damp. A method for
@@ -14,7 +14,7 @@ use crate::model::shop::Testing;
 use crate::site::method::TestMethod;
 use crate::site::moisture::{MoistureReading, MoistureResult, Part, Series, days_between};
 
-/// How a floor, or a reading, stands to a limit.
+/// Standing of a floor, or of a reading, to a limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Standing {
     /// Below the limit by more than the doubt of every reading.
@@ -85,7 +85,7 @@ pub enum Reason {
     BothAsked(TestMethod),
 }
 
-/// What would settle a floor that is not judged.
+/// Means that would settle a floor that is not judged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Settles {
     /// A moisture test.
@@ -103,7 +103,7 @@ pub struct Headroom<Q> {
     pub standing: Standing,
 }
 
-/// How one floor stands, with its reasons.
+/// Standing of one floor, with its reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FloorMoisture {
     pub terms: Terms,
@@ -147,7 +147,7 @@ impl FloorMoisture {
             || self.reasons.iter().any(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..)))
     }
 
-    /// What would settle it; `None` for a floor that is judged.
+    /// Returns the means that would settle it; `None` for a floor that is judged.
     pub fn settles(&self) -> Option<Settles> {
         if self.standing != Standing::NotJudged {
             return None;
@@ -175,7 +175,7 @@ impl FloorMoisture {
     }
 }
 
-/// What the readings are seen against, beside a floor's own terms.
+/// Terms for the readings beside a floor's own.
 #[derive(Debug, Clone, Copy)]
 pub struct Setting<'a> {
     pub testing: &'a Testing,

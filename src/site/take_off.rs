@@ -1,7 +1,7 @@
 //! Take-off: how much there is to coat, edge, fill. Areas by the shoelace formula, as for any
 //! simple polygon.
 //!
-//! Where the plan knows the place of every area, the floor is what they cover together: what lies in
+//! If the plan knows the place of every area, the floor is what they cover together: what lies in
 //! two of them counts once, a side that two share is no edge, and a cut-out at a known place takes
 //! away what it covers of the floor. Elsewhere areas and outlines are summed, shared sides and all.
 
@@ -11,7 +11,7 @@ use geo::{Area as _, BooleanOps, LineString, Orient, Polygon, unary_union};
 use crate::base::quantity::{Area, Length};
 use crate::model::job::{JointTreatment, Patch, Point, Shapes};
 
-/// What was measured, summed up.
+/// Measured quantities, summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TakeOff {
     /// Flat floor to coat.
@@ -100,7 +100,7 @@ fn summed<'p>(patches: impl Iterator<Item = &'p Patch>, cut: &[&Patch]) -> Outli
     sum
 }
 
-/// What areas cover together, less what is cut away.
+/// Returns the outline that areas cover together, less what is cut away.
 fn covered(areas: &[Patch], cut: &[&Patch]) -> Outline {
     let union = unary_union(&areas.iter().map(|area| polygon(&area.corners)).collect::<Vec<_>>());
     let away = unary_union(&cut.iter().map(|cut| polygon(&cut.corners)).collect::<Vec<_>>());

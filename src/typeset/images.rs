@@ -18,7 +18,7 @@ const JPEG_QUALITY: u8 = 82;
 /// Longest side of a logo.
 const LOGO_SIDE: u32 = 900;
 
-/// Why a picture is refused.
+/// The reason for which a picture is refused.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ImageFault {
     TooManyBytes {

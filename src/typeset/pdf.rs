@@ -37,7 +37,7 @@ pub struct PagesWanted {
 const DOTS_PER_INCH: f64 = 150.0;
 const POINTS_PER_INCH: f64 = 72.0;
 
-/// Why there is no document.
+/// The reason for which there is no document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Failure {
     /// A character that no embedded font can print, and the text it stands in.
@@ -111,7 +111,7 @@ impl Kind {
     }
 }
 
-/// What a document is made of beside the layouts.
+/// Contents of a document beside the layouts.
 #[derive(Debug, Clone)]
 pub struct Manuscript<'a, P> {
     pub kind: Kind,

@@ -15,7 +15,7 @@ use typst::{Library, LibraryExt, World};
 use crate::base::layouts::Layouts;
 use crate::typeset::fonts::FONTS;
 
-/// What layouts may call: the same for every document of a process.
+/// Functions that layouts may call: the same for every document of a process.
 static LIBRARY: LazyLock<LazyHash<Library>> =
     LazyLock::new(|| LazyHash::new(Library::builder().build()));
 

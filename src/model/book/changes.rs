@@ -19,7 +19,7 @@ pub struct PriceChange {
     pub from: Date,
     pub of: Reach,
     pub by: Step,
-    /// Where it was written, for problems that are found later.
+    /// Place in its file, for problems that are found later.
     pub span: Span,
 }
 
@@ -40,7 +40,7 @@ pub enum Step {
     PerKit(Decimal),
 }
 
-/// Why a change cannot be made.
+/// The reason for which a change cannot be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Refused {
     BelowZero,

@@ -19,7 +19,7 @@ pub struct CareSheet {
     pub frame: Frame,
     pub headline: String,
     pub intro: String,
-    /// When one may walk, carry things in and drive in.
+    /// Times from which one may walk, carry things in and drive in.
     pub times: Vec<Fact>,
     pub times_note: String,
     /// The first weeks.
@@ -28,12 +28,12 @@ pub struct CareSheet {
     pub keep_off_care: Care,
     pub watch: Vec<Sign>,
     pub damp_note: String,
-    /// What can hurt somebody.
+    /// Dangers to people.
     pub always: Vec<String>,
     pub contact_note: String,
     /// The shop's own words.
     pub warranty: Vec<String>,
-    /// What the shop leaves with the customer, in its own words.
+    /// Things that the shop leaves with the customer, in its own words.
     pub left: Vec<String>,
     pub left_note: String,
 }
@@ -52,7 +52,7 @@ pub struct Sign {
     pub todo: String,
 }
 
-/// What to watch for, in the order of the page. Ambering only where a coat in daylight ambers.
+/// Signs to watch for, in the order of the page. Ambering only where a coat in daylight ambers.
 const SIGNS: &[&str] = &["blister", "bloom", "edge", "amber"];
 
 /// Puts the care sheet of a floor into words.
@@ -116,7 +116,7 @@ fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Sign>, WordsErr
         .collect()
 }
 
-/// What the sentences may ask.
+/// Returns the values that the sentences may use.
 fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Value, WordsError> {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));

@@ -24,11 +24,11 @@ pub struct Leaflet {
     /// The highest reading against the limit of every floor; one chart for each test method.
     pub moisture: Vec<MoistureChart>,
     pub moisture_notes: Vec<String>,
-    /// What to do first; only when nothing may be offered.
+    /// First steps; only when nothing may be offered.
     pub first: Vec<String>,
     /// Height of every cross-section in millimeters: one scale for all.
     pub drawing_mm: f64,
-    /// What the drawings share: the scale.
+    /// Caption of all drawings: the scale.
     pub caption: String,
     /// In the order of the offer.
     pub floors: Vec<LeafletFloor>,
@@ -36,11 +36,11 @@ pub struct Leaflet {
     pub unknown: Vec<String>,
     /// A sentence on each floor that waits, with what it hangs on; empty when none waits.
     pub hangs: Vec<String>,
-    /// What can hurt somebody, a sentence each.
+    /// Dangers to people, a sentence each.
     pub hurt: Vec<String>,
     pub defer: String,
     pub questions: Vec<String>,
-    /// Where the rest stands.
+    /// Note on where to read the rest.
     pub more_note: String,
 }
 
@@ -52,7 +52,7 @@ pub struct LeafletFloor {
     pub mark: String,
     /// The reason for not offering it; empty when it is offered, or waits.
     pub why_not: String,
-    /// How the highest reading stands to its limit, in words.
+    /// Distance of the highest reading from its limit, in words.
     pub headroom: String,
     /// Days on site, the day the car may return, and the price when it is asked for; empty when
     /// the floor is not offered.
@@ -69,7 +69,7 @@ pub struct LeafletFloor {
 /// Height of a drawing on this paper.
 const DRAWING_MM: f64 = 24.0;
 
-/// How many questions the leaflet has room for: the first ones of the proposal.
+/// Number of questions that the leaflet has room for: the first ones of the proposal.
 const QUESTIONS: usize = 3;
 
 /// Puts the leaflet into words.
@@ -155,7 +155,7 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Result<Vec<F
     Ok(facts)
 }
 
-/// What the drawings and the times of all floors rest on.
+/// Returns the basis of all drawings and of the times of all floors.
 fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
     let offered = w.priced();
     let (slab, measured) = w.planned_slab();
@@ -169,7 +169,7 @@ fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
     w.say("family.leaflet.caption", values([("times", times), ("slab", slab.as_str())]))
 }
 
-/// What each floor that waits hangs on, without its price.
+/// Returns the condition of each floor that waits, without its price.
 fn waiting(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let waits = w
         .priced()
@@ -183,7 +183,7 @@ fn waiting(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
         .collect()
 }
 
-/// What the checks say of this job, then what stays true on every job.
+/// Returns the dangers that the checks find on this job, then those of every job.
 fn hurts(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut all = hurt(w)?;
     all.extend(lines(w, "family.leaflet.hurt", &values([("emergency", w.emergency()?)]))?);

@@ -16,7 +16,7 @@ use crate::papers::mail::{Enclosed, Letter};
 use crate::papers::proposal::writer::Writer;
 use crate::read::limits;
 
-/// Why there is no draft.
+/// The reason for which there is no draft.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Fault {
     /// A mail has a sender (RFC 5322, section 3.6), and the shop has named none.

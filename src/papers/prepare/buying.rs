@@ -1,5 +1,5 @@
-//! What to buy for a floor: as a page and as a table for other programs. It holds costs, so it is
-//! for the shop alone.
+//! The buying list of a floor, as a page and as a table for other programs. It holds costs, so it
+//! is for the shop alone.
 
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -24,7 +24,7 @@ pub struct BuyingList {
     pub floor: String,
     pub intro: String,
     pub suppliers: Vec<Supplier>,
-    /// What the kits cost, what the shelf gives, and both together: label and amount.
+    /// Cost of the kits, value taken from stock, and the sum: label and amount.
     pub totals: Vec<Pair>,
     pub note: String,
 }
@@ -136,7 +136,7 @@ fn liquid(w: &Writer<'_>, volume: Volume) -> String {
     if volume < SMALL { w.figures.measured_out(volume) } else { w.figure(volume) }
 }
 
-/// What is less than a quart is sold in cartridges and cans.
+/// Volumes below a quart are sold in cartridges and cans.
 const SMALL: Volume = Volume::gallons(0.25);
 
 /// The heads of the table's columns. Amounts are in the unit of their row.
@@ -209,7 +209,7 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
     written(&rows)
 }
 
-/// What the kits of a line cost; the rest of its cost is what the shelf gives.
+/// Returns the cost of the kits of a line; the rest of its cost comes from stock.
 fn paid(case: &Case<'_>, line: &MaterialLine) -> Cents {
     let kits = line.buy.iter();
     kits.filter_map(|(count, size)| Some(kit_price(case, line, *size)?.each(*count))).sum()

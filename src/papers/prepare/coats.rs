@@ -18,7 +18,7 @@ use crate::say::figures::{CLOCK_STEP, Toward};
 use crate::say::words::WordsError;
 use crate::site::dew_point::{LEAST_SPREAD, dew_point};
 
-/// How one coat is mixed and what it has to come to.
+/// Mixing instructions of one coat, with the figures that it has to reach.
 #[derive(Debug, Clone, Serialize)]
 pub struct Mix {
     pub coat: String,
@@ -26,16 +26,16 @@ pub struct Mix {
     pub batch: String,
     /// Parts of one batch by volume, resin first.
     pub parts: Vec<Pair>,
-    /// When the batches start: clock times, or the first and the time between.
+    /// Start of the batches: clock times, or the first and the time between.
     pub starts: String,
     /// Earliest and latest hour; empty for the coat on the concrete.
     pub window: String,
-    /// What hands and gauges go by: area of a batch, pot life, film, spread, all of it.
+    /// Working figures: area of a batch, pot life, film, spread, all of it.
     pub figures: Vec<Pair>,
     pub note: String,
 }
 
-/// What has to hold before a coat goes down, with room to write what was measured.
+/// Conditions before a coat goes down, with room to write what was measured.
 #[derive(Debug, Clone, Serialize)]
 pub struct Gate {
     pub coat: String,
@@ -84,7 +84,7 @@ pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<Coat<'c>> {
 }
 
 impl Coat<'_> {
-    /// When the batches start, counted from the time that the day's list shows.
+    /// Returns the start of the batches, counted from the time that the day's list shows.
     ///
     /// # Errors
     /// [`WordsError`] when a sentence is missing.
@@ -173,7 +173,7 @@ fn letter(at: usize) -> String {
     char::from(b'A' + u8::try_from(at % 26).unwrap_or(0)).to_string()
 }
 
-/// What has to hold before a coat.
+/// Returns the conditions before a coat.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.

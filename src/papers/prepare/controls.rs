@@ -1,5 +1,5 @@
-//! What keeps a crew from harm on this job, what stops the work, what to bring, what to do with
-//! the waste. Each line stands only where the job calls for it.
+//! Controls that keep a crew from harm on this job, reasons to stop, tools to bring, and handling
+//! of waste. Each line stands only where the job calls for it.
 
 use serde::Serialize;
 
@@ -19,9 +19,9 @@ use crate::say::words::{WordsError, fill};
 pub struct Control {
     pub title: String,
     pub says: Vec<String>,
-    /// What has to be so before the work, each with a box to tick; may be empty.
+    /// Conditions before the work, each with a box to tick; may be empty.
     pub ticks: Vec<String>,
-    /// What holds once all is ticked, and what if not.
+    /// Consequences once all is ticked, or if not.
     pub then: Vec<String>,
 }
 
@@ -31,8 +31,8 @@ type Named = (&'static str, Option<Subject>);
 /// Controls that have boxes to tick.
 const TICKED: &[&str] = &["silica", "lead"];
 
-/// What the vacuum of a hand grinder moves at least, for each [`WHEEL`] of its wheel: 29 CFR
-/// 1926.1153, Table 1, row xii. Elsewhere it stands as good practice.
+/// Least airflow of a hand grinder's vacuum for each [`WHEEL`] of its wheel: 29 CFR 1926.1153,
+/// Table 1, row xii. Elsewhere it stands as good practice.
 const AIR: Airflow = Airflow::cubic_feet_per_minute(25.0);
 const WHEEL: Length = Length::inches(1.0);
 
@@ -90,7 +90,7 @@ pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Control>
         .collect()
 }
 
-/// What stops the work.
+/// Returns the reasons to stop the work.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
@@ -98,7 +98,7 @@ pub fn stops(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     lines(w, "crew.stops", &values([("emergency", w.emergency()?)]))
 }
 
-/// What to bring.
+/// Returns the tools to bring.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
@@ -106,7 +106,7 @@ pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<String>, Wo
     lines(w, "crew.tools", &facts(w, option)?)
 }
 
-/// What becomes of what is left.
+/// Returns the handling of waste.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
@@ -126,7 +126,8 @@ pub fn lines(
     Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
 }
 
-/// What goes onto the slab: the coats of the floor, then the fillers of its repairs, each once.
+/// Returns the products that go onto the slab: the coats of the floor, then the fillers of its
+/// repairs, each once.
 fn used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
     let coats = option.floor.coats.iter().map(|coat| coat.product);
@@ -139,7 +140,7 @@ fn used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
     all
 }
 
-/// What the sentences may ask.
+/// Returns the values that the sentences may use.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.

@@ -51,8 +51,8 @@ pub fn crew_days(
     Ok(file(w, &name, revision, events))
 }
 
-/// What the customer waits for, as a calendar file. It holds the visits and when the floor may be
-/// used, and nothing of the work. `None` while the job has no first day.
+/// Returns the customer's calendar file. It holds the visits and when the floor may be used, and
+/// nothing of the work. `None` while the job has no first day.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.

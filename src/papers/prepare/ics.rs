@@ -6,12 +6,12 @@ use jiff::civil::DateTime;
 /// The most bytes of a line before it is folded: RFC 5545 section 3.1.
 const LINE_BYTES: usize = 75;
 
-/// When something is.
+/// Time of a calendar entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Time {
     /// A point on the time line.
     Fixed(Timestamp),
-    /// What a clock shows, wherever it hangs: for a shop that has named no time zone.
+    /// Local time without a zone, for a shop that has named none.
     Floating(DateTime),
 }
 

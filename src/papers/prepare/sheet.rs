@@ -30,7 +30,7 @@ pub struct CrewSheet {
     /// Floor, crew, slab: label and value.
     pub facts: Vec<Pair>,
     pub watch: Vec<Watch>,
-    /// What nobody looked at on the visit; empty when all was seen.
+    /// Things that nobody looked at on the visit; empty when all was seen.
     pub unseen: String,
     pub days: Vec<Day>,
     pub basis: String,
@@ -155,7 +155,7 @@ fn days(
     Ok(days)
 }
 
-/// What a crew has to know of a task at a glance.
+/// Returns the figures of a task that a crew needs at a glance.
 fn how(
     w: &Writer<'_>,
     stretch: &Stretch,

@@ -1,5 +1,5 @@
-//! What a crew ticks off so that nobody is hurt: before the work, before a can is opened, while a
-//! coat goes down, before it leaves.
+//! Boxes that a crew ticks for safety: before the work, before a can is opened, while a coat goes
+//! down, before it leaves.
 
 use serde::Serialize;
 
@@ -8,7 +8,7 @@ use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 
-/// What is ticked off at one moment of the job.
+/// Boxes to tick at one moment of the job.
 #[derive(Debug, Clone, Serialize)]
 pub struct Ticks {
     pub title: String,

@@ -1,4 +1,4 @@
-//! What a crew has to watch on this job: findings of the checks that bear on its work, in short.
+//! Warnings for a crew on this job: findings of the checks that bear on its work, in short.
 
 use serde::Serialize;
 
@@ -15,7 +15,7 @@ pub struct Watch {
     pub does: String,
 }
 
-/// What to watch, and what nobody looked at on the visit.
+/// Warnings, and things that nobody looked at on the visit.
 pub struct Watched {
     pub items: Vec<Watch>,
     pub unseen: String,
@@ -74,7 +74,7 @@ fn nobody_looked(finding: &Finding) -> bool {
     finding.values.iter().any(|(name, value)| *name == "coating" && *value == unknown)
 }
 
-/// What the checks found for a floor, as far as it bears on the work.
+/// Returns the findings for a floor that bear on the work.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.

@@ -57,7 +57,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
     })
 }
 
-/// What cannot be ordered yet, by what it waits for.
+/// Returns the floors that cannot be ordered yet, by the reason for which they wait.
 fn hanging(w: &Writer<'_>) -> Result<String, WordsError> {
     let mut sentences = vec![];
     for settles in [Settles::Test, Settles::Maker] {

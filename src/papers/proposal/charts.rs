@@ -29,7 +29,7 @@ impl Scale {
         Self { from: (least / step).floor() * step, to: (most / step).ceil() * step, step }
     }
 
-    /// Where a value stands, from 0 to 1; what lies outside stands at the end.
+    /// Returns the position of a value, from 0 to 1; one outside the scale stands at its end.
     pub fn at(&self, value: f64) -> f64 {
         ((value - self.from) / (self.to - self.from)).clamp(0.0, 1.0)
     }
@@ -133,7 +133,7 @@ pub fn floor_plan(
     })
 }
 
-/// What the job places on the plan beside the shapes.
+/// Returns the lines that the job places on the plan beside the shapes.
 fn lines(shapes: &Shapes, bounds: &Bounds) -> Vec<PlanLine> {
     let line = |kind, points: &[Point]| PlanLine {
         kind,

@@ -105,7 +105,7 @@ fn chance_row(w: &Writer<'_>, chance: Chance) -> Result<Option<ChanceRow>, Words
     Ok(Some(ChanceRow { all: ALL, marked, alt }))
 }
 
-/// What the shop's own record says of a floor; empty without one.
+/// Returns the shop's own record of a floor, in words; empty without one.
 fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
     let record = w.case.shop.records.iter().find(|record| record.system.value == *floor);
     let Some((record, rate)) = record.and_then(|r| Some((r, rate(r.failures, r.jobs)?))) else {
@@ -193,7 +193,7 @@ fn wish_name(w: &Writer<'_>, wish: Wish) -> Result<String, WordsError> {
     w.plain(&format!("compare.wish.{}", wish.word()))
 }
 
-/// What a step compared of a floor, in words.
+/// Returns what a step compared of a floor, in words.
 fn compared(
     w: &Writer<'_>,
     option: &FloorOption<'_>,

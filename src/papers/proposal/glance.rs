@@ -17,7 +17,7 @@ use crate::site::method::{MethodFault, TestMethod};
 use crate::site::moisture::{Part, Series, days_between};
 use crate::site::standing::Standing;
 
-/// How many sentences of one kind page one can carry and stay one page.
+/// Largest number of sentences of one kind with which page one stays one page.
 const SENTENCES: usize = 5;
 /// Of what can hurt somebody it carries one more.
 const HAZARDS: usize = 6;
@@ -187,7 +187,7 @@ pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
     Ok(lines.into_iter().map(|(.., line)| line).collect())
 }
 
-/// Why a floor is not offered; empty for one that is, or that waits.
+/// Returns the reason for which a floor is not offered; empty for one that is, or that waits.
 pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<String, WordsError> {
     if w.recommendation.prices(choice.key()) {
         return Ok(String::new());
@@ -229,7 +229,7 @@ fn may_read_low(w: &Writer<'_>) -> bool {
     faults(w).any(MethodFault::may_read_low)
 }
 
-/// What could not be known, a short sentence each: first how far the moisture test can be trusted.
+/// Returns the unknowns, a short sentence each: first how far the moisture test can be trusted.
 /// `bare` is the sentence on floors without a barrier, where one is to be said.
 pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsError> {
     let moisture = &w.case.site.moisture;
@@ -298,7 +298,7 @@ fn set_aside(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
         .collect()
 }
 
-/// What was measured that no coat would stand, and when we start all the same.
+/// Returns the measurements that no coat would stand, and when the work starts all the same.
 pub fn start(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     if w.first().is_none() {
         return Ok(vec![]);
@@ -342,7 +342,7 @@ fn main_caution(w: &Writer<'_>) -> Result<Option<Notice>, WordsError> {
     Ok(None)
 }
 
-/// What can hurt somebody, a short sentence each.
+/// Returns the dangers to people, a short sentence each.
 pub fn hurt(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut sentences = shorts(w, ShortKind::Hurt)?;
     sentences.truncate(HAZARDS);
@@ -370,7 +370,7 @@ fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
     Ok(sentences)
 }
 
-/// What to do first, each once.
+/// Returns the first steps, each once.
 pub fn what_first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut steps = vec![];
     for finding in w.findings.iter().filter(|finding| finding.severity >= Severity::Wait) {

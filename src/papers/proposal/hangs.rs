@@ -1,5 +1,6 @@
-//! How each floor stands on the offer, and what the offer hangs on: floors that wait for a moisture
-//! test or for their maker's word, each with its price and the result that would let it be laid.
+//! The standing of each floor on the offer, and the conditions of the offer: floors that wait for a
+//! moisture test or for their maker's word, each with its price and the result that would let it be
+//! laid.
 
 use crate::base::figure::Figure;
 use crate::base::names::Key;
@@ -12,7 +13,7 @@ use crate::say::words::WordsError;
 use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
 
-/// What the offer hangs on; `None` when no floor waits.
+/// Returns the conditions of the offer; `None` when no floor waits.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing.
@@ -131,7 +132,7 @@ fn places_to_read(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
 }
 
 impl Writer<'_> {
-    /// How a floor stands on the offer, in a word or two.
+    /// Returns the standing of a floor on the offer, in a word or two.
     pub fn standing_words(&self, key: &Key) -> Result<String, WordsError> {
         self.plain(match self.recommendation.state(key) {
             OfferState::Offered if self.recommendation.recommends(key) => "glance.recommended",
@@ -148,7 +149,7 @@ impl Writer<'_> {
         self.choice(key).is_some_and(|option| option.moisture.standing == Standing::Close)
     }
 
-    /// What stands beside a floor's name; nothing for one that is offered and not recommended.
+    /// Returns the mark beside a floor's name; none for one that is offered and not recommended.
     pub fn mark(&self, key: &Key) -> Result<Option<Mark>, WordsError> {
         let strong = self.recommendation.recommends(key);
         if !strong && self.recommendation.offers(key) && !self.is_close(key) {

@@ -1,4 +1,4 @@
-//! What holds where the shop works: the source of a finding, and the rule that stands beside it.
+//! Local rules: the source of a finding, and the rule that stands beside it.
 
 use crate::judge::checks::{self, Finding, Source};
 use crate::model::rules::{Jurisdiction, Rule, Subject};
@@ -26,7 +26,7 @@ impl Writer<'_> {
         }
     }
 
-    /// What a source is called on paper. A rule of the United States is one there alone.
+    /// Returns the name of a source on paper. A rule of the United States is one there alone.
     pub(super) fn source_name(
         &self,
         finding: &Finding,
@@ -52,7 +52,7 @@ impl Writer<'_> {
         }
     }
 
-    /// Where the shop read its rules on a subject, or that the authority is to be asked.
+    /// Returns the source of the shop's rules on a subject, or that the authority is to be asked.
     fn local_source(&self, subject: Subject) -> Result<String, WordsError> {
         let names = self.case.shop.rules_on(subject).map(|rule| self.read_at(rule));
         let names: Vec<String> = names.collect::<Result<_, _>>()?;
@@ -67,7 +67,7 @@ impl Writer<'_> {
         self.say("sources.read", values(read))
     }
 
-    /// What the shop has looked up on a subject, as a sentence; empty when it has nothing.
+    /// Returns the shop's rules on a subject, as a sentence; empty when it has none.
     pub fn local_rule(&self, subject: Subject) -> Result<String, WordsError> {
         let texts: Vec<&str> =
             self.case.shop.rules_on(subject).map(|rule| rule.text.as_str()).collect();
@@ -77,7 +77,7 @@ impl Writer<'_> {
         }
     }
 
-    /// What a finding says, with the local rule on its check's subject.
+    /// Returns the text of a finding, with the local rule on its check's subject.
     pub(super) fn with_rule(&self, says: String, finding: &Finding) -> Result<String, WordsError> {
         let rule = match checks::check(finding.check).map(|check| check.source) {
             Some(Source::Rule(subject, _)) => self.local_rule(subject),
@@ -86,7 +86,7 @@ impl Writer<'_> {
         Ok(if rule.is_empty() { says } else { format!("{says} {rule}") })
     }
 
-    /// What the customer's paper has to carry where the shop works.
+    /// Returns the notices that the customer's paper has to carry where the shop works.
     pub(super) fn local_notices(&self) -> Result<Vec<LocalNotice>, WordsError> {
         let notices = self.case.shop.notices.iter().map(|notice| {
             let read = [("source", notice.source.clone()), ("date", self.date(notice.checked))];

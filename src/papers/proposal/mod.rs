@@ -36,7 +36,7 @@ use crate::say::words::WordsError;
 use page::{Frame, Head, Page, Picture};
 use writer::{Writer, values};
 
-/// What only the one who writes the paper knows: which revision it is, and its pictures.
+/// Values known only when the paper is issued: its revision, and its pictures.
 #[derive(Debug, Clone, Default)]
 pub struct Issue {
     /// From 1; `None` for a draft.
@@ -44,15 +44,14 @@ pub struct Issue {
     /// The revision before it; only a proposal says so.
     pub replaces: Option<Replaced>,
     pub has_logo: bool,
-    /// How many of the job's photos there are, in their order; each stands at
-    /// [`photo_path`].
+    /// Number of the job's photos, in their order; each stands at [`photo_path`].
     pub photos: usize,
 }
 
-/// Where the typesetter finds the logo.
+/// Path of the logo for the typesetter.
 pub const LOGO_PATH: &str = "/logo.png";
 
-/// Where the typesetter finds a photo, counted from 0.
+/// Returns the path of a photo for the typesetter, counted from 0.
 pub fn photo_path(at: usize) -> String {
     format!("/photos/{}.jpg", at + 1)
 }

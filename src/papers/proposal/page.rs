@@ -23,7 +23,7 @@ pub struct Page {
     pub sources: Sources,
 }
 
-/// What every document has: its paper, its language, what stands above and below each page.
+/// The common part of every document: its paper, its language, the text above and below each page.
 /// Every document is serialised as `/page.json` in the typesetter's sealed world.
 #[derive(Debug, Clone, Serialize)]
 pub struct Frame {
@@ -49,7 +49,7 @@ pub struct Frame {
     pub head: Head,
 }
 
-/// What stands on every page and in the letterhead.
+/// The head of every page and of the letterhead.
 #[derive(Debug, Clone, Serialize)]
 pub struct Head {
     pub shop: String,
@@ -106,29 +106,30 @@ pub struct Glance {
     pub found: Vec<Fact>,
     /// The options in one line each.
     pub options: Vec<OptionLine>,
-    /// What could not be known, a sentence each.
+    /// Unknowns, a sentence each.
     pub unknown: Vec<String>,
-    /// What can hurt somebody, a sentence each (the longer text is in `safety`).
+    /// Dangers to people, a sentence each (the longer text is in `safety`).
     pub hurt: Vec<String>,
-    /// What to do first, in order; only when `not_yet`.
+    /// First steps, in order; only when `not_yet`.
     pub first: Vec<String>,
-    /// What the offer hangs on: a moisture test or a maker's word; absent when no floor waits.
+    /// Conditions of the offer: a moisture test or a maker's word; absent when no floor waits.
     pub hangs: Option<Hangs>,
     /// The caution against the floor that comes first which matters most.
     pub caution: Option<Notice>,
-    /// What was measured that no coat would stand, and when we start all the same; a sentence each.
+    /// Measurements that no coat would stand, and when the work starts all the same; a sentence
+    /// each.
     pub start: Vec<String>,
 }
 
-/// What waits, for what, at which price by the result.
+/// The floors that wait, with their conditions and prices.
 #[derive(Debug, Clone, Serialize)]
 pub struct Hangs {
     pub says: String,
     /// The waiting floors, in the order of the offer.
     pub rows: Vec<HangsRow>,
-    /// What happens when the result allows none of them.
+    /// Consequence when the result allows none of them.
     pub otherwise: String,
-    /// How to order the test, and what it costs; empty when no test would settle it.
+    /// Way to order the test, and its price; empty when no test would settle it.
     pub order: String,
 }
 
@@ -150,7 +151,7 @@ pub struct TestOrder {
     pub price: String,
 }
 
-/// How a floor stands, in a word or two beside its name.
+/// Standing of a floor, in a word or two beside its name.
 #[derive(Debug, Clone, Serialize)]
 pub struct Mark {
     pub word: String,
@@ -174,7 +175,7 @@ pub struct OptionLine {
     pub waits: bool,
     /// True when it is close to its moisture limit.
     pub close: bool,
-    /// Why it is not offered: a sentence; empty when it is.
+    /// Reason for which it is not offered, as a sentence; empty when it is.
     pub why_not: String,
 }
 
@@ -221,7 +222,7 @@ pub struct PlanShape {
     /// Corners, x and y from 0 to 1.
     pub points: Vec<[f64; 2]>,
     pub name: String,
-    /// Where the name stands (its center).
+    /// Center of the name.
     pub name_at: [f64; 2],
     /// Side lengths with the middle of the side each belongs to.
     pub sides: Vec<SideLabel>,
@@ -329,12 +330,12 @@ pub struct Notice {
     pub word: String,
     pub title: String,
     pub says: String,
-    /// What the shop does about it; may be empty.
+    /// The shop's part; may be empty.
     pub we: String,
-    /// What the homeowner does about it; may be empty.
+    /// The homeowner's part; may be empty.
     pub you: String,
-    /// Whether the shop's part is in the price, in the document's language; empty when the shop does
-    /// nothing.
+    /// Statement on whether the shop's part is in the price, in the document's language; empty when
+    /// the shop does nothing.
     pub priced: String,
     /// Measured value, limit and source in one line; may be empty.
     pub basis: String,
@@ -349,7 +350,7 @@ pub struct Layers {
     /// Height of every cross-section in millimeters: one height, so that all coats of the page
     /// are drawn to one scale.
     pub drawing_mm: f64,
-    /// What the drawings share: the scale.
+    /// Caption of all drawings: the scale.
     pub caption: String,
     pub stacks: Vec<Stack>,
 }
@@ -389,7 +390,7 @@ pub struct Compare {
     pub rows: Vec<CompareRow>,
     pub cards: Vec<Card>,
     pub even: Vec<EvenChance>,
-    /// How the recommendation was reached: the rule, then the steps on this job.
+    /// Path to the recommendation: the rule, then the steps on this job.
     pub rule: String,
     pub steps: Vec<String>,
 }
@@ -450,7 +451,7 @@ pub struct Claim {
     pub heard: String,
     pub truth: String,
     pub leaves_out: String,
-    /// What it means on this slab, with its figures.
+    /// Its meaning on this slab, with figures.
     pub here: String,
 }
 
@@ -463,7 +464,7 @@ pub struct Plan {
     pub included: Vec<String>,
     pub excluded: Vec<String>,
     pub timeline: Option<Timeline>,
-    /// When one may walk, carry things in and drive in, for each option.
+    /// Times from which one may walk, carry things in and drive in, for each option.
     pub times: Vec<TimeRow>,
     pub times_note: String,
     /// Payment steps of the recommended option; empty when nothing may be offered.
@@ -528,14 +529,14 @@ pub struct TimeRow {
 #[derive(Debug, Clone, Serialize)]
 pub struct Safety {
     pub intro: String,
-    /// What applies on this job, most serious first.
+    /// Notices that apply on this job, most serious first.
     pub notices: Vec<Notice>,
-    /// What stays true on every job: children, pets, re-entry, strong smell.
+    /// Notices for every job: children, pets, re-entry, strong smell.
     pub always: Vec<String>,
     /// Airflow figures for each solvent-borne coat; empty when there is none.
     pub air: Vec<Fact>,
     pub air_note: String,
-    /// Who rules: data sheets, local code, licensed practice.
+    /// Authorities over this text: data sheets, local code, licensed practice.
     pub defer: String,
 }
 
@@ -561,13 +562,13 @@ pub struct Accept {
     pub options: Vec<OptionLine>,
     /// The test that the waiting floors need, with a box of its own.
     pub test: Option<TestOrder>,
-    /// What the floors that wait hang on; empty when none waits.
+    /// Conditions of the floors that wait; empty when none waits.
     pub hangs: String,
     pub terms: Vec<String>,
     /// Labels of the lines to sign: customer and shop.
     pub signatures: Vec<String>,
     pub cancellation: Option<Cancellation>,
-    /// What the paper has to carry where the shop works; may be empty.
+    /// Notices that the paper has to carry where the shop works; may be empty.
     pub notices: Vec<LocalNotice>,
 }
 
@@ -576,7 +577,7 @@ pub struct Accept {
 pub struct LocalNotice {
     pub title: String,
     pub text: Vec<String>,
-    /// Where the shop read it, and when.
+    /// Source and date of the shop's reading.
     pub source: String,
 }
 

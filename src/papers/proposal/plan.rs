@@ -36,7 +36,7 @@ pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
     })
 }
 
-/// What is in the price: what this slab needs, then what every job gets.
+/// Returns the work in the price: what this slab needs, then what every job gets.
 fn included(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let mut lines = details(w)?;
     lines.extend(w.words.promise.included.iter().cloned());
@@ -154,7 +154,7 @@ fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<TimeRow, WordsEr
     })
 }
 
-/// What the times of these floors rest on.
+/// Returns the basis of the times of these floors.
 pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<String, WordsError> {
     if offered.is_empty() {
         return Ok(String::new());

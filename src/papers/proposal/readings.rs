@@ -18,7 +18,7 @@ pub struct Room {
     /// The distance between the two, whichever is higher.
     pub room: String,
     pub reading: String,
-    /// How the readings of this method stand to the limit.
+    /// Standing of this method's readings to the limit.
     pub standing: Standing,
     /// The reading is at the limit or over it.
     pub full: bool,
@@ -76,8 +76,8 @@ impl Writer<'_> {
         }
     }
 
-    /// What a data sheet has no limit for, as words files know it: a test that was `made`, one that the
-    /// sheet has `asked` for, or moisture at all (`any`).
+    /// Returns the test for which a data sheet has no limit, as words files name it: a test that
+    /// was `made`, one that the sheet has `asked` for, or moisture at all (`any`).
     pub fn lacks_limit(&self, option: &FloorOption<'_>) -> &'static str {
         let (terms, moisture) = (option.moisture.terms, &self.case.site.moisture);
         let dish = terms.mver.is_some_and(|limit| limit.of_first_coat);
@@ -89,12 +89,13 @@ impl Writer<'_> {
         }
     }
 
-    /// What lies between a reading and a limit, never printed as nothing where there is something.
+    /// Returns the distance between a reading and a limit, never printed as nothing where there is
+    /// something.
     pub fn room_left(&self, left: Figure, nothing: Figure) -> String {
         self.figures.told_apart(&left, &nothing).0
     }
 
-    /// How a floor stands to the moisture of the slab, in words: a cell of a table.
+    /// Returns the standing of a floor to the slab's moisture, in words: a cell of a table.
     pub fn room_words(&self, option: &FloorOption<'_>) -> Result<String, WordsError> {
         self.room_by(option, "room_cell")
     }

@@ -1,4 +1,5 @@
-//! Why a floor comes first: how it stands to the moisture, then the step of the rule that decided.
+//! The reason for which a floor comes first: its standing to the moisture, then the step of the
+//! rule that decided.
 //!
 //! No sentence here is a superlative. What a step decided is said as a comparison with the floors that
 //! it left behind, by name, and only after [`Comparison::holds`] has found it so between this floor
@@ -15,7 +16,7 @@ use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::{Reason, Settles, Standing};
 
-/// What a sentence says of the floor that comes first beside another one.
+/// Comparison that a sentence makes between the first floor and another one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Comparison {
     /// Its car is back on an earlier day.
@@ -101,7 +102,8 @@ pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsEr
     Ok(sentences.join(" "))
 }
 
-/// How the floor stands to the moisture of the slab; empty where no reading can be held against it.
+/// Returns the floor's standing to the slab's moisture; empty where no reading can be held against
+/// it.
 fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
     let facts = |name: &str, more: Value| w.say(&format!("reason.{name}"), more);
     let floor = w.the_name(first.key());
@@ -143,7 +145,7 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsErro
     }
 }
 
-/// What the last step that left floors behind compared, in words.
+/// Returns the comparison of the last step that left floors behind, in words.
 fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
     let Some(step) = decisive else { return w.plain("reason.only_named") };

@@ -23,7 +23,7 @@ pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
     })
 }
 
-/// What holds for all figures, then what to mind where there is none.
+/// Returns the note for all figures, then the one for coats without a figure.
 fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
     let text = &w.words.safety;
     let offered = w.priced();

@@ -142,7 +142,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsE
     Ok(charts)
 }
 
-/// How one test method is drawn.
+/// Drawing terms of one test method.
 struct Method<'m, Q> {
     test: TestMethod,
     title: String,
@@ -269,7 +269,7 @@ fn part_word(part: Part) -> &'static str {
     }
 }
 
-/// What to know before the readings are compared.
+/// Returns the notes to read before the readings are compared.
 pub fn moisture_notes(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let moisture = &w.case.site.moisture;
     let mut notes = vec![];

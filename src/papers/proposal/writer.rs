@@ -298,8 +298,8 @@ impl<'a> Writer<'a> {
         })
     }
 
-    /// What a moisture test costs, where that is the shop's part and the shop says it. A paper without a
-    /// price has none for a test either.
+    /// Returns the price of a moisture test, where that is the shop's part and the shop gives one.
+    /// A paper without a price has none for a test either.
     fn test_price(&self, finding: &Finding) -> Option<String> {
         let check = checks::check(finding.check)?;
         let priced = check.place == Place::Moisture && self.recommendation.floor.is_some();
@@ -307,7 +307,7 @@ impl<'a> Writer<'a> {
         Some(self.money(price))
     }
 
-    /// What is done about a finding, and by whom.
+    /// Returns the acts that answer a finding, and whose they are.
     pub fn acts(&self, finding: &Finding) -> Result<Acts, WordsError> {
         let text = self.check_text(finding.check)?;
         let Some(check) = checks::check(finding.check) else {
@@ -361,7 +361,7 @@ impl<'a> Writer<'a> {
 
     // ------------------------------------------------------------------------ job context
 
-    /// What job-level templates may use. See `DEVELOPERS.md`, "Words".
+    /// Returns the values that job-level templates may use. See `DEVELOPERS.md`, "Words".
     pub fn context(&self) -> Result<Value, WordsError> {
         use minijinja::context;
         let job = self.case.job;

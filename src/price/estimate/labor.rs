@@ -42,11 +42,11 @@ pub struct Work<'a> {
     pub takes: Hours,
     /// The coat whose times start when this task ends.
     pub lays: Option<&'a Resin>,
-    /// How long what was filled has to set before it is coated.
+    /// Time for which a filler has to set before it is coated.
     pub sets: Option<Hours>,
 }
 
-/// What the grinder meets first.
+/// Surface that the grinder meets first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Under {
     Concrete,
@@ -56,7 +56,7 @@ pub enum Under {
     FailedFloor,
 }
 
-/// Who does the work, and how each liquid coat is mixed.
+/// The crew at work, with the batches of each liquid coat.
 #[derive(Debug, Clone, Copy)]
 pub struct Hands<'a> {
     pub persons: u32,

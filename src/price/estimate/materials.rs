@@ -1,4 +1,4 @@
-//! What a floor takes and what has to be bought for it.
+//! Materials that a floor needs, and the amounts to buy.
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
@@ -48,7 +48,7 @@ pub enum Size {
     Mass(Mass),
 }
 
-/// What one coat takes.
+/// Need of one coat.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CoatNeed {
     pub coat: Key,
@@ -56,7 +56,7 @@ pub struct CoatNeed {
     pub need: Need,
 }
 
-/// What a floor takes, coat by coat.
+/// Returns the needs of a floor, coat by coat.
 pub fn coats(
     floor: &Floor<'_>,
     job: &Job,
@@ -93,7 +93,7 @@ pub fn coats(
     needs
 }
 
-/// What a floor takes of each product and what of it to buy: fillers, then coats in their order.
+/// Returns the need of each product and the amount to buy: fillers, then coats in their order.
 pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec<MaterialLine> {
     let mut needs: Vec<(Key, Need)> = repair::fillers(repairs)
         .into_iter()
@@ -108,7 +108,7 @@ pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec
     needs.into_iter().filter_map(|(key, need)| line(book, &key, need)).collect()
 }
 
-/// What is needed of a product, loss included.
+/// Need of a product, loss included.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Need {
     Liquid(Volume),

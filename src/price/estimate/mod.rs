@@ -24,7 +24,7 @@ use materials::{CoatNeed, MaterialLine, Need, Size};
 /// Everything about what a floor costs the shop and earns it.
 #[derive(Debug, Clone)]
 pub struct Estimate {
-    /// What each coat takes, bottom coat first.
+    /// Need of each coat, bottom coat first.
     pub coats: Vec<CoatNeed>,
     pub materials: Vec<MaterialLine>,
     pub labor: Vec<LaborLine>,
@@ -38,14 +38,14 @@ pub struct Estimate {
     pub direct: Cents,
     pub overhead: Cents,
     pub cost: Cents,
-    /// What the target margin asks for, before minimum and rounding.
+    /// Price at the target margin, before minimum and rounding.
     pub wanted: Cents,
     /// Price before the customer's tax.
     pub price: Cents,
     /// Tax on the price, where the customer pays it.
     pub tax: Cents,
     pub schedule: Schedule,
-    /// How each liquid coat is mixed.
+    /// Batches of each liquid coat.
     pub batches: Vec<(Key, Batches)>,
     pub crew: u32,
 }
@@ -75,7 +75,7 @@ impl Estimate {
         })
     }
 
-    /// What is left of the price after all cost.
+    /// Returns the rest of the price after all cost.
     pub fn profit(&self) -> Cents {
         self.price.minus(self.cost)
     }
@@ -91,7 +91,7 @@ impl Estimate {
     }
 }
 
-/// What an estimate rests on.
+/// Basis of an estimate.
 #[derive(Debug, Clone, Copy)]
 pub struct Given<'a> {
     pub job: &'a Job,

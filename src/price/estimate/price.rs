@@ -6,8 +6,8 @@ use crate::base::money::{Cents, price_from_margin};
 use crate::model::book::Terms;
 use crate::model::shop::{Limits, PaymentStep};
 
-/// What the target margin asks for, and the price: at least the minimum, rounded up to the
-/// shop's step.
+/// Returns the price at the target margin, and the price asked: at least the minimum, rounded up to
+/// the shop's step.
 pub fn price(cost: Cents, terms: &Terms) -> (Cents, Cents) {
     // The input refuses margins of 95 % and more, so there is a price.
     let wanted = price_from_margin(cost, terms.margin).unwrap_or(cost);

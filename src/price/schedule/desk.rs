@@ -54,7 +54,7 @@ impl<'a> Desk<'a> {
         Self { ends: ENDLESS, ..self }
     }
 
-    /// When work has to stop today, so that there is time to clean up.
+    /// Returns the moment at which work has to stop today, so that there is time to clean up.
     fn last_call(&self) -> Moment {
         Moment::on(self.now.day(), self.ends - self.clean_up)
     }

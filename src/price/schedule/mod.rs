@@ -25,7 +25,7 @@ pub struct LaidCoat {
     pub from: Moment,
     pub to: Moment,
     pub cure: CureAt,
-    /// When the coat below takes this one; `None` for the coat on the concrete.
+    /// Time in which the coat below takes this one; `None` for the coat on the concrete.
     pub window: Option<Window>,
 }
 
@@ -44,12 +44,12 @@ pub struct MissedRecoat {
     pub late_by: Hours,
 }
 
-/// What it would take to do the whole floor without going home.
+/// Time for the whole floor without going home.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OneDay {
     /// From the crew's arrival to the end of its clean-up.
     pub needs: Hours,
-    /// How much of that is waiting for a coat or a repair to cure.
+    /// Part of that in which a coat or a repair cures.
     pub waits: Hours,
     /// The crew's working day.
     pub has: Hours,
@@ -61,7 +61,7 @@ pub struct Schedule {
     pub stretches: Vec<Stretch>,
     pub coats: Vec<LaidCoat>,
     pub days: u32,
-    /// When the last coat is down.
+    /// Moment at which the last coat is down.
     pub done: Moment,
     pub walk: Moment,
     pub carry: Moment,

@@ -38,7 +38,7 @@ impl Figures<'_> {
         }
     }
 
-    /// What a clock shows, to the minute and without its half of the day: `9:23`. For a row of
+    /// Returns the clock time to the minute and without its half of the day: `9:23`. For a row of
     /// times that follow each other.
     pub fn clock_face(&self, moment: Moment) -> String {
         let minutes = moment.of_day().as_minutes().round() as u32 % (24 * 60);

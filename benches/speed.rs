@@ -7,9 +7,12 @@
 use std::fs;
 use std::hint::black_box;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use criterion::{BatchSize, Criterion};
+use image::RgbImage;
+use image::codecs::jpeg::JpegEncoder;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::SourceFile;
 use slableaf::judge::judge;
@@ -90,8 +93,61 @@ fn words(c: &mut Criterion) {
 fn pictures(c: &mut Criterion) {
     let photo = bytes("two-car-barrier/photos/dome.jpg");
     let logo = bytes("logo.png");
+    let phone = phone_photo();
+    c.bench_function("photo of 12 megapixels inspected", |b| {
+        b.iter(|| images::inspect(black_box(&phone)));
+    });
     c.bench_function("photo made ready", |b| b.iter(|| images::photo(black_box(&photo))));
     c.bench_function("logo made ready", |b| b.iter(|| images::logo(black_box(&logo))));
+}
+
+/// A photo of 12 megapixels as a phone takes it, some 5 MB.
+fn phone_photo() -> Vec<u8> {
+    let picture = RgbImage::from_fn(4000, 3000, |x, y| {
+        let noise = x.wrapping_mul(2_654_435_761) ^ y.wrapping_mul(40_503);
+        let value = |of: u32| (of * 200 / 4000) as u8 + (noise >> 8) as u8 % 24;
+        image::Rgb([value(x), value(y), value(x.abs_diff(y))])
+    });
+    let mut bytes = vec![];
+    let encoder = JpegEncoder::new_with_quality(&mut bytes, 92);
+    picture.write_with_encoder(encoder).unwrap_or_else(|error| panic!("{error}"));
+    bytes
+}
+
+/// The program's `check` of the main example: with no photo, and with three of a phone in their places.
+/// Pictures are not decoded, so the two differ by little more than reading the files.
+fn check(c: &mut Criterion) {
+    let folder = tempfile::tempdir().unwrap_or_else(|error| panic!("{error}"));
+    let put = |name: &str, bytes: &[u8]| {
+        let path = folder.path().join(name);
+        path.parent()
+            .map(fs::create_dir_all)
+            .transpose()
+            .and_then(|_| fs::write(&path, bytes))
+            .unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    };
+    for name in ["book.toml", "shop.toml", "logo.png"] {
+        put(name, &bytes(name));
+    }
+    let job = text("two-car-barrier/job.toml").text;
+    let paragraphs = job.split("\n\n").filter(|part| !part.starts_with("[[photo]]"));
+    put("without/job.toml", paragraphs.collect::<Vec<_>>().join("\n\n").as_bytes());
+    put("with/job.toml", job.as_bytes());
+    let photo = phone_photo();
+    for name in ["overview", "dome", "crack"] {
+        put(&format!("with/photos/{name}.jpg"), &photo);
+    }
+    for (name, job) in [("no photo", "without"), ("three photos of 12 megapixels", "with")] {
+        let job = folder.path().join(job).join("job.toml");
+        c.bench_function(&format!("`check` of a job with {name}"), |b| {
+            b.iter(|| {
+                let ran =
+                    Command::new(env!("CARGO_BIN_EXE_slableaf")).arg("check").arg(&job).output();
+                let code = ran.unwrap_or_else(|error| panic!("{error}")).status.code();
+                assert_eq!(code, Some(1), "the main example has a floor that is stopped");
+            });
+        });
+    }
 }
 
 fn typesetting(c: &mut Criterion) {
@@ -139,5 +195,6 @@ fn main() {
     core(&mut c);
     words(&mut c);
     pictures(&mut c);
+    check(&mut c);
     typesetting(&mut Criterion::default().sample_size(20).configure_from_args());
 }

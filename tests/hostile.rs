@@ -563,6 +563,32 @@ fn a_picture_without_its_pixels_is_refused() {
 fn a_photo_cut_short_is_refused() {
     let photo = folder().bytes(PHOTO);
     photo_is_refused(&photo[..photo.len() / 2], CUT_SHORT);
+    photo_is_refused(&photo[..photo.len() - 1], CUT_SHORT);
+    let logo = folder().bytes("logo.png");
+    photo_is_refused(&logo[..logo.len() / 2], CUT_SHORT);
+}
+
+/// `check` and `estimate` read the heads of pictures and follow their files to the end, but decode no
+/// pixel: damage within the data is found by `write`, before anything is issued.
+#[test]
+fn check_and_estimate_find_a_photo_cut_short_and_leave_its_pixels_to_write() {
+    let photo = folder().bytes(PHOTO);
+    let cut = folder().write(PHOTO, &photo[..photo.len() / 2]);
+    for verb in ["check", "estimate"] {
+        ends_well(cut.run(&[verb, "job.toml"]).code(2))
+            .err_has(&format!("error: the picture `{PHOTO}` {CUT_SHORT}"))
+            .err_has("--> job.toml:");
+    }
+    let damaged = folder().write(PHOTO, png(20, 20));
+    for verb in ["check", "estimate"] {
+        damaged.run(&[verb, "job.toml"]).success();
+    }
+    ends_well(damaged.run(&["write", "job.toml"]).code(2))
+        .err_has(&format!("error: the picture `{PHOTO}` cannot be read: "))
+        .err_has("--> job.toml:");
+    let records = fs::read_dir(damaged.path("records")).unwrap().map(|entry| entry.unwrap().path());
+    assert!(records.into_iter().all(|path| path.extension().is_some_and(|end| end == "lock")));
+    assert!(!damaged.path("papers").exists());
 }
 
 #[test]

@@ -123,7 +123,10 @@ pub struct Loaded {
 /// Reads a job's files and the words of the shop's language.
 pub fn load_with_words(wanted: &JobFiles) -> Result<Loaded, Exit> {
     let (found, input) = load(wanted, &Stock::default())?;
-    pictures(&found, &input)?;
+    inspect(&originals(&found, &input)?.all).map_err(|problems| {
+        terminal::problems(&problems, &found.all());
+        Exit::Input
+    })?;
     let (layouts, words) = layouts::with_words(&found, &input.shop.language)?;
     Ok(Loaded { input, words, layouts })
 }
@@ -244,7 +247,7 @@ pub fn originals(found: &Found, input: &Input) -> Result<Originals, Exit> {
     }
     if !problems.is_empty() {
         // What is wrong inside a picture that could be read belongs to the same list.
-        problems.extend(prepare_all(&all).err().into_iter().flatten());
+        problems.extend(inspect(&all).err().into_iter().flatten());
         let place = |problem: &Diagnostic| {
             problem.span.as_ref().map(|span| (span.file != found.files.shop.name, span.bytes.start))
         };
@@ -253,11 +256,6 @@ pub fn originals(found: &Found, input: &Input) -> Result<Originals, Exit> {
         return Err(Exit::Input);
     }
     Ok(Originals { has_logo: input.shop.logo.is_some(), all })
-}
-
-/// Reads and prepares the pictures; every one that cannot be used is reported.
-pub fn pictures(found: &Found, input: &Input) -> Result<Pictures, Exit> {
-    prepared(&originals(found, input)?, found)
 }
 
 /// Prepares the pictures; every one that cannot be used is reported.
@@ -270,21 +268,33 @@ pub fn prepared(originals: &Originals, found: &Found) -> Result<Pictures, Exit> 
     Ok(Pictures { logo: ready.pop(), photos })
 }
 
-/// Prepares pictures, some at a time.
+/// Prepares pictures for print, some at a time.
 fn prepare_all(originals: &[Original]) -> Result<Vec<Vec<u8>>, Vec<Diagnostic>> {
-    let mut ready = vec![];
-    let mut problems = vec![];
-    let prepare = |one: &Original| {
-        (one.prepare)(&one.bytes)
-            .map_err(|fault| Original::problem(&one.span, &one.name, &fault.to_string()))
+    of_each(originals, AT_A_TIME, |one| (one.prepare)(&one.bytes))
+}
+
+/// Looks at pictures without decoding them.
+fn inspect(originals: &[Original]) -> Result<Vec<()>, Vec<Diagnostic>> {
+    of_each(originals, originals.len(), |one| images::inspect(&one.bytes))
+}
+
+/// Returns the result of each picture, or the problems of all.
+fn of_each<T: Send>(
+    originals: &[Original],
+    at_a_time: usize,
+    look: impl Fn(&Original) -> Result<T, images::ImageFault> + Sync,
+) -> Result<Vec<T>, Vec<Diagnostic>> {
+    let (mut all, mut problems) = (vec![], vec![]);
+    let look = |one: &Original| {
+        look(one).map_err(|fault| Original::problem(&one.span, &one.name, &fault.to_string()))
     };
-    for result in each(originals, cores().min(AT_A_TIME), prepare) {
+    for result in each(originals, cores().min(at_a_time), look) {
         match result {
-            Ok(bytes) => ready.push(bytes),
+            Ok(one) => all.push(one),
             Err(problem) => problems.push(problem),
         }
     }
-    if problems.is_empty() { Ok(ready) } else { Err(problems) }
+    if problems.is_empty() { Ok(all) } else { Err(problems) }
 }
 
 /// The bytes of a plain file of no more than a size. A pipe, at which one would wait for ever, and a

@@ -11,6 +11,7 @@ use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, Rgb, R
 use jpeg_encoder::{ColorType, Encoder};
 
 use crate::read::limits::{PHOTO_BYTES, PHOTO_PIXELS};
+use crate::typeset::complete::is_complete;
 
 /// Longest side of a photo on paper, in pixels: a third of a page is 2.2 inches, so 450 to the inch.
 const LONGEST_SIDE: u32 = 1000;
@@ -30,7 +31,7 @@ pub enum ImageFault {
         most: u64,
     },
     NotAPicture,
-    /// A JPEG without its end: a copy that broke off. Decoders fill the rest with gray.
+    /// A file without its end: a copy that broke off.
     CutShort,
     Unreadable(String),
 }
@@ -57,13 +58,12 @@ impl std::fmt::Display for ImageFault {
 /// [`ImageFault`] when it is no picture, damaged, or larger than accepted.
 pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     let picture = on_white(decoded(bytes, LONGEST_SIDE)?);
-    let unreadable = |error: &dyn std::fmt::Display| ImageFault::Unreadable(error.to_string());
-    let side = |side: u32| u16::try_from(side).map_err(|error| unreadable(&error));
+    let side = |side: u32| u16::try_from(side).map_err(unreadable);
     let (width, height) = (side(picture.width())?, side(picture.height())?);
     let mut out = vec![];
     Encoder::new(&mut out, JPEG_QUALITY)
         .encode(&picture, width, height, ColorType::Rgb)
-        .map_err(|error| unreadable(&error))?;
+        .map_err(unreadable)?;
     Ok(out)
 }
 
@@ -91,27 +91,25 @@ pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     let mut out = vec![];
     DynamicImage::ImageRgba8(picture)
         .write_with_encoder(PngEncoder::new(&mut out))
-        .map_err(|error| ImageFault::Unreadable(error.to_string()))?;
+        .map_err(unreadable)?;
     Ok(out)
 }
 
-/// True when a JPEG's picture data ends with its end marker (ITU-T T.81, B.1.1.2). The segments
-/// before the data are stepped over, since a thumbnail among them has an end of its own.
-fn jpeg_is_whole(bytes: &[u8]) -> bool {
-    const START_OF_SCAN: u8 = 0xDA;
-    let mut at = 2;
-    while let Some([0xFF, kind, high, low]) = bytes.get(at..at + 4) {
-        if *kind == START_OF_SCAN {
-            return bytes[at..].windows(2).any(|pair| pair == [0xFF, 0xD9]);
-        }
-        at += 2 + usize::from(*high) * 256 + usize::from(*low);
-    }
-    false
+/// Looks at a picture without decoding it: its kind, its size, and that its file is complete.
+///
+/// # Errors
+/// [`ImageFault`] when it is no picture, cut short, or larger than accepted. Other damage shows only when
+/// the pixels are decoded, by [`photo`] or [`logo`].
+pub fn inspect(bytes: &[u8]) -> Result<(), ImageFault> {
+    decoder(bytes).map(drop)
 }
 
-/// Decodes with limits: the size is read from the head before any pixel is.
-fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
-    let unreadable = |error: image::ImageError| ImageFault::Unreadable(error.to_string());
+fn unreadable(error: impl std::fmt::Display) -> ImageFault {
+    ImageFault::Unreadable(error.to_string())
+}
+
+/// Returns a decoder that has read the head of a picture, and no pixel.
+fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, ImageFault> {
     if bytes.len() as u64 > PHOTO_BYTES {
         return Err(ImageFault::TooManyBytes { bytes: bytes.len() as u64, most: PHOTO_BYTES });
     }
@@ -119,19 +117,25 @@ fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
     if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png) {
         return Err(ImageFault::NotAPicture);
     }
-    if format == ImageFormat::Jpeg && !jpeg_is_whole(bytes) {
+    if !is_complete(bytes, format) {
         return Err(ImageFault::CutShort);
     }
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     let mut limits = Limits::default();
     limits.max_alloc = Some(PHOTO_PIXELS * 8);
     reader.limits(limits);
-    let mut decoder = reader.into_decoder().map_err(unreadable)?;
+    let decoder = reader.into_decoder().map_err(unreadable)?;
     let (width, height) = decoder.dimensions();
     let pixels = u64::from(width) * u64::from(height);
     if pixels > PHOTO_PIXELS {
         return Err(ImageFault::TooManyPixels { pixels, most: PHOTO_PIXELS });
     }
+    Ok(decoder)
+}
+
+/// Decodes a picture, the right way up and no longer than `longest` pixels.
+fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
+    let mut decoder = decoder(bytes)?;
     let orientation = decoder.orientation().map_err(unreadable)?;
     let mut picture = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
     picture.apply_orientation(orientation);

@@ -1,6 +1,7 @@
 //! From a page to the bytes of a PDF, through Typst in a sealed world.
 
 pub mod picture_cache;
+mod complete;
 pub mod fonts;
 pub mod images;
 mod overflow;

@@ -1,5 +1,5 @@
 //! Every check can be explained, and what explains it agrees with the check and with the files that
-//! it speaks of. The list in README is the one that the checks give.
+//! it speaks of.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -242,19 +242,4 @@ fn programs_get_json() {
     let all = parse(&["explain", "--format", "json"]);
     assert_eq!(all["version"], 1);
     assert_eq!(all["checks"].as_array().unwrap().len(), CHECKS.len());
-}
-
-// ------------------------------------------------------------------------------- the document
-
-#[test]
-fn the_list_of_checks_in_the_readme_is_the_one_that_the_checks_give() {
-    let readme = fs::read_to_string(root().join("README.md")).unwrap();
-    let (begin, end) = ("<!-- checks: begin -->\n", "<!-- checks: end -->");
-    let list = readme.split(begin).nth(1).and_then(|rest| rest.split(end).next()).unwrap();
-    let printed = run_in(&root(), &["explain", "--format", "markdown"]).success().stdout();
-    assert_eq!(
-        list.trim(),
-        printed.trim(),
-        "put what `slableaf explain --format markdown` prints between the marks in README.md"
-    );
 }

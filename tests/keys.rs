@@ -1,5 +1,5 @@
 //! The written keys are those that the readers ask for, schemas refuse and take what the readers do,
-//! blank files load, and README's tables are the generated ones.
+//! blank files load.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -944,26 +944,5 @@ fn the_reference_tells_of_every_key() {
         for line in reference.lines().filter(|line| line.starts_with('|')) {
             assert_eq!(line.replace("\\|", "").matches('|').count(), 5, "{line}");
         }
-    }
-}
-
-#[test]
-fn the_tables_of_keys_in_the_readme_are_the_generated_ones() {
-    let readme = fs::read_to_string(root().join("README.md")).unwrap();
-    for kind in Kind::ALL {
-        let word = kind.word();
-        let (begin, end) = (
-            format!("<!-- keys of the {word}: begin -->\n"),
-            format!("<!-- keys of the {word}: end -->"),
-        );
-        let list = readme.split(&begin).nth(1).and_then(|rest| rest.split(&end).next());
-        let list =
-            list.unwrap_or_else(|| panic!("no marks for the keys of the {word} in README.md"));
-        let printed = run_in(&root(), &["schema", word, "--format", "list"]).success().stdout();
-        assert_eq!(
-            list.trim(),
-            printed.trim(),
-            "put what `slableaf schema {word} --format list` prints between the marks in README.md"
-        );
     }
 }

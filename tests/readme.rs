@@ -10,7 +10,14 @@ pub fn document(name: &str) -> String {
 /// The fenced blocks of a kind, in their order.
 pub fn blocks(text: &str, kind: &str) -> Vec<String> {
     let fence = format!("```{kind}\n");
-    text.split(&fence).skip(1).map(|rest| rest.split("```").next().unwrap().to_owned()).collect()
+    text.split(&fence).skip(1).map(|rest| unindented(rest.split("```").next().unwrap())).collect()
+}
+
+/// A block of a list stands as far in as its last line, that of the fence, tells.
+fn unindented(block: &str) -> String {
+    let indent = block.rsplit('\n').next().unwrap_or_default();
+    let lines = block.lines().map(|line| line.strip_prefix(indent).unwrap_or(line));
+    lines.map(|line| format!("{line}\n")).collect()
 }
 
 #[test]

@@ -219,3 +219,11 @@ impl Ran {
         self
     }
 }
+
+/// Without the indent of the first line, without white space at the ends of lines.
+pub fn dedented(text: &str) -> String {
+    let text = text.trim_start_matches('\n');
+    let indent = text.len() - text.trim_start().len();
+    let line = |line: &str| line.get(indent..).unwrap_or("").trim_end().to_owned();
+    text.lines().map(line).collect::<Vec<_>>().join("\n").trim_end().to_owned()
+}

@@ -91,7 +91,7 @@ impl Day {
     fn said(&self, check: &str, floor: &str) -> Option<Finding> {
         let about = |finding: &Finding| finding.option.as_ref().map_or("", |key| &key.0) == floor;
         let judged = judge(&self.input);
-        judged.findings.iter().find(|found| found.check == check && about(found)).cloned()
+        judged.findings.iter().find(|found| found.check.name == check && about(found)).cloned()
     }
 
     #[track_caller]

@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use lopdf::{Dictionary, Document, Object};
 use serde_json::Value;
-use slableaf::judge::checks::{self, Place};
+use slableaf::judge::checks::{self, FindingPlace};
 
 use crate::fixture::*;
 use crate::readers;
@@ -538,7 +538,8 @@ fn every_finding_stands_on_the_pages_with_its_weight_but_the_shops_own() {
             // What is less than a stop about a floor that is not offered would only bury the rest.
             let beside = floor.is_some_and(|key| paper.floor(key)["offered"] == false)
                 && finding["severity"] != "stop";
-            if checks::check(word(&finding["check"])).unwrap().place == Place::Shop || beside {
+            if checks::check(word(&finding["check"])).unwrap().place == FindingPlace::Shop || beside
+            {
                 assert!(found.is_none() || beside, "the shop's own: {finding}");
                 continue;
             }

@@ -385,7 +385,7 @@ fn findings_for_the_shop_alone_stay_there() {
     let mut seen = 0;
     for finding in list(&paper.check["findings"]) {
         let check = slableaf::judge::checks::check(word(&finding["check"])).unwrap();
-        if check.place == slableaf::judge::checks::Place::Shop {
+        if check.place == slableaf::judge::checks::FindingPlace::Shop {
             seen += 1;
             for key in ["title", "says", "we"] {
                 assert_eq!(outside.shows_text(word(&finding[key])), None, "{finding}");

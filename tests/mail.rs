@@ -524,7 +524,7 @@ fn nothing_inner_is_in_a_draft() {
     let mut of_the_shop = 0;
     for finding in paper.check["findings"].as_array().unwrap() {
         let check = slableaf::judge::checks::check(finding["check"].as_str().unwrap()).unwrap();
-        if check.place == slableaf::judge::checks::Place::Shop {
+        if check.place == slableaf::judge::checks::FindingPlace::Shop {
             of_the_shop += 1;
             let says = readers::squeezed(finding["says"].as_str().unwrap());
             assert!(!readers::squeezed(&text).contains(&says), "{says}");

@@ -217,7 +217,7 @@ fn check_and_paper_name_the_same_last_day() {
         let judged = judge(&input);
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
         let found =
-            judged.findings.iter().find(|found| found.check == "cancellation-notice").unwrap();
+            judged.findings.iter().find(|found| found.check.name == "cancellation-notice").unwrap();
         let (_, limit) = w.measured_and_limit(found);
         let page = proposal::page(&w, &Issue::default()).unwrap();
         if page.accept.open {

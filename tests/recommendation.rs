@@ -4,7 +4,7 @@
 
 use slableaf::base::names::Key;
 use slableaf::base::source::SourceFile;
-use slableaf::judge::checks::Severity;
+use slableaf::judge::checks::{Finding, FindingPlace, Severity};
 use slableaf::judge::recommend::{
     Compared, Concern, Headline, MoistureRank, OfferState, RuleStep, rule,
 };
@@ -442,11 +442,8 @@ fn findings_for_the_shop_alone_do_not_count() {
     let slab = Slab::offering(&["fast-cure", "barrier"], &[])
         .job("start = 2026-06-15", "start = 2026-06-04");
     let shop_cautions = slab.see(|judged| {
-        let own = |name: &str| {
-            slableaf::judge::checks::check(name).unwrap().place
-                == slableaf::judge::checks::Place::Shop
-        };
-        judged.findings.iter().filter(|f| own(f.check) && f.severity == Severity::Caution).count()
+        let own = |f: &&Finding| f.check.place == FindingPlace::Shop;
+        judged.findings.iter().filter(own).filter(|f| f.severity == Severity::Caution).count()
     });
     assert!(shop_cautions > 0);
     slab.recommends("fast-cure");
@@ -465,8 +462,8 @@ fn without_a_moisture_test_every_floor_waits_alike() {
             assert_eq!(found.priced(), keys(&ALL));
             for name in ALL {
                 assert_eq!(found.state(&key(name)), OfferState::Waits(Settles::Test), "{name}");
-                let about = |f: &&slableaf::judge::checks::Finding| {
-                    f.check == "moisture-unknown" && f.option == Some(key(name))
+                let about = |f: &&Finding| {
+                    f.check.name == "moisture-unknown" && f.option == Some(key(name))
                 };
                 let finding = judged.findings.iter().find(about);
                 assert_eq!(finding.map(|f| f.severity), Some(Severity::Wait), "{name}");

@@ -125,24 +125,24 @@ impl Finding {
     /// # Errors
     /// [`WordsError`] when a check has no words, or uses a value that it is not given.
     pub fn for_customer(w: &Writer<'_>) -> Result<Vec<Self>, WordsError> {
-        Self::those(w, |place| place != checks::Place::Shop)
+        Self::those(w, |place| place != checks::FindingPlace::Shop)
     }
 
     fn those(
         w: &Writer<'_>,
-        wanted: impl Fn(checks::Place) -> bool,
+        wanted: impl Fn(checks::FindingPlace) -> bool,
     ) -> Result<Vec<Self>, WordsError> {
         let mut list = vec![];
         for finding in w.findings {
-            let Some(check) = checks::check(finding.check) else { continue };
+            let check = finding.check;
             if !wanted(check.place) {
                 continue;
             }
-            let notice = w.notice(finding, check.source)?;
+            let notice = w.notice(finding)?;
             let acts = w.acts(finding)?;
             let (measured, limit) = w.measured_and_limit(finding);
             list.push(Self {
-                check: finding.check,
+                check: check.name,
                 severity: finding.severity.into(),
                 place: check.place.into(),
                 floor: finding.option.as_ref().map(|key| key.0.clone()),
@@ -181,15 +181,15 @@ impl From<checks::Severity> for Severity {
     }
 }
 
-impl From<checks::Place> for Place {
-    fn from(place: checks::Place) -> Self {
+impl From<checks::FindingPlace> for Place {
+    fn from(place: checks::FindingPlace) -> Self {
         match place {
-            checks::Place::Moisture => Self::Moisture,
-            checks::Place::Air => Self::Air,
-            checks::Place::Slab => Self::Slab,
-            checks::Place::Floors => Self::Floors,
-            checks::Place::Safety => Self::Safety,
-            checks::Place::Shop => Self::Shop,
+            checks::FindingPlace::Moisture => Self::Moisture,
+            checks::FindingPlace::Air => Self::Air,
+            checks::FindingPlace::Slab => Self::Slab,
+            checks::FindingPlace::Floors => Self::Floors,
+            checks::FindingPlace::Safety => Self::Safety,
+            checks::FindingPlace::Shop => Self::Shop,
         }
     }
 }

@@ -7,7 +7,7 @@
 
 use minijinja::Value;
 
-use crate::judge::checks::{Check, Place};
+use crate::judge::checks::{Check, FindingPlace};
 use crate::say::words::{CheckText, WordsError, fill};
 
 /// The answer to whether the shop's part about a finding is in the price.
@@ -61,7 +61,7 @@ impl Acts {
         }
         let priced = Priced::ALL.into_iter().find(|priced| priced.word() == word);
         let known = || Priced::ALL.map(|priced| format!("`{}`", priced.word())).join(", ");
-        match (priced, !we.is_empty() && check.place != Place::Shop) {
+        match (priced, !we.is_empty() && check.place != FindingPlace::Shop) {
             (Some(_), true) => {}
             (None, false) if word.is_empty() => {}
             (None, _) if !word.is_empty() => {
@@ -154,9 +154,9 @@ mod tests {
                     let acts = Acts::of(text, check, &values)
                         .unwrap_or_else(|error| panic!("{}: {error}", told()));
                     assert!(!acts.we.is_empty() || !acts.you.is_empty(), "{}", told());
-                    let by_shop = !acts.we.is_empty() && check.place != Place::Shop;
+                    let by_shop = !acts.we.is_empty() && check.place != FindingPlace::Shop;
                     assert_eq!(acts.priced.is_some(), by_shop, "{}", told());
-                    assert!(check.place != Place::Shop || acts.you.is_empty(), "{}", told());
+                    assert!(check.place != FindingPlace::Shop || acts.you.is_empty(), "{}", told());
                 }
             }
         }

@@ -38,7 +38,7 @@ fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
     let mut out = vec![];
     for group in w.grouped(judged.findings.iter())? {
         let notice = &group.notice;
-        out.push(format!("{} {}: {}", group.severity.word(), group.check, notice.title));
+        out.push(format!("{} {}: {}", group.severity.word(), group.check.name, notice.title));
         if !group.about.is_empty() {
             let floors: Vec<String> = group.about.iter().map(ToString::to_string).collect();
             out.push(format!("  For: {}", floors.join(", ")));

@@ -25,7 +25,7 @@ impl Seen {
     pub fn of(judged: &Judged<'_>) -> Self {
         let mut findings: BTreeMap<_, Vec<String>> = BTreeMap::new();
         for finding in &judged.findings {
-            let floors = findings.entry((finding.severity, finding.check)).or_default();
+            let floors = findings.entry((finding.severity, finding.check.name)).or_default();
             floors.extend(finding.option.iter().map(ToString::to_string));
         }
         let options = judged.case.options.iter();

@@ -31,7 +31,7 @@ fn says<'j>(judged: &'j Judged<'_>, check: &str, floor: char) -> Vec<&'j Finding
     let about = |finding: &Finding| {
         finding.option.as_ref().map_or(' ', |key| super::files::letter(&key.0).expect("a floor"))
     };
-    judged.findings.iter().filter(|one| one.check == check && about(one) == floor).collect()
+    judged.findings.iter().filter(|one| one.check.name == check && about(one) == floor).collect()
 }
 
 fn value<'f>(finding: &'f Finding, name: &str) -> Option<&'f Figure> {

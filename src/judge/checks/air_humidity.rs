@@ -4,12 +4,12 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Humidity;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "air-humidity",
-    place: Place::Air,
+    place: FindingPlace::Air,
     source: Source::DataSheet,
     severities: &[Severity::Caution],
     limits: &[("usual", Figure::Humidity(USUAL_LIMIT))],

@@ -3,12 +3,12 @@
 //! Note: it has to be measured on the day of work anyway. It is said, so that nobody takes silence
 //! for a pass.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "air-unknown",
-    place: Place::Air,
+    place: FindingPlace::Air,
     source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
     severities: &[Severity::Note],
     limits: &[],

@@ -6,12 +6,12 @@
 //!
 //! [`Floor::shows_ambering`]: crate::price::floor::Floor::shows_ambering
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "ambering",
-    place: Place::Floors,
+    place: FindingPlace::Floors,
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

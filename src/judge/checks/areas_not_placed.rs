@@ -5,13 +5,13 @@
 //! areas lie side by side.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::site::take_off::places_known;
 
 pub const CHECK: Check = Check {
     name: "areas-not-placed",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Note],
     limits: &[],

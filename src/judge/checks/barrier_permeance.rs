@@ -5,12 +5,12 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Permeance;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "barrier-permeance",
-    place: Place::Floors,
+    place: FindingPlace::Floors,
     source: Source::Unverified("ASTM F3010"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[("most", Figure::Permeance(MOST))],

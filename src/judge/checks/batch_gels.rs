@@ -5,13 +5,13 @@
 //! floor cannot be laid well here with this crew.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::batches::Verdict;
 use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "batch-gels",
-    place: Place::Floors,
+    place: FindingPlace::Floors,
     source: Source::DataSheet,
     severities: &[Severity::Stop],
     limits: &[],
@@ -27,7 +27,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 pub fn batches_of(
     choice: &FloorOption<'_>,
     verdict: Verdict,
-    check: &Check,
+    check: &'static Check,
     severity: Severity,
 ) -> Vec<Finding> {
     let mut found = vec![];

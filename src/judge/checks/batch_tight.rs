@@ -4,13 +4,13 @@
 //! shop alone: more hands, or a cooler hour of the day.
 
 use crate::judge::checks::batch_gels::batches_of;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::batches::Verdict;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "batch-tight",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Caution],
     limits: &[],

@@ -3,12 +3,12 @@
 //! Caution after the last day and before the first. Not a stop: that would tell a customer "not
 //! yet" for a reason that only the shop can see.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "book-expired",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Caution],
     limits: &[],

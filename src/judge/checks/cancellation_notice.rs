@@ -9,13 +9,13 @@ use jiff::civil::Date;
 
 use crate::base::business_days::{DAYS_TO_CANCEL, last_day_to_cancel};
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "cancellation-notice",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Rule(Subject::Cancel, "16 CFR 429.0 and 429.1"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[("days", Figure::Count(DAYS_TO_CANCEL))],

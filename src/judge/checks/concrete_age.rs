@@ -7,14 +7,14 @@
 use jiff::{Span, civil::Date};
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::Poured;
 use crate::price::case::{Case, FloorOption};
 use crate::site::moisture::days_between;
 
 pub const CHECK: Check = Check {
     name: "concrete-age",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Note],
     limits: &[("usual", Figure::Days(USUAL_DAYS))],

@@ -3,12 +3,12 @@
 //! A note for the shop: no rule of any country stands as a source on its papers, and no permission
 //! from any table, until it says whose rules hold.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "country-unset",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Note],
     limits: &[],

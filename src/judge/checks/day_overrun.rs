@@ -6,14 +6,14 @@
 use crate::base::calendar::Moment;
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::book::Labor;
 use crate::price::case::Case;
 use crate::price::schedule::{Schedule, Stretch};
 
 pub const CHECK: Check = Check {
     name: "day-overrun",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Caution],
     limits: &[],

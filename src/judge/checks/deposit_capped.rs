@@ -5,14 +5,14 @@
 //! the rest.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::shop::Limits;
 use crate::price::case::Case;
 use crate::price::estimate::price::deposit;
 
 pub const CHECK: Check = Check {
     name: "deposit-capped",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Note],
     limits: &[],

@@ -3,12 +3,12 @@
 //! A note for the shop: many states cap what may be taken before work starts, as a share of the
 //! contract, as an amount or as the lesser of the two. The program knows no state's law.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "deposit-limit-unset",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Note],
     limits: &[],

@@ -6,13 +6,13 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Degrees;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::site::dew_point::LEAST_SPREAD;
 
 pub const CHECK: Check = Check {
     name: "dew-point-spread",
-    place: Place::Air,
+    place: FindingPlace::Air,
     source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
     severities: &[Severity::Caution],
     limits: &[("spread", Figure::Degrees(LEAST_SPREAD))],

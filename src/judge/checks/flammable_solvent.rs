@@ -7,14 +7,14 @@
 //! something evaporates from it, is a caution too: not known is not none.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source, coats_with};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, coats_with};
 use crate::model::book::Resin;
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "flammable-solvent",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Rule(
         Subject::Fire,
         "29 CFR 1910.106, the safety data sheets and the local fire code",

@@ -4,12 +4,12 @@
 //! where a clear moisture test would do and a test may still be clear. Silent where the data sheet says
 //! nothing: that is `slab-on-ground-no-barrier`.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, Ground};
 
 pub const CHECK: Check = Check {
     name: "ground-contact",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Wait],
     limits: &[],

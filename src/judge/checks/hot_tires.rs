@@ -5,13 +5,13 @@
 //! matter as much, so a thick film is no promise either.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::price::floor::THIN_BELOW;
 
 pub const CHECK: Check = Check {
     name: "hot-tires",
-    place: Place::Floors,
+    place: FindingPlace::Floors,
     source: Source::CommonPractice,
     severities: &[Severity::Caution],
     limits: &[("thin", Figure::Thickness(THIN_BELOW))],

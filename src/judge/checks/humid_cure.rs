@@ -5,12 +5,12 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Humidity;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source, coats_with};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, coats_with};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "humid-cure",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::CommonPractice,
     severities: &[Severity::Note],
     limits: &[("damp", Figure::Humidity(DAMP))],

@@ -4,12 +4,12 @@
 //! kill, and a drill finds tubes and wires. No drilling, coring, chasing or cutting before the slab
 //! was scanned. Common practice, no published source; the scan belongs to a licensed trade.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "inside-slab",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::CommonPractice,
     severities: &[Severity::Caution],
     limits: &[],

@@ -6,13 +6,15 @@
 //! the house stay out.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source, coats_with, fillers_with};
+use crate::judge::checks::{
+    Check, Finding, FindingPlace, Severity, Source, coats_with, fillers_with,
+};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "isocyanate",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Rule(
         Subject::Chemicals,
         "NIOSH Alert 96-111, NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55",

@@ -7,14 +7,14 @@
 //! method settles it, one way or the other.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{FloorMoisture, Reason, Standing};
 
 pub const CHECK: Check = Check {
     name: "moisture-limit-unknown",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::DataSheet,
     severities: &[Severity::Wait],
     limits: &[],

@@ -8,14 +8,14 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::TestSurface;
 use crate::price::case::Case;
 use crate::site::method::{MethodFault, TestMethod};
 
 pub const CHECK: Check = Check {
     name: "moisture-method",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

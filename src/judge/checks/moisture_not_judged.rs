@@ -5,14 +5,14 @@
 //! reading is over the limit: that settles it.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{Reason, Standing};
 
 pub const CHECK: Check = Check {
     name: "moisture-not-judged",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
     severities: &[Severity::Wait],
     limits: &[],

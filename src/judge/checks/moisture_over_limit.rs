@@ -7,7 +7,7 @@
 use jiff::civil::Date;
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::moisture::{Part, Series};
@@ -15,7 +15,7 @@ use crate::site::standing::{Headroom, Reason, Standing};
 
 pub const CHECK: Check = Check {
     name: "moisture-over-limit",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Caution],
     limits: &[],

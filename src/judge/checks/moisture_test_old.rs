@@ -6,13 +6,13 @@
 //! `moisture-not-judged` says which. Caution, too, when it will be too old on the first day of work.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::site::moisture::days_between;
 
 pub const CHECK: Check = Check {
     name: "moisture-test-old",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::CommonPractice,
     severities: &[Severity::Caution],
     limits: &[],

@@ -4,13 +4,13 @@
 //! plastic sheet that its data sheet does not ask for is no such test. Silent for a barrier whose
 //! data sheet asks for no test.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::site::standing::Reason;
 
 pub const CHECK: Check = Check {
     name: "moisture-unknown",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::DataSheet,
     severities: &[Severity::Wait],
     limits: &[],

@@ -4,13 +4,13 @@
 //! may move, and for a filled joint, whose line may show. One finding for each kind.
 
 use crate::base::quantity::Length;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::{JointTreatment, Known};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "moving-crack",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

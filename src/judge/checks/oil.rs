@@ -2,12 +2,12 @@
 //!
 //! Caution: no coat grips oil, and some comes back up after cleaning. Note where nobody looked.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "oil",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

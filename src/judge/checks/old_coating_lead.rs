@@ -6,14 +6,14 @@
 //! without any (40 CFR 745.83).
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::{Job, OldCoating};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "old-coating-lead",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Rule(Subject::Lead, "40 CFR 745.82 to 745.85; for the crew, 29 CFR 1926.62"),
     severities: &[Severity::Caution],
     limits: &[("built", Figure::Count(BUILT_BEFORE))],

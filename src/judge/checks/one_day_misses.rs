@@ -5,12 +5,12 @@
 //! day too short. The hours themselves are the shop's and are not given to the sentences.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "one-day-misses",
-    place: Place::Floors,
+    place: FindingPlace::Floors,
     source: Source::Shop,
     severities: &[Severity::Caution],
     limits: &[],
@@ -52,8 +52,7 @@ mod tests {
     fn a_cold_slab_takes_the_day_and_not_the_chemistry() {
         let cold = testing::sample().job("air.slab", "\"36 F\"");
         cold.expect(&CHECK, "fast-cure", Severity::Caution);
-        let slab_temperature = crate::judge::checks::check("slab-temperature").unwrap();
-        cold.expect_silent(slab_temperature, "fast-cure");
+        cold.expect_silent(&crate::judge::checks::slab_temperature::CHECK, "fast-cure");
     }
 
     #[test]

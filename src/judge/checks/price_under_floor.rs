@@ -9,13 +9,13 @@ use rust_decimal::prelude::ToPrimitive;
 
 use crate::base::money::price_from_margin;
 use crate::base::quantity::Share;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::price::estimate::Estimate;
 
 pub const CHECK: Check = Check {
     name: "price-under-floor",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Caution],
     limits: &[],

@@ -5,14 +5,14 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Task;
 use crate::price::schedule::MissedRecoat;
 
 pub const CHECK: Check = Check {
     name: "recoat-missed",
-    place: Place::Floors,
+    place: FindingPlace::Floors,
     source: Source::DataSheet,
     severities: &[Severity::Caution],
     limits: &[],

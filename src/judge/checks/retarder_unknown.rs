@@ -3,13 +3,13 @@
 //! Note: under an older garage slab this is usual, and nobody can look. It is said, so that nobody
 //! takes silence for a yes.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::Known;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "retarder-unknown",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     source: Source::CommonPractice,
     severities: &[Severity::Note],
     limits: &[],

@@ -4,12 +4,12 @@
 //! moves, whatever a test on one day read. Said more sharply of a floor without a barrier. Note
 //! where nobody looked.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "salts",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

@@ -8,7 +8,7 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 use crate::price::estimate::Estimate;
@@ -17,7 +17,7 @@ use crate::price::repair;
 
 pub const CHECK: Check = Check {
     name: "silica",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Rule(Subject::Dust, "29 CFR 1926.1153(c) and Table 1"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[("hours", Figure::Count(BARE_FACE_HOURS)), ("factor", Figure::Count(FACTOR))],

@@ -5,13 +5,13 @@
 //! free of what harms skin while it is fresh, so it may not count against one.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source, fillers, names_once};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, fillers, names_once};
 use crate::model::book::Skin;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "skin-allergy",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::DataSheet,
     severities: &[Severity::Caution],
     limits: &[],

@@ -5,14 +5,14 @@
 //! next year. A note when the reading is clear of the floor's limit: then it must not decide
 //! between floors, since many such slabs stay dry. Never a stop.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::Known;
 use crate::price::case::Case;
 use crate::site::standing::Standing;
 
 pub const CHECK: Check = Check {
     name: "slab-on-ground-no-barrier",
-    place: Place::Moisture,
+    place: FindingPlace::Moisture,
     // That some makers' instructions ask for a barrier here: no published source.
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],

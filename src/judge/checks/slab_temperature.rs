@@ -5,12 +5,12 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Temperature;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "slab-temperature",
-    place: Place::Air,
+    place: FindingPlace::Air,
     source: Source::DataSheet,
     severities: &[Severity::Caution],
     limits: &[],

@@ -4,12 +4,12 @@
 //! taken as it was written, since somebody agreed on it.
 
 use crate::base::calendar::Closed;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "start-closed-day",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Shop,
     severities: &[Severity::Caution],
     limits: &[],

@@ -3,12 +3,12 @@
 //! Stop outside the range; note where a data sheet has one and nobody measured.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "surface-ph",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Note],
     limits: &[],

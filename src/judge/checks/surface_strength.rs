@@ -6,12 +6,12 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Strength;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "surface-strength",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Caution, Severity::Note],
     limits: &[("usual", Figure::Strength(USUAL))],

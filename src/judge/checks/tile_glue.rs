@@ -6,14 +6,14 @@
 //! it is a note in such a house.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::TileGlue;
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "tile-glue",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Rule(Subject::Asbestos, "29 CFR 1926.1101 and state rules"),
     severities: &[Severity::Stop, Severity::Caution, Severity::Note],
     limits: &[("built", Figure::Count(BUILT_BEFORE)), ("presumed", Figure::Count(PRESUMED_TO))],

@@ -3,12 +3,12 @@
 //! Caution, one for each: like a sealer, each keeps a coat from holding until it is ground off or
 //! out. Note where nobody looked or asked. Common practice, no published source.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "treatments",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     source: Source::CommonPractice,
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

@@ -5,13 +5,13 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Content;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "voc-limit-unset",
-    place: Place::Shop,
+    place: FindingPlace::Shop,
     source: Source::Rule(Subject::Voc, "40 CFR 59 subpart D, Table 1"),
     severities: &[Severity::Note],
     limits: &[("national", Figure::Content(NATIONAL))],

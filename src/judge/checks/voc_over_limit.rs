@@ -6,12 +6,12 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Content;
-use crate::judge::checks::{Check, Finding, Place, Severity, Source, coats_with};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, coats_with};
 use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "voc-over-limit",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Shop,
     severities: &[Severity::Stop, Severity::Caution],
     limits: &[],

@@ -3,13 +3,13 @@
 //! Caution when it beads: a sealer or oil keeps water out, and a coat with it. Note where nobody
 //! tried.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::WaterDrop;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "water-drop",
-    place: Place::Slab,
+    place: FindingPlace::Slab,
     // From memory: a drop of 0.05 mL that is gone within 60 seconds.
     source: Source::Unverified("ASTM F3191"),
     severities: &[Severity::Caution, Severity::Note],

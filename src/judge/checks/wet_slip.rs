@@ -4,12 +4,12 @@
 //! under water or oil. No friction figure is compared: those of the source rank surfaces and do
 //! not foretell whether a person slips, so nothing here can pass.
 
-use crate::judge::checks::{Check, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "wet-slip",
-    place: Place::Safety,
+    place: FindingPlace::Safety,
     source: Source::Published("ANSI A326.3-2021, which compares surfaces and predicts no slip"),
     severities: &[Severity::Caution, Severity::Note],
     limits: &[],

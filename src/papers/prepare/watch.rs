@@ -3,7 +3,15 @@
 use serde::Serialize;
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{self, Finding, Severity, old_coating_lead};
+use crate::judge::checks::{Check, Finding, Severity};
+use crate::judge::checks::{
+    air_humidity, batch_gels, batch_tight, concrete_age, day_overrun, dew_point_spread,
+    flammable_solvent, ground_contact, inside_slab, isocyanate, moisture_limit_unknown,
+    moisture_method, moisture_not_judged, moisture_over_limit, moisture_test_old, moisture_unknown,
+    moving_crack, oil, old_coating_lead, one_day_misses, recoat_missed, salts, silica,
+    slab_temperature, start_closed_day, surface_ph, surface_strength, tile_glue, treatments,
+    water_drop,
+};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -23,49 +31,49 @@ pub struct Watched {
 
 /// Checks whose cautions bear on the work, in the order of the day. The rest is for the customer
 /// or the office: prices, papers, how a floor looks and wears.
-const FOR_THE_CREW: &[&str] = &[
-    "start-closed-day",
-    "day-overrun",
-    "one-day-misses",
-    "tile-glue",
-    "old-coating-lead",
-    "silica",
-    "inside-slab",
-    "moisture-unknown",
-    "moisture-over-limit",
-    "moisture-limit-unknown",
-    "moisture-not-judged",
-    "moisture-method",
-    "moisture-test-old",
-    "ground-contact",
-    "concrete-age",
-    "surface-strength",
-    "surface-ph",
-    "treatments",
-    "water-drop",
-    "oil",
-    "salts",
-    "moving-crack",
-    "dew-point-spread",
-    "slab-temperature",
-    "air-humidity",
-    "flammable-solvent",
-    "isocyanate",
-    "batch-gels",
-    "batch-tight",
-    "recoat-missed",
+const FOR_THE_CREW: &[&Check] = &[
+    &start_closed_day::CHECK,
+    &day_overrun::CHECK,
+    &one_day_misses::CHECK,
+    &tile_glue::CHECK,
+    &old_coating_lead::CHECK,
+    &silica::CHECK,
+    &inside_slab::CHECK,
+    &moisture_unknown::CHECK,
+    &moisture_over_limit::CHECK,
+    &moisture_limit_unknown::CHECK,
+    &moisture_not_judged::CHECK,
+    &moisture_method::CHECK,
+    &moisture_test_old::CHECK,
+    &ground_contact::CHECK,
+    &concrete_age::CHECK,
+    &surface_strength::CHECK,
+    &surface_ph::CHECK,
+    &treatments::CHECK,
+    &water_drop::CHECK,
+    &oil::CHECK,
+    &salts::CHECK,
+    &moving_crack::CHECK,
+    &dew_point_spread::CHECK,
+    &slab_temperature::CHECK,
+    &air_humidity::CHECK,
+    &flammable_solvent::CHECK,
+    &isocyanate::CHECK,
+    &batch_gels::CHECK,
+    &batch_tight::CHECK,
+    &recoat_missed::CHECK,
 ];
 
 /// Checks that say when nobody looked, and that a crew can look at before it grinds.
-const TO_LOOK_AT: &[&str] = &[
-    "tile-glue",
-    "old-coating-lead",
-    "treatments",
-    "oil",
-    "salts",
-    "water-drop",
-    "surface-strength",
-    "surface-ph",
+const TO_LOOK_AT: &[&Check] = &[
+    &tile_glue::CHECK,
+    &old_coating_lead::CHECK,
+    &treatments::CHECK,
+    &oil::CHECK,
+    &salts::CHECK,
+    &water_drop::CHECK,
+    &surface_strength::CHECK,
+    &surface_ph::CHECK,
 ];
 
 /// True for a finding about a coating that nobody looked for.
@@ -83,14 +91,13 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsE
         w.findings.iter().filter(|f| f.option.as_ref().is_none_or(|key| key == choice.key()));
     let (mut items, mut unseen): (Vec<Watch>, Vec<String>) = (vec![], vec![]);
     let mut found: Vec<_> = about
-        .filter_map(|f| Some((FOR_THE_CREW.iter().position(|name| *name == f.check)?, f)))
+        .filter_map(|f| Some((FOR_THE_CREW.iter().position(|check| *check == f.check)?, f)))
         .collect();
     found.sort_by_key(|(at, _)| *at);
     for (_, finding) in found {
-        let Some(check) = checks::check(finding.check) else { continue };
         let note = finding.severity == Severity::Note;
         if TO_LOOK_AT.contains(&finding.check) && (note || nobody_looked(finding)) {
-            unseen.push(w.plain(&format!("crew.look.{}", finding.check))?);
+            unseen.push(w.plain(&format!("crew.look.{}", finding.check.name))?);
         }
         if note {
             continue;
@@ -103,8 +110,8 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsE
             lead => old_coating_lead::may_hold_lead(w.case.job),
         };
         let item = Watch {
-            title: w.notice(finding, check.source)?.title,
-            does: w.say(&format!("crew.watch.{}", finding.check), known)?,
+            title: w.notice(finding)?.title,
+            does: w.say(&format!("crew.watch.{}", finding.check.name), known)?,
         };
         if !items.contains(&item) {
             items.push(item);
@@ -122,10 +129,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_name_is_a_check() {
-        for name in FOR_THE_CREW.iter().chain(TO_LOOK_AT) {
-            assert!(checks::check(name).is_some(), "{name} is no check");
-        }
-        assert!(TO_LOOK_AT.iter().all(|name| FOR_THE_CREW.contains(name)));
+    fn all_that_a_crew_may_look_at_is_for_the_crew() {
+        assert!(TO_LOOK_AT.iter().all(|check| FOR_THE_CREW.contains(check)));
     }
 }

@@ -1,6 +1,6 @@
 //! Local rules: the source of a finding, and the rule that stands beside it.
 
-use crate::judge::checks::{self, Finding, Source};
+use crate::judge::checks::{Finding, Source};
 use crate::model::rules::{Jurisdiction, Rule, Subject};
 use crate::papers::proposal::page::LocalNotice;
 use crate::papers::proposal::writer::{Writer, values};
@@ -79,8 +79,8 @@ impl Writer<'_> {
 
     /// Returns the text of a finding, with the local rule on its check's subject.
     pub(super) fn with_rule(&self, says: String, finding: &Finding) -> Result<String, WordsError> {
-        let rule = match checks::check(finding.check).map(|check| check.source) {
-            Some(Source::Rule(subject, _)) => self.local_rule(subject),
+        let rule = match finding.check.source {
+            Source::Rule(subject, _) => self.local_rule(subject),
             _ => Ok(String::new()),
         }?;
         Ok(if rule.is_empty() { says } else { format!("{says} {rule}") })

@@ -1,7 +1,7 @@
 //! Part 7: what can hurt somebody, air, and who has the last word.
 
 use crate::base::quantity::{Hours, whole_up};
-use crate::judge::checks::Place;
+use crate::judge::checks::FindingPlace;
 use crate::papers::proposal::page::{Fact, Safety};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::{FloorOption, coat_airs};
@@ -15,7 +15,7 @@ pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
     let always = text.always.iter().map(|line| fill(line, &emergency, "safety.toml: always"));
     Ok(Safety {
         intro: text.intro.clone(),
-        notices: w.notices(&[Place::Safety, Place::Floors])?,
+        notices: w.notices(&[FindingPlace::Safety, FindingPlace::Floors])?,
         always: always.collect::<Result<_, _>>()?,
         air_note: air_note(w, air.is_empty())?,
         air,

@@ -2,7 +2,7 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::*;
-use crate::judge::checks::Place;
+use crate::judge::checks::FindingPlace;
 use crate::model::job::{Known, OldCoating, Point, Poured, SheetFound, WaterDrop};
 use crate::papers::proposal::charts::{Scale, floor_plan, share};
 use crate::papers::proposal::page::*;
@@ -32,7 +32,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
         moisture_notes: moisture_notes(w)?,
         dew: w.case.site.air.map(|air| dew(w, air)).transpose()?,
         dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")?] } else { vec![] },
-        findings: w.notices(&[Place::Moisture, Place::Air, Place::Slab])?,
+        findings: w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab])?,
         notes: w.case.job.notes.clone(),
         photos: photos(w, issue)?,
     })

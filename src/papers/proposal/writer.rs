@@ -9,7 +9,7 @@ use crate::base::calendar::Moment;
 use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::judge::checks::{self, Finding, Place, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::judge::recommend::Recommendation;
 use crate::model::job::{Known, Poured};
 use crate::model::rules::Jurisdiction;
@@ -34,7 +34,7 @@ pub struct Writer<'a> {
 
 /// Findings of one check that say the same, with the floors that they are about.
 pub struct Group {
-    pub check: &'static str,
+    pub check: &'static Check,
     pub severity: Severity,
     pub notice: Notice,
     pub about: Vec<Key>,
@@ -213,10 +213,10 @@ impl<'a> Writer<'a> {
     // ------------------------------------------------------------------------ findings
 
     /// Findings of some places as notices, most serious first.
-    pub fn notices(&self, places: &[Place]) -> Result<Vec<Notice>, WordsError> {
+    pub fn notices(&self, places: &[FindingPlace]) -> Result<Vec<Notice>, WordsError> {
         let mut all = vec![];
         for place in places {
-            let of_place = |f: &&Finding| checks::check(f.check).is_some_and(|c| c.place == *place);
+            let of_place = |f: &&Finding| f.check.place == *place;
             let shown = |f: &&Finding| of_place(f) && !self.is_beside_the_point(f);
             all.extend(self.grouped(self.findings.iter().filter(shown))?);
         }
@@ -235,8 +235,7 @@ impl<'a> Writer<'a> {
     ) -> Result<Vec<Group>, WordsError> {
         let mut groups: Vec<Group> = vec![];
         for finding in findings {
-            let Some(check) = checks::check(finding.check) else { continue };
-            let notice = self.notice(finding, check.source)?;
+            let notice = self.notice(finding)?;
             let about = finding.option.clone();
             match groups.iter_mut().find(|g| g.check == finding.check && g.notice == notice) {
                 Some(group) => group.about.extend(about),
@@ -256,24 +255,23 @@ impl<'a> Writer<'a> {
     fn is_beside_the_point(&self, finding: &Finding) -> bool {
         let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.prices(key));
         // Where no floor has a price, what was found on the slab is the point.
-        let place = checks::check(finding.check).map(|check| check.place);
-        let of_slab = place == Some(Place::Slab) && self.recommendation.floor.is_none();
+        let of_slab =
+            finding.check.place == FindingPlace::Slab && self.recommendation.floor.is_none();
         off && finding.severity != Severity::Stop && !of_slab
     }
 
     /// The words of a check.
-    pub fn check_text(&self, name: &str) -> Result<&'a CheckText, WordsError> {
-        self.words
-            .checks
-            .get(name)
-            .ok_or_else(|| WordsError::new(format!("checks: {name}"), "has no words"))
+    pub fn check_text(&self, check: &Check) -> Result<&'a CheckText, WordsError> {
+        let text = self.words.checks.get(check.name);
+        text.ok_or_else(|| WordsError::new(format!("checks: {}", check.name), "has no words"))
     }
 
     /// A finding in words.
-    pub fn notice(&self, finding: &Finding, source: Source) -> Result<Notice, WordsError> {
+    pub fn notice(&self, finding: &Finding) -> Result<Notice, WordsError> {
         let text = self.check_text(finding.check)?;
         let values = self.finding_values(finding);
-        let fill = |template: &str| fill(template, &values, &format!("checks: {}", finding.check));
+        let fill =
+            |template: &str| fill(template, &values, &format!("checks: {}", finding.check.name));
         let Acts { we, you, priced } = self.acts(finding)?;
         Ok(Notice {
             severity: finding.severity.word(),
@@ -293,7 +291,7 @@ impl<'a> Writer<'a> {
                 Some(priced) => self.plain(&format!("acts.{}", priced.word()))?,
                 None => String::new(),
             },
-            basis: self.basis(finding, finding.source.unwrap_or(source))?,
+            basis: self.basis(finding, finding.source.unwrap_or(finding.check.source))?,
             about: String::new(),
         })
     }
@@ -301,8 +299,8 @@ impl<'a> Writer<'a> {
     /// Returns the price of a moisture test, where that is the shop's part and the shop gives one.
     /// A paper without a price has none for a test either.
     fn test_price(&self, finding: &Finding) -> Option<String> {
-        let check = checks::check(finding.check)?;
-        let priced = check.place == Place::Moisture && self.recommendation.floor.is_some();
+        let priced =
+            finding.check.place == FindingPlace::Moisture && self.recommendation.floor.is_some();
         let price = self.case.shop.testing.price.filter(|_| priced)?;
         Some(self.money(price))
     }
@@ -310,10 +308,7 @@ impl<'a> Writer<'a> {
     /// Returns the acts that answer a finding, and whose they are.
     pub fn acts(&self, finding: &Finding) -> Result<Acts, WordsError> {
         let text = self.check_text(finding.check)?;
-        let Some(check) = checks::check(finding.check) else {
-            return Err(WordsError::new(format!("checks: {}", finding.check), "is no check"));
-        };
-        Acts::of(text, check, &self.finding_values(finding))
+        Acts::of(text, finding.check, &self.finding_values(finding))
     }
 
     /// One of a finding's short sentences: for page one, why not, what first.
@@ -323,8 +318,11 @@ impl<'a> Writer<'a> {
         template: Option<&String>,
     ) -> Result<Option<String>, WordsError> {
         let Some(template) = template else { return Ok(None) };
-        let text =
-            fill(template, &self.finding_values(finding), &format!("checks: {}", finding.check))?;
+        let text = fill(
+            template,
+            &self.finding_values(finding),
+            &format!("checks: {}", finding.check.name),
+        )?;
         Ok((!text.is_empty()).then_some(text))
     }
 

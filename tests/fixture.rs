@@ -124,6 +124,16 @@ impl Folder {
         self.write(name, text)
     }
 
+    /// File, line and column of a piece of text, which must stand in the file exactly once.
+    #[track_caller]
+    pub fn place_of(&self, name: &str, piece: &str) -> String {
+        let text = self.read(name);
+        assert_eq!(text.matches(piece).count(), 1, "`{piece}` in {name}");
+        let before = text.split(piece).next().unwrap();
+        let in_line = before.rsplit('\n').next().unwrap();
+        format!("{name}:{}:{}", before.matches('\n').count() + 1, in_line.chars().count() + 1)
+    }
+
     /// Runs the program in the folder.
     pub fn run(&self, arguments: &[&str]) -> Ran {
         run_in(self.dir.path(), arguments)

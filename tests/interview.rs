@@ -20,6 +20,7 @@ use slableaf::read::{Shared, read_job};
 use slableaf::say::words::{InterviewText, Words};
 use slableaf::site::site;
 
+use crate::chance::tried;
 use crate::fixture::{Folder, run_in};
 
 const TODAY: Date = Date::constant(2026, 5, 12);
@@ -1028,7 +1029,7 @@ fn line() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+    #![proptest_config(tried(48))]
 
     #[test]
     fn whatever_is_typed_the_file_loads_or_says_what_is_missing(

@@ -56,11 +56,32 @@ fn a_paper_says_what_the_shop_has_put_in_other_words() {
     assert!(text.contains("A walk, and coffee") && !text.contains(WALK));
 }
 
-/// One change to a copy of one file, and what `write` then says, to the letter.
+/// One change to a copy of one file, and what `write` then says, to the letter. `@` stands for the
+/// number of the line that is quoted.
 #[track_caller]
 fn broken(file: &str, from: &str, to: &str, code: i32, expected: &str) {
-    let folder = copied(&[file]).replace(&format!("layouts/{file}"), from, to);
-    says(&folder, code, expected);
+    let path = format!("layouts/{file}");
+    let folder = copied(&[file]).replace(&path, from, to);
+    let text = folder.read(&path);
+    let numbered: Vec<String> =
+        expected.split("\n\n").map(|block| with_line_number(block, &text)).collect();
+    says(&folder, code, &numbered.join("\n\n"));
+}
+
+/// Puts the number that a quoted line has in a text in the place of `@`, and the margin to its width.
+#[track_caller]
+fn with_line_number(block: &str, text: &str) -> String {
+    let Some(quoted) = block.lines().find_map(|line| line.strip_prefix("@ | ")) else {
+        return block.to_owned();
+    };
+    let at = text.lines().position(|line| line == quoted).expect("the quoted line");
+    let number = (at + 1).to_string();
+    let margin = " ".repeat(number.len());
+    let line = |line: &str| match line.strip_prefix(' ') {
+        Some(rest) => format!("{margin}{}", rest.replace(":@:", &format!(":{number}:"))),
+        None => line.replacen("@ |", &format!("{number} |"), 1),
+    };
+    block.lines().map(line).collect::<Vec<_>>().join("\n")
 }
 
 #[track_caller]
@@ -78,10 +99,10 @@ fn words_that_are_no_toml_are_shown_with_their_place() {
         2,
         "\
 error: not TOML: unclosed table, expected `]`
-  --> layouts/words/en/labels.toml:32:6
-   |
-32 | [slab
-   |      ^
+ --> layouts/words/en/labels.toml:@:6
+  |
+@ | [slab
+  |      ^
 
 1 problem found; nothing was written",
     );
@@ -96,21 +117,21 @@ fn a_key_that_is_missing_and_one_that_nobody_knows_are_shown() {
         2,
         "\
 error: `glance.this_paper` is missing
-  --> layouts/words/en/labels.toml:11:1
-   |
-11 | [glance]
-   | ^^^^^^^^
-   |
-   = help: a file of one’s own has every key of the built-in one
-   = help: `slableaf layouts --copy DIR words/en/labels.toml` copies that out
+ --> layouts/words/en/labels.toml:@:1
+  |
+@ | [glance]
+  | ^^^^^^^^
+  |
+  = help: a file of one’s own has every key of the built-in one
+  = help: `slableaf layouts --copy DIR words/en/labels.toml` copies that out
 
 error: unknown key `glance.this_papr`
-  --> layouts/words/en/labels.toml:14:1
-   |
-14 | this_papr = \"This proposal\"
-   | ^^^^^^^^^
-   |
-   = help: did you mean `glance.this_paper`?
+ --> layouts/words/en/labels.toml:@:1
+  |
+@ | this_papr = \"This proposal\"
+  | ^^^^^^^^^
+  |
+  = help: did you mean `glance.this_paper`?
 
 2 problems found; nothing was written",
     );
@@ -128,10 +149,10 @@ fn a_sentence_with_a_value_that_there_is_not_is_shown() {
         &format!(
             "\
 error: undefined value{named}
-  --> layouts/words/en/pages.toml:21:30
-   |
-21 | recommend = \"We recommend {{{{ floor.margin }}}}\"
-   |                              ^^^^^^^^^^^^
+ --> layouts/words/en/pages.toml:@:30
+  |
+@ | recommend = \"We recommend {{{{ floor.margin }}}}\"
+  |                              ^^^^^^^^^^^^
 
 1 problem found; nothing was written"
         ),
@@ -148,10 +169,10 @@ fn a_template_that_cannot_be_read_is_shown_before_anything_is_computed() {
         2,
         "\
 error: syntax error: unexpected `}`, expected end of variable block
-  --> layouts/words/en/pages.toml:21:45
-   |
-21 | recommend = \"We recommend {{ floor.the_name }\"
-   |                                             ^
+ --> layouts/words/en/pages.toml:@:45
+  |
+@ | recommend = \"We recommend {{ floor.the_name }\"
+  |                                             ^
 
 1 problem found; nothing was written",
     );
@@ -166,10 +187,10 @@ fn a_layout_that_cannot_be_printed_is_shown_with_its_place() {
         4,
         "\
 error: expected semicolon or line break
-  --> layouts/theme.typ:34:17
-   |
-34 | #let beat = 10pt)
-   |                 ^
+ --> layouts/theme.typ:@:17
+  |
+@ | #let beat = 10pt)
+  |                 ^
 
 1 problem found; nothing was written",
     );

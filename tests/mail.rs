@@ -480,7 +480,7 @@ fn an_address_of_the_customer_that_is_none_is_named_with_its_place() {
         draft(&folder)
             .code(2)
             .err_has("error: `email` ")
-            .err_has("--> job.toml:14:9")
+            .err_has(&format!("--> {}\n", folder.place_of("job.toml", &format!("\"{bad}\""))))
             .err_has("write a mail address, for example `\"rosa@tannenwald.example\"`");
         nothing_was_written(&folder);
     }

@@ -2,6 +2,7 @@
 
 #![allow(clippy::disallowed_methods)]
 
+mod chance;
 mod fixture;
 mod readers;
 mod checker;

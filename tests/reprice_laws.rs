@@ -1,8 +1,7 @@
 //! Laws of changes of price: the causes add up, the way there and back leads home, and order makes
-//! no difference. The seed is fixed, so that a run repeats itself.
+//! no difference.
 
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use rust_decimal::Decimal;
 use slableaf::base::money::Cents;
 use slableaf::base::names::Key;
@@ -15,16 +14,8 @@ use slableaf::read::book_text::settled;
 use slableaf::read::{Input, read_book};
 use slableaf::reprice::{Cause, Outcome, Repriced, Side, State, What, assess, reprice, totals};
 
+use crate::chance::tried;
 use crate::facts::example::{self, BOOK, JOB, SHOP};
-
-fn tried(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        rng_seed: RngSeed::Fixed(0x51AB_1EAF),
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    }
-}
 
 fn compared(before: &Input, after: &Input) -> Repriced {
     let (was, is) = (judge(before), judge(after));

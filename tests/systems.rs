@@ -209,13 +209,11 @@ fn a_replaced_system_without_words_keeps_those_of_the_language() {
 
 #[test]
 fn a_mistake_in_a_shops_system_is_shown_where_it_is() {
-    let folder =
-        with_quartz("dry-and-quick", "offer = [\"quartz\"]").replace("job.toml", EXTRAS, "");
-    folder
-        .replace("systems/quartz.toml", "look = \"clear\"", "look = \"shiny\"")
-        .run(&["check", "job.toml"])
-        .code(2)
-        .err_has("systems/quartz.toml:21");
+    let folder = with_quartz("dry-and-quick", "offer = [\"quartz\"]")
+        .replace("job.toml", EXTRAS, "")
+        .replace("systems/quartz.toml", "look = \"clear\"", "look = \"shiny\"");
+    let place = folder.place_of("systems/quartz.toml", "\"shiny\"");
+    folder.run(&["check", "job.toml"]).code(2).err_has(&format!("--> {place}\n"));
 }
 
 // ------------------------------------------------------------------ what the trade knows

@@ -2,7 +2,7 @@
 //!
 //! Every claim of proposal, leaflet and mail is read from the printed words and figures, and held
 //! against the results and the files that were given. Nothing here asks the program what it thinks.
-//! The seed is fresh on every run and printed; `CLAIMS_SEED` and `CLAIMS_JOBS` repeat a run, and the
+//! The seed is fresh on every run and printed; `SLABLEAF_SEED` and `SLABLEAF_JOBS` repeat a run, and the
 //! files of jobs that fail are kept.
 
 mod dice;
@@ -22,10 +22,11 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 use std::sync::Mutex;
-use std::time::{SystemTime, UNIX_EPOCH};
 
 use papers::{Given, Papers};
 use reader::Reader;
+
+use crate::chance::{number, seed};
 
 /// Reads the papers of a job: what is printed and not so, and how often each claim was held.
 fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
@@ -96,10 +97,6 @@ fn keep(seed: u64, papers: &Papers) {
     }
 }
 
-fn number(name: &str) -> Option<u64> {
-    std::env::var(name).ok()?.parse().ok()
-}
-
 /// Claims that every run of many jobs has to come upon, so that none of them is held by never being read.
 const COMMON: &[&str] = &[
     "reason clear",
@@ -136,10 +133,9 @@ const COMMON: &[&str] = &[
 
 #[test]
 fn what_is_printed_of_random_jobs_is_so() {
-    let now = SystemTime::now().duration_since(UNIX_EPOCH).expect("a clock").as_nanos() as u64;
-    let seed = number("CLAIMS_SEED").unwrap_or(now);
-    let jobs = number("CLAIMS_JOBS").unwrap_or(if cfg!(debug_assertions) { 1_000 } else { 5_000 });
-    println!("CLAIMS_SEED={seed} CLAIMS_JOBS={jobs}");
+    let seed = seed();
+    let jobs =
+        number("SLABLEAF_JOBS").unwrap_or(if cfg!(debug_assertions) { 1_000 } else { 5_000 });
     let found = Mutex::new(Found::default());
     let threads = std::thread::available_parallelism().map_or(1, usize::from) as u64;
     std::thread::scope(|scope| {
@@ -164,7 +160,7 @@ fn what_is_printed_of_random_jobs_is_so() {
     }
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("claims");
     let line = |(seed, fault, times): &(u64, String, u32)| {
-        format!("{times} x, CLAIMS_SEED={seed} CLAIMS_JOBS=1: {fault}\n")
+        format!("{times} x, SLABLEAF_SEED={seed} SLABLEAF_JOBS=1: {fault}\n")
     };
     let said: String = found.faults.values().map(line).collect();
     assert!(said.is_empty(), "printed, and not so (files in {}):\n{said}", folder.display());

@@ -38,11 +38,11 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason test",
-            r"For now our first option is (.+?)\. We do not lay it until a moisture test shows that the slab is dry enough for it\.",
+            r"For now our first choice is (.+?)\. We do not lay it until a moisture test shows that the slab is dry enough for it\.",
         ),
         (
             "reason maker",
-            r"For now our first option is (.+?)\. But its data sheet has no limit for (a test that we made|a test that it asks for|moisture)\. So we ask its maker first, in writing\.",
+            r"For now our first choice is (.+?)\. But its data sheet has no limit for (a test that we made|a test that it asks for|moisture)\. So we ask its maker first, in writing\.",
         ),
         ("reason only named", r"It is the floor you asked about\."),
         (

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use std::panic::catch_unwind;
 
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 
 use super::bench::{Kind, Output, Place, changed, full, outputs, places, quoted, read};
+use crate::chance;
 
 /// Numbers to put in the place of one: nothing, next to nothing, much, and more than any bound.
 const NUMBERS: &[&str] =
@@ -154,18 +154,13 @@ fn any_one_value_at_its_ends_gives_figures_or_a_message() {
     );
 }
 
-/// Several values at their ends at a time; the seed is fixed, so that a run repeats itself.
+/// Several values at their ends at a time.
 fn several() -> impl Strategy<Value = Vec<(prop::sample::Index, prop::sample::Index)>> {
     prop::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>()), 2..=4)
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig {
-        cases: 400,
-        rng_seed: RngSeed::Fixed(0x51AB_1EAF),
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })]
+    #![proptest_config(chance::tried(400))]
 
     #[test]
     fn several_values_at_their_ends_give_figures_or_a_message(picks in several()) {

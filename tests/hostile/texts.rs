@@ -498,8 +498,10 @@ fn a_text_that_is_refused_is_shown_without_its_effect() {
         // As letters of the file and not as escapes, where TOML allows it.
         let raw = changed([(&place, format!("\"{text}\""))]);
         for texts in [texts, raw] {
-            let ran =
-                folder(&texts).run(&["check", "job.toml"]).code(2).err_has("--> job.toml:20:");
+            let folder = folder(&texts);
+            let line = texts[0][..place.bytes.start].matches('\n').count() + 1;
+            let ran = folder.run(&["check", "job.toml"]).code(2);
+            let ran = ran.err_has(&format!("--> job.toml:{line}:"));
             let shown = ran.stderr();
             assert!(
                 !shown.contains(|c: char| c != '\n' && slableaf::read::text::hides(c)),

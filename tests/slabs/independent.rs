@@ -13,7 +13,7 @@ use slableaf::model::job::{Known, Wish};
 
 use super::notation::{Checked, Dish, Floor, Probe, Sheet, Slab, Visit};
 use super::{files, random};
-use crate::laws::tried;
+use crate::chance::tried;
 
 /// A reading with what counts of it, whatever its method.
 #[derive(Debug, Clone)]

@@ -14,7 +14,7 @@ use slableaf::site::standing::Standing;
 
 use super::notation::{Dish, Floor, Probe, Sheet, Slab, Visit};
 use super::{files, random};
-use crate::laws::tried;
+use crate::chance::tried;
 
 /// How a floor stands: what is larger is worse.
 #[derive(Debug, Clone, Copy, PartialEq)]

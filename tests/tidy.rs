@@ -141,16 +141,14 @@ fn the_library_never_names_the_shell_and_never_prints() {
     }
 }
 
-/// A file that one can read at a sitting. The exception is a list: of the fields of a page.
+/// A file that one can read at a sitting.
 const MOST_LINES: usize = 500;
-const LONG: &[&str] = &["src/papers/proposal/page.rs"];
 
 #[test]
 fn files_of_the_program_are_short() {
     for path in files_below("src").into_iter().chain(files_below("layouts")) {
         let lines = text(&path).lines().count();
-        let may_be_long = LONG.iter().any(|long| path == Path::new(long));
-        assert!(lines <= MOST_LINES || may_be_long, "{} has {lines} lines", path.display());
+        assert!(lines <= MOST_LINES, "{} has {lines} lines", path.display());
     }
 }
 

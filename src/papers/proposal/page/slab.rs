@@ -1,0 +1,147 @@
+//! Part 2 of the page: the slab, its plan, and the charts of what was measured on it.
+
+use serde::Serialize;
+
+use crate::papers::proposal::page::{Fact, Notice, Picture};
+
+/// Part 2: what was measured.
+#[derive(Debug, Clone, Serialize)]
+pub struct Slab {
+    pub intro: String,
+    pub floor: FloorPlan,
+    /// Area, thickness, age and so on.
+    pub facts: Vec<Fact>,
+    /// One chart per test method that was used; they are never mixed.
+    pub moisture: Vec<MoistureChart>,
+    /// Plain sentences under the charts (or instead of one, when nothing was measured).
+    pub moisture_notes: Vec<String>,
+    pub dew: Option<DewGauge>,
+    pub dew_notes: Vec<String>,
+    /// Findings about the slab as a whole, most serious first.
+    pub findings: Vec<Notice>,
+    /// The installer's own notes for the customer, as typed; a note's line breaks are kept.
+    pub notes: Vec<String>,
+    pub photos: Vec<Picture>,
+}
+
+/// The measured areas, to scale.
+#[derive(Debug, Clone, Serialize)]
+pub struct FloorPlan {
+    /// Width divided by height of the drawing.
+    pub aspect: f64,
+    pub shapes: Vec<PlanShape>,
+    pub marks: Vec<PlanMark>,
+    /// Cracks, joints, doors and steps that the job places.
+    pub lines: Vec<PlanLine>,
+    /// `1 square = 1 ft` or the like; the length of one scale bar and its words.
+    pub scale_width: f64,
+    pub scale_text: String,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanShape {
+    /// `floor`, or `cutout` for what is not coated.
+    pub kind: &'static str,
+    /// Corners, x and y from 0 to 1.
+    pub points: Vec<[f64; 2]>,
+    pub name: String,
+    /// Center of the name.
+    pub name_at: [f64; 2],
+    /// Side lengths with the middle of the side each belongs to.
+    pub sides: Vec<SideLabel>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct SideLabel {
+    pub at: [f64; 2],
+    pub text: String,
+    /// True when the side runs more up and down than across.
+    pub upright: bool,
+}
+
+/// Something that runs over the plan.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanLine {
+    /// `crack`, `joint`, `door`, or `steps` (a closed outline).
+    pub kind: &'static str,
+    pub points: Vec<[f64; 2]>,
+}
+
+/// A numbered test spot.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanMark {
+    pub at: [f64; 2],
+    pub text: String,
+}
+
+/// Readings of one method against the limits of the options, on one scale.
+#[derive(Debug, Clone, Serialize)]
+pub struct MoistureChart {
+    pub title: String,
+    /// `lb per 1000 ft2 in 24 hours` or `% relative humidity in the slab`.
+    pub unit: String,
+    pub ticks: Vec<Tick>,
+    pub readings: Vec<Reading>,
+    pub limits: Vec<LimitLine>,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Tick {
+    pub at: f64,
+    pub text: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct Reading {
+    /// `1, near the door`.
+    pub label: String,
+    pub value: String,
+    pub at: f64,
+    /// The doubtful band of the scale or probe around `at`.
+    pub from: f64,
+    pub to: f64,
+    pub highest: bool,
+    /// True for a reading that no longer counts: void, or read again later.
+    pub faded: bool,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct LimitLine {
+    /// The option's name.
+    pub label: String,
+    pub value: String,
+    /// Position of the limit; the scale always reaches past it.
+    pub at: f64,
+    /// `clear`, `close`, `not-judged`, `over`: how the readings stand to it.
+    pub standing: &'static str,
+    /// The same in words, with the headroom: `4.6 lb to spare`.
+    pub words: String,
+}
+
+/// Air, slab and dew point on one thermometer lying on its side.
+#[derive(Debug, Clone, Serialize)]
+pub struct DewGauge {
+    pub ticks: Vec<Tick>,
+    /// The dew point, the lowest slab temperature allowed (dew point and spread), the slab, the
+    /// air: in this order.
+    pub points: Vec<GaugePoint>,
+    /// The range in which water may settle on the slab.
+    pub wet_to: f64,
+    /// The lowest slab temperature that keeps the spread.
+    pub safe_from: f64,
+    pub caption: String,
+    pub alt: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct GaugePoint {
+    /// `dew`, `need`, `slab`, `air`.
+    pub kind: &'static str,
+    pub at: f64,
+    pub label: String,
+    pub value: String,
+}

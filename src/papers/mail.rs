@@ -65,7 +65,7 @@ pub struct Part {
 /// Puts the mail for a proposal into words.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Letter, WordsError> {
     let (job, shop) = (w.case.job, w.case.shop);
     let head = &page.frame.head;
@@ -74,38 +74,38 @@ pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Le
         let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
         w.say("mail.fact", values(both))
     };
-    Ok(Letter {
+    w.checked(Letter {
         language: page.frame.language.clone(),
         accent: page.frame.accent.clone(),
         subject: w.say(
             "mail.subject",
             values([("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
-        )?,
+        ),
         demo: head.demo.clone(),
-        greeting: w.say("mail.greeting", values([("customer", job.customer.name.as_str())]))?,
-        opening: w.plain("mail.opening")?,
+        greeting: w.say("mail.greeting", values([("customer", job.customer.name.as_str())])),
+        opening: w.plain("mail.opening"),
         headline: page.glance.headline.clone(),
         reason: page.glance.reason.clone(),
-        fact_lines: facts.iter().map(line).collect::<Result<_, _>>()?,
+        fact_lines: facts.iter().map(line).collect(),
         facts,
-        others: others(w)?,
-        parts: parts(w, page, enclosed)?,
-        closing: w.plain("mail.closing")?,
+        others: others(w),
+        parts: parts(w, page, enclosed),
+        closing: w.plain("mail.closing"),
         shop: head.shop.clone(),
         shop_lines: head.shop_lines.clone(),
     })
 }
 
-fn others(w: &Writer<'_>) -> Result<String, WordsError> {
+fn others(w: &Writer<'_>) -> String {
     let others = w.priced().into_iter().map(|option| option.key().clone());
     let others: Vec<_> = others.filter(|key| !w.recommendation.puts_first(key)).collect();
     if w.first().is_none() || others.is_empty() {
-        return Ok(String::new());
+        return String::new();
     }
     w.say("mail.others", values([("others", w.names(&others))]))
 }
 
-fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Part>, WordsError> {
+fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<Part> {
     let glance = &page.glance;
     let mut hurt = glance.hurt.clone();
     // While nothing is laid nobody has to keep out.
@@ -115,19 +115,19 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
     let pages = context! { file => enclosed.name, pages => enclosed.pages };
     let next = if !page.accept.open {
         let name = if glance.not_yet { "mail.not_yet" } else { "mail.ask_first" };
-        w.plain(name)?
+        w.plain(name)
     } else if page.accept.options.is_empty() {
-        w.plain("mail.test_first")?
+        w.plain("mail.test_first")
     } else {
         let accept = w.words.labels.pointer("/accept/title");
         let title = accept.and_then(serde_json::Value::as_str).unwrap_or_default();
-        w.say("mail.go_ahead", values([("page", title)]))?
+        w.say("mail.go_ahead", values([("page", title)]))
     };
     let phone = w.case.shop.phone.clone().unwrap_or_default();
-    let answer = w.say("mail.answer", values([("phone", phone)]))?;
+    let answer = w.say("mail.answer", values([("phone", phone)]));
     let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
-        let head = w.plain(&format!("mail.heads.{head}"))?;
-        Ok(Part { head, lead: String::new(), points, paragraphs })
+        let head = w.plain(&format!("mail.heads.{head}"));
+        Part { head, lead: String::new(), points, paragraphs }
     };
     let mut waits = (vec![], vec![]);
     if let Some(hangs) = &glance.hangs {
@@ -135,7 +135,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
             let facts = [("name", &row.name), ("price", &row.price), ("only_if", &row.only_if)];
             w.say("hangs.priced_line", values(facts.map(|(name, text)| (name, text.as_str()))))
         };
-        waits.0 = hangs.rows.iter().map(line).collect::<Result<_, _>>()?;
+        waits.0 = hangs.rows.iter().map(line).collect();
         waits.1 = [&hangs.otherwise, &hangs.order].map(String::clone).to_vec();
         waits.1.retain(|paragraph| !paragraph.is_empty());
     }
@@ -144,20 +144,20 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Vec<Par
         parts.into_iter().filter(|text| !text.is_empty()).cloned()
     });
     let mut parts = vec![
-        part("first", glance.first.clone(), vec![])?,
+        part("first", glance.first.clone(), vec![]),
         Part {
             lead: glance.hangs.as_ref().map_or_else(String::new, |hangs| hangs.says.clone()),
-            ..part("hangs", waits.0, waits.1)?
+            ..part("hangs", waits.0, waits.1)
         },
-        part("caution", caution.collect(), vec![])?,
-        part("start", glance.start.clone(), vec![])?,
-        part("hurt", hurt, vec![page.safety.defer.clone()])?,
-        part("unknown", glance.unknown.clone(), vec![])?,
-        part("pdf", vec![], vec![w.say("mail.pdf", pages)?])?,
-        part("answer", vec![], vec![next, answer])?,
+        part("caution", caution.collect(), vec![]),
+        part("start", glance.start.clone(), vec![]),
+        part("hurt", hurt, vec![page.safety.defer.clone()]),
+        part("unknown", glance.unknown.clone(), vec![]),
+        part("pdf", vec![], vec![w.say("mail.pdf", pages)]),
+        part("answer", vec![], vec![next, answer]),
     ];
     parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
-    Ok(parts)
+    parts
 }
 
 impl Letter {
@@ -213,15 +213,15 @@ impl Letter {
     /// The text with what stands around it, for whoever writes the mail by hand.
     ///
     /// # Errors
-    /// [`WordsError`] when a sentence is missing.
+    /// [`WordsError`] when a sentence uses a value that it is not given.
     pub fn by_hand(&self, w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Result<String, WordsError> {
         let mut lines = vec![];
         if let Some(address) = &w.case.job.customer.email {
-            lines.push(w.say("mail.by_hand.to", values([("address", address.0.as_str())]))?);
+            lines.push(w.say("mail.by_hand.to", values([("address", address.0.as_str())])));
         }
         let subject = [("subject", self.subject.as_str())];
-        lines.push(w.say("mail.by_hand.subject", values(subject))?);
-        lines.push(w.say("mail.by_hand.attach", values([("file", enclosed.name)]))?);
-        Ok(format!("{}\r\n\r\n\r\n{}", lines.join("\r\n"), self.text()))
+        lines.push(w.say("mail.by_hand.subject", values(subject)));
+        lines.push(w.say("mail.by_hand.attach", values([("file", enclosed.name)])));
+        w.checked(format!("{}\r\n\r\n\r\n{}", lines.join("\r\n"), self.text()))
     }
 }

@@ -138,8 +138,8 @@ impl Finding {
             if !wanted(check.place) {
                 continue;
             }
-            let notice = w.notice(finding)?;
-            let acts = w.acts(finding)?;
+            let notice = w.notice(finding);
+            let acts = w.acts(finding);
             let (measured, limit) = w.measured_and_limit(finding);
             list.push(Self {
                 check: check.name,
@@ -156,7 +156,7 @@ impl Finding {
                 basis: notice.basis,
             });
         }
-        Ok(list)
+        w.checked(list)
     }
 }
 

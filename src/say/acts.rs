@@ -35,7 +35,7 @@ impl Priced {
 }
 
 /// The part of each side about a finding. At least one of the two does something.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Acts {
     /// The shop's part; may be empty.
     pub we: String,

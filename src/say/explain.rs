@@ -99,12 +99,12 @@ fn limits(check: &Check, words: &Words) -> Value {
 }
 
 fn source(source: Source, words: &Words) -> Result<String, WordsError> {
-    let plain = |name: &str| words.page(name, &Value::UNDEFINED);
+    let plain = |name: &str| words.sentence(name, &Value::UNDEFINED);
     let values = |name: &str| Value::from_pairs([("name", name)]);
     match source {
         Source::Published(name) => Ok(name.to_owned()),
-        Source::Rule(_, name) => words.page("sources.us_rule", &values(name)),
-        Source::Unverified(name) => words.page("sources.unverified", &values(name)),
+        Source::Rule(_, name) => words.sentence("sources.us_rule", &values(name)),
+        Source::Unverified(name) => words.sentence("sources.unverified", &values(name)),
         Source::DataSheet => plain("sources.data_sheet"),
         Source::Shop => plain("sources.shop"),
         Source::CommonPractice => plain("sources.common"),

@@ -12,6 +12,7 @@ use serde::Deserialize;
 use toml::Table;
 
 use crate::base::layouts::Layouts;
+use crate::judge::checks::CHECKS;
 use crate::model::system::SystemWords;
 use crate::read::limits;
 use crate::say::figures::FigureWords;
@@ -73,8 +74,15 @@ pub struct Words {
     pub crew_labels: serde_json::Value,
     /// Fixed words of leaflet and care sheet, beside all those of the proposal.
     pub family_labels: serde_json::Value,
-    /// Sentences of the pages, by part and name.
-    pages: Table,
+    /// Sentences of the pages, by part and name: `glance.price`.
+    sentences: BTreeMap<String, Sentence>,
+}
+
+/// A sentence of the pages, or a list of them; all are templates.
+#[derive(Debug, Clone)]
+enum Sentence {
+    One(String),
+    List(Vec<String>),
 }
 
 /// Sentences for a check's findings; all are templates.
@@ -263,7 +271,18 @@ pub struct SourcesText {
     pub intro: String,
     pub tests_note: String,
     pub assumptions: Vec<String>,
-    pub rows: BTreeMap<String, String>,
+    pub rows: SourceRowsText,
+}
+
+/// Sources of the figures on the paper.
+#[derive(Debug, Clone, Deserialize)]
+pub struct SourceRowsText {
+    pub mver: String,
+    pub rh: String,
+    pub dew_point: String,
+    pub film: String,
+    pub cure: String,
+    pub common: String,
 }
 
 /// A file of words: its path and its text.
@@ -324,13 +343,20 @@ impl Words {
         }
         let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
         explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
-        let mut pages: Table = parse(file("pages")?)?;
+        for check in CHECKS {
+            let known = [checks.contains_key(check.name), explain.contains_key(check.name)];
+            if known.contains(&false) {
+                return Err(WordsError::new(format!("checks: {}", check.name), "has no words"));
+            }
+        }
         let crew: Table = parse(file("crew")?)?;
         let labels: serde_json::Value = parse(file("labels")?)?;
         let family: Table = parse(file("family")?)?;
-        pages.insert("crew".into(), crew.clone().into());
-        pages.insert("mail".into(), parse::<Table>(file("mail")?)?.into());
-        pages.insert("family".into(), family.clone().into());
+        let mut sentences = BTreeMap::new();
+        add_sentences(&mut sentences, "", &parse(file("pages")?)?)?;
+        add_sentences(&mut sentences, "crew.", &crew)?;
+        add_sentences(&mut sentences, "mail.", &parse(file("mail")?)?)?;
+        add_sentences(&mut sentences, "family.", &family)?;
         Ok(Self {
             language: language.to_owned(),
             figures: parse(file("figures")?)?,
@@ -345,39 +371,67 @@ impl Words {
             crew_labels: crew_labels(&labels, &crew),
             family_labels: family_labels(&labels, &family),
             labels,
-            pages,
+            sentences,
         })
     }
 
-    /// A sentence of the pages, `part.name`, with values put in.
+    /// Returns a sentence of the pages, `part.name`, with values put in.
     ///
     /// # Errors
     /// [`WordsError`] when there is no such sentence, or it uses a value that it is not given.
-    pub fn page(&self, name: &str, values: &Value) -> Result<String, WordsError> {
-        let found = self.at(name)?;
-        let Some(template) = found.as_str() else { return Err(not_a(name, "text")) };
-        fill(template, values, &format!("pages.toml: {name}"))
+    pub fn sentence(&self, name: &str, values: &Value) -> Result<String, WordsError> {
+        let place = format!("pages.toml: {name}");
+        match self.sentences.get(name) {
+            Some(Sentence::One(template)) => fill(template, values, &place),
+            Some(Sentence::List(_)) => Err(WordsError::new(place, "is not a text")),
+            None => Err(WordsError::new(place, "is missing")),
+        }
     }
 
-    /// A list of sentences of the pages, not yet filled in.
+    /// Returns the sentences of a list of the pages; those that come out empty do not apply.
     ///
     /// # Errors
-    /// [`WordsError`] when there is no such list.
-    pub fn list(&self, name: &str) -> Result<Vec<&str>, WordsError> {
-        let Some(list) = self.at(name)?.as_array() else { return Err(not_a(name, "list")) };
-        list.iter().map(|text| text.as_str().ok_or_else(|| not_a(name, "list of texts"))).collect()
+    /// [`WordsError`] when there is no such list, or it uses a value that it is not given.
+    pub fn sentences(&self, name: &str, values: &Value) -> Result<Vec<String>, WordsError> {
+        let Some(Sentence::List(templates)) = self.sentences.get(name) else {
+            return Err(WordsError::new(format!("pages.toml: {name}"), "is not a list"));
+        };
+        let filled = templates.iter().map(|template| fill(template, values, name));
+        let lines: Vec<String> = filled.collect::<Result<_, _>>()?;
+        Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
     }
 
-    fn at(&self, name: &str) -> Result<&toml::Value, WordsError> {
-        let mut parts = name.split('.');
-        let first = parts.next().and_then(|part| self.pages.get(part));
-        let missing = || WordsError::new(format!("pages.toml: {name}"), "is missing");
-        parts.try_fold(first.ok_or_else(missing)?, |at, part| at.get(part)).ok_or_else(missing)
+    /// Returns the names of all sentences and lists of sentences.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.sentences.keys().map(String::as_str)
     }
 }
 
-fn not_a(name: &str, what: &str) -> WordsError {
-    WordsError::new(format!("pages.toml: {name}"), format!("is not a {what}"))
+/// Adds the sentences of a table, each by its name after that of the table.
+fn add_sentences(
+    all: &mut BTreeMap<String, Sentence>,
+    above: &str,
+    table: &Table,
+) -> Result<(), WordsError> {
+    for (key, value) in table {
+        let name = format!("{above}{key}");
+        let texts = |list: &toml::value::Array| -> Option<Vec<String>> {
+            list.iter().map(|text| text.as_str().map(str::to_owned)).collect()
+        };
+        let sentence = match value {
+            toml::Value::Table(part) => {
+                add_sentences(all, &format!("{name}."), part)?;
+                continue;
+            }
+            toml::Value::String(text) => Some(Sentence::One(text.clone())),
+            toml::Value::Array(list) => texts(list).map(Sentence::List),
+            _ => None,
+        };
+        let place = format!("pages.toml: {name}");
+        let sentence = sentence.ok_or_else(|| WordsError::new(place, "is not text"))?;
+        all.insert(name, sentence);
+    }
+    Ok(())
 }
 
 /// The fixed words of the papers for the shop: their own, and those that stand on every page.

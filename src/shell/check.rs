@@ -36,7 +36,7 @@ pub fn check(look: &Look) -> Exit {
 
 fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
     let mut out = vec![];
-    for group in w.grouped(judged.findings.iter())? {
+    for group in w.grouped(judged.findings.iter()) {
         let notice = &group.notice;
         out.push(format!("{} {}: {}", group.severity.word(), group.check.name, notice.title));
         if !group.about.is_empty() {
@@ -69,5 +69,5 @@ fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
         },
         None => "recommended: nothing yet".to_owned(),
     });
-    Ok(out.join("\n"))
+    w.checked(out.join("\n"))
 }

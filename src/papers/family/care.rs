@@ -4,7 +4,6 @@
 use minijinja::Value;
 use serde::Serialize;
 
-use crate::papers::family::lines;
 use crate::papers::proposal::page::{Fact, Frame};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::papers::proposal::{Issue, frame, times_note};
@@ -58,69 +57,69 @@ const SIGNS: &[&str] = &["blister", "bloom", "edge", "amber"];
 /// Puts the care sheet of a floor into words.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn care_sheet(
     w: &Writer<'_>,
     option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
-    let facts = facts(w, option)?;
+    let facts = facts(w, option);
     let say = |name: &str| w.say(&format!("family.care.{name}"), facts.clone());
-    let list = |name: &str| lines(w, &format!("family.care.{name}"), &facts);
-    let title = say("title")?;
-    let mut frame = frame(w, issue, title.clone(), w.words.family_labels.clone())?;
+    let list = |name: &str| w.lines(&format!("family.care.{name}"), &facts);
+    let title = say("title");
+    let mut frame = frame(w, issue, title.clone(), w.words.family_labels.clone());
     // No price is held by a floor that is paid for.
     frame.head.valid_until = None;
     let left = w.case.shop.leaves.clone();
-    Ok(CareSheet {
+    w.checked(CareSheet {
         frame,
         headline: title,
-        intro: say("intro")?,
-        times: times(w, option)?,
-        times_note: format!("{} {}", times_note(w, &[option])?, say("times_note")?),
-        weeks_care: Care { care: list("weeks")? },
-        cleaning_care: Care { care: list("cleaning")? },
-        keep_off_care: Care { care: list("keep_off")? },
-        watch: signs(w, option)?,
-        damp_note: say("damp")?,
-        always: list("always")?,
-        contact_note: say("contact")?,
+        intro: say("intro"),
+        times: times(w, option),
+        times_note: format!("{} {}", times_note(w, &[option]), say("times_note")),
+        weeks_care: Care { care: list("weeks") },
+        cleaning_care: Care { care: list("cleaning") },
+        keep_off_care: Care { care: list("keep_off") },
+        watch: signs(w, option),
+        damp_note: say("damp"),
+        always: list("always"),
+        contact_note: say("contact"),
         warranty: w.case.shop.warranty.clone(),
-        left_note: if left.is_empty() { String::new() } else { say("left")? },
+        left_note: if left.is_empty() { String::new() } else { say("left") },
         left,
     })
 }
 
-fn times(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Fact>, WordsError> {
+fn times(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
     [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)]
         .into_iter()
         .map(|(name, at)| {
             let clock = w.figures.clock(at);
-            Ok(Fact {
-                label: w.plain(&format!("family.care.{name}"))?,
-                value: w.day(at)?,
-                note: w.say("family.care.clock", values([("clock", clock)]))?,
-            })
+            Fact {
+                label: w.plain(&format!("family.care.{name}")),
+                value: w.day(at),
+                note: w.say("family.care.clock", values([("clock", clock)])),
+            }
         })
         .collect()
 }
 
-fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Sign>, WordsError> {
+fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
     let shown = SIGNS.iter().filter(|sign| **sign != "amber" || option.floor.shows_ambering());
     shown
         .map(|sign| {
             let say = |what: &str| w.plain(&format!("family.care.signs.{sign}.{what}"));
-            Ok(Sign { sign: say("sign")?, says: say("says")?, todo: say("todo")? })
+            Sign { sign: say("sign"), says: say("says"), todo: say("todo") }
         })
         .collect()
 }
 
 /// Returns the values that the sentences may use.
-fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Value, WordsError> {
+fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
-    Ok(minijinja::context! {
+    minijinja::context! {
         floor => w.the_name(option.key()),
         customer => w.case.job.customer.name.as_str(),
         job => w.case.job.number.0.as_str(),
@@ -129,6 +128,6 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Value, WordsError> 
         barrier => option.floor.has_barrier(),
         thin => option.floor.is_thin(),
         isocyanate => option.floor.resins().any(|(_, resin)| resin.isocyanate),
-        emergency => w.emergency()?,
-    })
+        emergency => w.emergency(),
+    }
 }

@@ -3,7 +3,6 @@
 
 use serde::Serialize;
 
-use crate::papers::family::lines;
 use crate::papers::proposal::page::{Coat, Fact, Frame, MoistureChart};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::papers::proposal::{
@@ -75,32 +74,32 @@ const QUESTIONS: usize = 3;
 /// Puts the leaflet into words.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
     let open = w.recommendation.floor.is_some();
     let title =
-        w.say("family.leaflet.title", values([("customer", w.case.job.customer.name.as_str())]))?;
-    let mut frame = frame(w, issue, title, w.words.family_labels.clone())?;
+        w.say("family.leaflet.title", values([("customer", w.case.job.customer.name.as_str())]));
+    let mut frame = frame(w, issue, title, w.words.family_labels.clone());
     // The chart has the highest reading alone.
     if let Some(head) = frame.labels.pointer_mut("/slab/readings") {
-        *head = w.plain("family.leaflet.reading")?.into();
+        *head = w.plain("family.leaflet.reading").into();
     }
     if !prices {
         frame.head.valid_until = None;
     }
-    let stacks = layers(w)?;
+    let stacks = layers(w);
     let floors = w.case.options.iter().zip(stacks.stacks).map(|(option, stack)| {
         let words = w.system(&option.floor);
         let priced = w.recommendation.prices(option.key());
-        Ok(LeafletFloor {
+        LeafletFloor {
             name: stack.name,
-            mark: match w.mark(option.key())? {
+            mark: match w.mark(option.key()) {
                 Some(mark) if !mark.strong => mark.word,
                 _ => String::new(),
             },
-            why_not: why_not(w, option)?,
-            headroom: w.headroom_words(option)?,
-            facts: if priced { facts(w, option, prices)? } else { vec![] },
+            why_not: why_not(w, option),
+            headroom: w.headroom_words(option),
+            facts: if priced { facts(w, option, prices) } else { vec![] },
             coats: stack
                 .coats
                 .into_iter()
@@ -111,7 +110,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
             better_at: words.better_at,
             harder_at: words.harder_at,
             choose_if: words.choose_if,
-        })
+        }
     });
     let bare = w.priced().iter().any(|option| !option.floor.has_barrier());
     let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
@@ -120,43 +119,43 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         (true, true) => "family.leaflet.more_priced",
         (true, false) => "family.leaflet.more",
     };
-    Ok(Leaflet {
+    w.checked(Leaflet {
         frame,
-        intro: w.say(intro, values([("count", w.case.options.len())]))?,
-        found: found(w)?,
-        moisture: charts(w, Shown::Highest)?,
-        moisture_notes: moisture_notes(w)?,
-        first: if open { vec![] } else { what_first(w)? },
+        intro: w.say(intro, values([("count", w.case.options.len())])),
+        found: found(w),
+        moisture: charts(w, Shown::Highest),
+        moisture_notes: moisture_notes(w),
+        first: if open { vec![] } else { what_first(w) },
         drawing_mm: DRAWING_MM,
-        caption: caption(w)?,
-        floors: floors.collect::<Result<_, WordsError>>()?,
-        unknown: unknown(w, bare.then_some("family.leaflet.no_promise"))?,
-        hangs: waiting(w)?,
-        hurt: hurts(w)?,
-        defer: w.plain("family.leaflet.defer")?,
+        caption: caption(w),
+        floors: floors.collect(),
+        unknown: unknown(w, bare.then_some("family.leaflet.no_promise")),
+        hangs: waiting(w),
+        hurt: hurts(w),
+        defer: w.plain("family.leaflet.defer"),
         questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
-        more_note: w.plain(more)?,
+        more_note: w.plain(more),
     })
 }
 
-fn facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Result<Vec<Fact>, WordsError> {
+fn facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
-    let fact = |label: &str, value: String| -> Result<Fact, WordsError> {
-        Ok(Fact { label: w.plain(label)?, value, note: String::new() })
+    let fact = |label: &str, value: String| -> Fact {
+        Fact { label: w.plain(label), value, note: String::new() }
     };
     let mut facts = vec![
-        fact("glance.days", w.figures.days(schedule.days))?,
-        fact("glance.car", w.day(schedule.drive)?)?,
+        fact("glance.days", w.figures.days(schedule.days)),
+        fact("glance.car", w.day(schedule.drive)),
     ];
     if prices {
         let label = if option.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
-        facts.push(fact(label, w.money(option.quote.total))?);
+        facts.push(fact(label, w.money(option.quote.total)));
     }
-    Ok(facts)
+    facts
 }
 
 /// Returns the basis of all drawings and of the times of all floors.
-fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
+fn caption(w: &Writer<'_>) -> String {
     let offered = w.priced();
     let (slab, measured) = w.planned_slab();
     let times = match measured {
@@ -170,22 +169,22 @@ fn caption(w: &Writer<'_>) -> Result<String, WordsError> {
 }
 
 /// Returns the condition of each floor that waits, without its price.
-fn waiting(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+fn waiting(w: &Writer<'_>) -> Vec<String> {
     let waits = w
         .priced()
         .into_iter()
         .filter_map(|option| Some((option, w.recommendation.state(option.key()).waits_for()?)));
     waits
         .map(|(option, settles)| {
-            let only_if = only_if(w, option, settles)?;
+            let only_if = only_if(w, option, settles);
             w.say("hangs.line", values([("name", w.name(option.key())), ("only_if", only_if)]))
         })
         .collect()
 }
 
 /// Returns the dangers that the checks find on this job, then those of every job.
-fn hurts(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    let mut all = hurt(w)?;
-    all.extend(lines(w, "family.leaflet.hurt", &values([("emergency", w.emergency()?)]))?);
-    Ok(all)
+fn hurts(w: &Writer<'_>) -> Vec<String> {
+    let mut all = hurt(w);
+    all.extend(w.lines("family.leaflet.hurt", &values([("emergency", w.emergency())])));
+    all
 }

@@ -51,7 +51,7 @@ pub struct Line {
 /// The list of a floor, by supplier in the order of first use.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn buying_list(
     w: &Writer<'_>,
     option: &FloorOption<'_>,
@@ -70,8 +70,8 @@ pub fn buying_list(
             materials.iter().filter(|line| line.supplier == name).collect();
         let total: Cents = own.iter().map(|line| paid(w.case, line)).sum();
         suppliers.push(Supplier {
-            name: if name.is_empty() { w.plain("crew.buying.no_supplier")? } else { name.into() },
-            lines: own.iter().map(|line| list_line(w, line)).collect::<Result<_, _>>()?,
+            name: if name.is_empty() { w.plain("crew.buying.no_supplier") } else { name.into() },
+            lines: own.iter().map(|line| list_line(w, line)).collect(),
             total: w.money(total),
         });
     }
@@ -82,21 +82,21 @@ pub fn buying_list(
         totals.extend([("shelf", Cents(cost.0 - pay.0)), ("cost", cost)]);
     }
     let totals = totals.into_iter().map(|(name, amount)| {
-        let label = w.plain(&format!("crew.buying.totals.{name}"))?;
-        Ok(Pair { label, value: w.money(amount) })
+        let label = w.plain(&format!("crew.buying.totals.{name}"));
+        Pair { label, value: w.money(amount) }
     });
     let job = values([("job", w.case.job.number.0.as_str())]);
-    Ok(BuyingList {
-        frame: shop_frame(w, issue, w.say("crew.buying.title", job)?)?,
+    w.checked(BuyingList {
+        frame: shop_frame(w, issue, w.say("crew.buying.title", job)),
         floor: w.name(option.key()),
-        intro: w.plain("crew.buying.intro")?,
+        intro: w.plain("crew.buying.intro"),
         suppliers,
-        totals: totals.collect::<Result<_, _>>()?,
-        note: w.plain("crew.buying.note")?,
+        totals: totals.collect(),
+        note: w.plain("crew.buying.note"),
     })
 }
 
-fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
+fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Line {
     let mut kits = vec![];
     for (count, kit) in &line.buy {
         let size = match kit {
@@ -106,9 +106,9 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
         let price = kit_price(w.case, line, *kit).map_or_else(String::new, |price| w.money(price));
         let count = w.figures.number(f64::from(*count), 0);
         let kit = [("count", count), ("size", size), ("price", price)];
-        kits.push(w.say("crew.buying.kit", values(kit))?);
+        kits.push(w.say("crew.buying.kit", values(kit)));
     }
-    let dash = w.plain("crew.buying.none")?;
+    let dash = w.plain("crew.buying.none");
     let (need, stock, leftover) = match line.amount {
         Amount::Liquid { need, from_stock, leftover } => (
             liquid(w, need),
@@ -121,14 +121,14 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Result<Line, WordsError> {
             (leftover > Mass::ZERO).then(|| w.figure(leftover)),
         ),
     };
-    Ok(Line {
+    Line {
         product: line.name.clone(),
-        buy: if kits.is_empty() { w.plain("crew.buying.nothing")? } else { kits.join(" + ") },
+        buy: if kits.is_empty() { w.plain("crew.buying.nothing") } else { kits.join(" + ") },
         pay: w.money(paid(w.case, line)),
         need,
         from_stock: stock.unwrap_or_else(|| dash.clone()),
         leftover: leftover.unwrap_or(dash),
-    })
+    }
 }
 
 /// A liquid as it is sold: cartridges by the ounce, pails by the gallon.

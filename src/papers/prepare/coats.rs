@@ -15,7 +15,6 @@ use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 use crate::price::schedule::LaidCoat;
 use crate::say::figures::{CLOCK_STEP, Toward};
-use crate::say::words::WordsError;
 use crate::site::dew_point::{LEAST_SPREAD, dew_point};
 
 /// Mixing instructions of one coat, with the figures that it has to reach.
@@ -85,10 +84,7 @@ pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<Coat<'c>> {
 
 impl Coat<'_> {
     /// Returns the start of the batches, counted from the time that the day's list shows.
-    ///
-    /// # Errors
-    /// [`WordsError`] when a sentence is missing.
-    pub fn starts(&self, w: &Writer<'_>) -> Result<String, WordsError> {
+    pub fn starts(&self, w: &Writer<'_>) -> String {
         let b = self.batches;
         let step = f64::from(CLOCK_STEP);
         let first = (self.laid.from.0.as_minutes() / step).round() * step;
@@ -106,34 +102,31 @@ impl Coat<'_> {
     }
 
     /// The earliest and the latest hour, each rounded to the safe side; empty for the first coat.
-    fn window(&self, w: &Writer<'_>) -> Result<String, WordsError> {
-        let Some(window) = self.laid.window else { return Ok(String::new()) };
+    fn window(&self, w: &Writer<'_>) -> String {
+        let Some(window) = self.laid.window else { return String::new() };
         let say = |moment: Moment, toward: Toward| {
             let moment = toward.moment(moment, CLOCK_STEP);
             let clock = w.figures.crew_clock(moment);
             let day = match w.day_of(moment) {
                 Some(date) => w.figures.date_short(date),
-                None => w.say("time.tick", values([("day", moment.day())]))?,
+                None => w.say("time.tick", values([("day", moment.day())])),
             };
             w.say("crew.sheet.other_day", values([("day", day), ("clock", clock)]))
         };
-        let (from, to) = (say(window.from, Toward::More)?, say(window.to, Toward::Less)?);
+        let (from, to) = (say(window.from, Toward::More), say(window.to, Toward::Less));
         w.say("crew.mix.window", values([("from", from), ("to", to)]))
     }
 }
 
 /// The card of one coat.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Mix, WordsError> {
+pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Mix {
     let b = coat.batches;
     let mut parts = vec![];
     let (batch, measured) = w.figures.batch(b.volume, &b.parts);
     for (at, part) in measured.iter().enumerate() {
         let name = match (b.parts.len(), at) {
-            (1, _) => w.plain("crew.mix.whole")?,
-            (_, at) => w.say("crew.mix.part", values([("letter", letter(at))]))?,
+            (1, _) => w.plain("crew.mix.whole"),
+            (_, at) => w.say("crew.mix.part", values([("letter", letter(at))])),
         };
         parts.push(Pair { label: name, value: w.figures.measured_out(*part) });
     }
@@ -143,8 +136,7 @@ pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Mix, WordsError> {
         ("humidity", coat.resin.humidity_speeds),
     ];
     let notes = notes.iter().filter(|(_, holds)| *holds);
-    let notes: Vec<String> =
-        notes.map(|(name, _)| w.plain(&format!("crew.mix.{name}"))).collect::<Result<_, _>>()?;
+    let notes: Vec<String> = notes.map(|(name, _)| w.plain(&format!("crew.mix.{name}"))).collect();
     let figures = [
         ("covers", w.figure(b.area)),
         ("gels", w.figures.minutes(b.pot_life)),
@@ -153,19 +145,19 @@ pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Mix, WordsError> {
         ("spread", w.figure(coat.coat.spread(coat.resin))),
         ("all", w.figure(coat.volume)),
     ];
-    let figures = figures.into_iter().map(|(name, value)| {
-        Ok(Pair { label: w.plain(&format!("crew.mix.figures.{name}"))?, value })
-    });
-    Ok(Mix {
+    let figures = figures
+        .into_iter()
+        .map(|(name, value)| Pair { label: w.plain(&format!("crew.mix.figures.{name}")), value });
+    Mix {
         coat: coat.coat.product.name.clone(),
         count: w.figures.number(f64::from(b.count), 0),
         batch: w.figures.measured_out(batch),
         parts,
-        starts: coat.starts(w)?,
-        window: coat.window(w)?,
-        figures: figures.collect::<Result<_, _>>()?,
+        starts: coat.starts(w),
+        window: coat.window(w),
+        figures: figures.collect(),
         note: notes.join(" "),
-    })
+    }
 }
 
 /// Parts of a mix go by letters, as on pails: A, B, C, D.
@@ -174,20 +166,17 @@ fn letter(at: usize) -> String {
 }
 
 /// Returns the conditions before a coat.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn gate(w: &Writer<'_>, coat: &Coat<'_>) -> Result<Gate, WordsError> {
+pub fn gate(w: &Writer<'_>, coat: &Coat<'_>) -> Gate {
     let resin = coat.resin;
     let most = Figure::Humidity(resin.air_humidity_to.unwrap_or(air_humidity::USUAL_LIMIT));
     let range = [("from", w.figure(resin.slab_from)), ("to", w.figure(resin.slab_to))];
     let spread = w.figure(resin.dew_spread.unwrap_or(LEAST_SPREAD));
-    Ok(Gate {
+    Gate {
         coat: coat.coat.product.name.clone(),
-        humidity: w.say("crew.gate.at_most", values([("limit", w.figure(most))]))?,
-        slab: w.say("crew.gate.range", values(range))?,
-        spread: w.say("crew.gate.at_least", values([("limit", spread)]))?,
-    })
+        humidity: w.say("crew.gate.at_most", values([("limit", w.figure(most))])),
+        slab: w.say("crew.gate.range", values(range)),
+        spread: w.say("crew.gate.at_least", values([("limit", spread)])),
+    }
 }
 
 /// Air temperatures and humidities of the table: those at which floors are laid.

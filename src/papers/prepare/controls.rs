@@ -12,7 +12,6 @@ use crate::model::system::Broadcast;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
 use crate::price::repair;
-use crate::say::words::{WordsError, fill};
 
 /// One danger and what is done about it.
 #[derive(Debug, Clone, Serialize)]
@@ -40,12 +39,9 @@ const WHEEL: Length = Length::inches(1.0);
 const FILTER: Share = Share::of_one(0.99);
 
 /// The dangers of this floor on this slab.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Control>, WordsError> {
+pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Control> {
     let job = w.case.job;
-    let facts = facts(w, option)?;
+    let facts = facts(w, option);
     let mut wanted: Vec<Named> = vec![("silica", Some(Subject::Dust))];
     let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
     if tile_glue {
@@ -71,59 +67,38 @@ pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Control>
         .into_iter()
         .map(|(name, subject)| {
             let text = |key: &str| format!("crew.controls.{name}.{key}");
-            let rule = subject.map_or(Ok(String::new()), |subject| w.local_rule(subject))?;
+            let rule = subject.map_or(String::new(), |subject| w.local_rule(subject));
             let facts = minijinja::context! { rule => rule.as_str(), ..facts.clone() };
             let list = |key: &str, wanted: bool| match wanted {
-                true => lines(w, &text(key), &facts),
-                false => Ok(vec![]),
+                true => w.lines(&text(key), &facts),
+                false => vec![],
             };
             let ticked = TICKED.contains(&name);
-            let mut then = list("then", ticked)?;
+            let mut then = list("then", ticked);
             then.extend((!rule.is_empty()).then_some(rule));
-            Ok(Control {
-                title: w.plain(&text("title"))?,
-                says: list("says", true)?,
-                ticks: list("ticks", ticked)?,
+            Control {
+                title: w.plain(&text("title")),
+                says: list("says", true),
+                ticks: list("ticks", ticked),
                 then,
-            })
+            }
         })
         .collect()
 }
 
 /// Returns the reasons to stop the work.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn stops(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    lines(w, "crew.stops", &values([("emergency", w.emergency()?)]))
+pub fn stops(w: &Writer<'_>) -> Vec<String> {
+    w.lines("crew.stops", &values([("emergency", w.emergency())]))
 }
 
 /// Returns the tools to bring.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<String>, WordsError> {
-    lines(w, "crew.tools", &facts(w, option)?)
+pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
+    w.lines("crew.tools", &facts(w, option))
 }
 
 /// Returns the handling of waste.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn waste(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<String>, WordsError> {
-    lines(w, "crew.waste", &facts(w, option)?)
-}
-
-/// Sentences of a list; those that come out empty do not apply.
-pub fn lines(
-    w: &Writer<'_>,
-    name: &str,
-    facts: &minijinja::Value,
-) -> Result<Vec<String>, WordsError> {
-    let templates = w.words.list(name)?;
-    let filled = templates.iter().map(|template| fill(template, facts, name));
-    let lines: Vec<String> = filled.collect::<Result<_, _>>()?;
-    Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
+pub fn waste(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
+    w.lines("crew.waste", &facts(w, option))
 }
 
 /// Returns the products that go onto the slab: the coats of the floor, then the fillers of its
@@ -141,10 +116,7 @@ fn used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
 }
 
 /// Returns the values that the sentences may use.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<minijinja::Value, WordsError> {
+pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::Value {
     let job = w.case.job;
     let used = used(w, option);
     let names = |kind: &dyn Fn(&Product) -> bool| {
@@ -166,7 +138,7 @@ pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<minijinja::Valu
     let batches: u32 = option.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
     let airs = crate::papers::proposal::solvent_coats(w, option);
     let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::base::quantity::Airflow::max);
-    Ok(minijinja::context! {
+    minijinja::context! {
         us_rules => w.is_us(),
         us => us,
         // Nothing lies in the slab, as far as somebody knows.
@@ -185,7 +157,7 @@ pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<minijinja::Valu
         solvents_unknown => resin(Resin::solvent_unknown),
         cleaner => cleaner,
         cleaner_unsaid => cleaner_unsaid,
-        emergency => w.emergency()?,
+        emergency => w.emergency(),
         airflow => flow.map_or_else(String::new, |flow| w.figure(flow)),
         ignition => w.figures.list(&job.garage.ignition),
         full_flake => option.floor.broadcast() == Some(Broadcast::Full),
@@ -197,5 +169,5 @@ pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<minijinja::Valu
         batches => w.figures.number(f64::from(batches), 0),
         old_coating => crate::price::estimate::has_old_coating(job),
         water_based => option.floor.resins().any(|(_, resin)| resin.water_based),
-    })
+    }
 }

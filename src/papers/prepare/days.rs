@@ -15,7 +15,7 @@ use crate::say::words::WordsError;
 /// The crew's days as a calendar file. `None` while the job has no first day.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn crew_days(
     w: &Writer<'_>,
     option: &FloorOption<'_>,
@@ -28,9 +28,9 @@ pub fn crew_days(
             let values = values([
                 ("from", w.figures.crew_clock(stretch.from)),
                 ("to", w.figures.crew_clock(stretch.to)),
-                ("task", task_name(w, option, &stretch.task)?),
+                ("task", task_name(w, option, &stretch.task)),
             ]);
-            tasks.push(w.say("crew.days.task", values)?);
+            tasks.push(w.say("crew.days.task", values));
         }
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
         let number = at + 1;
@@ -43,19 +43,19 @@ pub fn crew_days(
             format!("crew-{number}"),
             first.from,
             Some(last.to),
-            w.say("crew.days.summary", summary)?,
+            w.say("crew.days.summary", summary),
             tasks.join("\n"),
         ));
     }
-    let name = w.say("crew.days.crew_calendar", job_values(w))?;
-    Ok(file(w, &name, revision, events))
+    let name = w.say("crew.days.crew_calendar", job_values(w));
+    w.checked(file(w, &name, revision, events))
 }
 
 /// Returns the customer's calendar file. It holds the visits and when the floor may be used, and
 /// nothing of the work. `None` while the job has no first day.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn customer_days(
     w: &Writer<'_>,
     option: &FloorOption<'_>,
@@ -70,8 +70,8 @@ pub fn customer_days(
             format!("visit-{}", at + 1),
             half_hour(first.from),
             Some(half_hour(last.to)),
-            w.say("crew.days.visit", floor())?,
-            w.plain("crew.days.visit_note")?,
+            w.say("crew.days.visit", floor()),
+            w.plain("crew.days.visit_note"),
         ));
     }
     let milestones =
@@ -81,12 +81,12 @@ pub fn customer_days(
             what.to_owned(),
             earliest(moment),
             None,
-            w.plain(&format!("crew.days.{what}"))?,
-            w.plain("crew.days.milestone_note")?,
+            w.plain(&format!("crew.days.{what}")),
+            w.plain("crew.days.milestone_note"),
         ));
     }
-    let name = w.say("crew.days.customer_calendar", job_values(w))?;
-    Ok(file(w, &name, revision, events))
+    let name = w.say("crew.days.customer_calendar", job_values(w));
+    w.checked(file(w, &name, revision, events))
 }
 
 fn job_values(w: &Writer<'_>) -> minijinja::Value {
@@ -98,14 +98,7 @@ fn job_values(w: &Writer<'_>) -> minijinja::Value {
 }
 
 /// A task by the name that a crew calls it.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn task_name(
-    w: &Writer<'_>,
-    option: &FloorOption<'_>,
-    task: &Task,
-) -> Result<String, WordsError> {
+pub fn task_name(w: &Writer<'_>, option: &FloorOption<'_>, task: &Task) -> String {
     match task {
         Task::SetUp => w.plain("crew.task.set_up"),
         Task::Strip => w.plain("crew.task.strip"),
@@ -180,8 +173,8 @@ fn time(clock: &Clock<'_>, moment: Moment) -> Option<Time> {
     if let Some(zoned) = clock.zoned(moment) {
         return Some(Time::Fixed(zoned.timestamp()));
     }
-    let date = clock.date(moment.day())?;
+    let date = clock.date(moment.day());
     let minutes = moment.of_day().as_minutes().round() as i64;
-    let midnight = date.to_datetime(jiff::civil::Time::midnight());
+    let midnight = date?.to_datetime(jiff::civil::Time::midnight());
     midnight.checked_add(jiff::SignedDuration::from_mins(minutes)).ok().map(Time::Floating)
 }

@@ -5,7 +5,6 @@ use serde::Serialize;
 use crate::base::quantity::*;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::repair::{Method, Place, Repair};
-use crate::say::words::WordsError;
 
 #[derive(Debug, Clone, Serialize)]
 pub struct Mend {
@@ -16,10 +15,7 @@ pub struct Mend {
 }
 
 /// The repairs of a slab, in the order in which the job has them.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsError> {
+pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
     let mut rows = vec![];
     for repair in repairs {
         let kind = match repair.place {
@@ -31,8 +27,8 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsE
         // Cut open is what is filled; nobody cuts before the slab was scanned.
         let scan = w.case.job.slab.needs_scan();
         let how = match &repair.method {
-            Method::FirstCoat => w.plain("crew.mend.first_coat")?,
-            Method::Open => w.plain("crew.mend.open")?,
+            Method::FirstCoat => w.plain("crew.mend.first_coat"),
+            Method::Open => w.plain("crew.mend.open"),
             Method::Filled(product, filler) => {
                 let kind = match (repair.place, filler.flexible) {
                     (Place::Crack(_), false) => "crew.mend.rigid",
@@ -40,19 +36,15 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsE
                     (Place::Spall(_), _) => "crew.mend.patch",
                     (Place::Cove(_), _) => "crew.mend.cove",
                 };
-                let how = w.say(kind, values([("product", product.name.as_str())]))?;
+                let how = w.say(kind, values([("product", product.name.as_str())]));
                 let cut = matches!(repair.place, Place::Crack(_) | Place::Joint(_));
-                if scan && cut {
-                    format!("{} {how}", w.plain("crew.mend.after_scan")?)
-                } else {
-                    how
-                }
+                if scan && cut { format!("{} {how}", w.plain("crew.mend.after_scan")) } else { how }
             }
         };
         let name = place_name(&repair.place);
         rows.push(Mend {
-            place: if name.is_empty() { w.plain(&format!("crew.place.{kind}"))? } else { name },
-            size: place_size(w, &repair.place)?,
+            place: if name.is_empty() { w.plain(&format!("crew.place.{kind}")) } else { name },
+            size: place_size(w, &repair.place),
             how,
             amount: if repair.volume > Volume::ZERO {
                 w.figures.measured_out(repair.volume)
@@ -61,7 +53,7 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Result<Vec<Mend>, WordsE
             },
         });
     }
-    Ok(rows)
+    rows
 }
 
 fn place_name(place: &Place<'_>) -> String {
@@ -73,13 +65,13 @@ fn place_name(place: &Place<'_>) -> String {
     }
 }
 
-fn place_size(w: &Writer<'_>, place: &Place<'_>) -> Result<String, WordsError> {
+fn place_size(w: &Writer<'_>, place: &Place<'_>) -> String {
     let pair = |name: &str, a: String, b: String| w.say(name, values([("a", a), ("b", b)]));
     match place {
         Place::Crack(crack) => {
             pair("crew.mend.long_wide", w.figure(crack.length), w.figures.width(crack.width))
         }
-        Place::Joint(joint) => Ok(w.figure(joint.length)),
+        Place::Joint(joint) => w.figure(joint.length),
         Place::Spall(spall) => pair(
             "crew.mend.area_deep",
             w.figures.small_area(spall.area),

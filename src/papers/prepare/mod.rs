@@ -14,14 +14,13 @@ mod watch;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::Writer;
 use crate::papers::proposal::{Issue, frame};
-use crate::say::words::WordsError;
 
 pub use buying::{BuyingList, buying_csv, buying_list};
 pub use days::{crew_days, customer_days};
 pub use sheet::{CrewSheet, crew_sheet};
 
 /// The frame of a paper for the shop. Large print is for the customer's papers alone.
-fn shop_frame(w: &Writer<'_>, issue: &Issue, title: String) -> Result<Frame, WordsError> {
-    let frame = frame(w, issue, title, w.words.crew_labels.clone())?;
-    Ok(Frame { large_print: false, ..frame })
+fn shop_frame(w: &Writer<'_>, issue: &Issue, title: String) -> Frame {
+    let frame = frame(w, issue, title, w.words.crew_labels.clone());
+    Frame { large_print: false, ..frame }
 }

@@ -70,7 +70,7 @@ pub struct TaskRow {
 /// Puts the crew sheet of a floor into words.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn crew_sheet(
     w: &Writer<'_>,
     option: &FloorOption<'_>,
@@ -79,51 +79,50 @@ pub fn crew_sheet(
     let job = values([("job", w.case.job.number.0.as_str())]);
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
     let coats = coats(option);
-    let watch = watch(w, option)?;
+    let watch = watch(w, option);
     let (slab, measured) = w.planned_slab();
     let basis = if measured { "crew.basis.measured" } else { "crew.basis.assumed" };
-    Ok(CrewSheet {
-        frame: shop_frame(w, issue, w.say("crew.sheet.title", job)?)?,
+    w.checked(CrewSheet {
+        frame: shop_frame(w, issue, w.say("crew.sheet.title", job)),
         floor: w.name(option.key()),
-        facts: facts(w, option)?,
+        facts: facts(w, option),
         watch: watch.items,
         unseen: watch.unseen,
-        days: days(w, option, &coats, &repairs)?,
-        basis: w.say(basis, values([("slab", slab)]))?,
-        mixes: coats.iter().map(|coat| mix(w, coat)).collect::<Result<_, _>>()?,
-        repairs: mends(w, &repairs)?,
-        gates: coats.iter().map(|coat| gate(w, coat)).collect::<Result<_, _>>()?,
+        days: days(w, option, &coats, &repairs),
+        basis: w.say(basis, values([("slab", slab)])),
+        mixes: coats.iter().map(|coat| mix(w, coat)).collect(),
+        repairs: mends(w, &repairs),
+        gates: coats.iter().map(|coat| gate(w, coat)).collect(),
         dew: dew_table(w),
-        stops: controls::stops(w)?,
-        ticks: ticks(w, option)?,
-        controls: controls::controls(w, option)?,
-        tools: controls::tools(w, option)?,
-        waste: controls::waste(w, option)?,
+        stops: controls::stops(w),
+        ticks: ticks(w, option),
+        controls: controls::controls(w, option),
+        tools: controls::tools(w, option),
+        waste: controls::waste(w, option),
         notes: w.case.job.crew_notes.clone(),
     })
 }
 
-fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Pair>, WordsError> {
+fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
     let take_off = &w.case.site.take_off;
     let mut facts = vec![];
-    let mut add = |label: &str, value: String| -> Result<(), WordsError> {
-        facts.push(Pair { label: w.plain(&format!("crew.facts.{label}"))?, value });
-        Ok(())
+    let mut add = |label: &str, value: String| {
+        facts.push(Pair { label: w.plain(&format!("crew.facts.{label}")), value });
     };
-    add("floor", w.figure(take_off.floor))?;
+    add("floor", w.figure(take_off.floor));
     if take_off.upright > Area::ZERO {
-        add("upright", w.figure(take_off.upright))?;
+        add("upright", w.figure(take_off.upright));
     }
-    add("edge", w.figure(take_off.edge))?;
-    add("crew", w.figures.number(f64::from(option.estimate.crew), 0))?;
+    add("edge", w.figure(take_off.edge));
+    add("crew", w.figures.number(f64::from(option.estimate.crew), 0));
     if let Some(air) = w.case.site.air {
-        add("slab", w.figure(air.slab))?;
+        add("slab", w.figure(air.slab));
     }
-    add("drive", w.moment(option.estimate.schedule.drive)?)?;
+    add("drive", w.moment(option.estimate.schedule.drive));
     if let Some(phone) = &w.case.shop.phone {
-        add("office", phone.clone())?;
+        add("office", phone.clone());
     }
-    Ok(facts)
+    facts
 }
 
 // ---------------------------------------------------------------------------------------- days
@@ -133,7 +132,7 @@ fn days(
     option: &FloorOption<'_>,
     coats: &[Coat<'_>],
     repairs: &[Repair<'_>],
-) -> Result<Vec<Day>, WordsError> {
+) -> Vec<Day> {
     let mut days = vec![];
     for (at, stretches) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let date = stretches.first().and_then(|stretch| w.day_of(stretch.from));
@@ -146,13 +145,13 @@ fn days(
             tasks.push(TaskRow {
                 from: w.figures.crew_clock(stretch.from),
                 to: w.figures.crew_clock(stretch.to),
-                task: task_name(w, option, &stretch.task)?,
-                how: how(w, stretch, at > 0, coats, repairs)?,
+                task: task_name(w, option, &stretch.task),
+                how: how(w, stretch, at > 0, coats, repairs),
             });
         }
-        days.push(Day { title: w.say("crew.sheet.day", title)?, tasks });
+        days.push(Day { title: w.say("crew.sheet.day", title), tasks });
     }
-    Ok(days)
+    days
 }
 
 /// Returns the figures of a task that a crew needs at a glance.
@@ -162,7 +161,7 @@ fn how(
     later_day: bool,
     coats: &[Coat<'_>],
     repairs: &[Repair<'_>],
-) -> Result<String, WordsError> {
+) -> String {
     let take_off = &w.case.site.take_off;
     match &stretch.task {
         Task::SetUp if later_day => w.plain("crew.how.set_up_again"),
@@ -179,7 +178,7 @@ fn how(
         Task::CleanUp => w.plain("crew.how.clean_up"),
         Task::Coat(key) => {
             let Some(coat) = coats.iter().find(|coat| coat.coat.spec.key == *key) else {
-                return Ok(String::new());
+                return String::new();
             };
             w.say(
                 "crew.how.coat",
@@ -189,7 +188,7 @@ fn how(
                         let b = coat.batches;
                         w.figures.measured_out(w.figures.batch(b.volume, &b.parts).0)
                     }),
-                    ("starts", coat.starts(w)?),
+                    ("starts", coat.starts(w)),
                     ("wet", w.figure(coat.coat.wet_film(coat.resin))),
                 ]),
             )

@@ -3,10 +3,9 @@
 
 use serde::Serialize;
 
-use crate::papers::prepare::controls::{facts, lines};
+use crate::papers::prepare::controls::facts;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
-use crate::say::words::WordsError;
 
 /// Boxes to tick at one moment of the job.
 #[derive(Debug, Clone, Serialize)]
@@ -19,18 +18,15 @@ pub struct Ticks {
 const MOMENTS: &[&str] = &["before", "can", "coating", "leaving"];
 
 /// All that is ticked off; a moment without anything to tick is left out.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Vec<Ticks>, WordsError> {
-    let facts = facts(w, option)?;
+pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
+    let facts = facts(w, option);
     let mut all = vec![];
     for moment in MOMENTS {
         let text = |key: &str| format!("crew.ticks.{moment}.{key}");
-        let items = lines(w, &text("items"), &facts)?;
+        let items = w.lines(&text("items"), &facts);
         if !items.is_empty() {
-            all.push(Ticks { title: w.plain(&text("title"))?, items });
+            all.push(Ticks { title: w.plain(&text("title")), items });
         }
     }
-    Ok(all)
+    all
 }

@@ -14,7 +14,6 @@ use crate::judge::checks::{
 };
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
-use crate::say::words::WordsError;
 
 /// A finding as a crew needs it: what it is, what to do about it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -83,10 +82,7 @@ fn nobody_looked(finding: &Finding) -> bool {
 }
 
 /// Returns the findings for a floor that bear on the work.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsError> {
+pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Watched {
     let about =
         w.findings.iter().filter(|f| f.option.as_ref().is_none_or(|key| key == choice.key()));
     let (mut items, mut unseen): (Vec<Watch>, Vec<String>) = (vec![], vec![]);
@@ -97,7 +93,7 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsE
     for (_, finding) in found {
         let note = finding.severity == Severity::Note;
         if TO_LOOK_AT.contains(&finding.check) && (note || nobody_looked(finding)) {
-            unseen.push(w.plain(&format!("crew.look.{}", finding.check.name))?);
+            unseen.push(w.plain(&format!("crew.look.{}", finding.check.name)));
         }
         if note {
             continue;
@@ -110,8 +106,8 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsE
             lead => old_coating_lead::may_hold_lead(w.case.job),
         };
         let item = Watch {
-            title: w.notice(finding)?.title,
-            does: w.say(&format!("crew.watch.{}", finding.check.name), known)?,
+            title: w.notice(finding).title,
+            does: w.say(&format!("crew.watch.{}", finding.check.name), known),
         };
         if !items.contains(&item) {
             items.push(item);
@@ -119,9 +115,9 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Watched, WordsE
     }
     let unseen = match unseen.is_empty() {
         true => String::new(),
-        false => w.say("crew.look.first", values([("things", w.figures.list(&unseen))]))?,
+        false => w.say("crew.look.first", values([("things", w.figures.list(&unseen))])),
     };
-    Ok(Watched { items, unseen })
+    Watched { items, unseen }
 }
 
 #[cfg(test)]

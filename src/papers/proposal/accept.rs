@@ -8,18 +8,17 @@ use crate::papers::proposal::glance::option_lines;
 use crate::papers::proposal::hangs::test_order;
 use crate::papers::proposal::page::{Accept, Cancellation};
 use crate::papers::proposal::writer::{Writer, capital, values};
-use crate::say::words::{WordsError, fill};
 use crate::site::standing::Settles;
 
-pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
-    let test = test_order(w)?;
+pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
+    let test = test_order(w);
     let offers = !w.offered().is_empty();
     let open = offers || test.is_some();
     if !open {
         let asks = w.recommendation.floor.is_some();
-        return Ok(Accept {
+        return Accept {
             open,
-            intro: w.plain(if asks { "accept.intro_ask" } else { "accept.intro_closed" })?,
+            intro: w.plain(if asks { "accept.intro_ask" } else { "accept.intro_closed" }),
             options: vec![],
             test: None,
             hangs: String::new(),
@@ -27,38 +26,38 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Result<Accept, WordsError> {
             signatures: vec![],
             cancellation: None,
             notices: vec![],
-        });
+        };
     }
     let promise = &w.words.promise;
     let terms = if offers { &promise.terms } else { &promise.test_terms };
-    let terms = terms.iter().map(|term| fill(term, context, "promise.toml: terms"));
-    let mut options = option_lines(w)?;
+    let terms = terms.iter().map(|term| w.fill(term, context, "promise.toml: terms"));
+    let mut options = option_lines(w);
     options.retain(|line| line.offered);
-    let mut terms: Vec<String> = terms.collect::<Result<_, _>>()?;
+    let mut terms: Vec<String> = terms.collect();
     let cancellable = w.case.job.garage.sold_at_home && w.case.shop.jurisdiction().has_us_notice();
     if cancellable {
         let date = w.case.job.date;
         let days = [("date", w.date(date)), ("last", w.date(last_day_to_cancel(date)))];
-        terms.push(w.say("accept.cancel_days", values(days))?);
+        terms.push(w.say("accept.cancel_days", values(days)));
     }
-    Ok(Accept {
+    Accept {
         open,
-        intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" })?,
+        intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
         options,
-        hangs: if offers { hanging(w)? } else { String::new() },
+        hangs: if offers { hanging(w) } else { String::new() },
         test,
         terms,
         signatures: vec![
-            w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())]))?,
-            w.say("accept.shop", values([("shop", w.case.shop.name.as_str())]))?,
+            w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())])),
+            w.say("accept.shop", values([("shop", w.case.shop.name.as_str())])),
         ],
-        cancellation: if cancellable { Some(cancellation(w)?) } else { None },
-        notices: w.local_notices()?,
-    })
+        cancellation: if cancellable { Some(cancellation(w)) } else { None },
+        notices: w.local_notices(),
+    }
 }
 
 /// Returns the floors that cannot be ordered yet, by the reason for which they wait.
-fn hanging(w: &Writer<'_>) -> Result<String, WordsError> {
+fn hanging(w: &Writer<'_>) -> String {
     let mut sentences = vec![];
     for settles in [Settles::Test, Settles::Maker] {
         let waits = |key: &Key| w.recommendation.state(key).waits_for() == Some(settles);
@@ -72,33 +71,33 @@ fn hanging(w: &Writer<'_>) -> Result<String, WordsError> {
             count => floors.len(),
             test => settles == Settles::Test,
         };
-        sentences.push(capital(&w.say("accept.hangs", facts)?));
+        sentences.push(capital(&w.say("accept.hangs", facts)));
     }
-    Ok(sentences.join(" "))
+    sentences.join(" ")
 }
 
 /// The notice, with both dates left open: they depend on the day of signing, and a date counted
 /// from the proposal's own day would tell a later buyer that the right has ended.
-fn cancellation(w: &Writer<'_>) -> Result<Cancellation, WordsError> {
+fn cancellation(w: &Writer<'_>) -> Cancellation {
     let text = &w.words.promise.cancellation;
     let shop = w.case.shop;
-    let blank = w.plain("accept.blank")?;
+    let blank = w.plain("accept.blank");
     let facts = values([
         ("seller", shop.name.clone()),
         ("address", shop.address.join(", ")),
         ("transaction_date", blank.clone()),
         ("last_date", blank),
     ]);
-    let fill_in = |template: &String| fill(template, &facts, "promise.toml: cancellation");
+    let fill_in = |template: &String| w.fill(template, &facts, "promise.toml: cancellation");
     let copies = (1..=2).map(|number| {
-        fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation")
+        w.fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation")
     });
-    Ok(Cancellation {
-        statement: fill_in(&text.statement)?,
+    Cancellation {
+        statement: fill_in(&text.statement),
         title: text.title.clone(),
-        paragraphs: text.paragraphs.iter().map(fill_in).collect::<Result<_, _>>()?,
-        copies: copies.collect::<Result<_, _>>()?,
+        paragraphs: text.paragraphs.iter().map(fill_in).collect(),
+        copies: copies.collect(),
         lines: text.lines.clone(),
         state: shop.cancellation.state.clone(),
-    })
+    }
 }

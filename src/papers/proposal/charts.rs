@@ -4,7 +4,6 @@ use crate::base::quantity::Length;
 use crate::model::job::{Patch, Point, Shapes, Units};
 use crate::papers::proposal::page::{FloorPlan, PlanLine, PlanMark, PlanShape, SideLabel, Tick};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::say::words::WordsError;
 use crate::site::moisture::place_name;
 use crate::site::take_off::{distance, sides};
 
@@ -49,10 +48,7 @@ const GAP: Length = Length::feet(3.0);
 const LABELLED_SIDE: f64 = 0.07;
 
 /// The measured shapes to scale, north as the job has it: x to the right, y up.
-pub fn floor_plan(
-    w: &Writer<'_>,
-    tests: &[(String, Option<Point>)],
-) -> Result<FloorPlan, WordsError> {
+pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> FloorPlan {
     let shapes = &w.case.job.shapes;
     let areas = laid_out(&shapes.areas);
     let bounds = Bounds::of(&areas);
@@ -61,10 +57,10 @@ pub fn floor_plan(
         shapes.cutouts.iter().filter(|c| c.placed).map(|c| (c, c.corners.clone())).collect();
     let mut drawn = vec![];
     for (patch, corners) in &areas {
-        drawn.push(shape(w, &bounds, "floor", patch, corners)?);
+        drawn.push(shape(w, &bounds, "floor", patch, corners));
     }
     for (patch, corners) in &cutouts {
-        drawn.push(shape(w, &bounds, "cutout", patch, corners)?);
+        drawn.push(shape(w, &bounds, "cutout", patch, corners));
     }
     // A place that was read again has one mark with all its numbers.
     let mut marked: Vec<(String, Point, Vec<String>)> = vec![];
@@ -82,18 +78,18 @@ pub fn floor_plan(
         .collect();
     let bar = if w.case.job.units == Units::Us { Length::feet(5.0) } else { Length::meters(2.0) };
     let bar_text = w.figure(bar);
-    let described = |patches: &[(&Patch, Vec<Point>)]| -> Result<String, WordsError> {
+    let described = |patches: &[(&Patch, Vec<Point>)]| -> String {
         let mut texts = vec![];
         for (patch, corners) in patches {
             let lengths: Vec<String> =
                 sides(corners).map(|(a, b)| w.figures.side(distance(a, b))).collect();
             let shape = [
-                ("name", patch_name(w, patch, "slab.unnamed_area")?),
+                ("name", patch_name(w, patch, "slab.unnamed_area")),
                 ("sides", lengths.join(", ")),
             ];
-            texts.push(w.say("slab.shape", values(shape))?);
+            texts.push(w.say("slab.shape", values(shape)));
         }
-        Ok(texts.join("; "))
+        texts.join("; ")
     };
     let spots: Vec<String> =
         tests.iter().enumerate().map(|(i, (place, _))| format!("{}, {place}", i + 1)).collect();
@@ -104,33 +100,33 @@ pub fn floor_plan(
         doors => on_plan("door"),
         steps => on_plan("steps"),
     };
-    let drawn_too = w.say("slab.plan_lines", counts)?;
+    let drawn_too = w.say("slab.plan_lines", counts);
     let spots = if marks.is_empty() { String::new() } else { spots.join("; ") };
-    Ok(FloorPlan {
+    FloorPlan {
         aspect: bounds.width() / bounds.height(),
         shapes: drawn,
         scale_width: (bar.as_meters() / bounds.width()).min(1.0),
-        scale_text: w.say("slab.scale", values([("length", bar_text.as_str())]))?,
+        scale_text: w.say("slab.scale", values([("length", bar_text.as_str())])),
         caption: w.say(
             "slab.plan_caption",
             values([
                 ("bar", bar_text),
                 ("marks", if marks.is_empty() { String::new() } else { "yes".into() }),
             ]),
-        )?,
+        ),
         alt: w.say(
             "slab.plan_alt",
             values([
                 ("area", w.figure(w.case.site.take_off.floor)),
-                ("shapes", described(&areas)?),
-                ("cutouts", described(&cutouts)?),
+                ("shapes", described(&areas)),
+                ("cutouts", described(&cutouts)),
                 ("marks", spots),
                 ("lines", drawn_too),
             ]),
-        )?,
+        ),
         marks,
         lines,
-    })
+    }
 }
 
 /// Returns the lines that the job places on the plan beside the shapes.
@@ -211,8 +207,8 @@ pub fn share(value: f64) -> f64 {
     (value.clamp(0.0, 1.0) * 10_000.0).round() / 10_000.0
 }
 
-fn patch_name(w: &Writer<'_>, patch: &Patch, unnamed: &str) -> Result<String, WordsError> {
-    if patch.name.is_empty() { w.plain(unnamed) } else { Ok(patch.name.clone()) }
+fn patch_name(w: &Writer<'_>, patch: &Patch, unnamed: &str) -> String {
+    if patch.name.is_empty() { w.plain(unnamed) } else { patch.name.clone() }
 }
 
 fn shape(
@@ -221,7 +217,7 @@ fn shape(
     kind: &'static str,
     patch: &Patch,
     corners: &[Point],
-) -> Result<PlanShape, WordsError> {
+) -> PlanShape {
     let unnamed = if kind == "floor" { "slab.unnamed_area" } else { "slab.unnamed_cutout" };
     let count = corners.len() as f64;
     let center = Point {
@@ -242,11 +238,11 @@ fn shape(
             }
         })
         .collect();
-    Ok(PlanShape {
+    PlanShape {
         kind,
         points: corners.iter().map(|p| bounds.at(*p)).collect(),
-        name: patch_name(w, patch, unnamed)?,
+        name: patch_name(w, patch, unnamed),
         name_at: bounds.at(center),
         sides: labels,
-    })
+    }
 }

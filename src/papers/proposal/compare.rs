@@ -11,105 +11,101 @@ use crate::papers::proposal::writer::{Writer, capital, values};
 use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::price::failure_rate::rate;
-use crate::say::words::WordsError;
 
-pub fn compare(w: &Writer<'_>) -> Result<Compare, WordsError> {
+pub fn compare(w: &Writer<'_>) -> Compare {
     let even = even_chances(w.case, &w.priced());
-    Ok(Compare {
-        intro: w.plain("compare.intro")?,
+    Compare {
+        intro: w.plain("compare.intro"),
         names: w.case.options.iter().map(|option| w.name(option.key())).collect(),
-        rows: rows(w)?,
-        cards: w.case.options.iter().map(|option| card(w, option)).collect::<Result<_, _>>()?,
-        even: even.iter().map(|even| even_chance(w, even)).collect::<Result<_, _>>()?,
-        rule: rule_words(w)?,
-        steps: steps(w)?,
-    })
+        rows: rows(w),
+        cards: w.case.options.iter().map(|option| card(w, option)).collect(),
+        even: even.iter().map(|even| even_chance(w, even)).collect(),
+        rule: rule_words(w),
+        steps: steps(w),
+    }
 }
 
-type Cell<'c> = &'c dyn Fn(&FloorOption<'_>) -> Result<String, WordsError>;
+type Cell<'c> = &'c dyn Fn(&FloorOption<'_>) -> String;
 
-fn rows(w: &Writer<'_>) -> Result<Vec<CompareRow>, WordsError> {
+fn rows(w: &Writer<'_>) -> Vec<CompareRow> {
     let taxed = w.case.options.iter().any(|option| option.quote.tax.0 > 0);
-    let not_offered = w.plain("compare.not_offered")?;
+    let not_offered = w.plain("compare.not_offered");
     let if_priced = |option: &FloorOption<'_>, text: String| {
         if w.recommendation.prices(option.key()) { text } else { not_offered.clone() }
     };
-    let no_limit = w.plain("compare.no_limit")?;
+    let no_limit = w.plain("compare.no_limit");
     let moisture = &w.case.site.moisture;
     let mut rows = vec![];
-    let mut add = |label: &str, cell: Cell<'_>| -> Result<(), WordsError> {
+    let mut add = |label: &str, cell: Cell<'_>| {
         rows.push(CompareRow {
-            label: w.plain(&format!("compare.{label}"))?,
-            cells: w.case.options.iter().map(cell).collect::<Result<_, _>>()?,
+            label: w.plain(&format!("compare.{label}")),
+            cells: w.case.options.iter().map(cell).collect(),
         });
-        Ok(())
     };
-    add(if taxed { "price" } else { "price_no_tax" }, &|c| {
-        Ok(if_priced(c, w.money(c.quote.total)))
-    })?;
-    add("days", &|c| Ok(if_priced(c, w.figures.days(c.estimate.schedule.days))))?;
-    add("drive", &|c| Ok(if_priced(c, w.day(c.estimate.schedule.drive)?)))?;
+    add(if taxed { "price" } else { "price_no_tax" }, &|c| if_priced(c, w.money(c.quote.total)));
+    add("days", &|c| if_priced(c, w.figures.days(c.estimate.schedule.days)));
+    add("drive", &|c| if_priced(c, w.day(c.estimate.schedule.drive)));
     add("first", &|c| {
         w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" })
-    })?;
+    });
     let limit =
         |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
     if moisture.mver.is_some() || moisture.rh.is_none() {
         add("limit_mver", &|c| {
             let known = c.moisture.terms.mver.filter(|limit| limit.of_first_coat);
-            Ok(limit(known.map(|limit| Figure::Mver(limit.value))))
-        })?;
+            limit(known.map(|limit| Figure::Mver(limit.value)))
+        });
     }
     if moisture.rh.is_some() {
         add("limit_rh", &|c| {
             let known = c.moisture.terms.rh.filter(|limit| limit.of_first_coat);
-            Ok(limit(known.map(|limit| Figure::SlabHumidity(limit.value))))
-        })?;
+            limit(known.map(|limit| Figure::SlabHumidity(limit.value)))
+        });
     }
-    add("reading", &|c| w.room_words(c))?;
-    add("daylight", &|c| Ok(w.system(&c.floor).yellowing))?;
-    add("tires", &|c| Ok(w.system(&c.floor).tires))?;
-    add("smell", &|c| Ok(w.system(&c.floor).smell))?;
-    add("damp", &|c| Ok(w.system(&c.floor).damp))?;
+    add("reading", &|c| w.room_words(c));
+    add("daylight", &|c| w.system(&c.floor).yellowing);
+    add("tires", &|c| w.system(&c.floor).tires);
+    add("smell", &|c| w.system(&c.floor).smell);
+    add("damp", &|c| w.system(&c.floor).damp);
     add("thickness", &|c| {
         let films: Vec<Thickness> =
             c.floor.resins().map(|(coat, resin)| coat.dry_film(resin)).collect();
-        Ok(w.figures.films(&films))
-    })?;
+        w.figures.films(&films)
+    });
     add("life", &|c| {
         let (from, to) = c.floor.system.life_years;
         w.say("compare.life_cell", values([("from", from), ("to", to)]))
-    })?;
-    Ok(rows)
+    });
+    rows
 }
 
-fn card(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<Card, WordsError> {
+fn card(w: &Writer<'_>, option: &FloorOption<'_>) -> Card {
     let words = w.system(&option.floor);
-    Ok(Card {
+    Card {
         name: w.name(option.key()),
-        mark: w.mark(option.key())?,
+        mark: w.mark(option.key()),
         better_at: words.better_at,
         harder_at: words.harder_at,
         choose_if: words.choose_if,
-        headroom: w.headroom_words(option)?,
-    })
+        headroom: w.headroom_words(option),
+    }
 }
 
 /// Chances are told out of so many floors: one number for all on a page.
 const ALL: u32 = 100;
 
 /// The chance as floors in a row, so many of a hundred.
-fn chance_row(w: &Writer<'_>, chance: Chance) -> Result<Option<ChanceRow>, WordsError> {
-    let Some(marked) = chance.in_hundred().filter(|marked| *marked > 0) else { return Ok(None) };
-    let alt = w.say("even.row_alt", values([("all", ALL), ("marked", marked)]))?;
-    Ok(Some(ChanceRow { all: ALL, marked, alt }))
+fn chance_row(w: &Writer<'_>, chance: Chance) -> Option<ChanceRow> {
+    let Some(marked) = chance.in_hundred().filter(|marked| *marked > 0) else { return None };
+    let alt = w.say("even.row_alt", values([("all", ALL), ("marked", marked)]));
+    Some(ChanceRow { all: ALL, marked, alt })
 }
 
 /// Returns the shop's own record of a floor, in words; empty without one.
-fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
+fn own_record(w: &Writer<'_>, floor: &Key) -> String {
     let record = w.case.shop.records.iter().find(|record| record.system.value == *floor);
     let Some((record, rate)) = record.and_then(|r| Some((r, rate(r.failures, r.jobs)?))) else {
-        return Ok(String::new());
+        return String::new();
     };
     let count = |count: u32| w.figures.number(f64::from(count), 0);
     // Rounded outward: a range printed narrower than it is would claim too much.
@@ -128,7 +124,7 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> Result<String, WordsError> {
     )
 }
 
-fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
+fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChance {
     let n =
         even.chance.in_hundred().map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
     let facts = minijinja::context! {
@@ -145,60 +141,56 @@ fn even_chance(w: &Writer<'_>, even: &Even) -> Result<EvenChance, WordsError> {
         n => n.as_str(),
     };
     let (chance, says) = match even.chance {
-        Chance::NothingToWeigh => (w.plain("even.always")?, w.say("even.says_always", facts)?),
-        Chance::Never => (w.plain("even.never")?, w.say("even.says_never", facts)?),
+        Chance::NothingToWeigh => (w.plain("even.always"), w.say("even.says_always", facts)),
+        Chance::Never => (w.plain("even.never"), w.say("even.says_never", facts)),
         Chance::Even(_) => {
-            (w.say("even.in_hundred", values([("n", n.as_str())]))?, w.say("even.says", facts)?)
+            (w.say("even.in_hundred", values([("n", n.as_str())])), w.say("even.says", facts))
         }
     };
-    Ok(EvenChance {
+    EvenChance {
         title: w.say(
             "even.title",
             values([("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))]),
-        )?,
+        ),
         chance,
         says: capital(&says),
-        leaves_out: w.plain("even.leaves_out")?,
-        record: own_record(w, &even.plain)?,
-        row: chance_row(w, even.chance)?,
-    })
+        leaves_out: w.plain("even.leaves_out"),
+        record: own_record(w, &even.plain),
+        row: chance_row(w, even.chance),
+    }
 }
 
 /// The rule in words, from the list of steps that the recommendation took.
-fn rule_words(w: &Writer<'_>) -> Result<String, WordsError> {
+fn rule_words(w: &Writer<'_>) -> String {
     let mut concerns = vec![];
     let mut sentences = vec![];
     let steps = rule(&w.case.job.wishes);
     for (at, step) in steps.iter().enumerate() {
         let RuleStep::Concern(concern) = step else {
             let (name, wish) = match step {
-                RuleStep::Wish(wish) => ("wish", wish_name(w, *wish)?),
+                RuleStep::Wish(wish) => ("wish", wish_name(w, *wish)),
                 other => (other.word(), String::new()),
             };
-            sentences.push(w.say(&format!("rule.{name}"), values([("wish", wish)]))?);
+            sentences.push(w.say(&format!("rule.{name}"), values([("wish", wish)])));
             continue;
         };
-        concerns.push(w.plain(&format!("compare.concern.{}", concern.word()))?);
+        concerns.push(w.plain(&format!("compare.concern.{}", concern.word())));
         // Concerns that follow each other are one sentence, in their order.
         if !matches!(steps.get(at + 1), Some(RuleStep::Concern(_))) {
             let list = w.figures.list(&concerns);
-            sentences.push(w.say("rule.concern", values([("concerns", list)]))?);
+            sentences.push(w.say("rule.concern", values([("concerns", list)])));
             concerns.clear();
         }
     }
-    Ok(sentences.join(" "))
+    sentences.join(" ")
 }
 
-fn wish_name(w: &Writer<'_>, wish: Wish) -> Result<String, WordsError> {
+fn wish_name(w: &Writer<'_>, wish: Wish) -> String {
     w.plain(&format!("compare.wish.{}", wish.word()))
 }
 
 /// Returns what a step compared of a floor, in words.
-fn compared(
-    w: &Writer<'_>,
-    option: &FloorOption<'_>,
-    value: Compared,
-) -> Result<String, WordsError> {
+fn compared(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> String {
     let yes_no = |yes| w.plain(if yes { "slab.yes" } else { "slab.no" });
     let room = |band: Band| w.plain(&format!("rule.room.{}", band.word()));
     match value {
@@ -207,46 +199,45 @@ fn compared(
         Compared::CarBack(_) => w.day(option.estimate.schedule.drive),
         Compared::Life(..) => {
             let (from, to) = option.floor.system.life_years;
-            let years = w.say("compare.life_cell", values([("from", from), ("to", to)]))?;
+            let years = w.say("compare.life_cell", values([("from", from), ("to", to)]));
             match value {
-                Compared::Life(_, Some(band)) => Ok(w.figures.list(&[years, room(band)?])),
-                _ => Ok(years),
+                Compared::Life(_, Some(band)) => w.figures.list(&[years, room(band)]),
+                _ => years,
             }
         }
-        Compared::Price(price) => Ok(w.money(price)),
+        Compared::Price(price) => w.money(price),
         Compared::Ambers(yes) | Compared::Concern(yes) => yes_no(yes),
         Compared::Room(band) => room(band),
-        Compared::Position(at) => Ok(w.figures.number(f64::from(at), 0)),
+        Compared::Position(at) => w.figures.number(f64::from(at), 0),
     }
 }
 
 /// The steps that left floors behind, each with what it compared and what it left.
-fn steps(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+fn steps(w: &Writer<'_>) -> Vec<String> {
     let mut lines = vec![];
     for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
         let what = match step.rule {
-            RuleStep::Wish(wish) => wish_name(w, wish)?,
+            RuleStep::Wish(wish) => wish_name(w, wish),
             RuleStep::Concern(concern) => {
-                capital(&w.plain(&format!("compare.concern.{}", concern.word()))?)
+                capital(&w.plain(&format!("compare.concern.{}", concern.word())))
             }
-            other => w.plain(&format!("rule.step.{}", other.word()))?,
+            other => w.plain(&format!("rule.step.{}", other.word())),
         };
         let mut values_of = vec![];
         for (key, value) in &step.compared {
             let Some(option) = w.choice(key) else { continue };
-            let value = compared(w, option, *value)?;
-            values_of
-                .push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)]))?);
+            let value = compared(w, option, *value);
+            values_of.push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)])));
         }
         let facts = values([
             ("what", what),
             ("values", values_of.join(". ")),
             ("left", w.names(&step.left)),
         ]);
-        lines.push(w.say("rule.taken", facts)?);
+        lines.push(w.say("rule.taken", facts));
     }
     if w.recommendation.floor.is_none() {
-        lines.push(w.plain("compare.step_nothing")?);
+        lines.push(w.plain("compare.step_nothing"));
     }
-    Ok(lines)
+    lines
 }

@@ -17,7 +17,7 @@ use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
-use crate::say::words::{ShortKind, WordsError};
+use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};
 use crate::site::moisture::{Part, Series, days_between};
 use crate::site::standing::Standing;
@@ -27,34 +27,34 @@ const SENTENCES: usize = 5;
 /// Of what can hurt somebody it carries one more.
 const HAZARDS: usize = 6;
 
-pub fn glance(w: &Writer<'_>, issue: &Issue) -> Result<Glance, WordsError> {
+pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
     let first = w.first();
     let bare = first.is_some_and(|choice| !choice.floor.has_barrier());
-    Ok(Glance {
+    Glance {
         not_yet: first.is_none(),
-        replaces: issue.replaces.as_ref().map(|before| replaces(w, before)).transpose()?,
-        headline: headline(w)?,
+        replaces: issue.replaces.as_ref().map(|before| replaces(w, before)),
+        headline: headline(w),
         reason: match first {
-            Some(choice) => reason(w, choice)?,
-            None => w.say("glance.not_yet_reason", values([("count", w.case.options.len())]))?,
+            Some(choice) => reason(w, choice),
+            None => w.say("glance.not_yet_reason", values([("count", w.case.options.len())])),
         },
         answers: match first {
-            Some(choice) => answers(w, choice)?,
+            Some(choice) => answers(w, choice),
             None => vec![],
         },
-        found: found(w)?,
-        options: option_lines(w)?,
-        unknown: unknown(w, bare.then_some("glance.no_promise"))?,
-        hurt: hurt(w)?,
-        first: if first.is_none() { what_first(w)? } else { vec![] },
-        hangs: hangs(w)?,
-        caution: main_caution(w)?,
-        start: start(w)?,
-    })
+        found: found(w),
+        options: option_lines(w),
+        unknown: unknown(w, bare.then_some("glance.no_promise")),
+        hurt: hurt(w),
+        first: if first.is_none() { what_first(w) } else { vec![] },
+        hangs: hangs(w),
+        caution: main_caution(w),
+        start: start(w),
+    }
 }
 
 /// The sentence that page one opens with.
-pub fn headline(w: &Writer<'_>) -> Result<String, WordsError> {
+pub fn headline(w: &Writer<'_>) -> String {
     let facts = w.first().map_or(minijinja::Value::UNDEFINED, |choice| {
         let words = w.system(&choice.floor);
         minijinja::context! { floor => minijinja::context! { the_name => words.the_name, name => words.name } }
@@ -69,7 +69,7 @@ pub fn headline(w: &Writer<'_>) -> Result<String, WordsError> {
     w.say(&format!("glance.{name}"), facts)
 }
 
-fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Vec<Fact>, WordsError> {
+fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
     let schedule = &choice.estimate.schedule;
     let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
     let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
@@ -81,36 +81,36 @@ fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<Vec<Fact>, WordsE
         false => "glance.car_note_assumed",
     };
     let clock = w.figures.clock(schedule.drive);
-    Ok(vec![
+    vec![
         Fact {
-            label: w.plain(price)?,
+            label: w.plain(price),
             value: w.money(choice.quote.total),
             note: match w.recommendation.state(choice.key()).waits_for() {
                 Some(settles) => {
-                    let only_if = only_if(w, choice, settles)?;
-                    w.say("glance.price_note_waits", values([("only_if", only_if)]))?
+                    let only_if = only_if(w, choice, settles);
+                    w.say("glance.price_note_waits", values([("only_if", only_if)]))
                 }
-                None => w.say("glance.price_note", values([("date", w.valid_until())]))?,
+                None => w.say("glance.price_note", values([("date", w.valid_until())])),
             },
         },
         Fact {
-            label: w.plain("glance.days")?,
+            label: w.plain("glance.days"),
             value: w.figures.days(schedule.days),
-            note: w.say("glance.days_note", values([("start", start)]))?,
+            note: w.say("glance.days_note", values([("start", start)])),
         },
         Fact {
-            label: w.plain("glance.car")?,
-            value: w.day(schedule.drive)?,
-            note: w.say(car_note, values([("clock", clock), ("slab", slab)]))?,
+            label: w.plain("glance.car"),
+            value: w.day(schedule.drive),
+            note: w.say(car_note, values([("clock", clock), ("slab", slab)])),
         },
-    ])
+    ]
 }
 
 /// Three figures that were found on the visit.
-pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+pub fn found(w: &Writer<'_>) -> Vec<Fact> {
     let moisture = match w.highest() {
         Some((value, place, count)) => Fact {
-            label: w.plain("glance.moisture")?,
+            label: w.plain("glance.moisture"),
             value,
             note: w.say(
                 "glance.moisture_note",
@@ -119,7 +119,7 @@ pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
                     ("count", count.to_string()),
                     ("faulty", if may_read_low(w) { "yes".to_owned() } else { String::new() }),
                 ]),
-            )?,
+            ),
         },
         None => {
             let name = match &w.case.site.moisture.sheets {
@@ -131,9 +131,9 @@ pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
                 _ => "moisture_none",
             };
             Fact {
-                label: w.plain("glance.moisture")?,
-                value: w.plain(&format!("glance.{name}"))?,
-                note: w.plain(&format!("glance.{name}_note"))?,
+                label: w.plain("glance.moisture"),
+                value: w.plain(&format!("glance.{name}")),
+                note: w.plain(&format!("glance.{name}_note")),
             }
         }
     };
@@ -143,32 +143,32 @@ pub fn found(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
                 "glance.air_below"
             } else {
                 "glance.air"
-            })?,
+            }),
             value: w.figure(air.spread.max(Degrees::ZERO - air.spread)),
             note: w.say(
                 "glance.air_note",
                 values([("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))]),
-            )?,
+            ),
         },
         None => Fact {
-            label: w.plain("glance.air")?,
-            value: w.plain("glance.air_none")?,
-            note: w.plain("glance.air_none_note")?,
+            label: w.plain("glance.air"),
+            value: w.plain("glance.air_none"),
+            note: w.plain("glance.air_none_note"),
         },
     };
     let take_off = w.case.site.take_off;
     let upright =
         if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
     let area = Fact {
-        label: w.plain("glance.area")?,
+        label: w.plain("glance.area"),
         value: w.figure(Figure::Area(take_off.floor)),
-        note: w.say("glance.area_note", values([("upright", upright)]))?,
+        note: w.say("glance.area_note", values([("upright", upright)])),
     };
-    Ok(vec![moisture, air, area])
+    vec![moisture, air, area]
 }
 
 /// Every option in a line: the one that comes first, the others with a price, then the rest.
-pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
+pub fn option_lines(w: &Writer<'_>) -> Vec<OptionLine> {
     let mut lines = vec![];
     for choice in &w.case.options {
         let key = choice.key();
@@ -178,24 +178,24 @@ pub fn option_lines(w: &Writer<'_>) -> Result<Vec<OptionLine>, WordsError> {
             name: w.name(key),
             price: shown(w.money(choice.quote.total)),
             days: shown(w.figures.days(choice.estimate.schedule.days)),
-            car_back: shown(w.day(choice.estimate.schedule.drive)?),
-            standing: w.standing_words(key)?,
+            car_back: shown(w.day(choice.estimate.schedule.drive)),
+            standing: w.standing_words(key),
             recommended: w.recommendation.recommends(key),
             offered: w.recommendation.offers(key),
             waits: w.recommendation.waits(key),
             close: choice.moisture.standing == Standing::Close,
-            why_not: why_not(w, choice)?,
+            why_not: why_not(w, choice),
         };
         lines.push((!w.recommendation.puts_first(key), !priced, line));
     }
     lines.sort_by_key(|(behind, unpriced, _)| (*behind, *unpriced));
-    Ok(lines.into_iter().map(|(.., line)| line).collect())
+    lines.into_iter().map(|(.., line)| line).collect()
 }
 
 /// Returns the reason for which a floor is not offered; empty for one that is, or that waits.
-pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<String, WordsError> {
+pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> String {
     if w.recommendation.prices(choice.key()) {
-        return Ok(String::new());
+        return String::new();
     }
     // A floor without a stop is off the offer until its maker answers: the findings that make it
     // wait say so.
@@ -206,13 +206,13 @@ pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> Result<String, Words
     let why: Vec<&Finding> = if stops.is_empty() { waits.collect() } else { stops };
     let mut reasons = vec![];
     for finding in why {
-        let text = w.check_text(finding.check)?;
-        match w.short(finding, text.why_not.as_ref())? {
+        let text = w.check_text(finding);
+        match w.short(finding, text.why_not.as_ref()) {
             Some(reason) if !reasons.contains(&reason) => reasons.push(reason),
             _ => {}
         }
     }
-    Ok(reasons.join(" "))
+    reasons.join(" ")
 }
 
 // -------------------------------------------------------------------------- not known, cautions
@@ -236,55 +236,55 @@ fn may_read_low(w: &Writer<'_>) -> bool {
 
 /// Returns the unknowns, a short sentence each: first how far the moisture test can be trusted.
 /// `bare` is the sentence on floors without a barrier, where one is to be said.
-pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Result<Vec<String>, WordsError> {
+pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     let moisture = &w.case.site.moisture;
     let mut sentences = vec![];
     if may_read_low(w) {
-        sentences.push(w.plain("glance.not_to_method")?);
+        sentences.push(w.plain("glance.not_to_method"));
     }
     let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
     if faults(w).any(few) {
-        sentences.push(w.plain("glance.too_few")?);
+        sentences.push(w.plain("glance.too_few"));
     }
     if let Some(last) = moisture.last() {
         let days = days_between(last, w.case.job.date);
         if days > AGE_SAID {
             let age = values([("days", w.figures.days(days)), ("date", w.date(last))]);
-            sentences.push(w.say("glance.age", age)?);
+            sentences.push(w.say("glance.age", age));
         }
     }
-    sentences.extend(set_aside(w)?);
+    sentences.extend(set_aside(w));
     let damp = moisture
         .sheets
         .as_ref()
         .is_some_and(|sheets| sheets.standing().any(|sheet| sheet.value == SheetFound::Damp));
     if damp {
-        sentences.push(w.plain("glance.damp_sheet")?);
+        sentences.push(w.plain("glance.damp_sheet"));
     }
     if let (Some(last), Some(start)) = (moisture.last(), w.case.job.plan.start) {
         let most = w.case.shop.testing.reading_days;
         let old = |date| days_between(last, date) > most;
         if old(start) && !old(w.case.job.date) {
             let start = values([("start", w.date(start))]);
-            sentences.push(w.say("glance.old_at_start", start)?);
+            sentences.push(w.say("glance.old_at_start", start));
         }
     }
     if let Some(bare) = bare.filter(|_| w.case.job.slab.on_ground && moisture.tested()) {
-        sentences.push(w.plain(bare)?);
+        sentences.push(w.plain(bare));
     }
     // What says how far the test can be trusted is never cut.
     let most = SENTENCES.max(sentences.len());
-    for sentence in shorts(w, ShortKind::Unknown)? {
+    for sentence in shorts(w, ShortKind::Unknown) {
         if !sentences.contains(&sentence) {
             sentences.push(sentence);
         }
     }
     sentences.truncate(most);
-    Ok(sentences)
+    sentences
 }
 
 /// The highest void reading of each method that was not read again, where it is above all that count.
-fn set_aside(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+fn set_aside(w: &Writer<'_>) -> Vec<String> {
     fn highest<Q: Copy + PartialOrd>(series: Option<&Series<Q>>) -> Option<usize> {
         let series = series?;
         let above = |value: Q| series.standing().all(|one| value > one.value);
@@ -304,9 +304,9 @@ fn set_aside(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
 }
 
 /// Returns the measurements that no coat would stand, and when the work starts all the same.
-pub fn start(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+pub fn start(w: &Writer<'_>) -> Vec<String> {
     if w.first().is_none() {
-        return Ok(vec![]);
+        return vec![];
     }
     shorts(w, ShortKind::Start)
 }
@@ -332,26 +332,26 @@ const MAIN_CAUTIONS: &[&Check] = &[
 ];
 
 /// The caution against the floor that comes first which matters most.
-fn main_caution(w: &Writer<'_>) -> Result<Option<Notice>, WordsError> {
-    let Some(first) = w.first() else { return Ok(None) };
+fn main_caution(w: &Writer<'_>) -> Option<Notice> {
+    let first = w.first()?;
     let against = |finding: &&Finding| {
         finding.severity == Severity::Caution
             && finding.option.as_ref().is_none_or(|about| about == first.key())
     };
     let of_check =
         |check: &&Check| w.findings.iter().filter(against).find(|found| found.check == *check);
-    MAIN_CAUTIONS.iter().find_map(of_check).map(|finding| w.notice(finding)).transpose()
+    MAIN_CAUTIONS.iter().find_map(of_check).map(|finding| w.notice(finding))
 }
 
 /// Returns the dangers to people, a short sentence each.
-pub fn hurt(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    let mut sentences = shorts(w, ShortKind::Hurt)?;
+pub fn hurt(w: &Writer<'_>) -> Vec<String> {
+    let mut sentences = shorts(w, ShortKind::Hurt);
     sentences.truncate(HAZARDS);
-    Ok(sentences)
+    sentences
 }
 
 /// Short sentences of one kind, each once, the most serious first.
-fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
+fn shorts(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
     let mut sentences = vec![];
     for finding in w.findings {
         // What is said of a floor without a price is in its own place, not on page one.
@@ -359,27 +359,27 @@ fn shorts(w: &Writer<'_>, kind: ShortKind) -> Result<Vec<String>, WordsError> {
         if off && w.recommendation.floor.is_some() {
             continue;
         }
-        let text = w.check_text(finding.check)?;
+        let text = w.check_text(finding);
         if text.short_kind != Some(kind) {
             continue;
         }
-        match w.short(finding, text.short.as_ref())? {
+        match w.short(finding, text.short.as_ref()) {
             Some(sentence) if !sentences.contains(&sentence) => sentences.push(sentence),
             _ => {}
         }
     }
-    Ok(sentences)
+    sentences
 }
 
 /// Returns the first steps, each once.
-pub fn what_first(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+pub fn what_first(w: &Writer<'_>) -> Vec<String> {
     let mut steps = vec![];
     for finding in w.findings.iter().filter(|finding| finding.severity >= Severity::Wait) {
-        let text = w.check_text(finding.check)?;
-        match w.short(finding, text.first.as_ref())? {
+        let text = w.check_text(finding);
+        match w.short(finding, text.first.as_ref()) {
             Some(step) if !steps.contains(&step) => steps.push(step),
             _ => {}
         }
     }
-    Ok(steps)
+    steps
 }

@@ -9,22 +9,18 @@ use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::page::{Hangs, HangsRow, Mark, TestOrder};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::{FloorOption, Ground};
-use crate::say::words::WordsError;
 use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
 
 /// Returns the conditions of the offer; `None` when no floor waits.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
+pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
     let waiting: Vec<(&FloorOption<'_>, Settles)> = w
         .priced()
         .into_iter()
         .filter_map(|option| Some((option, w.recommendation.state(option.key()).waits_for()?)))
         .collect();
     if waiting.is_empty() {
-        return Ok(None);
+        return None;
     }
     let tests = waiting.iter().any(|(_, settles)| *settles == Settles::Test);
     let asks = waiting.iter().any(|(_, settles)| *settles == Settles::Maker);
@@ -34,58 +30,46 @@ pub fn hangs(w: &Writer<'_>) -> Result<Option<Hangs>, WordsError> {
         (false, _) => "maker",
     };
     let count = waiting.len();
-    let rows = waiting.iter().map(|(option, settles)| {
-        Ok(HangsRow {
-            name: w.name(option.key()),
-            price: w.money(option.quote.total),
-            only_if: only_if(w, option, *settles)?,
-        })
+    let rows = waiting.iter().map(|(option, settles)| HangsRow {
+        name: w.name(option.key()),
+        price: w.money(option.quote.total),
+        only_if: only_if(w, option, *settles),
     });
     let none_offered = w.recommendation.offered().is_empty();
-    Ok(Some(Hangs {
-        says: w.say(&format!("hangs.{kind}"), values([("count", count)]))?,
-        rows: rows.collect::<Result<_, WordsError>>()?,
+    Some(Hangs {
+        says: w.say(&format!("hangs.{kind}"), values([("count", count)])),
+        rows: rows.collect(),
         otherwise: w.say(
             "hangs.otherwise",
             minijinja::context! { none_offered => none_offered, count => count },
-        )?,
-        order: match test_order(w)? {
+        ),
+        order: match test_order(w) {
             // Probes are drilled for, and nobody drills before the slab was scanned.
             Some(order) if w.case.job.slab.needs_scan() => {
-                format!("{} {}", order.says, w.plain("hangs.scan")?)
+                format!("{} {}", order.says, w.plain("hangs.scan"))
             }
             Some(order) => order.says,
             None => String::new(),
         },
-    }))
+    })
 }
 
 /// The test that a customer may order, with its price; `None` when no floor waits for one.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn test_order(w: &Writer<'_>) -> Result<Option<TestOrder>, WordsError> {
+pub fn test_order(w: &Writer<'_>) -> Option<TestOrder> {
     let waits_for_test = OfferState::Waits(Settles::Test);
     if w.recommendation.states.iter().all(|(_, state)| *state != waits_for_test) {
-        return Ok(None);
+        return None;
     }
     let price = w.case.shop.testing.price.map(|price| w.money(price)).unwrap_or_default();
-    Ok(Some(TestOrder {
-        name: w.plain("hangs.test_name")?,
-        says: w.say("hangs.order", values([("price", price.as_str())]))?,
-        price: if price.is_empty() { w.plain("hangs.on_request")? } else { price },
-    }))
+    Some(TestOrder {
+        name: w.plain("hangs.test_name"),
+        says: w.say("hangs.order", values([("price", price.as_str())])),
+        price: if price.is_empty() { w.plain("hangs.on_request") } else { price },
+    })
 }
 
 /// The result that lets a waiting floor be laid.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn only_if(
-    w: &Writer<'_>,
-    option: &FloorOption<'_>,
-    settles: Settles,
-) -> Result<String, WordsError> {
+pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> String {
     if settles == Settles::Maker {
         return w.plain("hangs.if_maker");
     }
@@ -133,7 +117,7 @@ fn places_to_read(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
 
 impl Writer<'_> {
     /// Returns the standing of a floor on the offer, in a word or two.
-    pub fn standing_words(&self, key: &Key) -> Result<String, WordsError> {
+    pub fn standing_words(&self, key: &Key) -> String {
         self.plain(match self.recommendation.state(key) {
             OfferState::Offered if self.recommendation.recommends(key) => "glance.recommended",
             OfferState::Offered if self.is_close(key) => "glance.offered_close",
@@ -150,11 +134,11 @@ impl Writer<'_> {
     }
 
     /// Returns the mark beside a floor's name; none for one that is offered and not recommended.
-    pub fn mark(&self, key: &Key) -> Result<Option<Mark>, WordsError> {
+    pub fn mark(&self, key: &Key) -> Option<Mark> {
         let strong = self.recommendation.recommends(key);
         if !strong && self.recommendation.offers(key) && !self.is_close(key) {
-            return Ok(None);
+            return None;
         }
-        Ok(Some(Mark { word: self.standing_words(key)?, strong }))
+        Some(Mark { word: self.standing_words(key), strong })
     }
 }

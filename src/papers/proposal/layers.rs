@@ -6,37 +6,31 @@ use crate::papers::proposal::page::{Coat, Layers, Stack};
 use crate::papers::proposal::writer::{Writer, capital, values};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
-use crate::say::words::WordsError;
 
 /// Height of a drawing on paper.
 const DRAWING_MM: f64 = 46.0;
 /// Share of the drawing that the thickest floor takes; the rest is slab, cut short.
 const COATS_SHARE: f64 = 0.72;
 
-pub fn layers(w: &Writer<'_>) -> Result<Layers, WordsError> {
+pub fn layers(w: &Writer<'_>) -> Layers {
     let thickest = w.case.options.iter().map(total).fold(Thickness::ZERO, Thickness::max);
     let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometers();
     // To one significant step: the drawing is not read with a ruler.
     let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
-    let stacks =
-        w.case.options.iter().map(|option| stack(w, option, thickest)).collect::<Result<_, _>>()?;
-    Ok(Layers {
-        intro: w.plain("layers.intro")?,
+    let stacks = w.case.options.iter().map(|option| stack(w, option, thickest)).collect();
+    Layers {
+        intro: w.plain("layers.intro"),
         drawing_mm: DRAWING_MM,
-        caption: w.say("layers.caption", values([("factor", factor)]))?,
+        caption: w.say("layers.caption", values([("factor", factor)])),
         stacks,
-    })
+    }
 }
 
 fn total(option: &FloorOption<'_>) -> Thickness {
     option.floor.coats.iter().map(FloorCoat::thickness).sum()
 }
 
-fn stack(
-    w: &Writer<'_>,
-    option: &FloorOption<'_>,
-    thickest: Thickness,
-) -> Result<Stack, WordsError> {
+fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack {
     let words = w.system(&option.floor);
     let mut coats = vec![];
     let mut spoken = vec![];
@@ -50,7 +44,7 @@ fn stack(
         spoken.push(w.say(
             "layers.coat",
             values([("name", name.clone()), ("thickness", thickness.clone())]),
-        )?);
+        ));
         coats.push(Coat {
             look: coat.spec.look.word().to_owned(),
             name,
@@ -70,15 +64,14 @@ fn stack(
     let name = w.name(option.key());
     let films: Vec<Thickness> = option.floor.coats.iter().map(FloorCoat::thickness).collect();
     let in_all = w.figures.films(&films);
-    Ok(Stack {
-        mark: w.mark(option.key())?,
+    Stack {
+        mark: w.mark(option.key()),
         summary: words.summary,
         coats,
-        total: w.say("layers.total", values([("thickness", in_all)]))?,
-        alt: w
-            .say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))]))?,
+        total: w.say("layers.total", values([("thickness", in_all)])),
+        alt: w.say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))])),
         name,
-    })
+    }
 }
 
 /// The look of the slab, beside those of [`crate::model::system::Look`].

@@ -4,7 +4,6 @@ use crate::judge::checks::{Finding, Source};
 use crate::model::rules::{Jurisdiction, Rule, Subject};
 use crate::papers::proposal::page::LocalNotice;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::say::words::WordsError;
 
 impl Writer<'_> {
     /// True where federal rules of the United States are known to hold.
@@ -27,19 +26,15 @@ impl Writer<'_> {
     }
 
     /// Returns the name of a source on paper. A rule of the United States is one there alone.
-    pub(super) fn source_name(
-        &self,
-        finding: &Finding,
-        source: Source,
-    ) -> Result<String, WordsError> {
-        let named = |name: &str| -> Result<String, WordsError> {
-            let own = self.check_text(finding.check)?.source.clone();
-            Ok(own.unwrap_or_else(|| name.to_owned()))
+    pub(super) fn source_name(&self, finding: &Finding, source: Source) -> String {
+        let named = |name: &str| -> String {
+            let own = self.check_text(finding).source.clone();
+            own.unwrap_or_else(|| name.to_owned())
         };
         match source {
             Source::Published(name) => named(name),
             Source::Unverified(name) => {
-                self.say("sources.unverified", values([("name", named(name)?)]))
+                self.say("sources.unverified", values([("name", named(name))]))
             }
             Source::Rule(subject, name) => match self.case.shop.jurisdiction() {
                 Jurisdiction::UnitedStates => named(name),
@@ -53,48 +48,48 @@ impl Writer<'_> {
     }
 
     /// Returns the source of the shop's rules on a subject, or that the authority is to be asked.
-    fn local_source(&self, subject: Subject) -> Result<String, WordsError> {
+    fn local_source(&self, subject: Subject) -> String {
         let names = self.case.shop.rules_on(subject).map(|rule| self.read_at(rule));
-        let names: Vec<String> = names.collect::<Result<_, _>>()?;
+        let names: Vec<String> = names.collect();
         match names.is_empty() {
             true => self.plain("sources.ask"),
-            false => Ok(self.figures.list(&names)),
+            false => self.figures.list(&names),
         }
     }
 
-    fn read_at(&self, rule: &Rule) -> Result<String, WordsError> {
+    fn read_at(&self, rule: &Rule) -> String {
         let read = [("source", rule.source.clone()), ("date", self.date(rule.checked))];
         self.say("sources.read", values(read))
     }
 
     /// Returns the shop's rules on a subject, as a sentence; empty when it has none.
-    pub fn local_rule(&self, subject: Subject) -> Result<String, WordsError> {
+    pub fn local_rule(&self, subject: Subject) -> String {
         let texts: Vec<&str> =
             self.case.shop.rules_on(subject).map(|rule| rule.text.as_str()).collect();
         match texts.is_empty() {
-            true => Ok(String::new()),
+            true => String::new(),
             false => self.say("sources.local_rule", values([("text", texts.join(" "))])),
         }
     }
 
     /// Returns the text of a finding, with the local rule on its check's subject.
-    pub(super) fn with_rule(&self, says: String, finding: &Finding) -> Result<String, WordsError> {
+    pub(super) fn with_rule(&self, says: String, finding: &Finding) -> String {
         let rule = match finding.check.source {
             Source::Rule(subject, _) => self.local_rule(subject),
-            _ => Ok(String::new()),
-        }?;
-        Ok(if rule.is_empty() { says } else { format!("{says} {rule}") })
+            _ => String::new(),
+        };
+        if rule.is_empty() { says } else { format!("{says} {rule}") }
     }
 
     /// Returns the notices that the customer's paper has to carry where the shop works.
-    pub(super) fn local_notices(&self) -> Result<Vec<LocalNotice>, WordsError> {
+    pub(super) fn local_notices(&self) -> Vec<LocalNotice> {
         let notices = self.case.shop.notices.iter().map(|notice| {
             let read = [("source", notice.source.clone()), ("date", self.date(notice.checked))];
-            Ok(LocalNotice {
+            LocalNotice {
                 title: notice.title.clone(),
                 text: notice.text.clone(),
-                source: self.say("accept.notice_source", values(read))?,
-            })
+                source: self.say("accept.notice_source", values(read)),
+            }
         });
         notices.collect()
     }

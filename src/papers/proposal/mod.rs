@@ -5,6 +5,8 @@
 
 pub mod page;
 pub mod writer;
+pub mod findings;
+mod context;
 mod glance;
 mod readings;
 mod reason;
@@ -59,37 +61,29 @@ pub fn photo_path(at: usize) -> String {
 /// Puts a proposal into words.
 ///
 /// # Errors
-/// [`WordsError`] when a sentence is missing or uses a value that it is not given.
+/// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
-    let context = w.context()?;
-    let title = w.say("head.title", values([("customer", w.case.job.customer.name.as_str())]))?;
-    Ok(Page {
-        frame: frame(w, issue, title, labels(w)?)?,
-        glance: glance::glance(w, issue)?,
-        slab: slab::slab(w, issue)?,
-        layers: layers::layers(w)?,
-        compare: compare::compare(w)?,
-        claims: claims::claims(w, &context)?,
-        plan: plan::plan(w)?,
-        safety: safety::safety(w)?,
-        promise: promise::promise(w)?,
-        accept: accept::accept(w, &context)?,
-        sources: sources::sources(w, &context)?,
+    let context = w.context();
+    let title = w.say("head.title", values([("customer", w.case.job.customer.name.as_str())]));
+    w.checked(Page {
+        frame: frame(w, issue, title, labels(w)),
+        glance: glance::glance(w, issue),
+        slab: slab::slab(w, issue),
+        layers: layers::layers(w),
+        compare: compare::compare(w),
+        claims: claims::claims(w, &context),
+        plan: plan::plan(w),
+        safety: safety::safety(w),
+        promise: promise::promise(w),
+        accept: accept::accept(w, &context),
+        sources: sources::sources(w, &context),
     })
 }
 
 /// The frame of a document about a job.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn frame(
-    w: &Writer<'_>,
-    issue: &Issue,
-    title: String,
-    labels: serde_json::Value,
-) -> Result<Frame, WordsError> {
+pub fn frame(w: &Writer<'_>, issue: &Issue, title: String, labels: serde_json::Value) -> Frame {
     let (job, shop) = (w.case.job, w.case.shop);
-    Ok(Frame {
+    Frame {
         paper: match job.paper {
             Paper::Letter => "us-letter",
             Paper::A4 => "a4",
@@ -102,29 +96,29 @@ pub fn frame(
         draft: issue.revision.is_none(),
         accent: contrast::hex(contrast::readable_on_white(shop.accent)),
         labels,
-        head: head(w, issue)?,
-    })
+        head: head(w, issue),
+    }
 }
 
 /// The fixed words; where no tax is added, no column says "with tax".
-fn labels(w: &Writer<'_>) -> Result<serde_json::Value, WordsError> {
+fn labels(w: &Writer<'_>) -> serde_json::Value {
     let mut labels = w.words.labels.clone();
     if w.case.options.iter().all(|option| option.quote.tax.0 == 0) {
-        let plain = w.plain("glance.price_no_tax")?;
+        let plain = w.plain("glance.price_no_tax");
         for head in ["/glance/columns/price", "/accept/price"] {
             if let Some(word) = labels.pointer_mut(head) {
                 *word = plain.clone().into();
             }
         }
     }
-    Ok(labels)
+    labels
 }
 
-fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
+fn head(w: &Writer<'_>, issue: &Issue) -> Head {
     let (job, shop) = (w.case.job, w.case.shop);
     let mut shop_lines = shop.address.clone();
     shop_lines.extend([&shop.phone, &shop.email, &shop.license].into_iter().flatten().cloned());
-    Ok(Head {
+    Head {
         shop: shop.name.clone(),
         shop_lines,
         logo: issue.has_logo.then(|| Picture {
@@ -136,18 +130,18 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Result<Head, WordsError> {
         site_lines: job.customer.address.clone(),
         job: job.number.0.clone(),
         revision: match issue.revision {
-            Some(number) => w.say("head.revision", values([("number", number)]))?,
-            None => w.plain("head.draft")?,
+            Some(number) => w.say("head.revision", values([("number", number)])),
+            None => w.plain("head.draft"),
         },
         date: w.date(job.date),
         valid_until: match w.offered().first() {
-            Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))?),
+            Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))),
             None => None,
         },
         demo: match (job.invented, w.case.book.invented) {
-            (true, _) => Some(w.plain("head.demo")?),
-            (false, true) => Some(w.plain("head.demo_prices")?),
+            (true, _) => Some(w.plain("head.demo")),
+            (false, true) => Some(w.plain("head.demo_prices")),
             (false, false) => None,
         },
-    })
+    }
 }

@@ -13,38 +13,37 @@ use crate::price::estimate::price;
 use crate::price::repair::{self, Method, Place, Repair};
 use crate::price::schedule::Schedule;
 use crate::read::book::as_share;
-use crate::say::words::WordsError;
 
-pub fn plan(w: &Writer<'_>) -> Result<Plan, WordsError> {
+pub fn plan(w: &Writer<'_>) -> Plan {
     let priced = w.priced();
     let open = !priced.is_empty();
     let payments = payments(w);
-    Ok(Plan {
-        intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" })?,
-        prices: priced.iter().map(|option| price_table(w, option)).collect::<Result<_, _>>()?,
-        included: if open { included(w)? } else { vec![] },
+    Plan {
+        intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" }),
+        prices: priced.iter().map(|option| price_table(w, option)).collect(),
+        included: if open { included(w) } else { vec![] },
         excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
-        timeline: if open { Some(timeline(w, &priced)?) } else { None },
-        times: priced.iter().map(|option| time_row(w, option)).collect::<Result<_, _>>()?,
-        times_note: times_note(w, &priced)?,
+        timeline: if open { Some(timeline(w, &priced)) } else { None },
+        times: priced.iter().map(|option| time_row(w, option)).collect(),
+        times_note: times_note(w, &priced),
         payments_note: if payments.is_empty() {
             String::new()
         } else {
-            w.plain("plan.payments_note")?
+            w.plain("plan.payments_note")
         },
         payments,
-    })
+    }
 }
 
 /// Returns the work in the price: what this slab needs, then what every job gets.
-fn included(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
-    let mut lines = details(w)?;
+fn included(w: &Writer<'_>) -> Vec<String> {
+    let mut lines = details(w);
     lines.extend(w.words.promise.included.iter().cloned());
-    Ok(lines)
+    lines
 }
 
 /// The repairs and the edges of this slab, a sentence for each kind.
-fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+fn details(w: &Writer<'_>) -> Vec<String> {
     let shapes = &w.case.job.shapes;
     let repairs = repair::repairs(shapes, w.case.book);
     let length = |wanted: &dyn Fn(&Repair<'_>) -> bool| -> Length {
@@ -61,7 +60,7 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
     let open = |r: &Repair<'_>| matches!(r.method, Method::Open);
     let mut lines = vec![];
     if crate::price::estimate::has_old_coating(w.case.job) {
-        lines.push(w.plain("detail.old_coating")?);
+        lines.push(w.plain("detail.old_coating"));
     }
     for (name, length) in [
         ("crack_hairline", length(&|r| crack(r) && by_coat(r))),
@@ -73,7 +72,7 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
         ("cove", length(&|r| matches!(r.place, Place::Cove(_)))),
     ] {
         if length > Length::ZERO {
-            lines.push(w.say(&format!("detail.{name}"), values([("length", w.figure(length))]))?);
+            lines.push(w.say(&format!("detail.{name}"), values([("length", w.figure(length))])));
         }
     }
     let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();
@@ -82,31 +81,31 @@ fn details(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
             count => shapes.spalls.len(),
             area => w.figures.small_area(spalls),
         };
-        lines.push(w.say("detail.spalls", facts)?);
+        lines.push(w.say("detail.spalls", facts));
     }
     if !shapes.uprights.is_empty() || !shapes.steps.is_empty() {
         let steps: u32 = shapes.steps.iter().map(|steps| steps.count).sum();
         let facts = minijinja::context! { walls => !shapes.uprights.is_empty(), steps => steps };
-        lines.push(w.say("detail.upright", facts)?);
+        lines.push(w.say("detail.upright", facts));
     }
-    Ok(lines)
+    lines
 }
 
-fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<PriceTable, WordsError> {
+fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
     let quote = &option.quote;
     let line = |label: String, amount| AmountLine { label, amount: w.money(amount) };
     let take_off = &w.case.site.take_off;
     let area = w.figures.areas(&[take_off.floor, take_off.upright]);
     let floor = [("name", w.name(option.key())), ("area", area)];
-    let mut lines = vec![line(w.say("plan.floor_line", values(floor))?, quote.floor)];
+    let mut lines = vec![line(w.say("plan.floor_line", values(floor)), quote.floor)];
     for (extra, amount) in &quote.extras {
         let name = w.extra_name(&option.floor, extra);
-        lines.push(line(w.say("plan.extra_line", values([("name", name)]))?, *amount));
+        lines.push(line(w.say("plan.extra_line", values([("name", name)])), *amount));
     }
     if quote.tax.0 > 0 {
         let terms = &w.case.book.terms;
         let tax = [("name", terms.tax_name.clone()), ("rate", w.figure(as_share(terms.tax)))];
-        lines.push(line(w.say("plan.tax_line", values(tax))?, quote.tax));
+        lines.push(line(w.say("plan.tax_line", values(tax)), quote.tax));
     }
     let mut extras = vec![];
     for could in &quote.could_add {
@@ -118,22 +117,22 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<PriceTable, W
             fire_unknown => could.solvent_unknown,
             isocyanate => could.isocyanate,
         };
-        extras.push(line(w.say("plan.could_add", facts)?, could.adds));
+        extras.push(line(w.say("plan.could_add", facts), could.adds));
     }
-    Ok(PriceTable {
+    PriceTable {
         name: w.name(option.key()),
-        mark: w.mark(option.key())?,
+        mark: w.mark(option.key()),
         only_if: match w.recommendation.state(option.key()).waits_for() {
             Some(settles) => {
-                let only_if = only_if(w, option, settles)?;
-                w.say("plan.only_if", values([("only_if", only_if)]))?
+                let only_if = only_if(w, option, settles);
+                w.say("plan.only_if", values([("only_if", only_if)]))
             }
             None => String::new(),
         },
         lines,
-        total: line(w.plain("plan.total")?, quote.total),
+        total: line(w.plain("plan.total"), quote.total),
         extras,
-    })
+    }
 }
 
 fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
@@ -144,29 +143,29 @@ fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
         .collect()
 }
 
-fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> Result<TimeRow, WordsError> {
+fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> TimeRow {
     let schedule = &option.estimate.schedule;
-    Ok(TimeRow {
+    TimeRow {
         name: w.name(option.key()),
-        walk: w.moment(schedule.walk)?,
-        carry: w.moment(schedule.carry)?,
-        drive: w.moment(schedule.drive)?,
-    })
+        walk: w.moment(schedule.walk),
+        carry: w.moment(schedule.carry),
+        drive: w.moment(schedule.drive),
+    }
 }
 
 /// Returns the basis of the times of these floors.
-pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<String, WordsError> {
+pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> String {
     if offered.is_empty() {
-        return Ok(String::new());
+        return String::new();
     }
-    let mut notes = vec![w.plain("plan.times_note")?];
+    let mut notes = vec![w.plain("plan.times_note")];
     if offered.iter().any(|option| Writer::by_rule(option)) {
-        notes.push(w.say("plan.times_note_rule", values([("step", w.figure(DOUBLES))]))?);
+        notes.push(w.say("plan.times_note_rule", values([("step", w.figure(DOUBLES))])));
     }
     if offered.iter().any(|option| Writer::slab_not_covered(option)) {
-        notes.push(w.plain("plan.times_note_allowed")?);
+        notes.push(w.plain("plan.times_note_allowed"));
     }
-    Ok(notes.join(" "))
+    notes.join(" ")
 }
 
 // ------------------------------------------------------------------------------ timeline
@@ -174,7 +173,7 @@ pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<String
 /// Hours of rest after the last event, so that the last span can be seen.
 const TAIL_HOURS: f64 = 12.0;
 
-fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<Timeline, WordsError> {
+fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
     let last =
         offered.iter().map(|option| hours(option.estimate.schedule.drive)).fold(24.0, f64::max);
     let days = ((last + TAIL_HOURS) / 24.0).ceil();
@@ -183,7 +182,7 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<Timeline, Wo
     for day in 0..days as u32 {
         ticks.push(Tick {
             at: share(f64::from(day) / days),
-            text: w.say("time.tick", values([("day", day + 1)]))?,
+            text: w.say("time.tick", values([("day", day + 1)])),
         });
     }
     let mut rows = vec![];
@@ -193,10 +192,10 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<Timeline, Wo
         let alt = [
             ("name", w.name(option.key())),
             ("days", w.figures.days(schedule.days)),
-            ("walk", w.moment(schedule.walk)?),
-            ("drive", w.moment(schedule.drive)?),
+            ("walk", w.moment(schedule.walk)),
+            ("drive", w.moment(schedule.drive)),
         ];
-        spoken.push(w.say("plan.timeline_row_alt", values(alt))?);
+        spoken.push(w.say("plan.timeline_row_alt", values(alt)));
         rows.push(TimelineRow { name: w.name(option.key()), spans: spans(schedule, &at) });
     }
     let (slab, measured) = w.planned_slab();
@@ -206,12 +205,12 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Result<Timeline, Wo
         (true, true) => "plan.timeline_caption",
         (true, false) => "plan.timeline_caption_assumed",
     };
-    Ok(Timeline {
+    Timeline {
         ticks,
         rows,
-        caption: w.say(caption, values([("slab", slab)]))?,
-        alt: w.say("plan.timeline_alt", values([("rows", spoken.join(". "))]))?,
-    })
+        caption: w.say(caption, values([("slab", slab)])),
+        alt: w.say("plan.timeline_alt", values([("rows", spoken.join(". "))])),
+    }
 }
 
 fn hours(moment: Moment) -> f64 {

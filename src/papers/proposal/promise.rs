@@ -2,12 +2,11 @@
 
 use crate::papers::proposal::page::Promise;
 use crate::papers::proposal::writer::Writer;
-use crate::say::words::WordsError;
 
-pub fn promise(w: &Writer<'_>) -> Result<Promise, WordsError> {
+pub fn promise(w: &Writer<'_>) -> Promise {
     let text = &w.words.promise;
     let warranty = w.case.shop.warranty.clone();
-    Ok(Promise {
+    Promise {
         warranty_intro: if warranty.is_empty() {
             String::new()
         } else {
@@ -18,5 +17,5 @@ pub fn promise(w: &Writer<'_>) -> Result<Promise, WordsError> {
         cannot: text.cannot.clone(),
         care_intro: text.care_intro.clone(),
         care: text.care.clone(),
-    })
+    }
 }

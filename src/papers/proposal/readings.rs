@@ -7,7 +7,6 @@ use crate::base::quantity::{Humidity, Mver};
 use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::writer::{Writer, between, capital, values};
 use crate::price::case::FloorOption;
-use crate::say::words::WordsError;
 use crate::site::method::TestMethod;
 use crate::site::standing::{Reason, Settles, Standing};
 
@@ -96,16 +95,16 @@ impl Writer<'_> {
     }
 
     /// Returns the standing of a floor to the slab's moisture, in words: a cell of a table.
-    pub fn room_words(&self, option: &FloorOption<'_>) -> Result<String, WordsError> {
+    pub fn room_words(&self, option: &FloorOption<'_>) -> String {
         self.room_by(option, "room_cell")
     }
 
     /// The same as a sentence.
-    pub fn headroom_words(&self, option: &FloorOption<'_>) -> Result<String, WordsError> {
-        Ok(capital(&self.room_by(option, "headroom")?))
+    pub fn headroom_words(&self, option: &FloorOption<'_>) -> String {
+        capital(&self.room_by(option, "headroom"))
     }
 
-    fn room_by(&self, option: &FloorOption<'_>, form: &str) -> Result<String, WordsError> {
+    fn room_by(&self, option: &FloorOption<'_>, form: &str) -> String {
         let room = self.room(option);
         let moisture = &option.moisture;
         let of_method = |wanted| room.as_ref().is_some_and(|room| room.standing == wanted);

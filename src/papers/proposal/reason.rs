@@ -13,7 +13,6 @@ use crate::model::book::MoistureTestAsked;
 use crate::model::job::Wish;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
-use crate::say::words::WordsError;
 use crate::site::standing::{Reason, Settles, Standing};
 
 /// Comparison that a sentence makes between the first floor and another one.
@@ -93,18 +92,15 @@ impl Comparison {
 }
 
 /// The reason for which a floor comes first.
-///
-/// # Errors
-/// [`WordsError`] when a sentence is missing.
-pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
-    let mut sentences = vec![moisture(w, first)?, decided(w, first)?];
+pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
+    let mut sentences = vec![moisture(w, first), decided(w, first)];
     sentences.retain(|sentence| !sentence.is_empty());
-    Ok(sentences.join(" "))
+    sentences.join(" ")
 }
 
 /// Returns the floor's standing to the slab's moisture; empty where no reading can be held against
 /// it.
-fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
+fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let facts = |name: &str, more: Value| w.say(&format!("reason.{name}"), more);
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
@@ -119,7 +115,7 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsErro
         return match first.moisture.terms.test {
             MoistureTestAsked::PlasticSheet => facts("sheet", Value::UNDEFINED),
             MoistureTestAsked::NoneNeeded => facts("none_needed", Value::UNDEFINED),
-            _ => Ok(String::new()),
+            _ => String::new(),
         };
     };
     let was = first.moisture.reasons.iter().find_map(|reason| match reason {
@@ -146,7 +142,7 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsErro
 }
 
 /// Returns the comparison of the last step that left floors behind, in words.
-fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError> {
+fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
     let Some(step) = decisive else { return w.plain("reason.only_named") };
     let behind: Vec<Key> = step
@@ -186,7 +182,7 @@ fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> Result<String, WordsError
             };
             let concern = match rule {
                 RuleStep::Concern(concern) => {
-                    w.plain(&format!("compare.concern.{}", concern.word()))?
+                    w.plain(&format!("compare.concern.{}", concern.word()))
                 }
                 _ => String::new(),
             };

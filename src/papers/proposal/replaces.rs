@@ -3,31 +3,30 @@
 use crate::base::money::Cents;
 use crate::issued::{Change, Replaced};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::say::words::WordsError;
 
 /// Two sentences at the most say what changed; what is more is named in the second.
-pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> Result<String, WordsError> {
+pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> String {
     let date = w.date(replaced.date.0);
     let number = replaced.revision.to_string();
-    let mut says = vec![w.say("replaces.says", values([("number", number), ("date", date)]))?];
+    let mut says = vec![w.say("replaces.says", values([("number", number), ("date", date)]))];
     match replaced.changes.as_slice() {
         [] => {}
         [first, rest @ ..] if rest.len() > 1 => {
             let short = |change: &Change| w.plain(&format!("replaces.short.{}", change.word()));
-            let list: Vec<String> = rest.iter().map(short).collect::<Result<_, _>>()?;
-            says.push(sentence(w, first)?);
-            says.push(w.say("replaces.also", values([("list", w.figures.list(&list))]))?);
+            let list: Vec<String> = rest.iter().map(short).collect();
+            says.push(sentence(w, first));
+            says.push(w.say("replaces.also", values([("list", w.figures.list(&list))])));
         }
         few => {
             for change in few {
-                says.push(sentence(w, change)?);
+                says.push(sentence(w, change));
             }
         }
     }
-    Ok(says.join(" "))
+    says.join(" ")
 }
 
-fn sentence(w: &Writer<'_>, change: &Change) -> Result<String, WordsError> {
+fn sentence(w: &Writer<'_>, change: &Change) -> String {
     let from_to = |from: String, to: String| values([("from", from), ("to", to)]);
     let values = match change {
         Change::Recommended { from, to } => values([

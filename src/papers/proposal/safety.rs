@@ -6,29 +6,28 @@ use crate::papers::proposal::page::{Fact, Safety};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::{FloorOption, coat_airs};
 use crate::price::ventilation::{CoatAir, Fans, POOR_MIXING};
-use crate::say::words::{WordsError, fill};
 
-pub fn safety(w: &Writer<'_>) -> Result<Safety, WordsError> {
+pub fn safety(w: &Writer<'_>) -> Safety {
     let text = &w.words.safety;
-    let air = air(w)?;
-    let emergency = values([("emergency", w.emergency()?)]);
-    let always = text.always.iter().map(|line| fill(line, &emergency, "safety.toml: always"));
-    Ok(Safety {
+    let air = air(w);
+    let emergency = values([("emergency", w.emergency())]);
+    let always = text.always.iter().map(|line| w.fill(line, &emergency, "safety.toml: always"));
+    Safety {
         intro: text.intro.clone(),
-        notices: w.notices(&[FindingPlace::Safety, FindingPlace::Floors])?,
-        always: always.collect::<Result<_, _>>()?,
-        air_note: air_note(w, air.is_empty())?,
+        notices: w.notices(&[FindingPlace::Safety, FindingPlace::Floors]),
+        always: always.collect(),
+        air_note: air_note(w, air.is_empty()),
         air,
         defer: text.defer.clone(),
-    })
+    }
 }
 
 /// Returns the note for all figures, then the one for coats without a figure.
-fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
+fn air_note(w: &Writer<'_>, none: bool) -> String {
     let text = &w.words.safety;
     let offered = w.priced();
     if offered.is_empty() {
-        return Ok(String::new());
+        return String::new();
     }
     // No sentence says that a coat holds no such solvent unless the book says so of each.
     let said = offered.iter().flat_map(|option| option.floor.resins());
@@ -39,7 +38,7 @@ fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
     } else {
         notes.push(text.air_note.clone());
         if w.case.shop.fan.is_none() {
-            notes.push(w.plain("safety.air_divide")?);
+            notes.push(w.plain("safety.air_divide"));
         }
         notes.push(match all_said {
             true => text.air_others.clone(),
@@ -48,9 +47,9 @@ fn air_note(w: &Writer<'_>, none: bool) -> Result<String, WordsError> {
     }
     if let Some(cleaner) = w.case.book.cleaning.given() {
         let cleaner = values([("cleaner", cleaner.0.as_str())]);
-        notes.push(fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner")?);
+        notes.push(w.fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner"));
     }
-    Ok(notes.join(" "))
+    notes.join(" ")
 }
 
 /// A time as pages print it, never shorter than it is: what [`Figures::hours`] would round down is
@@ -67,7 +66,7 @@ fn rounded_up(time: Hours) -> Hours {
 }
 
 /// A fact for each solvent-borne coat of a floor that has a price.
-fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+fn air(w: &Writer<'_>) -> Vec<Fact> {
     let mut facts = vec![];
     for option in w.priced() {
         for (coat, air) in solvent_coats(w, option) {
@@ -88,16 +87,16 @@ fn air(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
             ]);
             let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
             let intro = values([("vapor", w.figure(air.vapor))]);
-            let intro = fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro")?;
+            let intro = w.fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro");
             let label = [("coat", coat), ("system", w.system(&option.floor).name)];
             facts.push(Fact {
-                label: w.say("safety.air_label", values(label))?,
-                value: w.say("safety.air_value", values(value))?,
-                note: format!("{intro} {}", w.say("safety.air_says", says)?),
+                label: w.say("safety.air_label", values(label)),
+                value: w.say("safety.air_value", values(value)),
+                note: format!("{intro} {}", w.say("safety.air_says", says)),
             });
         }
     }
-    Ok(facts)
+    facts
 }
 
 /// The coats of a floor that give off a flammable vapor, by name, with the air they need.

@@ -9,14 +9,13 @@ use crate::papers::proposal::page::*;
 use crate::papers::proposal::writer::{Writer, between, values};
 use crate::papers::proposal::{Issue, photo_path};
 use crate::price::case::FloorOption;
-use crate::say::words::WordsError;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
 use crate::site::method::TestMethod;
 use crate::site::moisture::{MoistureReading, Part, Series};
 use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
 
-pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
+pub fn slab(w: &Writer<'_>, issue: &Issue) -> Slab {
     let moisture = &w.case.site.moisture;
     let last = [
         moisture.mver.as_ref().map(|s| s.date),
@@ -24,18 +23,18 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Result<Slab, WordsError> {
         moisture.sheets.as_ref().map(|s| s.date),
     ];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
-    Ok(Slab {
-        intro: w.say("slab.intro", values([("date", last)]))?,
-        floor: floor_plan(w, &test_spots(w))?,
-        facts: facts(w)?,
-        moisture: charts(w, Shown::All)?,
-        moisture_notes: moisture_notes(w)?,
-        dew: w.case.site.air.map(|air| dew(w, air)).transpose()?,
-        dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")?] } else { vec![] },
-        findings: w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab])?,
+    Slab {
+        intro: w.say("slab.intro", values([("date", last)])),
+        floor: floor_plan(w, &test_spots(w)),
+        facts: facts(w),
+        moisture: charts(w, Shown::All),
+        moisture_notes: moisture_notes(w),
+        dew: w.case.site.air.map(|air| dew(w, air)),
+        dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")] } else { vec![] },
+        findings: w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab]),
         notes: w.case.job.notes.clone(),
-        photos: photos(w, issue)?,
-    })
+        photos: photos(w, issue),
+    }
 }
 
 /// The places of all tests in the order of the page: dishes, probes, then plastic sheets.
@@ -47,58 +46,57 @@ fn test_spots(w: &Writer<'_>) -> Vec<(String, Option<Point>)> {
     dishes.chain(probes).chain(sheets).collect()
 }
 
-fn facts(w: &Writer<'_>) -> Result<Vec<Fact>, WordsError> {
+fn facts(w: &Writer<'_>) -> Vec<Fact> {
     let (job, take_off) = (w.case.job, w.case.site.take_off);
     let slab = &job.slab;
-    let unknown = w.plain("slab.not_known")?;
+    let unknown = w.plain("slab.not_known");
     let mut facts = vec![];
-    let mut add = |label: &str, value: String, note: String| -> Result<(), WordsError> {
-        facts.push(Fact { label: w.plain(&format!("slab.{label}"))?, value, note });
-        Ok(())
+    let mut add = |label: &str, value: String, note: String| {
+        facts.push(Fact { label: w.plain(&format!("slab.{label}")), value, note });
     };
     let word = |name: &str| w.plain(&format!("slab.{name}"));
-    add("area", w.figure(take_off.floor), String::new())?;
+    add("area", w.figure(take_off.floor), String::new());
     if take_off.upright > Area::ZERO {
-        add("upright", w.figure(take_off.upright), String::new())?;
+        add("upright", w.figure(take_off.upright), String::new());
     }
     let known = places_known(&job.shapes.areas);
-    let shared = if known { String::new() } else { word("edge_summed")? };
-    add("edge", w.figure(take_off.edge), shared)?;
-    add("thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new())?;
+    let shared = if known { String::new() } else { word("edge_summed") };
+    add("edge", w.figure(take_off.edge), shared);
+    add("thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new());
     let age = match slab.poured {
         Some(Poured::Day(day)) => w.date(day),
-        Some(Poured::Year(year)) => w.say("slab.year", values([("year", year)]))?,
+        Some(Poured::Year(year)) => w.say("slab.year", values([("year", year)])),
         None => unknown.clone(),
     };
-    add("age", age, String::new())?;
-    add("on_ground", word(if slab.on_ground { "yes" } else { "no" })?, String::new())?;
+    add("age", age, String::new());
+    add("on_ground", word(if slab.on_ground { "yes" } else { "no" }), String::new());
     let retarder = match slab.retarder {
-        Known::Yes => word("yes")?,
-        Known::No => word("no")?,
+        Known::Yes => word("yes"),
+        Known::No => word("no"),
         Known::Unknown => unknown.clone(),
     };
-    add("retarder", retarder, String::new())?;
-    add("strength", slab.strength.map_or(unknown.clone(), |s| w.figure(s)), String::new())?;
+    add("retarder", retarder, String::new());
+    add("strength", slab.strength.map_or(unknown.clone(), |s| w.figure(s)), String::new());
     let drop = match slab.water_drop {
-        Some(WaterDrop::SoaksIn) => word("soaks_in")?,
-        Some(WaterDrop::Beads) => word("beads")?,
+        Some(WaterDrop::SoaksIn) => word("soaks_in"),
+        Some(WaterDrop::Beads) => word("beads"),
         None => unknown.clone(),
     };
-    add("water_drop", drop, String::new())?;
+    add("water_drop", drop, String::new());
     let coating = match slab.coating {
-        Some(OldCoating::Nothing) => word("none")?,
-        Some(OldCoating::Paint) => word("paint")?,
-        Some(OldCoating::Sealer) => word("sealer")?,
-        Some(OldCoating::Epoxy) => word("epoxy")?,
+        Some(OldCoating::Nothing) => word("none"),
+        Some(OldCoating::Paint) => word("paint"),
+        Some(OldCoating::Sealer) => word("sealer"),
+        Some(OldCoating::Epoxy) => word("epoxy"),
         None => unknown,
     };
-    add("coating", coating, String::new())?;
+    add("coating", coating, String::new());
     if take_off.cracks > Length::ZERO {
         let count = job.shapes.cracks.len() as u32;
-        let note = w.say("slab.crack_note", values([("length", w.figure(take_off.cracks))]))?;
-        add("cracks", w.figure(Figure::Count(count)), note)?;
+        let note = w.say("slab.crack_note", values([("length", w.figure(take_off.cracks))]));
+        add("cracks", w.figure(Figure::Count(count)), note);
     }
-    Ok(facts)
+    facts
 }
 
 // ------------------------------------------------------------------------------ moisture
@@ -111,35 +109,35 @@ pub enum Shown {
 }
 
 /// One chart for each test method that was used.
-pub fn charts(w: &Writer<'_>, shown: Shown) -> Result<Vec<MoistureChart>, WordsError> {
+pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
     let moisture = &w.case.site.moisture;
     let mut charts = vec![];
     if let Some(series) = &moisture.mver {
         let unit = values([("us", w.case.job.units == crate::model::job::Units::Us)]);
         let method = Method {
             test: TestMethod::Dish,
-            title: w.plain("slab.mver_title")?,
-            unit: w.say("slab.mver_unit", unit)?,
+            title: w.plain("slab.mver_title"),
+            unit: w.say("slab.mver_unit", unit),
             number: &|rate: Mver| w.figures.mver_number(rate),
             text: &|rate: Mver| w.figures.mver(rate, false),
             room: &|rate: Mver| w.room_left(rate.into(), Mver::ZERO.into()),
             headroom: &|option: &FloorOption<'_>| option.moisture.mver,
         };
-        charts.push(chart(w, series, &method, shown, 0.0)?);
+        charts.push(chart(w, series, &method, shown, 0.0));
     }
     if let Some(series) = &moisture.rh {
         let method = Method {
             test: TestMethod::Probe,
-            title: w.plain("slab.rh_title")?,
-            unit: w.plain("slab.rh_unit")?,
+            title: w.plain("slab.rh_title"),
+            unit: w.plain("slab.rh_unit"),
             number: &|h: Humidity| h.as_percent(),
             text: &|h: Humidity| w.figure(Figure::SlabHumidity(h)),
             room: &|h: Humidity| w.room_left(Figure::Humidity(h), Figure::Humidity(Humidity::ZERO)),
             headroom: &|option: &FloorOption<'_>| option.moisture.rh,
         };
-        charts.push(chart(w, series, &method, shown, 100.0)?);
+        charts.push(chart(w, series, &method, shown, 100.0));
     }
-    Ok(charts)
+    charts
 }
 
 /// Drawing terms of one test method.
@@ -160,7 +158,7 @@ fn chart<Q>(
     method: &Method<'_, Q>,
     shown: Shown,
     full: f64,
-) -> Result<MoistureChart, WordsError>
+) -> MoistureChart
 where
     Q: Copy + PartialOrd + std::ops::Sub<Output = Q> + std::ops::Add<Output = Q>,
 {
@@ -191,7 +189,7 @@ where
             ("part", part_word(reading.part).to_owned()),
         ]);
         let label = match shown {
-            Shown::All => w.say("slab.reading", numbered)?,
+            Shown::All => w.say("slab.reading", numbered),
             Shown::Highest => place.clone(),
         };
         let number = (method.number)(*value);
@@ -201,7 +199,7 @@ where
             ("value", (method.text)(*value)),
             ("doubt", (method.room)(*doubt)),
         ];
-        spoken.push(w.say("slab.alt_reading", values(alt))?);
+        spoken.push(w.say("slab.alt_reading", values(alt)));
         readings.push(Reading {
             label,
             value: (method.text)(*value),
@@ -217,12 +215,12 @@ where
     for (option, headroom) in &limits {
         let room = (method.room)(between(headroom.limit, headroom.reading));
         let words = match headroom.standing {
-            Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full")?,
-            Standing::Clear => w.say("slab.spare", values([("room", room)]))?,
-            Standing::Over => w.say("slab.over", values([("room", room)]))?,
-            Standing::NotJudged => w.plain("slab.not_judged")?,
-            Standing::Close if option.moisture.is_near(method.test) => w.plain("slab.close")?,
-            Standing::Close => w.plain("slab.was_over")?,
+            Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full"),
+            Standing::Clear => w.say("slab.spare", values([("room", room)])),
+            Standing::Over => w.say("slab.over", values([("room", room)])),
+            Standing::NotJudged => w.plain("slab.not_judged"),
+            Standing::Close if option.moisture.is_near(method.test) => w.plain("slab.close"),
+            Standing::Close => w.plain("slab.was_over"),
         };
         let line = LimitLine {
             label: w.name(option.key()),
@@ -236,7 +234,7 @@ where
             ("value", line.value.clone()),
             ("words", line.words.clone()),
         ];
-        spoken_limits.push(w.say("slab.alt_limit", values(alt))?);
+        spoken_limits.push(w.say("slab.alt_limit", values(alt)));
         lines.push(line);
     }
     let highest = series.highest();
@@ -246,18 +244,18 @@ where
         ("place", highest.place.clone()),
         ("others", readings.iter().filter(|one| one.faded).count().to_string()),
     ];
-    Ok(MoistureChart {
+    MoistureChart {
         title: method.title.clone(),
         unit: method.unit.clone(),
         ticks: scale.ticks(|value| w.figures.short(value, 1)),
         readings,
         limits: lines,
-        caption: w.say("slab.chart_caption", values(caption))?,
+        caption: w.say("slab.chart_caption", values(caption)),
         alt: w.say(
             "slab.chart_alt",
             values([("readings", spoken.join("; ")), ("limits", spoken_limits.join("; "))]),
-        )?,
-    })
+        ),
+    }
 }
 
 /// The plain word for the part that a reading plays, where it no longer counts.
@@ -270,28 +268,28 @@ fn part_word(part: Part) -> &'static str {
 }
 
 /// Returns the notes to read before the readings are compared.
-pub fn moisture_notes(w: &Writer<'_>) -> Result<Vec<String>, WordsError> {
+pub fn moisture_notes(w: &Writer<'_>) -> Vec<String> {
     let moisture = &w.case.site.moisture;
     let mut notes = vec![];
     if !moisture.tested() {
-        notes.push(w.plain("slab.no_moisture")?);
+        notes.push(w.plain("slab.no_moisture"));
     } else if !moisture.known() && moisture.sheets.as_ref().is_none_or(|s| !s.counts()) {
-        notes.push(w.plain("slab.no_count")?);
+        notes.push(w.plain("slab.no_count"));
     }
     if let Some(sheets) = moisture.sheets.as_ref().filter(|sheets| sheets.counts()) {
         let damp = sheets.standing().filter(|sheet| sheet.value == SheetFound::Damp).count();
         let facts = values([("count", sheets.count()), ("damp", damp)]);
-        notes.push(w.say("slab.sheets", facts)?);
+        notes.push(w.say("slab.sheets", facts));
     }
     if moisture.mver.is_some() && moisture.rh.is_some() {
-        notes.push(w.plain("slab.two_methods")?);
+        notes.push(w.plain("slab.two_methods"));
     }
-    Ok(notes)
+    notes
 }
 
 // ----------------------------------------------------------------------------- dew point
 
-fn dew(w: &Writer<'_>, air: AirState) -> Result<DewGauge, WordsError> {
+fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
     let need_spread = strictest_spread(w);
     let need = air.dew_point + need_spread;
     let us = w.case.job.units == crate::model::job::Units::Us;
@@ -300,24 +298,24 @@ fn dew(w: &Writer<'_>, air: AirState) -> Result<DewGauge, WordsError> {
     let least = all.iter().copied().fold(f64::MAX, f64::min);
     let most = all.iter().copied().fold(f64::MIN, f64::max);
     let scale = Scale::around(least - 3.0, most + 3.0, 5.0);
-    let point = |kind, label: &str, t: Temperature| -> Result<GaugePoint, WordsError> {
-        Ok(GaugePoint {
+    let point = |kind, label: &str, t: Temperature| -> GaugePoint {
+        GaugePoint {
             kind,
             at: share(scale.at(number(t))),
-            label: w.plain(&format!("slab.{label}"))?,
+            label: w.plain(&format!("slab.{label}")),
             value: w.figure(t),
-        })
+        }
     };
     let measured = w.case.job.air.map(|a| w.date(a.measured)).unwrap_or_default();
     let below = air.spread < Degrees::ZERO;
     let spread = if below { Degrees::ZERO - air.spread } else { air.spread };
-    Ok(DewGauge {
+    DewGauge {
         ticks: scale.ticks(|value| w.figures.short(value, 0)),
         points: vec![
-            point("dew", "dew", air.dew_point)?,
-            point("need", "need", need)?,
-            point("slab", "slab", air.slab)?,
-            point("air", "air", air.air)?,
+            point("dew", "dew", air.dew_point),
+            point("need", "need", need),
+            point("slab", "slab", air.slab),
+            point("air", "air", air.air),
         ],
         wet_to: share(scale.at(number(air.dew_point))),
         safe_from: share(scale.at(number(need))),
@@ -329,7 +327,7 @@ fn dew(w: &Writer<'_>, air: AirState) -> Result<DewGauge, WordsError> {
                 ("need", w.figure(need_spread)),
                 ("below", if below { "yes".to_owned() } else { String::new() }),
             ]),
-        )?,
+        ),
         alt: w.say(
             "slab.dew_alt",
             values([
@@ -339,8 +337,8 @@ fn dew(w: &Writer<'_>, air: AirState) -> Result<DewGauge, WordsError> {
                 ("air", w.figure(air.air)),
                 ("humidity", w.figure(Figure::Humidity(air.humidity))),
             ]),
-        )?,
-    })
+        ),
+    }
 }
 
 /// The widest spread that any coat on offer asks for.
@@ -354,15 +352,13 @@ fn strictest_spread(w: &Writer<'_>) -> Degrees {
         .fold(LEAST_SPREAD, Degrees::max)
 }
 
-fn photos(w: &Writer<'_>, issue: &Issue) -> Result<Vec<Picture>, WordsError> {
+fn photos(w: &Writer<'_>, issue: &Issue) -> Vec<Picture> {
     let photos = w.case.job.photos.iter().enumerate().take(issue.photos);
     photos
-        .map(|(at, photo)| {
-            Ok(Picture {
-                path: photo_path(at),
-                alt: w.say("slab.photo_alt", values([("caption", photo.caption.as_str())]))?,
-                caption: photo.caption.clone(),
-            })
+        .map(|(at, photo)| Picture {
+            path: photo_path(at),
+            alt: w.say("slab.photo_alt", values([("caption", photo.caption.as_str())])),
+            caption: photo.caption.clone(),
         })
         .collect()
 }

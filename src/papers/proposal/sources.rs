@@ -6,42 +6,41 @@ use crate::base::figure::Figure;
 use crate::model::job::{SheetFound, Units};
 use crate::papers::proposal::page::{SourceRow, Sources, TestRow};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::say::words::{WordsError, fill};
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::Series;
 
-pub fn sources(w: &Writer<'_>, context: &Value) -> Result<Sources, WordsError> {
+pub fn sources(w: &Writer<'_>, context: &Value) -> Sources {
     let text = &w.words.sources;
     let assumptions =
-        text.assumptions.iter().map(|a| fill(a, context, "sources.toml: assumptions"));
-    Ok(Sources {
+        text.assumptions.iter().map(|a| w.fill(a, context, "sources.toml: assumptions"));
+    Sources {
         intro: text.intro.clone(),
-        tests: tests(w)?,
+        tests: tests(w),
         tests_note: if w.case.site.moisture.tested() {
             text.tests_note.clone()
         } else {
             String::new()
         },
-        rows: rows(w)?,
-        assumptions: assumptions.collect::<Result<_, _>>()?,
-    })
+        rows: rows(w),
+        assumptions: assumptions.collect(),
+    }
 }
 
-fn tests(w: &Writer<'_>) -> Result<Vec<TestRow>, WordsError> {
+fn tests(w: &Writer<'_>) -> Vec<TestRow> {
     let moisture = &w.case.site.moisture;
     let mut rows = vec![];
     if let Some(series) = &moisture.mver {
-        test_rows(w, series, "sources.dish", &|rate| w.figures.mver(rate, false), &mut rows)?;
+        test_rows(w, series, "sources.dish", &|rate| w.figures.mver(rate, false), &mut rows);
     }
     if let Some(series) = &moisture.rh {
-        test_rows(w, series, "sources.probe", &|rh| w.figure(Figure::SlabHumidity(rh)), &mut rows)?;
+        test_rows(w, series, "sources.probe", &|rh| w.figure(Figure::SlabHumidity(rh)), &mut rows);
     }
     if let Some(series) = &moisture.sheets {
-        let words = [w.plain("sources.dry")?, w.plain("sources.damp")?];
+        let words = [w.plain("sources.dry"), w.plain("sources.damp")];
         let text = |found: SheetFound| words[usize::from(found == SheetFound::Damp)].clone();
-        test_rows(w, series, "sources.sheet", &text, &mut rows)?;
+        test_rows(w, series, "sources.sheet", &text, &mut rows);
     }
-    Ok(rows)
+    rows
 }
 
 fn test_rows<Q: Copy>(
@@ -50,15 +49,15 @@ fn test_rows<Q: Copy>(
     name: &str,
     text: &dyn Fn(Q) -> String,
     rows: &mut Vec<TestRow>,
-) -> Result<(), WordsError> {
-    let unknown = w.plain("sources.unknown_instrument")?;
+) {
+    let unknown = w.plain("sources.unknown_instrument");
     for (at, reading) in series.readings.iter().enumerate() {
         let stamp = |moment: jiff::civil::DateTime| {
             format!("{} {:02}:{:02}", w.date(moment.date()), moment.hour(), moment.minute())
         };
         let times = values([("from", stamp(reading.from)), ("to", stamp(reading.to))]);
         rows.push(TestRow {
-            test: w.say(name, values([("number", at + 1)]))?,
+            test: w.say(name, values([("number", at + 1)])),
             place: reading.place.clone(),
             result: w.say(
                 "sources.result",
@@ -66,54 +65,42 @@ fn test_rows<Q: Copy>(
                     ("value", text(reading.value)),
                     ("void", reading.void.clone().unwrap_or_default()),
                 ]),
-            )?,
-            times: w.say("sources.times", times)?,
+            ),
+            times: w.say("sources.times", times),
             instrument: series.instrument.clone().unwrap_or_else(|| unknown.clone()),
         });
     }
-    Ok(())
 }
 
-fn rows(w: &Writer<'_>) -> Result<Vec<SourceRow>, WordsError> {
+fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
     let sources = &w.words.sources.rows;
-    let named = |key: &str| -> Result<String, WordsError> {
-        sources
-            .get(key)
-            .cloned()
-            .ok_or_else(|| WordsError::new(format!("sources.toml: rows.{key}"), "is missing"))
-    };
     let mut rows = vec![];
-    let mut add = |what: &str, value: String, source: String| -> Result<(), WordsError> {
-        rows.push(SourceRow { what: w.plain(&format!("sources.{what}"))?, value, source });
-        Ok(())
+    let mut add = |what: &str, value: String, source: String| {
+        rows.push(SourceRow { what: w.plain(&format!("sources.{what}")), value, source });
     };
     let moisture = &w.case.site.moisture;
     if let Some(series) = moisture.mver.as_ref().filter(|series| series.counts()) {
-        add("mver", w.figures.mver(series.highest().value, false), named("mver")?)?;
+        add("mver", w.figures.mver(series.highest().value, false), sources.mver.clone());
     }
     if let Some(series) = moisture.rh.as_ref().filter(|series| series.counts()) {
-        add("rh", w.figure(Figure::SlabHumidity(series.highest().value)), named("rh")?)?;
+        add("rh", w.figure(Figure::SlabHumidity(series.highest().value)), sources.rh.clone());
     }
     if let Some(air) = w.case.site.air {
         let spread = [("spread", w.figure(LEAST_SPREAD))];
-        let source = fill(&named("dew_point")?, &values(spread), "sources.toml: rows.dew_point")?;
-        add("dew_point", w.figure(air.dew_point), source)?;
+        let source = w.fill(&sources.dew_point, &values(spread), "sources.toml: rows.dew_point");
+        add("dew_point", w.figure(air.dew_point), source);
     }
     let us = values([("us", w.figures.units == Units::Us)]);
-    let film = fill(&named("film")?, &us, "sources.toml: rows.film")?;
-    add("film", w.plain("sources.film_value")?, film)?;
+    let film = w.fill(&sources.film, &us, "sources.toml: rows.film");
+    add("film", w.plain("sources.film_value"), film);
     let (slab, _) = w.planned_slab();
-    add("cure", w.say("sources.cure_value", values([("slab", slab)]))?, named("cure")?)?;
-    add("life", w.plain("sources.life_value")?, named("common")?)?;
+    add("cure", w.say("sources.cure_value", values([("slab", slab)])), sources.cure.clone());
+    add("life", w.plain("sources.life_value"), sources.common.clone());
     if w.recommendation.floor.is_some() {
-        add("even", w.plain("sources.even_value")?, w.plain("sources.even_source")?)?;
+        add("even", w.plain("sources.even_value"), w.plain("sources.even_source"));
     }
     let book = w.case.book;
     let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
-    add(
-        "book",
-        w.plain("sources.book_value")?,
-        w.say("sources.book_source", values(book_source))?,
-    )?;
-    Ok(rows)
+    add("book", w.plain("sources.book_value"), w.say("sources.book_source", values(book_source)));
+    rows
 }

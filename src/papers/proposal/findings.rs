@@ -1,0 +1,158 @@
+//! Findings in words: their notices, their acts, and the short sentences for page one.
+
+use std::collections::BTreeMap;
+
+use minijinja::Value;
+
+use crate::base::names::Key;
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::papers::proposal::page::Notice;
+use crate::papers::proposal::writer::{Writer, values};
+use crate::say::acts::{Acts, Priced};
+use crate::say::words::CheckText;
+
+/// Findings of one check that say the same, with the floors that they are about.
+pub struct Group {
+    pub check: &'static Check,
+    pub severity: Severity,
+    pub notice: Notice,
+    pub about: Vec<Key>,
+}
+
+/// Returns the place of a finding's words, for messages.
+fn place(finding: &Finding) -> String {
+    format!("checks: {}", finding.check.name)
+}
+
+impl<'a> Writer<'a> {
+    /// Findings of some places as notices, most serious first.
+    pub fn notices(&self, places: &[FindingPlace]) -> Vec<Notice> {
+        let mut all = vec![];
+        for place in places {
+            let of_place = |f: &&Finding| f.check.place == *place;
+            let shown = |f: &&Finding| of_place(f) && !self.is_beside_the_point(f);
+            all.extend(self.grouped(self.findings.iter().filter(shown)));
+        }
+        all.sort_by_key(|group| std::cmp::Reverse(group.severity));
+        let named = all.into_iter().map(|group| {
+            let names: Vec<String> = group.about.iter().map(|key| self.name(key)).collect();
+            Notice { about: self.figures.list(&names), ..group.notice }
+        });
+        named.collect()
+    }
+
+    /// Findings in words; those that say the same of several floors are one.
+    pub fn grouped<'f>(&self, findings: impl Iterator<Item = &'f Finding>) -> Vec<Group> {
+        let mut groups: Vec<Group> = vec![];
+        for finding in findings {
+            let notice = self.notice(finding);
+            let about = finding.option.clone();
+            match groups.iter_mut().find(|g| g.check == finding.check && g.notice == notice) {
+                Some(group) => group.about.extend(about),
+                None => groups.push(Group {
+                    check: finding.check,
+                    severity: finding.severity,
+                    notice,
+                    about: about.into_iter().collect(),
+                }),
+            }
+        }
+        groups
+    }
+
+    /// True for what is less than a stop about a floor that has no price: it would only bury
+    /// what matters.
+    fn is_beside_the_point(&self, finding: &Finding) -> bool {
+        let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.prices(key));
+        // Where no floor has a price, what was found on the slab is the point.
+        let of_slab =
+            finding.check.place == FindingPlace::Slab && self.recommendation.floor.is_none();
+        off && finding.severity != Severity::Stop && !of_slab
+    }
+
+    /// Returns the words of a finding's check.
+    pub(super) fn check_text(&self, finding: &Finding) -> &'a CheckText {
+        &self.words.checks[finding.check.name]
+    }
+
+    /// A finding in words.
+    pub fn notice(&self, finding: &Finding) -> Notice {
+        let text = self.check_text(finding);
+        let values = self.finding_values(finding);
+        let fill = |template: &str| self.fill(template, &values, &place(finding));
+        let Acts { we, you, priced } = self.acts(finding);
+        Notice {
+            severity: finding.severity.word(),
+            word: self.plain(&format!("severity.{}", finding.severity.word())),
+            title: fill(&text.title),
+            says: self.with_rule(fill(&text.says), finding),
+            we,
+            you,
+            // Where nothing has a price, nothing is in it.
+            priced: match priced.filter(|priced| {
+                *priced == Priced::OnRequest || self.recommendation.floor.is_some()
+            }) {
+                Some(Priced::OnRequest) if self.test_price(finding).is_some() => {
+                    let price = self.test_price(finding).unwrap_or_default();
+                    self.say("acts.test", minijinja::context! { price => price })
+                }
+                Some(priced) => self.plain(&format!("acts.{}", priced.word())),
+                None => String::new(),
+            },
+            basis: self.basis(finding, finding.source.unwrap_or(finding.check.source)),
+            about: String::new(),
+        }
+    }
+
+    /// Returns the price of a moisture test, where that is the shop's part and the shop gives one.
+    /// A paper without a price has none for a test either.
+    fn test_price(&self, finding: &Finding) -> Option<String> {
+        let priced =
+            finding.check.place == FindingPlace::Moisture && self.recommendation.floor.is_some();
+        let price = self.case.shop.testing.price.filter(|_| priced)?;
+        Some(self.money(price))
+    }
+
+    /// Returns the acts that answer a finding, and whose they are.
+    pub fn acts(&self, finding: &Finding) -> Acts {
+        let text = self.check_text(finding);
+        self.keep_fault(Acts::of(text, finding.check, &self.finding_values(finding)))
+    }
+
+    /// One of a finding's short sentences: for page one, why not, what first.
+    pub fn short(&self, finding: &Finding, template: Option<&String>) -> Option<String> {
+        let text = self.fill(template?, &self.finding_values(finding), &place(finding));
+        (!text.is_empty()).then_some(text)
+    }
+
+    fn finding_values(&self, finding: &Finding) -> Value {
+        let mut map: BTreeMap<&str, Value> = BTreeMap::new();
+        map.insert("severity", finding.severity.word().into());
+        map.insert("us_rules", self.is_us().into());
+        let (measured, limit) = self.measured_and_limit(finding);
+        for (name, figure) in [("measured", measured), ("limit", limit)] {
+            if let Some(figure) = figure {
+                map.insert(name, figure.into());
+            }
+        }
+        for (name, figure) in &finding.values {
+            map.insert(name, self.figures.write(figure).into());
+        }
+        if let Some(key) = &finding.option {
+            map.insert("floor", self.the_name(key).into());
+        }
+        Value::from_pairs(map)
+    }
+
+    fn basis(&self, finding: &Finding, source: Source) -> String {
+        let (measured, limit) = self.measured_and_limit(finding);
+        self.say(
+            "sources.basis",
+            values([
+                ("measured", measured.unwrap_or_default()),
+                ("limit", limit.unwrap_or_default()),
+                ("source", self.source_name(finding, source)),
+            ]),
+        )
+    }
+}

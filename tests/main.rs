@@ -37,6 +37,7 @@ mod family;
 mod records;
 mod renderer;
 mod tidy;
+mod sentences;
 mod batch;
 mod reprice;
 mod reprice_laws;

@@ -11,7 +11,7 @@ use slableaf::say::words::Words;
 use crate::fixture::root;
 
 /// Files below a folder of the project, by their paths in it.
-fn files_below(folder: &str) -> Vec<PathBuf> {
+pub fn files_below(folder: &str) -> Vec<PathBuf> {
     fn walk(folder: &Path, found: &mut Vec<PathBuf>) {
         for entry in fs::read_dir(folder).unwrap() {
             let path = entry.unwrap().path();
@@ -30,7 +30,7 @@ fn files_below(folder: &str) -> Vec<PathBuf> {
     found.iter().map(|path| path.strip_prefix(root()).unwrap().to_owned()).collect()
 }
 
-fn text(path: &Path) -> String {
+pub fn text(path: &Path) -> String {
     fs::read_to_string(root().join(path))
         .unwrap_or_else(|error| panic!("{}: {error}", path.display()))
 }
@@ -54,7 +54,7 @@ fn written_files() -> Vec<PathBuf> {
 }
 
 /// The code of a file without its comments and its tests.
-fn code(text: &str) -> String {
+pub fn code(text: &str) -> String {
     let before_tests = text.split("#[cfg(test)]").next().unwrap();
     before_tests
         .lines()

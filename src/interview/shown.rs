@@ -8,7 +8,8 @@ use crate::interview::run::Run;
 use crate::interview::typed::Here;
 use crate::interview::{Interview, Reply, draft};
 use crate::read::keys;
-use crate::say::words::{QuestionText, WordsError, fill};
+use crate::say::template::fill;
+use crate::say::words::{QuestionText, WordsError};
 
 /// A question as it is shown.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -12,7 +12,8 @@ use minijinja::{Value, context};
 use crate::base::layouts::Layouts;
 use crate::papers::proposal::page::{Fact, HangsRow, Page};
 use crate::papers::proposal::writer::{Writer, values};
-use crate::say::words::{WordsError, fill_html};
+use crate::say::template::fill_html;
+use crate::say::words::WordsError;
 
 pub use eml::{Fault, draft};
 
@@ -126,7 +127,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<Part> {
     let phone = w.case.shop.phone.clone().unwrap_or_default();
     let answer = w.say("mail.answer", values([("phone", phone)]));
     let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
-        let head = w.plain(&format!("mail.heads.{head}"));
+        let head = w.plain(head);
         Part { head, lead: String::new(), points, paragraphs }
     };
     let mut waits = (vec![], vec![]);
@@ -144,17 +145,17 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<Part> {
         parts.into_iter().filter(|text| !text.is_empty()).cloned()
     });
     let mut parts = vec![
-        part("first", glance.first.clone(), vec![]),
+        part("mail.heads.first", glance.first.clone(), vec![]),
         Part {
             lead: glance.hangs.as_ref().map_or_else(String::new, |hangs| hangs.says.clone()),
-            ..part("hangs", waits.0, waits.1)
+            ..part("mail.heads.hangs", waits.0, waits.1)
         },
-        part("caution", caution.collect(), vec![]),
-        part("start", glance.start.clone(), vec![]),
-        part("hurt", hurt, vec![page.safety.defer.clone()]),
-        part("unknown", glance.unknown.clone(), vec![]),
-        part("pdf", vec![], vec![w.say("mail.pdf", pages)]),
-        part("answer", vec![], vec![next, answer]),
+        part("mail.heads.caution", caution.collect(), vec![]),
+        part("mail.heads.start", glance.start.clone(), vec![]),
+        part("mail.heads.hurt", hurt, vec![page.safety.defer.clone()]),
+        part("mail.heads.unknown", glance.unknown.clone(), vec![]),
+        part("mail.heads.pdf", vec![], vec![w.say("mail.pdf", pages)]),
+        part("mail.heads.answer", vec![], vec![next, answer]),
     ];
     parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
     parts

@@ -8,7 +8,8 @@
 use minijinja::Value;
 
 use crate::judge::checks::{Check, FindingPlace};
-use crate::say::words::{CheckText, WordsError, fill};
+use crate::say::template::fill;
+use crate::say::words::{CheckText, WordsError};
 
 /// The answer to whether the shop's part about a finding is in the price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

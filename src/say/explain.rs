@@ -9,7 +9,8 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{CHECKS, Check, Severity, Source};
 use crate::model::job::Units;
 use crate::say::figures::Figures;
-use crate::say::words::{Words, WordsError, fill};
+use crate::say::template::fill;
+use crate::say::words::{Words, WordsError};
 
 /// Version of the shape of what programs read.
 const VERSION: u32 = 1;

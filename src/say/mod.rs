@@ -2,6 +2,7 @@
 
 pub mod figures;
 pub mod words;
+pub mod template;
 pub mod overlay;
 pub mod acts;
 pub mod explain;

@@ -9,7 +9,8 @@ use toml::de::{DeTable, DeValue};
 use crate::base::layouts::{EMBEDDED, Layouts};
 use crate::base::source::{Diagnostic, Problems, SourceFile, Span};
 use crate::read::suggest::nearest;
-use crate::say::words::{Spot, Words, WordsError, readable};
+use crate::say::template::readable;
+use crate::say::words::{Spot, Words, WordsError};
 
 /// Word files that the pages take as they are. No type knows their keys, so the built-in file does.
 const BY_EXAMPLE: &[&str] = &["crew.toml", "family.toml", "labels.toml", "mail.toml", "pages.toml"];

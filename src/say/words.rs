@@ -1,21 +1,18 @@
-//! The words of a language, and templates that put figures into them.
-//!
-//! Templates run in minijinja with strict undefined variables and a limit on work. What a person
-//! typed goes in as a value and comes out as text: it is never a template itself.
+//! The words of a language, read once and checked when they are read: every check has its words,
+//! and every sentence has a name.
 
 use std::collections::BTreeMap;
 use std::ops::Range;
-use std::sync::LazyLock;
 
-use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
+use minijinja::Value;
 use serde::Deserialize;
 use toml::Table;
 
 use crate::base::layouts::Layouts;
 use crate::judge::checks::CHECKS;
 use crate::model::system::SystemWords;
-use crate::read::limits;
 use crate::say::figures::FigureWords;
+use crate::say::template::fill;
 
 /// The language that every file is written in first.
 const ENGLISH: &str = "en";
@@ -452,75 +449,4 @@ fn family_labels(labels: &serde_json::Value, family: &Table) -> serde_json::Valu
         all.extend(own);
     }
     all
-}
-
-/// Puts values into a template.
-///
-/// # Errors
-/// [`WordsError`] when the template cannot be read, uses a value that is not there, or never ends.
-pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
-    if !template.contains('{') {
-        return Ok(template.trim().to_owned());
-    }
-    rendered(template, values, AutoEscape::None, place).map(|text| tidy(&text))
-}
-
-/// Puts values into an HTML file: each is escaped, so that it is text there too.
-///
-/// # Errors
-/// As [`fill`].
-pub fn fill_html(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
-    rendered(template, values, AutoEscape::Html, place)
-}
-
-fn rendered(
-    template: &str,
-    values: &Value,
-    escape: AutoEscape,
-    place: &str,
-) -> Result<String, WordsError> {
-    let environment = match escape {
-        AutoEscape::Html => &*HTML,
-        _ => &*TEXT,
-    };
-    environment.render_str(template, values).map_err(|error| fault(template, place, &error))
-}
-
-/// Looks whether a template can be read at all, without filling it in.
-///
-/// # Errors
-/// [`WordsError`] when its syntax is wrong.
-pub fn readable(template: &str, place: &str) -> Result<(), WordsError> {
-    let read = TEXT.template_from_str(template).map(drop);
-    read.map_err(|error| fault(template, place, &error))
-}
-
-/// Environments for sentences and for files of HTML: made once, for there are hundreds of
-/// sentences.
-static TEXT: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::None));
-static HTML: LazyLock<Environment<'static>> = LazyLock::new(|| environment(AutoEscape::Html));
-
-fn environment(escape: AutoEscape) -> Environment<'static> {
-    let mut environment = Environment::new();
-    environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    environment.set_auto_escape_callback(move |_| escape.clone());
-    environment.set_fuel(Some(limits::FUEL));
-    environment
-}
-
-fn fault(template: &str, place: &str, error: &minijinja::Error) -> WordsError {
-    let kind = error.kind();
-    WordsError {
-        place: place.to_owned(),
-        message: error.detail().map_or_else(|| kind.to_string(), |more| format!("{kind}: {more}")),
-        spot: Spot::Template {
-            text: template.to_owned(),
-            bytes: error.range().unwrap_or_default(),
-        },
-    }
-}
-
-/// One space between words; the no-break spaces of figures stay as they are.
-fn tidy(text: &str) -> String {
-    text.split([' ', '\n', '\t']).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
 }

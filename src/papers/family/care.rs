@@ -64,9 +64,9 @@ pub fn care_sheet(
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
     let facts = facts(w, option);
-    let say = |name: &str| w.say(&format!("family.care.{name}"), facts.clone());
-    let list = |name: &str| w.lines(&format!("family.care.{name}"), &facts);
-    let title = say("title");
+    let say = |name: &str| w.say(name, facts.clone());
+    let list = |name: &str| w.lines(name, &facts);
+    let title = say("family.care.title");
     let mut frame = frame(w, issue, title.clone(), w.words.family_labels.clone());
     // No price is held by a floor that is paid for.
     frame.head.valid_until = None;
@@ -74,35 +74,39 @@ pub fn care_sheet(
     w.checked(CareSheet {
         frame,
         headline: title,
-        intro: say("intro"),
+        intro: say("family.care.intro"),
         times: times(w, option),
-        times_note: format!("{} {}", times_note(w, &[option]), say("times_note")),
-        weeks_care: Care { care: list("weeks") },
-        cleaning_care: Care { care: list("cleaning") },
-        keep_off_care: Care { care: list("keep_off") },
+        times_note: format!("{} {}", times_note(w, &[option]), say("family.care.times_note")),
+        weeks_care: Care { care: list("family.care.weeks") },
+        cleaning_care: Care { care: list("family.care.cleaning") },
+        keep_off_care: Care { care: list("family.care.keep_off") },
         watch: signs(w, option),
-        damp_note: say("damp"),
-        always: list("always"),
-        contact_note: say("contact"),
+        damp_note: say("family.care.damp"),
+        always: list("family.care.always"),
+        contact_note: say("family.care.contact"),
         warranty: w.case.shop.warranty.clone(),
-        left_note: if left.is_empty() { String::new() } else { say("left") },
+        left_note: if left.is_empty() { String::new() } else { say("family.care.left") },
         left,
     })
 }
 
 fn times(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
-    [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)]
-        .into_iter()
-        .map(|(name, at)| {
-            let clock = w.figures.clock(at);
-            Fact {
-                label: w.plain(&format!("family.care.{name}")),
-                value: w.day(at),
-                note: w.say("family.care.clock", values([("clock", clock)])),
-            }
-        })
-        .collect()
+    [
+        ("family.care.walk", schedule.walk),
+        ("family.care.carry", schedule.carry),
+        ("family.care.drive", schedule.drive),
+    ]
+    .into_iter()
+    .map(|(name, at)| {
+        let clock = w.figures.clock(at);
+        Fact {
+            label: w.plain(name),
+            value: w.day(at),
+            note: w.say("family.care.clock", values([("clock", clock)])),
+        }
+    })
+    .collect()
 }
 
 fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {

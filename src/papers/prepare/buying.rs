@@ -77,12 +77,15 @@ pub fn buying_list(
     }
     let pay: Cents = materials.iter().map(|line| paid(w.case, line)).sum();
     let cost: Cents = materials.iter().map(|line| line.cost).sum();
-    let mut totals = vec![("pay", pay)];
+    let mut totals = vec![("crew.buying.totals.pay", pay)];
     if cost != pay {
-        totals.extend([("shelf", Cents(cost.0 - pay.0)), ("cost", cost)]);
+        totals.extend([
+            ("crew.buying.totals.shelf", Cents(cost.0 - pay.0)),
+            ("crew.buying.totals.cost", cost),
+        ]);
     }
     let totals = totals.into_iter().map(|(name, amount)| {
-        let label = w.plain(&format!("crew.buying.totals.{name}"));
+        let label = w.plain(name);
         Pair { label, value: w.money(amount) }
     });
     let job = values([("job", w.case.job.number.0.as_str())]);

@@ -131,23 +131,21 @@ pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Mix {
         parts.push(Pair { label: name, value: w.figures.measured_out(*part) });
     }
     let notes = [
-        ("tight", b.verdict == Verdict::Tight),
-        ("whole_kits", coat.resin.whole_kits),
-        ("humidity", coat.resin.humidity_speeds),
+        ("crew.mix.tight", b.verdict == Verdict::Tight),
+        ("crew.mix.whole_kits", coat.resin.whole_kits),
+        ("crew.mix.humidity", coat.resin.humidity_speeds),
     ];
     let notes = notes.iter().filter(|(_, holds)| *holds);
-    let notes: Vec<String> = notes.map(|(name, _)| w.plain(&format!("crew.mix.{name}"))).collect();
+    let notes: Vec<String> = notes.map(|(name, _)| w.plain(name)).collect();
     let figures = [
-        ("covers", w.figure(b.area)),
-        ("gels", w.figures.minutes(b.pot_life)),
-        ("wet", w.figure(coat.coat.wet_film(coat.resin))),
-        ("dry", w.figure(coat.coat.dry_film(coat.resin))),
-        ("spread", w.figure(coat.coat.spread(coat.resin))),
-        ("all", w.figure(coat.volume)),
+        ("crew.mix.figures.covers", w.figure(b.area)),
+        ("crew.mix.figures.gels", w.figures.minutes(b.pot_life)),
+        ("crew.mix.figures.wet", w.figure(coat.coat.wet_film(coat.resin))),
+        ("crew.mix.figures.dry", w.figure(coat.coat.dry_film(coat.resin))),
+        ("crew.mix.figures.spread", w.figure(coat.coat.spread(coat.resin))),
+        ("crew.mix.figures.all", w.figure(coat.volume)),
     ];
-    let figures = figures
-        .into_iter()
-        .map(|(name, value)| Pair { label: w.plain(&format!("crew.mix.figures.{name}")), value });
+    let figures = figures.into_iter().map(|(name, value)| Pair { label: w.plain(name), value });
     Mix {
         coat: coat.coat.product.name.clone(),
         count: w.figures.number(f64::from(b.count), 0),

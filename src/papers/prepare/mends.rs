@@ -19,10 +19,10 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
     let mut rows = vec![];
     for repair in repairs {
         let kind = match repair.place {
-            Place::Crack(_) => "crack",
-            Place::Joint(_) => "joint",
-            Place::Spall(_) => "spall",
-            Place::Cove(_) => "cove",
+            Place::Crack(_) => "crew.place.crack",
+            Place::Joint(_) => "crew.place.joint",
+            Place::Spall(_) => "crew.place.spall",
+            Place::Cove(_) => "crew.place.cove",
         };
         // Cut open is what is filled; nobody cuts before the slab was scanned.
         let scan = w.case.job.slab.needs_scan();
@@ -43,7 +43,7 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
         };
         let name = place_name(&repair.place);
         rows.push(Mend {
-            place: if name.is_empty() { w.plain(&format!("crew.place.{kind}")) } else { name },
+            place: if name.is_empty() { w.plain(kind) } else { name },
             size: place_size(w, &repair.place),
             how,
             amount: if repair.volume > Volume::ZERO {

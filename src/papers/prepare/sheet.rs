@@ -107,20 +107,20 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
     let take_off = &w.case.site.take_off;
     let mut facts = vec![];
     let mut add = |label: &str, value: String| {
-        facts.push(Pair { label: w.plain(&format!("crew.facts.{label}")), value });
+        facts.push(Pair { label: w.plain(label), value });
     };
-    add("floor", w.figure(take_off.floor));
+    add("crew.facts.floor", w.figure(take_off.floor));
     if take_off.upright > Area::ZERO {
-        add("upright", w.figure(take_off.upright));
+        add("crew.facts.upright", w.figure(take_off.upright));
     }
-    add("edge", w.figure(take_off.edge));
-    add("crew", w.figures.number(f64::from(option.estimate.crew), 0));
+    add("crew.facts.edge", w.figure(take_off.edge));
+    add("crew.facts.crew", w.figures.number(f64::from(option.estimate.crew), 0));
     if let Some(air) = w.case.site.air {
-        add("slab", w.figure(air.slab));
+        add("crew.facts.slab", w.figure(air.slab));
     }
-    add("drive", w.moment(option.estimate.schedule.drive));
+    add("crew.facts.drive", w.moment(option.estimate.schedule.drive));
     if let Some(phone) = &w.case.shop.phone {
-        add("office", phone.clone());
+        add("crew.facts.office", phone.clone());
     }
     facts
 }

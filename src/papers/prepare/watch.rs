@@ -123,9 +123,19 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Watched {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::base::layouts::Layouts;
+    use crate::say::words::Words;
 
     #[test]
     fn all_that_a_crew_may_look_at_is_for_the_crew() {
         assert!(TO_LOOK_AT.iter().all(|check| FOR_THE_CREW.contains(check)));
+    }
+
+    #[test]
+    fn every_check_for_the_crew_has_its_sentences() {
+        let words = Words::read(&Layouts::default(), "en").unwrap();
+        let known = |name: String| assert!(words.names().any(|known| known == name), "{name}");
+        FOR_THE_CREW.iter().for_each(|check| known(format!("crew.watch.{}", check.name)));
+        TO_LOOK_AT.iter().for_each(|check| known(format!("crew.look.{}", check.name)));
     }
 }

@@ -38,41 +38,43 @@ fn rows(w: &Writer<'_>) -> Vec<CompareRow> {
     let mut rows = vec![];
     let mut add = |label: &str, cell: Cell<'_>| {
         rows.push(CompareRow {
-            label: w.plain(&format!("compare.{label}")),
+            label: w.plain(label),
             cells: w.case.options.iter().map(cell).collect(),
         });
     };
-    add(if taxed { "price" } else { "price_no_tax" }, &|c| if_priced(c, w.money(c.quote.total)));
-    add("days", &|c| if_priced(c, w.figures.days(c.estimate.schedule.days)));
-    add("drive", &|c| if_priced(c, w.day(c.estimate.schedule.drive)));
-    add("first", &|c| {
+    add(if taxed { "compare.price" } else { "compare.price_no_tax" }, &|c| {
+        if_priced(c, w.money(c.quote.total))
+    });
+    add("compare.days", &|c| if_priced(c, w.figures.days(c.estimate.schedule.days)));
+    add("compare.drive", &|c| if_priced(c, w.day(c.estimate.schedule.drive)));
+    add("compare.first", &|c| {
         w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" })
     });
     let limit =
         |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
     if moisture.mver.is_some() || moisture.rh.is_none() {
-        add("limit_mver", &|c| {
+        add("compare.limit_mver", &|c| {
             let known = c.moisture.terms.mver.filter(|limit| limit.of_first_coat);
             limit(known.map(|limit| Figure::Mver(limit.value)))
         });
     }
     if moisture.rh.is_some() {
-        add("limit_rh", &|c| {
+        add("compare.limit_rh", &|c| {
             let known = c.moisture.terms.rh.filter(|limit| limit.of_first_coat);
             limit(known.map(|limit| Figure::SlabHumidity(limit.value)))
         });
     }
-    add("reading", &|c| w.room_words(c));
-    add("daylight", &|c| w.system(&c.floor).yellowing);
-    add("tires", &|c| w.system(&c.floor).tires);
-    add("smell", &|c| w.system(&c.floor).smell);
-    add("damp", &|c| w.system(&c.floor).damp);
-    add("thickness", &|c| {
+    add("compare.reading", &|c| w.room_words(c));
+    add("compare.daylight", &|c| w.system(&c.floor).yellowing);
+    add("compare.tires", &|c| w.system(&c.floor).tires);
+    add("compare.smell", &|c| w.system(&c.floor).smell);
+    add("compare.damp", &|c| w.system(&c.floor).damp);
+    add("compare.thickness", &|c| {
         let films: Vec<Thickness> =
             c.floor.resins().map(|(coat, resin)| coat.dry_film(resin)).collect();
         w.figures.films(&films)
     });
-    add("life", &|c| {
+    add("compare.life", &|c| {
         let (from, to) = c.floor.system.life_years;
         w.say("compare.life_cell", values([("from", from), ("to", to)]))
     });

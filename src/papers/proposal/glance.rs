@@ -60,13 +60,13 @@ pub fn headline(w: &Writer<'_>) -> String {
         minijinja::context! { floor => minijinja::context! { the_name => words.the_name, name => words.name } }
     });
     let name = match w.recommendation.headline {
-        Headline::Recommend => "recommend",
-        Headline::Near => "near",
-        Headline::TestFirst => "test_first",
-        Headline::AskFirst => "ask_first",
-        Headline::NotYet => "not_yet",
+        Headline::Recommend => "glance.recommend",
+        Headline::Near => "glance.near",
+        Headline::TestFirst => "glance.test_first",
+        Headline::AskFirst => "glance.ask_first",
+        Headline::NotYet => "glance.not_yet",
     };
-    w.say(&format!("glance.{name}"), facts)
+    w.say(name, facts)
 }
 
 fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
@@ -122,19 +122,19 @@ pub fn found(w: &Writer<'_>) -> Vec<Fact> {
             ),
         },
         None => {
-            let name = match &w.case.site.moisture.sheets {
+            let (value, note) = match &w.case.site.moisture.sheets {
                 Some(sheets) if sheets.standing().any(|sheet| sheet.value == SheetFound::Damp) => {
-                    "moisture_damp"
+                    ("glance.moisture_damp", "glance.moisture_damp_note")
                 }
-                Some(sheets) if sheets.counts() => "moisture_dry",
-                _ if w.case.site.moisture.tested() => "moisture_void",
-                _ => "moisture_none",
+                Some(sheets) if sheets.counts() => {
+                    ("glance.moisture_dry", "glance.moisture_dry_note")
+                }
+                _ if w.case.site.moisture.tested() => {
+                    ("glance.moisture_void", "glance.moisture_void_note")
+                }
+                _ => ("glance.moisture_none", "glance.moisture_none_note"),
             };
-            Fact {
-                label: w.plain("glance.moisture"),
-                value: w.plain(&format!("glance.{name}")),
-                note: w.plain(&format!("glance.{name}_note")),
-            }
+            Fact { label: w.plain("glance.moisture"), value: w.plain(value), note: w.plain(note) }
         }
     };
     let air = match w.case.site.air {

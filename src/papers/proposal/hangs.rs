@@ -24,10 +24,10 @@ pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
     }
     let tests = waiting.iter().any(|(_, settles)| *settles == Settles::Test);
     let asks = waiting.iter().any(|(_, settles)| *settles == Settles::Maker);
-    let kind = match (tests, asks) {
-        (true, true) => "both",
-        (true, false) => "test",
-        (false, _) => "maker",
+    let says = match (tests, asks) {
+        (true, true) => "hangs.both",
+        (true, false) => "hangs.test",
+        (false, _) => "hangs.maker",
     };
     let count = waiting.len();
     let rows = waiting.iter().map(|(option, settles)| HangsRow {
@@ -37,7 +37,7 @@ pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
     });
     let none_offered = w.recommendation.offered().is_empty();
     Some(Hangs {
-        says: w.say(&format!("hangs.{kind}"), values([("count", count)])),
+        says: w.say(says, values([("count", count)])),
         rows: rows.collect(),
         otherwise: w.say(
             "hangs.otherwise",

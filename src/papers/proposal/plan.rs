@@ -63,16 +63,16 @@ fn details(w: &Writer<'_>) -> Vec<String> {
         lines.push(w.plain("detail.old_coating"));
     }
     for (name, length) in [
-        ("crack_hairline", length(&|r| crack(r) && by_coat(r))),
-        ("crack_hard", length(&|r| crack(r) && hard(r) && still(r))),
-        ("crack_unknown", length(&|r| crack(r) && hard(r) && !still(r))),
-        ("crack_soft", length(&|r| crack(r) && soft(r))),
-        ("joint_filled", length(&|r| joint(r) && !open(r))),
-        ("joint_open", length(&|r| joint(r) && open(r))),
-        ("cove", length(&|r| matches!(r.place, Place::Cove(_)))),
+        ("detail.crack_hairline", length(&|r| crack(r) && by_coat(r))),
+        ("detail.crack_hard", length(&|r| crack(r) && hard(r) && still(r))),
+        ("detail.crack_unknown", length(&|r| crack(r) && hard(r) && !still(r))),
+        ("detail.crack_soft", length(&|r| crack(r) && soft(r))),
+        ("detail.joint_filled", length(&|r| joint(r) && !open(r))),
+        ("detail.joint_open", length(&|r| joint(r) && open(r))),
+        ("detail.cove", length(&|r| matches!(r.place, Place::Cove(_)))),
     ] {
         if length > Length::ZERO {
-            lines.push(w.say(&format!("detail.{name}"), values([("length", w.figure(length))])));
+            lines.push(w.say(name, values([("length", w.figure(length))])));
         }
     }
     let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();

@@ -5,8 +5,6 @@
 //! it left behind, by name, and only after [`Comparison::holds`] has found it so between this floor
 //! and each of them. A floor that fell to an earlier step is not named, and nothing is said of it.
 
-use minijinja::Value;
-
 use crate::base::names::Key;
 use crate::judge::recommend::{Band, Compared, Concern, MoistureRank, RuleStep, Step};
 use crate::model::book::MoistureTestAsked;
@@ -101,20 +99,19 @@ pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
 /// Returns the floor's standing to the slab's moisture; empty where no reading can be held against
 /// it.
 fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
-    let facts = |name: &str, more: Value| w.say(&format!("reason.{name}"), more);
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
-        Some(Settles::Test) => return facts("test", values([("floor", floor)])),
+        Some(Settles::Test) => return w.say("reason.test", values([("floor", floor)])),
         Some(Settles::Maker) => {
             let lacks = w.lacks_limit(first).to_owned();
-            return facts("maker", values([("floor", floor), ("lacks", lacks)]));
+            return w.say("reason.maker", values([("floor", floor), ("lacks", lacks)]));
         }
         None => {}
     }
     let Some(room) = w.room(first) else {
         return match first.moisture.terms.test {
-            MoistureTestAsked::PlasticSheet => facts("sheet", Value::UNDEFINED),
-            MoistureTestAsked::NoneNeeded => facts("none_needed", Value::UNDEFINED),
+            MoistureTestAsked::PlasticSheet => w.plain("reason.sheet"),
+            MoistureTestAsked::NoneNeeded => w.plain("reason.none_needed"),
             _ => String::new(),
         };
     };
@@ -125,11 +122,11 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let (limit, reading) = (room.limit, room.reading);
     match (first.moisture.standing, was) {
         (Standing::Clear, _) => {
-            let name = if room.full { "full" } else { "clear" };
-            facts(name, values([("limit", limit), ("reading", reading)]))
+            let name = if room.full { "reason.full" } else { "reason.clear" };
+            w.say(name, values([("limit", limit), ("reading", reading)]))
         }
-        (_, Some(before)) if !first.moisture.is_near_any() => facts(
-            "was",
+        (_, Some(before)) if !first.moisture.is_near_any() => w.say(
+            "reason.was",
             values([
                 ("limit", limit),
                 ("before", before.value),
@@ -137,7 +134,7 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 ("date", w.date(before.date)),
             ]),
         ),
-        _ => facts("near", values([("limit", limit), ("reading", reading)])),
+        _ => w.say("reason.near", values([("limit", limit), ("reading", reading)])),
     }
 }
 

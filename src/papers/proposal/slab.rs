@@ -52,49 +52,52 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     let unknown = w.plain("slab.not_known");
     let mut facts = vec![];
     let mut add = |label: &str, value: String, note: String| {
-        facts.push(Fact { label: w.plain(&format!("slab.{label}")), value, note });
+        facts.push(Fact { label: w.plain(label), value, note });
     };
-    let word = |name: &str| w.plain(&format!("slab.{name}"));
-    add("area", w.figure(take_off.floor), String::new());
+    add("slab.area", w.figure(take_off.floor), String::new());
     if take_off.upright > Area::ZERO {
-        add("upright", w.figure(take_off.upright), String::new());
+        add("slab.upright", w.figure(take_off.upright), String::new());
     }
     let known = places_known(&job.shapes.areas);
-    let shared = if known { String::new() } else { word("edge_summed") };
-    add("edge", w.figure(take_off.edge), shared);
-    add("thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new());
+    let shared = if known { String::new() } else { w.plain("slab.edge_summed") };
+    add("slab.edge", w.figure(take_off.edge), shared);
+    add("slab.thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new());
     let age = match slab.poured {
         Some(Poured::Day(day)) => w.date(day),
         Some(Poured::Year(year)) => w.say("slab.year", values([("year", year)])),
         None => unknown.clone(),
     };
-    add("age", age, String::new());
-    add("on_ground", word(if slab.on_ground { "yes" } else { "no" }), String::new());
+    add("slab.age", age, String::new());
+    add(
+        "slab.on_ground",
+        w.plain(if slab.on_ground { "slab.yes" } else { "slab.no" }),
+        String::new(),
+    );
     let retarder = match slab.retarder {
-        Known::Yes => word("yes"),
-        Known::No => word("no"),
+        Known::Yes => w.plain("slab.yes"),
+        Known::No => w.plain("slab.no"),
         Known::Unknown => unknown.clone(),
     };
-    add("retarder", retarder, String::new());
-    add("strength", slab.strength.map_or(unknown.clone(), |s| w.figure(s)), String::new());
+    add("slab.retarder", retarder, String::new());
+    add("slab.strength", slab.strength.map_or(unknown.clone(), |s| w.figure(s)), String::new());
     let drop = match slab.water_drop {
-        Some(WaterDrop::SoaksIn) => word("soaks_in"),
-        Some(WaterDrop::Beads) => word("beads"),
+        Some(WaterDrop::SoaksIn) => w.plain("slab.soaks_in"),
+        Some(WaterDrop::Beads) => w.plain("slab.beads"),
         None => unknown.clone(),
     };
-    add("water_drop", drop, String::new());
+    add("slab.water_drop", drop, String::new());
     let coating = match slab.coating {
-        Some(OldCoating::Nothing) => word("none"),
-        Some(OldCoating::Paint) => word("paint"),
-        Some(OldCoating::Sealer) => word("sealer"),
-        Some(OldCoating::Epoxy) => word("epoxy"),
+        Some(OldCoating::Nothing) => w.plain("slab.none"),
+        Some(OldCoating::Paint) => w.plain("slab.paint"),
+        Some(OldCoating::Sealer) => w.plain("slab.sealer"),
+        Some(OldCoating::Epoxy) => w.plain("slab.epoxy"),
         None => unknown,
     };
-    add("coating", coating, String::new());
+    add("slab.coating", coating, String::new());
     if take_off.cracks > Length::ZERO {
         let count = job.shapes.cracks.len() as u32;
         let note = w.say("slab.crack_note", values([("length", w.figure(take_off.cracks))]));
-        add("cracks", w.figure(Figure::Count(count)), note);
+        add("slab.cracks", w.figure(Figure::Count(count)), note);
     }
     facts
 }
@@ -302,7 +305,7 @@ fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
         GaugePoint {
             kind,
             at: share(scale.at(number(t))),
-            label: w.plain(&format!("slab.{label}")),
+            label: w.plain(label),
             value: w.figure(t),
         }
     };
@@ -312,10 +315,10 @@ fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
     DewGauge {
         ticks: scale.ticks(|value| w.figures.short(value, 0)),
         points: vec![
-            point("dew", "dew", air.dew_point),
-            point("need", "need", need),
-            point("slab", "slab", air.slab),
-            point("air", "air", air.air),
+            point("dew", "slab.dew", air.dew_point),
+            point("need", "slab.need", need),
+            point("slab", "slab.slab", air.slab),
+            point("air", "slab.air", air.air),
         ],
         wet_to: share(scale.at(number(air.dew_point))),
         safe_from: share(scale.at(number(need))),

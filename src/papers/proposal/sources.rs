@@ -76,31 +76,43 @@ fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
     let sources = &w.words.sources.rows;
     let mut rows = vec![];
     let mut add = |what: &str, value: String, source: String| {
-        rows.push(SourceRow { what: w.plain(&format!("sources.{what}")), value, source });
+        rows.push(SourceRow { what: w.plain(what), value, source });
     };
     let moisture = &w.case.site.moisture;
     if let Some(series) = moisture.mver.as_ref().filter(|series| series.counts()) {
-        add("mver", w.figures.mver(series.highest().value, false), sources.mver.clone());
+        add("sources.mver", w.figures.mver(series.highest().value, false), sources.mver.clone());
     }
     if let Some(series) = moisture.rh.as_ref().filter(|series| series.counts()) {
-        add("rh", w.figure(Figure::SlabHumidity(series.highest().value)), sources.rh.clone());
+        add(
+            "sources.rh",
+            w.figure(Figure::SlabHumidity(series.highest().value)),
+            sources.rh.clone(),
+        );
     }
     if let Some(air) = w.case.site.air {
         let spread = [("spread", w.figure(LEAST_SPREAD))];
         let source = w.fill(&sources.dew_point, &values(spread), "sources.toml: rows.dew_point");
-        add("dew_point", w.figure(air.dew_point), source);
+        add("sources.dew_point", w.figure(air.dew_point), source);
     }
     let us = values([("us", w.figures.units == Units::Us)]);
     let film = w.fill(&sources.film, &us, "sources.toml: rows.film");
-    add("film", w.plain("sources.film_value"), film);
+    add("sources.film", w.plain("sources.film_value"), film);
     let (slab, _) = w.planned_slab();
-    add("cure", w.say("sources.cure_value", values([("slab", slab)])), sources.cure.clone());
-    add("life", w.plain("sources.life_value"), sources.common.clone());
+    add(
+        "sources.cure",
+        w.say("sources.cure_value", values([("slab", slab)])),
+        sources.cure.clone(),
+    );
+    add("sources.life", w.plain("sources.life_value"), sources.common.clone());
     if w.recommendation.floor.is_some() {
-        add("even", w.plain("sources.even_value"), w.plain("sources.even_source"));
+        add("sources.even", w.plain("sources.even_value"), w.plain("sources.even_source"));
     }
     let book = w.case.book;
     let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
-    add("book", w.plain("sources.book_value"), w.say("sources.book_source", values(book_source)));
+    add(
+        "sources.book",
+        w.plain("sources.book_value"),
+        w.say("sources.book_source", values(book_source)),
+    );
     rows
 }

@@ -21,7 +21,8 @@ use crate::price::case::{Case, FloorOption};
 use crate::price::floor::Floor;
 use crate::price::schedule::{PlanBasis, USUAL_SLAB};
 use crate::say::figures::{Figures, earliest};
-use crate::say::words::{Words, WordsError, fill};
+use crate::say::template::fill;
+use crate::say::words::{Words, WordsError};
 
 /// Everything that the pages are written from.
 pub struct Writer<'a> {

@@ -5,40 +5,42 @@
 use image::ImageFormat;
 use memchr::memchr;
 
-/// Returns true when the file of a picture reaches its own end.
-pub fn is_complete(bytes: &[u8], format: ImageFormat) -> bool {
+/// Returns the bytes that stand before the data of the pixels, when the file of a picture reaches its own
+/// end; `None` when it is cut short.
+pub fn head_of_complete(bytes: &[u8], format: ImageFormat) -> Option<&[u8]> {
     match format {
-        ImageFormat::Jpeg => jpeg_reaches_end(bytes),
-        _ => png_reaches_end(bytes),
+        ImageFormat::Jpeg => jpeg_head(bytes),
+        _ => png_reaches_end(bytes).then_some(bytes),
     }
 }
 
 /// Follows the segments of a JPEG to its end marker (ITU-T T.81, B.1.1.2 to B.1.1.5). Within the data
 /// of a scan a byte of 0xFF is followed by a zero or by a restart marker. The segments before the data
 /// are stepped over, since a thumbnail among them has an end of its own.
-fn jpeg_reaches_end(bytes: &[u8]) -> bool {
+fn jpeg_head(bytes: &[u8]) -> Option<&[u8]> {
     const START_OF_SCAN: u8 = 0xDA;
     const END_OF_IMAGE: u8 = 0xD9;
     let mut at = 2;
-    let mut in_scan = false;
+    let mut head = None;
     loop {
-        match memchr(0xFF, bytes.get(at..).unwrap_or_default()) {
+        match memchr(0xFF, bytes.get(at..)?)? {
             // Between segments stands nothing but markers.
-            Some(gap) if gap == 0 || in_scan => at += gap,
-            _ => return false,
+            gap if gap > 0 && head.is_none() => return None,
+            gap => at += gap,
         }
-        let Some(&marker) = bytes.get(at + 1) else { return false };
-        match marker {
+        match *bytes.get(at + 1)? {
             // One of several bytes that may fill the room before a marker.
             0xFF => at += 1,
-            END_OF_IMAGE => return true,
-            0x00 | 0xD0..=0xD7 if in_scan => at += 2,
-            _ => {
-                let Some(&[high, low]) = bytes.get(at + 2..at + 4) else { return false };
+            END_OF_IMAGE => return head,
+            0x00 | 0xD0..=0xD7 if head.is_some() => at += 2,
+            marker => {
+                let &[high, low] = bytes.get(at + 2..at + 4)? else { return None };
                 let next = at + 2 + usize::from(high) * 256 + usize::from(low);
+                if marker == START_OF_SCAN && head.is_none() {
+                    head = bytes.get(..next);
+                }
                 // A segment longer than the file, in a scan, is damaged data: the end may still follow.
-                at = if in_scan && next > bytes.len() { at + 2 } else { next };
-                in_scan |= marker == START_OF_SCAN;
+                at = if head.is_some() && next > bytes.len() { at + 2 } else { next };
             }
         }
     }
@@ -81,10 +83,13 @@ mod tests {
     fn every_copy_that_broke_off_is_incomplete_and_the_whole_is_not() {
         for format in [ImageFormat::Jpeg, ImageFormat::Png] {
             let bytes = picture(format);
-            assert!(is_complete(&bytes, format));
+            assert!(head_of_complete(&bytes, format).is_some());
             for end in 0..bytes.len() {
                 // The sum behind the name `IEND` is part of that chunk.
-                assert!(!is_complete(&bytes[..end], format), "{format:?}: {end} bytes");
+                assert!(
+                    head_of_complete(&bytes[..end], format).is_none(),
+                    "{format:?}: {end} bytes"
+                );
             }
         }
     }
@@ -95,14 +100,14 @@ mod tests {
         let (thumbnail, photo) = (picture(ImageFormat::Jpeg), picture(ImageFormat::Jpeg));
         let length = u16::try_from(thumbnail.len() + 2).unwrap().to_be_bytes();
         let whole = [&photo[..2], &[0xFF, 0xE1], &length, &thumbnail, &photo[2..]].concat();
-        assert!(is_complete(&whole, ImageFormat::Jpeg));
-        assert!(!is_complete(&whole[..whole.len() - 2], ImageFormat::Jpeg));
+        assert!(head_of_complete(&whole, ImageFormat::Jpeg).is_some());
+        assert!(head_of_complete(&whole[..whole.len() - 2], ImageFormat::Jpeg).is_none());
     }
 
     #[test]
     fn bytes_that_fill_before_a_marker_or_follow_the_end_do_no_harm() {
         let photo = picture(ImageFormat::Jpeg);
         let filled = [&photo[..2], &[0xFF, 0xFF], &photo[2..], b"appended by a camera"].concat();
-        assert!(is_complete(&filled, ImageFormat::Jpeg));
+        assert!(head_of_complete(&filled, ImageFormat::Jpeg).is_some());
     }
 }

@@ -11,7 +11,7 @@ use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, Rgb, R
 use jpeg_encoder::{ColorType, Encoder};
 
 use crate::read::limits::{PHOTO_BYTES, PHOTO_PIXELS};
-use crate::typeset::complete::is_complete;
+use crate::typeset::complete::head_of_complete;
 
 /// Longest side of a photo on paper, in pixels: a third of a page is 2.2 inches, so 450 to the inch.
 const LONGEST_SIDE: u32 = 1000;
@@ -101,15 +101,16 @@ pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
 /// [`ImageFault`] when it is no picture, cut short, or larger than accepted. Other damage shows only when
 /// the pixels are decoded, by [`photo`] or [`logo`].
 pub fn inspect(bytes: &[u8]) -> Result<(), ImageFault> {
-    decoder(bytes).map(drop)
+    let (head, format) = head(bytes)?;
+    decoder(head, format).map(drop)
 }
 
 fn unreadable(error: impl std::fmt::Display) -> ImageFault {
     ImageFault::Unreadable(error.to_string())
 }
 
-/// Returns a decoder that has read the head of a picture, and no pixel.
-fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, ImageFault> {
+/// Returns the head of a picture that is complete, and its format.
+fn head(bytes: &[u8]) -> Result<(&[u8], ImageFormat), ImageFault> {
     if bytes.len() as u64 > PHOTO_BYTES {
         return Err(ImageFault::TooManyBytes { bytes: bytes.len() as u64, most: PHOTO_BYTES });
     }
@@ -117,9 +118,11 @@ fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, ImageFault> {
     if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png) {
         return Err(ImageFault::NotAPicture);
     }
-    if !is_complete(bytes, format) {
-        return Err(ImageFault::CutShort);
-    }
+    head_of_complete(bytes, format).map(|head| (head, format)).ok_or(ImageFault::CutShort)
+}
+
+/// Returns a decoder that has read the head of a picture, and no pixel.
+fn decoder(bytes: &[u8], format: ImageFormat) -> Result<impl ImageDecoder + '_, ImageFault> {
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     let mut limits = Limits::default();
     limits.max_alloc = Some(PHOTO_PIXELS * 8);
@@ -135,7 +138,8 @@ fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, ImageFault> {
 
 /// Decodes a picture, the right way up and no longer than `longest` pixels.
 fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
-    let mut decoder = decoder(bytes)?;
+    let (_, format) = head(bytes)?;
+    let mut decoder = decoder(bytes, format)?;
     let orientation = decoder.orientation().map_err(unreadable)?;
     let mut picture = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
     picture.apply_orientation(orientation);

@@ -6,6 +6,7 @@
 
 use std::fs;
 use std::hint::black_box;
+use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -95,7 +96,7 @@ fn pictures(c: &mut Criterion) {
     let logo = bytes("logo.png");
     let phone = phone_photo();
     c.bench_function("photo of 12 megapixels inspected", |b| {
-        b.iter(|| images::inspect(black_box(&phone)));
+        b.iter(|| images::inspect(&mut Cursor::new(black_box(&phone))));
     });
     c.bench_function("photo made ready", |b| b.iter(|| images::photo(black_box(&photo))));
     c.bench_function("logo made ready", |b| b.iter(|| images::logo(black_box(&logo))));

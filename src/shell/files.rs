@@ -275,7 +275,9 @@ fn prepare_all(originals: &[Original]) -> Result<Vec<Vec<u8>>, Vec<Diagnostic>> 
 
 /// Looks at pictures without decoding them.
 fn inspect(originals: &[Original]) -> Result<Vec<()>, Vec<Diagnostic>> {
-    of_each(originals, originals.len(), |one| images::inspect(&one.bytes))
+    of_each(originals, originals.len(), |one| {
+        images::inspect(&mut std::io::Cursor::new(&one.bytes))
+    })
 }
 
 /// Returns the result of each picture, or the problems of all.

@@ -2,7 +2,7 @@
 //! in them but the picture. Cameras write their owner and the place into a photo; a proposal must
 //! not hand that on.
 
-use std::io::Cursor;
+use std::io::{Cursor, Read, Seek, SeekFrom};
 use std::ops::Range;
 
 use image::codecs::png::PngEncoder;
@@ -16,6 +16,8 @@ use crate::typeset::complete::head_of_complete;
 /// Longest side of a photo on paper, in pixels: a third of a page is 2.2 inches, so 450 to the inch.
 const LONGEST_SIDE: u32 = 1000;
 const JPEG_QUALITY: u8 = 82;
+/// Bytes at the beginning of a file that tell its kind.
+const SIGNATURE: u64 = 16;
 /// Longest side of a logo.
 const LOGO_SIDE: u32 = 900;
 
@@ -95,14 +97,14 @@ pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     Ok(out)
 }
 
-/// Looks at a picture without decoding it: its kind, its size, and that its file is complete.
+/// Looks at the file of a picture without decoding it: its kind, its size, and that it is complete.
 ///
 /// # Errors
 /// [`ImageFault`] when it is no picture, cut short, or larger than accepted. Other damage shows only when
 /// the pixels are decoded, by [`photo`] or [`logo`].
-pub fn inspect(bytes: &[u8]) -> Result<(), ImageFault> {
-    let (head, format) = head(bytes)?;
-    decoder(head, format).map(drop)
+pub fn inspect(file: &mut (impl Read + Seek)) -> Result<(), ImageFault> {
+    let (head, format) = head(file)?;
+    decoder(&head, format).map(drop)
 }
 
 fn unreadable(error: impl std::fmt::Display) -> ImageFault {
@@ -110,15 +112,20 @@ fn unreadable(error: impl std::fmt::Display) -> ImageFault {
 }
 
 /// Returns the head of a picture that is complete, and its format.
-fn head(bytes: &[u8]) -> Result<(&[u8], ImageFormat), ImageFault> {
-    if bytes.len() as u64 > PHOTO_BYTES {
-        return Err(ImageFault::TooManyBytes { bytes: bytes.len() as u64, most: PHOTO_BYTES });
+fn head(file: &mut (impl Read + Seek)) -> Result<(Vec<u8>, ImageFormat), ImageFault> {
+    let bytes = file.seek(SeekFrom::End(0)).map_err(unreadable)?;
+    if bytes > PHOTO_BYTES {
+        return Err(ImageFault::TooManyBytes { bytes, most: PHOTO_BYTES });
     }
-    let format = image::guess_format(bytes).map_err(|_| ImageFault::NotAPicture)?;
+    let mut signature = vec![];
+    file.rewind().map_err(unreadable)?;
+    file.by_ref().take(SIGNATURE).read_to_end(&mut signature).map_err(unreadable)?;
+    let format = image::guess_format(&signature).map_err(|_| ImageFault::NotAPicture)?;
     if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png) {
         return Err(ImageFault::NotAPicture);
     }
-    head_of_complete(bytes, format).map(|head| (head, format)).ok_or(ImageFault::CutShort)
+    let head = head_of_complete(file, format).map_err(unreadable)?;
+    head.map(|head| (head, format)).ok_or(ImageFault::CutShort)
 }
 
 /// Returns a decoder that has read the head of a picture, and no pixel.
@@ -138,7 +145,7 @@ fn decoder(bytes: &[u8], format: ImageFormat) -> Result<impl ImageDecoder + '_, 
 
 /// Decodes a picture, the right way up and no longer than `longest` pixels.
 fn decoded(bytes: &[u8], longest: u32) -> Result<DynamicImage, ImageFault> {
-    let (_, format) = head(bytes)?;
+    let (_, format) = head(&mut Cursor::new(bytes))?;
     let mut decoder = decoder(bytes, format)?;
     let orientation = decoder.orientation().map_err(unreadable)?;
     let mut picture = DynamicImage::from_decoder(decoder).map_err(unreadable)?;

@@ -22,7 +22,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::read::{self, Files, Input, Shared, read_job};
 use slableaf::say::words::Words;
-use slableaf::typeset::{Kind, Manuscript, Renderer, alone, images};
+use slableaf::typeset::{Manuscript, PaperKind, Renderer, alone, images};
 
 fn examples() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")
@@ -173,7 +173,7 @@ fn typesetting(c: &mut Criterion) {
     };
     let printed = |(input, page): (Input, Page)| {
         let made = renderer.pdf(Manuscript {
-            kind: Kind::Proposal,
+            kind: PaperKind::Proposal,
             page: &page,
             pictures: pictures.clone(),
             date: input.job.date,

@@ -9,9 +9,9 @@ use slableaf::base::quantity::*;
 use slableaf::judge::checks::{Finding, Severity, stops};
 use slableaf::judge::judge;
 use slableaf::model::book::{Product, Stuff};
-use slableaf::price::batches::{Batches, Verdict};
+use slableaf::price::batches::{BatchVerdict, Batches};
 use slableaf::price::case::{FloorOption, case};
-use slableaf::price::cure::Basis;
+use slableaf::price::cure::CureBasis;
 use slableaf::price::estimate::labor::Task;
 use slableaf::price::schedule::{PlanBasis, Schedule};
 use slableaf::read::Input;
@@ -129,11 +129,11 @@ fn begun(schedule: &Schedule, name: &str) -> (u32, f64) {
 /// one of the crew stirs ahead, and the minutes until a batch is out of the pail.
 struct Primer {
     pot_life: f64,
-    basis: Basis,
+    basis: CureBasis,
     count: u32,
     ahead: bool,
     placed_in: f64,
-    verdict: Verdict,
+    verdict: BatchVerdict,
 }
 
 #[track_caller]
@@ -167,11 +167,11 @@ fn a_hotter_slab_asks_for_more_and_smaller_batches() {
         50.0,
         Primer {
             pot_life: 22.0,
-            basis: Basis::Sheet,
+            basis: CureBasis::Sheet,
             count: 4,
             ahead: true,
             placed_in: 16.5,
-            verdict: Verdict::Calm,
+            verdict: BatchVerdict::Calm,
         },
     );
     // 12 x 0.75 - 3 = 6; 2 x 6 - 3 = 9: 96 / 9 = 10.7, so 11 batches of 96 / 11 = 8.727. Out after
@@ -180,11 +180,11 @@ fn a_hotter_slab_asks_for_more_and_smaller_batches() {
         77.0,
         Primer {
             pot_life: 12.0,
-            basis: Basis::Sheet,
+            basis: CureBasis::Sheet,
             count: 11,
             ahead: true,
             placed_in: 8.8636,
-            verdict: Verdict::Calm,
+            verdict: BatchVerdict::Calm,
         },
     );
     // 12 / root 2 = 8.485; x 0.75 - 3 = 3.364; 2 x 3.364 - 3 = 3.728, less than the 4.934 of the
@@ -194,11 +194,11 @@ fn a_hotter_slab_asks_for_more_and_smaller_batches() {
         86.0,
         Primer {
             pot_life: 8.4853,
-            basis: Basis::Rule,
+            basis: CureBasis::Rule,
             count: 20,
             ahead: false,
             placed_in: 5.4672,
-            verdict: Verdict::Calm,
+            verdict: BatchVerdict::Calm,
         },
     );
     // 12 / 2 = 6; x 0.75 - 3 = 1.5; 2 x 1.5 = 3, less than 4.934. Of the whole pot life 2 x 3 = 6 are
@@ -207,11 +207,11 @@ fn a_hotter_slab_asks_for_more_and_smaller_batches() {
         95.0,
         Primer {
             pot_life: 6.0,
-            basis: Basis::Rule,
+            basis: CureBasis::Rule,
             count: 20,
             ahead: false,
             placed_in: 5.4672,
-            verdict: Verdict::Tight,
+            verdict: BatchVerdict::Tight,
         },
     );
 }

@@ -14,7 +14,7 @@ use slableaf::model::shop::{Limits, PaymentStep};
 use slableaf::price::case::{Case, FloorOption, case};
 use slableaf::price::cure::cure_at;
 use slableaf::price::estimate::labor::{self, Task, Work};
-use slableaf::price::estimate::materials::{Amount, MaterialLine, Size};
+use slableaf::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
 use slableaf::price::estimate::price::{payments, price};
 use slableaf::price::film::*;
 use slableaf::price::floor::Floor;
@@ -406,13 +406,13 @@ impl Plan {
         };
         let shapes = Shapes { cracks: vec![crack], ..Shapes::default() };
         let repairs = repair::repairs(&shapes, &book);
-        let hands = labor::Hands { persons: crew, batches: &[] };
+        let hands = labor::WorkCrew { persons: crew, batches: &[] };
         let work = labor::work(
             &floor,
             &self.take_off(),
             &book.rates,
             &repairs,
-            labor::Under::Concrete,
+            labor::Substrate::Concrete,
             hands,
         );
         let slab = self.slab.map(Temperature::fahrenheit);
@@ -590,8 +590,8 @@ fn summary(case: &Case<'_>) -> (Vec<f64>, String) {
         let estimate = &choice.estimate;
         for line in &estimate.materials {
             needs.push(match line.amount {
-                Amount::Liquid { need, .. } => need.as_liters(),
-                Amount::Flake { need, .. } => need.as_kilograms(),
+                MaterialAmount::Liquid { need, .. } => need.as_liters(),
+                MaterialAmount::Flake { need, .. } => need.as_kilograms(),
             });
             rest.push(format!("{} {:?} {}", line.product, line.buy, line.cost));
         }
@@ -775,12 +775,12 @@ proptest! {
 /// What is needed of a product and what is bought (liters or kilograms), and the number of pails.
 fn taken(line: &MaterialLine) -> (f64, f64, u32) {
     let need = match line.amount {
-        Amount::Liquid { need, .. } => need.as_liters(),
-        Amount::Flake { need, .. } => need.as_kilograms(),
+        MaterialAmount::Liquid { need, .. } => need.as_liters(),
+        MaterialAmount::Flake { need, .. } => need.as_kilograms(),
     };
     let sizes = line.buy.iter().map(|(count, size)| match size {
-        Size::Volume(volume) => f64::from(*count) * volume.as_liters(),
-        Size::Mass(mass) => f64::from(*count) * mass.as_kilograms(),
+        KitMeasure::Volume(volume) => f64::from(*count) * volume.as_liters(),
+        KitMeasure::Mass(mass) => f64::from(*count) * mass.as_kilograms(),
     });
     (need, sizes.sum(), line.buy.iter().map(|(count, _)| count).sum())
 }

@@ -13,7 +13,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::read::{self, Files, Input};
 use slableaf::say::words::Words;
-use slableaf::typeset::{Kind, Manuscript, Renderer, alone, picture_cache};
+use slableaf::typeset::{Manuscript, PaperKind, Renderer, alone, picture_cache};
 
 use crate::fixture::root;
 
@@ -78,7 +78,7 @@ fn paper(job: &Job, renderer: Option<&Renderer>) -> Vec<u8> {
     };
     let page = proposal::page(&writer, &issue).unwrap();
     let manuscript = Manuscript {
-        kind: Kind::Proposal,
+        kind: PaperKind::Proposal,
         page: &page,
         pictures: job.pictures.clone(),
         date: job.input.job.date,

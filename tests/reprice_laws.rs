@@ -8,11 +8,13 @@ use slableaf::base::names::Key;
 use slableaf::base::quantity::Share;
 use slableaf::base::source::{SourceFile, Span};
 use slableaf::judge::judge;
-use slableaf::model::book::changes::{PriceChange, Reach, Step, changed};
+use slableaf::model::book::changes::{PriceChange, PriceScope, PriceStep, changed};
 use slableaf::model::book::{Book, Stuff, TaxOn};
 use slableaf::read::book_text::settled;
 use slableaf::read::{Input, read_book};
-use slableaf::reprice::{Cause, Outcome, Repriced, Side, State, What, assess, reprice, totals};
+use slableaf::reprice::{
+    Cause, ChangedThing, JobState, Outcome, Repriced, Side, assess, reprice, totals,
+};
 
 use crate::chance::tried;
 use crate::facts::example::{self, BOOK, JOB, SHOP};
@@ -122,7 +124,10 @@ fn edited(input: &Input, edits: &[Edit]) -> Input {
 
 /// True for causes that have a name of their own in the book.
 fn is_named(cause: &Cause) -> bool {
-    !matches!(cause.what, What::Job | What::Shop | What::Systems | What::Book("book"))
+    !matches!(
+        cause.what,
+        ChangedThing::Job | ChangedThing::Shop | ChangedThing::Systems | ChangedThing::Book("book")
+    )
 }
 
 proptest! {
@@ -290,8 +295,8 @@ proptest! {
                 let mut exact = was_price.decimal();
                 for change in due.iter().filter(|change| change.of.takes(was)) {
                     exact = match change.by {
-                        Step::Share(share) => exact + exact * share,
-                        Step::PerKit(amount) => exact + amount,
+                        PriceStep::Share(share) => exact + exact * share,
+                        PriceStep::PerKit(amount) => exact + amount,
                     };
                 }
                 prop_assert_eq!(Cents::round(exact), is_price);
@@ -303,8 +308,8 @@ proptest! {
     fn a_change_and_its_contrary_in_money_give_the_first_price(price in 0i64..=500_000, by in 0i64..=90_000) {
         let step = |by: i64| PriceChange {
             from: example::input().job.date,
-            of: Reach::All,
-            by: Step::PerKit(Cents(by).decimal()),
+            of: PriceScope::All,
+            by: PriceStep::PerKit(Cents(by).decimal()),
             span: Span::default(),
         };
         prop_assert_eq!(changed(Cents(price), [&step(by), &step(-by)]).unwrap(), Cents(price));
@@ -329,7 +334,7 @@ fn the_order_of_jobs_changes_no_sum() {
         }
     };
     let mut jobs = vec![one(&[(21, 1200)]), one(&[]), one(&[(12, 900)]), one(&[(0, 800)])];
-    jobs[1].state = State::Unreadable;
+    jobs[1].state = JobState::Unreadable;
     let forward = totals(&jobs);
     jobs.reverse();
     assert_eq!(totals(&jobs), forward);
@@ -346,7 +351,7 @@ fn one_dearer_product_is_the_one_cause_and_its_amount_is_that_of_the_hand() {
     let repriced = compared(&here, &there);
     let barrier = repriced.floors.iter().find(|floor| floor.floor.0 == "barrier").unwrap();
     let named: Vec<&Cause> =
-        barrier.causes.iter().filter(|cause| cause.what != What::Rounding).collect();
+        barrier.causes.iter().filter(|cause| cause.what != ChangedThing::Rounding).collect();
     let [cause] = named.as_slice() else { panic!("{named:#?}") };
     assert_eq!(cause.what.product(), Some(&Key("barrier-epoxy".into())));
     assert_eq!(cause.what.supplier(), "Invented Resins");
@@ -360,7 +365,10 @@ fn another_step_of_rounding_is_a_cause_of_its_own() {
     let here = example::input();
     let there = after(&here, |book| book.terms.round_to = Cents::ZERO);
     for floor in compared(&here, &there).floors {
-        assert!(floor.causes.iter().all(|cause| cause.what == What::Rounding), "{floor:#?}");
+        assert!(
+            floor.causes.iter().all(|cause| cause.what == ChangedThing::Rounding),
+            "{floor:#?}"
+        );
         // Up to $5.00 and its tax of 6.5 %.
         assert!((-533..=0).contains(&floor.change().unwrap().0), "{floor:#?}");
     }

@@ -12,12 +12,12 @@ use slableaf::base::money::Cents;
 use slableaf::base::quantity::*;
 use slableaf::model::job::Units;
 use slableaf::price::case::{Case, FloorOption, case, coat_airs};
-use slableaf::price::cure::Basis;
+use slableaf::price::cure::CureBasis;
 use slableaf::price::estimate::labor::Task;
-use slableaf::price::estimate::materials::{Amount, MaterialLine, Need, Size};
+use slableaf::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine, ProductNeed};
 use slableaf::price::estimate::price::payments;
 use slableaf::price::even_chance::{Chance, even_chances};
-use slableaf::price::repair::{self, Place};
+use slableaf::price::repair::{self, RepairPlace};
 use slableaf::read::Input;
 
 use crate::documents::Paper;
@@ -207,15 +207,15 @@ impl<'a> Ledger<'a> {
         for repair in &repairs {
             let fills = format!("{:.6} gal", repair.volume.as_gallons());
             match repair.place {
-                Place::Crack(crack) => {
+                RepairPlace::Crack(crack) => {
                     self.put(format!("fills {}", crack.name.to_lowercase()), fills);
                 }
-                Place::Joint(_) if repair.volume > Volume::ZERO => {
+                RepairPlace::Joint(_) if repair.volume > Volume::ZERO => {
                     self.put("fills filled joint", fills);
                 }
-                Place::Joint(_) => {}
-                Place::Spall(_) => spalls = spalls + repair.volume,
-                Place::Cove(_) => coves = coves + repair.volume,
+                RepairPlace::Joint(_) => {}
+                RepairPlace::Spall(_) => spalls = spalls + repair.volume,
+                RepairPlace::Cove(_) => coves = coves + repair.volume,
             }
         }
         self.put("fills spalls", format!("{:.6} gal", spalls.as_gallons()));
@@ -228,8 +228,8 @@ impl<'a> Ledger<'a> {
         let mass = if self.us() { "lb" } else { "kg" };
         for coat in &option.estimate.coats {
             let takes = match coat.need {
-                Need::Liquid(need) => self.volume(need),
-                Need::Flake { thrown, kept } => {
+                ProductNeed::Liquid(need) => self.volume(need),
+                ProductNeed::Flake { thrown, kept } => {
                     format!("{:.4} {mass}, {:.4} stay", self.weight(thrown), self.weight(kept))
                 }
             };
@@ -244,13 +244,13 @@ impl<'a> Ledger<'a> {
 
     fn bought(&self, line: &MaterialLine) -> String {
         let (unit, need, stock, left) = match line.amount {
-            Amount::Liquid { need, from_stock, leftover } => (
+            MaterialAmount::Liquid { need, from_stock, leftover } => (
                 if self.us() { "gal" } else { "L" },
                 self.number(need),
                 self.number(from_stock),
                 self.number(leftover),
             ),
-            Amount::Flake { need, from_stock, leftover, .. } => (
+            MaterialAmount::Flake { need, from_stock, leftover, .. } => (
                 if self.us() { "lb" } else { "kg" },
                 self.weight(need),
                 self.weight(from_stock),
@@ -260,8 +260,8 @@ impl<'a> Ledger<'a> {
         let mut buy = String::new();
         for (count, size) in &line.buy {
             let size = match size {
-                Size::Volume(volume) => self.number(*volume),
-                Size::Mass(mass) => self.weight(*mass),
+                KitMeasure::Volume(volume) => self.number(*volume),
+                KitMeasure::Mass(mass) => self.weight(*mass),
             };
             let plus = if buy.is_empty() { "" } else { " + " };
             let size = (size * 1e6).round() / 1e6;
@@ -342,7 +342,7 @@ impl<'a> Ledger<'a> {
                 times.recoat_to.as_hours(),
                 times.foot.as_hours(),
                 times.vehicle.as_hours(),
-                if laid.cure.basis == Basis::Sheet { "sheet" } else { "rule" },
+                if laid.cure.basis == CureBasis::Sheet { "sheet" } else { "rule" },
             );
             self.put(format!("{floor}: times {}", laid.coat), value);
         }

@@ -2,14 +2,14 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::issued::{Day, Facts, Offered};
+use crate::issued::{Facts, Offered, RecordDate};
 
 /// The revision that a paper replaces, and what is different.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Replaced {
     pub revision: u32,
-    pub date: Day,
+    pub date: RecordDate,
     #[serde(rename = "change")]
     pub changes: Vec<Change>,
 }
@@ -45,9 +45,9 @@ pub enum Change {
     /// The first day of work.
     Start {
         #[serde(skip_serializing_if = "Option::is_none", default)]
-        from: Option<Day>,
+        from: Option<RecordDate>,
         #[serde(skip_serializing_if = "Option::is_none", default)]
-        to: Option<Day>,
+        to: Option<RecordDate>,
     },
     Readings,
     Area,
@@ -171,7 +171,7 @@ mod tests {
         gives(|f| f.readings.clear(), &[Change::Readings]);
         gives(|f| f.area_m2.1 = 1.0, &[Change::Area]);
         gives(|f| f.address.push("1 Elm".into()), &[Change::Customer]);
-        let day = Day(jiff::civil::date(2026, 5, 26));
+        let day = RecordDate(jiff::civil::date(2026, 5, 26));
         gives(|f| f.start = Some(day), &[Change::Start { from: None, to: Some(day) }]);
         let removed = vec!["the fast-cure floor".to_owned()];
         gives(|f| drop(f.floors.pop()), &[Change::Offered { added: vec![], removed }]);

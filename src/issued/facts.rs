@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::issued::Day;
+use crate::issued::RecordDate;
 
 /// The facts of a paper that its next revision is compared with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -18,7 +18,7 @@ pub struct Facts {
     pub recommended: Option<String>,
     /// The first day of work.
     #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub start: Option<Day>,
+    pub start: Option<RecordDate>,
     /// Every moisture reading with its place.
     pub readings: Vec<String>,
     /// Coated area, flat and upright, in square meters.

@@ -38,9 +38,9 @@ impl Hash {
 
 /// A day of the calendar; in a file a date of TOML.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Day(pub Date);
+pub struct RecordDate(pub Date);
 
-impl Serialize for Day {
+impl Serialize for RecordDate {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let day = toml::value::Date {
             year: self.0.year().unsigned_abs(),
@@ -51,7 +51,7 @@ impl Serialize for Day {
     }
 }
 
-impl<'de> Deserialize<'de> for Day {
+impl<'de> Deserialize<'de> for RecordDate {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let written = Datetime::deserialize(deserializer)?;
         let day = written.date.filter(|_| written.time.is_none() && written.offset.is_none());

@@ -8,5 +8,5 @@ mod record;
 
 pub use changes::{Change, Replaced, changes};
 pub use facts::{Facts, Offered};
-pub use hash::{Day, Hash};
-pub use record::{FORMAT, Fault, Leaf, Options, Paper, Record};
+pub use hash::{Hash, RecordDate};
+pub use record::{FORMAT, IssueRecord, IssuedPaper, Leaf, Options, RecordFault};

@@ -4,7 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::issued::{Day, Facts, Hash, Replaced};
+use crate::issued::{Facts, Hash, RecordDate, Replaced};
 
 /// Version of the shape of a record. Whoever changes a field counts it up.
 pub const FORMAT: u32 = 1;
@@ -22,7 +22,7 @@ const SEAL: &str = "\n[seal]\n# Of every byte above the empty line before this t
 /// A revision.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct Record {
+pub struct IssueRecord {
     pub format: u32,
     /// The job's number.
     pub number: String,
@@ -30,13 +30,13 @@ pub struct Record {
     pub kind: String,
     pub revision: u32,
     /// The date on the paper.
-    pub date: Day,
+    pub date: RecordDate,
     /// Version of the program.
     pub program: String,
     /// Hash of all layouts, words and fonts that are built in.
     pub built_in: Hash,
     pub options: Options,
-    pub paper: Paper,
+    pub paper: IssuedPaper,
     /// The shop's results form.
     pub results: Leaf,
     /// Every file that was read.
@@ -70,7 +70,7 @@ pub struct Leaf {
 /// The paper itself.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct Paper {
+pub struct IssuedPaper {
     pub path: String,
     pub sha256: Hash,
     pub pages: usize,
@@ -78,7 +78,7 @@ pub struct Paper {
 
 /// The reason for which a text is no record.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Fault {
+pub enum RecordFault {
     /// Its hash is not the one at its end.
     Altered,
     /// A later version of the program wrote it.
@@ -87,7 +87,7 @@ pub enum Fault {
     Unread(String),
 }
 
-impl std::fmt::Display for Fault {
+impl std::fmt::Display for RecordFault {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Altered => write!(f, "was altered after it was written"),
@@ -99,7 +99,7 @@ impl std::fmt::Display for Fault {
     }
 }
 
-impl Record {
+impl IssueRecord {
     /// The folder's name: `2026-0142-proposal-r2`.
     pub fn name(&self) -> String {
         format!("{}-{}-r{}", self.number, self.kind, self.revision)
@@ -123,21 +123,21 @@ impl Record {
     /// Reads a record whose seal holds.
     ///
     /// # Errors
-    /// [`Fault`].
-    pub fn read(text: &str) -> Result<Self, Fault> {
-        let (body, seal) = text.rsplit_once(SEAL).ok_or(Fault::Altered)?;
+    /// [`RecordFault`].
+    pub fn read(text: &str) -> Result<Self, RecordFault> {
+        let (body, seal) = text.rsplit_once(SEAL).ok_or(RecordFault::Altered)?;
         if seal != format!("\"{}\"\n", Hash::of(body.as_bytes()).0) {
-            return Err(Fault::Altered);
+            return Err(RecordFault::Altered);
         }
         // A newer shape is told from a broken one by its first field.
         #[derive(Deserialize)]
         struct Shape {
             format: u32,
         }
-        let unread = |error: toml::de::Error| Fault::Unread(error.message().to_owned());
+        let unread = |error: toml::de::Error| RecordFault::Unread(error.message().to_owned());
         let Shape { format } = toml::from_str(body).map_err(unread)?;
         if format != FORMAT {
-            return Err(Fault::Newer(format));
+            return Err(RecordFault::Newer(format));
         }
         toml::from_str(body).map_err(unread)
     }
@@ -188,12 +188,12 @@ mod tests {
     /// A seal that holds says that nothing was changed, not that this program can read it.
     #[test]
     fn a_record_of_a_later_program_is_told_from_a_broken_one() {
-        let newer = Record::read(&sealed("format = 2\nnew = true\n")).unwrap_err();
-        assert_eq!(newer, Fault::Newer(2));
+        let newer = IssueRecord::read(&sealed("format = 2\nnew = true\n")).unwrap_err();
+        assert_eq!(newer, RecordFault::Newer(2));
         assert_eq!(newer.to_string(), "has format 2, and this program knows up to 1");
         for broken in ["", "format = \"1\"\n", "format = 1\n", "= 1"] {
-            let fault = Record::read(&sealed(broken)).unwrap_err();
-            assert!(matches!(fault, Fault::Unread(_)), "{broken}: {fault:?}");
+            let fault = IssueRecord::read(&sealed(broken)).unwrap_err();
+            assert!(matches!(fault, RecordFault::Unread(_)), "{broken}: {fault:?}");
             assert!(fault.to_string().starts_with("cannot be read: "), "{fault}");
         }
     }
@@ -201,8 +201,8 @@ mod tests {
     #[test]
     fn a_record_without_its_seal_was_altered() {
         for text in ["", "format = 1\n", &sealed("format = 1\n").replace("= 1", "= 2")] {
-            assert_eq!(Record::read(text), Err(Fault::Altered));
+            assert_eq!(IssueRecord::read(text), Err(RecordFault::Altered));
         }
-        assert_eq!(Fault::Altered.to_string(), "was altered after it was written");
+        assert_eq!(RecordFault::Altered.to_string(), "was altered after it was written");
     }
 }

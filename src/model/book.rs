@@ -27,7 +27,7 @@ pub struct Book {
     pub invented: bool,
     pub labor: Labor,
     pub rates: Rates,
-    pub terms: Terms,
+    pub terms: PriceTerms,
     pub prep: Prep,
     pub repair: RepairTerms,
     pub mixing: Mixing,
@@ -113,7 +113,7 @@ pub struct Rates {
 
 /// Rules that turn a cost into a price.
 #[derive(Debug, Clone)]
-pub struct Terms {
+pub struct PriceTerms {
     /// Money per area for pads, rollers, blades, tape, bags; the area as written.
     pub consumables: Decimal,
     pub consumables_per: Area,
@@ -141,7 +141,7 @@ pub struct Terms {
     pub hold_days: u32,
 }
 
-impl Terms {
+impl PriceTerms {
     /// The last day on which the prices of a paper of this date hold.
     pub fn valid_until(&self, date: Date) -> Date {
         date.checked_add(jiff::Span::new().days(i64::from(self.hold_days))).unwrap_or(date)

@@ -15,7 +15,7 @@ pub struct Job {
     /// The date of the proposal.
     pub date: Date,
     pub units: Units,
-    pub paper: Paper,
+    pub paper: PaperSize,
     pub print: Print,
     /// The language of the customer's papers, where it is not the shop's.
     pub language: Option<String>,
@@ -50,7 +50,7 @@ choices! {
 }
 
 choices! {
-    Paper { Letter = "letter", A4 = "a4", }
+    PaperSize { Letter = "letter", A4 = "a4", }
 }
 
 choices! {

@@ -96,7 +96,7 @@ impl Subject {
 
 /// A rule of the place where the shop works, as the shop has looked it up.
 #[derive(Debug, Clone)]
-pub struct Rule {
+pub struct LocalRule {
     pub subject: Subject,
     /// Requirement of the rule, in a sentence or two.
     pub text: String,

@@ -7,7 +7,7 @@ use crate::base::money::Cents;
 use crate::base::names::{JobPath, Key};
 use crate::base::quantity::{Airflow, Content, Humidity, Length, Mver};
 use crate::base::source::Located;
-use crate::model::rules::{Country, Jurisdiction, LocalNotice, Rule, Subject};
+use crate::model::rules::{Country, Jurisdiction, LocalNotice, LocalRule, Subject};
 
 #[derive(Debug, Clone)]
 pub struct Shop {
@@ -33,12 +33,12 @@ pub struct Shop {
     /// Airflow of one of its fans.
     pub fan: Option<Airflow>,
     /// Its own count of floors that came loose from moisture.
-    pub records: Vec<Record>,
+    pub records: Vec<FailureRecord>,
     /// Its working days.
     pub calendar: Calendar,
     pub cancellation: CancellationTerms,
     /// Rules of the place where it works, as it has looked them up.
-    pub rules: Vec<Rule>,
+    pub rules: Vec<LocalRule>,
     /// Notices that its customers' papers have to carry there.
     pub notices: Vec<LocalNotice>,
 }
@@ -50,7 +50,7 @@ impl Shop {
     }
 
     /// Returns the rules that the shop has looked up on a subject.
-    pub fn rules_on(&self, subject: Subject) -> impl Iterator<Item = &Rule> {
+    pub fn rules_on(&self, subject: Subject) -> impl Iterator<Item = &LocalRule> {
         self.rules.iter().filter(move |rule| rule.subject == subject)
     }
 }
@@ -117,7 +117,7 @@ impl Default for Testing {
 
 /// Floors of one system that the shop has laid, and how many came loose from moisture.
 #[derive(Debug, Clone)]
-pub struct Record {
+pub struct FailureRecord {
     pub system: Located<Key>,
     pub jobs: u32,
     pub failures: u32,

@@ -15,7 +15,7 @@ use crate::papers::proposal::writer::{Writer, values};
 use crate::say::template::fill_html;
 use crate::say::words::WordsError;
 
-pub use eml::{Fault, draft};
+pub use eml::{DraftFault, draft};
 
 /// The layout of the HTML part.
 const LAYOUT: &str = "mail.html";
@@ -47,7 +47,7 @@ pub struct Letter {
     fact_lines: Vec<String>,
     /// The floors that are offered beside the recommended one, in a sentence; may be empty.
     pub others: String,
-    pub parts: Vec<Part>,
+    pub parts: Vec<LetterPart>,
     pub closing: String,
     pub shop: String,
     pub shop_lines: Vec<String>,
@@ -55,7 +55,7 @@ pub struct Letter {
 
 /// A part of a mail under its own heading.
 #[derive(Debug, Clone)]
-pub struct Part {
+pub struct LetterPart {
     pub head: String,
     /// Stands before the points; may be empty.
     pub lead: String,
@@ -106,7 +106,7 @@ fn others(w: &Writer<'_>) -> String {
     w.say("mail.others", values([("others", w.names(&others))]))
 }
 
-fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<Part> {
+fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart> {
     let glance = &page.glance;
     let mut hurt = glance.hurt.clone();
     // While nothing is laid nobody has to keep out.
@@ -128,7 +128,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<Part> {
     let answer = w.say("mail.answer", values([("phone", phone)]));
     let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
         let head = w.plain(head);
-        Part { head, lead: String::new(), points, paragraphs }
+        LetterPart { head, lead: String::new(), points, paragraphs }
     };
     let mut waits = (vec![], vec![]);
     if let Some(hangs) = &glance.hangs {
@@ -146,7 +146,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<Part> {
     });
     let mut parts = vec![
         part("mail.heads.first", glance.first.clone(), vec![]),
-        Part {
+        LetterPart {
             lead: glance.hangs.as_ref().map_or_else(String::new, |hangs| hangs.says.clone()),
             ..part("mail.heads.hangs", waits.0, waits.1)
         },

@@ -48,12 +48,12 @@ pub struct Batches {
     pub takes: Hours,
     /// The next batch is mixed while the one before is laid.
     pub ahead: bool,
-    pub verdict: Verdict,
+    pub verdict: BatchVerdict,
 }
 
 /// Relation of a batch to its pot life.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
+pub enum BatchVerdict {
     Calm,
     /// It gels soon after the pail is empty.
     Tight,
@@ -123,16 +123,16 @@ pub fn batches(laying: Laying<'_>, mixing: &Mixing) -> Batches {
     let smallest = whole_kit.unwrap_or(mixing.smallest).min(volume);
     let calm = laying.rolled_in(calm_time, time, false);
     let verdict = match () {
-        () if smallest <= calm => Verdict::Calm,
-        () if smallest <= laying.rolled_in(pot_life, time, false) => Verdict::Tight,
-        () => Verdict::Gels,
+        () if smallest <= calm => BatchVerdict::Calm,
+        () if smallest <= laying.rolled_in(pot_life, time, false) => BatchVerdict::Tight,
+        () => BatchVerdict::Gels,
     };
     let calm_ahead =
         if crew > 1.0 { laying.rolled_in(calm_time, time, true) } else { Volume::ZERO };
     let may_be_ahead = smallest <= calm_ahead;
     let largest = match (verdict, may_be_ahead) {
-        (Verdict::Calm, true) => calm_ahead.min(mixing.largest),
-        (Verdict::Calm, false) if crew <= 1.0 => calm.min(mixing.largest),
+        (BatchVerdict::Calm, true) => calm_ahead.min(mixing.largest),
+        (BatchVerdict::Calm, false) if crew <= 1.0 => calm.min(mixing.largest),
         _ => smallest,
     };
     let count = match whole_kit {
@@ -219,7 +219,7 @@ mod tests {
     #[test]
     fn a_batch_is_what_one_person_alone_rolls_in_its_part_of_the_pot_life() {
         let b = four_gallons(20.0, |_| {});
-        assert_eq!((b.count, b.verdict, b.ahead), (4, Verdict::Calm, false));
+        assert_eq!((b.count, b.verdict, b.ahead), (4, BatchVerdict::Calm, false));
         near(b.volume.as_gallons(), 1.0);
         near(b.parts[0].as_gallons(), 2.0 / 3.0);
         near(b.parts[1].as_gallons(), 1.0 / 3.0);
@@ -237,7 +237,7 @@ mod tests {
     #[test]
     fn of_two_persons_one_stirs_ahead() {
         let b = with_crew(2, 20.0, |_| {});
-        assert_eq!((b.count, b.verdict, b.ahead), (3, Verdict::Calm, true));
+        assert_eq!((b.count, b.verdict, b.ahead), (3, BatchVerdict::Calm, true));
         near(b.volume.as_gallons(), 4.0 / 3.0);
         near(b.placed_in.as_minutes(), 12.5);
         near(b.every.as_minutes(), 13.5);
@@ -271,7 +271,7 @@ mod tests {
     #[test]
     fn a_crew_that_would_be_late_stirs_and_rolls_in_turn() {
         let b = with_crew(2, 9.0, |_| {});
-        assert_eq!((b.count, b.verdict, b.ahead), (8, Verdict::Calm, false));
+        assert_eq!((b.count, b.verdict, b.ahead), (8, BatchVerdict::Calm, false));
         near(b.placed_in.as_minutes(), 6.0);
         near(b.every.as_minutes(), 3.0 + 9.0 / 2.0);
         near(b.takes.as_minutes(), 8.0 * 3.0 + 36.0);
@@ -303,10 +303,10 @@ mod tests {
     /// Half a gallon takes 3 + 6 minutes: calm to a pot life of 12 minutes, tight to 9.
     #[test]
     fn the_smallest_batch_tells_calm_from_tight_and_tight_from_gelling() {
-        assert_eq!(four_gallons(12.01, |_| {}).verdict, Verdict::Calm);
-        assert_eq!(four_gallons(11.99, |_| {}).verdict, Verdict::Tight);
-        assert_eq!(four_gallons(9.01, |_| {}).verdict, Verdict::Tight);
-        assert_eq!(four_gallons(8.99, |_| {}).verdict, Verdict::Gels);
+        assert_eq!(four_gallons(12.01, |_| {}).verdict, BatchVerdict::Calm);
+        assert_eq!(four_gallons(11.99, |_| {}).verdict, BatchVerdict::Tight);
+        assert_eq!(four_gallons(9.01, |_| {}).verdict, BatchVerdict::Tight);
+        assert_eq!(four_gallons(8.99, |_| {}).verdict, BatchVerdict::Gels);
         assert_eq!(four_gallons(9.5, |_| {}).count, 8);
     }
 
@@ -321,9 +321,9 @@ mod tests {
     #[test]
     fn parts_that_are_measured_for_each_other_are_mixed_whole() {
         let whole = |minutes| four_gallons(minutes, |resin| resin.whole_kits = true);
-        assert_eq!((whole(40.0).count, whole(40.0).verdict), (2, Verdict::Calm));
+        assert_eq!((whole(40.0).count, whole(40.0).verdict), (2, BatchVerdict::Calm));
         near(whole(40.0).placed_in.as_minutes(), 27.0);
-        assert_eq!(whole(30.0).verdict, Verdict::Tight);
-        assert_eq!(whole(26.0).verdict, Verdict::Gels);
+        assert_eq!(whole(30.0).verdict, BatchVerdict::Tight);
+        assert_eq!(whole(26.0).verdict, BatchVerdict::Gels);
     }
 }

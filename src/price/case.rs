@@ -6,11 +6,13 @@ use crate::base::quantity::{Humidity, Mver};
 use crate::model::book::{Book, GroundContact, MoistureTestAsked, Product, Resin};
 use crate::model::job::{Job, Known, Slab};
 use crate::model::shop::Shop;
-use crate::price::estimate::{self, Estimate, Given};
+use crate::price::estimate::{self, Estimate, EstimateInput};
 use crate::price::floor::Floor;
 use crate::price::ventilation::{CoatAir, coat_air};
 use crate::read::Input;
-use crate::site::standing::{FloorMoisture, Limit, Setting, Standing, Terms, floor_moisture};
+use crate::site::standing::{
+    FloorMoisture, JudgingTerms, MoistureLimit, MoistureTerms, Standing, floor_moisture,
+};
 use crate::site::{self, Site};
 
 /// A job with everything that was worked out before judging it.
@@ -80,7 +82,7 @@ pub fn case(input: &Input) -> Case<'_> {
     let Input { job, book, shop, systems } = input;
     let site = site::site(job, &shop.testing);
     let open_to_ground = job.slab.open_to_ground();
-    let setting = Setting { testing: &shop.testing, date: job.date, open_to_ground };
+    let setting = JudgingTerms { testing: &shop.testing, date: job.date, open_to_ground };
     let options = job
         .offer
         .iter()
@@ -98,8 +100,8 @@ pub fn case(input: &Input) -> Case<'_> {
 }
 
 /// Returns the basis of a job's estimates, the slab being as it was found.
-fn given<'a>(input: &'a Input, site: &'a Site) -> Given<'a> {
-    Given {
+fn given<'a>(input: &'a Input, site: &'a Site) -> EstimateInput<'a> {
+    EstimateInput {
         job: &input.job,
         site,
         book: &input.book,
@@ -194,19 +196,19 @@ pub fn coat_airs(case: &Case<'_>, option: &FloorOption<'_>) -> Vec<(Key, CoatAir
 }
 
 /// The moisture terms of a floor: the lowest limits of the coats up to the first vapor barrier.
-fn moisture_terms(floor: &Floor<'_>) -> Terms {
+fn moisture_terms(floor: &Floor<'_>) -> MoistureTerms {
     let below = || floor.up_to_barrier();
     let first = floor.first();
     let mver = below().filter_map(|resin| resin.mver_limit).reduce(Mver::min);
     let rh = below().filter_map(|resin| resin.rh_limit).reduce(Humidity::min);
-    Terms {
+    MoistureTerms {
         barrier: floor.has_barrier(),
         test: first.map_or(MoistureTestAsked::Either, |resin| resin.moisture_test),
-        mver: mver.map(|value| Limit {
+        mver: mver.map(|value| MoistureLimit {
             value,
             of_first_coat: first.is_some_and(|resin| resin.mver_limit.is_some()),
         }),
-        rh: rh.map(|value| Limit {
+        rh: rh.map(|value| MoistureLimit {
             value,
             of_first_coat: first.is_some_and(|resin| resin.rh_limit.is_some()),
         }),

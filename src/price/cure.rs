@@ -21,11 +21,11 @@ pub const DOUBLES: Degrees = Degrees::kelvin(DOUBLES_K);
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CureAt {
     pub times: Cure,
-    pub basis: Basis,
+    pub basis: CureBasis,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Basis {
+pub enum CureBasis {
     /// From the data sheet's points, or between two of them.
     Sheet,
     /// Estimated by the doubling rule beyond the points.
@@ -63,7 +63,7 @@ pub fn cure_at(resin: &Resin, slab: Temperature) -> Result<CureAt, NoCure> {
     }
     let above = resin.cure.iter().position(|row| row.at >= slab).unwrap_or(0);
     let (low, high) = (&resin.cure[above.saturating_sub(1)], &resin.cure[above]);
-    Ok(CureAt { times: between(low, high, slab), basis: Basis::Sheet })
+    Ok(CureAt { times: between(low, high, slab), basis: CureBasis::Sheet })
 }
 
 fn between(low: &Cure, high: &Cure, slab: Temperature) -> Cure {
@@ -96,7 +96,7 @@ fn by_rule(point: &Cure, slab: Temperature) -> Result<CureAt, NoCure> {
         foot: scaled(point.foot),
         vehicle: scaled(point.vehicle),
     };
-    Ok(CureAt { times, basis: Basis::Rule })
+    Ok(CureAt { times, basis: CureBasis::Rule })
 }
 
 /// A time at another temperature by the doubling rule: `t x 2^((T1 - T2) / 10 C)`.

@@ -18,8 +18,8 @@ use rust_decimal::prelude::ToPrimitive;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::price::case::{Case, FloorOption};
-use crate::price::estimate::labor::Under;
-use crate::price::estimate::{self, Given};
+use crate::price::estimate::labor::Substrate;
+use crate::price::estimate::{self, EstimateInput};
 
 /// One pair of floors that differ in what moisture they carry.
 #[derive(Debug, Clone, PartialEq)]
@@ -119,15 +119,15 @@ pub fn even_chances(case: &Case<'_>, offered: &[&FloorOption<'_>]) -> Vec<EvenCh
 
 /// The price of a floor done over, each part to the step.
 fn redo(case: &Case<'_>, barrier: &FloorOption<'_>) -> Redo {
-    let given = Given {
+    let given = EstimateInput {
         job: case.job,
         site: &case.site,
         book: case.book,
         calendar: &case.shop.calendar,
         old_coating: false,
     };
-    let floor = estimate::over(&barrier.floor, given, Under::Concrete).total();
-    let whole = estimate::over(&barrier.floor, given, Under::FailedFloor).total();
+    let floor = estimate::over(&barrier.floor, given, Substrate::Concrete).total();
+    let whole = estimate::over(&barrier.floor, given, Substrate::FailedFloor).total();
     let floor = floor.to_multiple_of(STEP);
     Redo { floor, strip: whole.to_multiple_of(STEP).minus(floor) }
 }

@@ -16,7 +16,7 @@ pub struct KitChoice<Q> {
 }
 
 /// A quantity that comes in kits.
-pub trait Stock:
+pub trait KitQuantity:
     Copy
     + PartialOrd
     + Default
@@ -27,7 +27,7 @@ pub trait Stock:
 {
 }
 
-impl<Q> Stock for Q where
+impl<Q> KitQuantity for Q where
     Q: Copy
         + PartialOrd
         + Default
@@ -44,7 +44,7 @@ impl<Q> Stock for Q where
 /// Tries mixes, the cheapest size by content first and many of it first, and leaves out every
 /// branch that could not get cheaper even if its missing part were bought at the best rate left.
 /// `sizes` must not be empty and no size may be zero, which the input checks.
-pub fn choose<Q: Stock>(sizes: &[Kit<Q>], need: Q) -> KitChoice<Q> {
+pub fn choose<Q: KitQuantity>(sizes: &[Kit<Q>], need: Q) -> KitChoice<Q> {
     let zero = Q::default();
     let mut search =
         Search { sizes, order: vec![], counts: vec![0; sizes.len()], best: None, steps: 0 };
@@ -71,7 +71,7 @@ struct Search<'s, Q> {
     steps: u32,
 }
 
-impl<Q: Stock> Search<'_, Q> {
+impl<Q: KitQuantity> Search<'_, Q> {
     /// Cents for the whole need at a size's rate: a bound, never a price.
     fn rate(&self, at: usize, need: Q) -> f64 {
         need / self.sizes[at].size * self.sizes[at].price.0 as f64

@@ -15,8 +15,8 @@ use crate::price::film;
 /// One place that is mended.
 #[derive(Debug, Clone)]
 pub struct Repair<'a> {
-    pub place: Place<'a>,
-    pub method: Method<'a>,
+    pub place: RepairPlace<'a>,
+    pub method: RepairMethod<'a>,
     /// Volume that fills it, without loss.
     pub volume: Volume,
     /// One person's work.
@@ -25,14 +25,14 @@ pub struct Repair<'a> {
 
 /// Place that is mended.
 #[derive(Debug, Clone, Copy)]
-pub enum Place<'a> {
+pub enum RepairPlace<'a> {
     Crack(&'a Crack),
     Joint(&'a Joint),
     Spall(&'a Spall),
     Cove(&'a Cove),
 }
 
-impl Place<'_> {
+impl RepairPlace<'_> {
     /// Returns its length; zero for a hole.
     pub fn length(&self) -> Length {
         match self {
@@ -46,7 +46,7 @@ impl Place<'_> {
 
 /// Method of mending.
 #[derive(Debug, Clone, Copy)]
-pub enum Method<'a> {
+pub enum RepairMethod<'a> {
     /// The first coat runs in.
     FirstCoat,
     /// Filled with a product of its own.
@@ -55,7 +55,7 @@ pub enum Method<'a> {
     Open,
 }
 
-impl Method<'_> {
+impl RepairMethod<'_> {
     pub fn filler(&self) -> Option<&Filler> {
         match self {
             Self::Filled(_, filler) => Some(filler),
@@ -69,13 +69,13 @@ pub fn repairs<'a>(shapes: &'a Shapes, book: &'a Book) -> Vec<Repair<'a>> {
     let cracks = shapes.cracks.iter().map(|crack| crack_repair(crack, book));
     let joints = shapes.joints.iter().map(|joint| joint_repair(joint, book));
     let spalls = shapes.spalls.iter().map(|spall| Repair {
-        place: Place::Spall(spall),
+        place: RepairPlace::Spall(spall),
         method: filled(book, book.repair.patch.as_ref().map(|name| &name.value)),
         volume: spall_volume(spall.area, spall.depth),
         hours: spall.area.worked_at(book.rates.patch),
     });
     let coves = shapes.coves.iter().map(|cove| Repair {
-        place: Place::Cove(cove),
+        place: RepairPlace::Cove(cove),
         method: filled(book, book.repair.cove.as_ref().map(|name| &name.value)),
         volume: cove_volume(cove.length, cove.radius),
         hours: cove.length.worked_at(book.rates.cove),
@@ -83,11 +83,11 @@ pub fn repairs<'a>(shapes: &'a Shapes, book: &'a Book) -> Vec<Repair<'a>> {
     cracks.chain(joints).chain(spalls).chain(coves).collect()
 }
 
-fn filled<'a>(book: &'a Book, key: Option<&Key>) -> Method<'a> {
+fn filled<'a>(book: &'a Book, key: Option<&Key>) -> RepairMethod<'a> {
     let product = key.and_then(|key| book.product(key));
     product
-        .and_then(|product| Some(Method::Filled(product, product.filler()?)))
-        .unwrap_or(Method::FirstCoat)
+        .and_then(|product| Some(RepairMethod::Filled(product, product.filler()?)))
+        .unwrap_or(RepairMethod::FirstCoat)
 }
 
 fn crack_repair<'a>(crack: &'a Crack, book: &'a Book) -> Repair<'a> {
@@ -95,16 +95,16 @@ fn crack_repair<'a>(crack: &'a Crack, book: &'a Book) -> Repair<'a> {
     let method = if crack.moves == Known::Yes {
         filled(book, terms.flexible.as_ref().map(|name| &name.value))
     } else if crack.width <= terms.hairline {
-        Method::FirstCoat
+        RepairMethod::FirstCoat
     } else {
         filled(book, terms.rigid.as_ref().map(|name| &name.value))
     };
     let width = match method {
-        Method::Filled(..) => crack.width.max(terms.chase),
-        Method::FirstCoat | Method::Open => crack.width,
+        RepairMethod::Filled(..) => crack.width.max(terms.chase),
+        RepairMethod::FirstCoat | RepairMethod::Open => crack.width,
     };
     Repair {
-        place: Place::Crack(crack),
+        place: RepairPlace::Crack(crack),
         method,
         volume: groove_volume(crack.length, width, book.prep.crack_depth),
         hours: crack.length.worked_at(book.rates.crack),
@@ -112,10 +112,10 @@ fn crack_repair<'a>(crack: &'a Crack, book: &'a Book) -> Repair<'a> {
 }
 
 fn joint_repair<'a>(joint: &'a Joint, book: &'a Book) -> Repair<'a> {
-    let place = Place::Joint(joint);
+    let place = RepairPlace::Joint(joint);
     match joint.treatment {
         JointTreatment::Honor => {
-            Repair { place, method: Method::Open, volume: Volume::ZERO, hours: Hours::ZERO }
+            Repair { place, method: RepairMethod::Open, volume: Volume::ZERO, hours: Hours::ZERO }
         }
         JointTreatment::Fill => Repair {
             place,
@@ -145,7 +145,7 @@ pub fn cove_volume(length: Length, radius: Length) -> Volume {
 
 /// Returns the volume that the first coat has to fill.
 pub fn into_first_coat(repairs: &[Repair<'_>]) -> Volume {
-    let by_coat = repairs.iter().filter(|repair| matches!(repair.method, Method::FirstCoat));
+    let by_coat = repairs.iter().filter(|repair| matches!(repair.method, RepairMethod::FirstCoat));
     by_coat.map(|repair| repair.volume).sum()
 }
 
@@ -153,7 +153,7 @@ pub fn into_first_coat(repairs: &[Repair<'_>]) -> Volume {
 pub fn fillers<'a>(repairs: &[Repair<'a>]) -> Vec<(&'a Product, Volume)> {
     let mut needs: Vec<(&Product, Volume)> = vec![];
     for repair in repairs {
-        let Method::Filled(product, filler) = repair.method else { continue };
+        let RepairMethod::Filled(product, filler) = repair.method else { continue };
         let need = film::with_loss(repair.volume, filler.loss);
         match needs.iter_mut().find(|(known, _)| known.key == product.key) {
             Some((_, known)) => *known = *known + need,
@@ -172,8 +172,8 @@ pub fn hours(repairs: &[Repair<'_>]) -> Hours {
 /// filled are ground flush. How much of that work is grinding is not written down, so all of it counts.
 pub fn grinder_hours(repairs: &[Repair<'_>]) -> Hours {
     let ground = |repair: &&Repair<'_>| {
-        let filled = matches!(repair.method, Method::Filled(..));
-        filled && matches!(repair.place, Place::Crack(_) | Place::Spall(_))
+        let filled = matches!(repair.method, RepairMethod::Filled(..));
+        filled && matches!(repair.place, RepairPlace::Crack(_) | RepairPlace::Spall(_))
     };
     repairs.iter().filter(ground).map(|repair| repair.hours).sum()
 }

@@ -5,7 +5,7 @@ use crate::base::money::Cents;
 use crate::base::quantity::Share;
 use crate::model::book::{Book, Stuff};
 use crate::price::case::{Case, FloorOption};
-use crate::price::estimate::{self, Given};
+use crate::price::estimate::{self, EstimateInput};
 use crate::price::floor::Floor;
 
 /// Share by which each thing is moved: a tenth of itself.
@@ -90,7 +90,7 @@ fn wanted(case: &Case<'_>, option: &FloorOption<'_>, lever: Lever, factor: f64) 
         Lever::Waste => wasteful(&mut book, factor),
     }
     let floor = Floor::new(option.floor.system, &book, &option.floor.extras);
-    let given = Given {
+    let given = EstimateInput {
         job: case.job,
         site: &site,
         book: &book,

@@ -208,7 +208,7 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
     })
 }
 
-fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
+fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
     let consumables: Option<PerArea> = table.need("consumables");
     if let Some(rate) = &consumables {
         same_currency(table, "consumables", &rate.amount, code);
@@ -251,7 +251,7 @@ fn terms(table: &Table<'_>, code: &str) -> Option<Terms> {
     let tax_on = table.need("tax-on");
     let hold_days = table.or("hold-days", 30);
     let consumables = consumables?;
-    Some(Terms {
+    Some(PriceTerms {
         consumables: consumables.amount.value,
         consumables_per: consumables.per,
         removal: removal.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),

@@ -5,13 +5,13 @@ use toml_edit::{DocumentMut, Item, Table, TableLike, TomlError, Value};
 
 use crate::base::money::Cents;
 use crate::model::book::Book;
-use crate::model::book::changes::Reach;
+use crate::model::book::changes::PriceScope;
 
 /// A change of prices to be written into a book.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NewChange {
     pub from: Date,
-    pub of: Reach,
+    pub of: PriceScope,
     pub by: NewStep,
 }
 
@@ -34,9 +34,9 @@ pub fn with_change(text: &str, change: &NewChange) -> Result<String, TomlError> 
         table.insert("from", toml_edit::value(from));
     }
     match &change.of {
-        Reach::All => None,
-        Reach::Product(key) => table.insert("product", toml_edit::value(key.0.as_str())),
-        Reach::Supplier(name) => table.insert("supplier", toml_edit::value(name.as_str())),
+        PriceScope::All => None,
+        PriceScope::Product(key) => table.insert("product", toml_edit::value(key.0.as_str())),
+        PriceScope::Supplier(name) => table.insert("supplier", toml_edit::value(name.as_str())),
     };
     match &change.by {
         NewStep::Percent(percent) => table.insert("percent", toml_edit::value(percent.as_str())),

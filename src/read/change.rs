@@ -6,7 +6,7 @@ use toml::de::DeValue;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::model::book::Product;
-use crate::model::book::changes::{PriceChange, Reach, Refused, Step, in_order};
+use crate::model::book::changes::{PriceChange, PriceScope, PriceStep, Refused, in_order};
 use crate::read::amount::{Amount, marks};
 use crate::read::book::same_currency;
 use crate::read::form::{self, Form};
@@ -170,8 +170,8 @@ pub fn changes(top: &Table<'_>, known: &Known<'_>) -> Vec<PriceChange> {
 
 fn refuse(table: &Table<'_>, change: &PriceChange, product: &Product, now: Cents, why: Refused) {
     let key = match change.by {
-        Step::Share(_) => "percent",
-        Step::PerKit(_) => "amount",
+        PriceStep::Share(_) => "percent",
+        PriceStep::PerKit(_) => "amount",
     };
     let takes = match why {
         Refused::BelowZero => "below zero",
@@ -190,7 +190,7 @@ fn change(table: &Table<'_>, known: &Known<'_>) -> Option<PriceChange> {
     Some(PriceChange { from: from?, of: of?, by: by?, span: table.span() })
 }
 
-fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<Reach> {
+fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<PriceScope> {
     let product = table.maybe::<Key>("product");
     let supplier = table.maybe::<String>("supplier");
     match (table.has("product"), table.has("supplier")) {
@@ -205,7 +205,7 @@ fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<Reach> {
             if !keys.clone().any(|known| *known == key) {
                 unknown(table, "product", &key.0, keys.map(|key| key.0.as_str()).collect());
             }
-            Some(Reach::Product(key))
+            Some(PriceScope::Product(key))
         }
         (false, true) => {
             let name = supplier?;
@@ -221,9 +221,9 @@ fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<Reach> {
             if !names.contains(&name.as_str()) && known.unread.is_empty() {
                 unknown(table, "supplier", &name, names);
             }
-            Some(Reach::Supplier(name))
+            Some(PriceScope::Supplier(name))
         }
-        (false, false) => Some(Reach::All),
+        (false, false) => Some(PriceScope::All),
     }
 }
 
@@ -252,7 +252,7 @@ pub fn instead_of(key: &str, name: &str, known: &[&str]) -> String {
     }
 }
 
-fn step(table: &Table<'_>, currency: &str) -> Option<Step> {
+fn step(table: &Table<'_>, currency: &str) -> Option<PriceStep> {
     let percent = table.maybe::<SignedPercent>("percent");
     let amount = table.maybe::<SignedAmount>("amount");
     if let Some(amount) = &amount {
@@ -272,7 +272,7 @@ fn step(table: &Table<'_>, currency: &str) -> Option<Step> {
             );
             None
         }
-        (true, false) => percent.map(|percent| Step::Share(percent.0)),
-        (false, true) => amount.map(|amount| Step::PerKit(amount.value())),
+        (true, false) => percent.map(|percent| PriceStep::Share(percent.0)),
+        (false, true) => amount.map(|amount| PriceStep::PerKit(amount.value())),
     }
 }

@@ -36,8 +36,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     let number = top.need("number");
     let date = top.need("date");
     let units = top.need("units");
-    let paper =
-        top.or("paper", if units == Some(Units::Metric) { Paper::A4 } else { Paper::Letter });
+    let paper = top
+        .or("paper", if units == Some(Units::Metric) { PaperSize::A4 } else { PaperSize::Letter });
     let print = top.or("print", Print::Usual);
     let language = language(top);
     let invented = top.or("invented", false);

@@ -2,7 +2,7 @@
 
 use toml::de::DeValue;
 
-use crate::model::rules::{Country, LocalNotice, Rule, Subject};
+use crate::model::rules::{Country, LocalNotice, LocalRule, Subject};
 use crate::read::form::{self, Form};
 use crate::read::reader::Table;
 use crate::read::scalar::{Fault, LongText, Scalar, choice};
@@ -52,13 +52,13 @@ impl Scalar for Subject {
 }
 
 /// `[[rule]]`: what the place asks for, one table for each rule.
-pub fn rules(top: &Table<'_>) -> Vec<Rule> {
+pub fn rules(top: &Table<'_>) -> Vec<LocalRule> {
     let read = |table: &Table<'_>| {
         let subject = table.need("subject");
         let text = table.need::<LongText>("text");
         let source = table.need("source");
         let checked = table.need("checked");
-        Some(Rule { subject: subject?, text: text?.0, source: source?, checked: checked? })
+        Some(LocalRule { subject: subject?, text: text?.0, source: source?, checked: checked? })
     };
     top.tables("rule").iter().filter_map(read).collect()
 }

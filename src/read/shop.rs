@@ -137,8 +137,8 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
     Some(steps)
 }
 
-fn records(top: &Table<'_>) -> Vec<Record> {
-    let mut records: Vec<Record> = vec![];
+fn records(top: &Table<'_>) -> Vec<FailureRecord> {
+    let mut records: Vec<FailureRecord> = vec![];
     for table in top.tables("record") {
         let system: Option<Located<Key>> = table.need_located("system");
         let jobs: Option<u32> = table.need("jobs");
@@ -150,8 +150,9 @@ fn records(top: &Table<'_>) -> Vec<Record> {
             let help = "write how many of those floors came loose from moisture";
             table.fault("moisture-failures", "is more than `jobs`", help);
         }
-        let known =
-            |record: &Record| Some(&record.system.value) == system.as_ref().map(|s| &s.value);
+        let known = |record: &FailureRecord| {
+            Some(&record.system.value) == system.as_ref().map(|s| &s.value)
+        };
         if let (true, Some(system)) = (records.iter().any(known), &system) {
             let twice = format!("`{}` stands twice", system.value);
             table.fault("system", twice, "give each system one record");
@@ -159,7 +160,7 @@ fn records(top: &Table<'_>) -> Vec<Record> {
         if let (Some(system), Some(jobs), Some(failures), Some(since)) =
             (system, jobs, failures, since)
         {
-            records.push(Record { system, jobs, failures, since });
+            records.push(FailureRecord { system, jobs, failures, since });
         }
     }
     records

@@ -2,22 +2,22 @@
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-pub use crate::price::estimate::materials::Size;
+pub use crate::price::estimate::materials::KitMeasure;
 
 /// One thing that moved a price, and by how much.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cause {
-    pub what: What,
+    pub what: ChangedThing,
     pub change: Cents,
 }
 
 /// Thing that differs.
 #[derive(Debug, Clone, PartialEq)]
-pub enum What {
+pub enum ChangedThing {
     /// The price of a product's kits of these sizes.
-    ProductPrice { product: Key, supplier: String, sizes: Vec<Size> },
+    ProductPrice { product: Key, supplier: String, sizes: Vec<KitMeasure> },
     /// The sizes in which a product is sold: those that came or went.
-    KitSizes { product: Key, supplier: String, sizes: Vec<Size> },
+    KitSizes { product: Key, supplier: String, sizes: Vec<KitMeasure> },
     /// The other figures of a product: coverage, loss, stock, times.
     ProductFigures { product: Key, supplier: String },
     /// A key of one of the book's tables, as in `rates.grind`; `book` for what is left of it.
@@ -32,7 +32,7 @@ pub enum What {
     Job,
 }
 
-impl What {
+impl ChangedThing {
     /// One word for programs.
     pub fn word(&self) -> &'static str {
         match self {
@@ -57,8 +57,8 @@ impl What {
     }
 
     /// In a few words, with the sizes of kits as `size` writes them.
-    pub fn plain(&self, size: &dyn Fn(Size) -> String) -> String {
-        let sizes = |sizes: &[Size]| {
+    pub fn plain(&self, size: &dyn Fn(KitMeasure) -> String) -> String {
+        let sizes = |sizes: &[KitMeasure]| {
             let sizes: Vec<String> = sizes.iter().map(|one| size(*one)).collect();
             sizes.join(", ")
         };
@@ -85,7 +85,7 @@ impl What {
         }
     }
 
-    pub fn sizes(&self) -> &[Size] {
+    pub fn sizes(&self) -> &[KitMeasure] {
         match self {
             Self::ProductPrice { sizes, .. } | Self::KitSizes { sizes, .. } => sizes,
             _ => &[],

@@ -8,7 +8,7 @@ use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::model::book::{Book, Kit, Product, Stuff};
 use crate::read::Input;
-use crate::reprice::{Size, What};
+use crate::reprice::{ChangedThing, KitMeasure};
 
 /// One difference.
 #[derive(Debug, Clone, Copy)]
@@ -153,7 +153,7 @@ impl Difference<'_> {
     }
 
     /// Returns its name as a cause.
-    pub fn what(&self, before: &Input, after: &Input) -> What {
+    pub fn what(&self, before: &Input, after: &Input) -> ChangedThing {
         let product = |key: &Key| {
             let pair = before.book.product(key).zip(after.book.product(key));
             let supplier = after.book.product(key).map_or("", |p: &Product| p.supplier.as_str());
@@ -163,21 +163,21 @@ impl Difference<'_> {
         match self {
             Self::ProductPrice(key) => {
                 let (product, supplier, kits) = product(key);
-                What::ProductPrice { product, supplier, sizes: kits.dearer_or_cheaper }
+                ChangedThing::ProductPrice { product, supplier, sizes: kits.dearer_or_cheaper }
             }
             Self::KitSizes(key) => {
                 let (product, supplier, kits) = product(key);
-                What::KitSizes { product, supplier, sizes: kits.came_or_went }
+                ChangedThing::KitSizes { product, supplier, sizes: kits.came_or_went }
             }
             Self::ProductFigures(key) | Self::NewProduct(key) => {
                 let (product, supplier, _) = product(key);
-                What::ProductFigures { product, supplier }
+                ChangedThing::ProductFigures { product, supplier }
             }
-            Self::Term(term) => What::Book(term.name),
-            Self::Systems => What::Systems,
-            Self::RestOfBook => What::Book("book"),
-            Self::Shop => What::Shop,
-            Self::Job => What::Job,
+            Self::Term(term) => ChangedThing::Book(term.name),
+            Self::Systems => ChangedThing::Systems,
+            Self::RestOfBook => ChangedThing::Book("book"),
+            Self::Shop => ChangedThing::Shop,
+            Self::Job => ChangedThing::Job,
         }
     }
 }
@@ -195,22 +195,28 @@ fn with_stuff(to: &mut Input, from: &Input, key: &Key, carry: fn(&mut Stuff, &St
 #[derive(Debug, Default)]
 struct Kits {
     /// Sizes that are sold before and after, at another price.
-    dearer_or_cheaper: Vec<Size>,
-    came_or_went: Vec<Size>,
+    dearer_or_cheaper: Vec<KitMeasure>,
+    came_or_went: Vec<KitMeasure>,
 }
 
 impl Kits {
     fn compare(was: &Stuff, is: &Stuff) -> Self {
         match (was, is) {
-            (Stuff::Resin(was), Stuff::Resin(is)) => Self::of(&was.kits, &is.kits, Size::Volume),
-            (Stuff::Filler(was), Stuff::Filler(is)) => Self::of(&was.kits, &is.kits, Size::Volume),
-            (Stuff::Flake(was), Stuff::Flake(is)) => Self::of(&was.kits, &is.kits, Size::Mass),
+            (Stuff::Resin(was), Stuff::Resin(is)) => {
+                Self::of(&was.kits, &is.kits, KitMeasure::Volume)
+            }
+            (Stuff::Filler(was), Stuff::Filler(is)) => {
+                Self::of(&was.kits, &is.kits, KitMeasure::Volume)
+            }
+            (Stuff::Flake(was), Stuff::Flake(is)) => {
+                Self::of(&was.kits, &is.kits, KitMeasure::Mass)
+            }
             // Another kind of thing under the same key: its figures are all other ones.
             _ => Self::default(),
         }
     }
 
-    fn of<Q: Copy + PartialOrd>(was: &[Kit<Q>], is: &[Kit<Q>], size: fn(Q) -> Size) -> Self {
+    fn of<Q: Copy + PartialOrd>(was: &[Kit<Q>], is: &[Kit<Q>], size: fn(Q) -> KitMeasure) -> Self {
         let mut sizes: Vec<Q> = vec![];
         for kit in was.iter().chain(is) {
             if !sizes.contains(&kit.size) {

@@ -11,15 +11,15 @@ mod differences;
 mod outcome;
 mod sheet;
 
-pub use cause::{Cause, Size, What};
-pub use outcome::{Outcome, Prices, State, Totals, assess, totals};
+pub use cause::{Cause, ChangedThing, KitMeasure};
+pub use outcome::{JobState, Outcome, Prices, Totals, assess, totals};
 pub use sheet::sheet;
 
 use crate::base::money::{self, Cents};
 use crate::base::names::Key;
 use crate::judge::Judged;
 use crate::price::case::FloorOption;
-use crate::price::estimate::{self, Estimate, Given};
+use crate::price::estimate::{self, Estimate, EstimateInput};
 use crate::price::floor::Floor;
 use crate::read::Input;
 use crate::site::{self, Site};
@@ -154,18 +154,18 @@ fn unrounded(estimate: &Estimate, input: &Input) -> Cents {
 }
 
 /// An input on its way from one to the other.
-struct Way {
+struct PartlyChanged {
     input: Input,
     site: Site,
 }
 
-impl Way {
+impl PartlyChanged {
     /// The price of a floor before rounding, as things are by now.
     fn price(&self, key: &Key) -> Option<Cents> {
         let Input { job, book, shop, systems } = &self.input;
         let system = systems.iter().find(|system| system.key == *key)?;
         let floor = Floor::new(system, book, &Floor::chosen_extras(job, key));
-        let given = Given {
+        let given = EstimateInput {
             job,
             site: &self.site,
             book,
@@ -187,7 +187,8 @@ fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause
     };
     let last: Vec<Cents> = keys.iter().map(|key| priced(after, key).0).collect();
     let mut now: Vec<Cents> = keys.iter().map(|key| priced(before, key).0).collect();
-    let mut way = Way { input: before.input.clone(), site: before.judged.case.site.clone() };
+    let mut way =
+        PartlyChanged { input: before.input.clone(), site: before.judged.case.site.clone() };
     let steps = differences::all(before.input, after.input);
     for difference in &steps {
         if difference.is_of_the_rest() && now == last {
@@ -218,7 +219,7 @@ fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause
         let (was, is) = (priced(before, key), priced(after, key));
         let rounding = is.1.minus(is.0).minus(was.1.minus(was.0));
         if rounding != Cents::ZERO {
-            causes[at].push(Cause { what: What::Rounding, change: rounding });
+            causes[at].push(Cause { what: ChangedThing::Rounding, change: rounding });
         }
     }
     causes

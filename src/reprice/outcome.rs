@@ -12,7 +12,7 @@ use crate::reprice::{Repriced, Side, reprice};
 
 /// Standing of a job on the day that prices are asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum State {
+pub enum JobState {
     /// On offer: its price may change.
     Open,
     /// The customer has agreed: nothing changes any more.
@@ -24,7 +24,7 @@ pub enum State {
     Unreadable,
 }
 
-impl State {
+impl JobState {
     pub const ALL: [Self; 5] =
         [Self::Open, Self::Accepted, Self::Expired, Self::StopFound, Self::Unreadable];
 
@@ -47,7 +47,7 @@ pub struct Outcome {
     pub path: String,
     /// Its number; empty where it cannot be read.
     pub number: String,
-    pub state: State,
+    pub state: JobState,
     pub prices: Option<Prices>,
     /// Trouble in reading or writing it; empty when there was none.
     pub trouble: String,
@@ -89,7 +89,7 @@ pub fn assess(
     after: &Input,
     on: Date,
     accepted: bool,
-) -> Result<(State, Prices), String> {
+) -> Result<(JobState, Prices), String> {
     let now = judge(after);
     let now_side = Side { input: after, judged: &now };
     within_bounds(&now)?;
@@ -107,13 +107,13 @@ pub fn assess(
     };
     let valid_until = offered.book.terms.valid_until(offered.job.date);
     let state = if accepted {
-        State::Accepted
+        JobState::Accepted
     } else if on > valid_until {
-        State::Expired
+        JobState::Expired
     } else if now.recommendation.floor.is_none() {
-        State::StopFound
+        JobState::StopFound
     } else {
-        State::Open
+        JobState::Open
     };
     let prices = Prices {
         units: after.job.units,
@@ -130,7 +130,7 @@ pub fn assess(
 pub struct Totals {
     pub jobs: usize,
     /// Number of jobs in each state, those of none left out.
-    pub states: BTreeMap<State, usize>,
+    pub states: BTreeMap<JobState, usize>,
     /// Open jobs whose price, offer or recommendation changes.
     pub changed: usize,
     /// Papers that were written.
@@ -146,7 +146,7 @@ pub fn totals(outcomes: &[Outcome]) -> Totals {
         *totals.states.entry(outcome.state).or_default() += 1;
         totals.written += usize::from(outcome.written.is_some());
         let Some(prices) = &outcome.prices else { continue };
-        if outcome.state != State::Open {
+        if outcome.state != JobState::Open {
             continue;
         }
         totals.changed += usize::from(prices.changed());

@@ -2,7 +2,7 @@
 
 use crate::base::money::Cents;
 use crate::base::spreadsheet::{guarded, written};
-use crate::reprice::{Outcome, Size};
+use crate::reprice::{KitMeasure, Outcome};
 
 const COLUMNS: [&str; 14] = [
     "path",
@@ -68,10 +68,10 @@ fn causes(floor: &super::FloorPrice) -> String {
 }
 
 /// A kit's size in the units that never change.
-fn kit_size(size: Size) -> String {
+fn kit_size(size: KitMeasure) -> String {
     let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
     match size {
-        Size::Volume(volume) => format!("{} L", rounded(volume.as_liters())),
-        Size::Mass(mass) => format!("{} kg", rounded(mass.as_kilograms())),
+        KitMeasure::Volume(volume) => format!("{} L", rounded(volume.as_liters())),
+        KitMeasure::Mass(mass) => format!("{} kg", rounded(mass.as_kilograms())),
     }
 }

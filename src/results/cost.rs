@@ -46,8 +46,8 @@ pub enum TaxOn {
     Nothing,
 }
 
-impl From<&book::Terms> for Terms {
-    fn from(terms: &book::Terms) -> Self {
+impl From<&book::PriceTerms> for Terms {
+    fn from(terms: &book::PriceTerms) -> Self {
         Self {
             overhead_share: share(terms.overhead),
             margin_share: share(terms.margin),
@@ -245,11 +245,11 @@ pub enum Size {
 
 impl From<&MaterialLine> for Material {
     fn from(line: &MaterialLine) -> Self {
-        let kits = |(count, size): &(u32, materials::Size)| Kits {
+        let kits = |(count, size): &(u32, materials::KitMeasure)| Kits {
             count: *count,
             size: match size {
-                materials::Size::Volume(v) => Size::Volume { litres: rounded(v.as_liters()) },
-                materials::Size::Mass(m) => Size::Mass { kg: rounded(m.as_kilograms()) },
+                materials::KitMeasure::Volume(v) => Size::Volume { litres: rounded(v.as_liters()) },
+                materials::KitMeasure::Mass(m) => Size::Mass { kg: rounded(m.as_kilograms()) },
             },
         };
         Self {
@@ -263,15 +263,15 @@ impl From<&MaterialLine> for Material {
     }
 }
 
-impl From<materials::Amount> for Amount {
-    fn from(amount: materials::Amount) -> Self {
+impl From<materials::MaterialAmount> for Amount {
+    fn from(amount: materials::MaterialAmount) -> Self {
         match amount {
-            materials::Amount::Liquid { need, from_stock, leftover } => Self::Liquid {
+            materials::MaterialAmount::Liquid { need, from_stock, leftover } => Self::Liquid {
                 litres: rounded(need.as_liters()),
                 from_stock_litres: rounded(from_stock.as_liters()),
                 leftover_litres: rounded(leftover.as_liters()),
             },
-            materials::Amount::Flake { need, kept, from_stock, leftover } => Self::Flake {
+            materials::MaterialAmount::Flake { need, kept, from_stock, leftover } => Self::Flake {
                 thrown_kg: rounded(need.as_kilograms()),
                 kept_kg: rounded(kept.as_kilograms()),
                 from_stock_kg: rounded(from_stock.as_kilograms()),

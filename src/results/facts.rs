@@ -1,6 +1,6 @@
 //! What a paper's next revision is compared with: parts of the customer form, and where they live.
 
-use crate::issued::{Day, Facts, Offered};
+use crate::issued::{Facts, Offered, RecordDate};
 use crate::papers::proposal::writer::Writer;
 use crate::results::customer::CustomerForm;
 use crate::results::moisture::{DishReading, ProbeReading};
@@ -32,7 +32,7 @@ impl Facts {
             currency: form.currency,
             customer: form.customer,
             address: w.case.job.customer.address.clone(),
-            start: w.case.job.plan.start.map(Day),
+            start: w.case.job.plan.start.map(RecordDate),
             floors: offered.collect(),
         })
     }

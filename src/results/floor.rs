@@ -205,11 +205,11 @@ impl From<crate::price::schedule::PlanBasis> for Basis {
     }
 }
 
-impl From<crate::price::cure::Basis> for TimesBy {
-    fn from(basis: crate::price::cure::Basis) -> Self {
+impl From<crate::price::cure::CureBasis> for TimesBy {
+    fn from(basis: crate::price::cure::CureBasis) -> Self {
         match basis {
-            crate::price::cure::Basis::Sheet => Self::Sheet,
-            crate::price::cure::Basis::Rule => Self::Rule,
+            crate::price::cure::CureBasis::Sheet => Self::Sheet,
+            crate::price::cure::CureBasis::Rule => Self::Rule,
         }
     }
 }

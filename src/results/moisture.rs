@@ -10,7 +10,7 @@ use crate::model::job::SheetFound;
 use crate::papers::proposal::writer::Writer;
 use crate::results::values::{Day, rounded};
 use crate::site::method;
-use crate::site::moisture::{self, MoistureReading, Part, Series};
+use crate::site::moisture::{self, MoistureReading, ReadingRole, Series};
 
 /// Results of the moisture tests. The two methods measure different things and are never
 /// converted into each other; a method that was not used is null, never a pass.
@@ -146,14 +146,14 @@ pub enum ReadingPart {
     VoidReadAgain,
 }
 
-impl From<Part> for ReadingPart {
-    fn from(part: Part) -> Self {
+impl From<ReadingRole> for ReadingPart {
+    fn from(part: ReadingRole) -> Self {
         match part {
-            Part::Latest => Self::Latest,
-            Part::Unanswered => Self::Unanswered,
-            Part::Answered(_) => Self::Answered,
-            Part::Void => Self::Void,
-            Part::VoidReadAgain(_) => Self::VoidReadAgain,
+            ReadingRole::Latest => Self::Latest,
+            ReadingRole::Unanswered => Self::Unanswered,
+            ReadingRole::Answered(_) => Self::Answered,
+            ReadingRole::Void => Self::Void,
+            ReadingRole::VoidReadAgain(_) => Self::VoidReadAgain,
         }
     }
 }

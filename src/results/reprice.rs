@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::reprice::{self, Outcome, Prices, Size, totals};
+use crate::reprice::{self, KitMeasure, Outcome, Prices, totals};
 use crate::results::VERSION;
 use crate::results::values::{Day, Money, rounded};
 
@@ -162,11 +162,11 @@ impl RepriceForm {
             jobs: outcomes.iter().map(Job::of).collect(),
             summary: Summary {
                 jobs: totals.jobs,
-                open: count(reprice::State::Open),
-                accepted: count(reprice::State::Accepted),
-                expired: count(reprice::State::Expired),
-                stop_found: count(reprice::State::StopFound),
-                unreadable: count(reprice::State::Unreadable),
+                open: count(reprice::JobState::Open),
+                accepted: count(reprice::JobState::Accepted),
+                expired: count(reprice::JobState::Expired),
+                stop_found: count(reprice::JobState::StopFound),
+                unreadable: count(reprice::JobState::Unreadable),
                 changed: totals.changed,
                 written: totals.written,
                 change: totals
@@ -234,40 +234,40 @@ impl Cause {
     }
 }
 
-impl From<&reprice::What> for Kind {
-    fn from(what: &reprice::What) -> Self {
+impl From<&reprice::ChangedThing> for Kind {
+    fn from(what: &reprice::ChangedThing) -> Self {
         match what {
-            reprice::What::ProductPrice { .. } => Self::ProductPrice,
-            reprice::What::KitSizes { .. } => Self::KitSizes,
-            reprice::What::ProductFigures { .. } => Self::ProductFigures,
-            reprice::What::Book(_) => Self::Book,
-            reprice::What::Rounding => Self::Rounding,
-            reprice::What::Systems => Self::Systems,
-            reprice::What::Shop => Self::Shop,
-            reprice::What::Job => Self::Job,
+            reprice::ChangedThing::ProductPrice { .. } => Self::ProductPrice,
+            reprice::ChangedThing::KitSizes { .. } => Self::KitSizes,
+            reprice::ChangedThing::ProductFigures { .. } => Self::ProductFigures,
+            reprice::ChangedThing::Book(_) => Self::Book,
+            reprice::ChangedThing::Rounding => Self::Rounding,
+            reprice::ChangedThing::Systems => Self::Systems,
+            reprice::ChangedThing::Shop => Self::Shop,
+            reprice::ChangedThing::Job => Self::Job,
         }
     }
 }
 
-impl From<reprice::State> for State {
-    fn from(state: reprice::State) -> Self {
+impl From<reprice::JobState> for State {
+    fn from(state: reprice::JobState) -> Self {
         match state {
-            reprice::State::Open => Self::Open,
-            reprice::State::Accepted => Self::Accepted,
-            reprice::State::Expired => Self::Expired,
-            reprice::State::StopFound => Self::StopFound,
-            reprice::State::Unreadable => Self::Unreadable,
+            reprice::JobState::Open => Self::Open,
+            reprice::JobState::Accepted => Self::Accepted,
+            reprice::JobState::Expired => Self::Expired,
+            reprice::JobState::StopFound => Self::StopFound,
+            reprice::JobState::Unreadable => Self::Unreadable,
         }
     }
 }
 
-impl From<Size> for KitSize {
-    fn from(size: Size) -> Self {
+impl From<KitMeasure> for KitSize {
+    fn from(size: KitMeasure) -> Self {
         match size {
-            Size::Volume(volume) => {
+            KitMeasure::Volume(volume) => {
                 Self { volume_l: Some(rounded(volume.as_liters())), mass_kg: None }
             }
-            Size::Mass(mass) => {
+            KitMeasure::Mass(mass) => {
                 Self { volume_l: None, mass_kg: Some(rounded(mass.as_kilograms())) }
             }
         }

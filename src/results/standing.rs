@@ -15,7 +15,7 @@ pub struct MoistureRoom {
     /// How the floor stands to all tests together.
     pub standing: Standing,
     /// The reasons for it, most serious first.
-    pub reasons: Vec<Reason>,
+    pub reasons: Vec<StandingReason>,
     /// What would settle a floor that is not judged; null for one that is.
     pub settles: Option<Settles>,
     /// Dishes; null without a reading, or without a limit on the first coat's sheet.
@@ -41,7 +41,7 @@ pub enum Standing {
 /// A reason for a floor's standing.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(tag = "reason", rename_all = "kebab-case")]
-pub enum Reason {
+pub enum StandingReason {
     /// A reading is over the limit.
     Over {
         /// The method.
@@ -137,10 +137,10 @@ impl From<standing::Settles> for Settles {
     }
 }
 
-impl Reason {
+impl StandingReason {
     /// A reason with what its places and days are. `None` for a reading that is not there.
-    fn of(reason: standing::Reason, moisture: &moisture::MoistureResult) -> Option<Self> {
-        use standing::Reason as Known;
+    fn of(reason: standing::StandingReason, moisture: &moisture::MoistureResult) -> Option<Self> {
+        use standing::StandingReason as Known;
         Some(match reason {
             Known::Over(method) => Self::Over { method: method.into() },
             Known::DampSheet => Self::DampSheet,
@@ -217,7 +217,7 @@ impl MoistureRoom {
         };
         Self {
             standing: m.standing.into(),
-            reasons: m.reasons.iter().filter_map(|one| Reason::of(*one, tests)).collect(),
+            reasons: m.reasons.iter().filter_map(|one| StandingReason::of(*one, tests)).collect(),
             settles: m.settles().map(Settles::from),
             dishes: m.mver.map(dishes),
             probes: m.rh.map(probes),

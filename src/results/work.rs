@@ -10,7 +10,7 @@ use crate::papers::proposal::writer::Writer;
 use crate::price::batches;
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
-use crate::price::estimate::materials::Need;
+use crate::price::estimate::materials::ProductNeed;
 use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::price::repair;
 use crate::price::schedule;
@@ -87,17 +87,17 @@ impl Repair {
 impl From<&repair::Repair<'_>> for Repair {
     fn from(repair: &repair::Repair<'_>) -> Self {
         let (kind, place) = match repair.place {
-            repair::Place::Crack(crack) => (RepairKind::Crack, &crack.name),
-            repair::Place::Joint(joint) => (RepairKind::Joint, &joint.name),
-            repair::Place::Spall(spall) => (RepairKind::Spall, &spall.name),
-            repair::Place::Cove(cove) => (RepairKind::Cove, &cove.name),
+            repair::RepairPlace::Crack(crack) => (RepairKind::Crack, &crack.name),
+            repair::RepairPlace::Joint(joint) => (RepairKind::Joint, &joint.name),
+            repair::RepairPlace::Spall(spall) => (RepairKind::Spall, &spall.name),
+            repair::RepairPlace::Cove(cove) => (RepairKind::Cove, &cove.name),
         };
         let (method, product) = match repair.method {
-            repair::Method::FirstCoat => (RepairMethod::FirstCoat, None),
-            repair::Method::Filled(product, _) => {
+            repair::RepairMethod::FirstCoat => (RepairMethod::FirstCoat, None),
+            repair::RepairMethod::Filled(product, _) => {
                 (RepairMethod::Filled, Some(product.key.0.clone()))
             }
-            repair::Method::Open => (RepairMethod::Open, None),
+            repair::RepairMethod::Open => (RepairMethod::Open, None),
         };
         Self {
             kind,
@@ -257,7 +257,7 @@ impl Coat {
                 product,
                 extra,
                 need_litres: match need {
-                    Some(Need::Liquid(volume)) => rounded(volume.as_liters()),
+                    Some(ProductNeed::Liquid(volume)) => rounded(volume.as_liters()),
                     _ => 0.0,
                 },
                 spread_m2_per_litre: rounded(coat.spread(resin).as_square_meters_per_liter()),
@@ -268,7 +268,7 @@ impl Coat {
             },
             CoatStuff::Flake(_, how) => {
                 let (thrown_kg, kept_kg) = match need {
-                    Some(Need::Flake { thrown, kept }) => {
+                    Some(ProductNeed::Flake { thrown, kept }) => {
                         (rounded(thrown.as_kilograms()), rounded(kept.as_kilograms()))
                     }
                     _ => (0.0, 0.0),
@@ -329,9 +329,9 @@ impl From<&batches::Batches> for Batches {
             placed_in_hours: rounded(b.placed_in.as_hours()),
             every_hours: rounded(b.every.as_hours()),
             verdict: match b.verdict {
-                batches::Verdict::Calm => Verdict::Calm,
-                batches::Verdict::Tight => Verdict::Tight,
-                batches::Verdict::Gels => Verdict::Gels,
+                batches::BatchVerdict::Calm => Verdict::Calm,
+                batches::BatchVerdict::Tight => Verdict::Tight,
+                batches::BatchVerdict::Gels => Verdict::Gels,
             },
         }
     }
@@ -392,7 +392,7 @@ pub struct MissedRecoat {
 impl CrewPlan {
     pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         let plan = &option.estimate.schedule;
-        let stretch = |s: &schedule::Stretch| Stretch {
+        let stretch = |s: &schedule::WorkStretch| Stretch {
             task: task_name(&s.task),
             from: Moment::of(w, s.from),
             to: Moment::of(w, s.to),

@@ -10,7 +10,7 @@ use crate::base::layouts::{EMBEDDED, Layouts};
 use crate::base::source::{Diagnostic, Problems, SourceFile, Span};
 use crate::read::suggest::nearest;
 use crate::say::template::readable;
-use crate::say::words::{Spot, Words, WordsError};
+use crate::say::words::{FaultSpot, Words, WordsError};
 
 /// Word files that the pages take as they are. No type knows their keys, so the built-in file does.
 const BY_EXAMPLE: &[&str] = &["crew.toml", "family.toml", "labels.toml", "mail.toml", "pages.toml"];
@@ -104,7 +104,7 @@ fn word_file(path: &str, built_in: &str, file: &SourceFile, problems: &Problems)
         }
     };
     let Ok(example) = DeTable::parse(built_in) else { return };
-    let sheet = Sheet { path, at: &at, problems };
+    let sheet = WordFile { path, at: &at, problems };
     sheet.compare(example.get_ref(), own.get_ref(), own.span(), "");
     for_each_text(own.get_ref(), &mut |template, span| {
         if let Err(error) = readable(template, path) {
@@ -115,13 +115,13 @@ fn word_file(path: &str, built_in: &str, file: &SourceFile, problems: &Problems)
 }
 
 /// A word file that is compared with the built-in one.
-struct Sheet<'a> {
+struct WordFile<'a> {
     path: &'a str,
     at: &'a dyn Fn(Range<usize>) -> Span,
     problems: &'a Problems,
 }
 
-impl Sheet<'_> {
+impl WordFile<'_> {
     fn compare(&self, example: &DeTable<'_>, own: &DeTable<'_>, span: Range<usize>, above: &str) {
         for (key, wanted) in example {
             let name = format!("{above}{}", key.get_ref());
@@ -188,9 +188,11 @@ fn for_each_text(table: &DeTable<'_>, see: &mut dyn FnMut(&str, Range<usize>)) {
 /// A fault of the words with its place, when it has one in a file.
 pub fn located(error: &WordsError, layouts: &Layouts) -> Diagnostic {
     let span = match &error.spot {
-        Spot::Unknown => None,
-        Spot::File { path, bytes } => Some(Span { file: layouts.name(path), bytes: bytes.clone() }),
-        Spot::Template { text, .. } => standing(text, error, layouts),
+        FaultSpot::Unknown => None,
+        FaultSpot::File { path, bytes } => {
+            Some(Span { file: layouts.name(path), bytes: bytes.clone() })
+        }
+        FaultSpot::Template { text, .. } => standing(text, error, layouts),
     };
     let message = match span {
         Some(_) => error.message.clone(),
@@ -219,7 +221,7 @@ fn standing(template: &str, error: &WordsError, layouts: &Layouts) -> Option<Spa
 /// lines, so the piece is looked for as it is written; failing that, the text as a whole.
 fn within(file: &str, text: &Range<usize>, template: &str, error: &WordsError) -> Range<usize> {
     let exact = || {
-        let Spot::Template { bytes, .. } = &error.spot else { return None };
+        let FaultSpot::Template { bytes, .. } = &error.spot else { return None };
         let piece = template.get(bytes.clone()).filter(|piece| !piece.trim().is_empty())?;
         let before = template.get(..bytes.start)?.matches(piece).count();
         let written = file.get(text.clone())?;

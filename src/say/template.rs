@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
 
 use crate::read::limits;
-use crate::say::words::{Spot, WordsError};
+use crate::say::words::{FaultSpot, WordsError};
 
 /// Puts values into a template.
 ///
@@ -69,7 +69,7 @@ fn fault(template: &str, place: &str, error: &minijinja::Error) -> WordsError {
     WordsError {
         place: place.to_owned(),
         message: error.detail().map_or_else(|| kind.to_string(), |more| format!("{kind}: {more}")),
-        spot: Spot::Template {
+        spot: FaultSpot::Template {
             text: template.to_owned(),
             bytes: error.range().unwrap_or_default(),
         },

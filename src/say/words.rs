@@ -23,12 +23,12 @@ pub struct WordsError {
     /// Which file, or file and key.
     pub place: String,
     pub message: String,
-    pub spot: Spot,
+    pub spot: FaultSpot,
 }
 
 /// Place of a fault in the words, as far as it is known.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub enum Spot {
+pub enum FaultSpot {
     #[default]
     Unknown,
     /// Bytes of a file, by its path below `layouts/`.
@@ -39,7 +39,7 @@ pub enum Spot {
 
 impl WordsError {
     pub fn new(place: impl Into<String>, message: impl Into<String>) -> Self {
-        Self { place: place.into(), message: message.into(), spot: Spot::Unknown }
+        Self { place: place.into(), message: message.into(), spot: FaultSpot::Unknown }
     }
 }
 
@@ -306,7 +306,7 @@ fn parse<T: serde::de::DeserializeOwned>((path, text): WordsFile<'_>) -> Result<
     toml::from_str(text).map_err(|error| WordsError {
         place: path.clone(),
         message: error.message().to_owned(),
-        spot: error.span().map_or(Spot::Unknown, |bytes| Spot::File { path, bytes }),
+        spot: error.span().map_or(FaultSpot::Unknown, |bytes| FaultSpot::File { path, bytes }),
     })
 }
 

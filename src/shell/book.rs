@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use slableaf::base::names::Key;
 use slableaf::base::source::SourceFile;
 use slableaf::model::book::Book;
-use slableaf::model::book::changes::Reach;
+use slableaf::model::book::changes::PriceScope;
 use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
 use slableaf::read::change::{SignedAmount, SignedPercent, instead_of};
 use slableaf::read::read_book;
@@ -37,22 +37,22 @@ fn change(wanted: &ChangeBook) -> Result<Exit, Exit> {
     let of = match (&wanted.product, &wanted.supplier) {
         (Some(key), _) => {
             let keys = book.products.iter().map(|product| product.key.0.as_str());
-            Reach::Product(Key(known("--product", key, keys)?))
+            PriceScope::Product(Key(known("--product", key, keys)?))
         }
         (None, Some(name)) => {
             let names = book.products.iter().map(|product| product.supplier.as_str());
-            Reach::Supplier(known("--supplier", name, names)?)
+            PriceScope::Supplier(known("--supplier", name, names)?)
         }
-        (None, None) => Reach::All,
+        (None, None) => PriceScope::All,
     };
     let change = NewChange { from: wanted.from, of, by };
     let text = with_change(&file.text, &change).map_err(|_| Exit::Bug)?;
     let path = keep(&wanted.book, &wanted.target, text)?;
     let (NewStep::Percent(by) | NewStep::Amount(by)) = &change.by;
     let of = match &change.of {
-        Reach::All => "all products".to_owned(),
-        Reach::Product(key) => key.to_string(),
-        Reach::Supplier(name) => format!("all of {name}"),
+        PriceScope::All => "all products".to_owned(),
+        PriceScope::Product(key) => key.to_string(),
+        PriceScope::Supplier(name) => format!("all of {name}"),
     };
     let from = wanted.from;
     let path = shown(&path);

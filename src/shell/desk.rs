@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 use std::path::Path;
 
 use serde::Serialize;
-use slableaf::issued::{Options, Record, Replaced};
+use slableaf::issued::{IssueRecord, Options, Replaced};
 use slableaf::judge::Judged;
 use slableaf::papers::family::{care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
@@ -58,7 +58,7 @@ impl<'a> Desk<'a> {
     pub fn of_record(
         materials: &'a Materials,
         judged: &'a Judged<'a>,
-        record: &Record,
+        record: &IssueRecord,
     ) -> Result<Self, Exit> {
         let Options { large_print, prices, floor } = &record.options;
         let laid = floor.as_deref().map(|floor| chosen(judged, Some(floor))).transpose()?;

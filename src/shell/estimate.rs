@@ -6,7 +6,7 @@ use slableaf::judge::Judged;
 use slableaf::judge::recommend::OfferState;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::price::case::FloorOption;
-use slableaf::price::estimate::materials::{Amount, MaterialLine, Size};
+use slableaf::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
 use slableaf::results::work::task_name;
@@ -125,10 +125,10 @@ fn kits(line: &MaterialLine, figures: &Figures<'_>) -> String {
     if line.buy.is_empty() {
         return "nothing to buy".into();
     }
-    let kit = |(count, size): &(u32, Size)| {
+    let kit = |(count, size): &(u32, KitMeasure)| {
         let size = match size {
-            Size::Volume(volume) => figures.write(&Figure::Volume(*volume)),
-            Size::Mass(mass) => figures.write(&Figure::Mass(*mass)),
+            KitMeasure::Volume(volume) => figures.write(&Figure::Volume(*volume)),
+            KitMeasure::Mass(mass) => figures.write(&Figure::Mass(*mass)),
         };
         format!("{count} x {size}")
     };
@@ -137,7 +137,7 @@ fn kits(line: &MaterialLine, figures: &Figures<'_>) -> String {
 
 fn need(line: &MaterialLine, figures: &Figures<'_>) -> String {
     match line.amount {
-        Amount::Liquid { need, .. } => figures.write(&Figure::Volume(need)),
-        Amount::Flake { need, .. } => figures.write(&Figure::Mass(need)),
+        MaterialAmount::Liquid { need, .. } => figures.write(&Figure::Volume(need)),
+        MaterialAmount::Flake { need, .. } => figures.write(&Figure::Mass(need)),
     }
 }

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use slableaf::papers::mail::{self, Enclosed, Fault};
+use slableaf::papers::mail::{self, DraftFault, Enclosed};
 use slableaf::read::limits::RECORD_BYTES;
 
 use crate::shell::Exit;
@@ -33,8 +33,8 @@ fn drafted(wanted: &Mail) -> Result<Exit, Exit> {
     // Nothing is issued for a mail that cannot be written.
     let sender = now.shop.email.as_deref();
     let fault = match sender.map(slableaf::base::address::address_fault) {
-        None => Some(Fault::NoSender),
-        Some(why) => why.map(Fault::Sender),
+        None => Some(DraftFault::NoSender),
+        Some(why) => why.map(DraftFault::Sender),
     };
     let shop_file = found.files.shop.name.clone();
     if let Some(fault) = fault {
@@ -116,14 +116,14 @@ fn keep(path: &Path, bytes: &[u8]) -> Result<(), Exit> {
     Ok(())
 }
 
-fn refused(fault: &Fault, shop: &str) -> Exit {
+fn refused(fault: &DraftFault, shop: &str) -> Exit {
     terminal::error(&fault.to_string());
     match fault {
-        Fault::NoSender | Fault::Sender(_) => {
+        DraftFault::NoSender | DraftFault::Sender(_) => {
             terminal::help(&format!("write `email = \"office@your-shop.example\"` in {shop}"));
             Exit::Input
         }
-        Fault::TooLarge(_) => Exit::Paper,
-        Fault::Parts(_) => Exit::Bug,
+        DraftFault::TooLarge(_) => Exit::Paper,
+        DraftFault::Parts(_) => Exit::Bug,
     }
 }

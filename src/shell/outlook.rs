@@ -4,7 +4,7 @@ use slableaf::base::calendar::Moment;
 use slableaf::base::figure::Figure;
 use slableaf::base::quantity::Hours;
 use slableaf::judge::Judged;
-use slableaf::price::batches::Verdict;
+use slableaf::price::batches::BatchVerdict;
 use slableaf::price::case::FloorOption;
 use slableaf::price::schedule::Window;
 use slableaf::price::sensitivity::swings;
@@ -50,9 +50,9 @@ fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
         vec![["mix", "batch", "covers", "one every", "gels after"].map(str::to_owned).to_vec()];
     for (coat, batches) in &option.estimate.batches {
         let verdict = match batches.verdict {
-            Verdict::Calm => "",
-            Verdict::Tight => " (tight)",
-            Verdict::Gels => " (gels)",
+            BatchVerdict::Calm => "",
+            BatchVerdict::Tight => " (tight)",
+            BatchVerdict::Gels => " (gels)",
         };
         rows.push(vec![
             format!("{coat}{verdict}"),

@@ -11,7 +11,7 @@ use slableaf::price::case::FloorOption;
 use slableaf::read::suggest::nearest;
 use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
-use slableaf::typeset::{Kind, Manuscript};
+use slableaf::typeset::{Manuscript, PaperKind};
 
 use crate::shell::Exit;
 use crate::shell::args::Prepare;
@@ -49,7 +49,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     paged(&inside, &name("crew-sheet"), |revision| {
         let page = crew_sheet(&writer, option, &paper(revision)).map_err(no_words)?;
         let identity = format!("{number} crew sheet {revision}");
-        let kind = Kind::CrewSheet;
+        let kind = PaperKind::CrewSheet;
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
             &crews.renderer,
@@ -59,7 +59,7 @@ fn prepared(prepare: &Prepare) -> Result<Exit, Exit> {
     paged(&inside, &name("buying-list"), |revision| {
         let page = buying_list(&writer, option, &paper(revision)).map_err(no_words)?;
         let identity = format!("{number} buying list {revision}");
-        let kind = Kind::BuyingList;
+        let kind = PaperKind::BuyingList;
         typeset(
             Manuscript { kind, page: &page, pictures: vec![], date, identity, drawn: None },
             &crews.renderer,

@@ -3,8 +3,8 @@
 use slableaf::base::figure::Figure;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
-use slableaf::price::estimate::materials::Size;
-use slableaf::reprice::{FloorPrice, Outcome, Prices, State, Totals, totals};
+use slableaf::price::estimate::materials::KitMeasure;
+use slableaf::reprice::{FloorPrice, JobState, Outcome, Prices, Totals, totals};
 use slableaf::say::figures::{FigureWords, Figures};
 use slableaf::say::words::Words;
 
@@ -82,9 +82,9 @@ fn cause(floor: &FloorPrice, prices: &Prices, figures: &Figures<'_>) -> String {
         let others = prices.repriced.floors.iter().any(|floor| floor.before != floor.after);
         return if prices.compared && others { "on other floors only" } else { "" }.to_owned();
     };
-    let size = |size: Size| match size {
-        Size::Volume(volume) => figures.write(&Figure::Volume(volume)),
-        Size::Mass(mass) => figures.write(&Figure::Mass(mass)),
+    let size = |size: KitMeasure| match size {
+        KitMeasure::Volume(volume) => figures.write(&Figure::Volume(volume)),
+        KitMeasure::Mass(mass) => figures.write(&Figure::Mass(mass)),
     };
     let more = match causes.len() - 1 {
         0 => String::new(),
@@ -96,7 +96,7 @@ fn cause(floor: &FloorPrice, prices: &Prices, figures: &Figures<'_>) -> String {
 fn state(outcome: &Outcome, prices: &Prices) -> String {
     let words = outcome.state.words();
     let repriced = &prices.repriced;
-    if outcome.state != State::Open {
+    if outcome.state != JobState::Open {
         return words.to_owned();
     }
     if !prices.compared {

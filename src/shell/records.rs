@@ -8,7 +8,7 @@ use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::issued::{Fault, Hash, Record};
+use slableaf::issued::{Hash, IssueRecord, RecordFault};
 use slableaf::read::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 
 use crate::shell::Exit;
@@ -30,25 +30,25 @@ pub struct Records {
 /// A revision that was issued.
 pub struct Kept {
     pub folder: PathBuf,
-    pub record: Record,
+    pub record: IssueRecord,
 }
 
 /// Why there is no record to be had from a folder.
 pub enum Unread {
     Missing(io::Error),
-    Fault(Fault),
+    Fault(RecordFault),
 }
 
 impl Kept {
     /// Reads the record of a folder.
     pub fn read(folder: &Path) -> Result<Self, Unread> {
         let bytes = read_leaf(folder, RECORD).map_err(Unread::Missing)?;
-        let text = String::from_utf8(bytes).map_err(|_| Unread::Fault(Fault::Altered))?;
-        let record = Record::read(&text).map_err(Unread::Fault)?;
+        let text = String::from_utf8(bytes).map_err(|_| Unread::Fault(RecordFault::Altered))?;
+        let record = IssueRecord::read(&text).map_err(Unread::Fault)?;
         let files = record.input.len();
         if files > RECORD_FILES {
             let why = format!("it lists {files} files, and the most accepted is {RECORD_FILES}");
-            return Err(Unread::Fault(Fault::Unread(why)));
+            return Err(Unread::Fault(RecordFault::Unread(why)));
         }
         Ok(Self { folder: folder.to_owned(), record })
     }
@@ -151,7 +151,7 @@ impl Records {
     /// Makes a record: all of it or nothing. `before` is what stands if it fails.
     pub fn commit(
         &self,
-        record: &Record,
+        record: &IssueRecord,
         contents: &[(&str, &[u8])],
         before: Option<u32>,
     ) -> Result<Kept, Exit> {

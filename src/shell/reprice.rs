@@ -8,7 +8,7 @@ use slableaf::base::source::SourceFile;
 use slableaf::read::glance::glance;
 use slableaf::read::job_text::with_date;
 use slableaf::read::{self, Input, read_job};
-use slableaf::reprice::{self, Outcome, Repriced, Side, State, assess, sheet};
+use slableaf::reprice::{self, JobState, Outcome, Repriced, Side, assess, sheet};
 use slableaf::results::reprice::RepriceForm;
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
@@ -101,7 +101,7 @@ impl Round<'_> {
         let mut outcome = Outcome {
             path: shown(&candidate.path),
             number: String::new(),
-            state: State::Unreadable,
+            state: JobState::Unreadable,
             prices: None,
             trouble: String::new(),
             written: None,
@@ -213,7 +213,7 @@ fn rewrite(
     stock: &Stock,
 ) -> Result<Option<PathBuf>, String> {
     let changed = outcome.prices.as_ref().filter(|prices| prices.changed());
-    let (Some(prices), State::Open) = (changed, outcome.state) else {
+    let (Some(prices), JobState::Open) = (changed, outcome.state) else {
         // What was wrong before stays so.
         return if outcome.trouble.is_empty() { Ok(None) } else { Err(outcome.trouble.clone()) };
     };

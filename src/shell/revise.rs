@@ -7,7 +7,7 @@ use std::sync::LazyLock;
 
 use slableaf::base::layouts::EMBEDDED;
 use slableaf::issued::{
-    Change, Day, FORMAT, Facts, Hash, Leaf, Paper as PaperLeaf, Record, Replaced, changes,
+    Change, FORMAT, Facts, Hash, IssueRecord, IssuedPaper, Leaf, RecordDate, Replaced, changes,
 };
 use slableaf::read::limits;
 use slableaf::results::shop::ShopForm;
@@ -97,19 +97,19 @@ impl Desk<'_> {
     }
 
     /// The record as far as it is known before anything is typeset.
-    fn origin(&self, paper: Paper, inputs: &[(Leaf, &[u8])]) -> Result<Record, Exit> {
+    fn origin(&self, paper: Paper, inputs: &[(Leaf, &[u8])]) -> Result<IssueRecord, Exit> {
         let job = &self.input().job;
         let nothing = Hash(String::new());
-        Ok(Record {
+        Ok(IssueRecord {
             format: FORMAT,
             number: job.number.0.clone(),
             kind: paper.name().to_owned(),
             revision: 0,
-            date: Day(job.date),
+            date: RecordDate(job.date),
             program: PROGRAM.to_owned(),
             built_in: BUILT_IN.clone(),
             options: self.options(paper),
-            paper: PaperLeaf { path: String::new(), sha256: nothing.clone(), pages: 0 },
+            paper: IssuedPaper { path: String::new(), sha256: nothing.clone(), pages: 0 },
             results: Leaf { path: RESULTS.to_owned(), sha256: nothing },
             input: inputs.iter().map(|(leaf, _)| leaf.clone()).collect(),
             facts: Facts::of(&self.writer()).map_err(|error| self.no_words(&error))?,
@@ -121,7 +121,7 @@ impl Desk<'_> {
     fn record(
         &self,
         records: &Records,
-        origin: Record,
+        origin: IssueRecord,
         revision: u32,
         replaces: Option<Replaced>,
         (_, document): &Made,
@@ -130,9 +130,9 @@ impl Desk<'_> {
         let form = ShopForm::of(&self.writer()).map_err(|error| self.no_words(&error))?;
         let results = format!("{}\n", terminal::json(&form));
         let before = replaces.as_ref().map(|before| before.revision);
-        let mut record = Record { revision, replaces, ..origin };
-        record.paper = PaperLeaf {
-            path: Record::paper_path(&record.name()),
+        let mut record = IssueRecord { revision, replaces, ..origin };
+        record.paper = IssuedPaper {
+            path: IssueRecord::paper_path(&record.name()),
             sha256: Hash::of(&document.pdf),
             pages: document.pages,
         };
@@ -147,7 +147,7 @@ impl Desk<'_> {
 }
 
 /// What a new revision says of the one that it replaces.
-fn replaced(last: &Kept, origin: &Record) -> Replaced {
+fn replaced(last: &Kept, origin: &IssueRecord) -> Replaced {
     let changes: Vec<Change> =
         changes(&last.record.facts, &origin.facts, last.record.same_input(origin));
     Replaced { revision: last.revision(), date: last.record.date, changes }

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use slableaf::issued::{Fault, Hash, Record};
+use slableaf::issued::{Hash, IssueRecord, RecordFault};
 use slableaf::read;
 use slableaf::read::limits::{FOLDER_DEPTH, RECORD_BYTES, RECORDS};
 use slableaf::typeset::PagesWanted;
@@ -147,8 +147,8 @@ fn look(folder: &Path, papers: Option<&Path>) -> Look {
     let kept = match Kept::read(folder) {
         Ok(kept) => kept,
         Err(Unread::Missing(error)) => return unread(format!("{RECORD}: {error}")),
-        Err(Unread::Fault(Fault::Altered)) => {
-            let says = vec![format!("{RECORD} {}", Fault::Altered)];
+        Err(Unread::Fault(RecordFault::Altered)) => {
+            let says = vec![format!("{RECORD} {}", RecordFault::Altered)];
             return Look { standing: Standing::Altered, says };
         }
         Err(Unread::Fault(fault)) => return unread(format!("{RECORD} {fault}")),
@@ -194,7 +194,7 @@ fn papers_of(folder: &Path, given: Option<&Path>) -> PathBuf {
 }
 
 /// Files that lie in a record and are no part of it. What a file manager hides is no matter.
-fn not_listed(folder: &Path, record: &Record) -> Vec<String> {
+fn not_listed(folder: &Path, record: &IssueRecord) -> Vec<String> {
     fn walk(folder: &Path, below: &str, depth: usize, see: &mut dyn FnMut(String)) {
         if depth > FOLDER_DEPTH {
             return see(below.to_owned());

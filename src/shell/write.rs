@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use slableaf::typeset::{Document, Kind, PagesWanted};
+use slableaf::typeset::{Document, PagesWanted, PaperKind};
 
 use crate::shell::Exit;
 use crate::shell::accepted::{Signed, signed};
@@ -207,11 +207,11 @@ impl Paper {
         }
     }
 
-    pub fn kind(self) -> Kind {
+    pub fn kind(self) -> PaperKind {
         match self {
-            Self::Proposal => Kind::Proposal,
-            Self::Leaflet => Kind::Leaflet,
-            Self::Care => Kind::CareSheet,
+            Self::Proposal => PaperKind::Proposal,
+            Self::Leaflet => PaperKind::Leaflet,
+            Self::Care => PaperKind::CareSheet,
         }
     }
 }

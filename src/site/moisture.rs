@@ -99,7 +99,7 @@ impl<Q: Copy> Series<Q> {
 
     /// The places with a good reading no older than `days` on `date`.
     pub fn good_places(&self, date: Date, days: u32) -> u32 {
-        let good = self.readings.iter().filter(|reading| reading.part == Part::Latest);
+        let good = self.readings.iter().filter(|reading| reading.part == ReadingRole::Latest);
         good.filter(|reading| days_between(reading.to.date(), date) <= days).count() as u32
     }
 }
@@ -117,7 +117,7 @@ pub struct MoistureReading<Q> {
     pub void: Option<String>,
     /// Its own departures from the method and those of its series.
     pub faults: Vec<MethodFault>,
-    pub part: Part,
+    pub part: ReadingRole,
 }
 
 impl<Q> MoistureReading<Q> {
@@ -129,7 +129,7 @@ impl<Q> MoistureReading<Q> {
 
 /// The part that a reading plays among all of its method.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Part {
+pub enum ReadingRole {
     /// The latest good reading of its place.
     Latest,
     /// Not void, and no later good reading of its place.
@@ -142,7 +142,7 @@ pub enum Part {
     VoidReadAgain(usize),
 }
 
-impl Part {
+impl ReadingRole {
     /// True for readings that are held against limits.
     pub fn counts(self) -> bool {
         matches!(self, Self::Latest | Self::Unanswered)
@@ -217,7 +217,7 @@ fn dishes(test: &DishTest) -> Vec<MoistureReading<Mver>> {
                 to: dish.lifted,
                 void: dish.void.clone(),
                 faults: [method::dish(dish), of_all.clone()].concat(),
-                part: Part::Unanswered,
+                part: ReadingRole::Unanswered,
             }
         })
         .collect()
@@ -240,7 +240,7 @@ fn probes(test: &ProbeTest, slab: &Slab, testing: &Testing) -> Vec<MoistureReadi
                 of_all.clone(),
             ]
             .concat(),
-            part: Part::Unanswered,
+            part: ReadingRole::Unanswered,
         })
         .collect()
 }
@@ -254,7 +254,7 @@ fn sheet(test: &SheetTest) -> MoistureReading<SheetFound> {
         to: test.lifted,
         void: test.void.clone(),
         faults: method::sheet(test),
-        part: Part::Unanswered,
+        part: ReadingRole::Unanswered,
     }
 }
 
@@ -270,7 +270,8 @@ fn series<'i, Q: Copy + PartialOrd>(
     instruments: impl Iterator<Item = &'i str>,
 ) -> Option<Series<Q>> {
     let names: Vec<String> = readings.iter().map(|reading| place_name(&reading.place)).collect();
-    let parts: Vec<Part> = (0..readings.len()).map(|at| part(&readings, &names, at)).collect();
+    let parts: Vec<ReadingRole> =
+        (0..readings.len()).map(|at| part(&readings, &names, at)).collect();
     for (reading, part) in readings.iter_mut().zip(parts) {
         reading.part = part;
     }
@@ -316,7 +317,7 @@ fn part<Q: Copy + PartialOrd>(
     readings: &[MoistureReading<Q>],
     names: &[String],
     at: usize,
-) -> Part {
+) -> ReadingRole {
     let mut latest: Option<usize> = None;
     for (other, reading) in readings.iter().enumerate() {
         if names[other] != names[at] || !reading.is_good() {
@@ -333,11 +334,11 @@ fn part<Q: Copy + PartialOrd>(
     }
     let answer = latest.filter(|answer| readings[*answer].to > readings[at].to);
     match (readings[at].void.is_some(), answer) {
-        (true, Some(answer)) => Part::VoidReadAgain(answer),
-        (true, None) => Part::Void,
-        (false, _) if latest == Some(at) => Part::Latest,
-        (false, Some(answer)) => Part::Answered(answer),
-        (false, None) => Part::Unanswered,
+        (true, Some(answer)) => ReadingRole::VoidReadAgain(answer),
+        (true, None) => ReadingRole::Void,
+        (false, _) if latest == Some(at) => ReadingRole::Latest,
+        (false, Some(answer)) => ReadingRole::Answered(answer),
+        (false, None) => ReadingRole::Unanswered,
     }
 }
 

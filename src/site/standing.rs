@@ -12,7 +12,7 @@ use crate::model::book::MoistureTestAsked;
 use crate::model::job::SheetFound;
 use crate::model::shop::Testing;
 use crate::site::method::TestMethod;
-use crate::site::moisture::{MoistureReading, MoistureResult, Part, Series, days_between};
+use crate::site::moisture::{MoistureReading, MoistureResult, ReadingRole, Series, days_between};
 
 /// Standing of a floor, or of a reading, to a limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -41,7 +41,7 @@ impl Standing {
 
 /// A floor's limit for one method.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limit<Q> {
+pub struct MoistureLimit<Q> {
     /// The lowest limit of the coats up to the first vapor barrier.
     pub value: Q,
     /// True when the data sheet of the coat on the concrete states one. Without that a reading may
@@ -51,18 +51,18 @@ pub struct Limit<Q> {
 
 /// The moisture terms of a floor, by the data sheets of its coats.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Terms {
+pub struct MoistureTerms {
     /// One of its coats is a vapor barrier.
     pub barrier: bool,
     /// The test that the data sheet of the coat on the concrete asks for.
     pub test: MoistureTestAsked,
-    pub mver: Option<Limit<Mver>>,
-    pub rh: Option<Limit<Humidity>>,
+    pub mver: Option<MoistureLimit<Mver>>,
+    pub rh: Option<MoistureLimit<Humidity>>,
 }
 
 /// A reason for a floor's standing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Reason {
+pub enum StandingReason {
     /// A reading is over the limit.
     Over(TestMethod),
     /// A sheet that the data sheet asks for was damp.
@@ -106,45 +106,50 @@ pub struct Headroom<Q> {
 /// Standing of one floor, with its reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FloorMoisture {
-    pub terms: Terms,
+    pub terms: MoistureTerms,
     /// Dishes against the floor's limit; `None` without readings that count, or without a limit.
     pub mver: Option<Headroom<Mver>>,
     /// Probes against the floor's limit.
     pub rh: Option<Headroom<Humidity>>,
     pub standing: Standing,
     /// Most serious first; empty when it is clear and nothing is to be said.
-    pub reasons: Vec<Reason>,
+    pub reasons: Vec<StandingReason>,
 }
 
 impl FloorMoisture {
     /// The method whose high reading no data sheet has a limit for, if there is one.
     pub fn asks_maker(&self) -> Option<TestMethod> {
         self.reasons.iter().find_map(|reason| match reason {
-            Reason::AskMaker(method) => Some(*method),
+            StandingReason::AskMaker(method) => Some(*method),
             _ => None,
         })
     }
 
     /// True when a reading of a method is nearer to the limit than it can tell.
     pub fn is_near(&self, method: TestMethod) -> bool {
-        self.reasons.contains(&Reason::Near(method))
+        self.reasons.contains(&StandingReason::Near(method))
     }
 
     /// True when a reading of any method is nearer to its limit than it can tell.
     pub fn is_near_any(&self) -> bool {
-        self.reasons.iter().any(|reason| matches!(reason, Reason::Near(_)))
+        self.reasons.iter().any(|reason| matches!(reason, StandingReason::Near(_)))
     }
 
     /// True when a method read over the limit before a later reading answered it.
     pub fn was_over(&self, method: TestMethod) -> bool {
-        self.reasons.iter().any(|reason| matches!(reason, Reason::WasOver(of, _) if *of == method))
+        self.reasons
+            .iter()
+            .any(|reason| matches!(reason, StandingReason::WasOver(of, _) if *of == method))
     }
 
     /// True when a reading is too near a limit, or was over it: whatever else is read, the floor is
     /// not clear until that place is read again.
     pub fn cannot_be_clear(&self) -> bool {
         self.standing == Standing::Over
-            || self.reasons.iter().any(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..)))
+            || self
+                .reasons
+                .iter()
+                .any(|r| matches!(r, StandingReason::Near(_) | StandingReason::WasOver(..)))
     }
 
     /// Returns the means that would settle it; `None` for a floor that is judged.
@@ -152,14 +157,14 @@ impl FloorMoisture {
         if self.standing != Standing::NotJudged {
             return None;
         }
-        let asks = |reason: &Reason| matches!(reason, Reason::AskMaker(_));
-        let tests = |reason: &Reason| {
+        let asks = |reason: &StandingReason| matches!(reason, StandingReason::AskMaker(_));
+        let tests = |reason: &StandingReason| {
             matches!(
                 reason,
-                Reason::NotTested
-                    | Reason::FewGood { .. }
-                    | Reason::ReadAgain(..)
-                    | Reason::BothAsked(_)
+                StandingReason::NotTested
+                    | StandingReason::FewGood { .. }
+                    | StandingReason::ReadAgain(..)
+                    | StandingReason::BothAsked(_)
             )
         };
         // No test settles a floor whose data sheet has no limit for a test that it asks for.
@@ -177,7 +182,7 @@ impl FloorMoisture {
 
 /// Terms for the readings beside a floor's own.
 #[derive(Debug, Clone, Copy)]
-pub struct Setting<'a> {
+pub struct JudgingTerms<'a> {
     pub testing: &'a Testing,
     /// The date of the paper.
     pub date: Date,
@@ -227,64 +232,70 @@ pub fn upper<Q: Measure>(reading: &MoistureReading<Q>) -> Q {
 }
 
 /// The standing of one method against one limit.
-struct Judged<Q> {
+struct JudgedMethod<Q> {
     headroom: Option<Headroom<Q>>,
     standing: Standing,
-    reasons: Vec<Reason>,
+    reasons: Vec<StandingReason>,
 }
 
 /// Judges one method. `None` when no test by it was made.
 fn judge<Q: Measure>(
     series: Option<&Series<Q>>,
-    limit: Option<Limit<Q>>,
+    limit: Option<MoistureLimit<Q>>,
     method: TestMethod,
-    setting: Setting<'_>,
-) -> Option<Judged<Q>> {
+    setting: JudgingTerms<'_>,
+) -> Option<JudgedMethod<Q>> {
     let series = series?;
     let Some(limit) = limit else {
-        let reasons = vec![Reason::NoLimit(method)];
-        return Some(Judged { headroom: None, standing: Standing::NotJudged, reasons });
+        let reasons = vec![StandingReason::NoLimit(method)];
+        return Some(JudgedMethod { headroom: None, standing: Standing::NotJudged, reasons });
     };
     let mut reasons = vec![];
     let over = series.standing().any(|reading| exceeds(reading.value, limit.value));
     if over {
-        reasons.push(Reason::Over(method));
+        reasons.push(StandingReason::Over(method));
     }
     if !over && series.standing().any(|reading| exceeds(upper(reading), limit.value)) {
-        reasons.push(Reason::Near(method));
+        reasons.push(StandingReason::Near(method));
     }
     if limit.of_first_coat {
         let spoiled = series
             .readings
             .iter()
-            .position(|one| one.part == Part::Void && exceeds(one.value, limit.value));
-        reasons.extend(spoiled.map(|at| Reason::ReadAgain(method, at)));
+            .position(|one| one.part == ReadingRole::Void && exceeds(one.value, limit.value));
+        reasons.extend(spoiled.map(|at| StandingReason::ReadAgain(method, at)));
         let good = series.good_places(setting.date, setting.testing.reading_days);
         if good < series.needed {
-            reasons.push(Reason::FewGood { method, good, needed: series.needed });
+            reasons.push(StandingReason::FewGood { method, good, needed: series.needed });
         }
     } else {
         // More of such tests would settle nothing.
-        reasons.push(Reason::NoLimit(method));
+        reasons.push(StandingReason::NoLimit(method));
     }
     if setting.open_to_ground {
         let was = series.readings.iter().position(|one| match one.part {
-            Part::Answered(answer) => {
+            ReadingRole::Answered(answer) => {
                 let days = days_between(one.to.date(), series.readings[answer].to.date());
                 exceeds(one.value, limit.value) && days <= setting.testing.look_back_days
             }
             _ => false,
         });
-        reasons.extend(was.map(|at| Reason::WasOver(method, at)));
+        reasons.extend(was.map(|at| StandingReason::WasOver(method, at)));
     }
-    let has = |wanted: fn(&Reason) -> bool| reasons.iter().any(wanted);
-    let unjudged =
-        has(|r| matches!(r, Reason::ReadAgain(..) | Reason::FewGood { .. } | Reason::NoLimit(_)));
+    let has = |wanted: fn(&StandingReason) -> bool| reasons.iter().any(wanted);
+    let unjudged = has(|r| {
+        matches!(
+            r,
+            StandingReason::ReadAgain(..)
+                | StandingReason::FewGood { .. }
+                | StandingReason::NoLimit(_)
+        )
+    });
     let standing = if over {
         Standing::Over
     } else if unjudged {
         Standing::NotJudged
-    } else if has(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..))) {
+    } else if has(|r| matches!(r, StandingReason::Near(_) | StandingReason::WasOver(..))) {
         Standing::Close
     } else {
         Standing::Clear
@@ -296,38 +307,41 @@ fn judge<Q: Measure>(
         doubt: highest.doubt,
         standing,
     });
-    Some(Judged { headroom, standing, reasons })
+    Some(JudgedMethod { headroom, standing, reasons })
 }
 
 /// The standing of plastic sheets: damp is over, enough good dry ones are clear.
-fn judge_sheets(series: Option<&Series<SheetFound>>, setting: Setting<'_>) -> Option<Judged<()>> {
+fn judge_sheets(
+    series: Option<&Series<SheetFound>>,
+    setting: JudgingTerms<'_>,
+) -> Option<JudgedMethod<()>> {
     let series = series?;
     let method = TestMethod::Sheet;
     let mut reasons = vec![];
     let damp = |found: &MoistureReading<SheetFound>| found.value == SheetFound::Damp;
     let over = series.standing().any(damp);
     if over {
-        reasons.push(Reason::DampSheet);
+        reasons.push(StandingReason::DampSheet);
     }
-    let spoiled = series.readings.iter().position(|one| one.part == Part::Void && damp(one));
-    reasons.extend(spoiled.map(|at| Reason::ReadAgain(method, at)));
+    let spoiled = series.readings.iter().position(|one| one.part == ReadingRole::Void && damp(one));
+    reasons.extend(spoiled.map(|at| StandingReason::ReadAgain(method, at)));
     let good = series.good_places(setting.date, setting.testing.reading_days);
     if good < series.needed {
-        reasons.push(Reason::FewGood { method, good, needed: series.needed });
+        reasons.push(StandingReason::FewGood { method, good, needed: series.needed });
     }
     let standing = match (over, reasons.is_empty()) {
         (true, _) => Standing::Over,
         (false, false) => Standing::NotJudged,
         (false, true) => Standing::Clear,
     };
-    Some(Judged { headroom: None, standing, reasons })
+    Some(JudgedMethod { headroom: None, standing, reasons })
 }
 
 /// Works out how a floor of these terms stands to a slab's readings.
 pub fn floor_moisture(
-    terms: Terms,
+    terms: MoistureTerms,
     moisture: &MoistureResult,
-    setting: Setting<'_>,
+    setting: JudgingTerms<'_>,
 ) -> FloorMoisture {
     let dishes = judge(moisture.mver.as_ref(), terms.mver, TestMethod::Dish, setting);
     let probes = judge(moisture.rh.as_ref(), terms.rh, TestMethod::Probe, setting);
@@ -347,11 +361,12 @@ pub fn floor_moisture(
     .into_iter()
     .flatten()
     .collect();
-    let mut reasons: Vec<Reason> = asks_maker(terms, moisture, setting.testing).collect();
+    let mut reasons: Vec<StandingReason> = asks_maker(terms, moisture, setting.testing).collect();
     reasons.extend(dishes.map(|judged| judged.reasons).unwrap_or_default());
     reasons.extend(probes.map(|judged| judged.reasons).unwrap_or_default());
-    let near = reasons.iter().any(|r| matches!(r, Reason::Near(_) | Reason::WasOver(..)));
-    let asks = reasons.iter().any(|reason| matches!(reason, Reason::AskMaker(_)));
+    let near =
+        reasons.iter().any(|r| matches!(r, StandingReason::Near(_) | StandingReason::WasOver(..)));
+    let asks = reasons.iter().any(|reason| matches!(reason, StandingReason::AskMaker(_)));
     let sheet = sheets.as_ref().map(|judged| judged.standing);
     reasons.extend(sheets.map(|judged| judged.reasons).unwrap_or_default());
     let judged = |standing: Standing| matches!(standing, Standing::Clear | Standing::Close);
@@ -369,7 +384,7 @@ pub fn floor_moisture(
     } else if asks {
         Standing::NotJudged
     } else if !unjudged_of_both.is_empty() {
-        reasons.extend(unjudged_of_both.into_iter().map(Reason::BothAsked));
+        reasons.extend(unjudged_of_both.into_iter().map(StandingReason::BothAsked));
         Standing::NotJudged
     } else if sheet == Some(Standing::Clear) {
         at_best(Standing::Clear)
@@ -384,22 +399,28 @@ pub fn floor_moisture(
     };
     // A plastic sheet tells nothing of a floor whose data sheet does not ask for one.
     if standing == Standing::NotJudged && (!moisture.tested() || reasons.is_empty()) {
-        reasons.push(Reason::NotTested);
+        reasons.push(StandingReason::NotTested);
     }
     // A method that is not judged is no matter beside one that is.
     if matches!(standing, Standing::Clear | Standing::Close) {
-        reasons.retain(|reason| matches!(reason, Reason::Near(_) | Reason::WasOver(..)));
+        reasons.retain(|reason| {
+            matches!(reason, StandingReason::Near(_) | StandingReason::WasOver(..))
+        });
     }
     FloorMoisture { terms, mver, rh, standing, reasons }
 }
 
 /// Methods without a limit that read high on a floor without a barrier.
 fn asks_maker(
-    terms: Terms,
+    terms: MoistureTerms,
     moisture: &MoistureResult,
     testing: &Testing,
-) -> impl Iterator<Item = Reason> {
-    fn high<Q: Measure>(series: Option<&Series<Q>>, limit: Option<Limit<Q>>, most: Q) -> bool {
+) -> impl Iterator<Item = StandingReason> {
+    fn high<Q: Measure>(
+        series: Option<&Series<Q>>,
+        limit: Option<MoistureLimit<Q>>,
+        most: Q,
+    ) -> bool {
         let silent = limit.is_none_or(|limit| !limit.of_first_coat);
         let over = |series: &Series<Q>| series.standing().any(|one| exceeds(one.value, most));
         silent && series.is_some_and(over)
@@ -409,5 +430,5 @@ fn asks_maker(
     [(dish, TestMethod::Dish), (probe, TestMethod::Probe)]
         .into_iter()
         .filter(move |(high, _)| *high && !terms.barrier)
-        .map(|(_, method)| Reason::AskMaker(method))
+        .map(|(_, method)| StandingReason::AskMaker(method))
 }

@@ -10,5 +10,5 @@ mod renderer;
 mod world;
 
 pub use fonts::font_files;
-pub use pdf::{Document, Failure, Kind, Manuscript, PagesWanted};
+pub use pdf::{Document, Failure, Manuscript, PagesWanted, PaperKind};
 pub use renderer::{Renderer, alone, is_alone};

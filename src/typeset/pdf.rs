@@ -81,7 +81,7 @@ impl std::fmt::Display for Failure {
 
 /// One of the documents that there are layouts for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum PaperKind {
     Proposal,
     Leaflet,
     CareSheet,
@@ -89,7 +89,7 @@ pub enum Kind {
     BuyingList,
 }
 
-impl Kind {
+impl PaperKind {
     pub(super) fn layout(self) -> &'static str {
         match self {
             Self::Proposal => "proposal.typ",
@@ -114,7 +114,7 @@ impl Kind {
 /// Contents of a document beside the layouts.
 #[derive(Debug, Clone)]
 pub struct Manuscript<'a, P> {
-    pub kind: Kind,
+    pub kind: PaperKind,
     /// The page data.
     pub page: &'a P,
     /// The prepared logo and photos at their virtual paths.

@@ -29,7 +29,7 @@ pub fn logo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
     ready("logo", bytes, images::logo)
 }
 
-static SHELF: LazyLock<Mutex<Shelf>> = LazyLock::new(|| Mutex::new(Shelf::new(ROOM)));
+static CACHE: LazyLock<Mutex<PictureCache>> = LazyLock::new(|| Mutex::new(PictureCache::new(ROOM)));
 
 fn ready(
     kind: &str,
@@ -37,31 +37,31 @@ fn ready(
     prepare: fn(&[u8]) -> Result<Vec<u8>, ImageFault>,
 ) -> Result<Vec<u8>, ImageFault> {
     let name = hash128(&(kind, bytes));
-    // What a panic on another thread left on the shelf is whole: pictures are put there ready.
-    let shelf = || SHELF.lock().unwrap_or_else(PoisonError::into_inner);
-    if let Some(picture) = shelf().get(name) {
+    // What a panic on another thread left in the cache is whole: pictures are put there ready.
+    let cache = || CACHE.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(picture) = cache().get(name) {
         return Ok(picture);
     }
     let picture = prepare(bytes)?;
-    shelf().put(name, picture.clone());
+    cache().put(name, picture.clone());
     Ok(picture)
 }
 
 /// Pictures by the hash of what they were made from.
-struct Shelf {
-    pictures: HashMap<u128, Kept>,
+struct PictureCache {
+    pictures: HashMap<u128, CachedPicture>,
     bytes: usize,
     room: usize,
     /// Counts what was asked for, so that the picture that was not wanted for longest is known.
     asked: u64,
 }
 
-struct Kept {
+struct CachedPicture {
     picture: Vec<u8>,
     last: u64,
 }
 
-impl Shelf {
+impl PictureCache {
     fn new(room: usize) -> Self {
         Self { pictures: HashMap::new(), bytes: 0, room, asked: 0 }
     }
@@ -86,7 +86,7 @@ impl Shelf {
             let oldest = *oldest.0;
             self.bytes -= self.pictures.remove(&oldest).map_or(0, |kept| kept.picture.len());
         }
-        self.pictures.insert(name, Kept { picture, last: self.asked });
+        self.pictures.insert(name, CachedPicture { picture, last: self.asked });
     }
 }
 
@@ -96,22 +96,22 @@ mod tests {
 
     #[test]
     fn the_picture_not_wanted_for_longest_makes_room() {
-        let mut shelf = Shelf::new(10);
-        shelf.put(1, vec![1; 4]);
-        shelf.put(2, vec![2; 4]);
-        assert_eq!(shelf.get(1), Some(vec![1; 4]));
-        shelf.put(3, vec![3; 4]);
-        assert_eq!(shelf.get(2), None);
-        assert_eq!(shelf.get(1), Some(vec![1; 4]));
-        assert_eq!(shelf.get(3), Some(vec![3; 4]));
-        assert_eq!(shelf.bytes, 8);
+        let mut cache = PictureCache::new(10);
+        cache.put(1, vec![1; 4]);
+        cache.put(2, vec![2; 4]);
+        assert_eq!(cache.get(1), Some(vec![1; 4]));
+        cache.put(3, vec![3; 4]);
+        assert_eq!(cache.get(2), None);
+        assert_eq!(cache.get(1), Some(vec![1; 4]));
+        assert_eq!(cache.get(3), Some(vec![3; 4]));
+        assert_eq!(cache.bytes, 8);
     }
 
     #[test]
     fn a_picture_larger_than_the_room_is_not_kept() {
-        let mut shelf = Shelf::new(10);
-        shelf.put(1, vec![1; 11]);
-        assert_eq!((shelf.get(1), shelf.bytes), (None, 0));
+        let mut cache = PictureCache::new(10);
+        cache.put(1, vec![1; 11]);
+        assert_eq!((cache.get(1), cache.bytes), (None, 0));
     }
 
     #[test]

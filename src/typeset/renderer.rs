@@ -10,7 +10,7 @@ use typst::foundations::Bytes;
 
 use crate::base::layouts::Layouts;
 use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
-use crate::typeset::world::{Sealed, Sheets};
+use crate::typeset::world::{LayoutSources, Sealed};
 
 /// Documents that are in the making, on all threads and renderers: they share one memory of results.
 static IN_THE_MAKING: AtomicUsize = AtomicUsize::new(0);
@@ -21,12 +21,12 @@ const STACK: usize = 16 << 20;
 /// Typesets documents with one set of layouts. May be used from several threads at once.
 #[derive(Debug)]
 pub struct Renderer {
-    sheets: Sheets,
+    sheets: LayoutSources,
 }
 
 impl Renderer {
     pub fn new(layouts: Layouts) -> Self {
-        Self { sheets: Sheets::new(layouts) }
+        Self { sheets: LayoutSources::new(layouts) }
     }
 
     pub fn layouts(&self) -> &Layouts {

@@ -21,12 +21,12 @@ static LIBRARY: LazyLock<LazyHash<Library>> =
 
 /// The layouts as the typesetter reads them. Each is parsed once, when a document first asks for it.
 #[derive(Debug)]
-pub struct Sheets {
+pub struct LayoutSources {
     layouts: Layouts,
     parsed: HashMap<FileId, OnceLock<Source>>,
 }
 
-impl Sheets {
+impl LayoutSources {
     pub fn new(layouts: Layouts) -> Self {
         let ids = layouts.sources().filter_map(|(path, _)| id(&format!("/{path}")));
         Self { parsed: ids.map(|id| (id, OnceLock::new())).collect(), layouts }
@@ -45,7 +45,7 @@ impl Sheets {
 
 /// Everything that one document may read.
 pub struct Sealed<'p> {
-    sheets: &'p Sheets,
+    sheets: &'p LayoutSources,
     main: FileId,
     files: HashMap<FileId, Bytes>,
 }
@@ -60,7 +60,7 @@ fn id(path: &str) -> Option<FileId> {
 impl<'p> Sealed<'p> {
     /// A world with these layouts and files; `main` is one of the layouts. `None` when a name is
     /// no plain path, which only a program's mistake could make.
-    pub fn new(sheets: &'p Sheets, main: &str, files: Vec<(String, Bytes)>) -> Option<Self> {
+    pub fn new(sheets: &'p LayoutSources, main: &str, files: Vec<(String, Bytes)>) -> Option<Self> {
         let mut held = HashMap::new();
         for (path, bytes) in files {
             held.insert(id(&path)?, bytes);

@@ -71,7 +71,7 @@ fn resin(rows: &[(f64, f64)], from: f64, to: f64) -> Resin {
 /// logarithm of the time is straight, which keeps the doubling rule; beyond them the rule itself.
 /// Common practice, no published source; computed by hand.
 #[track_caller]
-fn pot_life(resin: &Resin, slab: f64, minutes: f64, basis: Basis) {
+fn pot_life(resin: &Resin, slab: f64, minutes: f64, basis: CureBasis) {
     let found = cure_at(resin, Temperature::fahrenheit(slab)).expect("times at this slab");
     near(found.times.pot_life.as_minutes(), minutes, 0.0005);
     near(found.times.recoat_from.as_minutes(), minutes * 10.0, 0.005);
@@ -84,17 +84,17 @@ fn pot_life(resin: &Resin, slab: f64, minutes: f64, basis: Basis) {
 #[test]
 fn times_come_from_the_sheet_and_then_from_the_rule() {
     let sheet = resin(&[(50.0, 80.0), (68.0, 40.0), (86.0, 10.0)], 40.0, 100.0);
-    pot_life(&sheet, 50.0, 80.0, Basis::Sheet);
-    pot_life(&sheet, 68.0, 40.0, Basis::Sheet);
-    pot_life(&sheet, 86.0, 10.0, Basis::Sheet);
+    pot_life(&sheet, 50.0, 80.0, CureBasis::Sheet);
+    pot_life(&sheet, 68.0, 40.0, CureBasis::Sheet);
+    pot_life(&sheet, 86.0, 10.0, CureBasis::Sheet);
     // Half way: the root of the product.
-    pot_life(&sheet, 59.0, 56.5685, Basis::Sheet);
-    pot_life(&sheet, 77.0, 20.0, Basis::Sheet);
+    pot_life(&sheet, 59.0, 56.5685, CureBasis::Sheet);
+    pot_life(&sheet, 77.0, 20.0, CureBasis::Sheet);
     // Nine degrees beyond: a factor of the root of two.
-    pot_life(&sheet, 41.0, 113.1371, Basis::Rule);
-    pot_life(&sheet, 95.0, 7.0711, Basis::Rule);
+    pot_life(&sheet, 41.0, 113.1371, CureBasis::Rule);
+    pot_life(&sheet, 95.0, 7.0711, CureBasis::Rule);
     // A sheet with one row: eighteen degrees beyond it is a factor of two.
-    pot_life(&resin(&[(77.0, 25.0)], 40.0, 100.0), 59.0, 50.0, Basis::Rule);
+    pot_life(&resin(&[(77.0, 25.0)], 40.0, 100.0), 59.0, 50.0, CureBasis::Rule);
 }
 
 #[track_caller]
@@ -111,6 +111,6 @@ fn outside_the_products_range_there_are_no_times() {
     no_times(&sheet, 120.1, NoCure::TooWarm);
     no_times(&sheet, 49.9, NoCure::OutOfReach);
     no_times(&sheet, 104.1, NoCure::OutOfReach);
-    pot_life(&sheet, 50.0, 70.7107, Basis::Rule);
-    pot_life(&sheet, 104.0, 8.8388, Basis::Rule);
+    pot_life(&sheet, 50.0, 70.7107, CureBasis::Rule);
+    pot_life(&sheet, 104.0, 8.8388, CureBasis::Rule);
 }

@@ -6,7 +6,7 @@ use slableaf::base::money::Cents;
 use slableaf::base::quantity::Volume;
 use slableaf::model::book::Kit;
 use slableaf::price::case::case;
-use slableaf::price::estimate::materials::Amount;
+use slableaf::price::estimate::materials::MaterialAmount;
 use slableaf::price::kits::choose;
 use slableaf::read;
 
@@ -95,8 +95,8 @@ fn two_broadcasts_of_one_flake_are_bought_together() {
         let case = case(&input);
         let floor = case.options.iter().find(|option| option.key().0 == "fast-cure").unwrap();
         let needs = floor.estimate.materials.iter().filter_map(|line| match line.amount {
-            Amount::Flake { need, kept, .. } => Some((need.as_pounds(), kept.as_pounds())),
-            Amount::Liquid { .. } => None,
+            MaterialAmount::Flake { need, kept, .. } => Some((need.as_pounds(), kept.as_pounds())),
+            MaterialAmount::Liquid { .. } => None,
         });
         needs.collect::<Vec<_>>()
     };
@@ -119,6 +119,6 @@ fn what_is_mixed_whole_is_mixed_by_its_own_kit() {
     super::near(batches.volume.as_gallons(), 2.0, 1e-9);
     let lines = &floor.estimate.materials;
     let top = lines.iter().find(|line| line.product.0 == "polyaspartic-top").unwrap();
-    let Amount::Liquid { need, .. } = top.amount else { panic!("no liquid") };
+    let MaterialAmount::Liquid { need, .. } = top.amount else { panic!("no liquid") };
     super::near(floor.estimate.coat_volume(coat).unwrap().as_gallons(), need.as_gallons(), 1e-9);
 }

@@ -13,7 +13,9 @@ use slableaf::model::shop::Testing;
 use slableaf::say::figures::{FigureWords, Figures};
 use slableaf::site::method::{MethodFault, probe_depth};
 use slableaf::site::moisture::*;
-use slableaf::site::standing::{Limit, Setting, Standing, Terms, floor_moisture};
+use slableaf::site::standing::{
+    JudgingTerms, MoistureLimit, MoistureTerms, Standing, floor_moisture,
+};
 
 /// ASTM F1869, section on calculation: `52.91 x gain / (area x hours)`, factor from memory; each
 /// rate computed by hand with the exact factor 1000 x 24 / 453.59237.
@@ -370,14 +372,14 @@ fn against(limit: f64, pounds: f64, doubt: f64) -> Standing {
         reading.doubt = Mver::pounds(doubt);
     }
     series.highest = 1;
-    let terms = Terms {
+    let terms = MoistureTerms {
         barrier: false,
         test: MoistureTestAsked::Either,
-        mver: Some(Limit { value: Mver::pounds(limit), of_first_coat: true }),
+        mver: Some(MoistureLimit { value: Mver::pounds(limit), of_first_coat: true }),
         rh: None,
     };
     let testing = Testing::default();
-    let setting = Setting { testing: &testing, date: date(2026, 5, 12), open_to_ground: true };
+    let setting = JudgingTerms { testing: &testing, date: date(2026, 5, 12), open_to_ground: true };
     floor_moisture(terms, &moisture, setting).standing
 }
 

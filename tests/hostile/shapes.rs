@@ -229,11 +229,11 @@ fn a_record_made_to_do_harm_is_told() {
 /// Whoever writes a record can write its seal as well: what it names is held within the record.
 #[test]
 fn a_sealed_record_reads_nothing_from_elsewhere() {
-    use slableaf::issued::{Hash, Leaf, Record};
+    use slableaf::issued::{Hash, IssueRecord, Leaf};
     let folder = Folder::of("smallest").write("outside.txt", "secret");
     folder.run(&["write", "job.toml"]).success();
     let record = "records/2026-0170-proposal-r1/record.toml";
-    let sound = Record::read(&folder.read(record)).unwrap();
+    let sound = IssueRecord::read(&folder.read(record)).unwrap();
     let secret = Hash::of(b"secret");
     let outside = folder.path("outside.txt").display().to_string();
     for path in [

@@ -11,7 +11,7 @@ use std::path::Path;
 use slableaf::judge::{Judged, judge};
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue};
-use slableaf::typeset::{Failure, Kind as Sheet, Manuscript, Renderer};
+use slableaf::typeset::{Failure, Manuscript, PaperKind as Sheet, Renderer};
 use unicode_normalization::UnicodeNormalization;
 
 use super::bench::{

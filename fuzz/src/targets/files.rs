@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use slableaf::judge::judge;
 use slableaf::model::book::Book;
-use slableaf::model::book::changes::Reach;
+use slableaf::model::book::changes::PriceScope;
 use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
 use slableaf::read::glance::glance;
 use slableaf::read::job_text::with_date;
@@ -76,14 +76,14 @@ pub fn book(data: &[u8]) -> bool {
     };
     settles(text, &book);
     let by = NewStep::Percent("+4.5 %".to_owned());
-    let change = NewChange { from: day, of: Reach::All, by };
+    let change = NewChange { from: day, of: PriceScope::All, by };
     let text = with_change(text, &change).unwrap_or_else(|error| panic!("{error}"));
     // A price may grow past what is accepted.
     if let Ok(more) = read_book(&file("book.toml", &text)) {
         assert_eq!(more.changes.len(), book.changes.len() + 1, "{text}");
         assert_eq!(
             more.changes.last().map(|change| (change.from, &change.of)),
-            Some((day, &Reach::All))
+            Some((day, &PriceScope::All))
         );
         settles(&text, &more);
     }

@@ -10,7 +10,7 @@ use slableaf::base::names::{JobNumber, JobPath, Key};
 use slableaf::base::quantity::*;
 use slableaf::model::book::{MixRatio, TaxOn};
 use slableaf::model::job::{
-    JointTreatment, Known, OldCoating, Paper, Print, TileGlue, Units, WaterDrop, Wish,
+    JointTreatment, Known, OldCoating, PaperSize, Print, TileGlue, Units, WaterDrop, Wish,
 };
 use slableaf::model::system::{Broadcast, Look};
 use slableaf::read::amount::{Amount, PerArea, PerHour};
@@ -204,7 +204,7 @@ fn words(value: &DeValue<'_>) {
             }
         )*};
     }
-    option!(Units Paper Print Wish Known WaterDrop OldCoating TileGlue JointTreatment TaxOn Look Broadcast);
+    option!(Units PaperSize Print Wish Known WaterDrop OldCoating TileGlue JointTreatment TaxOn Look Broadcast);
     read::<Weekday>(value);
     // Looking for a name like a wrong one goes through all zones of the world.
     if value.as_str().is_none_or(|text| text.len() < 40)

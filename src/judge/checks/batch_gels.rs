@@ -6,7 +6,7 @@
 
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
-use crate::price::batches::Verdict;
+use crate::price::batches::BatchVerdict;
 use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
@@ -19,14 +19,14 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |choice| batches_of(choice, Verdict::Gels, &CHECK, Severity::Stop);
+    let of = |choice| batches_of(choice, BatchVerdict::Gels, &CHECK, Severity::Stop);
     case.options.iter().flat_map(of).collect()
 }
 
 /// A finding for each coat of a floor whose batches stand so against their pot life.
 pub fn batches_of(
     choice: &FloorOption<'_>,
-    verdict: Verdict,
+    verdict: BatchVerdict,
     check: &'static Check,
     severity: Severity,
 ) -> Vec<Finding> {

@@ -5,7 +5,7 @@
 
 use crate::judge::checks::batch_gels::batches_of;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
-use crate::price::batches::Verdict;
+use crate::price::batches::BatchVerdict;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -18,7 +18,7 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |option| batches_of(option, Verdict::Tight, &CHECK, Severity::Caution);
+    let of = |option| batches_of(option, BatchVerdict::Tight, &CHECK, Severity::Caution);
     case.options.iter().flat_map(of).collect()
 }
 

@@ -9,7 +9,7 @@ use crate::base::quantity::Hours;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::book::Labor;
 use crate::price::case::Case;
-use crate::price::schedule::{Schedule, Stretch};
+use crate::price::schedule::{Schedule, WorkStretch};
 
 pub const CHECK: Check = Check {
     name: "day-overrun",
@@ -49,7 +49,7 @@ fn worst(schedule: &Schedule, labor: &Labor) -> Option<(u32, Hours)> {
 }
 
 /// How far a stretch runs past the end of the day on which it starts.
-fn over(stretch: &Stretch, labor: &Labor) -> Hours {
+fn over(stretch: &WorkStretch, labor: &Labor) -> Hours {
     stretch.to.0 - Moment::on(stretch.from.day(), labor.ends()).0
 }
 

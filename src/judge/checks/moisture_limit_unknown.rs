@@ -10,7 +10,7 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
-use crate::site::standing::{FloorMoisture, Reason, Standing};
+use crate::site::standing::{FloorMoisture, Standing, StandingReason};
 
 pub const CHECK: Check = Check {
     name: "moisture-limit-unknown",
@@ -29,7 +29,7 @@ fn finding(case: &Case<'_>, option: &FloorOption<'_>) -> Option<Finding> {
     let FloorMoisture { standing: Standing::NotJudged, reasons, .. } = &option.moisture else {
         return None;
     };
-    let without = |method| reasons.contains(&Reason::NoLimit(method));
+    let without = |method| reasons.contains(&StandingReason::NoLimit(method));
     let method = match (without(TestMethod::Dish), without(TestMethod::Probe)) {
         (true, true) => "both",
         (true, false) => "dish",

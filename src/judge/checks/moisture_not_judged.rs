@@ -8,7 +8,7 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
-use crate::site::standing::{Reason, Standing};
+use crate::site::standing::{Standing, StandingReason};
 
 pub const CHECK: Check = Check {
     name: "moisture-not-judged",
@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |option| move |reason: &Reason| finding(case, option, *reason);
+    let of = |option| move |reason: &StandingReason| finding(case, option, *reason);
     case.options
         .iter()
         .filter(|option| option.moisture.standing == Standing::NotJudged)
@@ -28,7 +28,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn finding(case: &Case<'_>, option: &FloorOption<'_>, reason: Reason) -> Option<Finding> {
+fn finding(case: &Case<'_>, option: &FloorOption<'_>, reason: StandingReason) -> Option<Finding> {
     let found = |why: &'static str, method: TestMethod| {
         Finding::new(&CHECK, Severity::Wait)
             .about(option)
@@ -36,17 +36,17 @@ fn finding(case: &Case<'_>, option: &FloorOption<'_>, reason: Reason) -> Option<
             .value("method", method.word())
     };
     match reason {
-        Reason::FewGood { method, good, needed } => Some(
+        StandingReason::FewGood { method, good, needed } => Some(
             found("few", method)
                 .measured(Figure::Count(good))
                 .limit(Figure::Count(needed))
                 .value("days", Figure::Days(case.shop.testing.reading_days)),
         ),
-        Reason::ReadAgain(method, at) => {
+        StandingReason::ReadAgain(method, at) => {
             let place = case.site.moisture.place(method, at)?;
             Some(found("void", method).value("place", place.to_owned()))
         }
-        Reason::BothAsked(method) => Some(found("both", method).by(Source::DataSheet)),
+        StandingReason::BothAsked(method) => Some(found("both", method).by(Source::DataSheet)),
         _ => None,
     }
 }

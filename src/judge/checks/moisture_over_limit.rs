@@ -10,8 +10,8 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
-use crate::site::moisture::{Part, Series};
-use crate::site::standing::{Headroom, Reason, Standing};
+use crate::site::moisture::{ReadingRole, Series};
+use crate::site::standing::{Headroom, Standing, StandingReason};
 
 pub const CHECK: Check = Check {
     name: "moisture-over-limit",
@@ -23,24 +23,26 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |choice| move |reason: &Reason| finding(case, choice, *reason);
+    let of = |choice| move |reason: &StandingReason| finding(case, choice, *reason);
     case.options
         .iter()
         .flat_map(|choice| choice.moisture.reasons.iter().filter_map(of(choice)))
         .collect()
 }
 
-fn finding(case: &Case<'_>, choice: &FloorOption<'_>, reason: Reason) -> Option<Finding> {
+fn finding(case: &Case<'_>, choice: &FloorOption<'_>, reason: StandingReason) -> Option<Finding> {
     let found = |severity, kind: &'static str| {
         Finding::new(&CHECK, severity).about(choice).value("over", kind)
     };
     match reason {
-        Reason::Over(method) => Some(against(found(Severity::Stop, "yes"), choice, method)),
-        Reason::DampSheet => Some(found(Severity::Stop, "sheet")),
-        Reason::Near(method) => Some(against(found(Severity::Caution, "near"), choice, method)),
+        StandingReason::Over(method) => Some(against(found(Severity::Stop, "yes"), choice, method)),
+        StandingReason::DampSheet => Some(found(Severity::Stop, "sheet")),
+        StandingReason::Near(method) => {
+            Some(against(found(Severity::Caution, "near"), choice, method))
+        }
         // A floor that is over by what counts now has that said, and no more.
-        Reason::WasOver(..) if choice.moisture.standing == Standing::Over => None,
-        Reason::WasOver(method, at) => {
+        StandingReason::WasOver(..) if choice.moisture.standing == Standing::Over => None,
+        StandingReason::WasOver(method, at) => {
             let moisture = &case.site.moisture;
             let before = match method {
                 TestMethod::Dish => before(moisture.mver.as_ref()?, at, Figure::Mver)?,
@@ -71,7 +73,7 @@ struct Before {
 
 fn before<Q: Copy>(series: &Series<Q>, at: usize, figure: fn(Q) -> Figure) -> Option<Before> {
     let over = series.readings.get(at)?;
-    let Part::Answered(answer) = over.part else { return None };
+    let ReadingRole::Answered(answer) = over.part else { return None };
     let later = series.readings.get(answer)?;
     Some(Before {
         value: figure(over.value),

@@ -6,7 +6,7 @@
 
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
-use crate::site::standing::Reason;
+use crate::site::standing::StandingReason;
 
 pub const CHECK: Check = Check {
     name: "moisture-unknown",
@@ -20,7 +20,7 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     case.options
         .iter()
-        .filter(|option| option.moisture.reasons.contains(&Reason::NotTested))
+        .filter(|option| option.moisture.reasons.contains(&StandingReason::NotTested))
         .map(|option| {
             let barrier = if option.floor.has_barrier() { "yes" } else { "no" };
             let tested = if case.site.moisture.tested() { "sheet" } else { "no" };

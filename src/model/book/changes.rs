@@ -17,15 +17,15 @@ use crate::model::book::{Book, Product, Stuff};
 pub struct PriceChange {
     /// The first day of papers that it is for.
     pub from: Date,
-    pub of: Reach,
-    pub by: Step,
+    pub of: PriceScope,
+    pub by: PriceStep,
     /// Place in its file, for problems that are found later.
     pub span: Span,
 }
 
 /// Whose prices change.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Reach {
+pub enum PriceScope {
     All,
     Product(Key),
     Supplier(String),
@@ -33,7 +33,7 @@ pub enum Reach {
 
 /// By how much the price of a kit changes.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Step {
+pub enum PriceStep {
     /// A share of the price as it is by then: +4.5 % is 0.045.
     Share(Decimal),
     /// Money on every kit, whatever its size.
@@ -47,7 +47,7 @@ pub enum Refused {
     TooLarge,
 }
 
-impl Reach {
+impl PriceScope {
     pub fn takes(&self, product: &Product) -> bool {
         match self {
             Self::All => true,
@@ -57,7 +57,7 @@ impl Reach {
     }
 }
 
-impl Step {
+impl PriceStep {
     /// The price after the change, exactly.
     ///
     /// # Errors
@@ -146,12 +146,12 @@ impl Book {
 mod tests {
     use super::*;
 
-    fn change(from: Date, by: Step) -> PriceChange {
-        PriceChange { from, of: Reach::All, by, span: Span::default() }
+    fn change(from: Date, by: PriceStep) -> PriceChange {
+        PriceChange { from, of: PriceScope::All, by, span: Span::default() }
     }
 
-    fn share(text: &str) -> Step {
-        Step::Share(text.parse().unwrap())
+    fn share(text: &str) -> PriceStep {
+        PriceStep::Share(text.parse().unwrap())
     }
 
     /// By hand: 276.00 x 1.045 = 288.42; 198.00 x 1.045 x 1.03 = 213.1173; and 0.79 x 1.045 x 1.045
@@ -174,7 +174,7 @@ mod tests {
 
     #[test]
     fn a_price_never_falls_below_zero() {
-        let down = change(Date::constant(2027, 1, 1), Step::PerKit("-3.00".parse().unwrap()));
+        let down = change(Date::constant(2027, 1, 1), PriceStep::PerKit("-3.00".parse().unwrap()));
         assert_eq!(changed(Cents(300), [&down]).unwrap(), Cents::ZERO);
         assert_eq!(changed(Cents(299), [&down]).unwrap_err().1, Refused::BelowZero);
     }

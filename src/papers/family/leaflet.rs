@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::papers::proposal::page::{Coat, Fact, Frame, MoistureChart};
+use crate::papers::proposal::page::{CoatBand, Fact, Frame, MoistureChart};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::papers::proposal::{
     Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, only_if, unknown, what_first,
@@ -57,7 +57,7 @@ pub struct LeafletFloor {
     /// the floor is not offered.
     pub facts: Vec<Fact>,
     /// Top coat first, concrete last, by name: what each is for is in the proposal.
-    pub coats: Vec<Coat>,
+    pub coats: Vec<CoatBand>,
     pub total: String,
     pub alt: String,
     pub better_at: Vec<String>,
@@ -103,7 +103,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
             coats: stack
                 .coats
                 .into_iter()
-                .map(|coat| Coat { does: String::new(), ..coat })
+                .map(|coat| CoatBand { does: String::new(), ..coat })
                 .collect(),
             total: stack.total,
             alt: stack.alt,

@@ -18,7 +18,7 @@ use crate::read::limits;
 
 /// The reason for which there is no draft.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Fault {
+pub enum DraftFault {
     /// A mail has a sender (RFC 5322, section 3.6), and the shop has named none.
     NoSender,
     /// The shop's address is none: what is wrong with it.
@@ -29,7 +29,7 @@ pub enum Fault {
     Parts(String),
 }
 
-impl std::fmt::Display for Fault {
+impl std::fmt::Display for DraftFault {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::NoSender => f.write_str("a mail needs a sender, and the shop has no `email`"),
@@ -44,22 +44,22 @@ impl std::fmt::Display for Fault {
     }
 }
 
-impl std::error::Error for Fault {}
+impl std::error::Error for DraftFault {}
 
 /// The draft: text, HTML, and the proposal attached.
 ///
 /// # Errors
-/// [`Fault`], most of all when the shop has no address to send from.
+/// [`DraftFault`], most of all when the shop has no address to send from.
 pub fn draft(
     w: &Writer<'_>,
     letter: &Letter,
     html: String,
     enclosed: &Enclosed<'_>,
-) -> Result<Vec<u8>, Fault> {
+) -> Result<Vec<u8>, DraftFault> {
     let (job, shop) = (w.case.job, w.case.shop);
-    let Some(address) = &shop.email else { return Err(Fault::NoSender) };
+    let Some(address) = &shop.email else { return Err(DraftFault::NoSender) };
     if let Some(why) = address_fault(address) {
-        return Err(Fault::Sender(why));
+        return Err(DraftFault::Sender(why));
     }
     let from = mailbox(&shop.name, address)?;
     let to = match &job.customer.email {
@@ -96,13 +96,13 @@ pub fn draft(
         .insert_raw(HeaderValue::new(HeaderName::new_from_ascii_str("Date"), date));
     let mail = message.formatted();
     if mail.len() > limits::MAIL_BYTES {
-        return Err(Fault::TooLarge(mail.len()));
+        return Err(DraftFault::TooLarge(mail.len()));
     }
     Ok(mail)
 }
 
-fn parts(error: impl std::fmt::Display) -> Fault {
-    Fault::Parts(error.to_string())
+fn parts(error: impl std::fmt::Display) -> DraftFault {
+    DraftFault::Parts(error.to_string())
 }
 
 /// The subject as a header. A text that looks like an encoded word would be decoded where it is
@@ -142,7 +142,7 @@ fn encoded_words(text: &str) -> String {
     words.join("\r\n ")
 }
 
-fn mailbox(name: &str, address: &str) -> Result<Mailbox, Fault> {
+fn mailbox(name: &str, address: &str) -> Result<Mailbox, DraftFault> {
     Ok(Mailbox::new(Some(name.to_owned()), address.parse().map_err(parts)?))
 }
 
@@ -158,8 +158,8 @@ fn multipart(
 }
 
 /// A part of words. Quoted-printable keeps every line short, whatever a person typed.
-fn worded(text: String, kind: ContentType) -> Result<SinglePart, Fault> {
+fn worded(text: String, kind: ContentType) -> Result<SinglePart, DraftFault> {
     let body = Body::new_with_encoding(text, ContentTransferEncoding::QuotedPrintable)
-        .map_err(|_| Fault::Parts("a text cannot be encoded".into()))?;
+        .map_err(|_| DraftFault::Parts("a text cannot be encoded".into()))?;
     Ok(SinglePart::builder().header(kind).body(body))
 }

@@ -13,7 +13,7 @@ use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::{Case, FloorOption};
-use crate::price::estimate::materials::{Amount, MaterialLine, Size};
+use crate::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
 use crate::say::words::WordsError;
 
 /// The buying list as its layout sees it.
@@ -33,12 +33,12 @@ pub struct BuyingList {
 #[derive(Debug, Clone, Serialize)]
 pub struct Supplier {
     pub name: String,
-    pub lines: Vec<Line>,
+    pub lines: Vec<BuyingLine>,
     pub total: String,
 }
 
 #[derive(Debug, Clone, Serialize)]
-pub struct Line {
+pub struct BuyingLine {
     pub product: String,
     /// Kits to put on the truck, such as `2 × 3 gal at $198.00`.
     pub buy: String,
@@ -99,12 +99,12 @@ pub fn buying_list(
     })
 }
 
-fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Line {
+fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
     let mut kits = vec![];
     for (count, kit) in &line.buy {
         let size = match kit {
-            Size::Volume(volume) => liquid(w, *volume),
-            Size::Mass(mass) => w.figure(*mass),
+            KitMeasure::Volume(volume) => liquid(w, *volume),
+            KitMeasure::Mass(mass) => w.figure(*mass),
         };
         let price = kit_price(w.case, line, *kit).map_or_else(String::new, |price| w.money(price));
         let count = w.figures.number(f64::from(*count), 0);
@@ -113,18 +113,18 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> Line {
     }
     let dash = w.plain("crew.buying.none");
     let (need, stock, leftover) = match line.amount {
-        Amount::Liquid { need, from_stock, leftover } => (
+        MaterialAmount::Liquid { need, from_stock, leftover } => (
             liquid(w, need),
             (from_stock > Volume::ZERO).then(|| liquid(w, from_stock)),
             (leftover > Volume::ZERO).then(|| liquid(w, leftover)),
         ),
-        Amount::Flake { need, from_stock, leftover, .. } => (
+        MaterialAmount::Flake { need, from_stock, leftover, .. } => (
             w.figure(need),
             (from_stock > Mass::ZERO).then(|| w.figure(from_stock)),
             (leftover > Mass::ZERO).then(|| w.figure(leftover)),
         ),
     };
-    Line {
+    BuyingLine {
         product: line.name.clone(),
         buy: if kits.is_empty() { w.plain("crew.buying.nothing") } else { kits.join(" + ") },
         pay: w.money(paid(w.case, line)),
@@ -167,15 +167,15 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
     for line in &option.estimate.materials {
         let (unit, [need, from_stock, leftover]) = match line.amount {
-            Amount::Liquid { need, from_stock, leftover } => {
+            MaterialAmount::Liquid { need, from_stock, leftover } => {
                 ("L", [need, from_stock, leftover].map(Volume::as_liters))
             }
-            Amount::Flake { need, from_stock, leftover, .. } => {
+            MaterialAmount::Flake { need, from_stock, leftover, .. } => {
                 ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
             }
         };
         let none = [(0, None)];
-        let some: Vec<(u32, Option<Size>)> =
+        let some: Vec<(u32, Option<KitMeasure>)> =
             line.buy.iter().map(|(count, size)| (*count, Some(*size))).collect();
         let shelf = Cents(line.cost.0 - paid(case, line).0).to_string();
         // Amounts of a product stand in its first row alone, so that a column can be summed.
@@ -185,9 +185,9 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
         {
             let once = |cell: &String| if at == 0 { cell.clone() } else { String::new() };
             let [need, from_stock, leftover, shelf] = of_product.each_ref().map(once);
-            let of_size = |size: &Size| match size {
-                Size::Volume(volume) => volume.as_liters(),
-                Size::Mass(mass) => mass.as_kilograms(),
+            let of_size = |size: &KitMeasure| match size {
+                KitMeasure::Volume(volume) => volume.as_liters(),
+                KitMeasure::Mass(mass) => mass.as_kilograms(),
             };
             let price = size.and_then(|size| kit_price(case, line, size));
             rows.push(vec![
@@ -218,17 +218,17 @@ fn paid(case: &Case<'_>, line: &MaterialLine) -> Cents {
     kits.filter_map(|(count, size)| Some(kit_price(case, line, *size)?.each(*count))).sum()
 }
 
-fn kit_price(case: &Case<'_>, line: &MaterialLine, size: Size) -> Option<Cents> {
+fn kit_price(case: &Case<'_>, line: &MaterialLine, size: KitMeasure) -> Option<Cents> {
     use crate::model::book::Stuff;
     let product = case.book.product(&line.product)?;
     match (&product.stuff, size) {
-        (Stuff::Resin(resin), Size::Volume(size)) => {
+        (Stuff::Resin(resin), KitMeasure::Volume(size)) => {
             resin.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
         }
-        (Stuff::Filler(filler), Size::Volume(size)) => {
+        (Stuff::Filler(filler), KitMeasure::Volume(size)) => {
             filler.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
         }
-        (Stuff::Flake(flake), Size::Mass(size)) => {
+        (Stuff::Flake(flake), KitMeasure::Mass(size)) => {
             flake.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
         }
         _ => None,

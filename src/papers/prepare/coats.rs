@@ -10,7 +10,7 @@ use crate::judge::checks::air_humidity;
 use crate::model::book::Resin;
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::batches::{Batches, Verdict};
+use crate::price::batches::{BatchVerdict, Batches};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 use crate::price::schedule::LaidCoat;
@@ -57,7 +57,7 @@ pub struct DewRow {
 }
 
 /// A liquid coat with all that was worked out for it.
-pub struct Coat<'c> {
+pub struct LiquidCoat<'c> {
     pub coat: &'c FloorCoat<'c>,
     pub resin: &'c Resin,
     pub laid: &'c LaidCoat,
@@ -68,7 +68,7 @@ pub struct Coat<'c> {
 /// More clock times than these are no glance: then the first and the time between say it.
 const MOST_STARTS: u32 = 8;
 
-pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<Coat<'c>> {
+pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<LiquidCoat<'c>> {
     let e = &option.estimate;
     option
         .floor
@@ -77,12 +77,12 @@ pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<Coat<'c>> {
             let key = &coat.spec.key;
             let (_, batches) = e.batches.iter().find(|(of, _)| of == key)?;
             let volume = e.coat_volume(key)?;
-            Some(Coat { coat, resin, laid: e.schedule.laid(key)?, batches, volume })
+            Some(LiquidCoat { coat, resin, laid: e.schedule.laid(key)?, batches, volume })
         })
         .collect()
 }
 
-impl Coat<'_> {
+impl LiquidCoat<'_> {
     /// Returns the start of the batches, counted from the time that the day's list shows.
     pub fn starts(&self, w: &Writer<'_>) -> String {
         let b = self.batches;
@@ -119,7 +119,7 @@ impl Coat<'_> {
 }
 
 /// The card of one coat.
-pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Mix {
+pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
     let b = coat.batches;
     let mut parts = vec![];
     let (batch, measured) = w.figures.batch(b.volume, &b.parts);
@@ -131,7 +131,7 @@ pub fn mix(w: &Writer<'_>, coat: &Coat<'_>) -> Mix {
         parts.push(Pair { label: name, value: w.figures.measured_out(*part) });
     }
     let notes = [
-        ("crew.mix.tight", b.verdict == Verdict::Tight),
+        ("crew.mix.tight", b.verdict == BatchVerdict::Tight),
         ("crew.mix.whole_kits", coat.resin.whole_kits),
         ("crew.mix.humidity", coat.resin.humidity_speeds),
     ];
@@ -164,7 +164,7 @@ fn letter(at: usize) -> String {
 }
 
 /// Returns the conditions before a coat.
-pub fn gate(w: &Writer<'_>, coat: &Coat<'_>) -> Gate {
+pub fn gate(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Gate {
     let resin = coat.resin;
     let most = Figure::Humidity(resin.air_humidity_to.unwrap_or(air_humidity::USUAL_LIMIT));
     let range = [("from", w.figure(resin.slab_from)), ("to", w.figure(resin.slab_to))];

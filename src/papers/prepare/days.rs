@@ -8,7 +8,7 @@ use crate::papers::prepare::ics::{Event, Time, calendar};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
-use crate::price::schedule::Stretch;
+use crate::price::schedule::WorkStretch;
 use crate::say::figures::earliest;
 use crate::say::words::WordsError;
 
@@ -120,8 +120,8 @@ pub fn task_name(w: &Writer<'_>, option: &FloorOption<'_>, task: &Task) -> Strin
 }
 
 /// Stretches by the day that they are on, those without length left out.
-pub fn visits(stretches: &[Stretch]) -> Vec<Vec<&Stretch>> {
-    let mut days: Vec<Vec<&Stretch>> = vec![];
+pub fn visits(stretches: &[WorkStretch]) -> Vec<Vec<&WorkStretch>> {
+    let mut days: Vec<Vec<&WorkStretch>> = vec![];
     for stretch in stretches.iter().filter(|stretch| stretch.to > stretch.from) {
         match days.last_mut() {
             Some(day) if day[0].from.day() == stretch.from.day() => day.push(stretch),

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::base::quantity::*;
 use crate::papers::proposal::writer::{Writer, values};
-use crate::price::repair::{Method, Place, Repair};
+use crate::price::repair::{Repair, RepairMethod, RepairPlace};
 
 #[derive(Debug, Clone, Serialize)]
 pub struct Mend {
@@ -19,25 +19,25 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
     let mut rows = vec![];
     for repair in repairs {
         let kind = match repair.place {
-            Place::Crack(_) => "crew.place.crack",
-            Place::Joint(_) => "crew.place.joint",
-            Place::Spall(_) => "crew.place.spall",
-            Place::Cove(_) => "crew.place.cove",
+            RepairPlace::Crack(_) => "crew.place.crack",
+            RepairPlace::Joint(_) => "crew.place.joint",
+            RepairPlace::Spall(_) => "crew.place.spall",
+            RepairPlace::Cove(_) => "crew.place.cove",
         };
         // Cut open is what is filled; nobody cuts before the slab was scanned.
         let scan = w.case.job.slab.needs_scan();
         let how = match &repair.method {
-            Method::FirstCoat => w.plain("crew.mend.first_coat"),
-            Method::Open => w.plain("crew.mend.open"),
-            Method::Filled(product, filler) => {
+            RepairMethod::FirstCoat => w.plain("crew.mend.first_coat"),
+            RepairMethod::Open => w.plain("crew.mend.open"),
+            RepairMethod::Filled(product, filler) => {
                 let kind = match (repair.place, filler.flexible) {
-                    (Place::Crack(_), false) => "crew.mend.rigid",
-                    (Place::Crack(_) | Place::Joint(_), _) => "crew.mend.flexible",
-                    (Place::Spall(_), _) => "crew.mend.patch",
-                    (Place::Cove(_), _) => "crew.mend.cove",
+                    (RepairPlace::Crack(_), false) => "crew.mend.rigid",
+                    (RepairPlace::Crack(_) | RepairPlace::Joint(_), _) => "crew.mend.flexible",
+                    (RepairPlace::Spall(_), _) => "crew.mend.patch",
+                    (RepairPlace::Cove(_), _) => "crew.mend.cove",
                 };
                 let how = w.say(kind, values([("product", product.name.as_str())]));
-                let cut = matches!(repair.place, Place::Crack(_) | Place::Joint(_));
+                let cut = matches!(repair.place, RepairPlace::Crack(_) | RepairPlace::Joint(_));
                 if scan && cut { format!("{} {how}", w.plain("crew.mend.after_scan")) } else { how }
             }
         };
@@ -56,28 +56,28 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
     rows
 }
 
-fn place_name(place: &Place<'_>) -> String {
+fn place_name(place: &RepairPlace<'_>) -> String {
     match place {
-        Place::Crack(crack) => crack.name.clone(),
-        Place::Joint(joint) => joint.name.clone(),
-        Place::Spall(spall) => spall.name.clone(),
-        Place::Cove(cove) => cove.name.clone(),
+        RepairPlace::Crack(crack) => crack.name.clone(),
+        RepairPlace::Joint(joint) => joint.name.clone(),
+        RepairPlace::Spall(spall) => spall.name.clone(),
+        RepairPlace::Cove(cove) => cove.name.clone(),
     }
 }
 
-fn place_size(w: &Writer<'_>, place: &Place<'_>) -> String {
+fn place_size(w: &Writer<'_>, place: &RepairPlace<'_>) -> String {
     let pair = |name: &str, a: String, b: String| w.say(name, values([("a", a), ("b", b)]));
     match place {
-        Place::Crack(crack) => {
+        RepairPlace::Crack(crack) => {
             pair("crew.mend.long_wide", w.figure(crack.length), w.figures.width(crack.width))
         }
-        Place::Joint(joint) => w.figure(joint.length),
-        Place::Spall(spall) => pair(
+        RepairPlace::Joint(joint) => w.figure(joint.length),
+        RepairPlace::Spall(spall) => pair(
             "crew.mend.area_deep",
             w.figures.small_area(spall.area),
             w.figures.width(spall.depth),
         ),
-        Place::Cove(cove) => {
+        RepairPlace::Cove(cove) => {
             pair("crew.mend.long_round", w.figure(cove.length), w.figures.width(cove.radius))
         }
     }

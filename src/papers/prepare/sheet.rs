@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Area;
-use crate::papers::prepare::coats::{Coat, DewTable, Gate, Mix, coats, dew_table, gate, mix};
+use crate::papers::prepare::coats::{DewTable, Gate, LiquidCoat, Mix, coats, dew_table, gate, mix};
 use crate::papers::prepare::controls::{self, Control};
 use crate::papers::prepare::days::{task_name, visits};
 use crate::papers::prepare::mends::{Mend, mends};
@@ -18,7 +18,7 @@ use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
-use crate::price::schedule::Stretch;
+use crate::price::schedule::WorkStretch;
 use crate::say::words::WordsError;
 
 /// The crew sheet as its layout sees it.
@@ -32,7 +32,7 @@ pub struct CrewSheet {
     pub watch: Vec<Watch>,
     /// Things that nobody looked at on the visit; empty when all was seen.
     pub unseen: String,
-    pub days: Vec<Day>,
+    pub days: Vec<CrewDay>,
     pub basis: String,
     pub mixes: Vec<Mix>,
     pub repairs: Vec<Mend>,
@@ -54,7 +54,7 @@ pub struct Pair {
 
 /// A day on site.
 #[derive(Debug, Clone, Serialize)]
-pub struct Day {
+pub struct CrewDay {
     pub title: String,
     pub tasks: Vec<TaskRow>,
 }
@@ -130,9 +130,9 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
 fn days(
     w: &Writer<'_>,
     option: &FloorOption<'_>,
-    coats: &[Coat<'_>],
+    coats: &[LiquidCoat<'_>],
     repairs: &[Repair<'_>],
-) -> Vec<Day> {
+) -> Vec<CrewDay> {
     let mut days = vec![];
     for (at, stretches) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let date = stretches.first().and_then(|stretch| w.day_of(stretch.from));
@@ -149,7 +149,7 @@ fn days(
                 how: how(w, stretch, at > 0, coats, repairs),
             });
         }
-        days.push(Day { title: w.say("crew.sheet.day", title), tasks });
+        days.push(CrewDay { title: w.say("crew.sheet.day", title), tasks });
     }
     days
 }
@@ -157,9 +157,9 @@ fn days(
 /// Returns the figures of a task that a crew needs at a glance.
 fn how(
     w: &Writer<'_>,
-    stretch: &Stretch,
+    stretch: &WorkStretch,
     later_day: bool,
-    coats: &[Coat<'_>],
+    coats: &[LiquidCoat<'_>],
     repairs: &[Repair<'_>],
 ) -> String {
     let take_off = &w.case.site.take_off;

@@ -6,7 +6,7 @@ use crate::base::names::Key;
 use crate::base::quantity::Thickness;
 use crate::judge::recommend::{Band, Compared, RuleStep, rule};
 use crate::model::job::Wish;
-use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChance};
+use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChanceText};
 use crate::papers::proposal::writer::{Writer, capital, values};
 use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance as Even, even_chances};
@@ -126,7 +126,7 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> String {
     )
 }
 
-fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChance {
+fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChanceText {
     let n =
         even.chance.in_hundred().map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
     let facts = minijinja::context! {
@@ -149,7 +149,7 @@ fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChance {
             (w.say("even.in_hundred", values([("n", n.as_str())])), w.say("even.says", facts))
         }
     };
-    EvenChance {
+    EvenChanceText {
         title: w.say(
             "even.title",
             values([("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))]),

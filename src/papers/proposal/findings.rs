@@ -12,7 +12,7 @@ use crate::say::acts::{Acts, Priced};
 use crate::say::words::CheckText;
 
 /// Findings of one check that say the same, with the floors that they are about.
-pub struct Group {
+pub struct FindingGroup {
     pub check: &'static Check,
     pub severity: Severity,
     pub notice: Notice,
@@ -42,14 +42,14 @@ impl<'a> Writer<'a> {
     }
 
     /// Findings in words; those that say the same of several floors are one.
-    pub fn grouped<'f>(&self, findings: impl Iterator<Item = &'f Finding>) -> Vec<Group> {
-        let mut groups: Vec<Group> = vec![];
+    pub fn grouped<'f>(&self, findings: impl Iterator<Item = &'f Finding>) -> Vec<FindingGroup> {
+        let mut groups: Vec<FindingGroup> = vec![];
         for finding in findings {
             let notice = self.notice(finding);
             let about = finding.option.clone();
             match groups.iter_mut().find(|g| g.check == finding.check && g.notice == notice) {
                 Some(group) => group.about.extend(about),
-                None => groups.push(Group {
+                None => groups.push(FindingGroup {
                     check: finding.check,
                     severity: finding.severity,
                     notice,

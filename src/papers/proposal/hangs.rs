@@ -6,11 +6,11 @@ use crate::base::figure::Figure;
 use crate::base::names::Key;
 use crate::judge::recommend::OfferState;
 use crate::model::book::MoistureTestAsked;
-use crate::papers::proposal::page::{Hangs, HangsRow, Mark, TestOrder};
+use crate::papers::proposal::page::{FloorMark, Hangs, HangsRow, TestOrder};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::{FloorOption, Ground};
-use crate::site::moisture::{MoistureReading, Part, Series};
-use crate::site::standing::{Limit, Measure, Settles, Standing, exceeds};
+use crate::site::moisture::{MoistureReading, ReadingRole, Series};
+use crate::site::standing::{Measure, MoistureLimit, Settles, Standing, exceeds};
 
 /// Returns the conditions of the offer; `None` when no floor waits.
 pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
@@ -79,7 +79,7 @@ pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> St
     if terms.test == MoistureTestAsked::PlasticSheet {
         return w.say("hangs.if_sheet", values([("again", again(moisture.sheets.is_some()))]));
     }
-    fn stated<Q: Copy>(limit: Option<Limit<Q>>) -> Option<Q> {
+    fn stated<Q: Copy>(limit: Option<MoistureLimit<Q>>) -> Option<Q> {
         limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
     }
     let mver = stated(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
@@ -102,10 +102,11 @@ pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> St
 
 /// The places whose void reading was over a floor's limit and was not read again, each once.
 fn places_to_read(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    fn of<Q: Measure>(series: Option<&Series<Q>>, limit: Option<Limit<Q>>) -> Vec<String> {
+    fn of<Q: Measure>(series: Option<&Series<Q>>, limit: Option<MoistureLimit<Q>>) -> Vec<String> {
         let (Some(series), Some(limit)) = (series, limit) else { return vec![] };
-        let void =
-            |one: &&MoistureReading<Q>| one.part == Part::Void && exceeds(one.value, limit.value);
+        let void = |one: &&MoistureReading<Q>| {
+            one.part == ReadingRole::Void && exceeds(one.value, limit.value)
+        };
         series.readings.iter().filter(void).map(|one| one.place.clone()).collect()
     }
     let moisture = &w.case.site.moisture;
@@ -134,11 +135,11 @@ impl Writer<'_> {
     }
 
     /// Returns the mark beside a floor's name; none for one that is offered and not recommended.
-    pub fn mark(&self, key: &Key) -> Option<Mark> {
+    pub fn mark(&self, key: &Key) -> Option<FloorMark> {
         let strong = self.recommendation.recommends(key);
         if !strong && self.recommendation.offers(key) && !self.is_close(key) {
             return None;
         }
-        Some(Mark { word: self.standing_words(key), strong })
+        Some(FloorMark { word: self.standing_words(key), strong })
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::base::quantity::Thickness;
 use crate::papers::proposal::charts::share;
-use crate::papers::proposal::page::{Coat, Layers, Stack};
+use crate::papers::proposal::page::{CoatBand, Layers, Stack};
 use crate::papers::proposal::writer::{Writer, capital, values};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
@@ -45,7 +45,7 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
             "layers.coat",
             values([("name", name.clone()), ("thickness", thickness.clone())]),
         ));
-        coats.push(Coat {
+        coats.push(CoatBand {
             look: coat.spec.look.word().to_owned(),
             name,
             thickness,
@@ -54,7 +54,7 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
         });
     }
     let concrete = w.words.systems.get("concrete").cloned().unwrap_or_default();
-    coats.push(Coat {
+    coats.push(CoatBand {
         look: CONCRETE.to_owned(),
         name: concrete.name,
         thickness: String::new(),

@@ -1,7 +1,7 @@
 //! Local rules: the source of a finding, and the rule that stands beside it.
 
 use crate::judge::checks::{Finding, Source};
-use crate::model::rules::{Jurisdiction, Rule, Subject};
+use crate::model::rules::{Jurisdiction, LocalRule, Subject};
 use crate::papers::proposal::page::LocalNotice;
 use crate::papers::proposal::writer::{Writer, values};
 
@@ -57,7 +57,7 @@ impl Writer<'_> {
         }
     }
 
-    fn read_at(&self, rule: &Rule) -> String {
+    fn read_at(&self, rule: &LocalRule) -> String {
         let read = [("source", rule.source.clone()), ("date", self.date(rule.checked))];
         self.say("sources.read", values(read))
     }

@@ -32,7 +32,7 @@ pub use safety::solvent_coats;
 pub use slab::{Shown, charts, moisture_notes};
 
 use crate::issued::Replaced;
-use crate::model::job::{Paper, Print};
+use crate::model::job::{PaperSize, Print};
 use crate::papers::contrast;
 use crate::say::words::WordsError;
 use page::{Frame, Head, Page, Picture};
@@ -85,8 +85,8 @@ pub fn frame(w: &Writer<'_>, issue: &Issue, title: String, labels: serde_json::V
     let (job, shop) = (w.case.job, w.case.shop);
     Frame {
         paper: match job.paper {
-            Paper::Letter => "us-letter",
-            Paper::A4 => "a4",
+            PaperSize::Letter => "us-letter",
+            PaperSize::A4 => "a4",
         },
         large_print: job.print == Print::Large,
         language: w.words.language.clone(),

@@ -18,7 +18,7 @@ pub struct Page {
     #[serde(flatten)]
     pub frame: Frame,
     pub glance: Glance,
-    pub slab: Slab,
+    pub slab: SlabPart,
     pub layers: Layers,
     pub compare: Compare,
     pub claims: Claims,
@@ -159,7 +159,7 @@ pub struct TestOrder {
 
 /// Standing of a floor, in a word or two beside its name.
 #[derive(Debug, Clone, Serialize)]
-pub struct Mark {
+pub struct FloorMark {
     pub word: String,
     /// True for the one floor that is recommended.
     pub strong: bool,

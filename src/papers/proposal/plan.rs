@@ -10,7 +10,7 @@ use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
 use crate::price::cure::DOUBLES;
 use crate::price::estimate::price;
-use crate::price::repair::{self, Method, Place, Repair};
+use crate::price::repair::{self, Repair, RepairMethod, RepairPlace};
 use crate::price::schedule::Schedule;
 use crate::read::book::as_share;
 
@@ -50,14 +50,15 @@ fn details(w: &Writer<'_>) -> Vec<String> {
         let such = repairs.iter().filter(|repair| wanted(repair));
         such.map(|repair| repair.place.length()).sum()
     };
-    let crack = |r: &Repair<'_>| matches!(r.place, Place::Crack(_));
-    let joint = |r: &Repair<'_>| matches!(r.place, Place::Joint(_));
+    let crack = |r: &Repair<'_>| matches!(r.place, RepairPlace::Crack(_));
+    let joint = |r: &Repair<'_>| matches!(r.place, RepairPlace::Joint(_));
     let soft = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| filler.flexible);
     let hard = |r: &Repair<'_>| r.method.filler().is_some_and(|filler| !filler.flexible);
     // What fills a crack does not say if it moves: a crack of which nobody knows is filled hard too.
-    let still = |r: &Repair<'_>| matches!(r.place, Place::Crack(crack) if crack.moves == Known::No);
-    let by_coat = |r: &Repair<'_>| matches!(r.method, Method::FirstCoat);
-    let open = |r: &Repair<'_>| matches!(r.method, Method::Open);
+    let still =
+        |r: &Repair<'_>| matches!(r.place, RepairPlace::Crack(crack) if crack.moves == Known::No);
+    let by_coat = |r: &Repair<'_>| matches!(r.method, RepairMethod::FirstCoat);
+    let open = |r: &Repair<'_>| matches!(r.method, RepairMethod::Open);
     let mut lines = vec![];
     if crate::price::estimate::has_old_coating(w.case.job) {
         lines.push(w.plain("detail.old_coating"));
@@ -69,7 +70,7 @@ fn details(w: &Writer<'_>) -> Vec<String> {
         ("detail.crack_soft", length(&|r| crack(r) && soft(r))),
         ("detail.joint_filled", length(&|r| joint(r) && !open(r))),
         ("detail.joint_open", length(&|r| joint(r) && open(r))),
-        ("detail.cove", length(&|r| matches!(r.place, Place::Cove(_)))),
+        ("detail.cove", length(&|r| matches!(r.place, RepairPlace::Cove(_)))),
     ] {
         if length > Length::ZERO {
             lines.push(w.say(name, values([("length", w.figure(length))])));

@@ -8,11 +8,11 @@ use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::writer::{Writer, between, capital, values};
 use crate::price::case::FloorOption;
 use crate::site::method::TestMethod;
-use crate::site::standing::{Reason, Settles, Standing};
+use crate::site::standing::{Settles, Standing, StandingReason};
 
 /// The highest reading against a limit, as texts.
 #[derive(Debug, Clone)]
-pub struct Room {
+pub struct MoistureRoom {
     pub limit: String,
     /// The distance between the two, whichever is higher.
     pub room: String,
@@ -35,11 +35,11 @@ impl Writer<'_> {
     /// The highest reading against a floor's limit, of a method that the floor's standing comes from;
     /// of two such, the one that leaves less room. A method that settles nothing never stands for one
     /// that does.
-    pub fn room(&self, option: &FloorOption<'_>) -> Option<Room> {
+    pub fn room(&self, option: &FloorOption<'_>) -> Option<MoistureRoom> {
         let m = &option.moisture;
         let told = |method, standing| match m.standing {
             Standing::Clear => standing == Standing::Clear,
-            Standing::Over => m.reasons.contains(&Reason::Over(method)),
+            Standing::Over => m.reasons.contains(&StandingReason::Over(method)),
             Standing::Close => m.is_near(method) || (!m.is_near_any() && m.was_over(method)),
             Standing::NotJudged => true,
         };
@@ -47,7 +47,7 @@ impl Writer<'_> {
             let pair = (Figure::Mver(h.reading), Figure::Mver(h.limit));
             let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
             let usual = reading == self.figure(pair.0);
-            let room = Room {
+            let room = MoistureRoom {
                 limit,
                 room: self.room_left(Figure::Mver(between(h.limit, h.reading)), Mver::ZERO.into()),
                 reading: if usual { self.figures.mver(h.reading, true) } else { reading },
@@ -60,7 +60,7 @@ impl Writer<'_> {
             let pair = (Figure::SlabHumidity(h.reading), Figure::SlabHumidity(h.limit));
             let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
             let left = Figure::Humidity(between(h.limit, h.reading));
-            let room = Room {
+            let room = MoistureRoom {
                 limit,
                 room: self.room_left(left, Figure::Humidity(Humidity::ZERO)),
                 reading,

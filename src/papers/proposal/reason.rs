@@ -11,7 +11,7 @@ use crate::model::book::MoistureTestAsked;
 use crate::model::job::Wish;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
-use crate::site::standing::{Reason, Settles, Standing};
+use crate::site::standing::{Settles, Standing, StandingReason};
 
 /// Comparison that a sentence makes between the first floor and another one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -116,7 +116,7 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
         };
     };
     let was = first.moisture.reasons.iter().find_map(|reason| match reason {
-        Reason::WasOver(method, at) => w.reading(*method, *at),
+        StandingReason::WasOver(method, at) => w.reading(*method, *at),
         _ => None,
     });
     let (limit, reading) = (room.limit, room.reading);

@@ -40,8 +40,9 @@ fn sentence(w: &Writer<'_>, change: &Change) -> String {
         }
         Change::Days { from, to } => from_to(w.figures.days(*from), w.figures.days(*to)),
         Change::Start { from, to } => {
-            let date =
-                |day: &Option<crate::issued::Day>| day.map_or_else(String::new, |d| w.date(d.0));
+            let date = |day: &Option<crate::issued::RecordDate>| {
+                day.map_or_else(String::new, |d| w.date(d.0))
+            };
             from_to(date(from), date(to))
         }
         Change::Prices

@@ -11,11 +11,11 @@ use crate::papers::proposal::{Issue, photo_path};
 use crate::price::case::FloorOption;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
 use crate::site::method::TestMethod;
-use crate::site::moisture::{MoistureReading, Part, Series};
+use crate::site::moisture::{MoistureReading, ReadingRole, Series};
 use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
 
-pub fn slab(w: &Writer<'_>, issue: &Issue) -> Slab {
+pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
     let moisture = &w.case.site.moisture;
     let last = [
         moisture.mver.as_ref().map(|s| s.date),
@@ -23,7 +23,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> Slab {
         moisture.sheets.as_ref().map(|s| s.date),
     ];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
-    Slab {
+    SlabPart {
         intro: w.say("slab.intro", values([("date", last)])),
         floor: floor_plan(w, &test_spots(w)),
         facts: facts(w),
@@ -117,7 +117,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
     let mut charts = vec![];
     if let Some(series) = &moisture.mver {
         let unit = values([("us", w.case.job.units == crate::model::job::Units::Us)]);
-        let method = Method {
+        let method = MethodDrawing {
             test: TestMethod::Dish,
             title: w.plain("slab.mver_title"),
             unit: w.say("slab.mver_unit", unit),
@@ -129,7 +129,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
         charts.push(chart(w, series, &method, shown, 0.0));
     }
     if let Some(series) = &moisture.rh {
-        let method = Method {
+        let method = MethodDrawing {
             test: TestMethod::Probe,
             title: w.plain("slab.rh_title"),
             unit: w.plain("slab.rh_unit"),
@@ -144,7 +144,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
 }
 
 /// Drawing terms of one test method.
-struct Method<'m, Q> {
+struct MethodDrawing<'m, Q> {
     test: TestMethod,
     title: String,
     unit: String,
@@ -158,7 +158,7 @@ struct Method<'m, Q> {
 fn chart<Q>(
     w: &Writer<'_>,
     series: &Series<Q>,
-    method: &Method<'_, Q>,
+    method: &MethodDrawing<'_, Q>,
     shown: Shown,
     full: f64,
 ) -> MoistureChart
@@ -203,7 +203,7 @@ where
             ("doubt", (method.room)(*doubt)),
         ];
         spoken.push(w.say("slab.alt_reading", values(alt)));
-        readings.push(Reading {
+        readings.push(ChartReading {
             label,
             value: (method.text)(*value),
             at: share(scale.at(number)),
@@ -262,11 +262,11 @@ where
 }
 
 /// The plain word for the part that a reading plays, where it no longer counts.
-fn part_word(part: Part) -> &'static str {
+fn part_word(part: ReadingRole) -> &'static str {
     match part {
-        Part::Latest | Part::Unanswered => "",
-        Part::Answered(_) => "answered",
-        Part::Void | Part::VoidReadAgain(_) => "void",
+        ReadingRole::Latest | ReadingRole::Unanswered => "",
+        ReadingRole::Answered(_) => "answered",
+        ReadingRole::Void | ReadingRole::VoidReadAgain(_) => "void",
     }
 }
 

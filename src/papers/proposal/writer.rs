@@ -224,7 +224,7 @@ impl<'a> Writer<'a> {
     pub fn by_rule(choice: &FloorOption<'_>) -> bool {
         matches!(
             choice.estimate.schedule.basis,
-            PlanBasis::Measured { by: crate::price::cure::Basis::Rule, .. }
+            PlanBasis::Measured { by: crate::price::cure::CureBasis::Rule, .. }
         )
     }
 

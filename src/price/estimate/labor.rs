@@ -48,7 +48,7 @@ pub struct Work<'a> {
 
 /// Surface that the grinder meets first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Under {
+pub enum Substrate {
     Concrete,
     /// Something that lay there before the shop came.
     OldCoating,
@@ -58,7 +58,7 @@ pub enum Under {
 
 /// The crew at work, with the batches of each liquid coat.
 #[derive(Debug, Clone, Copy)]
-pub struct Hands<'a> {
+pub struct WorkCrew<'a> {
     pub persons: u32,
     pub batches: &'a [(Key, Batches)],
 }
@@ -69,15 +69,15 @@ pub fn work<'a>(
     take_off: &TakeOff,
     rates: &Rates,
     repairs: &[Repair<'_>],
-    under: Under,
-    hands: Hands<'_>,
+    under: Substrate,
+    crew: WorkCrew<'_>,
 ) -> Vec<Work<'a>> {
     let (first, rate) = match under {
-        Under::Concrete => (Task::Grind, rates.grind),
-        Under::OldCoating => (Task::Strip, rates.grind_coated),
-        Under::FailedFloor => (Task::Strip, rates.strip),
+        Substrate::Concrete => (Task::Grind, rates.grind),
+        Substrate::OldCoating => (Task::Strip, rates.grind_coated),
+        Substrate::FailedFloor => (Task::Strip, rates.strip),
     };
-    let each = 1.0 / f64::from(hands.persons.max(1));
+    let each = 1.0 / f64::from(crew.persons.max(1));
     let plain =
         |task, hours: Hours| Work { task, hours, takes: hours * each, lays: None, sets: None };
     let mut work = vec![
@@ -99,7 +99,7 @@ pub fn work<'a>(
                 }
                 let key = &coat.spec.key;
                 let laying = rolling(take_off, rates) + throwing(floor, at, take_off, rates);
-                let mixed = hands.batches.iter().find(|(of, _)| of == key);
+                let mixed = crew.batches.iter().find(|(of, _)| of == key);
                 let (mixing, takes) = mixed.map_or((Hours::ZERO, laying * each), |(_, batches)| {
                     (batches.mixing, batches.takes)
                 });

@@ -8,7 +8,7 @@ use crate::model::job::Job;
 use crate::model::system::Broadcast;
 use crate::price::film;
 use crate::price::floor::{CoatStuff, Floor};
-use crate::price::kits::{self, KitChoice, Stock};
+use crate::price::kits::{self, KitChoice, KitQuantity};
 use crate::price::repair::{self, Repair};
 use crate::site::take_off::TakeOff;
 
@@ -18,16 +18,16 @@ pub struct MaterialLine {
     pub product: Key,
     pub name: String,
     pub supplier: String,
-    pub amount: Amount,
+    pub amount: MaterialAmount,
     /// Kits to buy: how many, of what size.
-    pub buy: Vec<(u32, Size)>,
+    pub buy: Vec<(u32, KitMeasure)>,
     /// Kits bought, and stock used at the cheapest kit's rate.
     pub cost: Cents,
 }
 
 /// Need, stock used and leftover, in the product's own measure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Amount {
+pub enum MaterialAmount {
     Liquid {
         need: Volume,
         from_stock: Volume,
@@ -43,7 +43,7 @@ pub enum Amount {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Size {
+pub enum KitMeasure {
     Volume(Volume),
     Mass(Mass),
 }
@@ -53,7 +53,7 @@ pub enum Size {
 pub struct CoatNeed {
     pub coat: Key,
     pub product: Key,
-    pub need: Need,
+    pub need: ProductNeed,
 }
 
 /// Returns the needs of a floor, coat by coat.
@@ -79,12 +79,14 @@ pub fn coats(
                 }
                 let upright = take_off.upright.at(wet);
                 let loss = resin.loss.max(book.prep.upright_loss);
-                Need::Liquid(film::with_loss(flat, resin.loss) + film::with_loss(upright, loss))
+                ProductNeed::Liquid(
+                    film::with_loss(flat, resin.loss) + film::with_loss(upright, loss),
+                )
             }
             CoatStuff::Flake(flake, how) => {
                 let rate = if how == Broadcast::Full { flake.full } else { flake.scattered };
                 let thrown = take_off.coated().times(rate);
-                Need::Flake { thrown, kept: thrown * (1.0 - flake.reclaimed.as_of_one()) }
+                ProductNeed::Flake { thrown, kept: thrown * (1.0 - flake.reclaimed.as_of_one()) }
             }
         };
         let (coat, product) = (coat.spec.key.clone(), coat.product.key.clone());
@@ -95,9 +97,9 @@ pub fn coats(
 
 /// Returns the need of each product and the amount to buy: fillers, then coats in their order.
 pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec<MaterialLine> {
-    let mut needs: Vec<(Key, Need)> = repair::fillers(repairs)
+    let mut needs: Vec<(Key, ProductNeed)> = repair::fillers(repairs)
         .into_iter()
-        .map(|(product, volume)| (product.key.clone(), Need::Liquid(volume)))
+        .map(|(product, volume)| (product.key.clone(), ProductNeed::Liquid(volume)))
         .collect();
     for coat in coats {
         match needs.iter_mut().find(|(key, _)| *key == coat.product) {
@@ -110,12 +112,12 @@ pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec
 
 /// Need of a product, loss included.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Need {
+pub enum ProductNeed {
     Liquid(Volume),
     Flake { thrown: Mass, kept: Mass },
 }
 
-impl Need {
+impl ProductNeed {
     fn plus(self, other: Self) -> Self {
         match (self, other) {
             (Self::Liquid(a), Self::Liquid(b)) => Self::Liquid(a + b),
@@ -128,23 +130,27 @@ impl Need {
     }
 }
 
-fn line(book: &Book, key: &Key, need: Need) -> Option<MaterialLine> {
+fn line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLine> {
     let product = book.product(key)?;
     let (amount, buy, cost) = match (&product.stuff, need) {
-        (Stuff::Resin(resin), Need::Liquid(need)) => {
+        (Stuff::Resin(resin), ProductNeed::Liquid(need)) => {
             let (from_stock, choice, cost) = supply(&resin.kits, resin.stock, need);
-            let buy = bought(&resin.kits, &choice, Size::Volume);
-            (Amount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
+            let buy = bought(&resin.kits, &choice, KitMeasure::Volume);
+            (MaterialAmount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
         }
-        (Stuff::Filler(filler), Need::Liquid(need)) => {
+        (Stuff::Filler(filler), ProductNeed::Liquid(need)) => {
             let (from_stock, choice, cost) = supply(&filler.kits, filler.stock, need);
-            let buy = bought(&filler.kits, &choice, Size::Volume);
-            (Amount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
+            let buy = bought(&filler.kits, &choice, KitMeasure::Volume);
+            (MaterialAmount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
         }
-        (Stuff::Flake(flake), Need::Flake { thrown, kept }) => {
+        (Stuff::Flake(flake), ProductNeed::Flake { thrown, kept }) => {
             let (from_stock, choice, cost) = supply(&flake.kits, flake.stock, thrown);
-            let buy = bought(&flake.kits, &choice, Size::Mass);
-            (Amount::Flake { need: thrown, kept, from_stock, leftover: choice.leftover }, buy, cost)
+            let buy = bought(&flake.kits, &choice, KitMeasure::Mass);
+            (
+                MaterialAmount::Flake { need: thrown, kept, from_stock, leftover: choice.leftover },
+                buy,
+                cost,
+            )
         }
         _ => return None,
     };
@@ -160,7 +166,7 @@ fn line(book: &Book, key: &Key, need: Need) -> Option<MaterialLine> {
 
 /// Takes from stock first, then chooses kits. Stock is not free: what is used of it is counted
 /// at the cheapest kit's rate, so that a price does not fall because a shelf is full.
-fn supply<Q: Stock>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q>, Cents) {
+fn supply<Q: KitQuantity>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q>, Cents) {
     let from_stock = if stock < need { stock } else { need };
     let choice = kits::choose(kits, need - from_stock);
     let rate = kits
@@ -180,8 +186,8 @@ fn share(ratio: f64) -> rust_decimal::Decimal {
 fn bought<Q: Copy>(
     kits: &[Kit<Q>],
     choice: &KitChoice<Q>,
-    size: fn(Q) -> Size,
-) -> Vec<(u32, Size)> {
+    size: fn(Q) -> KitMeasure,
+) -> Vec<(u32, KitMeasure)> {
     let pairs = kits.iter().zip(&choice.counts);
     pairs.filter(|(_, count)| **count > 0).map(|(kit, count)| (*count, size(kit.size))).collect()
 }

@@ -18,8 +18,8 @@ use crate::price::floor::{CoatStuff, Floor};
 use crate::price::repair;
 use crate::price::schedule::{self, Crew, Schedule};
 use crate::site::Site;
-use labor::{Hands, Task, Under, Work};
-use materials::{CoatNeed, MaterialLine, Need, Size};
+use labor::{Substrate, Task, Work, WorkCrew};
+use materials::{CoatNeed, KitMeasure, MaterialLine, ProductNeed};
 
 /// Everything about what a floor costs the shop and earns it.
 #[derive(Debug, Clone)]
@@ -70,8 +70,8 @@ impl Estimate {
     /// All that is mixed of a liquid coat, loss included.
     pub fn coat_volume(&self, coat: &Key) -> Option<Volume> {
         self.coats.iter().find(|need| need.coat == *coat).and_then(|need| match need.need {
-            Need::Liquid(volume) => Some(volume),
-            Need::Flake { .. } => None,
+            ProductNeed::Liquid(volume) => Some(volume),
+            ProductNeed::Flake { .. } => None,
         })
     }
 
@@ -93,7 +93,7 @@ impl Estimate {
 
 /// Basis of an estimate.
 #[derive(Debug, Clone, Copy)]
-pub struct Given<'a> {
+pub struct EstimateInput<'a> {
     pub job: &'a Job,
     pub site: &'a Site,
     pub book: &'a Book,
@@ -103,21 +103,21 @@ pub struct Given<'a> {
 }
 
 /// Works out one floor on one site.
-pub fn estimate(floor: &Floor<'_>, given: Given<'_>) -> Estimate {
-    over(floor, given, if given.old_coating { Under::OldCoating } else { Under::Concrete })
+pub fn estimate(floor: &Floor<'_>, given: EstimateInput<'_>) -> Estimate {
+    over(floor, given, if given.old_coating { Substrate::OldCoating } else { Substrate::Concrete })
 }
 
 /// Works out a floor over something that may be other than what the job found.
-pub fn over(floor: &Floor<'_>, given: Given<'_>, under: Under) -> Estimate {
-    let Given { job, site, book, .. } = given;
+pub fn over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substrate) -> Estimate {
+    let EstimateInput { job, site, book, .. } = given;
     let persons = job.plan.crew.unwrap_or(book.labor.crew);
     let repairs = repair::repairs(&job.shapes, book);
     let coats = materials::coats(floor, job, &site.take_off, book, &repairs);
     let materials = materials::materials(&coats, &repairs, book);
     let slab = site.air.map(|air| air.slab);
     let batches = batched(floor, &coats, &materials, slab, given, persons);
-    let hands = Hands { persons, batches: &batches };
-    let work = labor::work(floor, &site.take_off, &book.rates, &repairs, under, hands);
+    let at_work = WorkCrew { persons, batches: &batches };
+    let work = labor::work(floor, &site.take_off, &book.rates, &repairs, under, at_work);
     let clock = Clock { calendar: given.calendar, start: job.plan.start };
     let crew = Crew { labor: &book.labor, rates: &book.rates, persons, clock };
     let schedule = schedule::schedule(&work, crew, slab);
@@ -129,9 +129,9 @@ pub fn over(floor: &Floor<'_>, given: Given<'_>, under: Under) -> Estimate {
     let consumables = by_area(coated, terms.consumables_per, terms.consumables);
     let floor_area = site.take_off.floor;
     let removal = match under {
-        Under::Concrete => Cents::ZERO,
-        Under::OldCoating => by_area(floor_area, terms.removal_per, terms.removal),
-        Under::FailedFloor => by_area(floor_area, terms.strip_per, terms.strip),
+        Substrate::Concrete => Cents::ZERO,
+        Substrate::OldCoating => by_area(floor_area, terms.removal_per, terms.removal),
+        Substrate::FailedFloor => by_area(floor_area, terms.strip_per, terms.strip),
     };
     let supplies = bought.plus(consumables).plus(removal);
     let purchase_tax = match terms.tax_on {
@@ -173,22 +173,22 @@ fn batched(
     coats: &[CoatNeed],
     materials: &[MaterialLine],
     slab: Option<Temperature>,
-    given: Given<'_>,
+    given: EstimateInput<'_>,
     persons: u32,
 ) -> Vec<(Key, Batches)> {
-    let Given { site, book, .. } = given;
+    let EstimateInput { site, book, .. } = given;
     let mut all = vec![];
     for (at, coat) in floor.coats.iter().enumerate() {
         let CoatStuff::Resin(resin) = coat.stuff else { continue };
         let need = coats.iter().find(|need| need.coat == coat.spec.key);
         let Some(need) = need else { continue };
-        let Need::Liquid(volume) = need.need else { continue };
+        let ProductNeed::Liquid(volume) = need.need else { continue };
         let bought = materials.iter().find(|line| line.product == need.product);
         let kits = bought.into_iter().flat_map(|line| &line.buy);
         let kit = kits
             .filter_map(|(_, size)| match size {
-                Size::Volume(volume) => Some(*volume),
-                Size::Mass(_) => None,
+                KitMeasure::Volume(volume) => Some(*volume),
+                KitMeasure::Mass(_) => None,
             })
             .reduce(Volume::min);
         let laying = Laying {

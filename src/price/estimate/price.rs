@@ -3,12 +3,12 @@
 use rust_decimal::Decimal;
 
 use crate::base::money::{Cents, price_from_margin};
-use crate::model::book::Terms;
+use crate::model::book::PriceTerms;
 use crate::model::shop::{Limits, PaymentStep};
 
 /// Returns the price at the target margin, and the price asked: at least the minimum, rounded up to
 /// the shop's step.
-pub fn price(cost: Cents, terms: &Terms) -> (Cents, Cents) {
+pub fn price(cost: Cents, terms: &PriceTerms) -> (Cents, Cents) {
     // The input refuses margins of 95 % and more, so there is a price.
     let wanted = price_from_margin(cost, terms.margin).unwrap_or(cost);
     (wanted, wanted.max(terms.minimum).up_to_multiple_of(terms.round_to))

@@ -1,18 +1,18 @@
 //! Lays the work into the crew's days: hours of work by day, curing by day and night.
 
-mod desk;
+mod crew_clock;
 
 use crate::base::calendar::{Clock, Moment};
 use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::model::book::{Labor, Rates, Resin};
-use crate::price::cure::{self, Basis, CureAt};
+use crate::price::cure::{self, CureAt, CureBasis};
 use crate::price::estimate::labor::{Task, Work};
-use desk::Desk;
+use crew_clock::CrewClock;
 
 /// A stretch of work on the clock.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Stretch {
+pub struct WorkStretch {
     pub task: Task,
     pub from: Moment,
     pub to: Moment,
@@ -58,7 +58,7 @@ pub struct OneDay {
 /// The days of one floor.
 #[derive(Debug, Clone)]
 pub struct Schedule {
-    pub stretches: Vec<Stretch>,
+    pub stretches: Vec<WorkStretch>,
     pub coats: Vec<LaidCoat>,
     pub days: u32,
     /// Moment at which the last coat is down.
@@ -87,7 +87,7 @@ impl Schedule {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum PlanBasis {
     /// At the slab as measured.
-    Measured { slab: Temperature, by: Basis },
+    Measured { slab: Temperature, by: CureBasis },
     /// No slab temperature: reckoned at a usual one.
     Assumed { slab: Temperature },
     /// The slab as measured is beyond what a coat's data sheet covers: reckoned at the nearest
@@ -114,16 +114,16 @@ pub struct Crew<'a> {
 /// Lays work into days.
 pub fn schedule(work: &[Work<'_>], crew: Crew<'_>, slab: Option<Temperature>) -> Schedule {
     let clock = crew.clock;
-    let desk = || Desk::new(crew.labor, crew.rates, crew.persons, clock);
-    let mut laid = lay(work, desk(), clock, slab);
-    let days = laid.desk.close();
+    let crew_clock = || CrewClock::new(crew.labor, crew.rates, crew.persons, clock);
+    let mut laid = lay(work, crew_clock(), clock, slab);
+    let days = laid.crew_clock.close();
     let last = laid.coats.last();
-    let done = last.map_or(laid.desk.now, |coat| coat.to);
+    let done = last.map_or(laid.crew_clock.now, |coat| coat.to);
     let (foot, vehicle) = last
         .map_or((Hours::ZERO, Hours::ZERO), |coat| (coat.cure.times.foot, coat.cure.times.vehicle));
     let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
     Schedule {
-        stretches: laid.desk.stretches,
+        stretches: laid.crew_clock.stretches,
         coats: laid.coats,
         days,
         done,
@@ -131,22 +131,28 @@ pub fn schedule(work: &[Work<'_>], crew: Crew<'_>, slab: Option<Temperature>) ->
         carry: clock.after(done, carry),
         drive: clock.after(done, vehicle.max(foot)),
         missed: laid.missed,
-        one_day: one_day(work, crew, desk().endless(), slab),
+        one_day: one_day(work, crew, crew_clock().endless(), slab),
         basis: laid.basis,
     }
 }
 
-fn one_day(work: &[Work<'_>], crew: Crew<'_>, desk: Desk<'_>, slab: Option<Temperature>) -> OneDay {
-    let mut laid = lay(work, desk, crew.clock, slab);
-    laid.desk.close();
-    let busy: Hours = laid.desk.stretches.iter().map(|s| crew.clock.between(s.from, s.to)).sum();
+fn one_day(
+    work: &[Work<'_>],
+    crew: Crew<'_>,
+    crew_clock: CrewClock<'_>,
+    slab: Option<Temperature>,
+) -> OneDay {
+    let mut laid = lay(work, crew_clock, crew.clock, slab);
+    laid.crew_clock.close();
+    let busy: Hours =
+        laid.crew_clock.stretches.iter().map(|s| crew.clock.between(s.from, s.to)).sum();
     let (starts, ends) = (crew.labor.starts(), crew.labor.ends());
-    let needs = crew.clock.between(Moment(starts), laid.desk.now);
+    let needs = crew.clock.between(Moment(starts), laid.crew_clock.now);
     OneDay { needs, waits: (needs - busy).max(Hours::ZERO), has: ends - starts }
 }
 
-struct Laid<'a> {
-    desk: Desk<'a>,
+struct LaidWork<'a> {
+    crew_clock: CrewClock<'a>,
     coats: Vec<LaidCoat>,
     missed: Vec<MissedRecoat>,
     basis: PlanBasis,
@@ -154,12 +160,12 @@ struct Laid<'a> {
 
 fn lay<'a>(
     work: &[Work<'_>],
-    mut desk: Desk<'a>,
+    mut crew_clock: CrewClock<'a>,
     clock: Clock<'_>,
     slab: Option<Temperature>,
-) -> Laid<'a> {
+) -> LaidWork<'a> {
     let mut basis = match slab {
-        Some(slab) => PlanBasis::Measured { slab, by: Basis::Sheet },
+        Some(slab) => PlanBasis::Measured { slab, by: CureBasis::Sheet },
         None => PlanBasis::Assumed { slab: USUAL_SLAB },
     };
     let mut coats: Vec<LaidCoat> = vec![];
@@ -183,7 +189,7 @@ fn lay<'a>(
             (Task::Scrape, Some(next)) => next.takes,
             _ => Hours::ZERO,
         };
-        let (from, to) = desk.place(piece, ready, follows);
+        let (from, to) = crew_clock.place(piece, ready, follows);
         if let Some(sets) = piece.sets {
             filled = clock.after(to, sets);
         }
@@ -195,14 +201,14 @@ fn lay<'a>(
         let (cure, outside) = planning_cure(resin, slab.unwrap_or(USUAL_SLAB));
         basis = match (basis, outside, cure.basis) {
             (PlanBasis::Measured { .. }, true, _) => PlanBasis::Nearest,
-            (PlanBasis::Measured { slab, .. }, false, Basis::Rule) => {
-                PlanBasis::Measured { slab, by: Basis::Rule }
+            (PlanBasis::Measured { slab, .. }, false, CureBasis::Rule) => {
+                PlanBasis::Measured { slab, by: CureBasis::Rule }
             }
             (basis, _, _) => basis,
         };
         coats.push(LaidCoat { coat: coat.clone(), from, to, cure, window });
     }
-    Laid { desk, coats, missed, basis }
+    LaidWork { crew_clock, coats, missed, basis }
 }
 
 /// A coat's times on a slab as the plan reckons with them.
@@ -237,7 +243,7 @@ fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
     };
     let cure = cure::cure_at(resin, nearest).unwrap_or(CureAt {
         times: resin.cure.first().copied().unwrap_or(none),
-        basis: Basis::Sheet,
+        basis: CureBasis::Sheet,
     });
     (cure, true)
 }

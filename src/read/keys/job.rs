@@ -22,7 +22,7 @@ pub fn file() -> Table {
             need::<JobNumber>("number", "The job's number, which becomes part of file names."),
             need::<Date>("date", "The date of the proposal, from which its price is valid."),
             need::<Units>("units", "The units that the papers are written in."),
-            may::<Paper>(
+            may::<PaperSize>(
                 "paper",
                 "The size of the sheet; without it `letter` for `us` units, else `a4`.",
             ),

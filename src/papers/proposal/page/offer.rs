@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::papers::proposal::page::{Fact, Mark, Notice, OptionLine, TestOrder, Tick};
+use crate::papers::proposal::page::{Fact, FloorMark, Notice, OptionLine, TestOrder, Tick};
 
 /// Part 3: a cross-section of each floor.
 #[derive(Debug, Clone, Serialize)]
@@ -21,17 +21,17 @@ pub struct Layers {
 pub struct Stack {
     pub name: String,
     /// Absent for a floor that is offered and not recommended.
-    pub mark: Option<Mark>,
+    pub mark: Option<FloorMark>,
     pub summary: String,
     /// Top coat first, concrete last: the order in which they are drawn.
-    pub coats: Vec<Coat>,
+    pub coats: Vec<CoatBand>,
     /// Thickness of all coats together.
     pub total: String,
     pub alt: String,
 }
 
 #[derive(Debug, Clone, Serialize)]
-pub struct Coat {
+pub struct CoatBand {
     /// `concrete`, `primer`, `barrier`, `flake`, `clear`, `top`, `thin`: the pattern to draw.
     pub look: String,
     pub name: String,
@@ -50,7 +50,7 @@ pub struct Compare {
     pub names: Vec<String>,
     pub rows: Vec<CompareRow>,
     pub cards: Vec<Card>,
-    pub even: Vec<EvenChance>,
+    pub even: Vec<EvenChanceText>,
     /// Path to the recommendation: the rule, then the steps on this job.
     pub rule: String,
     pub steps: Vec<String>,
@@ -68,7 +68,7 @@ pub struct CompareRow {
 pub struct Card {
     pub name: String,
     /// Absent for a floor that is offered and not recommended.
-    pub mark: Option<Mark>,
+    pub mark: Option<FloorMark>,
     pub better_at: Vec<String>,
     pub harder_at: Vec<String>,
     pub choose_if: String,
@@ -77,7 +77,7 @@ pub struct Card {
 
 /// The chance of a moisture failure at which the dearer, more tolerant floor pays for itself.
 #[derive(Debug, Clone, Serialize)]
-pub struct EvenChance {
+pub struct EvenChanceText {
     pub title: String,
     /// `about 1 in 6`.
     pub chance: String,
@@ -136,7 +136,7 @@ pub struct Plan {
 #[derive(Debug, Clone, Serialize)]
 pub struct PriceTable {
     pub name: String,
-    pub mark: Option<Mark>,
+    pub mark: Option<FloorMark>,
     /// The result on which the price hangs; empty for a floor that may be signed for.
     pub only_if: String,
     /// The lines sum exactly to `total`.

@@ -6,7 +6,7 @@ use crate::papers::proposal::page::{Fact, Notice, Picture};
 
 /// Part 2: what was measured.
 #[derive(Debug, Clone, Serialize)]
-pub struct Slab {
+pub struct SlabPart {
     pub intro: String,
     pub floor: FloorPlan,
     /// Area, thickness, age and so on.
@@ -83,7 +83,7 @@ pub struct MoistureChart {
     /// `lb per 1000 ft2 in 24 hours` or `% relative humidity in the slab`.
     pub unit: String,
     pub ticks: Vec<Tick>,
-    pub readings: Vec<Reading>,
+    pub readings: Vec<ChartReading>,
     pub limits: Vec<LimitLine>,
     pub caption: String,
     pub alt: String,
@@ -96,7 +96,7 @@ pub struct Tick {
 }
 
 #[derive(Debug, Clone, Serialize)]
-pub struct Reading {
+pub struct ChartReading {
     /// `1, near the door`.
     pub label: String,
     pub value: String,

@@ -4,7 +4,7 @@ use crate::base::calendar::{Clock, Moment};
 use crate::base::quantity::Hours;
 use crate::model::book::{Labor, Rates};
 use crate::price::estimate::labor::{Task, Work};
-use crate::price::schedule::Stretch;
+use crate::price::schedule::WorkStretch;
 use crate::read::limits;
 
 /// Nothing is planned finer than this.
@@ -19,7 +19,7 @@ const ENDLESS: Hours = Hours::days(10_000.0);
 /// Days that are looked ahead for one on which work is ready: more than any coat may cure.
 const AHEAD: u32 = 2 * limits::DAYS;
 
-pub(super) struct Desk<'a> {
+pub(super) struct CrewClock<'a> {
     pub now: Moment,
     clock: Clock<'a>,
     starts: Hours,
@@ -28,14 +28,14 @@ pub(super) struct Desk<'a> {
     clean_up: Hours,
     /// Days on which the crew is there.
     days: u32,
-    pub stretches: Vec<Stretch>,
+    pub stretches: Vec<WorkStretch>,
 }
 
-impl<'a> Desk<'a> {
+impl<'a> CrewClock<'a> {
     pub fn new(labor: &Labor, rates: &Rates, crew: u32, clock: Clock<'a>) -> Self {
         let crew = f64::from(crew.max(1));
         let starts = labor.starts();
-        let mut desk = Self {
+        let mut at_work = Self {
             now: Moment(starts),
             clock,
             starts,
@@ -45,8 +45,8 @@ impl<'a> Desk<'a> {
             days: 1,
             stretches: vec![],
         };
-        desk.put(Task::SetUp, desk.set_up);
-        desk
+        at_work.put(Task::SetUp, at_work.set_up);
+        at_work
     }
 
     /// A crew that stays until the work is done, however late.
@@ -61,7 +61,7 @@ impl<'a> Desk<'a> {
 
     fn put(&mut self, task: Task, time: Hours) -> (Moment, Moment) {
         let (from, to) = (self.now, self.clock.after(self.now, time));
-        self.stretches.push(Stretch { task, from, to });
+        self.stretches.push(WorkStretch { task, from, to });
         self.now = to;
         (from, to)
     }

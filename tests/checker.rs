@@ -69,6 +69,13 @@ impl Checker<'_> {
                 let length = value.as_str().map_or(0, |text| text.chars().count());
                 fault(length > count(wanted), "characters at most")
             }
+            "minLength" => fault(
+                value.as_str().is_some_and(|text| text.chars().count() < count(wanted)),
+                "characters at least",
+            ),
+            "propertyNames" => fields(value)
+                .flat_map(|(name, _)| self.faults(&Value::from(name.as_str()), wanted, place))
+                .collect(),
             "minItems" => fault(items(value).is_some_and(|n| n < count(wanted)), "entries from"),
             "maxItems" => fault(items(value).is_some_and(|n| n > count(wanted)), "entries to"),
             "uniqueItems" => {

@@ -1581,9 +1581,13 @@ fn a_file_that_is_there_is_never_changed() {
 fn without_a_terminal_it_writes_templates_that_load() {
     let folder = Folder::of("smallest");
     for (arguments, name, kind) in [
-        (vec!["new", "visits/quill"], "visits/quill/job.toml", keys::Kind::Job),
-        (vec!["new", "shop", "own"], "own/shop.toml", keys::Kind::Shop),
-        (vec!["new", "book", "own/prices.toml", "--blank"], "own/prices.toml", keys::Kind::Book),
+        (vec!["new", "visits/quill"], "visits/quill/job.toml", keys::FileKind::Job),
+        (vec!["new", "shop", "own"], "own/shop.toml", keys::FileKind::Shop),
+        (
+            vec!["new", "book", "own/prices.toml", "--blank"],
+            "own/prices.toml",
+            keys::FileKind::Book,
+        ),
     ] {
         folder.run(&arguments).success().out_has(&format!("wrote {name}\n"));
         let text = folder.read(name);
@@ -1592,7 +1596,7 @@ fn without_a_terminal_it_writes_templates_that_load() {
         let numbered = text.lines().find(|line| line.starts_with("number = ")).unwrap_or_default();
         let same = |line: &&str| !line.starts_with("number = ");
         assert!(text.lines().filter(same).eq(blank.lines().filter(same)));
-        assert_eq!(numbered.is_empty(), kind != keys::Kind::Job);
+        assert_eq!(numbered.is_empty(), kind != keys::FileKind::Job);
         let schema = folder.path(name).with_file_name(kind.schema_file());
         assert_eq!(std::fs::read_to_string(schema).unwrap(), keys::schema_text(kind));
     }
@@ -1620,7 +1624,7 @@ fn blank_files_work_together() {
 /// A schema of ours is brought up to date; what only has its name is somebody's.
 #[test]
 fn a_schema_is_renewed_and_another_file_of_its_name_is_not() {
-    let schema = keys::schema_text(keys::Kind::Job);
+    let schema = keys::schema_text(keys::FileKind::Job);
     let older = schema.replacen("\"type\"", "\"description\": \"older\", \"type\"", 1);
     assert_ne!(older, schema);
     for (there, after) in [(older.as_str(), schema.as_str()), ("{}", "{}"), ("\u{e9}", "\u{e9}")] {

@@ -9,7 +9,7 @@ use toml_edit::{Array, Value};
 use crate::base::quantity::Length;
 use crate::interview::choice::is_unknown;
 use crate::interview::typed::{Here, Typed, UNKNOWN, Untaken};
-use crate::read::scalar::{Fault, LongText, Scalar};
+use crate::read::scalar::{LongText, Scalar, ValueFault};
 use crate::read::suggest::nearest;
 
 /// One question of an interview.
@@ -43,7 +43,7 @@ pub enum Need {
 #[derive(Debug, Clone)]
 pub struct Kind {
     pub form: Form,
-    read: fn(&DeValue<'_>) -> Result<(), Fault>,
+    read: fn(&DeValue<'_>) -> Result<(), ValueFault>,
     plainly: fn(&str, &Here<'_>) -> Result<String, Untaken>,
     example: fn() -> String,
 }
@@ -238,7 +238,7 @@ impl Ask {
     ///
     /// # Errors
     /// What is wrong with the line, in the words of the reader of files.
-    pub fn read(&self, typed: &str) -> Result<Option<Value>, Fault> {
+    pub fn read(&self, typed: &str) -> Result<Option<Value>, ValueFault> {
         let typed = typed.trim();
         if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {
             return if self.need == Need::May { Ok(None) } else { Err(unanswered()) };
@@ -251,7 +251,7 @@ impl Ask {
         Ok(Some(value))
     }
 
-    fn value(&self, typed: &str) -> Result<Value, Fault> {
+    fn value(&self, typed: &str) -> Result<Value, ValueFault> {
         Ok(match &self.kind.form {
             Form::Text => Value::from(typed),
             Form::Bare => bare(typed),
@@ -259,7 +259,7 @@ impl Ask {
             Form::YesNo => match typed {
                 "yes" => Value::from(true),
                 "no" => Value::from(false),
-                _ => return Err(Fault::new(format!("is neither yes nor no: `{typed}`"))),
+                _ => return Err(ValueFault::new(format!("is neither yes nor no: `{typed}`"))),
             },
             Form::Word(words) => Value::from(known(typed, words)?),
             Form::Words(words) => {
@@ -270,7 +270,7 @@ impl Ask {
             Form::Place => {
                 let parts: Vec<&str> = typed.split([',', ';']).map(str::trim).collect();
                 let [along, across] = parts.as_slice() else {
-                    let fault = Fault::new(format!("is not two lengths: `{typed}`"));
+                    let fault = ValueFault::new(format!("is not two lengths: `{typed}`"));
                     return Err(fault.help("write two with a comma between: `3 ft, 20 ft 6 in`"));
                 };
                 Value::from([*along, *across].into_iter().collect::<Array>())
@@ -279,7 +279,8 @@ impl Ask {
                 let name = typed.to_owned();
                 self.judge_one(&Value::from(typed))?;
                 if !known.contains(&name) {
-                    let fault = Fault::new(format!("names no picture that is there: `{name}`"));
+                    let fault =
+                        ValueFault::new(format!("names no picture that is there: `{name}`"));
                     return Err(match nearest(&name, known.iter().map(String::as_str)) {
                         Some(near) => fault.help(format!("did you mean `{near}`?")),
                         None if known.is_empty() => {
@@ -294,16 +295,16 @@ impl Ask {
     }
 
     /// Hands a value to the reader of its type; a list, each of its parts.
-    fn judge(&self, value: &Value) -> Result<(), Fault> {
+    fn judge(&self, value: &Value) -> Result<(), ValueFault> {
         match value {
             Value::Array(parts) => parts.iter().try_for_each(|part| self.judge_one(part)),
             one => self.judge_one(one),
         }
     }
 
-    fn judge_one(&self, value: &Value) -> Result<(), Fault> {
+    fn judge_one(&self, value: &Value) -> Result<(), ValueFault> {
         let text = plain(value.clone()).to_string();
-        let read = DeValue::parse(&text).map_err(|_| Fault::new("cannot be written down"))?;
+        let read = DeValue::parse(&text).map_err(|_| ValueFault::new("cannot be written down"))?;
         match (&self.kind.form, read.get_ref()) {
             // A day for new concrete, else a year.
             (Form::YearOrDay, DeValue::Integer(_)) => u32::read(read.get_ref()).map(drop),
@@ -312,8 +313,8 @@ impl Ask {
     }
 }
 
-fn unanswered() -> Fault {
-    Fault::new("needs an answer").help("`?` says more; `back` goes to the question before")
+fn unanswered() -> ValueFault {
+    ValueFault::new("needs an answer").help("`?` says more; `back` goes to the question before")
 }
 
 /// A value without the blanks and comments about it.
@@ -348,11 +349,11 @@ fn with_seconds(typed: &str) -> String {
 }
 
 /// A word that has to be in the list.
-fn known<'a>(word: &'a str, words: &[String]) -> Result<&'a str, Fault> {
+fn known<'a>(word: &'a str, words: &[String]) -> Result<&'a str, ValueFault> {
     if words.iter().any(|known| known == word) {
         return Ok(word);
     }
-    Err(Fault::new(format!("is none of these: `{word}`"))
+    Err(ValueFault::new(format!("is none of these: `{word}`"))
         .help(format!("one of: {}", words.join(", "))))
 }
 

@@ -31,9 +31,8 @@ use crate::interview::ask::{Ask, Form};
 use crate::interview::run::{Answers, Mark, Run};
 use crate::interview::typed::Untaken;
 use crate::price::case;
-use crate::read::keys;
 use crate::read::limits;
-use crate::read::scalar::Fault;
+use crate::read::scalar::ValueFault;
 use crate::read::{self, Input};
 use crate::say::words::{InterviewText, Words, WordsError};
 use crate::site::standing::Standing;
@@ -271,8 +270,7 @@ impl<'a> Interview<'a> {
         let missing = || WordsError::new(place.as_str(), "is missing");
         let head = self.text.heads.get(name).ok_or_else(missing)?;
         let kind = self.kind.keys();
-        let keys = kind.file();
-        let comment = |path: &str| what_for(&keys, path);
+        let comment = |path: &str| kind.file().below(path).map(|table| table.what.to_owned());
         Ok(run.draft.text(&kind.schema_line(), head, &comment))
     }
 
@@ -444,15 +442,6 @@ fn is_news(ask: &Ask, typed: &str, text: &str) -> bool {
     !same && !by_number && ask.kind.form != Form::YesNo
 }
 
-/// What a table is for, by its path.
-fn what_for(file: &keys::Table, path: &str) -> Option<String> {
-    let mut table = file;
-    for step in path.split('.') {
-        table = table.tables.iter().find(|below| below.name == step)?;
-    }
-    Some(table.what.to_owned())
-}
-
 /// A word in quotes is an answer, whatever it means without them: `"done"`.
 fn literal(typed: &str) -> &str {
     let inside = typed.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
@@ -462,7 +451,7 @@ fn literal(typed: &str) -> &str {
 }
 
 /// A refusal by the reader of files, with the question's own example. Nobody types quotes here.
-fn refused(ask: &Ask, fault: Fault, example: &str) -> Reply {
+fn refused(ask: &Ask, fault: ValueFault, example: &str) -> Reply {
     let usual = ask.kind.usual_example();
     let help = fault.help.map(|help| {
         let help = help.replace(&format!("`{usual}`"), &format!("`{example}`"));

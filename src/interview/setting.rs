@@ -26,11 +26,11 @@ impl Kind {
     }
 
     /// The same kind among those that have keys.
-    pub fn keys(self) -> keys::Kind {
+    pub fn keys(self) -> keys::FileKind {
         match self {
-            Self::Job => keys::Kind::Job,
-            Self::Shop => keys::Kind::Shop,
-            Self::Book => keys::Kind::Book,
+            Self::Job => keys::FileKind::Job,
+            Self::Shop => keys::FileKind::Shop,
+            Self::Book => keys::FileKind::Book,
         }
     }
 

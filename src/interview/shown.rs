@@ -93,7 +93,7 @@ impl<'a> Interview<'a> {
             (Form::Place, None) => Some(ask.kind.example()),
             _ => {
                 let key = keys::find(self.kind.keys(), &ask.path())?;
-                Some(draft::as_typed(&key.example)).filter(|example| !example.is_empty())
+                Some(draft::as_typed(&key.example())).filter(|example| !example.is_empty())
             }
         }
     }

@@ -6,9 +6,10 @@ use toml::de::DeValue;
 
 use crate::base::money::{Cents, MOST_CENTS};
 use crate::base::quantity::Area;
-use crate::read::form::{self, Form, Pattern};
+use crate::read::form::ValueForm;
+use crate::read::limits;
 use crate::read::measure::without_groups;
-use crate::read::scalar::{Fault, Scalar, text_of};
+use crate::read::scalar::{Scalar, ValueFault, text_of};
 
 /// The symbols and codes that may stand with an amount: ISO 4217 codes and their common signs.
 pub const CURRENCIES: &[(&str, &str)] = &[
@@ -28,10 +29,10 @@ pub struct Amount {
     pub sign: Option<String>,
 }
 
-fn amount(text: &str) -> Result<Amount, Fault> {
+fn amount(text: &str) -> Result<Amount, ValueFault> {
     let trimmed = text.trim();
     if trimmed.starts_with('-') || trimmed.starts_with('\u{2212}') {
-        return Err(Fault::new(format!("is negative: `{text}`"))
+        return Err(ValueFault::new(format!("is negative: `{text}`"))
             .help("write an amount, for example `\"$285.00\"`"));
     }
     let mut digits = trimmed;
@@ -50,11 +51,11 @@ fn amount(text: &str) -> Result<Amount, Fault> {
         && plain.starts_with(|c: char| c.is_ascii_digit());
     let value = plain.parse::<Decimal>().ok().filter(|_| only_digits);
     let Some(value) = value else {
-        return Err(Fault::new(format!("is not an amount of money: `{text}`"))
+        return Err(ValueFault::new(format!("is not an amount of money: `{text}`"))
             .help("write an amount, for example `\"$285.00\"`"));
     };
     if value > Cents(MOST_CENTS / 1000).decimal() {
-        return Err(Fault::new(format!("is too large: `{text}`"))
+        return Err(ValueFault::new(format!("is too large: `{text}`"))
             .help(format!("the most accepted is {}", Cents(MOST_CENTS / 1000))));
     }
     Ok(Amount { value, sign })
@@ -69,13 +70,12 @@ impl Scalar for Amount {
         "\"$285.00\"".into()
     }
 
-    fn form() -> Form {
-        let pattern = format!(r"^\s*{}\s*$", form::money(&marks(), Some(2)));
+    fn form() -> ValueForm {
         let most = Cents(MOST_CENTS / 1000).decimal().to_f64().unwrap_or(f64::MAX);
-        Form::NumberOr { most, text: Pattern { all: vec![pattern], ..Pattern::default() } }
+        ValueForm::Number { most }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = match value {
             // The digits as written: a TOML number never passes through a binary float here.
             DeValue::Integer(n) if n.radix() == 10 => n.as_str(),
@@ -84,7 +84,7 @@ impl Scalar for Amount {
         };
         let amount = amount(text)?;
         if amount.value.normalize().scale() > 2 {
-            return Err(Fault::new(format!("has parts of a cent: `{text}`"))
+            return Err(ValueFault::new(format!("has parts of a cent: `{text}`"))
                 .help("write at most two digits after the decimal point"));
         }
         Ok(amount)
@@ -121,17 +121,10 @@ pub(crate) fn marks() -> Vec<&'static str> {
     CURRENCIES.iter().flat_map(|(code, sign)| [*code, *sign]).collect()
 }
 
-/// Money for one of some units.
-fn per(units: &[&str]) -> Form {
-    let per: Vec<&str> = PER.iter().map(|word| word.trim()).skip(1).collect();
-    let per = format!(r"(?:\s*/\s*|\s+(?:{})\s+)", per.join("|"));
-    form::alone(&format!("{}{per}{}", form::money(&marks(), None), form::any_of(units)))
-}
-
-fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), Fault> {
+fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), ValueFault> {
     let text = text_of::<T>(value)?;
     let Some((money, unit)) = PER.iter().find_map(|per| text.split_once(per)) else {
-        return Err(Fault::new(format!("does not say per what: `{text}`"))
+        return Err(ValueFault::new(format!("does not say per what: `{text}`"))
             .help(format!("write `{}`", T::example())));
     };
     Ok((amount(money)?, unit.trim()))
@@ -146,15 +139,15 @@ impl Scalar for PerHour {
         "\"$34.00/h\"".into()
     }
 
-    fn form() -> Form {
-        per(PER_HOUR)
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         match rate::<Self>(value)? {
             (amount, unit) if is_one_of(unit, PER_HOUR) => Ok(Self(amount)),
             (_, unit) => {
-                Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
+                Err(ValueFault::new(format!("has the unit `/{unit}`, which does not fit here"))
                     .help(format!("expected money per hour: `{}`", Self::example())))
             }
         }
@@ -170,11 +163,11 @@ impl Scalar for PerArea {
         "\"$0.28/ft2\"".into()
     }
 
-    fn form() -> Form {
-        per(&[PER_SQUARE_FOOT, PER_SQUARE_METRE].concat())
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         match rate::<Self>(value)? {
             (amount, unit) if is_one_of(unit, PER_SQUARE_FOOT) => {
                 Ok(Self { amount, per: Area::square_feet(1.0) })
@@ -183,7 +176,7 @@ impl Scalar for PerArea {
                 Ok(Self { amount, per: Area::square_meters(1.0) })
             }
             (_, unit) => {
-                Err(Fault::new(format!("has the unit `/{unit}`, which does not fit here"))
+                Err(ValueFault::new(format!("has the unit `/{unit}`, which does not fit here"))
                     .help(format!("expected money per area: `{}`", Self::example())))
             }
         }

@@ -1,61 +1,40 @@
 //! Every key that a price book may hold.
 
-use std::ops::RangeInclusive;
-
 use rust_decimal::Decimal;
 
 use crate::base::money::Cents;
-use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::model::book::*;
 use crate::read::amount::{Amount, CURRENCIES, PerArea, PerHour};
 use crate::read::change::{self, changes};
+use crate::read::keys::book::*;
+use crate::read::keys::product::{product, resin};
+use crate::read::keys::spec::TypedKey;
 use crate::read::product::{loss, product};
 use crate::read::reader::Table;
-use crate::read::scalar::Scalar;
-
-/// A rate or stretch of work that may not be zero: work at no speed never ends.
-macro_rules! above_zero {
-    ($table:expr, $key:literal, $kind:ty) => {{
-        let value: Option<$kind> = $table.need($key);
-        if value.is_some_and(|v| v <= <$kind>::ZERO) {
-            $table.fault(
-                $key,
-                "is zero",
-                format!(
-                    "write {} above zero, for example `{}`",
-                    <$kind>::expected(),
-                    <$kind>::example()
-                ),
-            );
-        }
-        value
-    }};
-}
-pub(crate) use above_zero;
 
 pub fn book(top: &Table<'_>) -> Option<Book> {
-    let currency = currency(top);
+    let currency = top.read(book::CURRENCY);
     let sign = currency.clone().unwrap_or_default();
-    let name = top.need("name");
-    let effective = top.need("effective");
-    let good_for_days = top.or("good-for-days", 90);
-    let invented = top.or("invented", false);
-    let labor = top.need_table("labor").and_then(|t| labor(&t, &sign));
-    let rates = top.need_table("rates").and_then(|t| rates(&t));
-    let terms = top.need_table("terms").and_then(|t| terms(&t, &sign));
-    let prep = match top.table("prep") {
+    let name = top.read(book::NAME);
+    let effective = top.read(book::EFFECTIVE);
+    let good_for_days = top.read_or(book::GOOD_FOR_DAYS, 90);
+    let invented = top.read_or(book::INVENTED, false);
+    let labor = top.table(&labor::TABLE).and_then(|t| labor(&t, &sign));
+    let rates = top.table(&rates::TABLE).and_then(|t| rates(&t));
+    let terms = top.table(&terms::TABLE).and_then(|t| terms(&t, &sign));
+    let prep = match top.table(&prep::TABLE) {
         Some(table) => prep(&table),
         None => default_prep(),
     };
-    let repair = repair(top.table("repair"));
-    let mixing = mixing(top.table("mixing"));
-    let cleaning = top.table("cleaning").map_or(Stated::NotSaid, |t| cleaning(&t));
+    let repair = repair(top.table(&repair::TABLE));
+    let mixing = mixing(top.table(&mixing::TABLE));
+    let cleaning = top.table(&cleaning::TABLE).map_or(Stated::NotSaid, |t| cleaning(&t));
     let mut products: Vec<Product> = vec![];
     let mut unread = vec![];
-    for table in top.tables("product") {
+    for table in top.tables(&product::TABLE) {
         let Some(product) = product(&table, &sign) else {
-            unread.extend(table.maybe::<Key>("key"));
+            unread.extend(table.read(resin::KEY));
             continue;
         };
         if products.iter().any(|known| known.key == product.key) {
@@ -89,16 +68,6 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
     })
 }
 
-fn currency(top: &Table<'_>) -> Option<String> {
-    let code: String = top.need("currency")?;
-    if CURRENCIES.iter().any(|(known, _)| *known == code) {
-        return Some(code);
-    }
-    let codes: Vec<String> = CURRENCIES.iter().map(|(code, _)| format!("\"{code}\"")).collect();
-    top.fault("currency", format!("is `{code}`"), format!("expected one of {}", codes.join(", ")));
-    None
-}
-
 /// Reports an amount in a currency that is not the book's.
 pub fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) {
     let sign = CURRENCIES.iter().find(|(known, _)| *known == code).map_or("", |(_, sign)| sign);
@@ -115,19 +84,10 @@ pub fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) 
     }
 }
 
-pub fn money(table: &Table<'_>, key: &'static str, code: &str) -> Option<Cents> {
-    let amount: Amount = table.need(key)?;
-    same_currency(table, key, &amount, code);
+pub fn money(table: &Table<'_>, key: TypedKey<Amount>, code: &str) -> Option<Cents> {
+    let amount = table.read(key)?;
+    same_currency(table, key.spec.name, &amount, code);
     Some(Cents::round(amount.value))
-}
-
-fn money_or_zero(table: &Table<'_>, key: &'static str, code: &str) -> Cents {
-    if table.has(key) {
-        money(table, key, code).unwrap_or_default()
-    } else {
-        let _: Option<Amount> = table.maybe(key);
-        Cents::ZERO
-    }
 }
 
 /// A share as an exact decimal: 38 % is 0.38.
@@ -141,21 +101,15 @@ pub fn as_share(ratio: Decimal) -> Share {
     Share::of_one(ratio.to_f64().unwrap_or(0.0))
 }
 
-/// Persons in a crew.
-pub const CREW: RangeInclusive<u32> = 1..=20;
-
 fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
-    let wage: Option<PerHour> = table.need("wage");
+    let wage: Option<PerHour> = table.read(labor::WAGE);
     if let Some(wage) = &wage {
         same_currency(table, "wage", &wage.0, code);
     }
-    let burden: Option<Share> = table.need("burden");
-    let crew: u32 = table.or("crew", 2);
-    if !CREW.contains(&crew) {
-        table.fault("crew", format!("is {crew}"), "expected 1 to 20 persons");
-    }
-    let day_starts = table.need("day-starts");
-    let day_ends = table.need("day-ends");
+    let burden: Option<Share> = table.read(labor::BURDEN);
+    let crew: u32 = table.read_or(labor::CREW, 2);
+    let day_starts = table.read(labor::DAY_STARTS);
+    let day_ends = table.read(labor::DAY_ENDS);
     if let (Some(from), Some(to)) = (day_starts, day_ends)
         && from >= to
     {
@@ -168,28 +122,28 @@ fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
     Some(Labor {
         wage: wage?.0.value,
         burden: ratio(burden?),
-        crew: crew.max(1),
+        crew,
         day_starts: day_starts?,
         day_ends: day_ends?,
     })
 }
 
 fn rates(table: &Table<'_>) -> Option<Rates> {
-    let set_up = table.need("set-up");
-    let clean_up = table.need("clean-up");
-    let grind = above_zero!(table, "grind", AreaRate);
-    let grind_coated = above_zero!(table, "grind-coated", AreaRate);
+    let set_up = table.read(rates::SET_UP);
+    let clean_up = table.read(rates::CLEAN_UP);
+    let grind = table.read(rates::GRIND);
+    let grind_coated = table.read(rates::GRIND_COATED);
     // A floor that came loose is seldom easier to grind off than the coatings one finds.
-    let strip = rate_or(table, "strip", grind_coated.unwrap_or(STRIP_RATE));
-    let edge = above_zero!(table, "edge", LengthRate);
-    let crack = above_zero!(table, "crack", LengthRate);
-    let joint = rate_or(table, "joint", crack.unwrap_or(JOINT_RATE));
-    let cove = rate_or(table, "cove", COVE_RATE);
-    let patch = rate_or(table, "patch", PATCH_RATE);
-    let roll = above_zero!(table, "roll", AreaRate);
-    let upright = above_zero!(table, "upright", AreaRate);
-    let broadcast = above_zero!(table, "broadcast", AreaRate);
-    let scrape = above_zero!(table, "scrape", AreaRate);
+    let strip = table.read_or(rates::STRIP, grind_coated.unwrap_or(STRIP_RATE));
+    let edge = table.read(rates::EDGE);
+    let crack = table.read(rates::CRACK);
+    let joint = table.read_or(rates::JOINT, crack.unwrap_or(JOINT_RATE));
+    let cove = table.read_or(rates::COVE, COVE_RATE);
+    let patch = table.read_or(rates::PATCH, PATCH_RATE);
+    let roll = table.read(rates::ROLL);
+    let upright = table.read(rates::UPRIGHT);
+    let broadcast = table.read(rates::BROADCAST);
+    let scrape = table.read(rates::SCRAPE);
     Some(Rates {
         set_up: set_up?,
         clean_up: clean_up?,
@@ -209,23 +163,23 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
 }
 
 fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
-    let consumables: Option<PerArea> = table.need("consumables");
+    let consumables: Option<PerArea> = table.read(terms::CONSUMABLES);
     if let Some(rate) = &consumables {
         same_currency(table, "consumables", &rate.amount, code);
     }
-    let removal: Option<PerArea> = table.maybe("removal");
+    let removal: Option<PerArea> = table.read(terms::REMOVAL);
     if let Some(rate) = &removal {
         same_currency(table, "removal", &rate.amount, code);
     }
-    let strip: Option<PerArea> = table.maybe("strip");
+    let strip: Option<PerArea> = table.read(terms::STRIP);
     if let Some(rate) = &strip {
         same_currency(table, "strip", &rate.amount, code);
     }
     let strip = strip.or_else(|| removal.clone());
-    let per_job = money_or_zero(table, "per-job", code);
-    let overhead: Option<Share> = table.need("overhead");
-    let margin: Option<Share> = table.need("margin");
-    let floor: Option<Share> = table.need("margin-floor");
+    let per_job = money(table, terms::PER_JOB, code).unwrap_or_default();
+    let overhead: Option<Share> = table.read(terms::OVERHEAD);
+    let margin: Option<Share> = table.read(terms::MARGIN);
+    let floor: Option<Share> = table.read(terms::MARGIN_FLOOR);
     for (key, share) in [("margin", margin), ("margin-floor", floor)] {
         if share.is_some_and(|s| s.as_percent() >= 95.0) {
             table.fault(
@@ -244,12 +198,12 @@ fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
             "the floor is the lowest margin that you accept",
         );
     }
-    let minimum = money_or_zero(table, "minimum", code);
-    let round_to = money_or_zero(table, "round-to", code);
-    let tax_name = table.or("tax-name", "Sales tax".to_owned());
-    let tax: Option<Share> = table.need("tax");
-    let tax_on = table.need("tax-on");
-    let hold_days = table.or("hold-days", 30);
+    let minimum = money(table, terms::MINIMUM, code).unwrap_or_default();
+    let round_to = money(table, terms::ROUND_TO, code).unwrap_or_default();
+    let tax_name = table.read_or(terms::TAX_NAME, "Sales tax".to_owned());
+    let tax: Option<Share> = table.read(terms::TAX);
+    let tax_on = table.read(terms::TAX_ON);
+    let hold_days = table.read_or(terms::HOLD_DAYS, 30);
     let consumables = consumables?;
     Some(PriceTerms {
         consumables: consumables.amount.value,
@@ -284,10 +238,10 @@ fn default_prep() -> Prep {
 fn prep(table: &Table<'_>) -> Prep {
     let default = default_prep();
     Prep {
-        texture: table.or("texture", default.texture),
-        upright_loss: loss(table, "upright-loss").unwrap_or(default.upright_loss),
-        crack_depth: table.or("crack-depth", default.crack_depth),
-        strength_from: table.maybe("strength-from"),
+        texture: table.read_or(prep::TEXTURE, default.texture),
+        upright_loss: loss(table, prep::UPRIGHT_LOSS).unwrap_or(default.upright_loss),
+        crack_depth: table.read_or(prep::CRACK_DEPTH, default.crack_depth),
+        strength_from: table.read(prep::STRENGTH_FROM),
     }
 }
 
@@ -296,21 +250,6 @@ const STRIP_RATE: AreaRate = AreaRate::square_feet_per_hour(100.0);
 const JOINT_RATE: LengthRate = LengthRate::feet_per_hour(25.0);
 const COVE_RATE: LengthRate = LengthRate::feet_per_hour(20.0);
 const PATCH_RATE: AreaRate = AreaRate::square_feet_per_hour(15.0);
-
-/// A rate that may be absent but not zero.
-fn rate_or<R: Scalar + Copy + PartialOrd + Default>(
-    table: &Table<'_>,
-    key: &'static str,
-    usual: R,
-) -> R {
-    let rate = table.or(key, usual);
-    if rate <= R::default() {
-        let help = format!("write {} above zero, for example `{}`", R::expected(), R::example());
-        table.fault(key, "is zero", help);
-        return usual;
-    }
-    rate
-}
 
 /// Sizes that a book may change. Common practice, no published source; ACI 224R table 4.1 calls
 /// 0.016 in a reasonable width of a crack in dry air, which is about the narrowest `hairline`.
@@ -326,20 +265,20 @@ fn repair(table: Option<Table<'_>>) -> RepairTerms {
         joint_depth: Length::inches(0.75),
     };
     let Some(table) = table else { return terms };
-    terms.rigid = table.maybe_located("rigid");
-    terms.flexible = table.maybe_located("flexible");
-    terms.patch = table.maybe_located("patch");
-    terms.cove = table.maybe_located("cove");
-    terms.hairline = table.or("hairline", terms.hairline);
-    terms.chase = rate_or(&table, "chase", terms.chase);
-    terms.joint_width = rate_or(&table, "joint-width", terms.joint_width);
-    terms.joint_depth = rate_or(&table, "joint-depth", terms.joint_depth);
+    terms.rigid = table.located(repair::RIGID);
+    terms.flexible = table.located(repair::FLEXIBLE);
+    terms.patch = table.located(repair::PATCH);
+    terms.cove = table.located(repair::COVE);
+    terms.hairline = table.read_or(repair::HAIRLINE, terms.hairline);
+    terms.chase = table.read_or(repair::CHASE, terms.chase);
+    terms.joint_width = table.read_or(repair::JOINT_WIDTH, terms.joint_width);
+    terms.joint_depth = table.read_or(repair::JOINT_DEPTH, terms.joint_depth);
     terms
 }
 
 /// What surfaces are wiped and tools cleaned with. A name, or the word for none.
 fn cleaning(table: &Table<'_>) -> Stated<CleaningSolvent> {
-    match table.need::<String>("solvent") {
+    match table.read(cleaning::SOLVENT) {
         Some(name) if name == NO_SOLVENT => Stated::Nothing,
         Some(name) => Stated::Given(CleaningSolvent(name)),
         None => Stated::NotSaid,
@@ -358,10 +297,10 @@ fn mixing(table: Option<Table<'_>>) -> Mixing {
         part_of_pot_life: Share::percent(75.0),
     };
     let Some(table) = table else { return mixing };
-    mixing.time = table.or("time", mixing.time);
-    mixing.largest = rate_or(&table, "largest", mixing.largest);
-    mixing.smallest = rate_or(&table, "smallest", mixing.smallest);
-    mixing.part_of_pot_life = rate_or(&table, "part-of-pot-life", mixing.part_of_pot_life);
+    mixing.time = table.read_or(mixing::TIME, mixing.time);
+    mixing.largest = table.read_or(mixing::LARGEST, mixing.largest);
+    mixing.smallest = table.read_or(mixing::SMALLEST, mixing.smallest);
+    mixing.part_of_pot_life = table.read_or(mixing::PART_OF_POT_LIFE, mixing.part_of_pot_life);
     if mixing.smallest > mixing.largest {
         table.fault(
             "smallest",

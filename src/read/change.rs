@@ -7,11 +7,12 @@ use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::model::book::Product;
 use crate::model::book::changes::{PriceChange, PriceScope, PriceStep, Refused, in_order};
-use crate::read::amount::{Amount, marks};
+use crate::read::amount::Amount;
 use crate::read::book::same_currency;
-use crate::read::form::{self, Form};
+use crate::read::form::ValueForm;
+use crate::read::keys::book::change;
 use crate::read::reader::Table;
-use crate::read::scalar::{Fault, Scalar, text_of};
+use crate::read::scalar::{Scalar, ValueFault, text_of};
 use crate::read::suggest::nearest;
 
 /// A change in percent, as a share: `+4.5 %` is 0.045. Its sign has to be written.
@@ -36,7 +37,7 @@ impl SignedAmount {
 const MOST_PERCENT: Decimal = Decimal::from_parts(500, 0, 0, false, 0);
 
 /// The sign that a text opens with, true for down, and the rest of it.
-fn signed<T: Scalar>(text: &str) -> Result<(bool, &str), Fault> {
+fn signed<T: Scalar>(text: &str) -> Result<(bool, &str), ValueFault> {
     let trimmed = text.trim();
     if let Some(rest) = trimmed.strip_prefix('+') {
         return Ok((false, rest.trim()));
@@ -45,7 +46,7 @@ fn signed<T: Scalar>(text: &str) -> Result<(bool, &str), Fault> {
         return Ok((true, rest.trim()));
     }
     let shown = text.escape_debug();
-    let fault = Fault::new(format!("does not say up or down: `{shown}`"));
+    let fault = ValueFault::new(format!("does not say up or down: `{shown}`"));
     let begins = trimmed.starts_with(|c: char| !c.is_alphabetic() && !c.is_whitespace());
     Err(fault.help(if begins {
         format!("write `\"+{shown}\"` or `\"-{shown}\"`")
@@ -63,15 +64,15 @@ impl Scalar for SignedPercent {
         "\"+4.5 %\"".into()
     }
 
-    fn form() -> Form {
-        form::alone(r"[-+\u2212]\s*[0-9]+(?:\.[0-9]{0,4}0*)?\s*%")
+    fn form() -> ValueForm {
+        ValueForm::like(r"^\s*[-+\u2212]")
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let (down, rest) = signed::<Self>(text)?;
         let bad = |what: &str| {
-            Fault::new(format!("{what}: `{}`", text.escape_debug())).help(format!(
+            ValueFault::new(format!("{what}: `{}`", text.escape_debug())).help(format!(
                 "write {}, for example `{}`",
                 Self::expected(),
                 Self::example()
@@ -86,13 +87,13 @@ impl Scalar for SignedPercent {
             return Err(bad("is no number of percent"));
         };
         if percent.normalize().scale() > 4 {
-            return Err(Fault::new(format!("is too fine: `{}`", text.escape_debug()))
+            return Err(ValueFault::new(format!("is too fine: `{}`", text.escape_debug()))
                 .help("write at most four digits after the decimal point"));
         }
         let most = if down { Decimal::ONE_HUNDRED } else { MOST_PERCENT };
         if percent > most {
             let bound = if down { "-100 %".to_owned() } else { format!("+{MOST_PERCENT} %") };
-            return Err(Fault::new(format!("is too much: `{}`", text.escape_debug()))
+            return Err(ValueFault::new(format!("is too much: `{}`", text.escape_debug()))
                 .help(format!("the most accepted is {bound}")));
         }
         let share = percent / Decimal::ONE_HUNDRED;
@@ -109,11 +110,11 @@ impl Scalar for SignedAmount {
         "\"+$3.00\"".into()
     }
 
-    fn form() -> Form {
-        form::alone(&format!(r"[-+\u2212]\s*{}", form::money(&marks(), Some(2))))
+    fn form() -> ValueForm {
+        ValueForm::like(r"^\s*[-+\u2212]")
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let (down, rest) = signed::<Self>(text)?;
         let amount = Amount::read(&DeValue::String(rest.into()))?;
@@ -132,7 +133,7 @@ pub struct Known<'b> {
 /// Reads the list `[[change]]` of a book, and makes every change once, so that a price that would
 /// fall below zero is found where it was written.
 pub fn changes(top: &Table<'_>, known: &Known<'_>) -> Vec<PriceChange> {
-    let tables = top.tables("change");
+    let tables = top.tables(&change::TABLE);
     let mut places = vec![];
     let mut changes = vec![];
     for (at, table) in tables.iter().enumerate() {
@@ -184,22 +185,17 @@ fn refuse(table: &Table<'_>, change: &PriceChange, product: &Product, now: Cents
 }
 
 fn change(table: &Table<'_>, known: &Known<'_>) -> Option<PriceChange> {
-    let from = table.need("from");
+    let from = table.read(change::FROM);
     let of = reach(table, known);
     let by = step(table, known.currency);
     Some(PriceChange { from: from?, of: of?, by: by?, span: table.span() })
 }
 
 fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<PriceScope> {
-    let product = table.maybe::<Key>("product");
-    let supplier = table.maybe::<String>("supplier");
+    let product = table.read(change::PRODUCT);
+    let supplier = table.read(change::SUPPLIER);
     match (table.has("product"), table.has("supplier")) {
-        (true, true) => {
-            let help = "name one of them; without either it is for all products";
-            table.fault("supplier", "stands beside `product`", help);
-            None
-        }
-        (true, false) => {
+        (true, _) => {
             let key = product?;
             let keys = known.products.iter().map(|product| &product.key).chain(known.unread);
             if !keys.clone().any(|known| *known == key) {
@@ -253,26 +249,11 @@ pub fn instead_of(key: &str, name: &str, known: &[&str]) -> String {
 }
 
 fn step(table: &Table<'_>, currency: &str) -> Option<PriceStep> {
-    let percent = table.maybe::<SignedPercent>("percent");
-    let amount = table.maybe::<SignedAmount>("amount");
+    let percent = table.read(change::PERCENT);
+    let amount = table.read(change::AMOUNT);
     if let Some(amount) = &amount {
         same_currency(table, "amount", &amount.amount, currency);
     }
-    match (table.has("percent"), table.has("amount")) {
-        (true, true) => {
-            let help = "give one of them; for both, write a second `[[change]]`";
-            table.fault("amount", "stands beside `percent`", help);
-            None
-        }
-        (false, false) => {
-            table.fault(
-                "percent",
-                "is missing, and so is `amount`",
-                "add `percent = \"+4.5 %\"`, or `amount = \"+$3.00\"` for every kit",
-            );
-            None
-        }
-        (true, false) => percent.map(|percent| PriceStep::Share(percent.0)),
-        (false, true) => amount.map(|amount| PriceStep::PerKit(amount.value())),
-    }
+    let share = percent.map(|percent| PriceStep::Share(percent.0));
+    share.or(amount.map(|amount| PriceStep::PerKit(amount.value())))
 }

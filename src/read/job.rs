@@ -1,20 +1,19 @@
 //! Every key that a job file may hold.
 
-use std::ops::RangeInclusive;
-
 use jiff::civil::Date;
 
-use crate::base::names::{JobPath, Key};
-use crate::base::quantity::*;
+use crate::base::names::Key;
+use crate::base::quantity::Length;
 use crate::base::source::Located;
 use crate::model::job::*;
-use crate::read::book::CREW;
+use crate::read::keys::job::*;
+use crate::read::keys::moisture::moisture as tests;
+use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
 use crate::read::moisture::moisture;
 use crate::read::reader::Table;
-use crate::read::scalar::{LongText, Scalar};
-use crate::read::shapes::{above_zero, shapes};
-use crate::read::shop::language;
+use crate::read::scalar::Scalar;
+use crate::read::shapes::shapes;
 use crate::read::suggest::nearest;
 
 /// Names in a job that other files define. They are checked even when the rest of the job has
@@ -27,33 +26,34 @@ pub struct JobNames {
 
 /// Reads a job: its names in any case, and the whole of it when it has no mistakes.
 pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
-    let names = JobNames { offer: top.list("offer"), extras: top.named_lists("extras") };
+    let names =
+        JobNames { offer: top.located_list(job::OFFER), extras: top.named_lists(&extras::TABLE) };
     let job = whole(top, &names);
     (names, job)
 }
 
 fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
-    let number = top.need("number");
-    let date = top.need("date");
-    let units = top.need("units");
-    let paper = top
-        .or("paper", if units == Some(Units::Metric) { PaperSize::A4 } else { PaperSize::Letter });
-    let print = top.or("print", Print::Usual);
-    let language = language(top);
-    let invented = top.or("invented", false);
-    let customer = top.need_table("customer").and_then(|t| customer(&t));
-    let wishes = top.values("wishes");
-    let house = top.table("house").map(|t| house(&t, date)).unwrap_or_default();
-    let slab = top.need_table("slab").and_then(|t| slab(&t, date));
+    let number = top.read(job::NUMBER);
+    let date = top.read(job::DATE);
+    let units = top.read(job::UNITS);
+    let paper = top.read_or(
+        job::PAPER,
+        if units == Some(Units::Metric) { PaperSize::A4 } else { PaperSize::Letter },
+    );
+    let print = top.read_or(job::PRINT, Print::Usual);
+    let language = top.read(job::LANGUAGE);
+    let invented = top.read_or(job::INVENTED, false);
+    let customer = top.table(&customer::TABLE).and_then(|t| customer(&t));
+    let wishes = top.list(job::WISHES);
+    let house = top.table(&house::TABLE).map(|t| house(&t, date)).unwrap_or_default();
+    let slab = top.table(&slab::TABLE).and_then(|t| slab(&t, date));
     let shapes = shapes(top);
     let moisture =
-        top.table("moisture").map(|t| moisture(&t, shapes.as_ref(), date)).unwrap_or_default();
-    let air = top.table("air").and_then(|t| air(&t, date));
-    let garage = top.need_table("garage").and_then(|t| garage(&t));
+        top.table(&tests::TABLE).map(|t| moisture(&t, shapes.as_ref(), date)).unwrap_or_default();
+    let air = top.table(&air::TABLE).and_then(|t| air(&t, date));
+    let garage = top.table(&garage::TABLE).and_then(|t| garage(&t));
     let offer = names.offer.clone();
-    if !top.has("offer") {
-        top.fault("offer", "is missing", "add `offer = [\"barrier\", \"fast-cure\"]`");
-    } else if top.is_empty_list("offer") {
+    if top.is_empty_list("offer") {
         top.fault("offer", "is empty", "name a floor to look at: `offer = [\"barrier\"]`");
     } else if offer.len() > limits::OPTIONS {
         top.fault(
@@ -64,12 +64,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     }
     let extras =
         names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
-    let plan = top.table("plan").map_or_else(WorkPlan::default, |t| {
-        let crew: Option<u32> = t.maybe("crew");
-        if crew.is_some_and(|crew| !CREW.contains(&crew)) {
-            t.fault("crew", "is not 1 to 20", "how many persons work on this job");
-        }
-        let start: Option<Date> = t.maybe("start");
+    let plan = top.table(&plan::TABLE).map_or_else(WorkPlan::default, |t| {
+        let (crew, start) = (t.read(plan::CREW), t.read(plan::START));
         if let (Some(start), Some(date)) = (start, date)
             && start < date
         {
@@ -83,8 +79,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         }
         WorkPlan { start, crew }
     });
-    let accepted = top.table("accepted").and_then(|t| accepted(&t, &offer));
-    let photos: Vec<Photo> = top.tables("photo").iter().filter_map(photo).collect();
+    let accepted = top.table(&accepted::TABLE).and_then(|t| accepted(&t, &offer));
+    let photos: Vec<Photo> = top.tables(&photo::TABLE).iter().filter_map(photo).collect();
     if photos.len() > limits::PHOTOS {
         top.fault(
             "photo",
@@ -92,8 +88,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
             format!("the most accepted is {}", limits::PHOTOS),
         );
     }
-    let notes = |key| top.values::<LongText>(key).into_iter().map(|text| text.0).collect();
-    let (notes, crew_notes) = (notes("notes"), notes("crew-notes"));
+    let (notes, crew_notes) = (top.paragraphs(job::NOTES), top.paragraphs(job::CREW_NOTES));
     Some(Job {
         number: number?,
         date: date?,
@@ -122,27 +117,10 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
 }
 
 fn customer(table: &Table<'_>) -> Option<Customer> {
-    let name = table.need("name");
-    let address = table.values("address");
-    let email = table.maybe("email");
+    let name = table.read(customer::NAME);
+    let address = table.list(customer::ADDRESS);
+    let email = table.read(customer::EMAIL);
     Some(Customer { name: name?, address, email })
-}
-
-/// Years in which a house was built, a slab poured, a shop began to count.
-pub const YEARS: RangeInclusive<u32> = 1700..=2199;
-
-/// A year that must be there.
-pub fn year(table: &Table<'_>, key: &'static str) -> Option<u32> {
-    if table.has(key) { maybe_year(table, key) } else { table.need(key) }
-}
-
-fn maybe_year(table: &Table<'_>, key: &'static str) -> Option<u32> {
-    let year: u32 = table.maybe(key)?;
-    if !YEARS.contains(&year) {
-        table.fault(key, format!("is {year}"), "write a year, for example `1996`");
-        return None;
-    }
-    Some(year)
 }
 
 /// Reports what is dated after the paper: a visit found it before the paper was written.
@@ -170,7 +148,7 @@ fn after_year(found: u32, date: Date) -> bool {
 }
 
 fn house(table: &Table<'_>, date: Option<Date>) -> House {
-    let built = maybe_year(table, "built");
+    let built = table.read(house::BUILT);
     not_after(table, "built", built, date, after_year);
     House { built }
 }
@@ -179,40 +157,31 @@ fn house(table: &Table<'_>, date: Option<Date>) -> House {
 const MOST_THICKNESS: Length = Length::inches(24.0);
 
 fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
-    let poured = match (table.maybe("poured"), maybe_year(table, "poured-year")) {
-        (Some(day), None) => Some(Poured::Day(day)),
+    let poured = match (table.read(slab::POURED), table.read(slab::POURED_YEAR)) {
+        (Some(day), _) => Some(Poured::Day(day)),
         (None, year) => year.map(Poured::Year),
-        (Some(_), Some(_)) => {
-            table.fault(
-                "poured-year",
-                "stands beside `poured`",
-                "give the day or the year, not both",
-            );
-            None
-        }
     };
     match poured {
         Some(Poured::Day(day)) => not_after(table, "poured", Some(day), date, after_day),
         Some(Poured::Year(year)) => not_after(table, "poured-year", Some(year), date, after_year),
         None => {}
     }
-    let thickness = above_zero(table, "thickness");
+    let thickness = table.read(slab::THICKNESS);
     if thickness.is_some_and(|thickness| thickness > MOST_THICKNESS) {
         let most = format!("the most accepted is {:.0} in", MOST_THICKNESS.as_inches());
         table.fault("thickness", "is more than any garage floor has", most);
     }
-    let on_ground = table.need("on-ground");
-    // Everything is read before anything is given up, so that no known key looks unknown.
-    let retarder = table.or("vapor-retarder", Known::Unknown);
-    let strength = table.maybe("surface-strength");
-    let water_drop = table.maybe("water-drop");
-    let (oil, salts) = (table.maybe("oil"), table.maybe("salts"));
-    let (coating, tile_glue) = (table.maybe("old-coating"), table.maybe("tile-glue"));
+    let on_ground = table.read(slab::ON_GROUND);
+    let retarder = table.read_or(slab::VAPOR_RETARDER, Known::Unknown);
+    let strength = table.read(slab::SURFACE_STRENGTH);
+    let water_drop = table.read(slab::WATER_DROP);
+    let (oil, salts) = (table.read(slab::OIL), table.read(slab::SALTS));
+    let (coating, tile_glue) = (table.read(slab::OLD_COATING), table.read(slab::TILE_GLUE));
     let treatments =
-        table.has("treatments").then(|| without_none(table, "treatments", Treatment::Nothing));
-    let inside = table.has("inside").then(|| without_none(table, "inside", Inside::Nothing));
-    let ph = table.maybe("ph");
-    let texture = table.maybe("texture");
+        table.has("treatments").then(|| without_none(table, slab::TREATMENTS, Treatment::Nothing));
+    let inside = table.has("inside").then(|| without_none(table, slab::INSIDE, Inside::Nothing));
+    let ph = table.read(slab::PH);
+    let texture = table.read(slab::TEXTURE);
     Some(Slab {
         thickness,
         poured,
@@ -234,10 +203,10 @@ fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
 /// The things that a list names, where `["none"]` says that there are none of them.
 fn without_none<T: Scalar + Copy + PartialEq>(
     table: &Table<'_>,
-    key: &'static str,
+    listed: TypedKey<Vec<T>>,
     none: T,
 ) -> Vec<T> {
-    let mut named: Vec<T> = table.values(key);
+    let (key, mut named) = (listed.spec.name, table.list(listed));
     if table.is_empty_list(key) {
         table.fault(
             key,
@@ -254,39 +223,27 @@ fn without_none<T: Scalar + Copy + PartialEq>(
 }
 
 fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {
-    let measured = table.need("measured");
+    let measured = table.read(air::MEASURED);
     not_after(table, "measured", measured, date, after_day);
-    let temperature = table.need("temperature");
-    let humidity: Option<Humidity> = table.need("humidity");
-    let slab = table.need("slab");
-    if humidity.is_some_and(|h| h <= Humidity::ZERO) {
-        table.fault("humidity", "is zero", "air is never wholly dry; check the instrument");
-        return None;
-    }
+    let temperature = table.read(air::TEMPERATURE);
+    let humidity = table.read(air::HUMIDITY);
+    let slab = table.read(air::SLAB);
     Some(Air { measured: measured?, temperature: temperature?, humidity: humidity?, slab: slab? })
 }
 
 fn garage(table: &Table<'_>) -> Option<Garage> {
-    let height = above_zero(table, "height");
-    let ignition = table.values("ignition");
-    let daylight = table.need("daylight");
-    let wet = table.or("wet", true);
-    let sold_at_home = table.need("sold-at-home");
+    let height = table.read(garage::HEIGHT);
+    let ignition = table.list(garage::IGNITION);
+    let daylight = table.read(garage::DAYLIGHT);
+    let wet = table.read_or(garage::WET, true);
+    let sold_at_home = table.read(garage::SOLD_AT_HOME);
     Some(Garage { height, ignition, daylight: daylight?, wet, sold_at_home: sold_at_home? })
 }
 
 fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
-    let revision = table.need("revision");
-    let floor: Option<Key> = table.need("floor");
-    let on = table.need("on");
-    if revision.is_some_and(|revision| !(1..=limits::REVISIONS).contains(&revision)) {
-        table.fault(
-            "revision",
-            format!("is not 1 to {}", limits::REVISIONS),
-            "the number behind the `r` in the name of the paper that was signed",
-        );
-        return None;
-    }
+    let revision = table.read(accepted::REVISION);
+    let floor: Option<Key> = table.read(accepted::FLOOR);
+    let on = table.read(accepted::ON);
     if let Some(floor) = &floor
         && !offer.iter().any(|offered| offered.value == *floor)
     {
@@ -302,7 +259,7 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
 }
 
 fn photo(table: &Table<'_>) -> Option<Photo> {
-    let file = table.need_located::<JobPath>("file");
-    let caption = table.need("caption");
+    let file = table.located(photo::FILE);
+    let caption = table.read(photo::CAPTION);
     Some(Photo { file: file?, caption: caption? })
 }

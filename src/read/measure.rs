@@ -4,14 +4,16 @@ use toml::de::DeValue;
 
 use crate::base::quantity::*;
 use crate::model::book::{MixRatio, SurfaceProfile};
-use crate::read::form::{self, Form};
-use crate::read::scalar::{Fault, Scalar, kind_of, text_of};
+use crate::read::form::ValueForm;
+use crate::read::keys::spec::Bound;
+use crate::read::limits;
+use crate::read::scalar::{Scalar, ValueFault, kind_of, text_of};
 
 /// A unit's spellings and its size in the base unit of its quantity.
 type Unit = (&'static [&'static str], f64);
 
 /// Reads the numbers and units of a text: `22 ft 6 1/2 in` is `[(22, ft), (6.5, in)]`.
-fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
+fn terms(text: &str) -> Result<Vec<(f64, String)>, ValueFault> {
     let plain: String = text.trim().chars().fold(String::new(), with_fraction);
     let plain: String = plain
         .chars()
@@ -29,7 +31,7 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
         .collect();
     let mut rest = plain.trim();
     if rest.starts_with('-') || rest.starts_with('\u{2212}') {
-        return Err(Fault::new(format!("is negative: `{text}`")));
+        return Err(ValueFault::new(format!("is negative: `{text}`")));
     }
     let mut found = vec![];
     while !rest.is_empty() {
@@ -49,7 +51,7 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, Fault> {
         rest = after[end..].trim_start();
     }
     if found.is_empty() {
-        return Err(Fault::new("is empty"));
+        return Err(ValueFault::new("is empty"));
     }
     Ok(found)
 }
@@ -82,7 +84,7 @@ const FRACTIONS: &[(char, &str)] = &[
 ];
 
 /// Reads one number at the start: `22`, `6.5`, `1/2`, `6 1/2`, and what follows it.
-fn number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
+fn number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), ValueFault> {
     let (first, after) = plain_number(rest, whole)?;
     if let Some(below) =
         after.strip_prefix('/').filter(|r| r.starts_with(|c: char| c.is_ascii_digit()))
@@ -102,29 +104,29 @@ fn number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
     Ok((first, after))
 }
 
-fn fraction(above: f64, below: f64, whole: &str) -> Result<f64, Fault> {
+fn fraction(above: f64, below: f64, whole: &str) -> Result<f64, ValueFault> {
     if below == 0.0 {
-        return Err(Fault::new(format!("divides by zero: `{whole}`")));
+        return Err(ValueFault::new(format!("divides by zero: `{whole}`")));
     }
     Ok(above / below)
 }
 
-fn plain_number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), Fault> {
+fn plain_number<'a>(rest: &'a str, whole: &str) -> Result<(f64, &'a str), ValueFault> {
     let end =
         rest.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(rest.len());
     let (digits, after) = rest.split_at(end);
     if digits.is_empty() {
-        return Err(Fault::new(format!("does not start with a number: `{whole}`")));
+        return Err(ValueFault::new(format!("does not start with a number: `{whole}`")));
     }
     let digits = without_groups(digits, whole)?;
     match digits.parse::<f64>() {
         Ok(value) if value.is_finite() => Ok((value, after)),
-        _ => Err(Fault::new(format!("is not a number: `{whole}`"))),
+        _ => Err(ValueFault::new(format!("is not a number: `{whole}`"))),
     }
 }
 
 /// Takes out commas that group thousands; any other comma is refused with advice.
-pub(crate) fn without_groups(digits: &str, whole: &str) -> Result<String, Fault> {
+pub(crate) fn without_groups(digits: &str, whole: &str) -> Result<String, ValueFault> {
     if !digits.contains(',') {
         return Ok(digits.to_owned());
     }
@@ -141,7 +143,8 @@ pub(crate) fn without_groups(digits: &str, whole: &str) -> Result<String, Fault>
         {
             // Where a comma is the decimal mark, points group the thousands.
             let plain = whole.replace('.', "").replace(',', ".");
-            let fault = Fault::new(format!("has a comma where a decimal point belongs: `{whole}`"));
+            let fault =
+                ValueFault::new(format!("has a comma where a decimal point belongs: `{whole}`"));
             Err(if plain.matches('.').count() == 1 {
                 fault.help(format!("write `{plain}`"))
             } else {
@@ -169,10 +172,10 @@ fn measure<T: Scalar>(
     units: &[Unit],
     most: f64,
     several: bool,
-) -> Result<f64, Fault> {
+) -> Result<f64, ValueFault> {
     let text = match value {
         DeValue::Integer(_) | DeValue::Float(_) => {
-            return Err(Fault::new("has no unit").help(format!(
+            return Err(ValueFault::new("has no unit").help(format!(
                 "write the number and its unit as a text, for example `{}`; units: {}",
                 T::example(),
                 unit_names(units)
@@ -185,7 +188,7 @@ fn measure<T: Scalar>(
         None => fault.help(format!("write {}, for example `{}`", T::expected(), T::example())),
     })?;
     if terms.len() > 1 && !several {
-        return Err(Fault::new(format!("has more than one number: `{text}`"))
+        return Err(ValueFault::new(format!("has more than one number: `{text}`"))
             .help(format!("write one number with one unit, for example `{}`", T::example())));
     }
     let mut sum = 0.0;
@@ -194,20 +197,22 @@ fn measure<T: Scalar>(
         // Behind feet, inches go without saying: `22'6`, `21 ft 3`.
         let unit = if unit.is_empty() && before == FOOT_M { "in" } else { unit };
         if unit.is_empty() {
-            return Err(Fault::new(format!("has no unit: `{text}`")).help(format!(
+            return Err(ValueFault::new(format!("has no unit: `{text}`")).help(format!(
                 "units: {}; for example `{}`",
                 unit_names(units),
                 T::example()
             )));
         }
         let Some(size) = size_of(units, unit) else {
-            return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here"))
+            return Err(ValueFault::new(format!("has the unit `{unit}`, which does not fit here"))
                 .help(format!("expected {}: {}", T::expected(), unit_names(units))));
         };
         if size >= before {
-            return Err(Fault::new(format!("has a unit twice or out of order: `{text}`")).help(
-                format!("write the larger unit first, each once, for example `{}`", T::example()),
-            ));
+            return Err(ValueFault::new(format!("has a unit twice or out of order: `{text}`"))
+                .help(format!(
+                    "write the larger unit first, each once, for example `{}`",
+                    T::example()
+                )));
         }
         before = size;
         sum += number * size;
@@ -215,7 +220,7 @@ fn measure<T: Scalar>(
     // `most` is stated in the first unit of the table, where people can read it.
     let (names, size) = units[0];
     if !sum.is_finite() || sum > most * size * (1.0 + 1e-12) {
-        return Err(Fault::new(format!("is too large: `{text}`")).help(format!(
+        return Err(ValueFault::new(format!("is too large: `{text}`")).help(format!(
             "the most accepted is {most} {}; check the number and the unit",
             names[0]
         )));
@@ -234,11 +239,17 @@ macro_rules! measures {
             fn example() -> String {
                 format!("{:?}", $example).replace("\\\"", "\"")
             }
-            fn form() -> Form {
-                form::quantity($name::UNITS, $most, $several)
+            fn form() -> ValueForm {
+                let units: Vec<&str> = $name::UNITS.iter().map(|(names, _)| names[0]).collect();
+                let most = Some(format!("{} {}", $most, units[0]));
+                ValueForm::Measure { units, most }
             }
-            fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+            fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
                 measure::<Self>(value, $name::UNITS, $most, $several).map($name::$make)
+            }
+            fn breaks(&self, bound: Bound) -> Option<String> {
+                let zero = matches!(bound, Bound::AboveZero) && *self <= $name::$make(0.0);
+                zero.then(|| "is zero".to_owned())
             }
         }
         impl $name {
@@ -323,14 +334,11 @@ impl Scalar for Ph {
         "10.5".into()
     }
 
-    fn form() -> Form {
-        Form::NumberOr {
-            most: MOST_PH,
-            text: form::Pattern { all: vec![PH_TEXT.to_owned()], ..form::Pattern::default() },
-        }
+    fn form() -> ValueForm {
+        ValueForm::Number { most: MOST_PH }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let number = match value {
             DeValue::Integer(number) => number.as_str().replace('_', "").parse::<f64>().ok(),
             DeValue::Float(number) => number.as_str().replace('_', "").parse::<f64>().ok(),
@@ -343,7 +351,7 @@ impl Scalar for Ph {
             _ => None,
         };
         let refused = |message: String| {
-            Err(Fault::new(message).help("write a pH from 0 to 14, for example `10.5`"))
+            Err(ValueFault::new(message).help("write a pH from 0 to 14, for example `10.5`"))
         };
         match (number, value) {
             (Some(number), _) if (0.0..=MOST_PH).contains(&number) => Ok(Self::units(number)),
@@ -357,7 +365,6 @@ impl Scalar for Ph {
 }
 
 const MOST_PH: f64 = 14.0;
-const PH_TEXT: &str = r"^\s*(?:pH\s*)?[0-9]+(?:\.[0-9]+)?\s*$";
 
 impl Scalar for SurfaceProfile {
     fn expected() -> String {
@@ -368,11 +375,11 @@ impl Scalar for SurfaceProfile {
         "\"CSP 2 to CSP 3\"".into()
     }
 
-    fn form() -> Form {
-        form::alone(r"(?:CSP\s*)?\+?[0-9]+(?:\s*(?:to|-)\s*(?:CSP\s*)?\+?[0-9]+)?")
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let number = |part: &str| {
             let part = part.trim();
@@ -385,7 +392,7 @@ impl Scalar for SurfaceProfile {
         };
         match (from, to) {
             (Some(from), Some(to)) if from <= to => Ok(Self { from, to }),
-            _ => Err(Fault::new(format!("is `{}`", text.escape_debug())).help(format!(
+            _ => Err(ValueFault::new(format!("is `{}`", text.escape_debug())).help(format!(
                 "write profiles from CSP 1 to CSP 10 as ICRI 310.2R numbers them, for example `{}`",
                 Self::example()
             ))),
@@ -405,13 +412,13 @@ impl Scalar for Temperature {
         "\"55 F\"".into()
     }
 
-    fn form() -> Form {
-        form::temperature(&[FAHRENHEIT, CELSIUS])
+    fn form() -> ValueForm {
+        ValueForm::Measure { units: vec![FAHRENHEIT[0], CELSIUS[0]], most: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         if matches!(value, DeValue::Integer(_) | DeValue::Float(_)) {
-            return Err(Fault::new("has no unit").help("write `\"55 F\"` or `\"13 C\"`"));
+            return Err(ValueFault::new("has no unit").help("write `\"55 F\"` or `\"13 C\"`"));
         }
         let text = text_of::<Self>(value)?;
         let trimmed = text.trim();
@@ -420,7 +427,7 @@ impl Scalar for Temperature {
             None => (false, trimmed),
         };
         if plain.starts_with(['-', '\u{2212}']) {
-            return Err(Fault::new(format!("is not a temperature: `{text}`"))
+            return Err(ValueFault::new(format!("is not a temperature: `{text}`"))
                 .help("write `\"55 F\"` or `\"13 C\"`"));
         }
         let terms = terms(plain).map_err(|fault| match fault.help {
@@ -428,7 +435,7 @@ impl Scalar for Temperature {
             None => fault.help("write `\"55 F\"` or `\"13 C\"`"),
         })?;
         let [(number, unit)] = terms.as_slice() else {
-            return Err(Fault::new(format!("has more than one number: `{text}`"))
+            return Err(ValueFault::new(format!("has more than one number: `{text}`"))
                 .help("write `\"55 F\"` or `\"13 C\"`"));
         };
         let number = if below_zero { -number } else { *number };
@@ -436,17 +443,19 @@ impl Scalar for Temperature {
             unit if size_of(&[(FAHRENHEIT, 1.0)], unit).is_some() => Self::fahrenheit(number),
             unit if size_of(&[(CELSIUS, 1.0)], unit).is_some() => Self::celsius(number),
             "" => {
-                return Err(Fault::new(format!("has no unit: `{text}`"))
+                return Err(ValueFault::new(format!("has no unit: `{text}`"))
                     .help("write `\"55 F\"` or `\"13 C\"`"));
             }
             _ => {
-                return Err(Fault::new(format!("has the unit `{unit}`, which does not fit here"))
-                    .help("expected a temperature: `F` or `C`"));
+                return Err(ValueFault::new(format!(
+                    "has the unit `{unit}`, which does not fit here"
+                ))
+                .help("expected a temperature: `F` or `C`"));
             }
         };
         // Where people lay floors; a reading outside is a slip of the pen.
         if !(-40.0..=60.0).contains(&temperature.as_celsius()) {
-            return Err(Fault::new(format!("is outside -40 C to 60 C: `{text}`"))
+            return Err(ValueFault::new(format!("is outside -40 C to 60 C: `{text}`"))
                 .help("check the number and whether it is F or C"));
         }
         Ok(temperature)
@@ -462,12 +471,11 @@ impl Scalar for MixRatio {
         "\"2 : 1\"".into()
     }
 
-    fn form() -> Form {
-        let part = r"\+?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?";
-        form::alone(&format!(r"{part}(?:\s*:\s*{part}){{0,{}}}", MOST_PARTS - 1))
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let parts: Result<Vec<f64>, _> =
             text.split(':').map(|part| part.trim().parse::<f64>()).collect();
@@ -478,7 +486,7 @@ impl Scalar for MixRatio {
             {
                 Ok(Self { parts })
             }
-            _ => Err(Fault::new(format!("is `{}`", text.escape_debug())).help(format!(
+            _ => Err(ValueFault::new(format!("is `{}`", text.escape_debug())).help(format!(
                 "write {}, each above zero, for example `{}`",
                 Self::expected(),
                 Self::example()

@@ -33,6 +33,7 @@ use crate::model::job::Job;
 use crate::model::shop::Shop;
 use crate::model::system::System;
 use crate::read::job::JobNames;
+use crate::read::keys::FileKind;
 
 /// The files of one job, as text.
 #[derive(Debug, Clone)]
@@ -75,7 +76,7 @@ pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
 /// Every problem of it, in the order of the places.
 pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
     let problems = Problems::default();
-    match reader::read_file(file, &problems, book::book) {
+    match reader::read_file(file, &problems, FileKind::Book.file(), book::book) {
         Some(book) if problems.is_empty() => Ok(book),
         _ => Err(problems.into_sorted(&[&file.name])),
     }
@@ -87,7 +88,7 @@ pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
 /// Every problem of it, in the order of the places.
 pub fn read_shop(file: &SourceFile) -> Result<Shop, Vec<Diagnostic>> {
     let problems = Problems::default();
-    match reader::read_file(file, &problems, shop::shop) {
+    match reader::read_file(file, &problems, FileKind::Shop.file(), shop::shop) {
         Some(shop) if problems.is_empty() => Ok(shop),
         _ => Err(problems.into_sorted(&[&file.name])),
     }
@@ -134,7 +135,8 @@ impl ReadJob {
 pub fn read_job(file: &SourceFile) -> ReadJob {
     let problems = Problems::default();
     let (refers, job) =
-        reader::read_file(file, &problems, |top| Some(job::job(top))).unwrap_or_default();
+        reader::read_file(file, &problems, FileKind::Job.file(), |top| Some(job::job(top)))
+            .unwrap_or_default();
     ReadJob { job, refers, name: file.name.clone(), problems: problems.into_inner() }
 }
 
@@ -143,11 +145,13 @@ impl Shared {
     pub fn read(book: &SourceFile, shop: &SourceFile, systems: &[SourceFile]) -> Self {
         let problems = Problems::default();
         let names = [book, shop].into_iter().chain(systems).map(|file| file.name.clone()).collect();
-        let book = reader::read_file(book, &problems, book::book);
-        let shop = reader::read_file(shop, &problems, shop::shop);
+        let book = reader::read_file(book, &problems, FileKind::Book.file(), book::book);
+        let shop = reader::read_file(shop, &problems, FileKind::Shop.file(), shop::shop);
         let mut read: Vec<System> = vec![];
         for file in systems {
-            if let Some(system) = reader::read_file(file, &problems, system::system) {
+            if let Some(system) =
+                reader::read_file(file, &problems, FileKind::System.file(), system::system)
+            {
                 read.retain(|known| known.key != system.key);
                 read.push(system);
             }

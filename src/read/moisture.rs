@@ -5,8 +5,10 @@ use jiff::civil::{Date, DateTime};
 use crate::base::quantity::*;
 use crate::model::job::*;
 use crate::read::job::{after_day, not_after};
+use crate::read::keys::moisture::*;
+use crate::read::keys::spec::TypedKey;
 use crate::read::reader::Table;
-use crate::read::shapes::{extent, needed_length};
+use crate::read::shapes::extent;
 use crate::site::moisture::{hours_between, mver};
 
 /// Readings are held against these.
@@ -22,7 +24,7 @@ struct Context {
 pub fn moisture(table: &Table<'_>, shapes: Option<&Shapes>, date: Option<Date>) -> Moisture {
     let context = Context { floor: shapes.and_then(|shapes| extent(&shapes.areas)), date };
     let mut visits: Vec<TestVisit> = visit(table, context).into_iter().collect();
-    for later in table.tables("visit") {
+    for later in table.tables(&visit::TABLE) {
         let Some(read) = visit(&later, context) else {
             if !["dishes", "probes", "plastic-sheet"].iter().any(|key| later.has(key)) {
                 let help = "add a `[moisture.visit.dishes]`, a `[moisture.visit.probes]` or a \
@@ -49,10 +51,10 @@ pub fn moisture(table: &Table<'_>, shapes: Option<&Shapes>, date: Option<Date>) 
 }
 
 fn visit(table: &Table<'_>, context: Context) -> Option<TestVisit> {
-    let dishes = table.table("dishes").and_then(|t| dishes(&t, context));
-    let probes = table.table("probes").and_then(|t| probes(&t, context));
+    let dishes = table.table(&dishes::TABLE).and_then(|t| dishes(&t, context));
+    let probes = table.table(&probes::TABLE).and_then(|t| probes(&t, context));
     let sheets: Vec<SheetTest> =
-        table.tables("plastic-sheet").iter().filter_map(|t| sheet(t, context)).collect();
+        table.tables(&sheet::TABLE).iter().filter_map(|t| sheet(t, context)).collect();
     let none = dishes.is_none() && probes.is_none() && sheets.is_empty();
     (!none).then_some(TestVisit { dishes, probes, sheets })
 }
@@ -73,8 +75,12 @@ fn last_reading(visit: &TestVisit) -> Option<DateTime> {
 }
 
 /// Where a test was made: a place on the floor, when the plan says how far that goes.
-fn place_on_plan(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Point> {
-    let at = table.pair("at").map(|(x, y)| Point { x, y })?;
+fn place_on_plan(
+    table: &Table<'_>,
+    key: TypedKey<(Length, Length)>,
+    floor: Option<(Point, Point)>,
+) -> Option<Point> {
+    let at = table.pair(key).map(|(x, y)| Point { x, y })?;
     if let Some((from, to)) = floor
         && !(from.x <= at.x && at.x <= to.x && from.y <= at.y && at.y <= to.y)
     {
@@ -90,11 +96,12 @@ fn place_on_plan(table: &Table<'_>, floor: Option<(Point, Point)>) -> Option<Poi
 /// Two moments in their order, the later not after the paper.
 fn times(
     table: &Table<'_>,
-    from: &'static str,
-    to: &'static str,
+    from: TypedKey<DateTime>,
+    to: TypedKey<DateTime>,
     date: Option<Date>,
 ) -> (Option<DateTime>, Option<DateTime>) {
-    let (start, end): (Option<DateTime>, Option<DateTime>) = (table.need(from), table.need(to));
+    let (start, end) = (table.read(from), table.read(to));
+    let (from, to) = (from.spec.name, to.spec.name);
     if let (Some(start), Some(end)) = (start, end)
         && end <= start
     {
@@ -105,31 +112,17 @@ fn times(
 }
 
 fn dishes(table: &Table<'_>, context: Context) -> Option<DishTest> {
-    let scale: Option<Mass> = table.need("scale");
-    let (temperature, humidity) = (table.maybe("room-temperature"), table.maybe("room-humidity"));
-    for (key, other, example) in [
-        ("room-humidity", "room-temperature", "\"50 %\""),
-        ("room-temperature", "room-humidity", "\"70 F\""),
-    ] {
-        if table.has(other) && !table.has(key) {
-            table.fault(
-                key,
-                format!("is missing beside `{other}`"),
-                format!("add `{key} = {example}`"),
-            );
-        }
-    }
+    let scale: Option<Mass> = table.read(dishes::SCALE);
+    let (temperature, humidity) =
+        (table.read(dishes::ROOM_TEMPERATURE), table.read(dishes::ROOM_HUMIDITY));
     let room = match (temperature, humidity) {
         (Some(temperature), Some(humidity)) => Some(RoomAir { temperature, humidity }),
         _ => None,
     };
-    let as_used = table.or("room-as-used", false);
-    let settled = table.maybe("settled");
-    let instrument = table.maybe("instrument");
-    let tables = table.tables("dish");
-    if tables.is_empty() {
-        table.fault("dish", "is missing", "add a `[[moisture.dishes.dish]]` table for each dish");
-    }
+    let as_used = table.read_or(dishes::ROOM_AS_USED, false);
+    let settled = table.read(dishes::SETTLED);
+    let instrument = table.read(dishes::INSTRUMENT);
+    let tables = table.tables(&dish::TABLE);
     let dishes: Vec<Dish> = tables.iter().filter_map(|t| dish(t, context)).collect();
     Some(DishTest { scale: scale?, room, as_used, settled, instrument, dishes })
 }
@@ -138,13 +131,14 @@ fn dishes(table: &Table<'_>, context: Context) -> Option<DishTest> {
 const OPEN_BEFORE: Hours = Hours::hours(24.0);
 
 fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
-    let place = table.need("place");
-    let at = place_on_plan(table, context.floor);
-    let exposed: Option<Area> = table.need("exposed");
-    let (before, after): (Option<Mass>, Option<Mass>) = (table.need("before"), table.need("after"));
-    let (set, lifted) = times(table, "set", "lifted", context.date);
-    let surface: Option<TestSurface> = table.maybe("surface");
-    let ground: Option<DateTime> = table.maybe("ground");
+    let place = table.read(dish::PLACE);
+    let at = place_on_plan(table, dish::AT, context.floor);
+    let exposed: Option<Area> = table.read(dish::EXPOSED);
+    let (before, after): (Option<Mass>, Option<Mass>) =
+        (table.read(dish::BEFORE), table.read(dish::AFTER));
+    let (set, lifted) = times(table, dish::SET, dish::LIFTED, context.date);
+    let surface: Option<TestSurface> = table.read(dish::SURFACE);
+    let ground: Option<DateTime> = table.read(dish::GROUND);
     if let (Some(ground), Some(set)) = (ground, set) {
         if ground >= set {
             table.fault(
@@ -162,15 +156,7 @@ fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
             );
         }
     }
-    let void = table.maybe("void");
-    if exposed.is_some_and(|area| area <= Area::ZERO) {
-        table.fault(
-            "exposed",
-            "is zero",
-            "the concrete under the dome without the dish's own footprint",
-        );
-        return None;
-    }
+    let void = table.read(dish::VOID);
     if let (Some(before), Some(after)) = (before, after)
         && after < before
     {
@@ -227,43 +213,32 @@ fn rate_within_bounds(table: &Table<'_>, rate: Mver) -> bool {
 const WORST_ACCURACY: Humidity = Humidity::percent(10.0);
 
 fn probes(table: &Table<'_>, context: Context) -> Option<ProbeTest> {
-    let edition = table.need("edition");
-    let accuracy: Option<Humidity> = table.maybe("accuracy");
-    let wrong = match accuracy {
-        Some(accuracy) if accuracy <= Humidity::ZERO => Some("is zero"),
-        Some(accuracy) if accuracy > WORST_ACCURACY => Some("is more than 10 %"),
-        _ => None,
-    };
-    if let Some(wrong) = wrong {
-        table.fault(
-            "accuracy",
-            wrong,
-            "how far a probe may be off either way, by its data sheet, for example `\"2 %\"`",
-        );
+    let edition = table.read(probes::EDITION);
+    let accuracy: Option<Humidity> = table.read(probes::ACCURACY);
+    if accuracy.is_some_and(|accuracy| accuracy > WORST_ACCURACY) {
+        let advice = probes::ACCURACY.spec.advice.unwrap_or_default();
+        table.fault("accuracy", "is more than 10 %", advice);
     }
-    let settled = table.maybe("settled");
-    let instrument = table.maybe("instrument");
-    let tables = table.tables("probe");
-    if tables.is_empty() {
-        table.fault("probe", "is missing", "add a `[[moisture.probes.probe]]` table for each hole");
-    }
+    let settled = table.read(probes::SETTLED);
+    let instrument = table.read(probes::INSTRUMENT);
+    let tables = table.tables(&probe::TABLE);
     let probes: Vec<Probe> = tables.iter().filter_map(|t| probe(t, context)).collect();
     Some(ProbeTest { edition: edition?, accuracy, settled, instrument, probes })
 }
 
 fn probe(table: &Table<'_>, context: Context) -> Option<Probe> {
-    let place = table.need("place");
-    let at = place_on_plan(table, context.floor);
-    let depth = needed_length(table, "depth");
-    let reading = table.need("reading");
-    let (drilled, read) = times(table, "drilled", "read", context.date);
-    let calibrated = table.maybe("calibrated");
+    let place = table.read(probe::PLACE);
+    let at = place_on_plan(table, probe::AT, context.floor);
+    let depth = table.read(probe::DEPTH);
+    let reading = table.read(probe::READING);
+    let (drilled, read) = times(table, probe::DRILLED, probe::READ, context.date);
+    let calibrated = table.read(probe::CALIBRATED);
     if let (Some(Calibrated::On(day)), Some(read)) = (calibrated, read)
         && day > read.date()
     {
         table.fault("calibrated", "is after `read`", "the last check before the reading counts");
     }
-    let void = table.maybe("void");
+    let void = table.read(probe::VOID);
     Some(Probe {
         place: place?,
         at,
@@ -278,12 +253,12 @@ fn probe(table: &Table<'_>, context: Context) -> Option<Probe> {
 }
 
 fn sheet(table: &Table<'_>, context: Context) -> Option<SheetTest> {
-    let place = table.need("place");
-    let at = place_on_plan(table, context.floor);
-    let (taped, lifted) = times(table, "taped", "lifted", context.date);
-    let sealed = table.maybe("sealed");
-    let found = table.need("found");
-    let void = table.maybe("void");
+    let place = table.read(sheet::PLACE);
+    let at = place_on_plan(table, sheet::AT, context.floor);
+    let (taped, lifted) = times(table, sheet::TAPED, sheet::LIFTED, context.date);
+    let sealed = table.read(sheet::SEALED);
+    let found = table.read(sheet::FOUND);
+    let void = table.read(sheet::VOID);
     Some(SheetTest {
         place: place?,
         at,

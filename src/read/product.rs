@@ -4,17 +4,21 @@ use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::model::book::*;
 use crate::model::voc::Masses;
-use crate::read::book::{above_zero, money};
+use crate::read::amount::Amount;
+use crate::read::book::money;
+use crate::read::keys::product::*;
+use crate::read::keys::spec::TypedKey;
+use crate::read::keys::table::TableSpec;
 use crate::read::limits;
 use crate::read::reader::Table;
 use crate::read::scalar::Scalar;
 
 /// A loss is a share of what is bought, so all of it is no loss but a mistake.
-pub fn loss(table: &Table<'_>, key: &'static str) -> Option<Share> {
-    let share: Share = table.maybe(key)?;
+pub fn loss(table: &Table<'_>, key: TypedKey<Share>) -> Option<Share> {
+    let share = table.read(key)?;
     if share.as_percent() >= 90.0 {
         table.fault(
-            key,
+            key.spec.name,
             "is 90 % or more",
             "the share of what is bought that does not reach the floor",
         );
@@ -24,10 +28,9 @@ pub fn loss(table: &Table<'_>, key: &'static str) -> Option<Share> {
 }
 
 pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
-    let key: Option<Key> = table.need("key");
-    let name = table.need("name");
-    let supplier = table.or("supplier", String::new());
-    table.may_also_have(&["flake", "filler"]);
+    let key: Option<Key> = table.read(resin::KEY);
+    let name = table.read(resin::NAME);
+    let supplier = table.read_or(resin::SUPPLIER, String::new());
     let stuff = if table.has("flake") {
         flake(table, code).map(Stuff::Flake)
     } else if table.has("filler") {
@@ -39,19 +42,14 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
 }
 
 /// The sizes a product is sold in.
-fn kits<Q>(table: &Table<'_>, code: &str) -> Option<Vec<Kit<Q>>>
-where
-    Q: crate::read::scalar::Scalar + Copy + PartialOrd + Default,
-{
+fn kits<Q: Scalar>(
+    table: &Table<'_>,
+    (kit, size, price): (&TableSpec, TypedKey<Q>, TypedKey<Amount>),
+    code: &str,
+) -> Option<Vec<Kit<Q>>> {
     let mut kits = vec![];
-    for kit in table.tables("kit") {
-        let size: Option<Q> = kit.need("size");
-        let price = money(&kit, "price", code);
-        if let (Some(size), Some(price)) = (size, price) {
-            if size <= Q::default() {
-                kit.fault("size", "is zero", "write how much a kit holds");
-                continue;
-            }
+    for kit in table.tables(kit) {
+        if let (Some(size), Some(price)) = (kit.read(size), money(&kit, price, code)) {
             kits.push(Kit { size, price });
         }
     }
@@ -71,13 +69,14 @@ where
 }
 
 fn flake(table: &Table<'_>, code: &str) -> Option<Flake> {
-    let kits = kits(table, code);
-    let stock = table.or("stock", Mass::ZERO);
-    let inner = table.table("flake")?;
-    let full = inner.need("full");
-    let scattered = inner.need("scattered");
-    let reclaimed = loss(&inner, "reclaimed").unwrap_or_default();
-    let thickness = inner.need("thickness");
+    let kit = (&flakes_kit::TABLE, flakes_kit::SIZE, flakes_kit::PRICE);
+    let kits = kits(table, kit, code);
+    let stock = table.read_or(flakes::STOCK, Mass::ZERO);
+    let inner = table.table(&flake::TABLE)?;
+    let full = inner.read(flake::FULL);
+    let scattered = inner.read(flake::SCATTERED);
+    let reclaimed = loss(&inner, flake::RECLAIMED).unwrap_or_default();
+    let thickness = inner.read(flake::THICKNESS);
     Some(Flake {
         kits: kits?,
         stock,
@@ -89,14 +88,15 @@ fn flake(table: &Table<'_>, code: &str) -> Option<Flake> {
 }
 
 fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
-    let kits = kits(table, code);
-    let stock = table.or("stock", Volume::ZERO);
-    let loss = loss(table, "loss").unwrap_or_default();
-    let inner = table.table("filler")?;
-    let flexible = inner.need("flexible");
-    let isocyanate = inner.need("isocyanate");
+    let kit = (&fillers_kit::TABLE, fillers_kit::SIZE, fillers_kit::PRICE);
+    let kits = kits(table, kit, code);
+    let stock = table.read_or(fillers::STOCK, Volume::ZERO);
+    let loss = loss(table, fillers::LOSS).unwrap_or_default();
+    let inner = table.table(&filler::TABLE)?;
+    let flexible = inner.read(filler::FLEXIBLE);
+    let isocyanate = inner.read(filler::ISOCYANATE);
     let sensitizers = sensitizers(&inner);
-    let sets = inner.need("sets");
+    let sets = inner.read(filler::SETS);
     Some(Filler {
         kits: kits?,
         stock,
@@ -109,23 +109,17 @@ fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
 }
 
 fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
-    let kits = kits(table, code);
-    let stock = table.or("stock", Volume::ZERO);
-    let solids: Option<Share> = table.need("volume-solids");
-    if solids.is_some_and(|s| s <= Share::ZERO) {
-        table.fault(
-            "volume-solids",
-            "is zero",
-            "the data sheet's volume solids, for example `\"100 %\"`",
-        );
-    }
-    let mix = table.or("mix", MixRatio { parts: vec![1.0] });
-    let whole_kits = table.or("whole-kits", false);
-    let humidity_speeds = table.or("humidity-speeds", false);
+    let kit = (&resin_kit::TABLE, resin_kit::SIZE, resin_kit::PRICE);
+    let kits = kits(table, kit, code);
+    let stock = table.read_or(resin::STOCK, Volume::ZERO);
+    let solids: Option<Share> = table.read(resin::VOLUME_SOLIDS);
+    let mix = table.read_or(resin::MIX, MixRatio { parts: vec![1.0] });
+    let whole_kits = table.read_or(resin::WHOLE_KITS, false);
+    let humidity_speeds = table.read_or(resin::HUMIDITY_SPEEDS, false);
     let coverage = coverage(table);
-    let loss = loss(table, "loss").unwrap_or_default();
-    let slab_from: Option<Temperature> = table.need("slab-from");
-    let slab_to: Option<Temperature> = table.need("slab-to");
+    let loss = loss(table, resin::LOSS).unwrap_or_default();
+    let slab_from: Option<Temperature> = table.read(resin::SLAB_FROM);
+    let slab_to: Option<Temperature> = table.read(resin::SLAB_TO);
     if let (Some(from), Some(to)) = (slab_from, slab_to)
         && from >= to
     {
@@ -135,10 +129,10 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
             "the warmest slab that the sheet allows",
         );
     }
-    let barrier = table.or("barrier", false);
-    let mver_limit = table.maybe("mver-limit");
-    let rh_limit = table.maybe("rh-limit");
-    let moisture_test = table.or("moisture-test", MoistureTestAsked::Either);
+    let barrier = table.read_or(resin::BARRIER, false);
+    let mver_limit = table.read(resin::MVER_LIMIT);
+    let rh_limit = table.read(resin::RH_LIMIT);
+    let moisture_test = table.read_or(resin::MOISTURE_TEST, MoistureTestAsked::Either);
     if moisture_test == MoistureTestAsked::NoneNeeded && !barrier {
         table.fault(
             "moisture-test",
@@ -146,22 +140,22 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
             "only a product with `barrier = true` may go on without a test",
         );
     }
-    let ground_contact = table.maybe("ground-contact");
-    let profile = table.maybe("surface-profile");
-    let permeance = table.maybe("permeance");
+    let ground_contact = table.read(resin::GROUND_CONTACT);
+    let profile = table.read(resin::SURFACE_PROFILE);
+    let permeance = table.read(resin::PERMEANCE);
     let ph = ph_range(table);
-    let opaque = table.maybe("opaque");
+    let opaque = table.read(resin::OPAQUE);
     let voc = voc(table);
     let solvent = stated_solvent(table);
-    let isocyanate = table.need("isocyanate");
+    let isocyanate = table.read(resin::ISOCYANATE);
     let sensitizers = sensitizers(table);
-    let uv_stable = table.need("uv-stable");
-    let water_based = table.or("water-based", false);
-    let air_humidity_to = table.maybe("air-humidity-to");
-    let dew_spread = table.maybe("dew-spread");
-    let strength_from = table.maybe("strength-from");
-    let concrete_days = table.maybe("concrete-days");
-    let mut cure: Vec<Cure> = table.tables("cure").iter().filter_map(cure_row).collect();
+    let uv_stable = table.read(resin::UV_STABLE);
+    let water_based = table.read_or(resin::WATER_BASED, false);
+    let air_humidity_to = table.read(resin::AIR_HUMIDITY_TO);
+    let dew_spread = table.read(resin::DEW_SPREAD);
+    let strength_from = table.read(resin::STRENGTH_FROM);
+    let concrete_days = table.read(resin::CONCRETE_DAYS);
+    let mut cure: Vec<Cure> = table.tables(&cure::TABLE).iter().filter_map(cure_row).collect();
     cure.sort_by(|a, b| a.at.order(b.at));
     if cure.is_empty() {
         table.fault(
@@ -206,16 +200,8 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
 
 /// The pH of the concrete that a coat may go on: both ends or neither.
 fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
-    let (from, to): (Option<Ph>, Option<Ph>) = (table.maybe("ph-from"), table.maybe("ph-to"));
-    for (key, other, example) in [("ph-to", "ph-from", "11"), ("ph-from", "ph-to", "6")] {
-        if table.has(other) && !table.has(key) {
-            table.fault(
-                key,
-                format!("is missing beside `{other}`"),
-                format!("write both as the data sheet has them, for example `{key} = {example}`"),
-            );
-        }
-    }
+    let (from, to): (Option<Ph>, Option<Ph>) =
+        (table.read(resin::PH_FROM), table.read(resin::PH_TO));
     let (from, to) = (from?, to?);
     if from >= to {
         table.fault("ph-to", "is not above `ph-from`", "the highest pH that the data sheet allows");
@@ -226,16 +212,8 @@ fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
 
 /// The VOC content that rules set limits for: as the sheet prints it, or from its masses.
 fn voc(table: &Table<'_>) -> Option<Content> {
-    let printed = table.maybe("voc");
-    let worked_out = table.table("voc-masses").and_then(|masses| content_of(&masses));
-    if table.has("voc") && table.has("voc-masses") {
-        table.fault(
-            "voc-masses",
-            "stands beside `voc`",
-            "give one: the content that the sheet prints, or the masses it follows from",
-        );
-        return None;
-    }
+    let printed = table.read(resin::VOC);
+    let worked_out = table.table(&voc_masses::TABLE).and_then(|masses| content_of(&masses));
     printed.or(worked_out)
 }
 
@@ -243,10 +221,10 @@ fn voc(table: &Table<'_>) -> Option<Content> {
 const MOST_CONTENT: Content = Content::grams_per_liter(1500.0);
 
 fn content_of(table: &Table<'_>) -> Option<Content> {
-    let volatiles = table.need("volatiles");
-    let volume = table.need("volume");
-    let water = left_out(table, "water", "water-volume");
-    let exempt = left_out(table, "exempt", "exempt-volume");
+    let volatiles = table.read(voc_masses::VOLATILES);
+    let volume = table.read(voc_masses::VOLUME);
+    let water = left_out(table, voc_masses::WATER, voc_masses::WATER_VOLUME);
+    let exempt = left_out(table, voc_masses::EXEMPT, voc_masses::EXEMPT_VOLUME);
     let (volatiles, volume): (Mass, Volume) = (volatiles?, volume?);
     let ((water, water_volume), (exempt, exempt_volume)) = (water?, exempt?);
     // Sums of binary fractions: the last bits decide nothing.
@@ -284,75 +262,34 @@ fn content_of(table: &Table<'_>) -> Option<Content> {
 
 /// The mass and the volume of what is taken out of a content: both, or neither, which is none. A
 /// mass without its volume would make a coating look cleaner than it is.
-fn left_out(table: &Table<'_>, mass: &'static str, volume: &'static str) -> Option<(Mass, Volume)> {
-    let (weighs, fills) = (table.maybe(mass), table.maybe(volume));
-    let (missing, other) = match (table.has(mass), table.has(volume)) {
-        (true, true) => return Some((weighs?, fills?)),
-        (false, false) => return Some((Mass::ZERO, Volume::ZERO)),
-        (true, false) => (volume, mass),
-        (false, true) => (mass, volume),
-    };
-    let help = format!("the mass and the volume of `{mass}` are both taken out: write both");
-    table.fault(missing, format!("is missing beside `{other}`"), help);
-    None
+fn left_out(
+    table: &Table<'_>,
+    mass: TypedKey<Mass>,
+    volume: TypedKey<Volume>,
+) -> Option<(Mass, Volume)> {
+    let (weighs, fills) = (table.read(mass), table.read(volume));
+    if !table.has(mass.spec.name) && !table.has(volume.spec.name) {
+        return Some((Mass::ZERO, Volume::ZERO));
+    }
+    Some((weighs?, fills?))
 }
 
 fn coverage(table: &Table<'_>) -> Option<Coverage> {
-    let spread: Option<Spread> = table.maybe("spread");
-    let film: Option<Thickness> = table.maybe("film");
-    match (table.has("spread"), table.has("film")) {
-        (true, true) => {
-            table.fault(
-                "film",
-                "stands beside `spread`",
-                "give one: the sheet's wet coverage or a dry film",
-            );
-            None
-        }
-        (false, false) => {
-            table.fault(
-                "spread",
-                "is missing, and so is `film`",
-                "add `spread = \"160 ft2/gal\"` (wet coverage) or `film = \"10 mil\"` (dry film)",
-            );
-            None
-        }
-        (true, false) if spread == Some(Spread::ZERO) => {
-            table.fault(
-                "spread",
-                "is zero",
-                "write a wet coverage above zero, for example `\"160 ft2/gal\"`",
-            );
-            None
-        }
-        (false, true) if film == Some(Thickness::ZERO) => {
-            table.fault("film", "is zero", "write a dry film above zero, for example `\"10 mil\"`");
-            None
-        }
-        (true, false) => spread.map(Coverage::Spread),
-        (false, true) => film.map(Coverage::Film),
-    }
+    let spread = table.read(resin::SPREAD).map(Coverage::Spread);
+    spread.or(table.read(resin::FILM).map(Coverage::Film))
 }
 
 /// What can make skin allergic; `None` where the book does not say, which is not none.
 fn sensitizers(table: &Table<'_>) -> Option<Vec<Sensitizer>> {
-    let listed = table.values("sensitizers");
+    let listed = table.list(resin::SENSITIZERS);
     table.has("sensitizers").then_some(listed)
 }
 
 /// What the book says of a solvent that can catch fire: none, which one, or nothing at all.
 fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
-    let free: Option<bool> = table.maybe("solvent-free");
+    let free: Option<bool> = table.read(resin::SOLVENT_FREE);
     // Read in any case, so that one run reports what is wrong in both.
-    let given = table.table("solvent").map(|t| solvent(&t));
-    if free == Some(true) && given.is_some() {
-        table.fault(
-            "solvent-free",
-            "stands beside `solvent`",
-            "give one: that its safety data sheet names no solvent that can catch fire, or which it names",
-        );
-        return None;
-    }
+    let given = table.table(&solvent::TABLE).map(|t| solvent(&t));
     match given {
         Some(given) => given.map(Stated::Given),
         None if free == Some(true) => Some(Stated::Nothing),
@@ -365,8 +302,8 @@ fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
 const LEAST_SOLVENT: Content = Content::grams_per_liter(1.0);
 
 fn solvent(table: &Table<'_>) -> Option<Solvent> {
-    let name = table.need("name");
-    let content: Option<Content> = table.need("content");
+    let name = table.read(solvent::NAME);
+    let content: Option<Content> = table.read(solvent::CONTENT);
     if content.is_some_and(|content| content < LEAST_SOLVENT) {
         table.fault(
             "content",
@@ -374,27 +311,10 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
             "the solvent by volume of the coating; without any, write `solvent-free = true` instead",
         );
     }
-    let molar_mass = table.need("molar-mass");
-    let lel: Option<Share> = table.need("lel");
-    let exposure: Option<Ppm> = table.need("exposure");
-    let exposure_source = table.maybe("exposure-source");
-    if lel.is_some_and(|s| s <= Share::ZERO) {
-        table.fault(
-            "lel",
-            "is zero",
-            "the lower explosive limit from the safety data sheet, `\"1.4 %\"`",
-        );
-    }
-    if exposure.is_some_and(|e| e <= Ppm::ZERO) {
-        table.fault(
-            "exposure",
-            "is zero",
-            "an exposure limit of the safety data sheet, `\"100 ppm\"`",
-        );
-    }
-    if molar_mass.is_some_and(|m| m <= MolarMass::ZERO) {
-        table.fault("molar-mass", "is zero", "the solvent's molar mass, `\"106.2 g/mol\"`");
-    }
+    let molar_mass = table.read(solvent::MOLAR_MASS);
+    let lel: Option<Share> = table.read(solvent::LEL);
+    let exposure: Option<Ppm> = table.read(solvent::EXPOSURE);
+    let exposure_source = table.read(solvent::EXPOSURE_SOURCE);
     Some(Solvent {
         name: name?,
         content: content?,
@@ -406,12 +326,12 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
 }
 
 fn cure_row(table: &Table<'_>) -> Option<Cure> {
-    let at = table.need("at");
-    let pot_life = above_zero!(table, "pot-life", Hours);
-    let recoat_from = above_zero!(table, "recoat-from", Hours);
-    let recoat_to = above_zero!(table, "recoat-to", Hours);
-    let foot = above_zero!(table, "foot", Hours);
-    let vehicle = above_zero!(table, "vehicle", Hours);
+    let at = table.read(cure::AT);
+    let pot_life = table.read(cure::POT_LIFE);
+    let recoat_from = table.read(cure::RECOAT_FROM);
+    let recoat_to = table.read(cure::RECOAT_TO);
+    let foot = table.read(cure::FOOT);
+    let vehicle = table.read(cure::VEHICLE);
     if let (Some(from), Some(to)) = (recoat_from, recoat_to)
         && to < from
     {

@@ -1,17 +1,18 @@
 //! Reads tables of a TOML file key by key, and reports every problem instead of the first.
 //!
-//! Whoever reads a table asks for its keys by name; what was asked for is what is known, so an
-//! unknown key is found, with the nearest known name, when the table is dropped.
+//! A table is opened by its description, which tells at once what is missing, what is unknown and
+//! what may not stand together; then its keys are read, each held against its own bound.
 
-use std::cell::RefCell;
 use std::ops::Range;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::base::source::{Diagnostic, Located, Problems, SourceFile, Span};
+use crate::read::keys::spec::{Bound, KeySpec, Shape, TypedKey};
+use crate::read::keys::table::{Rule, Stands, TableSpec};
 use crate::read::limits;
-use crate::read::scalar::{Fault, Scalar, kind_of};
+use crate::read::scalar::{LongText, Scalar, ValueFault, kind_of};
 use crate::read::slips::advice;
 use crate::read::suggest::nearest;
 
@@ -20,6 +21,7 @@ use crate::read::suggest::nearest;
 pub fn read_file<T>(
     file: &SourceFile,
     problems: &Problems,
+    spec: &TableSpec,
     read: impl FnOnce(&Table<'_>) -> Option<T>,
 ) -> Option<T> {
     if file.text.len() > limits::FILE_BYTES {
@@ -58,9 +60,8 @@ pub fn read_file<T>(
         head: 0..0,
         file: &file.name,
         problems,
-        asked: RefCell::default(),
-        other: RefCell::default(),
     };
+    top.keep_to(spec);
     read(&top)
 }
 
@@ -80,9 +81,6 @@ pub struct Table<'a> {
     head: Range<usize>,
     file: &'a str,
     problems: &'a Problems,
-    asked: RefCell<Vec<&'static str>>,
-    /// Keys that another form of the table has: a slip in one of them can be told.
-    other: RefCell<Vec<&'static str>>,
 }
 
 impl<'a> Table<'a> {
@@ -96,89 +94,74 @@ impl<'a> Table<'a> {
         self.entries.get(key).map_or_else(|| self.span(), |value| self.at(value.span()))
     }
 
-    /// True when the key is written in the table.
-    pub fn has(&self, key: &str) -> bool {
-        self.entries.contains_key(key)
+    /// True when a key or a table of this name is written in the table.
+    pub fn has(&self, name: &str) -> bool {
+        self.entries.contains_key(name)
     }
 
-    /// True when a key holds a list without an entry.
-    pub fn is_empty_list(&self, key: &str) -> bool {
-        matches!(self.entries.get(key).map(Spanned::get_ref), Some(DeValue::Array(list)) if list.is_empty())
+    /// True when a list without an entry is written there.
+    pub fn is_empty_list(&self, name: &str) -> bool {
+        matches!(self.entries.get(name).map(Spanned::get_ref), Some(DeValue::Array(list)) if list.is_empty())
     }
 
-    /// Names keys that the table has in another form than the one being read, for "did you mean".
-    pub fn may_also_have(&self, keys: &[&'static str]) {
-        self.other.borrow_mut().extend(keys);
-    }
-
-    /// Reports a problem with a key's value.
-    pub fn fault(&self, key: &str, message: impl std::fmt::Display, help: impl Into<String>) {
-        let problem = Diagnostic::at(&self.span_of(key), format!("`{key}` {message}"));
+    /// Reports a problem with the value of a key, or with a table, by its name.
+    pub fn fault(&self, name: &str, message: impl std::fmt::Display, help: impl Into<String>) {
+        let problem = Diagnostic::at(&self.span_of(name), format!("`{name}` {message}"));
         self.problems.add(problem.help(help));
     }
 
-    /// A value that must be there.
-    pub fn need<T: Scalar>(&self, key: &'static str) -> Option<T> {
-        self.need_located(key).map(|located| located.value)
+    /// A value, if it is there and within its bound.
+    pub fn read<T: Scalar>(&self, key: TypedKey<T>) -> Option<T> {
+        self.located(key).map(|located| located.value)
     }
 
-    /// A value that must be there, with its place.
-    pub fn need_located<T: Scalar>(&self, key: &'static str) -> Option<Located<T>> {
-        if !self.has(key) {
-            self.asked.borrow_mut().push(key);
-            self.missing(key, &T::expected(), &format!("{key} = {}", T::example()));
-            return None;
-        }
-        self.maybe_located(key)
-    }
-
-    /// A value that may be absent.
-    pub fn maybe<T: Scalar>(&self, key: &'static str) -> Option<T> {
-        self.maybe_located(key).map(|located| located.value)
-    }
-
-    /// A value that may be absent, with its place.
-    pub fn maybe_located<T: Scalar>(&self, key: &'static str) -> Option<Located<T>> {
-        self.asked.borrow_mut().push(key);
-        let value = self.entries.get(key)?;
-        self.scalar(key, value)
+    /// A value with its place, if it is there and within its bound.
+    pub fn located<T: Scalar>(&self, key: TypedKey<T>) -> Option<Located<T>> {
+        let spec = &key.spec;
+        let found: Located<T> = self.scalar(spec.name, self.entries.get(spec.name)?)?;
+        let Some(broken) = found.value.breaks(spec.bound) else { return Some(found) };
+        self.fault(spec.name, broken, instead_of(spec));
+        None
     }
 
     /// A value with a default.
-    pub fn or<T: Scalar>(&self, key: &'static str, default: T) -> T {
-        self.maybe(key).unwrap_or(default)
+    pub fn read_or<T: Scalar>(&self, key: TypedKey<T>, default: T) -> T {
+        self.read(key).unwrap_or(default)
     }
 
     /// A list of values; absent is empty.
-    pub fn list<T: Scalar>(&self, key: &'static str) -> Vec<Located<T>> {
-        self.array(key).iter().filter_map(|value| self.scalar(key, value)).collect()
+    pub fn list<T: Scalar>(&self, key: TypedKey<Vec<T>>) -> Vec<T> {
+        self.located_list(key).into_iter().map(|located| located.value).collect()
     }
 
-    /// A list of values without their places.
-    pub fn values<T: Scalar>(&self, key: &'static str) -> Vec<T> {
-        self.list(key).into_iter().map(|located| located.value).collect()
+    /// A list of values with their places; absent is empty.
+    pub fn located_list<T: Scalar>(&self, key: TypedKey<Vec<T>>) -> Vec<Located<T>> {
+        let name = key.spec.name;
+        self.array(name).iter().filter_map(|value| self.scalar(name, value)).collect()
+    }
+
+    /// A list of longer texts; absent is empty.
+    pub fn paragraphs(&self, key: TypedKey<Vec<LongText>>) -> Vec<String> {
+        self.list(key).into_iter().map(|text| text.0).collect()
     }
 
     /// A list of pairs, such as corners: `[["0 ft", "0 ft"], ["22 ft", "0 ft"]]`.
-    pub fn pairs<T: Scalar>(&self, key: &'static str) -> Vec<(T, T)> {
+    pub fn pairs<T: Scalar>(&self, key: TypedKey<Vec<(T, T)>>) -> Vec<(T, T)> {
+        let name = key.spec.name;
         let mut pairs = vec![];
-        for value in self.array(key) {
+        for value in self.array(name) {
             match value.get_ref() {
                 DeValue::Array(two) if two.len() == 2 => {
                     if let (Some(a), Some(b)) =
-                        (self.scalar(key, &two[0]), self.scalar(key, &two[1]))
+                        (self.scalar(name, &two[0]), self.scalar(name, &two[1]))
                     {
                         pairs.push((a.value, b.value));
                     }
                 }
                 _ => self.refuse(
-                    key,
+                    name,
                     value.span(),
-                    Fault::new("holds something that is not a pair").help(format!(
-                        "write two values in brackets: `[{}, {}]`",
-                        T::example(),
-                        T::example()
-                    )),
+                    ValueFault::new("holds something that is not a pair").help(two::<T>()),
                 ),
             }
         }
@@ -186,55 +169,46 @@ impl<'a> Table<'a> {
     }
 
     /// One pair, such as a place on the plan.
-    pub fn pair<T: Scalar>(&self, key: &'static str) -> Option<(T, T)> {
-        let array = self.array(key);
-        if array.is_empty() && !self.is_empty_list(key) {
+    pub fn pair<T: Scalar>(&self, key: TypedKey<(T, T)>) -> Option<(T, T)> {
+        let name = key.spec.name;
+        let array = self.array(name);
+        if array.is_empty() && !self.is_empty_list(name) {
             return None;
         }
         if array.len() != 2 {
             let values = if array.len() == 1 { "value" } else { "values" };
-            let example = format!("write two values in brackets: `[{0}, {0}]`", T::example());
-            self.fault(key, format!("has {} {values}", array.len()), example);
+            self.fault(name, format!("has {} {values}", array.len()), two::<T>());
             return None;
         }
         // Both are read before anything is given up, so that one run reports both.
-        let (first, second) = (self.scalar(key, &array[0]), self.scalar(key, &array[1]));
+        let (first, second) = (self.scalar(name, &array[0]), self.scalar(name, &array[1]));
         Some((first?.value, second?.value))
     }
 
-    /// A table below this one that may be absent.
-    pub fn table(&self, key: &'static str) -> Option<Table<'a>> {
-        self.asked.borrow_mut().push(key);
-        let value = self.entries.get(key)?;
-        self.child(key, value, format!("[{}]", self.path(key)))
+    /// A table below this one.
+    pub fn table(&self, spec: &TableSpec) -> Option<Table<'a>> {
+        let name = spec.name();
+        self.child(name, self.entries.get(name)?, format!("[{}]", self.path(name)), spec)
     }
 
-    /// A table that must be there.
-    pub fn need_table(&self, key: &'static str) -> Option<Table<'a>> {
-        if !self.has(key) {
-            self.asked.borrow_mut().push(key);
-            self.missing(key, "a table", &format!("[{}]", self.path(key)));
-            return None;
-        }
-        self.table(key)
-    }
-
-    /// A list of tables, `[[key]]`; absent is empty.
-    pub fn tables(&self, key: &'static str) -> Vec<Table<'a>> {
-        let path = self.path(key);
-        self.array(key)
+    /// A list of tables, `[[name]]`; absent is empty.
+    pub fn tables(&self, spec: &TableSpec) -> Vec<Table<'a>> {
+        let name = spec.name();
+        let path = self.path(name);
+        self.array(name)
             .iter()
             .enumerate()
-            .filter_map(|(i, value)| self.child(key, value, format!("[[{path}]] {}", i + 1)))
+            .filter_map(|(i, value)| self.child(name, value, format!("[[{path}]] {}", i + 1), spec))
             .collect()
     }
 
-    /// A table whose keys are names that the reader can't know, such as `[extras]`.
+    /// A table whose keys are names that a person chooses, such as `[extras]`.
     pub fn named_lists<T: Scalar>(
         &self,
-        key: &'static str,
+        spec: &TableSpec,
     ) -> Vec<(Located<String>, Vec<Located<T>>)> {
-        let Some(table) = self.table(key).filter(|table| self.has_room(key, table)) else {
+        let key = spec.name();
+        let Some(table) = self.table(spec).filter(|table| self.has_room(key, table)) else {
             return vec![];
         };
         let mut lists = vec![];
@@ -253,48 +227,36 @@ impl<'a> Table<'a> {
                 other => table.refuse(
                     key,
                     value.span(),
-                    Fault::new(format!("holds {}", kind_of(other)))
+                    ValueFault::new(format!("holds {}", kind_of(other)))
                         .help(format!("write a list: `[{}]`", T::example())),
                 ),
             }
         }
-        table.asked_for_all();
         lists
     }
 
-    /// A table whose keys are names that the reader can't know, with a table behind each.
-    pub fn named_tables(&self, key: &'static str) -> Vec<(String, Table<'a>)> {
-        let Some(table) = self.table(key).filter(|table| self.has_room(key, table)) else {
+    /// A table of tables whose names a person chooses.
+    pub fn named_tables(&self, spec: &TableSpec) -> Vec<(String, Table<'a>)> {
+        let key = spec.name();
+        let Some(table) = self.table(spec).filter(|table| self.has_room(key, table)) else {
             return vec![];
         };
-        table.asked_for_all();
-        table
-            .entries
-            .iter()
-            .filter_map(|(name, value)| {
-                let child = table.child(
-                    name.get_ref(),
-                    value,
-                    format!("[{}.{name}]", self.path(key), name = name.get_ref()),
-                );
-                Some((name.get_ref().to_string(), child?))
-            })
-            .collect()
+        let Some(each) = spec.tables.iter().find(|below| below.free) else { return vec![] };
+        let named = |(name, value): (&Spanned<_>, &'a _)| {
+            let name: &std::borrow::Cow<'_, str> = name.get_ref();
+            let title = format!("[{}.{name}]", self.path(key));
+            Some((name.to_string(), table.child(name, value, title, each)?))
+        };
+        table.entries.iter().filter_map(named).collect()
     }
 
     /// Refuses a table of names that has more than any list may have.
     fn has_room(&self, key: &str, table: &Table<'_>) -> bool {
         let names = table.entries.len();
         if names > limits::LIST {
-            table.asked_for_all();
             self.refuse(key, table.head.clone(), too_many("names", names));
         }
         names <= limits::LIST
-    }
-
-    /// Marks every key as known; for tables whose keys are data.
-    fn asked_for_all(&self) {
-        *self.asked.borrow_mut() = vec!["*"];
     }
 
     fn child(
@@ -302,19 +264,17 @@ impl<'a> Table<'a> {
         key: &str,
         value: &'a Spanned<DeValue<'a>>,
         title: String,
+        spec: &TableSpec,
     ) -> Option<Table<'a>> {
         match value.get_ref() {
-            DeValue::Table(entries) => Some(Table {
-                entries,
-                title,
-                head: value.span(),
-                file: self.file,
-                problems: self.problems,
-                asked: RefCell::default(),
-                other: RefCell::default(),
-            }),
+            DeValue::Table(entries) => {
+                let (file, problems) = (self.file, self.problems);
+                let child = Table { entries, title, head: value.span(), file, problems };
+                child.keep_to(spec);
+                Some(child)
+            }
             other => {
-                let fault = Fault::new(format!("is {}", kind_of(other))).help(format!(
+                let fault = ValueFault::new(format!("is {}", kind_of(other))).help(format!(
                     "write a table: `{}` on a line of its own",
                     title.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ')
                 ));
@@ -324,8 +284,7 @@ impl<'a> Table<'a> {
         }
     }
 
-    fn array(&self, key: &'static str) -> &'a [Spanned<DeValue<'a>>] {
-        self.asked.borrow_mut().push(key);
+    fn array(&self, key: &str) -> &'a [Spanned<DeValue<'a>>] {
         let Some(value) = self.entries.get(key) else { return &[] };
         match value.get_ref() {
             DeValue::Array(values) if values.len() <= limits::LIST => values,
@@ -334,7 +293,7 @@ impl<'a> Table<'a> {
                 &[]
             }
             other => {
-                let fault = Fault::new(format!("is {}", kind_of(other))).help(
+                let fault = ValueFault::new(format!("is {}", kind_of(other))).help(
                     if matches!(other, DeValue::Table(_)) {
                         format!("write `[[{}]]` with two brackets, once for each", self.path(key))
                     } else {
@@ -357,7 +316,7 @@ impl<'a> Table<'a> {
         }
     }
 
-    fn refuse(&self, key: &str, bytes: Range<usize>, fault: Fault) {
+    fn refuse(&self, key: &str, bytes: Range<usize>, fault: ValueFault) {
         let mut problem = Diagnostic::at(&self.at(bytes), format!("`{key}` {}", fault.message));
         problem.help.extend(fault.help);
         self.problems.add(problem);
@@ -383,40 +342,135 @@ impl<'a> Table<'a> {
     }
 }
 
-fn too_many(what: &str, found: usize) -> Fault {
-    Fault::new(format!("has {found} {what}")).help(format!("the most accepted is {}", limits::LIST))
+fn too_many(what: &str, found: usize) -> ValueFault {
+    ValueFault::new(format!("has {found} {what}"))
+        .help(format!("the most accepted is {}", limits::LIST))
 }
 
-impl Drop for Table<'_> {
-    fn drop(&mut self) {
-        let asked = self.asked.borrow();
-        if asked.contains(&"*") {
-            return;
+/// Two values in brackets, as advice.
+fn two<T: Scalar>() -> String {
+    format!("write two values in brackets: `[{0}, {0}]`", T::example())
+}
+
+/// What to write instead of a value that breaks the bound of its key.
+fn instead_of(key: &KeySpec) -> String {
+    match (key.advice, key.bound) {
+        (Some(advice), _) => advice.to_owned(),
+        (None, Bound::Words(words)) => {
+            let words: Vec<String> = words().iter().map(|word| format!("\"{word}\"")).collect();
+            format!("expected one of {}", words.join(", "))
         }
+        (None, _) => {
+            format!("write {} above zero, for example `{}`", key.expected(), key.usual_example())
+        }
+    }
+}
+
+/// What a description asks of a table, whatever its values are.
+impl Table<'_> {
+    fn keep_to(&self, spec: &TableSpec) {
+        let version = spec.version(|name| self.has(name));
+        version.keys.iter().filter(|key| key.need && !key.free).for_each(|key| self.need(key));
+        version.tables.iter().filter(|below| !below.free).for_each(|below| self.need_table(below));
+        version.rules.iter().for_each(|rule| self.keep_rule(version, rule));
+        if !version.has_free_names() {
+            self.know_names(spec, version);
+        }
+    }
+
+    fn need(&self, key: &KeySpec) {
+        let name = key.name;
+        match (self.has(name), key.shape) {
+            (true, Shape::List { .. }) if self.is_empty_list(name) => {
+                if let Some(advice) = key.advice {
+                    self.fault(name, "is empty", advice);
+                }
+            }
+            (true, _) => {}
+            (false, Shape::One) => {
+                let add = format!("{name} = {}", key.usual_example());
+                self.missing(name, &key.expected(), &add);
+            }
+            (false, _) => {
+                let add = || format!("add `{}`", key.line());
+                self.fault(name, "is missing", key.advice.map_or_else(add, str::to_owned));
+            }
+        }
+    }
+
+    fn need_table(&self, below: &TableSpec) {
+        let name = below.name();
+        match (below.stands, below.advice) {
+            (Stands::Once { need: true }, _) if !self.has(name) => {
+                self.missing(name, "a table", &format!("[{}]", self.path(name)));
+            }
+            (Stands::Listed { least: 1.., .. }, Some(advice)) if self.is_empty_list(name) => {
+                self.fault(name, "is empty", advice);
+            }
+            (Stands::Listed { least: 1.., .. }, Some(advice)) if !self.has(name) => {
+                self.fault(name, "is missing", advice);
+            }
+            _ => {}
+        }
+    }
+
+    fn keep_rule(&self, spec: &TableSpec, rule: &Rule) {
+        match *rule {
+            Rule::Apart(other, name, advice) => {
+                if self.has(other) && self.has(name) {
+                    self.fault(name, format!("stands beside `{other}`"), advice);
+                }
+            }
+            Rule::Together(a, b, advice) => {
+                for (name, other) in [(a, b), (b, a)] {
+                    if self.has(other) && !self.has(name) {
+                        let line = spec.key(name).map(KeySpec::line).unwrap_or_default();
+                        let advice = advice.replace("{}", &line);
+                        self.fault(name, format!("is missing beside `{other}`"), advice);
+                    }
+                }
+            }
+            Rule::Unless(other, names, advice) => {
+                for name in names.iter().filter(|name| !self.has(other) && !self.has(name)) {
+                    match advice {
+                        Some(advice) => {
+                            let message = format!("is missing, and so is `{other}`");
+                            self.fault(name, message, advice);
+                        }
+                        None => spec.key(name).into_iter().for_each(|key| self.need(key)),
+                    }
+                }
+            }
+        }
+    }
+
+    /// Refuses keys that are not known, each with the nearest known name.
+    fn know_names(&self, spec: &TableSpec, version: &TableSpec) {
         for (key, _) in self.entries.iter() {
             let name: &str = key.get_ref();
-            if asked.contains(&name) {
+            if version.names().any(|known| known == name) {
                 continue;
             }
             let place = match self.title.as_str() {
                 "" => "at the top of the file".to_owned(),
                 title => format!("in {title}"),
             };
-            let mut problem = Diagnostic::at(
+            let problem = Diagnostic::at(
                 &self.at(key.span()),
                 format!("unknown key `{}` {place}", name.escape_debug()),
             );
-            let other = self.other.borrow();
-            if let Some(near) = nearest(name, asked.iter().chain(other.iter()).copied()) {
-                problem = problem.help(format!("did you mean `{near}`?"));
-            } else {
-                let mut known = asked.clone();
-                known.sort_unstable();
-                known.dedup();
-                let known: Vec<String> = known.iter().map(|key| format!("`{key}`")).collect();
-                problem = problem.help(format!("known here: {}", known.join(", ")));
-            }
-            self.problems.add(problem);
+            // What tells one version from another may be written with a slip too.
+            let others = spec.versions.iter().filter_map(|(by, _)| *by);
+            let help = match nearest(name, version.names().chain(others)) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => {
+                    let mut known: Vec<&str> = version.names().collect();
+                    known.sort_unstable();
+                    let known: Vec<String> = known.iter().map(|key| format!("`{key}`")).collect();
+                    format!("known here: {}", known.join(", "))
+                }
+            };
+            self.problems.add(problem.help(help));
         }
     }
 }

@@ -3,9 +3,10 @@
 use toml::de::DeValue;
 
 use crate::model::rules::{Country, LocalNotice, LocalRule, Subject};
-use crate::read::form::{self, Form};
+use crate::read::form::ValueForm;
+use crate::read::keys::shop::*;
 use crate::read::reader::Table;
-use crate::read::scalar::{Fault, LongText, Scalar, choice};
+use crate::read::scalar::{Scalar, ValueFault, choice};
 
 impl Scalar for Country {
     fn expected() -> String {
@@ -16,14 +17,14 @@ impl Scalar for Country {
         "\"US\"".into()
     }
 
-    fn form() -> Form {
-        form::alone("[A-Z]{2}")
+    fn form() -> ValueForm {
+        ValueForm::like("[A-Z]{2}")
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = String::read(value)?;
         Self::of(&text).ok_or_else(|| {
-            Fault::new(format!("is `{text}`")).help(format!(
+            ValueFault::new(format!("is `{text}`")).help(format!(
                 "write {}: `{}` for the United States, `\"NO\"` for Norway",
                 Self::expected(),
                 Self::example()
@@ -42,11 +43,11 @@ impl Scalar for Subject {
         "\"dust\"".into()
     }
 
-    fn form() -> Form {
-        Form::words(Self::WORDS)
+    fn form() -> ValueForm {
+        ValueForm::words(Self::WORDS)
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         choice(value, Self::WORDS, &Self::expected())
     }
 }
@@ -54,29 +55,23 @@ impl Scalar for Subject {
 /// `[[rule]]`: what the place asks for, one table for each rule.
 pub fn rules(top: &Table<'_>) -> Vec<LocalRule> {
     let read = |table: &Table<'_>| {
-        let subject = table.need("subject");
-        let text = table.need::<LongText>("text");
-        let source = table.need("source");
-        let checked = table.need("checked");
+        let subject = table.read(rule::SUBJECT);
+        let text = table.read(rule::TEXT);
+        let source = table.read(rule::SOURCE);
+        let checked = table.read(rule::CHECKED);
         Some(LocalRule { subject: subject?, text: text?.0, source: source?, checked: checked? })
     };
-    top.tables("rule").iter().filter_map(read).collect()
+    top.tables(&rule::TABLE).iter().filter_map(read).collect()
 }
 
 /// `[[notice]]`: what a customer's paper has to carry there.
 pub fn notices(top: &Table<'_>) -> Vec<LocalNotice> {
     let read = |table: &Table<'_>| {
-        let title = table.need("title");
-        let text: Vec<String> =
-            table.values::<LongText>("text").into_iter().map(|text| text.0).collect();
-        if text.is_empty() && !table.has("text") {
-            table.fault("text", "is missing", "write the text of the notice, a paragraph each");
-        } else if table.is_empty_list("text") {
-            table.fault("text", "is empty", "write the text of the notice, a paragraph each");
-        }
-        let source = table.need("source");
-        let checked = table.need("checked");
+        let title = table.read(notice::TITLE);
+        let text = table.paragraphs(notice::TEXT);
+        let source = table.read(notice::SOURCE);
+        let checked = table.read(notice::CHECKED);
         Some(LocalNotice { title: title?, text, source: source?, checked: checked? })
     };
-    top.tables("notice").iter().filter_map(read).collect()
+    top.tables(&notice::TABLE).iter().filter_map(read).collect()
 }

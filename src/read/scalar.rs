@@ -9,19 +9,20 @@ use toml::de::DeValue;
 use crate::base::address::{MailAddress, address_fault};
 use crate::base::names::{FixedWords, JobNumber, JobPath, Key};
 use crate::model::job::Calibrated;
-use crate::read::form::{self, Form, Pattern};
+use crate::read::form::ValueForm;
+use crate::read::keys::spec::Bound;
 use crate::read::limits;
 use crate::read::text::{TextFault, clean, is_device, path_fault};
 
 /// Why a value is refused.
 #[derive(Debug)]
-pub struct Fault {
+pub struct ValueFault {
     /// What is wrong, as in "`width` {message}".
     pub message: String,
     pub help: Option<String>,
 }
 
-impl Fault {
+impl ValueFault {
     pub fn new(message: impl Into<String>) -> Self {
         Self { message: message.into(), help: None }
     }
@@ -38,13 +39,17 @@ pub trait Scalar: Sized {
     fn expected() -> String;
     /// How to write one: `"22 ft 6 in"`, as it stands in TOML.
     fn example() -> String;
-    /// The form in which it is written, for schemas.
-    fn form() -> Form;
+    /// How it is written.
+    fn form() -> ValueForm;
     /// Reads it.
     ///
     /// # Errors
-    /// A [`Fault`] that says what is wrong with the value found.
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault>;
+    /// A [`ValueFault`] that says what is wrong with the value found.
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault>;
+    /// Says how it breaks the bound of a key, if it does.
+    fn breaks(&self, _: Bound) -> Option<String> {
+        None
+    }
 }
 
 /// The kind of a TOML value in plain words.
@@ -64,27 +69,29 @@ pub fn kind_of(value: &DeValue<'_>) -> &'static str {
 }
 
 /// The text of a value, or the fault of not being one.
-pub(crate) fn text_of<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<&'a str, Fault> {
+pub(crate) fn text_of<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<&'a str, ValueFault> {
     value.as_str().ok_or_else(|| wrong_kind::<T>(value))
 }
 
-pub(crate) fn wrong_kind<T: Scalar>(value: &DeValue<'_>) -> Fault {
-    Fault::new(format!("is {}", kind_of(value))).help(format!(
+pub(crate) fn wrong_kind<T: Scalar>(value: &DeValue<'_>) -> ValueFault {
+    ValueFault::new(format!("is {}", kind_of(value))).help(format!(
         "write {}, for example `{}`",
         T::expected(),
         T::example()
     ))
 }
 
-fn text_fault(fault: TextFault) -> Fault {
+fn text_fault(fault: TextFault) -> ValueFault {
     match fault {
-        TextFault::Empty => Fault::new("is empty").help("write something, or leave the key out"),
-        TextFault::TooLong { most, found } => Fault::new(format!("has {found} characters"))
+        TextFault::Empty => {
+            ValueFault::new("is empty").help("write something, or leave the key out")
+        }
+        TextFault::TooLong { most, found } => ValueFault::new(format!("has {found} characters"))
             .help(format!("the most accepted is {most}")),
-        TextFault::Marks { most } => Fault::new("has a letter under a stack of marks")
+        TextFault::Marks { most } => ValueFault::new("has a letter under a stack of marks")
             .help(format!("the most accepted is {most} marks on one letter")),
         TextFault::Character { code, what } => {
-            Fault::new(format!("holds {what} (U+{code:04X})")).help("take it out")
+            ValueFault::new(format!("holds {what} (U+{code:04X})")).help("take it out")
         }
     }
 }
@@ -98,12 +105,17 @@ impl Scalar for String {
         "\"as it should be printed\"".into()
     }
 
-    fn form() -> Form {
-        Form::text(limits::SHORT_TEXT, false)
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)
+    }
+
+    fn breaks(&self, bound: Bound) -> Option<String> {
+        let Bound::Words(words) = bound else { return None };
+        (!words().contains(self)).then(|| format!("is `{self}`"))
     }
 }
 
@@ -120,11 +132,11 @@ impl Scalar for LongText {
         "\"as it should be printed\"".into()
     }
 
-    fn form() -> Form {
-        Form::text(limits::LONG_TEXT, true)
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::LONG_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         clean(text_of::<Self>(value)?, limits::LONG_TEXT, true).map(Self).map_err(text_fault)
     }
 }
@@ -138,23 +150,15 @@ impl Scalar for JobPath {
         "\"photos/door.jpg\"".into()
     }
 
-    fn form() -> Form {
-        let Form::Text(text) = Form::text(limits::SHORT_TEXT, false) else { unreachable!() };
-        Form::Text(Pattern {
-            // Absolute, with a backslash, or with a part that is empty, `.` or `..`.
-            none: vec![
-                r"^\s*[/~]|^\s*[!-~]:|\\".to_owned(),
-                r"(?:^\s*|/)\.{0,2}(?:/|\s*$)".to_owned(),
-            ],
-            ..text
-        })
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let path = clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)?;
         match path_fault(&path) {
             None => Ok(Self(path)),
-            Some(why) => Err(Fault::new(format!("{why}: `{path}`")).help(format!(
+            Some(why) => Err(ValueFault::new(format!("{why}: `{path}`")).help(format!(
                 "name a file inside the folder of the file you write this in, for example `{}`",
                 Self::example()
             ))),
@@ -171,11 +175,12 @@ impl Scalar for Key {
         "\"barrier-epoxy\"".into()
     }
 
-    fn form() -> Form {
-        form::plain_name()
+    fn form() -> ValueForm {
+        let pattern = Some("^[a-z0-9]([a-z0-9-]*[a-z0-9])?$");
+        ValueForm::Text { most: limits::KEY, pattern }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let plain = !text.is_empty()
             && text.len() <= limits::KEY
@@ -185,7 +190,7 @@ impl Scalar for Key {
         if plain {
             Ok(Self(text.to_owned()))
         } else {
-            Err(Fault::new(format!("is not a plain name: `{}`", text.escape_debug()))
+            Err(ValueFault::new(format!("is not a plain name: `{}`", text.escape_debug()))
                 .help(format!("write {}, for example `{}`", Self::expected(), Self::example())))
         }
     }
@@ -200,15 +205,12 @@ impl Scalar for JobNumber {
         "\"2026-0142\"".into()
     }
 
-    fn form() -> Form {
-        Form::Text(Pattern {
-            all: vec!["^[A-Za-z0-9][A-Za-z0-9-]*$".to_owned()],
-            most: Some(limits::NUMBER),
-            ..Pattern::default()
-        })
+    fn form() -> ValueForm {
+        let pattern = Some("^[A-Za-z0-9][A-Za-z0-9-]*$");
+        ValueForm::Text { most: limits::NUMBER, pattern }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let plain = (1..=limits::NUMBER).contains(&text.len())
             && !is_device(text)
@@ -217,7 +219,7 @@ impl Scalar for JobNumber {
         if plain {
             Ok(Self(text.to_owned()))
         } else {
-            Err(Fault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
+            Err(ValueFault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
                 format!(
                     "write up to {} letters, digits and hyphens, for example `{}`",
                     limits::NUMBER,
@@ -237,17 +239,15 @@ impl Scalar for MailAddress {
         "\"rosa@tannenwald.example\"".into()
     }
 
-    fn form() -> Form {
-        let label = "[A-Za-z0-9](?:[A-Za-z0-9-]*[A-Za-z0-9])?";
-        let atom = "[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+";
-        form::alone(&format!(r"{atom}(?:\.{atom})*@{label}(?:\.{label})+"))
+    fn form() -> ValueForm {
+        ValueForm::like(r"[^@\s]+@[^@\s]+")
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = String::read(value)?;
         match address_fault(&text) {
             None => Ok(Self(text)),
-            Some(why) => Err(Fault::new(format!("{why}: `{text}`")).help(format!(
+            Some(why) => Err(ValueFault::new(format!("{why}: `{text}`")).help(format!(
                 "write {}, for example `{}`",
                 Self::expected(),
                 Self::example()
@@ -265,11 +265,11 @@ impl Scalar for bool {
         "true".into()
     }
 
-    fn form() -> Form {
-        Form::Flag
+    fn form() -> ValueForm {
+        ValueForm::Flag
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         value.as_bool().ok_or_else(|| wrong_kind::<Self>(value))
     }
 }
@@ -297,18 +297,34 @@ impl Scalar for u32 {
         "2".into()
     }
 
-    fn form() -> Form {
-        Form::Whole { least: 0, most: MOST_WHOLE }
+    fn form() -> ValueForm {
+        ValueForm::Whole { least: 0, most: MOST_WHOLE }
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let DeValue::Integer(number) = value else { return Err(wrong_kind::<Self>(value)) };
         let text = number.as_str();
         match text.replace('_', "").parse::<i64>() {
             Ok(n) if number.radix() == 10 && (0..=i64::from(MOST_WHOLE)).contains(&n) => {
                 Ok(n as u32)
             }
-            _ => Err(Fault::new(format!("is outside 0 to {MOST_WHOLE}: `{}`", as_written(number)))),
+            _ => Err(ValueFault::new(format!(
+                "is outside 0 to {MOST_WHOLE}: `{}`",
+                as_written(number)
+            ))),
+        }
+    }
+
+    fn breaks(&self, bound: Bound) -> Option<String> {
+        match bound {
+            Bound::AboveZero if *self == 0 => Some("is zero".to_owned()),
+            Bound::Within { least, most } if !(least..=most).contains(self) => {
+                Some(format!("is {self}"))
+            }
+            Bound::Numbered { least, most } if !(least..=most).contains(self) => {
+                Some(format!("is not {least} to {most}"))
+            }
+            _ => None,
         }
     }
 }
@@ -322,11 +338,11 @@ impl Scalar for Date {
         "2026-05-12".into()
     }
 
-    fn form() -> Form {
-        Form::Date
+    fn form() -> ValueForm {
+        ValueForm::Date
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let date = value.as_datetime().filter(|d| d.time.is_none()).and_then(|d| d.date);
         let Some(date) = date else {
             return Err(
@@ -346,14 +362,14 @@ impl Scalar for Calibrated {
         "2026-04-20".into()
     }
 
-    fn form() -> Form {
-        Form::DateOr(vec!["new"])
+    fn form() -> ValueForm {
+        ValueForm::DateOr("new")
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         match value.as_str() {
             Some("new") => Ok(Self::New),
-            Some(text) => Err(Fault::new(format!("is `{}`", text.escape_debug()))
+            Some(text) => Err(ValueFault::new(format!("is `{}`", text.escape_debug()))
                 .help("write `\"new\"` for a new probe, or the day without quotes: `2026-04-20`")),
             None => Date::read(value).map(Self::On),
         }
@@ -369,11 +385,11 @@ impl Scalar for DateTime {
         "2026-05-08T10:30:00".into()
     }
 
-    fn form() -> Form {
-        Form::DateTime
+    fn form() -> ValueForm {
+        ValueForm::DateTime
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let whole = value
             .as_datetime()
             .filter(|d| d.offset.is_none())
@@ -383,7 +399,7 @@ impl Scalar for DateTime {
                 .help("write date and time without quotes or zone: `2026-05-08T10:30:00`"));
         };
         let time = Time::new(time.hour as i8, time.minute as i8, 0, 0)
-            .map_err(|_| Fault::new("is no time of day"))?;
+            .map_err(|_| ValueFault::new("is no time of day"))?;
         Ok(in_years(civil(date)?)?.to_datetime(time))
     }
 }
@@ -397,31 +413,31 @@ impl Scalar for Time {
         "07:30:00".into()
     }
 
-    fn form() -> Form {
-        Form::Time
+    fn form() -> ValueForm {
+        ValueForm::Time
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let time = value.as_datetime().filter(|d| d.date.is_none()).and_then(|d| d.time);
         let Some(time) = time else {
             return Err(wrong_kind::<Self>(value).help("write a time without quotes: `07:30:00`"));
         };
         Time::new(time.hour as i8, time.minute as i8, 0, 0)
-            .map_err(|_| Fault::new("is no time of day"))
+            .map_err(|_| ValueFault::new("is no time of day"))
     }
 }
 
-fn civil(date: toml::value::Date) -> Result<Date, Fault> {
+fn civil(date: toml::value::Date) -> Result<Date, ValueFault> {
     Date::new(date.year as i16, date.month as i8, date.day as i8)
-        .map_err(|_| Fault::new(format!("is a date that does not exist: `{date}`")))
+        .map_err(|_| ValueFault::new(format!("is a date that does not exist: `{date}`")))
 }
 
 /// Jobs happen now; a year far off is a slip of the pen.
-fn in_years(date: Date) -> Result<Date, Fault> {
+fn in_years(date: Date) -> Result<Date, ValueFault> {
     if (1900..=2199).contains(&date.year()) {
         Ok(date)
     } else {
-        Err(Fault::new(format!("is outside the years 1900 to 2199: `{date}`")))
+        Err(ValueFault::new(format!("is outside the years 1900 to 2199: `{date}`")))
     }
 }
 
@@ -435,11 +451,11 @@ impl<T: FixedWords> Scalar for T {
         format!("{:?}", T::WORDS[0].0)
     }
 
-    fn form() -> Form {
-        Form::words(T::WORDS)
+    fn form() -> ValueForm {
+        ValueForm::words(T::WORDS)
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         choice(value, T::WORDS, &Self::expected())
     }
 }
@@ -449,17 +465,17 @@ pub fn choice<T: Copy>(
     value: &DeValue<'_>,
     words: &[(&str, T)],
     expected: &str,
-) -> Result<T, Fault> {
+) -> Result<T, ValueFault> {
     let Some(text) = value.as_str() else {
         return Err(
-            Fault::new(format!("is {}", kind_of(value))).help(format!("expected {expected}"))
+            ValueFault::new(format!("is {}", kind_of(value))).help(format!("expected {expected}"))
         );
     };
     if let Some((_, found)) = words.iter().find(|(word, _)| *word == text) {
         return Ok(*found);
     }
     let near = crate::read::suggest::nearest(text, words.iter().map(|(word, _)| *word));
-    let fault = Fault::new(format!("is `{}`", text.escape_debug()));
+    let fault = ValueFault::new(format!("is `{}`", text.escape_debug()));
     Err(match near {
         Some(near) => fault.help(format!("did you mean `\"{near}\"`? expected {expected}")),
         None => fault.help(format!("expected {expected}")),

@@ -2,66 +2,46 @@
 
 use crate::base::quantity::*;
 use crate::model::job::*;
+use crate::read::keys::shapes::*;
+use crate::read::keys::spec::TypedKey;
 use crate::read::reader::Table;
 use crate::site::take_off;
-
-/// A length that may be absent but not zero.
-pub fn above_zero(table: &Table<'_>, key: &'static str) -> Option<Length> {
-    let length: Option<Length> = table.maybe(key);
-    if length.is_some_and(|length| length <= Length::ZERO) {
-        table.fault(key, "is zero", "write a length above zero");
-        return None;
-    }
-    length
-}
-
-/// A length that must be there and not zero.
-pub fn needed_length(table: &Table<'_>, key: &'static str) -> Option<Length> {
-    if table.has(key) { above_zero(table, key) } else { table.need(key) }
-}
 
 /// A gap that is wider is no crack but a hole, which is patched: common practice, no published
 /// source.
 const MOST_CRACK: Length = Length::inches(2.0);
 
 pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
-    let area_tables = top.tables("area");
-    if !top.has("area") || top.is_empty_list("area") {
-        top.fault(
-            "area",
-            if top.has("area") { "is empty" } else { "is missing" },
-            "add an `[[area]]` table with `length` and `width`, or with `outline`",
-        );
-    }
+    let area_tables = top.tables(&area::TABLE);
     let areas: Vec<Patch> = area_tables.iter().filter_map(patch).collect();
-    let cutout_tables = top.tables("cutout");
+    let cutout_tables = top.tables(&cutout::TABLE);
     let cutouts: Vec<Patch> = cutout_tables.iter().filter_map(patch).collect();
     let uprights = top
-        .tables("upright")
+        .tables(&upright::TABLE)
         .iter()
         .filter_map(|t| {
-            let name = t.or("name", String::new());
-            let (length, height) = (needed_length(t, "length"), needed_length(t, "height"));
+            let name = t.read_or(upright::NAME, String::new());
+            let (length, height) = (t.read(upright::LENGTH), t.read(upright::HEIGHT));
             Some(Upright { name, length: length?, height: height? })
         })
         .collect();
     let steps = top
-        .tables("steps")
+        .tables(&steps::TABLE)
         .iter()
         .filter_map(|t| {
-            let count = t.need("count");
-            let width = needed_length(t, "width");
-            let (tread, riser) = (needed_length(t, "tread"), needed_length(t, "riser"));
-            let at = place(t, "at");
+            let count = t.read(steps::COUNT);
+            let width = t.read(steps::WIDTH);
+            let (tread, riser) = (t.read(steps::TREAD), t.read(steps::RISER));
+            let at = t.pair(steps::AT).map(point);
             Some(Steps { count: count?, width: width?, tread: tread?, riser: riser?, at })
         })
         .collect();
     let cracks = top
-        .tables("crack")
+        .tables(&crack::TABLE)
         .iter()
         .filter_map(|t| {
-            let name = t.or("name", String::new());
-            let (length, width) = (needed_length(t, "length"), needed_length(t, "width"));
+            let name = t.read_or(crack::NAME, String::new());
+            let (length, width) = (t.read(crack::LENGTH), t.read(crack::WIDTH));
             if width.is_some_and(|width| width > MOST_CRACK) {
                 let help = format!(
                     "the most accepted is {:.0} in; a wider gap is a `[[spall]]`",
@@ -69,38 +49,38 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
                 );
                 t.fault("width", "is more than a crack has", help);
             }
-            let moves = t.or("moves", Known::Unknown);
-            let path = path(t);
+            let moves = t.read_or(crack::MOVES, Known::Unknown);
+            let path = path(t, crack::PATH);
             Some(Crack { name, length: length?, width: width?, moves, path })
         })
         .collect();
     let joints = top
-        .tables("joint")
+        .tables(&joint::TABLE)
         .iter()
         .filter_map(|t| {
-            let name = t.or("name", String::new());
-            let length = needed_length(t, "length");
-            let treatment = t.or("treatment", JointTreatment::Honor);
-            let path = path(t);
+            let name = t.read_or(joint::NAME, String::new());
+            let length = t.read(joint::LENGTH);
+            let treatment = t.read_or(joint::TREATMENT, JointTreatment::Honor);
+            let path = path(t, joint::PATH);
             Some(Joint { name, length: length?, treatment, path })
         })
         .collect();
-    let spalls = top.tables("spall").iter().filter_map(spall).collect();
+    let spalls = top.tables(&spall::TABLE).iter().filter_map(spall).collect();
     let coves = top
-        .tables("cove")
+        .tables(&cove::TABLE)
         .iter()
         .filter_map(|t| {
-            let name = t.or("name", String::new());
-            let (length, radius) = (needed_length(t, "length"), needed_length(t, "radius"));
+            let name = t.read_or(cove::NAME, String::new());
+            let (length, radius) = (t.read(cove::LENGTH), t.read(cove::RADIUS));
             Some(Cove { name, length: length?, radius: radius? })
         })
         .collect();
     let doors = top
-        .tables("door")
+        .tables(&door::TABLE)
         .iter()
         .filter_map(|t| {
-            let name = t.or("name", String::new());
-            let (from, to) = (needed_place(t, "from"), needed_place(t, "to"));
+            let name = t.read_or(door::NAME, String::new());
+            let (from, to) = (t.pair(door::FROM).map(point), t.pair(door::TO).map(point));
             Some(Door { name, from: from?, to: to? })
         })
         .collect();
@@ -159,22 +139,13 @@ fn lie_well(
 const ADDS_NOTHING: f64 = 1e-6;
 
 /// A place on the plan.
-fn place(table: &Table<'_>, key: &'static str) -> Option<Point> {
-    table.pair(key).map(|(x, y)| Point { x, y })
+fn point((x, y): (Length, Length)) -> Point {
+    Point { x, y }
 }
 
-/// A place on the plan that must be there.
-fn needed_place(table: &Table<'_>, key: &'static str) -> Option<Point> {
-    let place = place(table, key);
-    if !table.has(key) {
-        table.fault(key, "is missing", format!("add `{key} = [\"3 ft\", \"0 ft\"]`"));
-    }
-    place
-}
-
-/// Where a crack or a joint runs: two points or more, or nothing.
-fn path(table: &Table<'_>) -> Vec<Point> {
-    let points: Vec<Point> = table.pairs("path").into_iter().map(|(x, y)| Point { x, y }).collect();
+/// The way of a crack or a joint: two points or more, or nothing.
+fn path(table: &Table<'_>, key: TypedKey<Vec<(Length, Length)>>) -> Vec<Point> {
+    let points: Vec<Point> = table.pairs(key).into_iter().map(point).collect();
     if points.len() == 1 {
         table.fault("path", "has one point", "write two points or more, from end to end");
     } else if table.is_empty_list("path") {
@@ -185,36 +156,22 @@ fn path(table: &Table<'_>) -> Vec<Point> {
 
 /// A spall with its area, or with a length and a width.
 fn spall(table: &Table<'_>) -> Option<Spall> {
-    let name = table.or("name", String::new());
-    let depth = needed_length(table, "depth");
-    if table.has("area") {
-        for key in ["length", "width"] {
-            if table.has(key) {
-                table.fault(key, "stands beside `area`", "give the area, or length and width");
-            }
-        }
-        let area: Option<Area> = table.need("area");
-        if area.is_some_and(|area| area <= Area::ZERO) {
-            table.fault("area", "is zero", "write an area above zero");
-        }
-        let _: (Option<Length>, Option<Length>) = (table.maybe("length"), table.maybe("width"));
-        return Some(Spall { name, area: area?, depth: depth? });
-    }
-    let _: Option<Area> = table.maybe("area");
-    let (length, width) = (needed_length(table, "length"), needed_length(table, "width"));
-    Some(Spall { name, area: Area::rectangle(length?, width?), depth: depth? })
+    let name = table.read_or(spall::NAME, String::new());
+    let (area, depth) = (table.read(spall::AREA), table.read(spall::DEPTH));
+    let (length, width) = (table.read(spall::LENGTH), table.read(spall::WIDTH));
+    let area = if table.has("area") { area? } else { Area::rectangle(length?, width?) };
+    Some(Spall { name, area, depth: depth? })
 }
 
 /// Two points nearer than this are one: far below what a tape can show.
 const SAME_POINT: Length = Length::millimeters(0.01);
 
 fn patch(table: &Table<'_>) -> Option<Patch> {
-    let name = table.or("name", String::new());
-    let at: Option<(Length, Length)> = table.pair("at");
+    let name = table.read_or(area::NAME, String::new());
+    let at = table.pair(area::AT);
     let origin = at.unwrap_or_default();
     if !table.has("outline") {
-        table.may_also_have(&["outline"]);
-        let (length, width) = (needed_length(table, "length"), needed_length(table, "width"));
+        let (length, width) = (table.read(area::LENGTH), table.read(area::WIDTH));
         let (length, width) = (length?, width?);
         let corner = |x: Length, y: Length| Point { x: origin.0 + x, y: origin.1 + y };
         let corners = vec![
@@ -225,16 +182,10 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
         ];
         return Some(Patch { name, corners, placed: at.is_some() });
     }
-    for key in ["length", "width"] {
-        let given: Option<Length> = table.maybe(key);
-        if given.is_some() {
-            table.fault(key, "stands beside `outline`", "give length and width, or an outline");
-        }
-    }
     let mut corners: Vec<Point> = table
-        .pairs("outline")
+        .pairs(area::OUTLINE)
         .into_iter()
-        .map(|(x, y): (Length, Length)| Point { x: origin.0 + x, y: origin.1 + y })
+        .map(|(x, y)| Point { x: origin.0 + x, y: origin.1 + y })
         .collect();
     // A repeated closing point changes nothing, also when it is written in another unit.
     if let (Some(first), Some(last)) = (corners.first(), corners.last())

@@ -3,17 +3,17 @@
 use std::collections::BTreeMap;
 
 use crate::base::names::Key;
-use crate::base::quantity::{Spread, Thickness};
 use crate::model::system::*;
+use crate::read::keys::system::*;
 use crate::read::limits;
 use crate::read::reader::Table;
 
 pub fn system(top: &Table<'_>) -> Option<System> {
-    let key: Option<Key> = top.need("key");
-    let life = (top.need::<u32>("life-from"), top.need::<u32>("life-to"));
-    let one_day = top.or("one-day", false);
+    let key: Option<Key> = top.read(system::KEY);
+    let life = (top.read(system::LIFE_FROM), top.read(system::LIFE_TO));
+    let one_day = top.read_or(system::ONE_DAY, false);
     let mut coats: Vec<SystemCoat> = vec![];
-    let tables = top.tables("coat");
+    let tables = top.tables(&coat::TABLE);
     for table in &tables {
         let Some(coat) = coat(table) else { continue };
         if coats.iter().any(|known| known.key == coat.key) {
@@ -25,16 +25,17 @@ pub fn system(top: &Table<'_>) -> Option<System> {
         }
         coats.push(coat);
     }
-    if tables.is_empty() {
-        top.fault("coat", "is missing", "add a `[[coat]]` table for each coat, bottom first");
-    } else if coats.len() == tables.len() && coats.iter().all(|coat| coat.extra.is_some()) {
+    if !tables.is_empty()
+        && coats.len() == tables.len()
+        && coats.iter().all(|coat| coat.extra.is_some())
+    {
         top.fault("coat", "has nothing but extras", "give at least one coat without `extra`");
     }
     if coats.len() > limits::COATS {
         let most = format!("the most accepted is {}", limits::COATS);
         top.fault("coat", format!("has {} coats", coats.len()), most);
     }
-    let words = top.table("words").and_then(|t| words(&t));
+    let words = top.table(&words::TABLE).and_then(|t| words(&t));
     if let (Some(from), Some(to)) = life
         && from > to
     {
@@ -55,41 +56,31 @@ pub fn system(top: &Table<'_>) -> Option<System> {
 }
 
 fn coat(table: &Table<'_>) -> Option<SystemCoat> {
-    let key = table.need("key");
-    let product = table.need_located("product");
-    let look = table.need("look");
-    let extra = table.maybe("extra");
-    let spread: Option<Spread> = table.maybe("spread");
-    let film: Option<Thickness> = table.maybe("film");
-    if spread.is_some() && film.is_some() {
-        table.fault("film", "stands beside `spread`", "give one: a wet coverage or a dry film");
-    }
-    if spread.is_some_and(|s| s <= Spread::ZERO) || film.is_some_and(|f| f <= Thickness::ZERO) {
-        table.fault(
-            if film.is_some() { "film" } else { "spread" },
-            "is zero",
-            "write a value above zero",
-        );
-    }
-    let broadcast = table.maybe("broadcast");
+    let key = table.read(coat::KEY);
+    let product = table.located(coat::PRODUCT);
+    let look = table.read(coat::LOOK);
+    let extra = table.read(coat::EXTRA);
+    let (spread, film) = (table.read(coat::SPREAD), table.read(coat::FILM));
+    let broadcast = table.read(coat::BROADCAST);
     Some(SystemCoat { key: key?, product: product?, look: look?, extra, spread, film, broadcast })
 }
 
 /// Words of a system that comes with its own file. Also the shape of the shipped words.
 pub fn words(table: &Table<'_>) -> Option<SystemWords> {
-    let name = table.need("name");
-    let the_name = table.need("the_name");
-    let summary = table.need("summary");
-    let better_at = table.values("better_at");
-    let harder_at = table.values("harder_at");
-    let choose_if = table.need("choose_if");
-    let yellowing = table.need("yellowing");
-    let tires = table.need("tires");
-    let smell = table.need("smell");
-    let damp = table.need("damp");
+    let name = table.read(words::NAME);
+    let the_name = table.read(words::THE_NAME);
+    let summary = table.read(words::SUMMARY);
+    let better_at = table.list(words::BETTER_AT);
+    let harder_at = table.list(words::HARDER_AT);
+    let choose_if = table.read(words::CHOOSE_IF);
+    let yellowing = table.read(words::YELLOWING);
+    let tires = table.read(words::TIRES);
+    let smell = table.read(words::SMELL);
+    let damp = table.read(words::DAMP);
     let mut coats = BTreeMap::new();
-    for (key, coat) in table.named_tables("coats") {
-        if let (Some(name), Some(does)) = (coat.need("name"), coat.need("does")) {
+    for (key, coat) in table.named_tables(&coats::TABLE) {
+        if let (Some(name), Some(does)) = (coat.read(coat_words::NAME), coat.read(coat_words::DOES))
+        {
             coats.insert(key, CoatWords { name, does });
         }
     }

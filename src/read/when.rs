@@ -4,8 +4,8 @@ use jiff::civil::Weekday;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
 use toml::de::DeValue;
 
-use crate::read::form::Form;
-use crate::read::scalar::{Fault, Scalar, choice, text_of};
+use crate::read::form::ValueForm;
+use crate::read::scalar::{Scalar, ValueFault, choice, text_of};
 use crate::read::suggest::nearest;
 
 const WEEKDAYS: &[(&str, Weekday)] = &[
@@ -28,11 +28,11 @@ impl Scalar for Weekday {
         "\"sunday\"".into()
     }
 
-    fn form() -> Form {
-        Form::words(WEEKDAYS)
+    fn form() -> ValueForm {
+        ValueForm::words(WEEKDAYS)
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         choice(value, WEEKDAYS, &Self::expected())
     }
 }
@@ -66,11 +66,11 @@ impl Scalar for TimeZone {
         "\"America/Chicago\"".into()
     }
 
-    fn form() -> Form {
-        Form::pattern("^[A-Za-z0-9_+-]+(?:/[A-Za-z0-9_+-]+)+$")
+    fn form() -> ValueForm {
+        ValueForm::like("/")
     }
 
-    fn read(value: &DeValue<'_>) -> Result<Self, Fault> {
+    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         let zones = TimeZoneDatabase::bundled();
         // Zones are places: `EST` and the like keep one hour the whole year.
@@ -79,7 +79,7 @@ impl Scalar for TimeZone {
         }
         if let Some(zones) = zones_of(text) {
             let zones: Vec<String> = zones.iter().map(|zone| format!("`\"{zone}\"`")).collect();
-            return Err(Fault::new(format!("is `{}`", text.escape_debug()))
+            return Err(ValueFault::new(format!("is `{}`", text.escape_debug()))
                 .help(format!("name a place of that zone: {}", zones.join(" or "))));
         }
         let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
@@ -89,7 +89,7 @@ impl Scalar for TimeZone {
         let near = nearest(text, as_keys.iter().map(String::as_str))
             .and_then(|near| as_keys.iter().position(|key| key == near))
             .map(|at| &names[at]);
-        let fault = Fault::new(format!("is `{}`", text.escape_debug()));
+        let fault = ValueFault::new(format!("is `{}`", text.escape_debug()));
         Err(match near {
             Some(near) => fault.help(format!("did you mean `\"{near}\"`?")),
             None => {

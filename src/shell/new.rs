@@ -111,7 +111,7 @@ fn written(kind: Kind, path: &Path, text: &str) -> Result<(), Exit> {
 
 /// Puts the schema beside the file, for editors. One of ours is brought up to date; a file of that
 /// name that is not ours stays as it is.
-fn schema_beside(kind: keys::Kind, folder: &Path) -> Result<(), Exit> {
+fn schema_beside(kind: keys::FileKind, folder: &Path) -> Result<(), Exit> {
     if let (path, Put::Written) = put(kind, folder)? {
         terminal::say(&format!("wrote {}, by which an editor knows its keys", shown(&path)));
     }

@@ -4,7 +4,7 @@
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use slableaf::read::keys::{self, Kind};
+use slableaf::read::keys::{self, FileKind};
 use slableaf::read::limits::FILE_BYTES;
 use slableaf::results;
 use slableaf::results::customer::CustomerForm;
@@ -17,10 +17,10 @@ use crate::shell::{Exit, files, terminal};
 
 pub fn schema(wanted: &Schema) -> Exit {
     let result = match wanted.kind {
-        SchemaKind::Job => return of_file(Kind::Job, wanted),
-        SchemaKind::Book => return of_file(Kind::Book, wanted),
-        SchemaKind::Shop => return of_file(Kind::Shop, wanted),
-        SchemaKind::System => return of_file(Kind::System, wanted),
+        SchemaKind::Job => return of_file(FileKind::Job, wanted),
+        SchemaKind::Book => return of_file(FileKind::Book, wanted),
+        SchemaKind::Shop => return of_file(FileKind::Shop, wanted),
+        SchemaKind::System => return of_file(FileKind::System, wanted),
         SchemaKind::Results => results::schema::<ShopForm>(),
         SchemaKind::ResultsCustomer => results::schema::<CustomerForm>(),
         SchemaKind::Findings => results::schema::<FindingsForm>(),
@@ -35,7 +35,7 @@ pub fn schema(wanted: &Schema) -> Exit {
     Exit::Fine
 }
 
-fn of_file(kind: Kind, wanted: &Schema) -> Exit {
+fn of_file(kind: FileKind, wanted: &Schema) -> Exit {
     if let Some(folder) = &wanted.out {
         return keep(kind, folder);
     }
@@ -48,7 +48,7 @@ fn of_file(kind: Kind, wanted: &Schema) -> Exit {
 }
 
 /// Puts the schema into a folder, for editors.
-fn keep(kind: Kind, folder: &Path) -> Exit {
+fn keep(kind: FileKind, folder: &Path) -> Exit {
     let (path, put) = match put(kind, folder) {
         Ok(done) => done,
         Err(exit) => return exit,
@@ -74,7 +74,7 @@ pub enum Put {
 }
 
 /// Puts the schema of a file into a folder. An older one of ours is replaced, nothing else.
-pub fn put(kind: Kind, folder: &Path) -> Result<(PathBuf, Put), Exit> {
+pub fn put(kind: FileKind, folder: &Path) -> Result<(PathBuf, Put), Exit> {
     let (path, text) = (folder.join(kind.schema_file()), keys::schema_text(kind));
     let put = match files::plain(&path, FILE_BYTES as u64) {
         Ok(there) if there == text.as_bytes() => Put::Same,
@@ -88,7 +88,7 @@ pub fn put(kind: Kind, folder: &Path) -> Result<(PathBuf, Put), Exit> {
     Ok((path, put))
 }
 
-fn is_ours(there: &[u8], kind: Kind) -> bool {
+fn is_ours(there: &[u8], kind: FileKind) -> bool {
     let title = keys::schema(kind)["title"].clone();
     serde_json::from_slice::<serde_json::Value>(there).is_ok_and(|there| there["title"] == title)
 }

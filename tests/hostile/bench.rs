@@ -297,7 +297,7 @@ pub fn unfolded(ics: &str) -> String {
 // ------------------------------------------------------------------------------- completeness
 
 /// Keys that cannot stand in the full files, because another one stands there that excludes them.
-const ELSE: &[(&str, &str)] = &[("[slab]", "poured-year")];
+const ELSE: &[(&str, &str)] = &[("[slab]", "poured-year"), ("[[cutout]]", "outline")];
 
 /// The keys that a table's reader knows, by the table, from what it says to a key that none has.
 fn known(file: usize) -> BTreeMap<String, BTreeSet<String>> {

@@ -16,7 +16,7 @@ use slableaf::model::system::{Broadcast, Look};
 use slableaf::read::amount::{Amount, PerArea, PerHour};
 use slableaf::read::change::{SignedAmount, SignedPercent};
 use slableaf::read::limits;
-use slableaf::read::scalar::{Fault, LongText, Scalar};
+use slableaf::read::scalar::{LongText, Scalar, ValueFault};
 use slableaf::read::text::hides;
 use toml::de::DeValue;
 
@@ -49,7 +49,7 @@ fn read<T: Scalar>(value: &DeValue<'_>) -> Option<T> {
 }
 
 /// Where a refusal says what to write instead, that is not refused for the same reason.
-fn advice<T: Scalar>(value: &DeValue<'_>, fault: &Fault) {
+fn advice<T: Scalar>(value: &DeValue<'_>, fault: &ValueFault) {
     let DeValue::String(_) = value else { return };
     let written = fault.help.as_deref().and_then(|help| help.strip_prefix("write `"));
     let written =

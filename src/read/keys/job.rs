@@ -3,191 +3,156 @@
 use jiff::civil::Date;
 
 use crate::base::address::MailAddress;
-use crate::base::layouts::Layouts;
 use crate::base::names::{JobNumber, JobPath, Key};
 use crate::base::quantity::{Humidity, Length, Ph, Strength, Temperature, Thickness};
 use crate::model::job::*;
-use crate::read::book::CREW;
-use crate::read::job::YEARS;
-use crate::read::keys::Rule::Apart;
 use crate::read::keys::moisture::moisture;
-use crate::read::keys::shapes::shapes;
-use crate::read::keys::{Table, listed, may, must, need, once};
+use crate::read::keys::shapes::*;
+use crate::read::keys::spec::*;
+use crate::read::keys::table::*;
+use crate::read::keys::{A_YEAR, CREW_SIZE, YEARS, languages};
 use crate::read::limits;
 use crate::read::scalar::LongText;
 
-pub fn file() -> Table {
-    let mut file = must("", "A job: what one visit to a garage found, and what is on offer.")
-        .keys([
-            need::<JobNumber>("number", "The job's number, which becomes part of file names."),
-            need::<Date>("date", "The date of the proposal, from which its price is valid."),
-            need::<Units>("units", "The units that the papers are written in."),
-            may::<PaperSize>(
-                "paper",
-                "The size of the sheet; without it `letter` for `us` units, else `a4`.",
-            ),
-            may::<Print>("print", "The size of the type in what the customer reads.")
-                .like("\"large\""),
-            may::<String>(
-                "language",
-                "The language of this customer's papers, where it is not the shop's.",
-            )
-            .like("\"es\"")
-            .words(Layouts::default().languages()),
-            may::<bool>("invented", "People and place are invented, and the papers say so.")
-                .shown(),
-            need::<Key>(
-                "offer",
-                "The floor systems on offer, in the order in which they are shown.",
-            )
-            .set(limits::OPTIONS)
-            .like("[\"barrier\", \"fast-cure\"]"),
-            may::<Wish>("wishes", "What the customer cares about, most important first.")
-                .list()
-                .like("[\"lasting\", \"quick\"]"),
-            may::<LongText>("notes", "Notes for the customer, a paragraph each.")
-                .list()
-                .like("[\"The pillar stays bare.\"]"),
-            may::<LongText>("crew-notes", "Notes for the crew, which no customer ever sees.")
-                .list()
-                .like("[\"The dog stays indoors.\"]"),
-        ])
-        .tables([customer(), house(), slab()]);
-    file.tables.extend(shapes());
-    file.tables([moisture(), air(), garage(), extras(), plan(), photo(), accepted()])
-}
+keys! {
+    job = must("", "A job: what one visit to a garage found, and what is on offer.").tables(&[
+        customer::TABLE,
+        house::TABLE,
+        slab::TABLE,
+        area::TABLE,
+        cutout::TABLE,
+        upright::TABLE,
+        steps::TABLE,
+        crack::TABLE,
+        joint::TABLE,
+        spall::TABLE,
+        cove::TABLE,
+        door::TABLE,
+        moisture::TABLE,
+        air::TABLE,
+        garage::TABLE,
+        extras::TABLE,
+        plan::TABLE,
+        photo::TABLE,
+        accepted::TABLE,
+    ]) => {
+        NUMBER: JobNumber = need("number", "The job's number, which becomes part of file names.");
+        DATE: Date = need("date", "The date of the proposal, from which its price is valid.");
+        UNITS: Units = need("units", "The units that the papers are written in.");
+        PAPER: PaperSize =
+            may("paper", "The size of the sheet; without it `letter` for `us` units, else `a4`.");
+        PRINT: Print = may("print", "The size of the type in what the customer reads.").like("large");
+        LANGUAGE: String =
+            may("language", "The language of this customer's papers, where it is not the shop's.")
+                .like("es").words(languages);
+        INVENTED: bool =
+            may("invented", "People and place are invented, and the papers say so.").shown();
+        OFFER: Vec<Key> =
+            set("offer", limits::OPTIONS, "The floor systems on offer, in the order in which they are shown.")
+                .needed().like(r#"["barrier", "fast-cure"]"#);
+        WISHES: Vec<Wish> =
+            list("wishes", "What the customer cares about, most important first.")
+                .like(r#"["lasting", "quick"]"#);
+        NOTES: Vec<LongText> =
+            list("notes", "Notes for the customer, a paragraph each.")
+                .like(r#"["The pillar stays bare."]"#);
+        CREW_NOTES: Vec<LongText> =
+            list("crew-notes", "Notes for the crew, which no customer ever sees.")
+                .like(r#"["The dog stays indoors."]"#);
+    }
 
-fn customer() -> Table {
-    must("customer", "Who the proposal is for.").keys([
-        need::<String>("name", "Name as it stands on the papers.").like("\"Name of the customer\""),
-        may::<String>("address", "Address of the garage, a line each.")
-            .list()
-            .like("[\"8 Cattail Court\", \"Pikemere Lake\"]"),
-        may::<MailAddress>("email", "Where a mail draft is addressed to.")
-            .like("\"rosa@tannenwald.example\""),
-    ])
-}
+    customer = must("customer", "Who the proposal is for.") => {
+        NAME: String = need("name", "Name as it stands on the papers.").like("Name of the customer");
+        ADDRESS: Vec<String> =
+            list("address", "Address of the garage, a line each.")
+                .like(r#"["8 Cattail Court", "Pikemere Lake"]"#);
+        EMAIL: MailAddress =
+            may("email", "Where a mail draft is addressed to.").like("rosa@tannenwald.example");
+    }
 
-fn house() -> Table {
-    once("house", "The house that the garage belongs to.").keys([may::<u32>(
-        "built",
-        "The year in which it was built; before 1978 old paint may hold lead.",
-    )
-    .within(YEARS)
-    .like("1994")])
-}
+    house = once("house", "The house that the garage belongs to.") => {
+        BUILT: u32 =
+            may("built", "The year in which it was built; before 1978 old paint may hold lead.")
+                .within(YEARS).advice(A_YEAR).like("1994");
+    }
 
-fn slab() -> Table {
-    must("slab", "The concrete as it was found; what was not looked at is left out.")
-        .keys([
-            need::<bool>("on-ground", "The slab lies on the ground, and not over a room."),
-            may::<Length>("thickness", "How thick the concrete is.").above_zero().like("\"4 in\""),
-            may::<u32>("poured-year", "The year in which the concrete was placed.")
-                .within(YEARS)
-                .like("1994"),
-            may::<Date>("poured", "The day on which the concrete was placed, for a young slab.")
-                .like("2026-03-20"),
-            may::<Known>("vapor-retarder", "Whether a plastic sheet lies under the slab.")
-                .like("\"unknown\""),
-            may::<Strength>(
-                "surface-strength",
-                "The lowest pull-off strength of the bare concrete.",
-            )
-            .like("\"310 psi\""),
-            may::<WaterDrop>("water-drop", "What a drop of water does on the bare slab."),
-            may::<bool>("oil", "Oil has soaked into the slab.").like("false"),
-            may::<bool>("salts", "A white bloom of salts lies on the slab.").like("false"),
-            may::<OldCoating>("old-coating", "What is on the slab now."),
-            may::<TileGlue>("tile-glue", "Glue of old floor tiles; dark glue may hold asbestos."),
-            may::<Treatment>(
-                "treatments",
-                "What else lay on it or was worked into it; `none` when someone looked and asked.",
-            )
-            .set(limits::LIST),
-            may::<Inside>(
-                "inside",
-                "What is cast into it: ask before anyone drills or cuts; `none` when it is known.",
-            )
-            .set(limits::LIST),
-            may::<Ph>("ph", "The pH of its surface."),
-            may::<Thickness>(
-                "texture",
-                "The mean depth of the ground surface, in place of the book's.",
-            )
-            .like("\"100 um\""),
-        ])
-        .rules([Apart("poured-year", "poured")])
-}
+    slab = must("slab", "The concrete as it was found; what was not looked at is left out.")
+        .rules(&[Rule::Apart("poured", "poured-year", "give the day or the year, not both")]) => {
+        ON_GROUND: bool = need("on-ground", "The slab lies on the ground, and not over a room.");
+        THICKNESS: Length = side("thickness", "How thick the concrete is.").like("4 in");
+        POURED_YEAR: u32 =
+            may("poured-year", "The year in which the concrete was placed.")
+                .within(YEARS).advice(A_YEAR).like("1994");
+        POURED: Date =
+            may("poured", "The day on which the concrete was placed, for a young slab.")
+                .like("2026-03-20");
+        VAPOR_RETARDER: Known =
+            may("vapor-retarder", "Whether a plastic sheet lies under the slab.").like("unknown");
+        SURFACE_STRENGTH: Strength =
+            may("surface-strength", "The lowest pull-off strength of the bare concrete.")
+                .like("310 psi");
+        WATER_DROP: WaterDrop = may("water-drop", "What a drop of water does on the bare slab.");
+        OIL: bool = may("oil", "Oil has soaked into the slab.").like("false");
+        SALTS: bool = may("salts", "A white bloom of salts lies on the slab.").like("false");
+        OLD_COATING: OldCoating = may("old-coating", "What is on the slab now.");
+        TILE_GLUE: TileGlue = may("tile-glue", "Glue of old floor tiles; dark glue may hold asbestos.");
+        TREATMENTS: Vec<Treatment> =
+            set("treatments", limits::LIST, "What else lay on it or was worked into it; `none` when someone looked and asked.");
+        INSIDE: Vec<Inside> =
+            set("inside", limits::LIST, "What is cast into it: ask before anyone drills or cuts; `none` when it is known.");
+        PH: Ph = may("ph", "The pH of its surface.");
+        TEXTURE: Thickness =
+            may("texture", "The mean depth of the ground surface, in place of the book's.")
+                .like("100 um");
+    }
 
-/// A place on the plan.
-pub fn at(what: &'static str) -> crate::read::keys::Key {
-    may::<Length>("at", what).pair("[\"11 ft\", \"11 ft\"]")
-}
+    air = once("air", "Air and slab as they were measured on the visit, for the dew point.") => {
+        MEASURED: Date = need("measured", "The day on which they were measured.").like("2026-05-08");
+        TEMPERATURE: Temperature = need("temperature", "The temperature of the air.").like("66 F");
+        HUMIDITY: Humidity =
+            need("humidity", "The relative humidity of the air.").above_zero()
+                .advice("air is never wholly dry; check the instrument")
+                .like("54 %");
+        SLAB: Temperature = need("slab", "The temperature of the slab's surface.").like("62 F");
+    }
 
-fn air() -> Table {
-    once("air", "Air and slab as they were measured on the visit, for the dew point.").keys([
-        need::<Date>("measured", "The day on which they were measured.").like("2026-05-08"),
-        need::<Temperature>("temperature", "The temperature of the air.").like("\"66 F\""),
-        need::<Humidity>("humidity", "The relative humidity of the air.")
-            .above_zero()
-            .like("\"54 %\""),
-        need::<Temperature>("slab", "The temperature of the slab's surface.").like("\"62 F\""),
-    ])
-}
+    garage = must("garage", "The garage and how the sale is made.") => {
+        DAYLIGHT: bool =
+            need("daylight", "Daylight reaches the floor, through the open door or a window.");
+        SOLD_AT_HOME: bool =
+            need("sold-at-home", "The sale is made at the customer's home, so that the buyer may cancel.");
+        WET: bool =
+            may("wet", "Cars bring in rain, snow or wash water; without it the papers take it as true.");
+        HEIGHT: Length = side("height", "From the floor to the ceiling.").like("9 ft");
+        IGNITION: Vec<String> =
+            list("ignition", "Flames, heaters and motors that could light vapor, one by one.")
+                .like(r#"["water heater"]"#);
+    }
 
-fn garage() -> Table {
-    must("garage", "The garage and how the sale is made.").keys([
-        need::<bool>("daylight", "Daylight reaches the floor, through the open door or a window."),
-        need::<bool>(
-            "sold-at-home",
-            "The sale is made at the customer's home, so that the buyer may cancel.",
-        ),
-        may::<bool>(
-            "wet",
-            "Cars bring in rain, snow or wash water; without it the papers take it as true.",
-        ),
-        may::<Length>("height", "From the floor to the ceiling.").above_zero().like("\"9 ft\""),
-        may::<String>("ignition", "Flames, heaters and motors that could light vapor, one by one.")
-            .list()
-            .like("[\"water heater\"]"),
-    ])
-}
+    extras = once("extras", "By floor system, the extras that its price includes.") => {
+        CLEAR_EPOXY: Vec<Key> =
+            list("clear-epoxy", "Extras of this floor system.").like(r#"["urethane-coat"]"#).any_name();
+    }
 
-fn extras() -> Table {
-    once("extras", "By floor system, the extras that its price includes.").keys([may::<Key>(
-        "clear-epoxy",
-        "Extras of this floor system.",
-    )
-    .list()
-    .like("[\"urethane-coat\"]")
-    .any_name()])
-}
+    plan = once("plan", "When and by how many the floor is laid.") => {
+        START: Date = may("start", "The first day of work, when it is agreed.").like("2026-05-26");
+        CREW: u32 =
+            may("crew", "How many persons work on it, in place of the book's crew.").numbered(CREW_SIZE)
+                .advice("how many persons work on this job");
+    }
 
-fn plan() -> Table {
-    once("plan", "When and by how many the floor is laid.").keys([
-        may::<Date>("start", "The first day of work, when it is agreed.").like("2026-05-26"),
-        may::<u32>("crew", "How many persons work on it, in place of the book's crew.")
-            .within(CREW),
-    ])
-}
+    photo = listed("photo", "A photo for the papers.").at_most(limits::PHOTOS) => {
+        FILE: JobPath = need("file", "A JPEG or PNG file in the job's folder.");
+        CAPTION: String = need("caption", "What it shows.").like("The slab, seen from the door");
+    }
 
-fn photo() -> Table {
-    listed("photo", "A photo for the papers.").at_most(limits::PHOTOS).keys([
-        need::<JobPath>("file", "A JPEG or PNG file in the job's folder."),
-        need::<String>("caption", "What it shows.").like("\"The slab, seen from the door\""),
-    ])
-}
-
-fn accepted() -> Table {
-    once("accepted", "What the customer signed; from then on the job is not revised.").keys([
-        need::<u32>(
-            "revision",
-            "The number behind the `r` in the name of the paper that was signed.",
-        )
-        .within(1..=limits::REVISIONS)
-        .like("1"),
-        need::<Key>("floor", "The floor system that was chosen, one of `offer`.")
-            .like("\"barrier\""),
-        need::<Date>("on", "The day on which it was signed.").like("2026-05-20"),
-    ])
+    accepted = once("accepted", "What the customer signed; from then on the job is not revised.") => {
+        REVISION: u32 =
+            need("revision", "The number behind the `r` in the name of the paper that was signed.")
+                .numbered(1..=limits::REVISIONS)
+                .advice("the number behind the `r` in the name of the paper that was signed")
+                .like("1");
+        FLOOR: Key = need("floor", "The floor system that was chosen, one of `offer`.").like("barrier");
+        ON: Date = need("on", "The day on which it was signed.").like("2026-05-20");
+    }
 }

@@ -4,235 +4,269 @@ use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::model::book::{GroundContact, MixRatio, MoistureTestAsked, Sensitizer, SurfaceProfile};
 use crate::read::amount::Amount;
-use crate::read::keys::Rule::{Apart, Together, Unless};
-use crate::read::keys::{Table, listed, may, must, need, needed_list, once};
+use crate::read::keys::spec::*;
+use crate::read::keys::table::*;
 use crate::read::limits;
 use crate::read::scalar::Scalar;
 
-pub fn product() -> Table {
-    let mut product = listed("product", "A product with the figures of its data sheet.");
-    product.shown = true;
-    product.versions = vec![(Some("flake"), flake()), (Some("filler"), filler()), (None, resin())];
-    product
+const fn short_name(example: &'static str) -> TypedKey<Key> {
+    need("key", "The short name that other files use.").like(example)
 }
 
-/// What all products have, in sizes of this kind.
-fn any<Q: Scalar>(what: &'static str, [key, called, size, price, stock]: [&str; 5]) -> Table {
-    listed("product", what)
-        .keys([
-            need::<Key>("key", "The short name that other files use.").like(key),
-            need::<String>("name", "What it is, as the customer may read it.").like(called),
-            may::<String>("supplier", "Who sells it.").like("\"Invented Resins\"").shown(),
-            may::<Q>("stock", "What you have in store, which is not bought.").like(stock),
-        ])
-        .tables([needed_list("kit", limits::KIT_SIZES, "A size that it is sold in.")
-            .inline()
-            .keys([
-                need::<Q>("size", "How much a kit holds.").above_zero().like(size),
-                need::<Amount>("price", "What a kit costs you.").like(price),
-            ])])
+const fn called(example: &'static str) -> TypedKey<String> {
+    need("name", "What it is, as the customer may read it.").like(example)
 }
 
-fn loss() -> crate::read::keys::Key {
-    may::<Share>("loss", "The share of what is bought that does not reach the floor.")
+const fn supplier() -> TypedKey<String> {
+    may("supplier", "Who sells it.").like("Invented Resins").shown()
 }
 
-fn flake() -> Table {
-    let flake = any::<Mass>(
-        "Flake that is thrown into a wet coat.",
-        [
-            "\"flake-quarter-inch\"",
-            "\"Vinyl flake, 1/4 inch\"",
-            "\"40 lb\"",
-            "\"$118.00\"",
-            "\"10 lb\"",
-        ],
-    );
-    flake.shown().tables([must("flake", "What makes the product a flake.").keys([
-        need::<ArealMass>("full", "How much is thrown until the wet coat takes no more."),
-        need::<ArealMass>("scattered", "How much is thrown for a light scatter.")
-            .like("\"0.03 lb/ft2\""),
-        may::<Share>("reclaimed", "The share that is swept up and used again.").like("\"15 %\""),
-        need::<Thickness>("thickness", "What a full throw adds to the floor after scraping.")
-            .like("\"20 mil\""),
-    ])])
+const fn stock<Q: Scalar>(example: &'static str) -> TypedKey<Q> {
+    may("stock", "What you have in store, which is not bought.").like(example)
 }
 
-fn filler() -> Table {
-    let filler = any::<Volume>(
-        "What fills cracks, joints, holes or corners; a kit's size is what it fills.",
-        ["\"crack-resin\"", "\"Hard crack filler\"", "\"0.16 gal\"", "\"$42.00\"", "\"0.16 gal\""],
-    );
-    filler.shown().keys([loss().like("\"15 %\"").shown()]).tables([must(
-        "filler",
-        "What makes the product a filler.",
-    )
-    .keys([
-        need::<bool>("flexible", "It stays soft enough to move with the concrete.").like("false"),
-        need::<bool>("isocyanate", "It hardens with isocyanates."),
-        sensitizers(),
-        need::<Hours>("sets", "How long it takes until it may be ground and coated.")
-            .like("\"30 min\""),
-    ])])
+const fn kit() -> TableSpec {
+    needed_list("product.kit", limits::KIT_SIZES, "A size that it is sold in.").inline()
 }
 
-fn resin() -> Table {
-    let table = any::<Volume>(
-        "A liquid coat.",
-        [
-            "\"barrier-epoxy\"",
-            "\"Moisture-vapor-barrier epoxy\"",
-            "\"3 gal\"",
-            "\"$276.00\"",
-            "\"1 gal\"",
-        ],
-    );
-    table
-        .shown()
-        .keys([
-            need::<Share>(
-                "volume-solids",
-                "The share of the liquid that stays as dry film, by volume.",
-            )
-            .above_zero()
-            .like("\"100 %\""),
-            may::<MixRatio>(
-                "mix",
-                "Parts by volume, resin first; without it the product is not mixed.",
-            )
-            .shown(),
-            may::<bool>(
-                "whole-kits",
-                "The parts come measured for each other and are mixed whole.",
-            ),
-            may::<Spread>("spread", "The wet coverage that the data sheet names.").above_zero(),
-            may::<Thickness>("film", "The dry film to reach, in place of the coverage.")
-                .above_zero()
-                .like("\"16 mil\""),
-            loss().shown(),
-            may::<bool>("barrier", "It is a moisture-vapor barrier.").shown(),
-            may::<Mver>("mver-limit", "The highest emission rate by ASTM F1869 that it may go on.")
-                .like("\"20 lb/1000ft2/24h\"")
-                .shown(),
-            may::<Humidity>("rh-limit", "The highest humidity by ASTM F2170 that it may go on.")
-                .like("\"99 %\"")
-                .shown(),
-            may::<MoistureTestAsked>(
-                "moisture-test",
-                "The moisture test that the data sheet asks for; without it dishes or probes.",
-            ),
-            may::<GroundContact>(
-                "ground-contact",
-                "The data sheet's condition for a slab on the ground; left out when it is silent.",
-            )
-            .like("\"sheet-or-test\""),
-            may::<SurfaceProfile>(
-                "surface-profile",
-                "The roughness of ground concrete that it needs, as ICRI 310.2R numbers it.",
-            ),
-            may::<Permeance>("permeance", "How much water vapor the cured coat lets through."),
-            may::<Ph>("ph-from", "The lowest pH of concrete that it may go on.").like("6"),
-            may::<Ph>("ph-to", "The highest pH of concrete that it may go on.").like("11"),
-            may::<bool>("opaque", "Nothing below it shows.").like("false"),
-            may::<Content>("voc", "The VOC content, less water and exempt compounds.")
-                .like("\"40 g/L\"")
-                .shown(),
-            need::<bool>("isocyanate", "It hardens with isocyanates.").like("false"),
-            sensitizers(),
-            may::<bool>(
-                "solvent-free",
-                "Its safety data sheet names no solvent that can catch fire; without it nobody knows.",
-            ),
-            need::<bool>("uv-stable", "It does not turn amber in daylight.").like("false"),
-            may::<bool>("water-based", "It is thinned with water."),
-            may::<bool>("humidity-speeds", "Moisture in the air shortens its times."),
-            need::<Temperature>("slab-from", "The coolest slab that it may go on.")
-                .like("\"50 F\""),
-            need::<Temperature>("slab-to", "The warmest slab that it may go on.").like("\"90 F\""),
-            may::<Humidity>("air-humidity-to", "The dampest air that it may go on in.")
-                .like("\"85 %\"")
-                .shown(),
-            may::<Degrees>("dew-spread", "How far the slab has to lie above the dew point."),
-            may::<Strength>(
-                "strength-from",
-                "The lowest surface strength of the concrete that it needs.",
-            )
-            .like("\"200 psi\"")
-            .shown(),
-            may::<u32>("concrete-days", "How many days old new concrete has to be.")
-                .like("28")
-                .shown(),
-        ])
-        .rules([
-            Unless("film", &["spread"]),
-            Apart("spread", "film"),
-            Apart("voc", "voc-masses"),
-            Apart("solvent", "solvent-free"),
-            Together("ph-from", "ph-to"),
-        ])
-        .tables([
-            needed_list("cure", limits::LIST, "The times of the data sheet at one temperature.")
-                .inline()
-                .keys([
-                    need::<Temperature>("at", "The temperature of the slab.").like("\"77 F\""),
-                    time("pot-life", "How long a mixed batch can be worked.", "\"25 min\""),
-                    time("recoat-from", "The earliest time for the next coat.", "\"10 h\""),
-                    time(
-                        "recoat-to",
-                        "The latest time for the next coat without sanding.",
-                        "\"36 h\"",
-                    ),
-                    time("foot", "How long until one may walk on it.", "\"16 h\""),
-                    time("vehicle", "How long until a car may stand on it.", "\"72 h\""),
-                ]),
-            once("voc-masses", "The masses that the VOC content follows from, in place of `voc`.")
-                .inline()
-                .keys([
-                    need::<Mass>(
-                        "volatiles",
-                        "All that evaporates, water and exempt compounds included.",
-                    )
-                    .like("\"554.1 g\""),
-                    need::<Volume>(
-                        "volume",
-                        "The volume of the coating as thinned to the maker's maximum.",
-                    )
-                    .like("\"1 L\""),
-                    may::<Mass>("water", "The water in it.").like("\"510 g\""),
-                    may::<Volume>("water-volume", "The volume of that water.").like("\"0.51 L\""),
-                    may::<Mass>("exempt", "The exempt compounds in it.").like("\"5 g\""),
-                    may::<Volume>("exempt-volume", "The volume of those compounds.")
-                        .like("\"0.006 L\""),
-                ])
-                .rules([Together("water", "water-volume"), Together("exempt", "exempt-volume")]),
-            once(
-                "solvent",
-                "A solvent that can catch fire, with the figures of its safety data sheet.",
-            )
-            .keys([
-                need::<String>("name", "What it is.").like("\"a xylene-type solvent\""),
-                need::<Content>("content", "How much of it is in the mixed coat.")
-                    .like("\"335 g/L\""),
-                need::<MolarMass>("molar-mass", "Its molar mass.").above_zero(),
-                need::<Share>("lel", "Its lower explosive limit, by volume in air.")
-                    .above_zero()
-                    .like("\"0.9 %\""),
-                need::<Ppm>("exposure", "The exposure limit to go by.").above_zero(),
-                may::<String>("exposure-source", "Whose limit that is, and of which year.")
-                    .like("\"NIOSH, 2007\""),
-            ]),
-        ])
+const fn size<Q: Scalar>(example: &'static str) -> TypedKey<Q> {
+    need("size", "How much a kit holds.")
+        .above_zero()
+        .advice("write how much a kit holds")
+        .like(example)
 }
 
-fn sensitizers() -> crate::read::keys::Key {
-    may::<Sensitizer>(
+const fn price(example: &'static str) -> TypedKey<Amount> {
+    need("price", "What a kit costs you.").like(example)
+}
+
+const fn loss() -> TypedKey<Share> {
+    may("loss", "The share of what is bought that does not reach the floor.")
+}
+
+const fn sensitizers() -> TypedKey<Vec<Sensitizer>> {
+    set(
         "sensitizers",
+        limits::LIST,
         "What in it can make skin allergic beside isocyanates; `[]` when its safety data sheet names nothing.",
     )
-    .set(limits::LIST)
     .shown()
 }
 
-fn time(name: &'static str, what: &'static str, example: &str) -> crate::read::keys::Key {
-    need::<Hours>(name, what).above_zero().like(example)
+keys! {
+    product = listed("product", "A product with the figures of its data sheet.")
+        .shown()
+        .versions(&[
+            (Some("flake"), flakes::TABLE),
+            (Some("filler"), fillers::TABLE),
+            (None, resin::TABLE),
+        ]) => {}
+
+    flakes = listed("product", "Flake that is thrown into a wet coat.")
+        .shown()
+        .tables(&[flakes_kit::TABLE, flake::TABLE]) => {
+        KEY: Key = short_name("flake-quarter-inch");
+        NAME: String = called("Vinyl flake, 1/4 inch");
+        SUPPLIER: String = supplier();
+        STOCK: Mass = stock("10 lb");
+    }
+
+    flakes_kit = kit() => {
+        SIZE: Mass = size("40 lb");
+        PRICE: Amount = price("$118.00");
+    }
+
+    flake = must("product.flake", "What makes the product a flake.") => {
+        FULL: ArealMass = need("full", "How much is thrown until the wet coat takes no more.");
+        SCATTERED: ArealMass =
+            need("scattered", "How much is thrown for a light scatter.").like("0.03 lb/ft2");
+        RECLAIMED: Share = may("reclaimed", "The share that is swept up and used again.").like("15 %");
+        THICKNESS: Thickness =
+            need("thickness", "What a full throw adds to the floor after scraping.").like("20 mil");
+    }
+
+    fillers = listed(
+        "product",
+        "What fills cracks, joints, holes or corners; a kit's size is what it fills.",
+    )
+    .shown()
+    .tables(&[fillers_kit::TABLE, filler::TABLE]) => {
+        KEY: Key = short_name("crack-resin");
+        NAME: String = called("Hard crack filler");
+        SUPPLIER: String = supplier();
+        STOCK: Volume = stock("0.16 gal");
+        LOSS: Share = loss().like("15 %").shown();
+    }
+
+    fillers_kit = kit() => {
+        SIZE: Volume = size("0.16 gal");
+        PRICE: Amount = price("$42.00");
+    }
+
+    filler = must("product.filler", "What makes the product a filler.") => {
+        FLEXIBLE: bool =
+            need("flexible", "It stays soft enough to move with the concrete.").like("false");
+        ISOCYANATE: bool = need("isocyanate", "It hardens with isocyanates.");
+        SENSITIZERS: Vec<Sensitizer> = sensitizers();
+        SETS: Hours =
+            need("sets", "How long it takes until it may be ground and coated.").like("30 min");
+    }
+
+    resin = listed("product", "A liquid coat.")
+        .shown()
+        .rules(&[
+            Rule::Unless(
+                "film",
+                &["spread"],
+                Some("add `spread = \"160 ft2/gal\"` (wet coverage) or `film = \"10 mil\"` (dry film)"),
+            ),
+            Rule::Apart("spread", "film", "give one: the sheet's wet coverage or a dry film"),
+            Rule::Apart(
+                "voc",
+                "voc-masses",
+                "give one: the content that the sheet prints, or the masses it follows from",
+            ),
+            Rule::Apart(
+                "solvent",
+                "solvent-free",
+                "give one: that its safety data sheet names no solvent that can catch fire, or which it names",
+            ),
+            Rule::Together(
+                "ph-from",
+                "ph-to",
+                "write both as the data sheet has them, for example `{}`",
+            ),
+        ])
+        .tables(&[resin_kit::TABLE, cure::TABLE, voc_masses::TABLE, solvent::TABLE]) => {
+        KEY: Key = short_name("barrier-epoxy");
+        NAME: String = called("Moisture-vapor-barrier epoxy");
+        SUPPLIER: String = supplier();
+        STOCK: Volume = stock("1 gal");
+        VOLUME_SOLIDS: Share =
+            need("volume-solids", "The share of the liquid that stays as dry film, by volume.")
+                .above_zero()
+                .advice("the data sheet's volume solids, for example `\"100 %\"`")
+                .like("100 %");
+        MIX: MixRatio =
+            may("mix", "Parts by volume, resin first; without it the product is not mixed.").shown();
+        WHOLE_KITS: bool =
+            may("whole-kits", "The parts come measured for each other and are mixed whole.");
+        SPREAD: Spread = may("spread", "The wet coverage that the data sheet names.")
+                .above_zero()
+                .advice("write a wet coverage above zero, for example `\"160 ft2/gal\"`");
+        FILM: Thickness =
+            may("film", "The dry film to reach, in place of the coverage.").above_zero()
+                .advice("write a dry film above zero, for example `\"10 mil\"`")
+                .like("16 mil");
+        LOSS: Share = loss().shown();
+        BARRIER: bool = may("barrier", "It is a moisture-vapor barrier.").shown();
+        MVER_LIMIT: Mver =
+            may("mver-limit", "The highest emission rate by ASTM F1869 that it may go on.")
+                .like("20 lb/1000ft2/24h").shown();
+        RH_LIMIT: Humidity =
+            may("rh-limit", "The highest humidity by ASTM F2170 that it may go on.")
+                .like("99 %").shown();
+        MOISTURE_TEST: MoistureTestAsked =
+            may("moisture-test", "The moisture test that the data sheet asks for; without it dishes or probes.");
+        GROUND_CONTACT: GroundContact =
+            may("ground-contact", "The data sheet's condition for a slab on the ground; left out when it is silent.")
+                .like("sheet-or-test");
+        SURFACE_PROFILE: SurfaceProfile =
+            may("surface-profile", "The roughness of ground concrete that it needs, as ICRI 310.2R numbers it.");
+        PERMEANCE: Permeance = may("permeance", "How much water vapor the cured coat lets through.");
+        PH_FROM: Ph = may("ph-from", "The lowest pH of concrete that it may go on.").like("6");
+        PH_TO: Ph = may("ph-to", "The highest pH of concrete that it may go on.").like("11");
+        OPAQUE: bool = may("opaque", "Nothing below it shows.").like("false");
+        VOC: Content =
+            may("voc", "The VOC content, less water and exempt compounds.").like("40 g/L").shown();
+        ISOCYANATE: bool = need("isocyanate", "It hardens with isocyanates.").like("false");
+        SENSITIZERS: Vec<Sensitizer> = sensitizers();
+        SOLVENT_FREE: bool =
+            may("solvent-free", "Its safety data sheet names no solvent that can catch fire; without it nobody knows.");
+        UV_STABLE: bool = need("uv-stable", "It does not turn amber in daylight.").like("false");
+        WATER_BASED: bool = may("water-based", "It is thinned with water.");
+        HUMIDITY_SPEEDS: bool = may("humidity-speeds", "Moisture in the air shortens its times.");
+        SLAB_FROM: Temperature = need("slab-from", "The coolest slab that it may go on.").like("50 F");
+        SLAB_TO: Temperature = need("slab-to", "The warmest slab that it may go on.").like("90 F");
+        AIR_HUMIDITY_TO: Humidity =
+            may("air-humidity-to", "The dampest air that it may go on in.").like("85 %").shown();
+        DEW_SPREAD: Degrees = may("dew-spread", "How far the slab has to lie above the dew point.");
+        STRENGTH_FROM: Strength =
+            may("strength-from", "The lowest surface strength of the concrete that it needs.")
+                .like("200 psi").shown();
+        CONCRETE_DAYS: u32 =
+            may("concrete-days", "How many days old new concrete has to be.").like("28").shown();
+    }
+
+    resin_kit = kit() => {
+        SIZE: Volume = size("3 gal");
+        PRICE: Amount = price("$276.00");
+    }
+
+    cure = needed_list(
+        "product.cure",
+        limits::LIST,
+        "The times of the data sheet at one temperature.",
+    )
+    .inline() => {
+        AT: Temperature = need("at", "The temperature of the slab.").like("77 F");
+        POT_LIFE: Hours =
+            need("pot-life", "How long a mixed batch can be worked.").above_zero().like("25 min");
+        RECOAT_FROM: Hours =
+            need("recoat-from", "The earliest time for the next coat.").above_zero().like("10 h");
+        RECOAT_TO: Hours =
+            need("recoat-to", "The latest time for the next coat without sanding.")
+                .above_zero().like("36 h");
+        FOOT: Hours = need("foot", "How long until one may walk on it.").above_zero().like("16 h");
+        VEHICLE: Hours =
+            need("vehicle", "How long until a car may stand on it.").above_zero().like("72 h");
+    }
+
+    voc_masses = once(
+        "product.voc-masses",
+        "The masses that the VOC content follows from, in place of `voc`.",
+    )
+    .inline()
+    .rules(&[
+        Rule::Together(
+            "water",
+            "water-volume",
+            "the mass and the volume of `water` are both taken out: write both",
+        ),
+        Rule::Together(
+            "exempt",
+            "exempt-volume",
+            "the mass and the volume of `exempt` are both taken out: write both",
+        ),
+    ]) => {
+        VOLATILES: Mass =
+            need("volatiles", "All that evaporates, water and exempt compounds included.")
+                .like("554.1 g");
+        VOLUME: Volume =
+            need("volume", "The volume of the coating as thinned to the maker's maximum.").like("1 L");
+        WATER: Mass = may("water", "The water in it.").like("510 g");
+        WATER_VOLUME: Volume = may("water-volume", "The volume of that water.").like("0.51 L");
+        EXEMPT: Mass = may("exempt", "The exempt compounds in it.").like("5 g");
+        EXEMPT_VOLUME: Volume = may("exempt-volume", "The volume of those compounds.").like("0.006 L");
+    }
+
+    solvent = once(
+        "product.solvent",
+        "A solvent that can catch fire, with the figures of its safety data sheet.",
+    ) => {
+        NAME: String = need("name", "What it is.").like("a xylene-type solvent");
+        CONTENT: Content = need("content", "How much of it is in the mixed coat.").like("335 g/L");
+        MOLAR_MASS: MolarMass = need("molar-mass", "Its molar mass.")
+                .above_zero()
+                .advice("the solvent's molar mass, `\"106.2 g/mol\"`");
+        LEL: Share =
+            need("lel", "Its lower explosive limit, by volume in air.").above_zero()
+                .advice("the lower explosive limit from the safety data sheet, `\"1.4 %\"`")
+                .like("0.9 %");
+        EXPOSURE: Ppm = need("exposure", "The exposure limit to go by.")
+                .above_zero()
+                .advice("an exposure limit of the safety data sheet, `\"100 ppm\"`");
+        EXPOSURE_SOURCE: String =
+            may("exposure-source", "Whose limit that is, and of which year.").like("NIOSH, 2007");
+    }
 }

@@ -1,20 +1,22 @@
 //! The written reference of the keys, as Markdown: a long form that says all of each key, and a
 //! list that fits into a document.
 
-use crate::read::form::Form;
-use crate::read::keys::{Key, Kind, Rule, Shape, Stands, Table};
+use crate::read::form::ValueForm;
+use crate::read::keys::FileKind;
+use crate::read::keys::spec::{KeySpec, Shape};
+use crate::read::keys::table::{Rule, Stands, TableSpec};
 
-impl Key {
+impl KeySpec {
     /// The words of a option, each in quotes; `None` for other values.
     pub fn choice(&self) -> Option<String> {
-        let Form::Words(words) = &self.form else { return None };
+        let ValueForm::Words(words) = self.form() else { return None };
         let words: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
         Some(words.join(", "))
     }
 }
 
 /// The tables that have keys of their own, with their paths, in the order of the file.
-fn tables(table: &Table, path: &str, found: &mut Vec<(String, Table)>) {
+fn tables<'a>(table: &'a TableSpec, path: &str, found: &mut Vec<(String, &'a TableSpec)>) {
     if !table.versions.is_empty() {
         for (by, version) in table.versions.iter().rev() {
             let at = found.len();
@@ -30,17 +32,17 @@ fn tables(table: &Table, path: &str, found: &mut Vec<(String, Table)>) {
         Stands::Once { .. } => format!("`[{path}]`"),
         Stands::Listed { .. } => format!("`[[{path}]]`"),
     };
-    found.push((title, table.clone()));
+    found.push((title, table));
     for below in table.tables.iter().filter(|below| !below.inline) {
-        let name = if below.free { "NAME" } else { below.name };
+        let name = if below.free { "NAME" } else { below.name() };
         let below_path = if path.is_empty() { name.to_owned() } else { format!("{path}.{name}") };
         tables(below, &below_path, found);
     }
 }
 
-fn all(kind: Kind) -> Vec<(String, Table)> {
+fn all(kind: FileKind) -> Vec<(String, &'static TableSpec)> {
     let mut found = vec![];
-    tables(&kind.file(), "", &mut found);
+    tables(kind.file(), "", &mut found);
     found.retain(|(_, table)| !table.keys.is_empty());
     found
 }
@@ -59,7 +61,7 @@ fn cell(text: &str) -> String {
 }
 
 /// Every key of a kind of file with all that is said of it.
-pub fn reference(kind: Kind) -> String {
+pub fn reference(kind: FileKind) -> String {
     let file = kind.file();
     let mut out = format!("# Keys of the {} file\n\n{}", kind.word(), file.what);
     out += " Names in bold have to be there, in a table that may itself be left out where its head says so.\n";
@@ -76,17 +78,17 @@ pub fn reference(kind: Kind) -> String {
         };
         out += &format!("\n## {title}\n\n{said}\n\n");
         out += "| key | what it says | value | example |\n| --- | --- | --- | --- |\n";
-        for key in &table.keys {
+        for key in table.keys {
             row(&mut out, &name(key.name, key.free, key.need), key);
         }
         for line in table.tables.iter().filter(|below| below.inline) {
-            let own = name(line.name, false, line.need());
+            let own = name(line.name(), false, line.need());
             out += &format!("| {own} | {} | a table in braces | |\n", cell(line.what));
-            for key in &line.keys {
+            for key in line.keys {
                 row(&mut out, &format!("{own}: {}", name(key.name, false, key.need)), key);
             }
         }
-        let rules = table.tables.iter().filter(|below| below.inline).flat_map(|line| &line.rules);
+        let rules = table.tables.iter().filter(|below| below.inline).flat_map(|line| line.rules);
         let rules: Vec<String> = table.rules.iter().chain(rules).map(rule).collect();
         if !rules.is_empty() {
             out += &format!("\n{}\n", rules.join(" "));
@@ -95,25 +97,25 @@ pub fn reference(kind: Kind) -> String {
     out
 }
 
-fn row(out: &mut String, name: &str, key: &Key) {
+fn row(out: &mut String, name: &str, key: &KeySpec) {
     let value = match key.choice() {
         Some(words) => format!("one of {words}"),
-        None => key.expected.clone(),
+        None => key.expected(),
     };
     let value = match key.shape {
         Shape::List { .. } => format!("a list: {value}"),
         Shape::One | Shape::Pair | Shape::Pairs { .. } => value,
     };
     let bounds = key.bounds().map(|bounds| format!(". {bounds}")).unwrap_or_default();
-    let cells = [key.what, &format!("{value}{bounds}"), &format!("`{}`", key.example)].map(cell);
+    let cells = [key.what, &format!("{value}{bounds}"), &format!("`{}`", key.example())].map(cell);
     *out += &format!("| {name} | {} |\n", cells.join(" | "));
 }
 
 fn rule(rule: &Rule) -> String {
     match rule {
-        Rule::Apart(a, b) => format!("`{a}` and `{b}` do not stand together."),
-        Rule::Together(a, b) => format!("`{a}` and `{b}` stand together or not at all."),
-        Rule::Unless(other, names) => {
+        Rule::Apart(a, b, _) => format!("`{a}` and `{b}` do not stand together."),
+        Rule::Together(a, b, _) => format!("`{a}` and `{b}` stand together or not at all."),
+        Rule::Unless(other, names, _) => {
             let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
             format!("Without `{other}`, {} must be there.", names.join(" and "))
         }
@@ -121,10 +123,10 @@ fn rule(rule: &Rule) -> String {
 }
 
 /// Every key of a kind of file by its name, a row for each table.
-pub fn list(kind: Kind) -> String {
+pub fn list(kind: FileKind) -> String {
     let mut rows: Vec<(Vec<String>, String)> = vec![];
     for (title, table) in all(kind) {
-        let keys = names(&table);
+        let keys = names(table);
         match rows.last_mut() {
             Some((titles, last)) if *last == keys => titles.push(title),
             _ => rows.push((vec![title], keys)),
@@ -137,12 +139,12 @@ pub fn list(kind: Kind) -> String {
     out
 }
 
-fn names(table: &Table) -> String {
+fn names(table: &TableSpec) -> String {
     let keys = table.keys.iter().map(|key| {
         let own = name(key.name, key.free, key.need);
         match key.choice() {
             Some(words) => format!("{own} ({words})"),
-            None if key.free => format!("{own}, such as `{} = {}`", key.name, key.example),
+            None if key.free => format!("{own}, such as `{}`", key.line()),
             None => own,
         }
     });
@@ -150,10 +152,10 @@ fn names(table: &Table) -> String {
         .tables
         .iter()
         .filter(|below| below.inline)
-        .map(|line| format!("{} {{ {} }}", name(line.name, false, line.need()), names(line)));
+        .map(|line| format!("{} {{ {} }}", name(line.name(), false, line.need()), names(line)));
     let all: Vec<String> = keys.chain(lines).collect();
     let rules = table.rules.iter().filter_map(|rule| match rule {
-        Rule::Unless(other, needed) => {
+        Rule::Unless(other, needed, _) => {
             let needed: Vec<String> = needed.iter().map(|name| format!("`{name}`")).collect();
             Some(format!("; needs {}, or `{other}`", needed.join(" and ")))
         }

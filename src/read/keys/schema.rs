@@ -1,106 +1,186 @@
 //! JSON Schemas of the files, made from their keys: draft-07, which editors for TOML read.
 //!
 //! JSON has no dates. A program that holds a TOML file against a schema turns a date, a time or
-//! both into a text: `2026-05-12`, `07:30:00`, `2026-05-08T10:30:00`. The schemas ask for such
-//! texts by a pattern, and name the format of a date. The formats `time` and `date-time` ask for a
-//! time zone, which our files never have, so they are not named. That a date stands without quotes
-//! is for the reader to say: a schema cannot tell.
+//! both into a text: `2026-05-12`, `07:30:00`, `2026-05-08T10:30:00`. The formats `time` and
+//! `date-time` ask for a time zone, which our files never have, so a short pattern stands in their
+//! place. What only a grammar could tell (units, amounts, paths) is for the reader to say: a schema
+//! names the units in words and gives an example, and refuses what has no unit at all.
 
 use serde_json::{Map, Value, json};
 
-use crate::read::form::{Form, Pattern};
-use crate::read::keys::{Key, Kind, Rule, Shape, Stands, Table};
+use crate::read::form::ValueForm;
+use crate::read::keys::FileKind;
+use crate::read::keys::spec::{KeySpec, Shape};
+use crate::read::keys::table::{Rule, Stands, TableSpec};
+use crate::read::limits;
 
 /// The schema of a kind of file.
-pub fn schema(kind: Kind) -> Value {
+pub fn schema(kind: FileKind) -> Value {
     let file = kind.file();
-    let mut schema = object(&file);
+    let mut repeated = vec![];
+    collect_repeated(file, "", &mut repeated);
+    let schemas = Schemas { repeated };
+    let mut schema = schemas.object(file);
     schema["$schema"] = "http://json-schema.org/draft-07/schema#".into();
     schema["title"] = format!("slableaf {}", kind.word()).into();
     schema["$comment"] =
         "Dates and times stand in the file without quotes; a schema sees them as text.".into();
+    let named = schemas.repeated.iter().map(|table| (table.name().to_owned(), schemas.own(table)));
+    let definitions: Map<String, Value> = named.collect();
+    if !definitions.is_empty() {
+        schema["definitions"] = definitions.into();
+    }
     schema
 }
 
 /// The schema of a kind of file as the text of its own file.
-pub fn schema_text(kind: Kind) -> String {
-    format!("{:#}\n", schema(kind))
+pub fn schema_text(kind: FileKind) -> String {
+    let mut out = String::new();
+    print(&schema(kind), 0, &mut out);
+    out + "\n"
 }
 
-/// A table of the file, however often it stands.
-fn table(table: &Table) -> Value {
-    match table.stands {
-        Stands::Once { .. } => object(table),
-        Stands::Listed { least, most } => {
-            let mut list = json!({
-                "type": "array",
-                "description": table.what,
-                "items": object(table),
-                "maxItems": most,
-            });
-            if least > 0 {
-                list["minItems"] = least.into();
-            }
-            list
-        }
-    }
-}
+/// Columns of a line of a schema.
+const COLUMNS: usize = 100;
 
-/// One table with its keys and no others.
-fn object(table: &Table) -> Value {
-    let mut schema = if table.versions.is_empty() { closed(table) } else { versions(table) };
-    schema["description"] = table.what.into();
-    schema
-}
+/// What is printed before all else of a schema, in this order.
+const FIRST: &[&str] = &["$schema", "title", "$comment", "description", "type", "examples"];
 
-fn closed(of: &Table) -> Value {
-    let mut properties = Map::new();
-    let mut free = None;
-    for key in &of.keys {
-        if key.free {
-            free = Some(value(key));
-        } else {
-            properties.insert(key.name.to_owned(), value(key));
+/// Prints a value in one line where that is short, else with a line for each of its parts.
+fn print(value: &Value, indent: usize, out: &mut String) {
+    let line = in_one_line(value);
+    let mut parts: Vec<(String, &Value)> = match value {
+        _ if indent + line.chars().count() < COLUMNS => vec![],
+        Value::Object(parts) => {
+            parts.iter().map(|(name, v)| (format!("\"{name}\": "), v)).collect()
         }
+        Value::Array(parts) => parts.iter().map(|part| (String::new(), part)).collect(),
+        _ => vec![],
+    };
+    if parts.is_empty() {
+        return out.push_str(&line);
     }
-    for below in &of.tables {
-        if below.free {
-            free = Some(table(below));
-        } else {
-            properties.insert(below.name.to_owned(), table(below));
-        }
-    }
-    let needed: Vec<&str> = needed(of).collect();
-    let mut schema = json!({
-        "type": "object",
-        "additionalProperties": free.unwrap_or(Value::Bool(false)),
+    parts.sort_by_key(|(name, _)| {
+        let first = FIRST.iter().position(|first| name.trim_matches(['"', ':', ' ']) == *first);
+        first.unwrap_or(FIRST.len())
     });
-    if !properties.is_empty() {
-        schema["properties"] = properties.into();
+    let (open, close) = if value.is_object() { ('{', '}') } else { ('[', ']') };
+    out.push(open);
+    for (at, (name, part)) in parts.into_iter().enumerate() {
+        let comma = if at > 0 { "," } else { "" };
+        out.push_str(&format!("{comma}\n{:1$}{name}", "", indent + 2));
+        print(part, indent + 2, out);
     }
+    out.push_str(&format!("\n{:indent$}{close}", ""));
+}
+
+fn in_one_line(value: &Value) -> String {
+    match value {
+        Value::Object(parts) => {
+            let part = |(name, value): (&String, _)| format!("\"{name}\": {}", in_one_line(value));
+            format!("{{ {} }}", parts.iter().map(part).collect::<Vec<_>>().join(", "))
+        }
+        Value::Array(parts) => {
+            format!("[{}]", parts.iter().map(in_one_line).collect::<Vec<_>>().join(", "))
+        }
+        one => one.to_string(),
+    }
+}
+
+/// Finds the tables that stand in more than one place of a file.
+fn collect_repeated(table: &TableSpec, at: &str, found: &mut Vec<&'static TableSpec>) {
+    for below in table.tables {
+        let path =
+            if at.is_empty() { below.name().to_owned() } else { format!("{at}.{}", below.name()) };
+        if path == below.path || below.free {
+            collect_repeated(below, &path, found);
+        } else if !found.iter().any(|known| known.path == below.path) {
+            found.push(below);
+        }
+    }
+}
+
+/// What schemas of tables have in common.
+struct Schemas {
+    /// Tables that are defined once and referred to.
+    repeated: Vec<&'static TableSpec>,
+}
+
+impl Schemas {
+    /// A table of the file, however often it stands: its schema, or where that is defined.
+    fn table(&self, table: &TableSpec) -> Value {
+        match self.repeated.iter().any(|known| known.path == table.path) {
+            true => json!({ "$ref": format!("#/definitions/{}", table.name()) }),
+            false => self.own(table),
+        }
+    }
+
+    fn own(&self, table: &TableSpec) -> Value {
+        match table.stands {
+            Stands::Once { .. } => self.object(table),
+            Stands::Listed { least, most } => {
+                let mut list =
+                    json!({ "type": "array", "items": self.object(table), "maxItems": most });
+                if least > 0 {
+                    list["minItems"] = least.into();
+                }
+                list
+            }
+        }
+    }
+
+    /// One table with its keys and no others.
+    fn object(&self, table: &TableSpec) -> Value {
+        let mut schema = json!({ "type": "object", "description": table.what });
+        let mut properties = Map::new();
+        let mut others = Value::Bool(false);
+        let versions = table.versions.iter().rev().map(|(_, version)| version);
+        for version in std::iter::once(table).chain(versions) {
+            self.add_properties(version, &mut properties, &mut others);
+        }
+        schema["additionalProperties"] = others;
+        if !properties.is_empty() {
+            schema["properties"] = properties.into();
+        }
+        if table.versions.is_empty() {
+            add_conditions(table, &mut schema);
+        } else {
+            schema["allOf"] = json!([version_by_version(table)]);
+        }
+        schema
+    }
+
+    fn add_properties(&self, of: &TableSpec, known: &mut Map<String, Value>, others: &mut Value) {
+        let keys = of.keys.iter().map(|key| (key.name, key.free, value(key)));
+        let tables = of.tables.iter().map(|below| (below.name(), below.free, self.table(below)));
+        for (name, free, schema) in keys.chain(tables) {
+            if free {
+                *others = schema;
+            } else {
+                known.entry(name).or_insert(schema);
+            }
+        }
+    }
+}
+
+/// Adds what has to be there, and what holds between keys.
+fn add_conditions(table: &TableSpec, schema: &mut Value) {
+    let keys = table.keys.iter().filter(|key| key.need).map(|key| key.name);
+    let tables = table.tables.iter().filter(|below| below.need()).map(TableSpec::name);
+    let needed: Vec<&str> = keys.chain(tables).collect();
     if !needed.is_empty() {
         schema["required"] = needed.into();
     }
-    rules(&of.rules, &mut schema);
-    schema
-}
-
-fn needed(table: &Table) -> impl Iterator<Item = &'static str> {
-    let keys = table.keys.iter().filter(|key| key.need).map(|key| key.name);
-    keys.chain(table.tables.iter().filter(|below| below.need()).map(|below| below.name))
-}
-
-fn rules(rules: &[Rule], schema: &mut Value) {
     let mut all = vec![];
     let mut beside = Map::new();
-    for rule in rules {
+    for rule in table.rules {
         match *rule {
-            Rule::Apart(a, b) => all.push(json!({ "not": { "required": [a, b] } })),
-            Rule::Together(a, b) => {
+            Rule::Apart(a, b, _) => all.push(json!({ "not": { "required": [a, b] } })),
+            Rule::Together(a, b, _) => {
                 beside.insert(a.to_owned(), json!([b]));
                 beside.insert(b.to_owned(), json!([a]));
             }
-            Rule::Unless(other, names) => all.push(json!({
+            Rule::Unless(other, names, _) => all.push(json!({
                 "anyOf": [{ "required": [other] }, { "required": names }]
             })),
         }
@@ -113,79 +193,22 @@ fn rules(rules: &[Rule], schema: &mut Value) {
     }
 }
 
-/// A table of several versions: all keys with what they say, for editors to offer, and then the
-/// version that its tables choose.
-fn versions(table: &Table) -> Value {
-    let mut all = Map::new();
-    let mut option = Value::Bool(true);
-    for (by, version) in table.versions.iter().rev() {
-        let schema = closed(version);
-        for (name, found) in schema["properties"].as_object().into_iter().flatten() {
-            match all.get_mut(name) {
-                None => drop(all.insert(name.clone(), found.clone())),
-                Some(known) if known == found => {}
-                Some(known) => widen(known, found),
-            }
-        }
-        let schema = bare(schema);
-        option = match by {
+/// The version of a table that its tables choose, by the names that it may have.
+fn version_by_version(table: &TableSpec) -> Value {
+    table.versions.iter().rev().fold(Value::Bool(true), |others, (by, version)| {
+        let names: Vec<&str> = version.names().collect();
+        let mut schema = json!({ "propertyNames": { "enum": names } });
+        add_conditions(version, &mut schema);
+        match by {
             None => schema,
-            Some(by) => json!({ "if": { "required": [by] }, "then": schema, "else": option }),
-        };
-    }
-    json!({
-        "type": "object",
-        "properties": all,
-        "additionalProperties": false,
-        "allOf": [option],
+            Some(by) => json!({ "if": { "required": [by] }, "then": schema, "else": others }),
+        }
     })
 }
 
-/// Takes another schema for the same name: what fits either of them.
-fn widen(known: &mut Value, found: &Value) {
-    if let Some(any) = known.get_mut("anyOf").and_then(Value::as_array_mut) {
-        let found = bare(found.clone());
-        if !any.contains(&found) {
-            any.push(found);
-        }
-        return;
-    }
-    let (one, other) = (bare(known.clone()), bare(found.clone()));
-    let mut wider = json!({});
-    for word in ["description", "examples"] {
-        if let Some(said) = known.get(word) {
-            wider[word] = said.clone();
-        }
-    }
-    // They differ in what an editor shows and in nothing else.
-    if one == other {
-        for (word, value) in one.as_object().into_iter().flatten() {
-            wider[word] = value.clone();
-        }
-    } else {
-        wider["anyOf"] = json!([one, other]);
-    }
-    *known = wider;
-}
-
-/// A schema without what only people read.
-fn bare(schema: Value) -> Value {
-    match schema {
-        Value::Object(parts) => parts
-            .into_iter()
-            .filter(|(word, part)| !(word == "examples" && part.is_array()))
-            .filter(|(word, part)| !(word == "description" && part.is_string()))
-            .map(|(word, part)| (word, bare(part)))
-            .collect::<Map<String, Value>>()
-            .into(),
-        Value::Array(parts) => parts.into_iter().map(bare).collect::<Vec<_>>().into(),
-        other => other,
-    }
-}
-
-/// What stands behind a key.
-fn value(key: &Key) -> Value {
-    let one = form(&key.form);
+/// The schema of what stands behind a key.
+fn value(key: &KeySpec) -> Value {
+    let one = form(&key.form());
     let mut schema = match key.shape {
         Shape::One => one,
         Shape::List { most, once } => {
@@ -200,14 +223,14 @@ fn value(key: &Key) -> Value {
             "type": "array",
             "items": pair(one),
             "minItems": least,
-            "maxItems": crate::read::limits::LIST,
+            "maxItems": limits::LIST,
         }),
     };
     schema["description"] = match key.bounds() {
         Some(bounds) => format!("{} {bounds}", key.what).into(),
         None => key.what.into(),
     };
-    if let Some(example) = json_of(&key.example) {
+    if let Some(example) = json_of(&key.example()) {
         schema["examples"] = json!([example]);
     }
     schema
@@ -217,55 +240,31 @@ fn pair(one: Value) -> Value {
     json!({ "type": "array", "items": one, "minItems": 2, "maxItems": 2 })
 }
 
-fn form(form: &Form) -> Value {
-    const DAY: &str = "(?:19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}";
-    const CLOCK: &str = r"[0-9]{2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?";
+fn form(form: &ValueForm) -> Value {
     match form {
-        Form::Flag => json!({ "type": "boolean" }),
-        Form::Whole { least, most } => {
+        ValueForm::Flag => json!({ "type": "boolean" }),
+        ValueForm::Whole { least, most } => {
             json!({ "type": "integer", "minimum": least, "maximum": most })
         }
-        Form::Date => {
-            json!({ "type": "string", "format": "date", "pattern": format!("^{DAY}$") })
+        ValueForm::Date => json!({ "type": "string", "format": "date" }),
+        ValueForm::DateOr(word) => {
+            json!({ "type": "string", "anyOf": [{ "format": "date" }, { "const": word }] })
         }
-        Form::DateOr(words) => {
-            json!({ "type": "string", "pattern": format!("^(?:{DAY}|{})$", words.join("|")) })
+        ValueForm::DateTime => {
+            json!({ "type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}[Tt ]\d{2}:\d{2}" })
         }
-        Form::DateTime => {
-            json!({ "type": "string", "pattern": format!("^{DAY}[Tt ]{CLOCK}$") })
+        ValueForm::Time => json!({ "type": "string", "pattern": r"^\d{2}:\d{2}" }),
+        ValueForm::Words(words) => json!({ "type": "string", "enum": words }),
+        ValueForm::Text { pattern: Some(pattern), .. } => {
+            json!({ "type": "string", "pattern": pattern })
         }
-        Form::Time => json!({ "type": "string", "pattern": format!("^{CLOCK}$") }),
-        Form::Words(words) => json!({ "type": "string", "enum": words }),
-        Form::Text(pattern) => text(pattern),
-        Form::NumberOr { most, text: pattern } => json!({
-            "anyOf": [{ "type": "number", "minimum": 0, "maximum": most }, text(pattern)]
-        }),
+        ValueForm::Text { pattern: None, .. } => json!({ "type": "string", "minLength": 1 }),
+        // A number alone has no unit.
+        ValueForm::Measure { .. } => json!({ "type": "string", "pattern": "[^-+0-9.,/ ]" }),
+        ValueForm::Number { most } => {
+            json!({ "type": ["number", "string"], "minimum": 0, "maximum": most })
+        }
     }
-}
-
-/// Patterns longer than this stand in an `anyOf` of one: an editor prints a pattern that does not
-/// fit, and nobody wants to read a long one; of an `anyOf` it prints only that none fits.
-const SHOWN: usize = 60;
-
-fn text(pattern: &Pattern) -> Value {
-    let mut schema = json!({});
-    let mut all: Vec<Value> = vec![];
-    if let Some((first, others)) = pattern.all.split_first() {
-        schema["pattern"] = first.as_str().into();
-        all.extend(others.iter().map(|other| json!({ "pattern": other })));
-    }
-    all.extend(pattern.none.iter().map(|none| json!({ "not": { "pattern": none } })));
-    if !all.is_empty() {
-        schema["allOf"] = all.into();
-    }
-    if pattern.all.iter().chain(&pattern.none).any(|one| one.len() > SHOWN) {
-        schema = json!({ "anyOf": [schema] });
-    }
-    schema["type"] = "string".into();
-    if let Some(most) = pattern.most {
-        schema["maxLength"] = most.into();
-    }
-    schema
 }
 
 /// An example as programs see it that turn TOML into JSON; dates become texts.

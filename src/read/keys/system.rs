@@ -3,81 +3,79 @@
 use crate::base::names::Key;
 use crate::base::quantity::{Spread, Thickness};
 use crate::model::system::{Broadcast, Look};
-use crate::read::keys::Rule::Apart;
-use crate::read::keys::{Table, may, must, need, needed_list, once};
+use crate::read::keys::spec::*;
+use crate::read::keys::table::*;
 use crate::read::limits;
 
-pub fn file() -> Table {
-    must("", "A floor system: its coats over products of the book, and its words.")
-        .keys([
-            need::<Key>("key", "The short name that jobs use.").like("\"plain-clear\""),
-            need::<u32>("life-from", "How many years such a floor usually serves, at least.")
-                .like("2"),
-            need::<u32>("life-to", "How many years it usually serves, at most.").like("4"),
-            may::<bool>("one-day", "It is sold as a floor that is done in one day."),
-        ])
-        .tables([coat(), words()])
-}
+keys! {
+    system = must("", "A floor system: its coats over products of the book, and its words.")
+        .tables(&[coat::TABLE, words::TABLE]) => {
+        KEY: Key = need("key", "The short name that jobs use.").like("plain-clear");
+        LIFE_FROM: u32 =
+            need("life-from", "How many years such a floor usually serves, at least.").like("2");
+        LIFE_TO: u32 = need("life-to", "How many years it usually serves, at most.").like("4");
+        ONE_DAY: bool = may("one-day", "It is sold as a floor that is done in one day.");
+    }
 
-fn coat() -> Table {
-    needed_list("coat", limits::COATS, "One coat, in the order in which they are laid.")
-        .keys([
-            need::<Key>("key", "Its name within the system.").like("\"primer\""),
-            need::<Key>("product", "The product of the book.").like("\"epoxy-primer\""),
-            need::<Look>("look", "How it is drawn.").like("\"primer\""),
-            may::<Spread>("spread", "A wet coverage in place of the product's.")
-                .above_zero()
-                .like("\"300 ft2/gal\""),
-            may::<Thickness>("film", "A dry film in place of the product's coverage.")
-                .above_zero()
-                .like("\"4 mil\""),
-            may::<Broadcast>("broadcast", "For a flake: how it is thrown."),
-            may::<Key>(
-                "extra",
-                "The name of the extra that adds this coat; else it is always there.",
-            )
-            .like("\"extra-primer\""),
-        ])
-        .rules([Apart("spread", "film")])
-        .more(&[&[("key", "\"top\""), ("product", "\"polyaspartic-top\""), ("look", "\"top\"")]])
-}
+    coat = needed_list("coat", limits::COATS, "One coat, in the order in which they are laid.")
+        .advice("add a `[[coat]]` table for each coat, bottom first")
+        .rules(&[Rule::Apart("spread", "film", "give one: a wet coverage or a dry film")])
+        .more(&[&[
+            ("key", "\"top\""),
+            ("product", "\"polyaspartic-top\""),
+            ("look", "\"top\""),
+        ]]) => {
+        KEY: Key = need("key", "Its name within the system.").like("primer");
+        PRODUCT: Key = need("product", "The product of the book.").like("epoxy-primer");
+        LOOK: Look = need("look", "How it is drawn.").like("primer");
+        SPREAD: Spread =
+            may("spread", "A wet coverage in place of the product's.").above_zero()
+                .advice("write a value above zero")
+                .like("300 ft2/gal");
+        FILM: Thickness =
+            may("film", "A dry film in place of the product's coverage.").above_zero()
+                .advice("write a value above zero")
+                .like("4 mil");
+        BROADCAST: Broadcast = may("broadcast", "For a flake: how it is thrown.");
+        EXTRA: Key =
+            may("extra", "The name of the extra that adds this coat; else it is always there.")
+                .like("extra-primer");
+    }
 
-fn words() -> Table {
-    let say = |name, what, example: &str| need::<String>(name, what).like(example);
-    once("words", "What the papers say of it, for a system that does not ship.")
+    words = once("words", "What the papers say of it, for a system that does not ship.")
         .shown()
-        .keys([
-            say("name", "Its name.", "\"plain clear floor\""),
-            say("the_name", "Its name with the article.", "\"the plain clear floor\""),
-            say(
-                "summary",
-                "What it is, and what it is known for.",
-                "\"A primer and a clear coat on ground concrete.\"",
-            ),
-            may::<String>("better_at", "What it does better, a sentence each.")
-                .list()
-                .like("[\"It is quick to lay.\"]"),
-            may::<String>("harder_at", "What it does worse, a sentence each.")
-                .list()
-                .like("[\"It hides nothing.\"]"),
-            say("choose_if", "Who should choose it.", "\"Choose this if you like bare concrete.\""),
-            say("yellowing", "How it takes daylight.", "\"Keeps its color\""),
-            say("tires", "How it takes hot tires.", "\"Holds once it is cured\""),
-            say("smell", "How it smells while it is laid.", "\"Some smell on the day\""),
-            say("damp", "How it takes a damp slab.", "\"Low limit: it is no vapor barrier\""),
-        ])
-        .tables([once("coats", "Words for each coat, by its key.").shown().tables([once(
-            "primer",
-            "Words for the coat of this key; every coat has some.",
-        )
+        .tables(&[coats::TABLE]) => {
+        NAME: String = need("name", "Its name.").like("plain clear floor");
+        THE_NAME: String = need("the_name", "Its name with the article.").like("the plain clear floor");
+        SUMMARY: String =
+            need("summary", "What it is, and what it is known for.")
+                .like("A primer and a clear coat on ground concrete.");
+        BETTER_AT: Vec<String> =
+            list("better_at", "What it does better, a sentence each.")
+                .like(r#"["It is quick to lay."]"#);
+        HARDER_AT: Vec<String> =
+            list("harder_at", "What it does worse, a sentence each.").like(r#"["It hides nothing."]"#);
+        CHOOSE_IF: String =
+            need("choose_if", "Who should choose it.").like("Choose this if you like bare concrete.");
+        YELLOWING: String = need("yellowing", "How it takes daylight.").like("Keeps its color");
+        TIRES: String = need("tires", "How it takes hot tires.").like("Holds once it is cured");
+        SMELL: String = need("smell", "How it smells while it is laid.").like("Some smell on the day");
+        DAMP: String =
+            need("damp", "How it takes a damp slab.").like("Low limit: it is no vapor barrier");
+    }
+
+    coats = once("words.coats", "Words for each coat, by its key.")
+        .shown()
+        .tables(&[coat_words::TABLE]) => {}
+
+    coat_words = once("words.coats.primer", "Words for the coat of this key; every coat has some.")
         .any_name()
         .more(&[&[
             ("", "top"),
             ("name", "\"Clear coat\""),
             ("does", "\"Keeps oil and salt off the concrete.\""),
-        ]])
-        .keys([
-            say("name", "What the coat is called.", "\"Epoxy primer\""),
-            say("does", "What it does.", "\"Gives the clear coat a bed to stick to.\""),
-        ])])])
+        ]]) => {
+        NAME: String = need("name", "What the coat is called.").like("Epoxy primer");
+        DOES: String = need("does", "What it does.").like("Gives the clear coat a bed to stick to.");
+    }
 }

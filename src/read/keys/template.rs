@@ -2,7 +2,9 @@
 
 use toml_edit::{DocumentMut, Item};
 
-use crate::read::keys::{Key, Kind, NEUTRAL_BOOK, Rule, Stands, Table};
+use crate::read::keys::spec::KeySpec;
+use crate::read::keys::table::{Rule, Stands, TableSpec};
+use crate::read::keys::{FileKind, NEUTRAL_BOOK};
 
 /// Columns of a comment.
 const COLUMNS: usize = 96;
@@ -13,7 +15,7 @@ const MARK: &str = "  # <--";
 /// commented out. Text of comments stands behind `# `, a key that is commented out behind `#`. It
 /// loads as it is; a job and a book then say that they are invented. With a blank book and a blank
 /// shop file beside it, a blank job makes a paper.
-pub fn template(kind: Kind) -> String {
+pub fn template(kind: FileKind) -> String {
     let file = kind.file();
     let mut out = format!("{}\n", kind.schema_line());
     comment(&mut out, file.what);
@@ -25,20 +27,20 @@ pub fn template(kind: Kind) -> String {
         commented out, take it away from the head too, and from what is marked.",
     );
     match kind {
-        Kind::Job => comment(
+        FileKind::Job => comment(
             &mut out,
             "What was not looked at stays out: the papers then say \"not known\". Take the \
             line with `invented` out when all that is marked is yours. `slableaf check` says what is \
             wrong or missing.",
         ),
-        Kind::Book => comment(
+        FileKind::Book => comment(
             &mut out,
             "Take the line with `invented` out when all products and prices are yours.",
         ),
-        Kind::Shop | Kind::System => {}
+        FileKind::Shop | FileKind::System => {}
     }
-    Blank { out: &mut out }.table(&file, "", false);
-    if kind == Kind::Book {
+    Blank { out: &mut out }.table(file, "", false);
+    if kind == FileKind::Book {
         out.push('\n');
         comment(
             &mut out,
@@ -67,9 +69,9 @@ fn other_products(blank: &str) -> String {
 
 /// A file that holds every key once with its example. Of keys that may not stand beside each other
 /// it holds those that are named in `instead`, else those that most files have.
-pub fn every_key(kind: Kind, instead: &[&str]) -> String {
+pub fn every_key(kind: FileKind, instead: &[&str]) -> String {
     let mut out = String::new();
-    full(&mut out, &kind.file(), "", instead);
+    full(&mut out, kind.file(), "", instead);
     out
 }
 
@@ -78,7 +80,7 @@ fn path(above: &str, name: &str) -> String {
     if above.is_empty() { name.to_owned() } else { format!("{above}.{name}") }
 }
 
-fn head(table: &Table, path: &str) -> String {
+fn head(table: &TableSpec, path: &str) -> String {
     match table.stands {
         Stands::Once { .. } => format!("[{path}]"),
         Stands::Listed { .. } => format!("[[{path}]]"),
@@ -86,7 +88,7 @@ fn head(table: &Table, path: &str) -> String {
 }
 
 /// A table that only holds others needs no head of its own.
-fn has_head(table: &Table) -> bool {
+fn has_head(table: &TableSpec) -> bool {
     !table.keys.is_empty() || matches!(table.stands, Stands::Listed { .. })
 }
 
@@ -107,7 +109,7 @@ fn comment(out: &mut String, text: &str) {
 }
 
 /// True when a key or table is the one to write among those that it may not stand beside.
-fn wins(table: &Table, name: &str, instead: &[&str]) -> bool {
+fn wins(table: &TableSpec, name: &str, instead: &[&str]) -> bool {
     table.rivals(name).iter().all(|rival| {
         match (instead.contains(&name), instead.contains(rival)) {
             (true, false) => true,
@@ -117,7 +119,7 @@ fn wins(table: &Table, name: &str, instead: &[&str]) -> bool {
                 let first = table
                     .rules
                     .iter()
-                    .any(|rule| matches!(rule, Rule::Apart(a, b) if *a == name && b == rival));
+                    .any(|rule| matches!(rule, Rule::Apart(a, b, _) if *a == name && b == rival));
                 own || (!others && first)
             }
         }
@@ -125,13 +127,9 @@ fn wins(table: &Table, name: &str, instead: &[&str]) -> bool {
 }
 
 /// A table in one line: `[{ size = "3 gal", price = "$276.00" }]`.
-fn inline(table: &Table, instead: &[&str]) -> String {
-    let keys: Vec<String> = table
-        .keys
-        .iter()
-        .filter(|key| wins(table, key.name, instead))
-        .map(|key| format!("{} = {}", key.name, key.example))
-        .collect();
+fn inline(table: &TableSpec, instead: &[&str]) -> String {
+    let keys: Vec<String> =
+        table.keys.iter().filter(|key| wins(table, key.name, instead)).map(KeySpec::line).collect();
     let one = format!("{{ {} }}", keys.join(", "));
     match table.stands {
         Stands::Once { .. } => one,
@@ -139,9 +137,9 @@ fn inline(table: &Table, instead: &[&str]) -> String {
     }
 }
 
-fn full(out: &mut String, table: &Table, at: &str, instead: &[&str]) {
+fn full(out: &mut String, table: &TableSpec, at: &str, instead: &[&str]) {
     if !table.versions.is_empty() {
-        for (_, version) in &table.versions {
+        for (_, version) in table.versions {
             full(out, version, at, instead);
         }
         return;
@@ -150,9 +148,9 @@ fn full(out: &mut String, table: &Table, at: &str, instead: &[&str]) {
         if !at.is_empty() && has_head(table) {
             *out += &format!("\n{}\n", head(table, at));
         }
-        let key_of = |key: &Key| {
+        let key_of = |key: &KeySpec| {
             let given = given.iter().find(|(name, _)| *name == key.name).map(|given| given.1);
-            format!("{} = {}\n", key.name, given.unwrap_or(&key.example))
+            given.map_or_else(|| key.line(), |given| format!("{} = {given}", key.name)) + "\n"
         };
         let keys = table.keys.iter().filter(|key| wins(table, key.name, instead));
         let keys =
@@ -160,11 +158,11 @@ fn full(out: &mut String, table: &Table, at: &str, instead: &[&str]) {
         out.extend(keys.map(key_of));
     };
     body(out, &[]);
-    let (lines, below): (Vec<&Table>, Vec<&Table>) =
-        table.tables.iter().filter(|t| wins(table, t.name, instead)).partition(|t| t.inline);
-    out.extend(lines.iter().map(|line| format!("{} = {}\n", line.name, inline(line, instead))));
+    let (lines, below): (Vec<&TableSpec>, Vec<&TableSpec>) =
+        table.tables.iter().filter(|t| wins(table, t.name(), instead)).partition(|t| t.inline);
+    out.extend(lines.iter().map(|line| format!("{} = {}\n", line.name(), inline(line, instead))));
     for below in below {
-        full(out, below, &path(at, below.name), instead);
+        full(out, below, &path(at, below.name()), instead);
     }
     for given in table.more.iter().filter(|_| !table.free) {
         body(out, given);
@@ -178,7 +176,7 @@ struct Blank<'a> {
 
 impl Blank<'_> {
     /// A table at a path; `off` when it is commented out.
-    fn table(&mut self, table: &Table, at: &str, off: bool) {
+    fn table(&mut self, table: &TableSpec, at: &str, off: bool) {
         if !table.versions.is_empty() {
             for (_, version) in table.versions.iter().rev() {
                 self.table(version, at, off || !version.shown);
@@ -193,20 +191,20 @@ impl Blank<'_> {
                 *self.out += &format!("{hash}{}\n", head(table, at));
             }
         }
-        for key in &table.keys {
+        for key in table.keys {
             self.key(table, key, off);
         }
-        let (lines, below): (Vec<&Table>, Vec<&Table>) =
+        let (lines, below): (Vec<&TableSpec>, Vec<&TableSpec>) =
             table.tables.iter().partition(|t| t.inline);
         for line in lines {
-            comment(self.out, &said(table, line.name, line.what, None));
+            comment(self.out, &said(table, line.name(), line.what, None));
             let mark = if line.need() { MARK } else { "" };
-            self.line(line.name, &inline(line, &[]), mark, off || !line.need());
+            self.line(line.name(), &inline(line, &[]), mark, off || !line.need());
         }
         for below in below {
             self.table(
                 below,
-                &path(at, below.name),
+                &path(at, below.name()),
                 off || !(below.need() || below.shown || below.free),
             );
         }
@@ -225,12 +223,12 @@ impl Blank<'_> {
     }
 
     /// A key with its comment. What only says that all is invented needs no value of one's own.
-    fn key(&mut self, table: &Table, key: &Key, off: bool) {
+    fn key(&mut self, table: &TableSpec, key: &KeySpec, off: bool) {
         let bounds = key.hint();
         comment(self.out, &said(table, key.name, key.what, bounds.as_deref()));
         let needed = key.need || key.shown || table.preferred(key.name);
         let mark = if needed && key.name != "invented" { MARK } else { "" };
-        self.line(key.name, &key.example, mark, off || !needed);
+        self.line(key.name, &key.example(), mark, off || !needed);
     }
 
     fn line(&mut self, name: &str, value: &str, mark: &str, off: bool) {
@@ -240,14 +238,14 @@ impl Blank<'_> {
 }
 
 /// What is said of a key or a table, with its bounds and what may or must stand beside it.
-fn said(table: &Table, name: &str, what: &str, bounds: Option<&str>) -> String {
+fn said(table: &TableSpec, name: &str, what: &str, bounds: Option<&str>) -> String {
     let quoted = |names: Vec<&str>| {
         let each: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
         each.join(", ")
     };
     let mut said = vec![what.to_owned()];
     said.extend(bounds.map(str::to_owned));
-    let words = table.keys.iter().find(|key| key.name == name).and_then(Key::choice);
+    let words = table.keys.iter().find(|key| key.name == name).and_then(KeySpec::choice);
     said.extend(words.map(|words| format!("One of {words}.")));
     let (rivals, partners) = (table.rivals(name), table.partners(name));
     if !rivals.is_empty() && !table.preferred(name) {

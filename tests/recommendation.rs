@@ -176,7 +176,7 @@ fn room_over_moisture_is_counted_in_bands_by_the_worse_method() {
         let offer = ["barrier", "fast-cure"];
         Slab::offering(&offer, &["moisture-room"]).reading(pounds).job("[air]", &probes)
     };
-    let room = RuleStep::Wish(Wish::MoistureRoom);
+    let room = RuleStep::Wish { wish: Wish::MoistureRoom };
     slab(0.9, 60).recommends("fast-cure").by(RuleStep::LowestPrice);
     slab(0.9, 61).recommends("barrier").by(room);
     slab(1.6, 60).recommends("barrier").by(room);
@@ -219,7 +219,7 @@ fn turns(slab: impl Fn(&[&str]) -> Slab, wish: &str, from: &str, to: &str) {
         "no-yellowing" => Wish::NoYellowing,
         _ => Wish::MoistureRoom,
     };
-    slab(&[wish]).recommends(to).by(RuleStep::Wish(wish_of(wish)));
+    slab(&[wish]).recommends(to).by(RuleStep::Wish { wish: wish_of(wish) });
 }
 
 /// A dear fast-cure primer, so that price alone would take the barrier floor.
@@ -314,7 +314,7 @@ fn a_floor_too_near_its_limit_waits_behind_one_that_is_clear_of_it() {
         assert_eq!(judged.case.options[0].moisture.standing, Standing::Close);
         let compared = &judged.recommendation.steps[1].compared;
         let ranks = [MoistureRank::CloseSafe, MoistureRank::Clear].map(Compared::Moisture);
-        assert_eq!(compared.iter().map(|(_, value)| *value).collect::<Vec<_>>(), ranks);
+        assert_eq!(compared.iter().map(|one| one.value).collect::<Vec<_>>(), ranks);
         // It may still be bought.
         assert!(judged.recommendation.offers(&key("fast-cure")));
     });
@@ -385,11 +385,11 @@ fn a_concern_of_the_slab_goes_before_a_lower_price() {
     // The kit is far cheaper, but amber; the barrier floor is not.
     Slab::offering(&["water-kit", "barrier"], &[])
         .recommends("barrier")
-        .by(RuleStep::Concern(Concern::Ambering));
+        .by(RuleStep::Concern { concern: Concern::Ambering });
     // Without daylight: warm tires.
     in_the_dark(&["water-kit", "barrier"], &[])
         .recommends("barrier")
-        .by(RuleStep::Concern(Concern::HotTires));
+        .by(RuleStep::Concern { concern: Concern::HotTires });
 }
 
 #[test]
@@ -512,7 +512,7 @@ fn a_floor_without_a_limit_for_the_test_waits_behind_one_that_is_clear() {
 /// room, and 34 of 99 % or 35 of 100 %, which is much.
 #[test]
 fn room_over_probes_decides_as_room_over_dishes_does() {
-    let room = RuleStep::Wish(Wish::MoistureRoom);
+    let room = RuleStep::Wish { wish: Wish::MoistureRoom };
     for (limit, floor, step) in
         [("75 %", "barrier", room), ("100 %", "fast-cure", RuleStep::LowestPrice)]
     {

@@ -6,6 +6,8 @@
 
 use rust_decimal::prelude::ToPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
+use schemars::JsonSchema;
+use serde::{Serialize, Serializer};
 use std::fmt;
 use std::iter::Sum;
 
@@ -14,8 +16,20 @@ use std::iter::Sum;
 pub const MOST_CENTS: i64 = 1_000_000_000_000;
 
 /// An amount of money in whole cents (hundredths of the job's currency).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
-pub struct Cents(pub i64);
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash, JsonSchema)]
+#[schemars(
+    rename = "Money",
+    description = "An amount of money in the results' currency, as text with two decimals: \
+                   `-1234.50`. Never a binary number, so that no reader rounds it.",
+    extend("pattern" = "^-?[0-9]+\\.[0-9]{2}$")
+)]
+pub struct Cents(#[schemars(with = "String")] pub i64);
+
+impl Serialize for Cents {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
 
 impl Cents {
     pub const ZERO: Self = Self(0);

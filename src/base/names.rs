@@ -1,11 +1,15 @@
 //! Names that files give to things, and enums whose values are written as fixed words.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// A file in the job's folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JobPath(pub String);
 
 /// A short name that other files refer to: lower-case letters, digits and hyphens.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
+#[schemars(inline)]
 pub struct Key(pub String);
 
 impl std::fmt::Display for Key {
@@ -18,7 +22,7 @@ impl std::fmt::Display for Key {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JobNumber(pub String);
 
-/// An enum whose values are written as fixed words in a file; [`choices!`] defines one.
+/// An enum whose values are written as fixed words in files and results; [`choices!`] defines one.
 pub trait FixedWords: Copy + 'static {
     const WORDS: &'static [(&'static str, Self)];
 }
@@ -26,9 +30,12 @@ pub trait FixedWords: Copy + 'static {
 /// Defines an enum whose values are written as fixed words.
 macro_rules! choices {
     ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal,)* }) => {
+        #[derive(
+            Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize,
+            schemars::JsonSchema,
+        )]
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-        pub enum $name { $($(#[$vdoc])* $variant,)* }
+        pub enum $name { $($(#[$vdoc])* #[serde(rename = $word)] $variant,)* }
 
         impl $name {
             pub const WORDS: &'static [(&'static str, $name)] = &[$(($word, $name::$variant)),*];

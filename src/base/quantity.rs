@@ -8,6 +8,9 @@ use std::cmp::Ordering;
 use std::iter::Sum;
 use std::ops::{Add, Div, Mul, Sub};
 
+use schemars::{JsonSchema, Schema, SchemaGenerator};
+use serde::{Serialize, Serializer};
+
 /// Defines a quantity: its base unit, and pairs of constructor and getter with their factor.
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident { $($make:ident, $read:ident = $factor:expr;)* }) => {
@@ -288,6 +291,51 @@ impl Add<Degrees> for Temperature {
     fn add(self, by: Degrees) -> Self {
         Self(self.0 + by.as_kelvin())
     }
+}
+
+/// A measured figure to four decimals, so that the last bits of arithmetic stay out of files.
+pub fn rounded(value: f64) -> f64 {
+    // Adding zero makes the zero of a tiny negative figure a plain one.
+    (value * 10_000.0).round() / 10_000.0 + 0.0
+}
+
+/// Writes quantities in results: a number in one unit, which the field's name tells.
+macro_rules! serialized {
+    ($($name:ident, $read:ident;)*) => {$(
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_f64(rounded(self.$read()))
+            }
+        }
+
+        impl JsonSchema for $name {
+            fn inline_schema() -> bool {
+                true
+            }
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($name).into()
+            }
+            fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+                f64::json_schema(generator)
+            }
+        }
+    )*};
+}
+serialized! {
+    Length, as_meters;
+    Area, as_square_meters;
+    Volume, as_liters;
+    Room, as_cubic_meters;
+    Thickness, as_micrometers;
+    Spread, as_square_meters_per_liter;
+    Mass, as_kilograms;
+    Hours, as_hours;
+    Humidity, as_percent;
+    Mver, as_pounds;
+    Share, as_of_one;
+    Airflow, as_cubic_meters_per_hour;
+    Degrees, as_kelvin;
+    Temperature, as_celsius;
 }
 
 impl Area {

@@ -5,9 +5,11 @@
 //! no chemistry: the fast-cure floor wins wherever its figures do.
 
 use rust_decimal::Decimal;
+use schemars::JsonSchema;
+use serde::{Serialize, Serializer};
 
 use crate::base::money::Cents;
-use crate::base::names::Key;
+use crate::base::names::{Key, choices};
 use crate::base::quantity::{Humidity, Mver};
 use crate::judge::checks::{
     Check, Finding, Severity, ambering, hot_tires, moving_crack, stops, surface_ph,
@@ -25,7 +27,7 @@ pub struct Recommendation {
     pub headline: Headline,
     /// Every floor in the order of the offer.
     pub states: Vec<(Key, OfferState)>,
-    pub steps: Vec<Step>,
+    pub steps: Vec<StepTaken>,
 }
 
 /// How a floor stands on the offer.
@@ -39,30 +41,20 @@ pub enum OfferState {
     NotOffered,
 }
 
-/// The kind of sentence that page one opens with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Headline {
-    Recommend,
-    /// Recommended inside its limit, by less than the test can tell or after a reading over it.
-    Near,
-    /// The floor that comes first waits for a moisture test.
-    TestFirst,
-    /// It waits for a word from the maker of its coat.
-    AskFirst,
-    /// No floor may be laid as things are.
-    NotYet,
-}
-
-impl Headline {
-    /// The plain word that layouts and templates know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Recommend => "recommend",
-            Self::Near => "near",
-            Self::TestFirst => "test-first",
-            Self::AskFirst => "ask-first",
-            Self::NotYet => "not-yet",
-        }
+choices! {
+    /// The kind of sentence that page one opens with.
+    Headline {
+        /// A floor is recommended.
+        Recommend = "recommend",
+        /// It is recommended inside its limit, by less than the test can tell or after a reading
+        /// over it.
+        Near = "near",
+        /// The floor that comes first waits for a moisture test.
+        TestFirst = "test-first",
+        /// It waits for a word from the maker of its coat.
+        AskFirst = "ask-first",
+        /// No floor may be laid as things are.
+        NotYet = "not-yet",
     }
 }
 
@@ -130,17 +122,27 @@ impl Recommendation {
 }
 
 /// A step of the rule.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(tag = "step", rename_all = "kebab-case")]
+#[schemars(rename = "Rule")]
 pub enum RuleStep {
-    /// What is not offered drops.
+    /// Floors that are not offered drop.
     NotOffered,
     /// The best moisture standing is kept.
     Moisture,
-    /// A wish keeps what meets it best.
-    Wish(Wish),
-    /// What this slab speaks against falls behind.
-    Concern(Concern),
+    /// A wish of the customer keeps what meets it best.
+    Wish {
+        /// The wish.
+        wish: Wish,
+    },
+    /// Floors that this slab speaks against fall behind.
+    Concern {
+        /// The matter that speaks against them.
+        concern: Concern,
+    },
+    /// The lowest price is kept.
     LowestPrice,
+    /// The floor that the job names first is kept.
     OrderOfOffer,
 }
 
@@ -150,45 +152,32 @@ impl RuleStep {
         match self {
             Self::NotOffered => "not-offered",
             Self::Moisture => "moisture",
-            Self::Wish(_) => "wish",
-            Self::Concern(_) => "concern",
+            Self::Wish { .. } => "wish",
+            Self::Concern { .. } => "concern",
             Self::LowestPrice => "lowest-price",
             Self::OrderOfOffer => "order",
         }
     }
 }
 
-/// Something about this slab that speaks against a floor.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Concern {
-    /// Nothing holds back the ground's moisture, the data sheet is silent on it, and the reading
-    /// takes up much of the limit.
-    Damp,
-    /// The surface may not hold it.
-    Bond,
-    /// A crack that moves comes back through it.
-    MovingCracks,
-    /// Daylight turns it amber.
-    Ambering,
-    /// Warm tires may lift it.
-    HotTires,
+choices! {
+    /// A matter of this slab that speaks against a floor.
+    Concern {
+        /// Nothing holds back the ground's moisture, the data sheet is silent on it, and the
+        /// reading takes up much of the limit.
+        Damp = "damp",
+        /// The surface may not hold it.
+        Bond = "bond",
+        /// A crack that moves comes back through it.
+        MovingCracks = "moving-cracks",
+        /// Daylight turns it amber.
+        Ambering = "ambering",
+        /// Warm tires may lift it.
+        HotTires = "hot-tires",
+    }
 }
 
 impl Concern {
-    pub const ALL: [Self; 5] =
-        [Self::Damp, Self::Bond, Self::MovingCracks, Self::Ambering, Self::HotTires];
-
-    /// The plain word that words files know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Damp => "damp",
-            Self::Bond => "bond",
-            Self::MovingCracks => "moving-cracks",
-            Self::Ambering => "ambering",
-            Self::HotTires => "hot-tires",
-        }
-    }
-
     /// The checks whose caution about a floor is this concern. Hazards that every solvent or
     /// isocyanate has, the weather of the visit and days that run over are none.
     fn checks(self) -> &'static [&'static Check] {
@@ -205,27 +194,40 @@ impl Concern {
 /// The rule for a customer with these wishes: its steps in their order.
 pub fn rule(wishes: &[Wish]) -> Vec<RuleStep> {
     let mut steps = vec![RuleStep::NotOffered, RuleStep::Moisture];
-    steps.extend(wishes.iter().copied().map(RuleStep::Wish));
-    steps.extend(Concern::ALL.map(RuleStep::Concern));
+    steps.extend(wishes.iter().map(|wish| RuleStep::Wish { wish: *wish }));
+    steps.extend(Concern::WORDS.iter().map(|(_, concern)| RuleStep::Concern { concern: *concern }));
     steps.extend([RuleStep::LowestPrice, RuleStep::OrderOfOffer]);
     steps
 }
 
 /// A step of the rule that was taken on this job.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "Step")]
+pub struct StepTaken {
+    /// The step.
     pub rule: RuleStep,
-    /// The floors that it compared, each with what was compared.
-    pub compared: Vec<(Key, Compared)>,
+    /// The floors that it compared.
+    pub compared: Vec<ComparedFloor>,
     /// The floors that it left.
     pub left: Vec<Key>,
 }
 
-impl Step {
+impl StepTaken {
     /// True when the step left fewer floors than there were.
     pub fn decides(&self) -> bool {
         self.left.len() < self.compared.len()
     }
+}
+
+/// A floor with the value by which a step compared it.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "Compared")]
+pub struct ComparedFloor {
+    /// The floor.
+    pub floor: Key,
+    /// The value: a word, a number, an amount of money or several, as the step compares them.
+    #[schemars(with = "String")]
+    pub value: Compared,
 }
 
 /// The value by which a step compared a floor.
@@ -243,6 +245,12 @@ pub enum Compared {
     Concern(bool),
     /// Its position in the offer, from 1.
     Position(u32),
+}
+
+impl Serialize for Compared {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
 }
 
 impl std::fmt::Display for Compared {
@@ -265,32 +273,21 @@ impl std::fmt::Display for Compared {
     }
 }
 
-/// Moisture standings in the order in which the rule prefers them. A floor is safe when a damper
-/// slab than was found would not reach it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum MoistureRank {
-    Clear,
-    CloseSafe,
-    NotJudgedSafe,
-    Close,
-    NotJudged,
-    /// Such a floor is never offered.
-    Over,
+choices! {
+    /// Moisture standings in the order in which the rule prefers them. A floor is safe when a
+    /// damper slab than was found would not reach it.
+    MoistureRank {
+        Clear = "clear",
+        CloseSafe = "close-safe",
+        NotJudgedSafe = "not-judged-safe",
+        Close = "close",
+        NotJudged = "not-judged",
+        /// Such a floor is never offered.
+        Over = "over",
+    }
 }
 
 impl MoistureRank {
-    /// The plain word that words files know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Clear => "clear",
-            Self::CloseSafe => "close-safe",
-            Self::NotJudgedSafe => "not-judged-safe",
-            Self::Close => "close",
-            Self::NotJudged => "not-judged",
-            Self::Over => "over",
-        }
-    }
-
     /// The rank of a floor.
     pub fn of(choice: &FloorOption<'_>, case: &Case<'_>) -> Self {
         match (choice.moisture.standing, choice.is_safe(&case.job.slab)) {
@@ -304,26 +301,18 @@ impl MoistureRank {
     }
 }
 
-/// Room of a limit over the highest reading, in three bands, so that a difference that no test can
-/// tell decides nothing. Common practice, no published source.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Band {
-    /// Little room, or none that is known.
-    Little,
-    Some,
-    Much,
+choices! {
+    /// Room of a limit over the highest reading, in three bands, so that a difference that no test
+    /// can tell decides nothing. Common practice, no published source.
+    Band {
+        /// Little room, or none that is known.
+        Little = "little",
+        Some = "some",
+        Much = "much",
+    }
 }
 
 impl Band {
-    /// The plain word that words files know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Little => "little",
-            Self::Some => "some",
-            Self::Much => "much",
-        }
-    }
-
     /// A limit of less than 1.5 times the dish reading is little room, of less than 3 times some.
     fn of_dish(room: Headroom<Mver>) -> Self {
         let (limit, reading) = (room.limit, room.reading);
@@ -407,8 +396,11 @@ pub fn recommend(case: &Case<'_>, findings: &[Finding]) -> Recommendation {
             .filter(|(_, value)| keeps(**value))
             .map(|(choice, _)| *choice)
             .collect();
-        let named = left.iter().zip(&compared).map(|(one, value)| (one.key().clone(), *value));
-        steps.push(Step {
+        let named = left
+            .iter()
+            .zip(&compared)
+            .map(|(one, value)| ComparedFloor { floor: one.key().clone(), value: *value });
+        steps.push(StepTaken {
             rule,
             compared: named.collect(),
             left: kept.iter().map(|choice| choice.key().clone()).collect(),
@@ -443,18 +435,24 @@ fn compare(
     match rule {
         RuleStep::NotOffered => Compared::State(states[position].1),
         RuleStep::Moisture => Compared::Moisture(MoistureRank::of(choice, case)),
-        RuleStep::Wish(Wish::Quick) => Compared::CarBack(choice.estimate.schedule.drive.day()),
-        RuleStep::Wish(Wish::Lasting) => {
+        RuleStep::Wish { wish: Wish::Quick } => {
+            Compared::CarBack(choice.estimate.schedule.drive.day())
+        }
+        RuleStep::Wish { wish: Wish::Lasting } => {
             let open = case.job.slab.open_to_ground();
             Compared::Life(choice.floor.system.life_years.1, open.then(|| Band::of(choice)))
         }
-        RuleStep::Wish(Wish::LowPrice) | RuleStep::LowestPrice => {
+        RuleStep::Wish { wish: Wish::LowPrice } | RuleStep::LowestPrice => {
             Compared::Price(choice.quote.total)
         }
-        RuleStep::Wish(Wish::NoYellowing) => Compared::Ambers(choice.floor.shows_ambering()),
-        RuleStep::Wish(Wish::MoistureRoom) => Compared::Room(Band::of(choice)),
-        RuleStep::Concern(Concern::Damp) => Compared::Concern(damp(choice, case)),
-        RuleStep::Concern(concern) => Compared::Concern(cautioned(findings, choice.key(), concern)),
+        RuleStep::Wish { wish: Wish::NoYellowing } => {
+            Compared::Ambers(choice.floor.shows_ambering())
+        }
+        RuleStep::Wish { wish: Wish::MoistureRoom } => Compared::Room(Band::of(choice)),
+        RuleStep::Concern { concern: Concern::Damp } => Compared::Concern(damp(choice, case)),
+        RuleStep::Concern { concern } => {
+            Compared::Concern(cautioned(findings, choice.key(), concern))
+        }
         RuleStep::OrderOfOffer => Compared::Position(position as u32 + 1),
     }
 }

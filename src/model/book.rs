@@ -155,6 +155,7 @@ choices! {
         Price = "price",
         /// Purchases of the shop: part of its cost, no line of its own.
         Purchases = "purchases",
+        /// There is none.
         Nothing = "nothing",
     }
 }

@@ -52,9 +52,11 @@ choices! {
 }
 
 choices! {
+    /// The way in which flake is thrown.
     Broadcast {
         /// Thrown until the wet resin takes no more; the loose flake is scraped off.
         Full = "full",
+        /// Thrown lightly.
         Scattered = "scattered",
     }
 }

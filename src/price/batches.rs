@@ -24,41 +24,59 @@
 //! batch. The number of batches follows from pot life, pace and crew alone, never from the day's
 //! hours, so that nothing goes round in a circle. Common practice, no published source.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::base::names::choices;
 use crate::base::quantity::*;
 use crate::model::book::{Mixing, Resin};
 
 /// The batches of one coat.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Batches {
+    /// Their number.
     pub count: u32,
-    /// One batch, mixed.
+    /// One batch, mixed, liters.
+    #[serde(rename = "batch_litres")]
     pub volume: Volume,
-    /// Its parts, resin first.
+    /// Its parts, resin first, liters.
+    #[serde(rename = "parts_litres")]
     pub parts: Vec<Volume>,
-    /// Area that one batch covers, of floor and upright faces.
+    /// Area that one batch covers, of floor and upright faces, square meters.
+    #[serde(rename = "area_m2")]
     pub area: Area,
+    /// Until a mixed pail gels, hours.
+    #[serde(rename = "pot_life_hours")]
     pub pot_life: Hours,
-    /// From the moment the parts meet until the batch is out of the pail.
+    /// From the moment the parts meet until the batch is out of the pail, hours.
+    #[serde(rename = "placed_in_hours")]
     pub placed_in: Hours,
-    /// From the start of one batch to the start of the next.
+    /// From the start of one batch to the start of the next, hours.
+    #[serde(rename = "every_hours")]
     pub every: Hours,
     /// One person's time at the pail, all batches.
+    #[serde(skip)]
     pub mixing: Hours,
     /// From the first parts that meet until all of the coat is down, flake included.
+    #[serde(skip)]
     pub takes: Hours,
     /// The next batch is mixed while the one before is laid.
+    #[serde(skip)]
     pub ahead: bool,
+    /// Relation of a batch to its pot life.
     pub verdict: BatchVerdict,
 }
 
-/// Relation of a batch to its pot life.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum BatchVerdict {
-    Calm,
-    /// It gels soon after the pail is empty.
-    Tight,
-    /// It gels in the pail, however small the batch.
-    Gels,
+choices! {
+    /// Relation of a batch to its pot life.
+    BatchVerdict {
+        /// It is out of the pail in good time.
+        Calm = "calm",
+        /// It gels soon after the pail is empty.
+        Tight = "tight",
+        /// It gels in the pail, however small the batch.
+        Gels = "gels",
+    }
 }
 
 /// One coat as it is laid.

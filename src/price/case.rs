@@ -1,5 +1,8 @@
 //! The floors on offer, each priced and held against what was measured.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::{Humidity, Mver};
@@ -62,18 +65,20 @@ pub struct Quote {
 }
 
 /// An extra that a customer may add: its price, its time and what it brings with it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct CouldAdd {
+    /// The extra's key.
     pub extra: Key,
     /// Addition to the total, tax included.
     pub adds: Cents,
     /// Days on site with it.
     pub days: u32,
-    /// True when it brings a vapor that can catch fire; `None` where the book does not say of each
-    /// of its coats.
+    /// It brings a flammable solvent; null where the price book does not say of each of its coats.
     pub flammable: Option<bool>,
     /// One of its coats may give off a vapor of which nobody has said if it can catch fire.
+    #[serde(skip)]
     pub solvent_unknown: bool,
+    /// It brings isocyanates.
     pub isocyanate: bool,
 }
 

@@ -5,6 +5,7 @@
 //! it is the Arrhenius law with about 51 kJ/mol between 20 and 30 C), and only so far as it can
 //! be trusted. Below the product's own minimum there are no times at all.
 
+use crate::base::names::choices;
 use crate::base::quantity::{Degrees, Hours, Temperature};
 use crate::model::book::{Cure, Resin};
 
@@ -24,12 +25,15 @@ pub struct CureAt {
     pub basis: CureBasis,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum CureBasis {
-    /// From the data sheet's points, or between two of them.
-    Sheet,
-    /// Estimated by the doubling rule beyond the points.
-    Rule,
+choices! {
+    /// The way in which times were found.
+    #[schemars(rename = "TimesBy")]
+    CureBasis {
+        /// From the data sheet's points, or between two of them.
+        Sheet = "sheet",
+        /// Estimated beyond the points by a rule of thumb.
+        Rule = "rule",
+    }
 }
 
 /// The reason for which there are no times.

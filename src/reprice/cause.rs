@@ -1,7 +1,7 @@
 //! Causes of a change in price, by the names that book and job use.
 
 use crate::base::money::Cents;
-use crate::base::names::Key;
+use crate::base::names::{Key, choices};
 pub use crate::price::estimate::materials::KitMeasure;
 
 /// One thing that moved a price, and by how much.
@@ -32,18 +32,39 @@ pub enum ChangedThing {
     Job,
 }
 
+choices! {
+    /// Kind of a cause.
+    CauseKind {
+        /// The price of a product's kits.
+        ProductPrice = "product-price",
+        /// The sizes in which a product is sold.
+        KitSizes = "kit-sizes",
+        /// The other figures of a product.
+        ProductFigures = "product-figures",
+        /// A wage, a rate, a term, a tax: see `key`.
+        Book = "book",
+        /// The rounding of prices to the shop's step.
+        Rounding = "rounding",
+        /// The coats that a floor is made of.
+        Systems = "systems",
+        /// The shop file.
+        Shop = "shop",
+        /// The job itself.
+        Job = "job",
+    }
+}
+
 impl ChangedThing {
-    /// One word for programs.
-    pub fn word(&self) -> &'static str {
+    pub fn kind(&self) -> CauseKind {
         match self {
-            Self::ProductPrice { .. } => "product-price",
-            Self::KitSizes { .. } => "kit-sizes",
-            Self::ProductFigures { .. } => "product-figures",
-            Self::Book(_) => "book",
-            Self::Rounding => "rounding",
-            Self::Systems => "systems",
-            Self::Shop => "shop",
-            Self::Job => "job",
+            Self::ProductPrice { .. } => CauseKind::ProductPrice,
+            Self::KitSizes { .. } => CauseKind::KitSizes,
+            Self::ProductFigures { .. } => CauseKind::ProductFigures,
+            Self::Book(_) => CauseKind::Book,
+            Self::Rounding => CauseKind::Rounding,
+            Self::Systems => CauseKind::Systems,
+            Self::Shop => CauseKind::Shop,
+            Self::Job => CauseKind::Job,
         }
     }
 
@@ -71,7 +92,7 @@ impl ChangedThing {
             }
             Self::ProductFigures { product, .. } => format!("{product} figures"),
             Self::Book(key) => (*key).to_owned(),
-            _ => self.word().to_owned(),
+            _ => self.kind().word().to_owned(),
         }
     }
 

@@ -11,7 +11,7 @@ mod differences;
 mod outcome;
 mod sheet;
 
-pub use cause::{Cause, ChangedThing, KitMeasure};
+pub use cause::{Cause, CauseKind, ChangedThing, KitMeasure};
 pub use outcome::{JobState, Outcome, Prices, Totals, assess, totals};
 pub use sheet::sheet;
 

@@ -5,29 +5,29 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use crate::base::money::Cents;
+use crate::base::names::choices;
 use crate::judge::{Judged, judge};
 use crate::model::job::Units;
 use crate::read::Input;
 use crate::reprice::{Repriced, Side, reprice};
 
-/// Standing of a job on the day that prices are asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum JobState {
-    /// On offer: its price may change.
-    Open,
-    /// The customer has agreed: nothing changes any more.
-    Accepted,
-    /// The days are over for which its price was to hold.
-    Expired,
-    /// No floor may be offered as things are.
-    StopFound,
-    Unreadable,
+choices! {
+    /// Standing of a job on the day that prices are asked for.
+    JobState {
+        /// On offer: its price may change.
+        Open = "open",
+        /// The customer has agreed; nothing changes any more.
+        Accepted = "accepted",
+        /// The days are over for which the price was to hold.
+        Expired = "expired",
+        /// No floor may be offered as things are.
+        StopFound = "stop-found",
+        /// The job could not be read.
+        Unreadable = "unreadable",
+    }
 }
 
 impl JobState {
-    pub const ALL: [Self; 5] =
-        [Self::Open, Self::Accepted, Self::Expired, Self::StopFound, Self::Unreadable];
-
     /// The plain words.
     pub fn words(self) -> &'static str {
         match self {

@@ -1,4 +1,4 @@
-//! What a floor costs the shop and earns it. For the shop alone.
+//! The cost of a floor to the shop, and its profit. For the shop alone.
 
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -6,13 +6,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::base::money::Cents;
-use crate::model::book;
+use crate::base::names::Key;
+use crate::base::quantity::{Mass, Volume, rounded};
+use crate::model::book::{self, TaxOn};
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
-use crate::price::estimate::materials::{self, MaterialLine};
+use crate::price::estimate::materials::{self, MaterialAmount, MaterialLine};
 use crate::price::estimate::{self, Estimate};
 use crate::price::sensitivity::swings;
-use crate::results::values::{Money, rounded};
 use crate::results::work::task_name;
 
 /// The book's terms, by which a price is made of a cost.
@@ -25,25 +26,13 @@ pub struct Terms {
     /// The lowest margin that the shop accepts, as a share of the price.
     pub margin_floor_share: f64,
     /// The lowest price.
-    pub minimum: Money,
+    pub minimum: Cents,
     /// Prices are rounded up to a multiple of this.
-    pub round_to: Money,
+    pub round_to: Cents,
     /// Sales tax, as a share of what it is reckoned on.
     pub tax_share: f64,
-    /// What sales tax is reckoned on.
+    /// The amount that sales tax is reckoned on.
     pub tax_on: TaxOn,
-}
-
-/// What sales tax is reckoned on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum TaxOn {
-    /// The price: the customer sees it as a line.
-    Price,
-    /// What the shop buys: part of its cost.
-    Purchases,
-    /// There is none.
-    Nothing,
 }
 
 impl From<&book::PriceTerms> for Terms {
@@ -52,14 +41,10 @@ impl From<&book::PriceTerms> for Terms {
             overhead_share: share(terms.overhead),
             margin_share: share(terms.margin),
             margin_floor_share: share(terms.margin_floor),
-            minimum: terms.minimum.into(),
-            round_to: terms.round_to.into(),
+            minimum: terms.minimum,
+            round_to: terms.round_to,
             tax_share: terms.tax.to_f64().unwrap_or_default(),
-            tax_on: match terms.tax_on {
-                book::TaxOn::Price => TaxOn::Price,
-                book::TaxOn::Purchases => TaxOn::Purchases,
-                book::TaxOn::Nothing => TaxOn::Nothing,
-            },
+            tax_on: terms.tax_on,
         }
     }
 }
@@ -77,35 +62,35 @@ pub struct Cost {
     /// Work by task.
     pub labor: Vec<Labor>,
     /// Sum of the materials.
-    pub materials_cost: Money,
+    pub materials_cost: Cents,
     /// Sum of the labor.
-    pub labor_cost: Money,
+    pub labor_cost: Cents,
     /// One person's work in all, hours.
     pub labor_hours: f64,
     /// Pads, rollers, blades, tape, bags.
-    pub consumables: Money,
+    pub consumables: Cents,
     /// Blades and disposal where an old coating comes off.
-    pub removal: Money,
+    pub removal: Cents,
     /// Travel, dump fees and the like, once a job.
-    pub per_job: Money,
+    pub per_job: Cents,
     /// Tax on what the shop buys; zero where it pays none.
-    pub purchase_tax: Money,
+    pub purchase_tax: Cents,
     /// All of the above.
-    pub direct: Money,
+    pub direct: Cents,
     /// Overhead on the direct cost.
-    pub overhead: Money,
+    pub overhead: Cents,
     /// Direct cost and overhead.
-    pub cost: Money,
+    pub cost: Cents,
     /// The price that the margin asks for, before minimum and rounding.
-    pub wanted: Money,
+    pub wanted: Cents,
     /// The price, before the customer's tax.
-    pub price: Money,
+    pub price: Cents,
     /// Price minus cost.
-    pub profit: Money,
+    pub profit: Cents,
     /// Profit as a share of the price; null for a price of zero.
     pub margin_share: Option<f64>,
     /// Profit for each day that the crew is on site.
-    pub profit_per_crew_day: Money,
+    pub profit_per_crew_day: Cents,
 }
 
 impl From<&Estimate> for Cost {
@@ -115,21 +100,21 @@ impl From<&Estimate> for Cost {
         Self {
             materials: e.materials.iter().map(Material::from).collect(),
             labor: e.labor.iter().map(Labor::from).collect(),
-            materials_cost: bought.into(),
-            labor_cost: worked.into(),
+            materials_cost: bought,
+            labor_cost: worked,
             labor_hours: share(e.hours()),
-            consumables: e.consumables.into(),
-            removal: e.removal.into(),
-            per_job: e.per_job.into(),
-            purchase_tax: e.purchase_tax.into(),
-            direct: e.direct.into(),
-            overhead: e.overhead.into(),
-            cost: e.cost.into(),
-            wanted: e.wanted.into(),
-            price: e.price.into(),
-            profit: e.profit().into(),
+            consumables: e.consumables,
+            removal: e.removal,
+            per_job: e.per_job,
+            purchase_tax: e.purchase_tax,
+            direct: e.direct,
+            overhead: e.overhead,
+            cost: e.cost,
+            wanted: e.wanted,
+            price: e.price,
+            profit: e.profit(),
             margin_share: e.margin().map(share),
-            profit_per_crew_day: e.profit_per_day().into(),
+            profit_per_crew_day: e.profit_per_day(),
         }
     }
 }
@@ -137,81 +122,55 @@ impl From<&Estimate> for Cost {
 /// Work on one task.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Labor {
-    /// What is done.
+    /// The task.
     pub task: String,
     /// One person's work, hours.
     pub hours: f64,
     /// Wage and burden for it.
-    pub cost: Money,
+    pub cost: Cents,
 }
 
 impl From<&estimate::LaborLine> for Labor {
     fn from(line: &estimate::LaborLine) -> Self {
-        Self { task: task_name(&line.task), hours: share(line.hours), cost: line.cost.into() }
+        Self { task: task_name(&line.task), hours: share(line.hours), cost: line.cost }
     }
 }
 
-/// One product: its need, what the shelf covers, what to buy, what it costs.
+/// One product: its need, what stock covers, the kits to buy, the cost.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Material {
     /// The product's key in the book.
-    pub product: String,
+    pub product: Key,
     /// Its name.
     pub name: String,
-    /// Who sells it.
+    /// Its seller.
     pub supplier: String,
-    /// How much the floor takes, and from where.
-    pub need: Amount,
+    /// The amount that the floor takes, and its sources.
+    pub need: MaterialAmount,
     /// Kits to buy.
     pub buy: Vec<Kits>,
     /// Kits bought, and stock used at the cheapest kit's rate.
-    pub cost: Money,
-}
-
-/// Need, stock used and leftover, in the product's own measure.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-#[serde(untagged)]
-pub enum Amount {
-    /// Of a liquid.
-    Liquid {
-        /// What the floor takes, loss included, liters.
-        litres: f64,
-        /// What of it comes from stock, liters.
-        from_stock_litres: f64,
-        /// What the kits hold beyond the need, liters.
-        leftover_litres: f64,
-    },
-    /// Of flake.
-    Flake {
-        /// What is thrown, kilograms.
-        thrown_kg: f64,
-        /// What stays in the floor; the rest is swept up again, kilograms.
-        kept_kg: f64,
-        /// What of it comes from stock, kilograms.
-        from_stock_kg: f64,
-        /// What the kits hold beyond the need, kilograms.
-        leftover_kg: f64,
-    },
+    pub cost: Cents,
 }
 
 /// Kits of one size.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Kits {
-    /// How many.
+    /// Their number.
     pub count: u32,
-    /// What one holds.
+    /// The content of one.
     pub size: Size,
 }
 
-/// How far one thing moves a price.
+/// The change of a price by one thing.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct PriceMove {
-    /// What turns out otherwise.
+    /// The thing that turns out otherwise.
     pub what: &'static str,
     /// The price's change when it is a tenth less.
-    pub tenth_less: Money,
+    pub tenth_less: Cents,
     /// The price's change when it is a tenth more.
-    pub tenth_more: Money,
+    pub tenth_more: Cents,
 }
 
 impl PriceMove {
@@ -220,26 +179,26 @@ impl PriceMove {
         swings
             .map(|swing| Self {
                 what: swing.lever.word(),
-                tenth_less: swing.less.into(),
-                tenth_more: swing.more.into(),
+                tenth_less: swing.less,
+                tenth_more: swing.more,
             })
             .collect()
     }
 }
 
-/// What a kit holds.
+/// The content of a kit.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(untagged)]
 pub enum Size {
     /// Of a liquid.
     Volume {
         /// Liters.
-        litres: f64,
+        litres: Volume,
     },
     /// Of flake.
     Mass {
         /// Kilograms.
-        kg: f64,
+        kg: Mass,
     },
 }
 
@@ -248,35 +207,17 @@ impl From<&MaterialLine> for Material {
         let kits = |(count, size): &(u32, materials::KitMeasure)| Kits {
             count: *count,
             size: match size {
-                materials::KitMeasure::Volume(v) => Size::Volume { litres: rounded(v.as_liters()) },
-                materials::KitMeasure::Mass(m) => Size::Mass { kg: rounded(m.as_kilograms()) },
+                materials::KitMeasure::Volume(v) => Size::Volume { litres: *v },
+                materials::KitMeasure::Mass(m) => Size::Mass { kg: *m },
             },
         };
         Self {
-            product: line.product.0.clone(),
+            product: line.product.clone(),
             name: line.name.clone(),
             supplier: line.supplier.clone(),
-            need: line.amount.into(),
+            need: line.amount,
             buy: line.buy.iter().map(kits).collect(),
-            cost: line.cost.into(),
-        }
-    }
-}
-
-impl From<materials::MaterialAmount> for Amount {
-    fn from(amount: materials::MaterialAmount) -> Self {
-        match amount {
-            materials::MaterialAmount::Liquid { need, from_stock, leftover } => Self::Liquid {
-                litres: rounded(need.as_liters()),
-                from_stock_litres: rounded(from_stock.as_liters()),
-                leftover_litres: rounded(leftover.as_liters()),
-            },
-            materials::MaterialAmount::Flake { need, kept, from_stock, leftover } => Self::Flake {
-                thrown_kg: rounded(need.as_kilograms()),
-                kept_kg: rounded(kept.as_kilograms()),
-                from_stock_kg: rounded(from_stock.as_kilograms()),
-                leftover_kg: rounded(leftover.as_kilograms()),
-            },
+            cost: line.cost,
         }
     }
 }

@@ -4,29 +4,32 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::base::names::Key;
+use crate::base::quantity::Thickness;
 use crate::model::book::Resin;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
+use crate::price::estimate::price::Payment;
 use crate::price::floor::FloorCoat;
 use crate::results::VERSION;
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
 use crate::results::moisture::Moisture;
-use crate::results::recommendation::{EvenChance, Payment, Recommendation};
-use crate::results::slab::{Air, TakeOff};
-use crate::results::values::{Day, rounded};
+use crate::results::recommendation::{EvenChance, Recommendation, payments};
+use crate::results::slab::Air;
+use crate::results::values::Day;
 use crate::results::work::Mended;
 use crate::say::words::WordsError;
+use crate::site::take_off::TakeOff;
 
-/// What a customer may know of a job: what was found, what is offered and for how much, how long it
-/// takes, what can hurt somebody.
+/// A job as its customer may know it: findings, the floors on offer with prices and days, hazards.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[schemars(title = "slableaf results for the customer")]
 pub struct CustomerForm {
     /// Version of the shape of all results.
     #[schemars(extend("const" = VERSION))]
     pub version: u32,
-    /// Whom this is for.
+    /// The reader.
     #[schemars(extend("const" = AUDIENCE))]
     pub audience: &'static str,
     /// The job's number.
@@ -45,7 +48,7 @@ pub struct CustomerForm {
     pub notes: Vec<String>,
     /// The slab, summed up.
     pub take_off: TakeOff,
-    /// What the moisture tests showed.
+    /// Results of the moisture tests.
     pub moisture: Moisture,
     /// Air and dew point; null when nobody measured them.
     pub air: Option<Air>,
@@ -76,7 +79,7 @@ pub struct CustomerFloor {
     pub offer: Option<Offer>,
 }
 
-/// What a floor is offered for.
+/// Price and days of a floor that is offered.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Offer {
     #[serde(flatten)]
@@ -89,11 +92,11 @@ pub struct Offer {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CustomerCoat {
     /// The coat's key in its floor.
-    pub coat: String,
+    pub coat: Key,
     /// Its name.
     pub name: String,
-    /// What it adds to the floor once it is dry, micrometers.
-    pub thickness_um: f64,
+    /// Its part of the floor's thickness once it is dry, micrometers.
+    pub thickness_um: Thickness,
     /// It hardens with isocyanates.
     pub isocyanate: bool,
     /// It gives off a flammable vapor; null where the price book does not say.
@@ -115,14 +118,14 @@ impl CustomerForm {
             invented: job.invented || book.invented,
             currency: book.currency.clone(),
             notes: job.notes.clone(),
-            take_off: (&w.case.site.take_off).into(),
+            take_off: w.case.site.take_off,
             moisture: Moisture::of(w),
             air: Air::of(w),
-            repairs: Mended::all(&job.shapes, book),
+            repairs: Mended::all(w),
             recommendation: w.recommendation.into(),
             floors: w.case.options.iter().map(|option| CustomerFloor::of(w, option)).collect(),
             even_chances: EvenChance::all(w),
-            payments: Payment::all(w),
+            payments: payments(w),
             findings: Finding::for_customer(w)?,
         })
     }
@@ -131,9 +134,9 @@ impl CustomerForm {
 impl CustomerFloor {
     fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         let coat = |coat: &FloorCoat<'_>| CustomerCoat {
-            coat: coat.spec.key.0.clone(),
+            coat: coat.spec.key.clone(),
             name: coat_name(w, option, coat),
-            thickness_um: rounded(coat.thickness().as_micrometers()),
+            thickness_um: coat.thickness(),
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
             flammable: coat.resin().map_or(Some(false), Resin::flammable),
         };

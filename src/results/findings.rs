@@ -3,11 +3,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::judge::checks;
+use crate::base::names::Key;
+use crate::judge::checks::{FindingPlace, Severity};
 use crate::papers::proposal::writer::Writer;
 use crate::results::VERSION;
 use crate::results::recommendation::Recommendation;
-use crate::say::acts;
+use crate::say::acts::Priced;
 use crate::say::words::WordsError;
 
 /// What could go wrong on a job, and which floor is recommended.
@@ -46,9 +47,9 @@ pub struct Finding {
     /// How serious it is.
     pub severity: Severity,
     /// The part of the proposal that it belongs to.
-    pub place: Place,
+    pub place: FindingPlace,
     /// The floor that it is about; null when it is about the slab, the house or the job.
-    pub floor: Option<String>,
+    pub floor: Option<Key>,
     /// What was measured, in the job's units; null when nothing was.
     pub measured: Option<String>,
     /// The limit that it was held against, in the job's units; null when there is none.
@@ -61,54 +62,10 @@ pub struct Finding {
     pub we: String,
     /// What the homeowner does about it; may be empty.
     pub you: String,
-    /// Whether what the shop does is in the price; null when it does nothing, and for the place `shop`.
+    /// The answer to whether what the shop does is in the price; null when it does nothing, and for the place `shop`.
     pub priced: Option<Priced>,
     /// Measured value, limit and source in one line; may be empty.
     pub basis: String,
-}
-
-/// How serious a finding is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Severity {
-    /// The floor is off the offer, or the whole job waits.
-    Stop,
-    /// The floor waits for a test or for its maker's word.
-    Wait,
-    /// Something to watch or to do.
-    Caution,
-    /// Good to know.
-    Note,
-}
-
-/// The answer to whether the shop's part about a finding is in the price.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Priced {
-    /// The price holds it, or it costs nothing.
-    InPrice,
-    /// It has to be done, and the price does not hold it.
-    NotInPrice,
-    /// It is done for a customer who asks for it, at a price of its own.
-    OnRequest,
-}
-
-/// The part of the proposal that shows a finding.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Place {
-    /// With the moisture result.
-    Moisture,
-    /// With air and dew point.
-    Air,
-    /// With the slab as found.
-    Slab,
-    /// With the comparison of the floors.
-    Floors,
-    /// With safety, air and local rules.
-    Safety,
-    /// For the shop alone, never for the customer.
-    Shop,
 }
 
 impl Finding {
@@ -125,12 +82,12 @@ impl Finding {
     /// # Errors
     /// [`WordsError`] when a check has no words, or uses a value that it is not given.
     pub fn for_customer(w: &Writer<'_>) -> Result<Vec<Self>, WordsError> {
-        Self::those(w, |place| place != checks::FindingPlace::Shop)
+        Self::those(w, |place| place != FindingPlace::Shop)
     }
 
     fn those(
         w: &Writer<'_>,
-        wanted: impl Fn(checks::FindingPlace) -> bool,
+        wanted: impl Fn(FindingPlace) -> bool,
     ) -> Result<Vec<Self>, WordsError> {
         let mut list = vec![];
         for finding in w.findings {
@@ -143,53 +100,19 @@ impl Finding {
             let (measured, limit) = w.measured_and_limit(finding);
             list.push(Self {
                 check: check.name,
-                severity: finding.severity.into(),
-                place: check.place.into(),
-                floor: finding.option.as_ref().map(|key| key.0.clone()),
+                severity: finding.severity,
+                place: check.place,
+                floor: finding.option.clone(),
                 measured,
                 limit,
                 title: notice.title,
                 says: notice.says,
                 we: acts.we,
                 you: acts.you,
-                priced: acts.priced.map(Priced::from),
+                priced: acts.priced,
                 basis: notice.basis,
             });
         }
         w.checked(list)
-    }
-}
-
-impl From<acts::Priced> for Priced {
-    fn from(priced: acts::Priced) -> Self {
-        match priced {
-            acts::Priced::InPrice => Self::InPrice,
-            acts::Priced::NotInPrice => Self::NotInPrice,
-            acts::Priced::OnRequest => Self::OnRequest,
-        }
-    }
-}
-
-impl From<checks::Severity> for Severity {
-    fn from(severity: checks::Severity) -> Self {
-        match severity {
-            checks::Severity::Stop => Self::Stop,
-            checks::Severity::Wait => Self::Wait,
-            checks::Severity::Caution => Self::Caution,
-            checks::Severity::Note => Self::Note,
-        }
-    }
-}
-
-impl From<checks::FindingPlace> for Place {
-    fn from(place: checks::FindingPlace) -> Self {
-        match place {
-            checks::FindingPlace::Moisture => Self::Moisture,
-            checks::FindingPlace::Air => Self::Air,
-            checks::FindingPlace::Slab => Self::Slab,
-            checks::FindingPlace::Floors => Self::Floors,
-            checks::FindingPlace::Safety => Self::Safety,
-            checks::FindingPlace::Shop => Self::Shop,
-        }
     }
 }

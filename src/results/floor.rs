@@ -1,20 +1,24 @@
-//! What shop and customer may both know of a floor: what it is, its prices, its days, its air.
+//! Facts of a floor that shop and customer may both know: what it is, its prices, its days, its air.
 //! Nothing in here costs the shop anything.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::base::quantity::{Airflow, Room, Thickness, Volume, rounded};
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::{self, FloorOption, coat_airs};
+use crate::price::case::{self, CouldAdd, FloorOption, coat_airs};
 use crate::price::floor::FloorCoat;
+use crate::price::schedule::PlanBasis;
 use crate::results::standing::MoistureRoom;
-use crate::results::values::{Moment, Money, rounded};
+use crate::results::values::Moment;
 
-/// What a floor is, and how it stands.
+/// A floor, and how it stands.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct FloorFacts {
     /// The floor's key, as the job offers it.
-    pub floor: String,
+    pub floor: Key,
     /// Its name on the pages.
     pub name: String,
     /// True when it may be signed for.
@@ -30,7 +34,7 @@ pub struct FloorFacts {
     /// Daylight can reach a coat that turns amber.
     pub turns_amber: bool,
     /// Dry film of all liquid coats together, micrometers.
-    pub resin_film_um: f64,
+    pub resin_film_um: Thickness,
     /// Such a floor usually serves at least this long, years.
     pub life_from_years: u32,
     /// Such a floor usually serves at most this long, years.
@@ -45,7 +49,7 @@ impl FloorFacts {
         let floor = &option.floor;
         let (life_from_years, life_to_years) = floor.system.life_years;
         Self {
-            floor: option.key().0.clone(),
+            floor: option.key().clone(),
             name: w.name(option.key()),
             offered: w.recommendation.offers(option.key()),
             waits: w.recommendation.waits(option.key()),
@@ -53,7 +57,7 @@ impl FloorFacts {
             moisture: MoistureRoom::of(&option.moisture, &w.case.site.moisture),
             barrier: floor.has_barrier(),
             turns_amber: floor.shows_ambering(),
-            resin_film_um: rounded(floor.resin_film().as_micrometers()),
+            resin_film_um: floor.resin_film(),
             life_from_years,
             life_to_years,
             air: CoatAir::all(w, option),
@@ -73,13 +77,13 @@ pub fn coat_name(w: &Writer<'_>, option: &FloorOption<'_>, coat: &FloorCoat<'_>)
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Quote {
     /// The floor without extras, before tax.
-    pub floor_price: Money,
+    pub floor_price: Cents,
     /// Extras that are included.
     pub extras: Vec<Extra>,
     /// Tax on the price; zero where the customer pays none.
-    pub tax: Money,
-    /// What the customer pays in all.
-    pub total: Money,
+    pub tax: Cents,
+    /// Price for the customer in all.
+    pub total: Cents,
     /// Extras that may still be added.
     pub could_add: Vec<CouldAdd>,
 }
@@ -88,95 +92,39 @@ pub struct Quote {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Extra {
     /// The extra's key.
-    pub extra: String,
-    /// What it adds to the price, before tax.
-    pub price: Money,
-}
-
-/// An extra that may be added.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct CouldAdd {
-    /// The extra's key.
-    pub extra: String,
-    /// What it adds to the total, tax included.
-    pub adds: Money,
-    /// Days on site with it.
-    pub days: u32,
-    /// It brings a flammable solvent; null where the price book does not say.
-    pub flammable: Option<bool>,
-    /// It brings isocyanates.
-    pub isocyanate: bool,
+    pub extra: Key,
+    /// Its part of the price, before tax.
+    pub price: Cents,
 }
 
 impl From<&case::Quote> for Quote {
     fn from(quote: &case::Quote) -> Self {
-        let extra = |(key, price): &(crate::base::names::Key, crate::base::money::Cents)| Extra {
-            extra: key.0.clone(),
-            price: (*price).into(),
-        };
-        let could_add = |e: &case::CouldAdd| CouldAdd {
-            extra: e.extra.0.clone(),
-            adds: e.adds.into(),
-            days: e.days,
-            flammable: e.flammable,
-            isocyanate: e.isocyanate,
-        };
+        let extra = |(key, price): &(Key, Cents)| Extra { extra: key.clone(), price: *price };
         Self {
-            floor_price: quote.floor.into(),
+            floor_price: quote.floor,
             extras: quote.extras.iter().map(extra).collect(),
-            tax: quote.tax.into(),
-            total: quote.total.into(),
-            could_add: quote.could_add.iter().map(could_add).collect(),
+            tax: quote.tax,
+            total: quote.total,
+            could_add: quote.could_add.clone(),
         }
     }
 }
 
 // ------------------------------------------------------------------------------------ days
 
-/// How many days a floor takes and when it can be used.
+/// The days that a floor takes, and when it can be used.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Days {
     /// Days on site.
     pub days: u32,
-    /// When one may walk on it.
+    /// First moment at which one may walk on it.
     pub walk: Moment,
-    /// When things may be carried in.
+    /// First moment at which things may be carried in.
     pub carry: Moment,
-    /// When a car may drive in.
+    /// First moment at which a car may drive in.
     pub drive: Moment,
-    /// At what slab temperature these times were taken.
-    pub basis: Basis,
-}
-
-/// At what slab temperature times were taken.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(tag = "slab", rename_all = "kebab-case")]
-pub enum Basis {
-    /// At the slab as measured.
-    Measured {
-        /// Its temperature, degrees Celsius.
-        slab_c: f64,
-        /// How the times were found.
-        by: TimesBy,
-    },
-    /// No slab temperature was measured: reckoned at a usual one.
-    Assumed {
-        /// That temperature, degrees Celsius.
-        slab_c: f64,
-    },
-    /// The slab as measured is beyond what a coat's data sheet covers: reckoned at the nearest
-    /// temperature that it does cover.
-    Nearest,
-}
-
-/// How times were found.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum TimesBy {
-    /// From the data sheet's points, or between two of them.
-    Sheet,
-    /// Estimated beyond the points by a rule of thumb.
-    Rule,
+    /// The slab temperature that these times are for.
+    pub basis: PlanBasis,
 }
 
 impl Days {
@@ -187,29 +135,7 @@ impl Days {
             walk: Moment::of(w, schedule.walk),
             carry: Moment::of(w, schedule.carry),
             drive: Moment::of(w, schedule.drive),
-            basis: schedule.basis.into(),
-        }
-    }
-}
-
-impl From<crate::price::schedule::PlanBasis> for Basis {
-    fn from(basis: crate::price::schedule::PlanBasis) -> Self {
-        use crate::price::schedule::PlanBasis;
-        match basis {
-            PlanBasis::Measured { slab, by } => {
-                Self::Measured { slab_c: rounded(slab.as_celsius()), by: by.into() }
-            }
-            PlanBasis::Assumed { slab } => Self::Assumed { slab_c: rounded(slab.as_celsius()) },
-            PlanBasis::Nearest => Self::Nearest,
-        }
-    }
-}
-
-impl From<crate::price::cure::CureBasis> for TimesBy {
-    fn from(basis: crate::price::cure::CureBasis) -> Self {
-        match basis {
-            crate::price::cure::CureBasis::Sheet => Self::Sheet,
-            crate::price::cure::CureBasis::Rule => Self::Rule,
+            basis: schedule.basis,
         }
     }
 }
@@ -220,22 +146,22 @@ impl From<crate::price::cure::CureBasis> for TimesBy {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct CoatAir {
     /// The coat's key in its floor.
-    pub coat: String,
+    pub coat: Key,
     /// All the vapor that the coat gives off, cubic meters.
-    pub vapor_m3: f64,
+    pub vapor_m3: Room,
     /// Flow of fresh air that holds the vapor at a quarter of its lower explosive limit, cubic
     /// meters an hour.
-    pub fire_m3_per_hour: f64,
+    pub fire_m3_per_hour: Airflow,
     /// Flow of fresh air that holds the vapor at its exposure limit, cubic meters an hour.
-    pub health_m3_per_hour: f64,
-    /// How many of the shop's fans reach each flow; null when the shop has not said what one moves.
+    pub health_m3_per_hour: Airflow,
+    /// Number of the shop's fans that reach each flow; null when the shop has not said what one moves.
     pub fans: Option<FanCount>,
     /// Least time to clear the room from a quarter of the lower explosive limit to the exposure
     /// limit, minutes; null when the height of the room is not known.
     pub clears_minutes: Option<f64>,
-    /// How much of the coat brings the closed garage to a quarter of the lower explosive limit,
+    /// Volume of the coat that brings the closed garage to a quarter of the lower explosive limit,
     /// liters; null when the height of the room is not known.
-    pub closed_room_litres: Option<f64>,
+    pub closed_room_litres: Option<Volume>,
 }
 
 /// Whole fans.
@@ -251,13 +177,13 @@ impl CoatAir {
     fn all(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Self> {
         let airs = coat_airs(w.case, option).into_iter();
         airs.map(|(coat, air)| Self {
-            coat: coat.0,
-            vapor_m3: rounded(air.vapor.as_cubic_meters()),
-            fire_m3_per_hour: rounded(air.fire.as_cubic_meters_per_hour()),
-            health_m3_per_hour: rounded(air.health.as_cubic_meters_per_hour()),
+            coat,
+            vapor_m3: air.vapor,
+            fire_m3_per_hour: air.fire,
+            health_m3_per_hour: air.health,
             fans: air.fans.map(|fans| FanCount { fire: fans.fire, health: fans.health }),
             clears_minutes: air.clears.map(|time| rounded(time.as_minutes())),
-            closed_room_litres: air.closed_room.map(|volume| rounded(volume.as_liters())),
+            closed_room_litres: air.closed_room,
         })
         .collect()
     }

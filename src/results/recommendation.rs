@@ -1,173 +1,46 @@
-//! What is recommended and how that came about, the break-even chance, and the payments.
+//! The recommendation and how it came about, the break-even chance, and the payments.
 
 use rust_decimal::prelude::ToPrimitive;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::judge::recommend;
-use crate::model::job;
+use crate::base::quantity::{Share, rounded};
+use crate::judge::recommend::{self, Headline, StepTaken};
 use crate::papers::proposal::writer::Writer;
-use crate::price::estimate::price;
+use crate::price::case::FloorOption;
+use crate::price::estimate::price::{self, Payment};
 use crate::price::even_chance;
 use crate::price::failure_rate::rate;
-use crate::results::values::{Money, rounded, texts};
 
 /// The floor that comes first, and the steps of the rule that led to it.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Recommendation {
     /// The floor that is recommended; null when none may be signed for.
-    pub recommended: Option<String>,
+    pub recommended: Option<Key>,
     /// The floor that comes first, though it may wait; null when nothing may be offered yet.
-    pub first: Option<String>,
+    pub first: Option<Key>,
     /// The kind of sentence that page one opens with.
     pub headline: Headline,
     /// Floors that may be signed for, in the order of the offer.
-    pub offered: Vec<String>,
+    pub offered: Vec<Key>,
     /// Floors that wait for a test or for their maker's word, in the order of the offer.
-    pub waiting: Vec<String>,
+    pub waiting: Vec<Key>,
     /// The steps of the rule that were taken, in their order.
-    pub steps: Vec<Step>,
-}
-
-/// The kind of sentence that page one opens with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Headline {
-    /// A floor is recommended.
-    Recommend,
-    /// It is recommended, close to its limit.
-    Near,
-    /// The first floor waits for a moisture test.
-    TestFirst,
-    /// The first floor waits for a word from its maker.
-    AskFirst,
-    /// No floor may be laid as things are.
-    NotYet,
-}
-
-impl From<recommend::Headline> for Headline {
-    fn from(headline: recommend::Headline) -> Self {
-        match headline {
-            recommend::Headline::Recommend => Self::Recommend,
-            recommend::Headline::Near => Self::Near,
-            recommend::Headline::TestFirst => Self::TestFirst,
-            recommend::Headline::AskFirst => Self::AskFirst,
-            recommend::Headline::NotYet => Self::NotYet,
-        }
-    }
-}
-
-/// A step of the rule that was taken.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Step {
-    /// The step.
-    pub rule: Rule,
-    /// The floors that it compared.
-    pub compared: Vec<Compared>,
-    /// The floors that it left.
-    pub left: Vec<String>,
-}
-
-/// A step of the rule.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(tag = "step", rename_all = "kebab-case")]
-pub enum Rule {
-    /// Floors that are not offered drop.
-    NotOffered,
-    /// The best moisture standing is kept.
-    Moisture,
-    /// A wish of the customer keeps what meets it best.
-    Wish {
-        /// The wish.
-        wish: Wish,
-    },
-    /// Floors that this slab speaks against fall behind.
-    Concern {
-        /// What speaks against them.
-        concern: Concern,
-    },
-    /// The lowest price is kept.
-    LowestPrice,
-    /// The floor that the job names first is kept.
-    OrderOfOffer,
-}
-
-/// Something about the slab that speaks against a floor.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Concern {
-    /// Nothing holds back the ground's moisture, and the reading takes up much of the limit.
-    Damp,
-    /// The surface may not hold it.
-    Bond,
-    /// A crack that moves comes back through it.
-    MovingCracks,
-    /// Daylight turns it amber.
-    Ambering,
-    /// Warm tires may lift it.
-    HotTires,
-}
-
-/// A floor with the value by which a step compared it.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Compared {
-    /// The floor.
-    pub floor: String,
-    /// The value: a word, a number, an amount of money or several, as the step compares them.
-    pub value: String,
-}
-
-/// What a customer cares about, in the words of the job file.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(transparent)]
-#[schemars(extend("enum" = wishes()))]
-pub struct Wish(&'static str);
-
-fn wishes() -> Vec<&'static str> {
-    job::Wish::WORDS.iter().map(|(word, _)| *word).collect()
+    pub steps: Vec<StepTaken>,
 }
 
 impl From<&recommend::Recommendation> for Recommendation {
     fn from(r: &recommend::Recommendation) -> Self {
-        let text = |key: &Key| key.0.clone();
-        let offered = r.offered();
-        let waiting: Vec<Key> = r.priced().into_iter().filter(|key| r.waits(key)).collect();
         Self {
-            recommended: r.floor.as_ref().filter(|key| r.offers(key)).map(text),
-            first: r.floor.as_ref().map(text),
-            headline: r.headline.into(),
-            offered: texts(&offered),
-            waiting: texts(&waiting),
-            steps: r.steps.iter().map(Step::from).collect(),
+            recommended: r.recommended().cloned(),
+            first: r.floor.clone(),
+            headline: r.headline,
+            offered: r.offered(),
+            waiting: r.priced().into_iter().filter(|key| r.waits(key)).collect(),
+            steps: r.steps.clone(),
         }
-    }
-}
-
-impl From<&recommend::Step> for Step {
-    fn from(step: &recommend::Step) -> Self {
-        use recommend::{Concern as About, RuleStep};
-        let rule = match step.rule {
-            RuleStep::NotOffered => Rule::NotOffered,
-            RuleStep::Moisture => Rule::Moisture,
-            RuleStep::Wish(wish) => Rule::Wish { wish: Wish(wish.word()) },
-            RuleStep::Concern(concern) => Rule::Concern {
-                concern: match concern {
-                    About::Damp => Concern::Damp,
-                    About::Bond => Concern::Bond,
-                    About::MovingCracks => Concern::MovingCracks,
-                    About::Ambering => Concern::Ambering,
-                    About::HotTires => Concern::HotTires,
-                },
-            },
-            RuleStep::LowestPrice => Rule::LowestPrice,
-            RuleStep::OrderOfOffer => Rule::OrderOfOffer,
-        };
-        let compared = step
-            .compared
-            .iter()
-            .map(|(floor, value)| Compared { floor: floor.0.clone(), value: value.to_string() });
-        Self { rule, compared: compared.collect(), left: texts(&step.left) }
     }
 }
 
@@ -176,15 +49,15 @@ impl From<&recommend::Step> for Step {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct EvenChance {
     /// The floor without a barrier.
-    pub plain: String,
+    pub plain: Key,
     /// The floor with one.
-    pub barrier: String,
-    /// What the barrier floor's total is higher; zero or negative when it is not.
-    pub extra: Money,
+    pub barrier: Key,
+    /// Extra price of the barrier floor; zero or negative if it is not dearer.
+    pub extra: Cents,
     /// The price of grinding a failed floor off, mending the slab and laying the barrier floor, to ten of
     /// the currency's main unit.
-    pub redo: Money,
-    /// What follows.
+    pub redo: Cents,
+    /// The chance that follows from both.
     pub chance: Chance,
     /// The shop's own record of the plain floor; null without one.
     pub record: Option<Record>,
@@ -200,9 +73,9 @@ pub struct Record {
     /// The first year that is counted.
     pub since: u32,
     /// The least true rate that such a record fits, a share (Clopper and Pearson, 95 %, two-sided).
-    pub from_share: f64,
+    pub from_share: Share,
     /// The highest.
-    pub to_share: f64,
+    pub to_share: Share,
 }
 
 impl Record {
@@ -213,13 +86,13 @@ impl Record {
             jobs: record.jobs,
             failures: record.failures,
             since: record.since,
-            from_share: rounded(rate.from.as_of_one()),
-            to_share: rounded(rate.to.as_of_one()),
+            from_share: rate.from,
+            to_share: rate.to,
         })
     }
 }
 
-/// What follows from the extra price and the price of a redo.
+/// The chance that follows from the extra price and the price of a redo.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(tag = "answer", rename_all = "kebab-case")]
 pub enum Chance {
@@ -239,10 +112,10 @@ impl EvenChance {
     pub fn all(w: &Writer<'_>) -> Vec<Self> {
         let pairs = even_chance::even_chances(w.case, &w.priced());
         let pair = |even: &even_chance::EvenChance| Self {
-            plain: even.plain.0.clone(),
-            barrier: even.barrier.0.clone(),
-            extra: even.extra.into(),
-            redo: even.redo.total().into(),
+            plain: even.plain.clone(),
+            barrier: even.barrier.clone(),
+            extra: even.extra,
+            redo: even.redo.total(),
             chance: match even.chance {
                 even_chance::Chance::NothingToWeigh => Chance::NothingToWeigh,
                 even_chance::Chance::Even(share) => {
@@ -256,24 +129,11 @@ impl EvenChance {
     }
 }
 
-/// One payment that the customer is asked for.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Payment {
-    /// When it falls due, in the shop's own words.
-    pub when: String,
-    /// How much.
-    pub amount: Money,
-}
-
-impl Payment {
-    /// The payments of the recommended floor, which sum to its total; none when nothing may be
-    /// offered.
-    pub fn all(w: &Writer<'_>) -> Vec<Self> {
-        let shop = w.case.shop;
-        let steps = w
-            .recommended()
-            .map(|option| price::payments(option.quote.total, &shop.payments, &shop.limits));
-        let payment = |p: price::Payment| Self { when: p.when, amount: p.amount.into() };
-        steps.into_iter().flatten().map(payment).collect()
-    }
+/// The payments of the recommended floor, which sum to its total; none when nothing may be offered.
+pub fn payments(w: &Writer<'_>) -> Vec<Payment> {
+    let shop = w.case.shop;
+    let of_it = |option: &FloorOption<'_>| {
+        price::payments(option.quote.total, &shop.payments, &shop.limits)
+    };
+    w.recommended().map(of_it).unwrap_or_default()
 }

@@ -5,9 +5,12 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::reprice::{self, KitMeasure, Outcome, Prices, totals};
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::base::quantity::{Mass, Volume};
+use crate::reprice::{self, CauseKind, JobState, KitMeasure, Outcome, Prices, totals};
 use crate::results::VERSION;
-use crate::results::values::{Day, Money, rounded};
+use crate::results::values::Day;
 
 /// The prices of many jobs, before and after. For the shop only.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -30,8 +33,8 @@ pub struct Job {
     pub path: String,
     /// The job's number; null when it cannot be read.
     pub job: Option<String>,
-    pub state: State,
-    /// What kept the job from being read or its paper from being written; null when nothing did.
+    pub state: JobState,
+    /// The reason why the job could not be read or its paper not be written; null when there is none.
     pub trouble: Option<String>,
     /// The last day of the price that was offered; null when it is not known.
     pub valid_until: Option<Day>,
@@ -40,91 +43,53 @@ pub struct Job {
     /// True when there is a price of before to compare with.
     pub compared: bool,
     /// The floor that was recommended; null when none was.
-    pub recommended_before: Option<String>,
+    pub recommended_before: Option<Key>,
     /// The floor that is recommended now; null when none is.
-    pub recommended_after: Option<String>,
+    pub recommended_after: Option<Key>,
     /// Every floor that was or is on offer.
     pub floors: Vec<Floor>,
     /// The paper that was written; null when none was.
     pub written: Option<String>,
 }
 
-/// How a job stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum State {
-    /// On offer.
-    Open,
-    /// The customer has agreed; nothing changes any more.
-    Accepted,
-    /// The days are over for which the price was to hold.
-    Expired,
-    /// No floor may be offered as things are.
-    StopFound,
-    /// The job could not be read.
-    Unreadable,
-}
-
 /// A floor's price for the customer, tax included.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Floor {
     /// The key of the floor system.
-    pub floor: String,
+    pub floor: Key,
     /// Null when it was not on offer.
-    pub before: Option<Money>,
+    pub before: Option<Cents>,
     /// Null when it is not on offer now.
-    pub after: Option<Money>,
+    pub after: Option<Cents>,
     /// After less before; null when one of them is.
-    pub change: Option<Money>,
-    /// What made the change, the strongest first. They sum to it to the cent.
+    pub change: Option<Cents>,
+    /// Causes of the change, the strongest first. They sum to it to the cent.
     pub causes: Vec<Cause>,
 }
 
 /// One thing that moved a price.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Cause {
-    pub kind: Kind,
+    pub kind: CauseKind,
     /// A key of the book, as in `rates.grind`, for the kind `book`; else null.
     pub key: Option<&'static str>,
     /// The key of the product, where it is about one.
-    pub product: Option<String>,
+    pub product: Option<Key>,
     /// Its supplier; null when the book names none.
     pub supplier: Option<String>,
     /// The sizes of its kits that changed their price, came or went.
     pub sizes: Vec<KitSize>,
-    /// What it added to the price.
-    pub change: Money,
-}
-
-/// What kind of thing a cause is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Kind {
-    /// The price of a product's kits.
-    ProductPrice,
-    /// The sizes in which a product is sold.
-    KitSizes,
-    /// The other figures of a product.
-    ProductFigures,
-    /// A wage, a rate, a term, a tax: see `key`.
-    Book,
-    /// The rounding of prices to the shop's step.
-    Rounding,
-    /// What a floor is made of.
-    Systems,
-    /// The shop file.
-    Shop,
-    /// The job itself.
-    Job,
+    /// Its part of the change.
+    pub change: Cents,
 }
 
 /// The size of a kit; one of the two is null.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct KitSize {
     /// Liters that it holds, or fills.
-    pub volume_l: Option<f64>,
+    pub volume_l: Option<Volume>,
     /// Kilograms that it holds.
-    pub mass_kg: Option<f64>,
+    pub mass_kg: Option<Mass>,
 }
 
 /// All jobs together.
@@ -140,7 +105,7 @@ pub struct Summary {
     pub changed: usize,
     /// Papers that were written.
     pub written: usize,
-    /// What the prices of open jobs change together, by currency.
+    /// The change of the prices of open jobs together, by currency.
     pub change: Vec<Sum>,
 }
 
@@ -149,7 +114,7 @@ pub struct Summary {
 pub struct Sum {
     /// ISO 4217 code.
     pub currency: String,
-    pub change: Money,
+    pub change: Cents,
 }
 
 impl RepriceForm {
@@ -162,20 +127,17 @@ impl RepriceForm {
             jobs: outcomes.iter().map(Job::of).collect(),
             summary: Summary {
                 jobs: totals.jobs,
-                open: count(reprice::JobState::Open),
-                accepted: count(reprice::JobState::Accepted),
-                expired: count(reprice::JobState::Expired),
-                stop_found: count(reprice::JobState::StopFound),
-                unreadable: count(reprice::JobState::Unreadable),
+                open: count(JobState::Open),
+                accepted: count(JobState::Accepted),
+                expired: count(JobState::Expired),
+                stop_found: count(JobState::StopFound),
+                unreadable: count(JobState::Unreadable),
                 changed: totals.changed,
                 written: totals.written,
                 change: totals
                     .change
                     .iter()
-                    .map(|(currency, change)| Sum {
-                        currency: currency.clone(),
-                        change: (*change).into(),
-                    })
+                    .map(|(currency, change)| Sum { currency: currency.clone(), change: *change })
                     .collect(),
             },
         }
@@ -191,17 +153,16 @@ impl Job {
     fn of(outcome: &Outcome) -> Self {
         let prices: Option<&Prices> = outcome.prices.as_ref();
         let repriced = prices.map(|prices| &prices.repriced);
-        let key = |key: Option<&crate::base::names::Key>| key.map(|key| key.0.clone());
         Self {
             path: outcome.path.clone(),
             job: some(&outcome.number),
-            state: outcome.state.into(),
+            state: outcome.state,
             trouble: some(&outcome.trouble),
             valid_until: prices.map(|prices| prices.valid_until.into()),
             currency: prices.map(|prices| prices.currency.clone()),
             compared: prices.is_some_and(|prices| prices.compared),
-            recommended_before: key(repriced.and_then(|all| all.recommended_before.as_ref())),
-            recommended_after: key(repriced.and_then(|all| all.recommended_after.as_ref())),
+            recommended_before: repriced.and_then(|all| all.recommended_before.clone()),
+            recommended_after: repriced.and_then(|all| all.recommended_after.clone()),
             floors: repriced.iter().flat_map(|all| &all.floors).map(Floor::of).collect(),
             written: outcome.written.clone(),
         }
@@ -211,10 +172,10 @@ impl Job {
 impl Floor {
     fn of(floor: &reprice::FloorPrice) -> Self {
         Self {
-            floor: floor.floor.0.clone(),
-            before: floor.before.map(Money::from),
-            after: floor.after.map(Money::from),
-            change: floor.change().map(Money::from),
+            floor: floor.floor.clone(),
+            before: floor.before,
+            after: floor.after,
+            change: floor.change(),
             causes: floor.strongest().into_iter().map(Cause::of).collect(),
         }
     }
@@ -224,39 +185,12 @@ impl Cause {
     fn of(cause: &reprice::Cause) -> Self {
         let what = &cause.what;
         Self {
-            kind: what.into(),
+            kind: what.kind(),
             key: what.key(),
-            product: what.product().map(|key| key.0.clone()),
+            product: what.product().cloned(),
             supplier: some(what.supplier()),
             sizes: what.sizes().iter().map(|size| (*size).into()).collect(),
-            change: cause.change.into(),
-        }
-    }
-}
-
-impl From<&reprice::ChangedThing> for Kind {
-    fn from(what: &reprice::ChangedThing) -> Self {
-        match what {
-            reprice::ChangedThing::ProductPrice { .. } => Self::ProductPrice,
-            reprice::ChangedThing::KitSizes { .. } => Self::KitSizes,
-            reprice::ChangedThing::ProductFigures { .. } => Self::ProductFigures,
-            reprice::ChangedThing::Book(_) => Self::Book,
-            reprice::ChangedThing::Rounding => Self::Rounding,
-            reprice::ChangedThing::Systems => Self::Systems,
-            reprice::ChangedThing::Shop => Self::Shop,
-            reprice::ChangedThing::Job => Self::Job,
-        }
-    }
-}
-
-impl From<reprice::JobState> for State {
-    fn from(state: reprice::JobState) -> Self {
-        match state {
-            reprice::JobState::Open => Self::Open,
-            reprice::JobState::Accepted => Self::Accepted,
-            reprice::JobState::Expired => Self::Expired,
-            reprice::JobState::StopFound => Self::StopFound,
-            reprice::JobState::Unreadable => Self::Unreadable,
+            change: cause.change,
         }
     }
 }
@@ -264,12 +198,8 @@ impl From<reprice::JobState> for State {
 impl From<KitMeasure> for KitSize {
     fn from(size: KitMeasure) -> Self {
         match size {
-            KitMeasure::Volume(volume) => {
-                Self { volume_l: Some(rounded(volume.as_liters())), mass_kg: None }
-            }
-            KitMeasure::Mass(mass) => {
-                Self { volume_l: None, mass_kg: Some(rounded(mass.as_kilograms())) }
-            }
+            KitMeasure::Volume(volume) => Self { volume_l: Some(volume), mass_kg: None },
+            KitMeasure::Mass(mass) => Self { volume_l: None, mass_kg: Some(mass) },
         }
     }
 }

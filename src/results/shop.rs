@@ -5,16 +5,18 @@ use serde::Serialize;
 
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
+use crate::price::estimate::price::Payment;
 use crate::results::VERSION;
 use crate::results::cost::{Cost, PriceMove, Terms};
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote};
 use crate::results::moisture::Moisture;
-use crate::results::recommendation::{EvenChance, Payment, Recommendation};
-use crate::results::slab::{Air, TakeOff};
+use crate::results::recommendation::{EvenChance, Recommendation, payments};
+use crate::results::slab::Air;
 use crate::results::values::Day;
 use crate::results::work::{Coat, CrewPlan, Repair};
 use crate::say::words::WordsError;
+use crate::site::take_off::TakeOff;
 
 /// Everything that is computed of a job. For the shop only: it holds costs and margin.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -23,7 +25,7 @@ pub struct ShopForm {
     /// Version of the shape of all results.
     #[schemars(extend("const" = VERSION))]
     pub version: u32,
-    /// Whom this is for.
+    /// The reader.
     #[schemars(extend("const" = AUDIENCE))]
     pub audience: &'static str,
     /// The job's number.
@@ -36,7 +38,7 @@ pub struct ShopForm {
     pub crew_notes: Vec<String>,
     /// The slab, summed up.
     pub take_off: TakeOff,
-    /// What the moisture tests showed.
+    /// Results of the moisture tests.
     pub moisture: Moisture,
     /// Air and dew point; null when nobody measured them.
     pub air: Option<Air>,
@@ -44,7 +46,7 @@ pub struct ShopForm {
     pub repairs: Vec<Repair>,
     #[serde(flatten)]
     pub recommendation: Recommendation,
-    /// How a price is made of a cost.
+    /// The terms by which a price is made of a cost.
     pub terms: Terms,
     /// Every floor on offer, in the order of the offer, also those that a stop takes off it.
     pub floors: Vec<ShopFloor>,
@@ -73,7 +75,7 @@ pub struct ShopFloor {
     pub days: Days,
     #[serde(flatten)]
     pub crew: CrewPlan,
-    /// What moves the price that the margin asks for, the strongest first.
+    /// The things that move the price that the margin asks for, the strongest first.
     pub price_moves: Vec<PriceMove>,
 }
 
@@ -89,7 +91,7 @@ impl ShopForm {
             date: job.date.into(),
             currency: book.currency.clone(),
             crew_notes: job.crew_notes.clone(),
-            take_off: (&w.case.site.take_off).into(),
+            take_off: w.case.site.take_off,
             moisture: Moisture::of(w),
             air: Air::of(w),
             repairs: Repair::all(w),
@@ -97,7 +99,7 @@ impl ShopForm {
             terms: (&book.terms).into(),
             floors: w.case.options.iter().map(|option| ShopFloor::of(w, option)).collect(),
             even_chances: EvenChance::all(w),
-            payments: Payment::all(w),
+            payments: payments(w),
             findings: Finding::all(w)?,
         })
     }

@@ -7,31 +7,20 @@
 
 use minijinja::Value;
 
+use crate::base::names::choices;
 use crate::judge::checks::{Check, FindingPlace};
 use crate::say::template::fill;
 use crate::say::words::{CheckText, WordsError};
 
-/// The answer to whether the shop's part about a finding is in the price.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Priced {
-    /// The price holds it, or it costs nothing.
-    InPrice,
-    /// It has to be done, and the price does not hold it.
-    NotInPrice,
-    /// It is done for a customer who asks for it, at a price of its own.
-    OnRequest,
-}
-
-impl Priced {
-    pub const ALL: [Self; 3] = [Self::InPrice, Self::NotInPrice, Self::OnRequest];
-
-    /// The plain word that files of words know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::InPrice => "in-price",
-            Self::NotInPrice => "not-in-price",
-            Self::OnRequest => "on-request",
-        }
+choices! {
+    /// The answer to whether the shop's part about a finding is in the price.
+    Priced {
+        /// The price holds it, or it costs nothing.
+        InPrice = "in-price",
+        /// It has to be done, and the price does not hold it.
+        NotInPrice = "not-in-price",
+        /// It is done for a customer who asks for it, at a price of its own.
+        OnRequest = "on-request",
     }
 }
 
@@ -60,8 +49,11 @@ impl Acts {
         if we.is_empty() && you.is_empty() {
             return wrong("`we` and `you` are empty: say who does something about it".to_owned());
         }
-        let priced = Priced::ALL.into_iter().find(|priced| priced.word() == word);
-        let known = || Priced::ALL.map(|priced| format!("`{}`", priced.word())).join(", ");
+        let priced = Priced::WORDS.iter().find(|(known, _)| *known == word).map(|(_, one)| *one);
+        let known = || {
+            let each = Priced::WORDS.iter().map(|(word, _)| format!("`{word}`"));
+            each.collect::<Vec<_>>().join(", ")
+        };
         match (priced, !we.is_empty() && check.place != FindingPlace::Shop) {
             (Some(_), true) => {}
             (None, false) if word.is_empty() => {}
@@ -100,9 +92,9 @@ mod tests {
 
     #[test]
     fn what_the_shop_does_is_priced_and_what_the_homeowner_does_is_not() {
-        for priced in Priced::ALL {
-            let found = acts("oil", "We grind.", "", priced.word()).unwrap();
-            assert_eq!(found.priced, Some(priced));
+        for (word, priced) in Priced::WORDS {
+            let found = acts("oil", "We grind.", "", word).unwrap();
+            assert_eq!(found.priced, Some(*priced));
         }
         assert_eq!(acts("oil", "", "Ask.", "").unwrap().priced, None);
         assert!(acts("oil", "We grind.", "", "").unwrap_err().contains("has to be"));

@@ -3,29 +3,23 @@
 //! A fault that may read low, or either way, leaves a reading that cannot prove a slab dry; it can
 //! still prove it damp. A fault that can only read high is a note.
 
+use schemars::JsonSchema;
+use serde::{Serialize, Serializer};
+
+use crate::base::names::choices;
 use crate::base::quantity::*;
 use crate::model::job::{Calibrated, Dish, DishTest, Probe, ProbeTest, SheetTest, TestSurface};
 use crate::site::moisture::{days_between, hours_between};
 
-/// A way to test a slab for moisture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum TestMethod {
-    /// Calcium chloride dishes, ASTM F1869.
-    Dish,
-    /// Humidity probes, ASTM F2170.
-    Probe,
-    /// Taped plastic sheets, ASTM D4263.
-    Sheet,
-}
-
-impl TestMethod {
-    /// The plain word that words files know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Dish => "dish",
-            Self::Probe => "probe",
-            Self::Sheet => "sheet",
-        }
+choices! {
+    /// A way to test a slab for moisture.
+    TestMethod {
+        /// Calcium chloride dishes, ASTM F1869.
+        Dish = "dish",
+        /// Humidity probes, ASTM F2170.
+        Probe = "probe",
+        /// Taped plastic sheets, ASTM D4263.
+        Sheet = "sheet",
     }
 }
 
@@ -56,58 +50,116 @@ const CALIBRATION_DAYS: u32 = 30;
 /// Time for which a plastic sheet stays taped down, at the least: ASTM D4263.
 const SHEET_STAYS: Hours = Hours::hours(16.0);
 
-/// A departure from a test method. Each makes the result one "not to the method", not no result.
-#[derive(Debug, Clone, PartialEq)]
+/// A departure from a test method. Each makes the result one that is not to the method, not no
+/// result.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "fault", rename_all = "kebab-case")]
 pub enum MethodFault {
+    /// Fewer tests than the method asks for.
     TooFewTests {
+        /// Tests that were done.
         done: u32,
+        /// Tests that the method asks for.
         needed: u32,
     },
+    /// A dish stood for too short or too long.
     Exposure {
+        /// Its place.
         place: String,
+        /// Time for which it stood, hours.
+        #[serde(rename = "exposed_hours")]
         hours: Hours,
     },
-    /// The spot was not ground and left open; `None` when nobody wrote it down.
+    /// The spot of a dish was not ground bare and left open for 24 hours, or nobody wrote it down.
     Surface {
+        /// Its place.
         place: String,
+        /// The concrete under it; null when nobody wrote it down.
+        #[schemars(with = "Option<String>")]
         surface: Option<TestSurface>,
     },
+    /// The scale shows too coarse a step.
     CoarseScale {
+        /// Its smallest step, grams.
+        #[serde(rename = "step_g", serialize_with = "in_grams")]
         step: Mass,
     },
+    /// Nobody wrote down the air of the room.
     RoomUnknown,
+    /// The air of the room was outside the method's range.
     RoomOutside {
+        /// Temperature of the room, degrees Celsius.
+        #[serde(rename = "temperature_c")]
         temperature: Temperature,
+        /// Relative humidity of the room, percent.
+        #[serde(rename = "humidity_percent")]
         humidity: Humidity,
+        /// True when the reading may be too low for it; false when it can only read high.
+        #[serde(rename = "may_read_low")]
         low: bool,
     },
+    /// It is not known that the room was at its conditions for 48 hours before.
     NotSettled,
+    /// A probe was read too soon after its hole was drilled.
     WaitTooShort {
+        /// Its place.
         place: String,
+        /// Time for which the hole was left alone, hours.
+        #[serde(rename = "waited_hours")]
         hours: Hours,
+        /// Time that the method asks for, hours.
+        #[serde(rename = "wait_needed_hours")]
         needed: Hours,
     },
+    /// A probe was not at the method's depth.
     Depth {
+        /// Its place.
         place: String,
+        /// Its depth, millimeters.
+        #[serde(rename = "depth_mm", serialize_with = "in_millimeters")]
         depth: Length,
+        /// The depth that the method asks for, millimeters.
+        #[serde(rename = "needed_mm", serialize_with = "in_millimeters")]
         needed: Length,
     },
+    /// The slab's thickness is not known, so nobody can say whether the depth was right.
     DepthUnknown,
+    /// Nobody wrote down when a probe was last checked.
     CalibrationUnknown {
+        /// Its place.
         place: String,
     },
+    /// A probe was last checked too long ago.
     CalibrationOld {
+        /// Its place.
         place: String,
+        /// Days between the check and the reading.
         days: u32,
     },
+    /// A plastic sheet was lifted too soon.
     SheetTooShort {
+        /// Its place.
         place: String,
+        /// Time for which it lay, hours.
+        #[serde(rename = "lay_hours")]
         hours: Hours,
+        /// Time that the method asks for, hours.
+        #[serde(rename = "lay_needed_hours")]
         needed: Hours,
     },
+    /// The edges of a plastic sheet were not all sealed, or nobody wrote it down.
     SheetNotSealed {
+        /// Its place.
         place: String,
     },
+}
+
+fn in_grams<S: Serializer>(mass: &Mass, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_f64(rounded(mass.as_grams()))
+}
+
+fn in_millimeters<S: Serializer>(length: &Length, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_f64(rounded(length.as_millimeters()))
 }
 
 impl MethodFault {

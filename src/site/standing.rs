@@ -7,6 +7,7 @@
 
 use jiff::civil::Date;
 
+use crate::base::names::choices;
 use crate::base::quantity::{Humidity, Mver};
 use crate::model::book::MoistureTestAsked;
 use crate::model::job::SheetFound;
@@ -14,28 +15,17 @@ use crate::model::shop::Testing;
 use crate::site::method::TestMethod;
 use crate::site::moisture::{MoistureReading, MoistureResult, ReadingRole, Series, days_between};
 
-/// Standing of a floor, or of a reading, to a limit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Standing {
-    /// Below the limit by more than the doubt of every reading.
-    Clear,
-    /// Nearer to the limit than a reading can tell, or over it within the last year.
-    Close,
-    /// Not known: too few good readings, or no limit to hold them against.
-    NotJudged,
-    /// Above the limit.
-    Over,
-}
-
-impl Standing {
-    /// The plain word that layouts and templates know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Clear => "clear",
-            Self::Close => "close",
-            Self::NotJudged => "not-judged",
-            Self::Over => "over",
-        }
+choices! {
+    /// Relation of a floor, or of a reading, to a limit.
+    Standing {
+        /// Below the limit by more than the doubt of every reading.
+        Clear = "clear",
+        /// Nearer to the limit than a reading can tell, or over it within the last year.
+        Close = "close",
+        /// Not known: too few good readings, or no limit to hold them against.
+        NotJudged = "not-judged",
+        /// Above the limit.
+        Over = "over",
     }
 }
 
@@ -85,13 +75,14 @@ pub enum StandingReason {
     BothAsked(TestMethod),
 }
 
-/// Means that would settle a floor that is not judged.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Settles {
-    /// A moisture test.
-    Test,
-    /// A word from the maker of the coat: its data sheet is silent on the test that was made.
-    Maker,
+choices! {
+    /// A thing that would settle a floor that is not judged.
+    Settles {
+        /// A moisture test.
+        Test = "test",
+        /// A word from the maker of the coat: its data sheet is silent on the test that was made.
+        Maker = "maker",
+    }
 }
 
 /// The highest reading of a method against a limit.

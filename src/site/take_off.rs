@@ -7,21 +7,29 @@
 
 use geo::orient::Direction;
 use geo::{Area as _, BooleanOps, LineString, Orient, Polygon, unary_union};
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use crate::base::quantity::{Area, Length};
 use crate::model::job::{JointTreatment, Patch, Point, Shapes};
 
 /// Measured quantities, summed up.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct TakeOff {
-    /// Flat floor to coat.
+    /// Flat floor to coat, square meters.
+    #[serde(rename = "floor_m2")]
     pub floor: Area,
-    /// Upright faces, coves, treads and risers.
+    /// Upright faces, coves, treads and risers, square meters.
+    #[serde(rename = "upright_m2")]
     pub upright: Area,
-    /// Outline of the floor and of its cut-outs: where a hand grinder works.
+    /// Outline of the floor and of its cut-outs, where a hand grinder works, meters.
+    #[serde(rename = "edge_m")]
     pub edge: Length,
+    /// All cracks together, meters.
+    #[serde(rename = "cracks_m")]
     pub cracks: Length,
-    /// Joints that are filled.
+    /// All joints that are filled, meters.
+    #[serde(rename = "filled_joints_m")]
     pub filled_joints: Length,
 }
 

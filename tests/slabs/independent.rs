@@ -398,7 +398,7 @@ fn slabs_at_random_come_by_everything() {
             assert!(counts.get(&expected).is_some_and(|n| *n >= 5), "{expected}: {counts:#?}");
         }
     }
-    let wish = |wish| RuleStep::Wish(wish);
+    let wish = |wish| RuleStep::Wish { wish };
     let steps = [
         RuleStep::NotOffered,
         RuleStep::Moisture,
@@ -406,7 +406,7 @@ fn slabs_at_random_come_by_everything() {
         wish(Wish::Lasting),
         wish(Wish::LowPrice),
         wish(Wish::MoistureRoom),
-        RuleStep::Concern(Concern::Damp),
+        RuleStep::Concern { concern: Concern::Damp },
         RuleStep::LowestPrice,
         RuleStep::OrderOfOffer,
     ];

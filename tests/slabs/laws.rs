@@ -250,7 +250,7 @@ proptest! {
         // Each step compares what the one before left, and leaves some of it.
         let mut there: Vec<_> = judged.case.options.iter().map(|one| one.key().clone()).collect();
         for step in &found.steps {
-            let compared: Vec<_> = step.compared.iter().map(|(key, _)| key.clone()).collect();
+            let compared: Vec<_> = step.compared.iter().map(|one| one.floor.clone()).collect();
             prop_assert_eq!(&compared, &there);
             prop_assert!(step.left.iter().all(|key| there.contains(key)));
             prop_assert!(!step.left.is_empty() || step.rule == RuleStep::NotOffered);
@@ -294,7 +294,7 @@ proptest! {
         turned.floors.reverse();
         let (one, other) = (slab.input(), turned.input());
         let (one, other) = (judge(&one).recommendation, judge(&other).recommendation);
-        let last = |steps: &[slableaf::judge::recommend::Step]| steps.last().map(|step| step.rule);
+        let last = |steps: &[slableaf::judge::recommend::StepTaken]| steps.last().map(|step| step.rule);
         if one.floor != other.floor {
             prop_assert_eq!(last(&one.steps), Some(RuleStep::OrderOfOffer), "{}", files::told(&slab));
             prop_assert_eq!(last(&other.steps), Some(RuleStep::OrderOfOffer));

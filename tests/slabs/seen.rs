@@ -183,10 +183,8 @@ fn lasting_over_unknown_ground_goes_by_the_room_over_the_reading() {
     comes_out("?; d 2.3x3; wish lasting", "C+ C+ > B recommend");
     on("?; d 2.3x3; wish lasting", |judged| {
         let last = judged.recommendation.steps.last().expect("a step");
-        assert_eq!(last.rule, RuleStep::Wish(Wish::Lasting));
-        assert!(
-            last.compared.iter().all(|(_, value)| matches!(value, Compared::Life(20, Some(_))))
-        );
+        assert_eq!(last.rule, RuleStep::Wish { wish: Wish::Lasting });
+        assert!(last.compared.iter().all(|one| matches!(one.value, Compared::Life(20, Some(_)))));
     });
     // Over a known sheet, and off the ground, it is the price.
     comes_out("sheet; d 2.3x3; wish lasting", "C+ C+ > F recommend");
@@ -248,15 +246,14 @@ fn concerns_are_yes_or_no_in_their_order() {
         let concerns: Vec<_> = steps
             .iter()
             .filter_map(|step| match step.rule {
-                RuleStep::Concern(concern) => Some((concern, step)),
+                RuleStep::Concern { concern } => Some((concern, step)),
                 _ => None,
             })
             .collect();
-        assert_eq!(concerns.iter().map(|(concern, _)| *concern).collect::<Vec<_>>(), Concern::ALL);
+        let all = Concern::WORDS.iter().map(|(_, concern)| *concern);
+        assert!(concerns.iter().map(|(concern, _)| *concern).eq(all));
         for (_, step) in concerns {
-            assert!(
-                step.compared.iter().all(|(_, value)| matches!(value, Compared::Concern(false)))
-            );
+            assert!(step.compared.iter().all(|one| one.value == Compared::Concern(false)));
         }
     });
 }

@@ -6,7 +6,7 @@
 //! and what explains it in `explain-slab.toml` and `explain-house.toml`.
 
 use crate::base::figure::Figure;
-use crate::base::names::Key;
+use crate::base::names::{Key, choices};
 use crate::model::book::{Product, Resin};
 use crate::model::rules::Subject;
 use crate::price::case::{Case, FloorOption};
@@ -37,37 +37,26 @@ impl PartialEq for Check {
     }
 }
 
-/// The part of the proposal that shows a finding.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum FindingPlace {
-    /// With the moisture result.
-    Moisture,
-    /// With air and dew point.
-    Air,
-    /// With the slab as found.
-    Slab,
-    /// With the comparison of the floors.
-    Floors,
-    /// With safety, air and local rules.
-    Safety,
-    /// For the shop alone. Never on a customer's paper.
-    Shop,
-}
-
-impl FindingPlace {
-    /// The plain word that words files know it by.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Moisture => "moisture",
-            Self::Air => "air",
-            Self::Slab => "slab",
-            Self::Floors => "floors",
-            Self::Safety => "safety",
-            Self::Shop => "shop",
-        }
+choices! {
+    /// The part of the proposal that shows a finding.
+    #[schemars(rename = "Place")]
+    FindingPlace {
+        /// With the moisture result.
+        Moisture = "moisture",
+        /// With air and dew point.
+        Air = "air",
+        /// With the slab as found.
+        Slab = "slab",
+        /// With the comparison of the floors.
+        Floors = "floors",
+        /// With safety, air and local rules.
+        Safety = "safety",
+        /// For the shop alone, never for the customer.
+        Shop = "shop",
     }
 }
 
+/// Origin of a limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Source {
     /// A standard, a test method or a handbook, by its name: the same everywhere.
@@ -86,27 +75,17 @@ pub enum Source {
     CommonPractice,
 }
 
-/// How serious a finding is, least first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Severity {
-    /// Good to know.
-    Note,
-    /// Something to watch or to do.
-    Caution,
-    /// The floor waits for a test or for its maker's word.
-    Wait,
-    /// The option is off the offer, or the whole job waits.
-    Stop,
-}
-
-impl Severity {
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Note => "note",
-            Self::Caution => "caution",
-            Self::Wait => "wait",
-            Self::Stop => "stop",
-        }
+choices! {
+    /// Weight of a finding, least first.
+    Severity {
+        /// Good to know.
+        Note = "note",
+        /// Something to watch or to do.
+        Caution = "caution",
+        /// The floor waits for a test or for its maker's word.
+        Wait = "wait",
+        /// The floor is off the offer, or the whole job waits.
+        Stop = "stop",
     }
 }
 
@@ -222,8 +201,6 @@ pub(crate) mod testing;
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeSet;
-
     use super::*;
 
     #[test]
@@ -232,15 +209,6 @@ mod tests {
             let verified = !matches!(check.source, Source::Unverified(_));
             assert!(verified || !check.severities.contains(&Severity::Stop), "{}", check.name);
         }
-    }
-
-    #[test]
-    fn severities_and_places_go_by_their_words() {
-        let all = [Severity::Stop, Severity::Wait, Severity::Caution, Severity::Note];
-        assert_eq!(all.map(Severity::word), ["stop", "wait", "caution", "note"]);
-        let used: BTreeSet<&str> = CHECKS.iter().map(|check| check.place.word()).collect();
-        let all = ["air", "floors", "moisture", "safety", "shop", "slab"];
-        assert_eq!(used.into_iter().collect::<Vec<_>>(), all);
     }
 }
 

@@ -4,7 +4,7 @@ use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::Thickness;
-use crate::judge::recommend::{Band, Compared, RuleStep, rule};
+use crate::judge::recommend::{Band, Compared, ComparedFloor, RuleStep, rule};
 use crate::model::job::Wish;
 use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChanceText};
 use crate::papers::proposal::writer::{Writer, capital, values};
@@ -168,9 +168,9 @@ fn rule_words(w: &Writer<'_>) -> String {
     let mut sentences = vec![];
     let steps = rule(&w.case.job.wishes);
     for (at, step) in steps.iter().enumerate() {
-        let RuleStep::Concern(concern) = step else {
+        let RuleStep::Concern { concern } = step else {
             let (name, wish) = match step {
-                RuleStep::Wish(wish) => ("wish", wish_name(w, *wish)),
+                RuleStep::Wish { wish } => ("wish", wish_name(w, *wish)),
                 other => (other.word(), String::new()),
             };
             sentences.push(w.say(&format!("rule.{name}"), values([("wish", wish)])));
@@ -178,7 +178,7 @@ fn rule_words(w: &Writer<'_>) -> String {
         };
         concerns.push(w.plain(&format!("compare.concern.{}", concern.word())));
         // Concerns that follow each other are one sentence, in their order.
-        if !matches!(steps.get(at + 1), Some(RuleStep::Concern(_))) {
+        if !matches!(steps.get(at + 1), Some(RuleStep::Concern { .. })) {
             let list = w.figures.list(&concerns);
             sentences.push(w.say("rule.concern", values([("concerns", list)])));
             concerns.clear();
@@ -219,14 +219,14 @@ fn steps(w: &Writer<'_>) -> Vec<String> {
     let mut lines = vec![];
     for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
         let what = match step.rule {
-            RuleStep::Wish(wish) => wish_name(w, wish),
-            RuleStep::Concern(concern) => {
+            RuleStep::Wish { wish } => wish_name(w, wish),
+            RuleStep::Concern { concern } => {
                 capital(&w.plain(&format!("compare.concern.{}", concern.word())))
             }
             other => w.plain(&format!("rule.step.{}", other.word())),
         };
         let mut values_of = vec![];
-        for (key, value) in &step.compared {
+        for ComparedFloor { floor: key, value } in &step.compared {
             let Some(option) = w.choice(key) else { continue };
             let value = compared(w, option, *value);
             values_of.push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)])));

@@ -6,7 +6,7 @@
 //! and each of them. A floor that fell to an earlier step is not named, and nothing is said of it.
 
 use crate::base::names::Key;
-use crate::judge::recommend::{Band, Compared, Concern, MoistureRank, RuleStep, Step};
+use crate::judge::recommend::{Band, Compared, Concern, MoistureRank, RuleStep, StepTaken};
 use crate::model::book::MoistureTestAsked;
 use crate::model::job::Wish;
 use crate::papers::proposal::writer::{Writer, values};
@@ -32,9 +32,9 @@ enum Comparison {
 
 impl Comparison {
     /// True when it is so between the two floors.
-    fn holds(self, step: &Step, this: &FloorOption<'_>, other: &FloorOption<'_>) -> bool {
+    fn holds(self, step: &StepTaken, this: &FloorOption<'_>, other: &FloorOption<'_>) -> bool {
         let compared = |option: &FloorOption<'_>| {
-            step.compared.iter().find(|(key, _)| key == option.key()).map(|(_, value)| *value)
+            step.compared.iter().find(|one| one.floor == *option.key()).map(|one| one.value)
         };
         match self {
             Self::Sooner => {
@@ -62,16 +62,18 @@ impl Comparison {
     /// Every comparison that a step of the rule may have decided by, the more telling first.
     fn of(rule: RuleStep) -> &'static [Self] {
         match rule {
-            RuleStep::Wish(Wish::Quick) => &[Self::Sooner],
-            RuleStep::Wish(Wish::Lasting) => &[Self::LastsLonger, Self::MoreRoom],
-            RuleStep::Wish(Wish::MoistureRoom) => &[Self::MoreRoom],
-            RuleStep::Wish(Wish::LowPrice) | RuleStep::LowestPrice => &[Self::CostsLess],
-            RuleStep::Wish(Wish::NoYellowing) => &[Self::NoAmber],
-            RuleStep::Concern(Concern::Damp) => &[Self::Against(Concern::Damp)],
-            RuleStep::Concern(Concern::Bond) => &[Self::Against(Concern::Bond)],
-            RuleStep::Concern(Concern::MovingCracks) => &[Self::Against(Concern::MovingCracks)],
-            RuleStep::Concern(Concern::Ambering) => &[Self::Against(Concern::Ambering)],
-            RuleStep::Concern(Concern::HotTires) => &[Self::Against(Concern::HotTires)],
+            RuleStep::Wish { wish: Wish::Quick } => &[Self::Sooner],
+            RuleStep::Wish { wish: Wish::Lasting } => &[Self::LastsLonger, Self::MoreRoom],
+            RuleStep::Wish { wish: Wish::MoistureRoom } => &[Self::MoreRoom],
+            RuleStep::Wish { wish: Wish::LowPrice } | RuleStep::LowestPrice => &[Self::CostsLess],
+            RuleStep::Wish { wish: Wish::NoYellowing } => &[Self::NoAmber],
+            RuleStep::Concern { concern: Concern::Damp } => &[Self::Against(Concern::Damp)],
+            RuleStep::Concern { concern: Concern::Bond } => &[Self::Against(Concern::Bond)],
+            RuleStep::Concern { concern: Concern::MovingCracks } => {
+                &[Self::Against(Concern::MovingCracks)]
+            }
+            RuleStep::Concern { concern: Concern::Ambering } => &[Self::Against(Concern::Ambering)],
+            RuleStep::Concern { concern: Concern::HotTires } => &[Self::Against(Concern::HotTires)],
             RuleStep::NotOffered | RuleStep::Moisture | RuleStep::OrderOfOffer => &[],
         }
     }
@@ -145,7 +147,7 @@ fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let behind: Vec<Key> = step
         .compared
         .iter()
-        .map(|(key, _)| key.clone())
+        .map(|one| one.floor.clone())
         .filter(|key| !step.left.contains(key))
         .collect();
     let others: Vec<&FloorOption<'_>> = behind.iter().filter_map(|key| w.choice(key)).collect();
@@ -178,15 +180,15 @@ fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 others.iter().all(|other| comparison.holds(step, first, other))
             };
             let concern = match rule {
-                RuleStep::Concern(concern) => {
+                RuleStep::Concern { concern } => {
                     w.plain(&format!("compare.concern.{}", concern.word()))
                 }
                 _ => String::new(),
             };
             // Whoever wished for a long life did not ask for room.
             let wished = |comparison: &Comparison| match (rule, comparison) {
-                (RuleStep::Wish(Wish::Lasting), Comparison::MoreRoom) => "",
-                (RuleStep::Wish(_), _) => "yes",
+                (RuleStep::Wish { wish: Wish::Lasting }, Comparison::MoreRoom) => "",
+                (RuleStep::Wish { .. }, _) => "yes",
                 _ => "",
             };
             let decided = Comparison::of(rule).iter().find(so);

@@ -1,5 +1,8 @@
 //! Materials that a floor needs, and the amounts to buy.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::*;
@@ -26,18 +29,34 @@ pub struct MaterialLine {
 }
 
 /// Need, stock used and leftover, in the product's own measure.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[serde(untagged)]
 pub enum MaterialAmount {
+    /// Of a liquid.
     Liquid {
+        /// Volume that the floor takes, loss included, liters.
+        #[serde(rename = "litres")]
         need: Volume,
+        /// Part of it that comes from stock, liters.
+        #[serde(rename = "from_stock_litres")]
         from_stock: Volume,
+        /// Volume that the kits hold beyond the need, liters.
+        #[serde(rename = "leftover_litres")]
         leftover: Volume,
     },
-    /// `kept` is what stays in the floor; the rest of `need` is swept up again.
+    /// Of flake.
     Flake {
+        /// Mass that is thrown, kilograms.
+        #[serde(rename = "thrown_kg")]
         need: Mass,
+        /// Part of it that stays in the floor; the rest is swept up again, kilograms.
+        #[serde(rename = "kept_kg")]
         kept: Mass,
+        /// Part of it that comes from stock, kilograms.
+        #[serde(rename = "from_stock_kg")]
         from_stock: Mass,
+        /// Mass that the kits hold beyond the need, kilograms.
+        #[serde(rename = "leftover_kg")]
         leftover: Mass,
     },
 }

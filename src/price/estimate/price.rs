@@ -1,5 +1,8 @@
 //! From cost to price, and from a total to payments.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use rust_decimal::Decimal;
 
 use crate::base::money::{Cents, price_from_margin};
@@ -15,9 +18,11 @@ pub fn price(cost: Cents, terms: &PriceTerms) -> (Cents, Cents) {
 }
 
 /// One payment that the customer is asked for.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Payment {
+    /// The day on which it falls due, in the shop's own words.
     pub when: String,
+    /// The amount.
     pub amount: Cents,
 }
 

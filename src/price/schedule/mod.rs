@@ -2,6 +2,9 @@
 
 mod crew_clock;
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::base::calendar::{Clock, Moment};
 use crate::base::names::Key;
 use crate::base::quantity::*;
@@ -84,12 +87,23 @@ impl Schedule {
 }
 
 /// At what slab temperature the times were taken.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "slab", rename_all = "kebab-case")]
 pub enum PlanBasis {
     /// At the slab as measured.
-    Measured { slab: Temperature, by: CureBasis },
-    /// No slab temperature: reckoned at a usual one.
-    Assumed { slab: Temperature },
+    Measured {
+        /// Its temperature, degrees Celsius.
+        #[serde(rename = "slab_c")]
+        slab: Temperature,
+        /// The way in which the times were found.
+        by: CureBasis,
+    },
+    /// No slab temperature was measured: reckoned at a usual one.
+    Assumed {
+        /// That temperature, degrees Celsius.
+        #[serde(rename = "slab_c")]
+        slab: Temperature,
+    },
     /// The slab as measured is beyond what a coat's data sheet covers: reckoned at the nearest
     /// temperature that it does cover.
     Nearest,

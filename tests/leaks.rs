@@ -7,7 +7,8 @@ use std::sync::LazyLock;
 use serde_json::Value;
 use slableaf::results::customer::CustomerForm;
 
-use crate::documents::{Paper, files, list, strings, texts, word};
+use crate::documents::pdf::strings;
+use crate::documents::{Paper, files, list, texts, word};
 use crate::fixture::Folder;
 use crate::readers;
 

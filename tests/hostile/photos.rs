@@ -10,7 +10,8 @@ use image::{
 use jpeg_encoder::{ColorType, Encoder};
 use slableaf::typeset::images::{ImageFault, logo, photo};
 
-use super::{PHOTO, crc32, ends_well, folder, segment, write_draft};
+use super::pictures::{PHOTO, crc32, png, segment};
+use super::{ends_well, folder, write_draft};
 
 const RED: [u8; 3] = [220, 20, 20];
 const GREEN: [u8; 3] = [20, 200, 20];
@@ -255,7 +256,7 @@ fn a_picture_with_a_wrong_byte_ends_well() {
 fn a_small_file_that_unpacks_to_much_is_refused() {
     let most = slableaf::read::limits::PHOTO_PIXELS;
     for (width, height) in [(40_001, 1_000), (u32::MAX, 1), (1, u32::MAX), (65_500, 65_500)] {
-        let found = photo(&super::png(width, height));
+        let found = photo(&png(width, height));
         let pixels = u64::from(width) * u64::from(height);
         match found {
             Err(ImageFault::TooManyPixels { pixels: told, .. }) => assert_eq!(told, pixels),

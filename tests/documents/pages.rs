@@ -1,0 +1,195 @@
+//! The pages of each example.
+
+use super::figures::papers_and;
+use super::pdf::strings;
+use super::{PAPERS, Paper, has_money, letters, list, paper, texts, word};
+use crate::fixture::*;
+use crate::readers;
+use serde_json::Value;
+use std::fs;
+
+/// Enough for ten parts and two copies of a notice, and not more than one reads at a kitchen table.
+/// Four priced floors with a notice sheet take the most.
+const PAGES: std::ops::RangeInclusive<usize> = 6..=14;
+
+#[test]
+fn every_example_makes_a_paper_of_a_few_pages() {
+    for (name, paper) in EXAMPLES.iter().zip(PAPERS.iter()) {
+        assert!(PAGES.contains(&paper.pages.len()), "{name} has {} pages", paper.pages.len());
+        assert!(
+            paper.pages.iter().all(|page| letters(page).len() > 100),
+            "{name} has an empty page"
+        );
+    }
+}
+
+#[test]
+fn every_page_names_the_job_and_its_number() {
+    for paper in PAPERS.iter() {
+        let pages = paper.pages.len();
+        for (at, page) in paper.pages.iter().enumerate() {
+            let page = letters(page);
+            assert!(page.contains(&letters(word(&paper.page["head"]["job"]))));
+            assert!(page.contains(&letters(&format!("Page {} of {pages}", at + 1))), "{page}");
+        }
+    }
+}
+
+#[test]
+fn every_part_stands_under_its_heading() {
+    for (name, paper) in EXAMPLES.iter().zip(PAPERS.iter()) {
+        let labels = paper.page["labels"].as_object().unwrap();
+        let titles: Vec<&str> = labels.values().filter_map(|part| part["title"].as_str()).collect();
+        assert_eq!(titles.len(), 10, "parts of a proposal");
+        for title in titles {
+            assert!(paper.shows(title), "no part `{title}` in {name}");
+        }
+    }
+}
+
+/// A label that no paper ever prints is a leftover, or a part that got lost.
+#[test]
+fn every_label_is_printed_somewhere() {
+    let draft = Folder::new();
+    draft.run(&["write", "job.toml", "--out", "out", "--draft"]).success();
+    let draft = readers::pages(&draft.path("out").join("2026-0142-proposal-draft.pdf")).concat();
+    let mut printed = letters(&draft);
+    papers_and(|paper| printed.push_str(&paper.letters));
+    // A paper on which every floor waits.
+    printed.push_str(&Paper::of(&Folder::of("smallest")).letters);
+    let missing: Vec<String> = leaves(&PAPERS[0].page["labels"], "labels")
+        .into_iter()
+        // Words in braces are filled in.
+        .filter(|(_, text)| {
+            !text.split(['{', '}']).step_by(2).all(|part| printed.contains(&letters(part)))
+        })
+        .map(|(path, text)| format!("{path} = {text}"))
+        .collect();
+    assert!(missing.is_empty(), "never printed: {missing:#?}");
+}
+
+fn leaves<'a>(value: &'a Value, path: &str) -> Vec<(String, &'a str)> {
+    match value {
+        Value::Object(fields) => {
+            fields.iter().flat_map(|(key, value)| leaves(value, &format!("{path}.{key}"))).collect()
+        }
+        Value::String(text) => vec![(path.to_owned(), text)],
+        _ => vec![],
+    }
+}
+
+#[test]
+fn page_one_answers_what_how_much_how_long_and_how_damp() {
+    for (name, floor, total, days, reading) in [
+        ("two-car-barrier", "vapor-barrier floor", "$5,410.20", "2 days", "7.7 lb"),
+        ("dry-and-quick", "fast-cure floor", "$4,808.48", "1 day", "1.6 lb"),
+        ("metric-probes", "vapor-barrier floor", "€6,739.70", "2 days", "74% RH"),
+    ] {
+        let paper = paper(name);
+        paper.page_one_must_show(&format!("We recommend the {floor}"));
+        paper.page_one_must_show(total);
+        paper.page_one_must_show(days);
+        paper.page_one_must_show(reading);
+        paper.page_one_must_show(word(&paper.page["head"]["valid_until"]));
+    }
+    paper("too-wet-yet").page_one_must_show("24.7 lb");
+}
+
+#[test]
+fn page_one_says_what_is_not_known() {
+    for (name, sentence) in [
+        ("two-car-barrier", "Nobody can see if there is a plastic sheet under your slab."),
+        ("metric-probes", "Nobody can see if there is a plastic sheet under your slab."),
+        ("too-wet-yet", "Nobody has pull-tested the concrete"),
+    ] {
+        paper(name).page_one_must_show(sentence);
+    }
+    for paper in PAPERS.iter() {
+        for sentence in list(&paper.page["glance"]["unknown"]) {
+            paper.page_one_must_show(word(sentence));
+        }
+    }
+}
+
+#[test]
+fn page_one_says_what_can_hurt_somebody() {
+    for paper in PAPERS.iter() {
+        let hurt = list(&paper.page["glance"]["hurt"]);
+        assert!(!hurt.is_empty());
+        for sentence in hurt {
+            paper.page_one_must_show(word(sentence));
+        }
+    }
+}
+
+#[test]
+fn an_invented_example_says_so_on_page_one() {
+    for paper in PAPERS.iter() {
+        paper.page_one_must_show("An invented example.");
+    }
+}
+
+#[test]
+fn a_paper_that_says_not_yet_has_no_price_and_nothing_to_sign() {
+    let paper = paper("too-wet-yet");
+    paper.page_one_must_show("Not yet");
+    paper.page_one_must_show(word(&paper.page["labels"]["glance"]["first"]));
+    paper.page_one_must_show(
+        "Find out where the water comes from and let the slab dry. Then call us: we test it again.",
+    );
+    assert!(!has_money(&paper.text()), "an amount in {}", paper.text());
+    assert!(texts(&paper.page).iter().all(|text| !has_money(text)), "an amount in the page data");
+    assert!(!has_money(&strings(&paper.document())), "an amount in the file's own texts");
+    let accept = &paper.page["labels"]["accept"];
+    for label in ["sign", "options", "terms"] {
+        assert!(!paper.shows(word(&accept[label])), "`{}` is on the pages", accept[label]);
+    }
+    assert!(list(&paper.page["accept"]["signatures"]).is_empty());
+    assert!(paper.page["accept"]["cancellation"].is_null());
+    assert!(paper.check["recommended"].is_null());
+}
+
+/// The finder of amounts finds amounts, or the test above says nothing.
+#[test]
+fn a_paper_with_an_offer_has_prices_and_lines_to_sign() {
+    for name in ["two-car-barrier", "dry-and-quick", "metric-probes"] {
+        let paper = paper(name);
+        assert!(has_money(&paper.text()));
+        paper.must_show(word(&paper.page["labels"]["accept"]["sign"]));
+        assert_eq!(list(&paper.page["accept"]["signatures"]).len(), 2);
+    }
+}
+
+pub fn temporary(bytes: &[u8]) -> tempfile::TempPath {
+    let file = tempfile::NamedTempFile::new().unwrap();
+    fs::write(file.path(), bytes).unwrap();
+    file.into_temp_path()
+}
+
+#[test]
+fn all_four_floors_are_priced_drawn_and_explained_in_the_examples() {
+    for key in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
+        let priced = PAPERS.iter().any(|paper| {
+            paper
+                .floors()
+                .iter()
+                .any(|(floor, name)| floor["floor"] == key && paper.price_table(name).is_some())
+        });
+        assert!(priced, "no example's paper has a price for `{key}`");
+    }
+    let paper = paper("two-car-barrier");
+    let stacks = list(&paper.page["layers"]["stacks"]);
+    assert_eq!(stacks.len(), 4);
+    for (stack, card) in stacks.iter().zip(list(&paper.page["compare"]["cards"])) {
+        paper.must_show(word(&stack["name"]));
+        paper.must_show(word(&stack["summary"]));
+        for coat in list(&stack["coats"]) {
+            paper.must_show(word(&coat["name"]));
+            paper.must_show(word(&coat["does"]));
+        }
+        for sentence in [&card["better_at"], &card["harder_at"]].into_iter().flat_map(list) {
+            paper.must_show(word(sentence));
+        }
+        paper.must_show(word(&card["choose_if"]));
+    }
+}

@@ -1,0 +1,53 @@
+//! What was issued is recorded, stays as it is, and comes through whatever ends a run early.
+
+mod accepted;
+mod at_once;
+mod cut_short;
+mod disks;
+mod recorded;
+mod revisions;
+mod verify;
+
+use std::fs::{self};
+use std::path::Path;
+
+use crate::fixture::Folder;
+use crate::readers;
+
+const WRITE: &[&str] = &["write", "job.toml"];
+const VERIFY: &[&str] = &["verify", "job.toml"];
+const NUMBER: &str = "2026-0170";
+
+/// A small job: no photo, so that it is typeset in no time.
+fn small() -> Folder {
+    Folder::tested()
+}
+
+fn wage(folder: Folder, wage: u32) -> Folder {
+    let book = folder.read("book.toml");
+    let line = book.lines().find(|line| line.starts_with("wage = ")).unwrap().to_owned();
+    let book = book.replacen(&line, &format!("wage = \"${wage}.00/h\""), 1);
+    folder.write("book.toml", book)
+}
+
+fn paper(revision: u32) -> String {
+    format!("papers/{NUMBER}-proposal-r{revision}.pdf")
+}
+
+fn record(revision: u32) -> String {
+    format!("records/{NUMBER}-proposal-r{revision}")
+}
+
+/// The revisions that are recorded, and every other name in the folder but the lock.
+fn recorded(folder: &Path) -> Vec<String> {
+    let Ok(entries) = fs::read_dir(folder.join("records")) else { return vec![] };
+    let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let mut names: Vec<String> = names.filter(|name| !name.ends_with(".lock")).collect();
+    names.sort();
+    names
+}
+
+fn page_one(folder: &Folder, revision: u32) -> String {
+    let text = readers::pages(&folder.path(&paper(revision))).remove(0);
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}

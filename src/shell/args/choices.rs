@@ -1,0 +1,139 @@
+//! The values that options take: words, pages, parts.
+
+use clap::ValueEnum;
+use jiff::civil::Date;
+use slableaf::typeset::PaperKind;
+
+/// Pages as they are asked for: `2`, `1-3`, `4-`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pages {
+    pub first: usize,
+    pub last: usize,
+}
+
+impl std::str::FromStr for Pages {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let (first, last) = text.split_once('-').unwrap_or((text, text));
+        let number = |text: &str| text.trim().parse::<usize>().ok();
+        let last = if last.trim().is_empty() { Some(usize::MAX) } else { number(last) };
+        match (number(first), last) {
+            (Some(first), Some(last)) if first > 0 && first <= last => Ok(Self { first, last }),
+            _ => Err("write a page or a range of pages, for example `1` or `1-3`".into()),
+        }
+    }
+}
+
+/// A day as it is typed at a shell.
+pub fn day(text: &str) -> Result<Date, String> {
+    text.parse().map_err(|_| "write year, month and day, for example `2027-01-01`".to_owned())
+}
+
+/// One of several parts of a list of jobs, counted from one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Part {
+    pub number: usize,
+    pub of: usize,
+}
+
+impl std::str::FromStr for Part {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let number = |text: &str| text.trim().parse::<usize>().ok();
+        let parts = text.split_once('/').and_then(|(k, n)| number(k).zip(number(n)));
+        match parts {
+            Some((number, of)) if (1..=of).contains(&number) => Ok(Self { number, of }),
+            _ => Err("write a part and how many there are, for example `3/16`".into()),
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    /// Everything, with prices, to be signed
+    Proposal,
+    /// One sheet that compares the floors on this slab, without prices
+    Leaflet,
+    /// One page that stays with the floor that was laid
+    Care,
+}
+
+impl Paper {
+    pub const ALL: [Self; 3] = [Self::Proposal, Self::Leaflet, Self::Care];
+
+    /// The name as it stands in file names.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Proposal => "proposal",
+            Self::Leaflet => "leaflet",
+            Self::Care => "care",
+        }
+    }
+
+    pub fn kind(self) -> PaperKind {
+        match self {
+            Self::Proposal => PaperKind::Proposal,
+            Self::Leaflet => PaperKind::Leaflet,
+            Self::Care => PaperKind::CareSheet,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    Text,
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum RepriceFormat {
+    Table,
+    Json,
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ExplainFormat {
+    Text,
+    Json,
+    /// A table, as in the documents
+    Markdown,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Audience {
+    Shop,
+    Customer,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaKind {
+    /// The job file
+    Job,
+    /// The price book
+    Book,
+    /// The shop file
+    Shop,
+    /// The file of a floor system
+    System,
+    /// `estimate --format json`: the shop's own form, with costs
+    Results,
+    /// `estimate --format json --for customer`: what a customer may know
+    ResultsCustomer,
+    /// `check --format json`
+    Findings,
+    /// `reprice --format json`: for the shop only
+    Reprice,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaFormat {
+    /// The JSON Schema
+    Json,
+    /// The reference: every key with what it says, its units and an example
+    Markdown,
+    /// The keys by name, a row for each table, as in the documents
+    List,
+}

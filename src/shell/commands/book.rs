@@ -1,0 +1,131 @@
+//! `book`: edits of a price book that keep its comments and its layout.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use slableaf::base::names::Key;
+use slableaf::base::source::SourceFile;
+use slableaf::model::book::changes::PriceScope;
+use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
+use slableaf::read::change::{SignedAmount, SignedPercent, instead_of};
+use slableaf::read::read_book;
+use slableaf::read::scalar::Scalar;
+use toml::de::DeValue;
+
+use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
+use crate::shell::store::files::{Saved, write, write_new};
+use crate::shell::store::shared::load_book;
+use crate::shell::terminal::{Error, Exit, Report, Result, counted, shown};
+
+pub fn book(verb: &BookVerb, report: &mut Report) -> Result<Exit> {
+    match verb {
+        BookVerb::Change(wanted) => change(wanted, report),
+        BookVerb::Settle(wanted) => settle(wanted, report),
+    }
+}
+
+fn change(wanted: &ChangeBook, report: &mut Report) -> Result<Exit> {
+    let (file, book) = load_book(&wanted.book)?;
+    let by = match (&wanted.percent, &wanted.amount) {
+        (Some(percent), _) => NewStep::Percent(checked::<SignedPercent>("--percent", percent)?),
+        (None, Some(amount)) => NewStep::Amount(checked::<SignedAmount>("--amount", amount)?),
+        (None, None) => {
+            return Err(Error::new(Exit::Line, "neither `--percent` nor `--amount` is given"));
+        }
+    };
+    let of = match (&wanted.product, &wanted.supplier) {
+        (Some(key), _) => {
+            let keys = book.products.iter().map(|product| product.key.0.as_str());
+            PriceScope::Product(Key(known("--product", key, keys)?))
+        }
+        (None, Some(name)) => {
+            let names = book.products.iter().map(|product| product.supplier.as_str());
+            PriceScope::Supplier(known("--supplier", name, names)?)
+        }
+        (None, None) => PriceScope::All,
+    };
+    let change = NewChange { from: wanted.from, of, by };
+    let text = with_change(&file.text, &change)
+        .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
+    let path = keep(&wanted.book, &wanted.target, text)?;
+    let (NewStep::Percent(by) | NewStep::Amount(by)) = &change.by;
+    let of = match &change.of {
+        PriceScope::All => "all products".to_owned(),
+        PriceScope::Product(key) => key.to_string(),
+        PriceScope::Supplier(name) => format!("all of {name}"),
+    };
+    let from = wanted.from;
+    let path = shown(&path);
+    report.say(format!("wrote {path}: {by} on {of}, for papers of {from} and later"));
+    Ok(Exit::Fine)
+}
+
+fn settle(wanted: &SettleBook, report: &mut Report) -> Result<Exit> {
+    let (file, book) = load_book(&wanted.book)?;
+    let on = wanted.on;
+    let settled =
+        settled(&file.text, &book, on).map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
+    if settled.changes == 0 {
+        let book = shown(&wanted.book);
+        report.say(format!("no change of {book} is due by {on}; nothing was written"));
+        return Ok(Exit::Fine);
+    }
+    let path = keep(&wanted.book, &wanted.target, settled.text)?;
+    report.say(format!(
+        "wrote {}: {} worked into {} of kits",
+        shown(&path),
+        counted(settled.changes, "change"),
+        counted(settled.prices, "price")
+    ));
+    Ok(Exit::Fine)
+}
+
+/// A name of the command line that the book has to know.
+fn known<'b>(option: &str, name: &str, names: impl Iterator<Item = &'b str>) -> Result<String> {
+    let mut names: Vec<&str> = names.filter(|name| !name.is_empty()).collect();
+    names.sort_unstable();
+    names.dedup();
+    if names.contains(&name) {
+        return Ok(name.to_owned());
+    }
+    let message = format!("`{option}` is `{name}`, and no product of the book has that");
+    Err(Error::new(Exit::Line, message).help(instead_of(
+        option.trim_start_matches('-'),
+        name,
+        &names,
+    )))
+}
+
+/// A value of the command line, as it will stand in the book.
+fn checked<T: Scalar>(option: &str, text: &str) -> Result<String> {
+    let text = text.trim();
+    match T::read(&DeValue::String(text.into())) {
+        Ok(_) => Ok(text.to_owned()),
+        Err(fault) => {
+            let error = Error::new(Exit::Line, format!("`{option}` {}", fault.message));
+            Err(fault.help.into_iter().fold(error, Error::help))
+        }
+    }
+}
+
+/// Keeps an edited book where it was asked for, when it still loads.
+fn keep(book: &Path, target: &Target, text: String) -> Result<PathBuf> {
+    let path = target.to.as_deref().unwrap_or(book);
+    let file = SourceFile { name: shown(path), text };
+    if let Err(problems) = read_book(&file) {
+        return Err(Error::problems(problems, vec![file]));
+    }
+    if target.to.is_some() {
+        return match write_new(path, file.text.as_bytes())? {
+            Saved::Written => Ok(path.to_owned()),
+            Saved::Exists => {
+                Err(Error::new(Exit::Files, format!("{} is there already", shown(path)))
+                    .help("name a new file, or say `--in-place` to change the book itself"))
+            }
+        };
+    }
+    // A link stays one: the file that it leads to is the book.
+    let real = fs::canonicalize(path).map_err(|error| Error::cannot("read", path, &error))?;
+    write(&real, file.text.as_bytes())?;
+    Ok(path.to_owned())
+}

@@ -1,0 +1,65 @@
+//! `check`: the findings on a job, most serious first.
+
+use slableaf::judge::Judged;
+use slableaf::judge::checks::Severity;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::results::findings::FindingsForm;
+use slableaf::say::words::WordsError;
+use slableaf::site::standing::Settles;
+
+use crate::shell::args::{Format, Look};
+use crate::shell::store::job::{LoadedJob, judge_job};
+use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
+
+pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
+    let LoadedJob { input, layouts, .. } = LoadedJob::read_for_shop(&look.files)?;
+    let judged = judge_job(&input)?;
+    let words = &layouts.words;
+    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+    let text = match look.format {
+        Format::Text => text(&judged, &w),
+        Format::Json => FindingsForm::of(&w).map(|form| json(&form)),
+    };
+    let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
+    report.print(format!("{text}\n"));
+    let held = judged.findings.iter().any(|finding| finding.severity >= Severity::Wait);
+    Ok(if held { Exit::Stop } else { Exit::Fine })
+}
+
+fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
+    let mut out = vec![];
+    for group in w.grouped(judged.findings.iter()) {
+        let notice = &group.notice;
+        out.push(format!("{} {}: {}", group.severity.word(), group.check.name, notice.title));
+        if !group.about.is_empty() {
+            let floors: Vec<String> = group.about.iter().map(ToString::to_string).collect();
+            out.push(format!("  For: {}", floors.join(", ")));
+        }
+        out.push(wrapped(&notice.says, WIDTH, 2));
+        let acts =
+            [("We do", &notice.we), ("In the price", &notice.priced), ("You do", &notice.you)];
+        for (who, does) in acts.into_iter().filter(|(_, does)| !does.is_empty()) {
+            out.push(wrapped(&format!("{who}: {does}"), WIDTH, 2));
+        }
+        out.push(wrapped(&notice.basis, WIDTH, 2));
+        out.push(String::new());
+    }
+    let count = |severity| judged.findings.iter().filter(|f| f.severity == severity).count();
+    out.push(format!(
+        "{} stop, {} wait, {} caution, {} note",
+        count(Severity::Stop),
+        count(Severity::Wait),
+        count(Severity::Caution),
+        count(Severity::Note)
+    ));
+    let recommendation = &judged.recommendation;
+    out.push(match &recommendation.floor {
+        Some(key) => match recommendation.state(key).waits_for() {
+            None => format!("recommended: {key}"),
+            Some(Settles::Test) => format!("first: {key}, which waits for a moisture test"),
+            Some(Settles::Maker) => format!("first: {key}, which waits for a word from its maker"),
+        },
+        None => "recommended: nothing yet".to_owned(),
+    });
+    w.checked(out.join("\n"))
+}

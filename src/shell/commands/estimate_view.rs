@@ -1,0 +1,181 @@
+//! The text of `estimate`: tables of costs, hours, batches and prices of every floor on offer.
+
+use slableaf::base::calendar::Moment;
+use slableaf::base::figure::Figure;
+use slableaf::base::quantity::{Hours, Share};
+use slableaf::judge::Judged;
+use slableaf::judge::recommend::OfferState;
+use slableaf::price::batches::BatchVerdict;
+use slableaf::price::case::FloorOption;
+use slableaf::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
+use slableaf::price::schedule::Window;
+use slableaf::price::sensitivity::swings;
+use slableaf::results::work::task_name;
+use slableaf::say::figures::{CLOCK_STEP, Figures, Toward};
+use slableaf::site::standing::Settles;
+
+use crate::shell::terminal::table;
+
+/// Every floor with its costs, its hours and what moves its price.
+pub fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
+    let case = &judged.case;
+    let mut out =
+        vec![format!("Job {}, for the shop only: costs and margin inside", case.job.number.0)];
+    let take_off = case.site.take_off;
+    let row = |label: &str, value: String| vec![label.to_owned(), value];
+    out.push(table(&[
+        row("floor", figures.write(&Figure::Area(take_off.floor))),
+        row("upright faces and steps", figures.write(&Figure::Area(take_off.upright))),
+        row("edge", figures.write(&Figure::Length(take_off.edge))),
+        row(
+            "cracks and filled joints",
+            figures.write(&Figure::Length(take_off.cracks + take_off.filled_joints)),
+        ),
+    ]));
+    for option in &case.options {
+        let standing = match judged.recommendation.state(option.key()) {
+            OfferState::Offered if judged.recommendation.recommends(option.key()) => "recommended",
+            OfferState::Offered => "offered",
+            OfferState::Waits(Settles::Test) => "waits for a moisture test",
+            OfferState::Waits(Settles::Maker) => "waits for a word from its maker",
+            OfferState::NotOffered => "not offered as things are",
+        };
+        out.push(format!("\n{} ({standing})", option.key()));
+        out.push(floor(option, figures));
+        out.push(outlook(judged, option, figures));
+    }
+    out.join("\n")
+}
+
+fn floor(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    let e = &option.estimate;
+    let row = |cells: [String; 3]| cells.to_vec();
+    let mut rows = vec![row(["to buy".into(), "need".into(), "cost".into()])];
+    for line in &e.materials {
+        rows.push(row([
+            format!("{}: {}", line.name, kits(line, figures)),
+            need(line, figures),
+            figures.money(line.cost),
+        ]));
+    }
+    rows.push(row(["work".into(), "hours".into(), "cost".into()]));
+    for line in &e.labor {
+        rows.push(row([
+            task_name(&line.task),
+            figures.decimal(line.hours),
+            figures.money(line.cost),
+        ]));
+    }
+    let margin = e.margin().map_or_else(String::new, |margin| {
+        figures
+            .write(&Figure::Share(Share::of_one(f64::try_from(margin.round_dp(4)).unwrap_or(0.0))))
+    });
+    let sum = |label: &str, note: String, cents| vec![label.to_owned(), note, figures.money(cents)];
+    rows.extend([
+        sum("consumables", String::new(), e.consumables),
+        sum("taking off the old coating", String::new(), e.removal),
+        sum("once a job", String::new(), e.per_job),
+        sum("tax on purchases", String::new(), e.purchase_tax),
+        sum("direct cost", format!("{} hours", figures.decimal(e.hours())), e.direct),
+        sum("overhead", String::new(), e.overhead),
+        sum("cost", String::new(), e.cost),
+        sum("price that the margin asks for", String::new(), e.wanted),
+        sum("price", String::new(), e.price),
+        sum("tax on the price", String::new(), e.tax),
+        sum("total for the customer", String::new(), e.total()),
+        sum("left over cost", margin, e.profit()),
+        sum("left a crew-day", figures.days(e.schedule.days), e.profit_per_day()),
+    ]);
+    table(&rows)
+}
+
+fn kits(line: &MaterialLine, figures: &Figures<'_>) -> String {
+    if line.buy.is_empty() {
+        return "nothing to buy".into();
+    }
+    let kit = |(count, size): &(u32, KitMeasure)| {
+        let size = match size {
+            KitMeasure::Volume(volume) => figures.write(&Figure::Volume(*volume)),
+            KitMeasure::Mass(mass) => figures.write(&Figure::Mass(*mass)),
+        };
+        format!("{count} x {size}")
+    };
+    line.buy.iter().map(kit).collect::<Vec<_>>().join(" + ")
+}
+
+fn need(line: &MaterialLine, figures: &Figures<'_>) -> String {
+    match line.amount {
+        MaterialAmount::Liquid { need, .. } => figures.write(&Figure::Volume(need)),
+        MaterialAmount::Flake { need, .. } => figures.write(&Figure::Mass(need)),
+    }
+}
+
+/// The clock of one floor, its batches, and what moves its price.
+fn outlook(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    [clock(option, figures), batches(option, figures), prices(judged, option, figures)].join("\n")
+}
+
+fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    let schedule = &option.estimate.schedule;
+    let one = &schedule.one_day;
+    let hours = |hours: Hours| figures.short(hours.as_hours(), 1);
+    let answer = if schedule.fits_one_day() { "yes" } else { "no" };
+    let mut rows = vec![vec![
+        "done in one day".to_owned(),
+        format!(
+            "{answer}: {} h of work and waits ({} h of waits), a day has {} h",
+            hours(one.needs),
+            hours(one.waits),
+            hours(one.has)
+        ),
+    ]];
+    for laid in &schedule.coats {
+        if let Some(Window { from, to }) = laid.window {
+            let at = |m: Moment| format!("day {}, {}", m.day(), figures.crew_clock(m));
+            let (from, to) =
+                (Toward::More.moment(from, CLOCK_STEP), Toward::Less.moment(to, CLOCK_STEP));
+            rows.push(vec![
+                format!("{}: not before, not after", laid.coat),
+                format!("{}; {} (planned {})", at(from), at(to), at(laid.from)),
+            ]);
+        }
+    }
+    table(&rows)
+}
+
+fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    let mut rows =
+        vec![["mix", "batch", "covers", "one every", "gels after"].map(str::to_owned).to_vec()];
+    for (coat, batches) in &option.estimate.batches {
+        let verdict = match batches.verdict {
+            BatchVerdict::Calm => "",
+            BatchVerdict::Tight => " (tight)",
+            BatchVerdict::Gels => " (gels)",
+        };
+        rows.push(vec![
+            format!("{coat}{verdict}"),
+            format!(
+                "{} x {}",
+                batches.count,
+                figures.measured_out(figures.batch(batches.volume, &batches.parts).0)
+            ),
+            figures.write(&Figure::Area(batches.area)),
+            figures.minutes(batches.every),
+            figures.minutes(batches.pot_life),
+        ]);
+    }
+    table(&rows)
+}
+
+fn prices(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+    let mut rows =
+        vec![["what moves the price", "a tenth less", "a tenth more"].map(str::to_owned).to_vec()];
+    for swing in swings(&judged.case, option) {
+        rows.push(vec![
+            swing.lever.word().to_owned(),
+            figures.money(swing.less),
+            figures.money(swing.more),
+        ]);
+    }
+    table(&rows)
+}

@@ -1,0 +1,118 @@
+//! `mail`: a draft for the customer with the proposal attached.
+
+use std::path::Path;
+
+use slableaf::papers::mail::{self, DraftFault, Enclosed};
+use slableaf::read::limits::RECORD_BYTES;
+
+use crate::shell::args::{Mail, Paper};
+use crate::shell::store::accepted::read_acceptance;
+use crate::shell::store::cache::Cache;
+use crate::shell::store::files;
+use crate::shell::store::issue::Issued;
+use crate::shell::store::job::{LoadedJob, judge_job};
+use crate::shell::store::load::load;
+use crate::shell::store::papers::{JobPapers, job_of_record};
+use crate::shell::store::paths::refuse_other_than_folder;
+use crate::shell::store::records::Records;
+use crate::shell::store::today::warn_of_age;
+use crate::shell::terminal::{Error, Exit, Report, Result};
+
+pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
+    let cache = Cache::default();
+    let (files, now) = load(&wanted.files, &cache)?;
+    // Nothing is issued for a mail that cannot be written.
+    let sender = now.shop.email.as_deref();
+    let fault = match sender.map(slableaf::base::address::address_fault) {
+        None => Some(DraftFault::NoSender),
+        Some(fault) => fault.map(DraftFault::Sender),
+    };
+    let shop_file = files.files.shop.name.clone();
+    if let Some(fault) = fault {
+        return Err(refused(&fault, &shop_file));
+    }
+    let papers = files.folder(wanted.papers.as_ref(), "papers", "--papers")?;
+    let folder = files.folder(wanted.records.as_ref(), "records", "--records")?;
+    let out = wanted.out.as_ref().unwrap_or(&papers);
+    refuse_other_than_folder(&papers)?;
+    if let Some(signed) = read_acceptance(&wanted.files.job)? {
+        let records = Records::open(folder, &signed.number)?;
+        let issued = signed.put_out(&records, &papers, report)?;
+        // The mail says what was signed as it was then, and goes to where the customer is now.
+        let mut then = job_of_record(&issued.stored, &cache)?;
+        then.input.job.customer.email = now.job.customer.email;
+        then.input.shop.email = now.shop.email;
+        let judged = judge_job(&then.input)?;
+        let job_papers = JobPapers::of_record(&then, &judged, &issued.stored.record)?;
+        return write_draft(&job_papers, &issued, out, &shop_file, report);
+    }
+    let job = LoadedJob::of(files, now, &cache)?;
+    let judged = judge_job(&job.input)?;
+    let job_papers = JobPapers::new(&job, &judged);
+    let records = Records::open(folder, &job.input.job.number.0)?;
+    let issued = job_papers.issue(Paper::Proposal, &records, &papers, report)?;
+    // The paper that is sent bears the date, whether or not it was issued before.
+    warn_of_age(&job.input.job, report);
+    write_draft(&job_papers, &issued, out, &shop_file, report)
+}
+
+fn write_draft(
+    job_papers: &JobPapers<'_>,
+    issued: &Issued,
+    out: &Path,
+    shop_file: &str,
+    report: &mut Report,
+) -> Result<Exit> {
+    let record = &issued.stored.record;
+    let page = job_papers.proposal_page(Some(record.revision), record.replaces.as_ref())?;
+    let name = issued.path.file_name().unwrap_or_default().to_string_lossy();
+    let enclosed = Enclosed {
+        name: &name,
+        pages: record.paper.pages,
+        revision: record.revision,
+        pdf: &issued.pdf,
+    };
+    let writer = job_papers.writer();
+    let no_words = |error| job_papers.no_words(&error);
+    let letter = mail::letter(&writer, &page, &enclosed).map_err(no_words)?;
+    let html = letter.html(job_papers.job.layouts.layouts()).map_err(no_words)?;
+    let draft = mail::draft(&writer, &letter, html, &enclosed)
+        .map_err(|fault| refused(&fault, shop_file))?;
+    let by_hand = letter.by_hand(&writer, &enclosed).map_err(no_words)?;
+    // A draft has the number of its proposal: there is one kind of revision.
+    let stem = format!("{}-mail-r{}", record.number, record.revision);
+    keep_draft(&out.join(format!("{stem}.eml")), &draft, report)?;
+    report.say(match &job_papers.job.input.job.customer.email {
+        Some(address) => format!("  opens unsent in a mail program, to {}", address.0),
+        None => {
+            "  opens unsent in a mail program; the job has no `email` under `[customer]`".to_owned()
+        }
+    });
+    keep_draft(&out.join(format!("{stem}.txt")), by_hand.as_bytes(), report)?;
+    let path = issued.path.display();
+    report.say(format!("  the same words, to send by hand with {path} attached"));
+    Ok(Exit::Fine)
+}
+
+/// Writes a draft. It is no issued paper: a new one takes its place.
+fn keep_draft(path: &Path, bytes: &[u8], report: &mut Report) -> Result<()> {
+    let before = files::read_plain(path, RECORD_BYTES).ok();
+    if before.as_deref() == Some(bytes) {
+        report.say(format!("unchanged: {}", path.display()));
+        return Ok(());
+    }
+    files::write(path, bytes)?;
+    let done = if before.is_some() { "wrote anew" } else { "wrote" };
+    report.say(format!("{done} {}", path.display()));
+    Ok(())
+}
+
+fn refused(fault: &DraftFault, shop_file: &str) -> Error {
+    let error = |exit| Error::new(exit, fault.to_string());
+    match fault {
+        DraftFault::NoSender | DraftFault::Sender(_) => error(Exit::Input)
+            .help(format!("write `email = \"office@your-shop.example\"` in {shop_file}")),
+        DraftFault::TooLarge(_) => error(Exit::Paper),
+        DraftFault::Parts(_) => error(Exit::Bug),
+    }
+}

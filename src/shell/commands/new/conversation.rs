@@ -1,0 +1,213 @@
+//! The conversation of `new`: questions, answers, and the file at the end.
+
+use std::path::Path;
+
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::Diagnostic;
+use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
+use slableaf::say::words::WordsError;
+use unicode_width::UnicodeWidthStr as _;
+
+use crate::shell::commands::new::lines::{Line, Lines};
+use crate::shell::commands::new::{chosen_path, say_next_steps, write_file, write_schema_beside};
+use crate::shell::store::paths::folder_of;
+use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, printable, shown, wrapped};
+
+/// Says how the conversation goes.
+pub fn open(path: &Path, notes: &[String], report: &mut Report) {
+    let opens = format!("This asks for {} and writes it at the end.", shown(path));
+    let enter = "Enter takes what stands in brackets, or says that it is not known.";
+    let words = "`back` goes back, `?` says more, `done` stops early.";
+    for line in [opens.as_str(), enter, words].into_iter().chain(notes.iter().map(String::as_str)) {
+        report.say(wrapped(line, WIDTH, 0));
+    }
+}
+
+/// A conversation about one file.
+pub struct Conversation<'a> {
+    pub kind: Kind,
+    pub path: &'a Path,
+    pub layouts: &'a Layouts,
+    pub interview: Interview<'a>,
+    pub lines: Lines,
+    pub report: &'a mut Report,
+}
+
+impl<'a> Conversation<'a> {
+    fn no_words(&self) -> impl Fn(WordsError) -> Error + 'a {
+        let layouts = self.layouts;
+        move |error| Error::words(&error, layouts)
+    }
+
+    /// Waits for a line that is typed.
+    fn read_line(&mut self, prompt: &str) -> Line {
+        self.report.flush();
+        self.lines.read(prompt)
+    }
+
+    /// Asks until nothing is left, then writes.
+    pub fn hold(mut self) -> Result<Exit> {
+        let mut topic = String::new();
+        let no_words = self.no_words();
+        loop {
+            let Some(question) = self.interview.ask().map_err(&no_words)? else {
+                if self.is_right()? {
+                    return self.write();
+                }
+                continue;
+            };
+            if question.topic != topic {
+                let (step, of) = question.step;
+                self.report.say(format!("\n{} ({step} of {of})", question.topic));
+                topic.clone_from(&question.topic);
+            }
+            self.say_question(&question);
+            let line = match self.read_line(&prompt(&question)) {
+                Line::Typed(line) => line,
+                Line::Interrupted => {
+                    self.tell(INTERRUPTED);
+                    continue;
+                }
+                ended => return self.end(ended),
+            };
+            match self.interview.answer(&line).map_err(&no_words)? {
+                Reply::Taken(lines) | Reply::Help(lines) => {
+                    lines.iter().for_each(|line| self.tell(line));
+                }
+                Reply::Refused { message, help } => self.tell_refused(&message, &help),
+                Reply::Back => topic.clear(),
+                Reply::NoWayBack => self.tell("this is the first question"),
+                Reply::StillNeeded(needed) => self.tell_needed(&needed),
+                Reply::Finished => {}
+            }
+        }
+    }
+
+    /// Looks at the whole file; goes back to the question of the first problem.
+    fn is_right(&mut self) -> Result<bool> {
+        let troubles = self.interview.troubles().map_err(self.no_words())?;
+        let (own, others): (Vec<_>, Vec<_>) =
+            troubles.into_iter().partition(|trouble| !trouble.questions.is_empty());
+        others.iter().for_each(|trouble| self.tell_problem(&trouble.problem));
+        let Some(Trouble { problem, questions, sentence }) = own.into_iter().next() else {
+            return Ok(true);
+        };
+        self.tell_problem(&problem);
+        self.report.say(format!("\n{}", wrapped(&format!("Back to: {sentence}"), WIDTH, 2)));
+        self.tell("Enter goes there; `write` writes the file as it is.");
+        loop {
+            match self.read_line("  [back to it] > ") {
+                Line::Typed(line) if line.trim().eq_ignore_ascii_case("write") => return Ok(true),
+                Line::Typed(_) => {
+                    self.interview.return_to(&questions);
+                    return Ok(false);
+                }
+                Line::Interrupted => self.tell("Ctrl-C once more stops without a file."),
+                _ => return Err(self.not_written("stopped")),
+            }
+        }
+    }
+
+    /// Writes the file; asks for another place if it cannot be written there, so that no answer is lost.
+    fn write(&mut self) -> Result<Exit> {
+        let text = self.interview.file().map_err(self.no_words())?.text;
+        let mut path = self.path.to_owned();
+        while let Err(error) = write_file(self.kind, &path, &text, self.report) {
+            self.report.error(&error);
+            self.tell("Where else shall it go? Type a path; Enter shows its text here.");
+            match self.read_line("  [show it] > ") {
+                Line::Typed(line) if !line.trim().is_empty() => {
+                    match chosen_path(self.kind, Some(Path::new(line.trim()))) {
+                        Ok(other) => path = other,
+                        Err(error) => self.report.error(&error),
+                    }
+                }
+                Line::Interrupted => {}
+                _ => {
+                    self.report.say(format!("\n{text}"));
+                    return Ok(error.exit);
+                }
+            }
+        }
+        // The file is there, whatever becomes of the schema that helps an editor.
+        write_schema_beside(self.kind.keys(), &folder_of(&path), self.report)?;
+        if self.kind != Kind::Job {
+            self.report
+                .say("  what you were not asked is invented: look it through before you use it");
+        }
+        say_next_steps(self.kind, &path, self.report);
+        Ok(Exit::Fine)
+    }
+
+    /// The end of the input, or Ctrl-C twice. At the end of the input what is there is written, if
+    /// it is enough.
+    fn end(&mut self, ended: Line) -> Result<Exit> {
+        let no_words = self.no_words();
+        let why = match ended {
+            Line::Typed(_) | Line::Interrupted | Line::Stopped => {
+                return Err(self.not_written("stopped"));
+            }
+            Line::Ended => "the input ended".to_owned(),
+            // A terminal that was closed cannot be read.
+            Line::Failed(why) => format!("cannot read from this terminal: {why}"),
+        };
+        if self.interview.is_enough().map_err(&no_words)? {
+            self.interview.done().map_err(&no_words)?;
+            return self.write();
+        }
+        if let Reply::StillNeeded(needed) = self.interview.done().map_err(&no_words)? {
+            self.tell_needed(&needed);
+        }
+        Err(self.not_written(&why))
+    }
+
+    /// The error of a run that ends without a file.
+    fn not_written(&self, why: &str) -> Error {
+        let message = format!("{why}; {} was not written", shown(self.path));
+        Error { stopped: true, ..Error::new(Exit::Input, message) }
+    }
+
+    fn tell_needed(&mut self, needed: &[String]) {
+        self.tell("still needed before it can be written:");
+        needed.iter().for_each(|sentence| self.tell(&format!("- {sentence}")));
+    }
+
+    /// Says something below a question.
+    fn tell(&mut self, text: &str) {
+        self.report.say(wrapped(text, WIDTH, 4));
+    }
+
+    /// Says why something is not taken, and what to do.
+    fn tell_refused(&mut self, message: &str, help: &[String]) {
+        self.tell(message);
+        help.iter().for_each(|help| self.tell(&format!("help: {help}")));
+    }
+
+    fn tell_problem(&mut self, problem: &Diagnostic) {
+        self.tell_refused(&problem.message, &problem.help);
+    }
+
+    fn say_question(&mut self, question: &Question) {
+        self.report.say(wrapped(&question.ask, WIDTH, 2));
+        let width = question.choices.iter().map(|(word, _)| word.width()).max().unwrap_or(0);
+        for (at, (word, meaning)) in question.choices.iter().enumerate() {
+            let blank = " ".repeat(width - word.width());
+            let head = format!("      {} {word}{blank}  ", at + 1);
+            let meaning = wrapped(meaning, WIDTH, head.width());
+            self.report.say(format!("{head}{}", meaning.trim_start()).trim_end());
+        }
+        question.hint.iter().for_each(|hint| self.tell(hint));
+        question.example.iter().for_each(|example| self.tell(&format!("For example: {example}")));
+    }
+}
+
+/// The answer to the first Ctrl-C.
+const INTERRUPTED: &str = "`done` writes what there is. Ctrl-C once more stops without a file.";
+
+/// The text before the cursor: the meaning of Enter alone.
+fn prompt(question: &Question) -> String {
+    match &question.enter {
+        Some(enter) => format!("  [{}] > ", printable(enter)),
+        None => "  > ".to_owned(),
+    }
+}

@@ -1,0 +1,29 @@
+//! A trial, before anything is asked, that a file can be written where it is wanted.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use crate::shell::store::files::unfinished_prefix;
+use crate::shell::store::paths::folder_of;
+use crate::shell::terminal::{Error, Result};
+
+/// Makes the folder and a file in it, and takes both away again: who breaks off leaves nothing.
+///
+/// # Errors
+/// No file can be made there.
+pub fn try_to_write(path: &Path) -> Result<()> {
+    let folder = folder_of(path);
+    let is_new =
+        |folder: &&Path| !folder.as_os_str().is_empty() && folder.symlink_metadata().is_err();
+    let new: Vec<PathBuf> = folder.ancestors().take_while(is_new).map(Path::to_owned).collect();
+    let result = fs::create_dir_all(&folder).and_then(|()| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let prefix = unfinished_prefix(&name);
+        tempfile::Builder::new().prefix(&prefix).tempfile_in(&folder)?.close()
+    });
+    for folder in new {
+        // One that somebody has put something into meanwhile is not empty, and stays.
+        let _ = fs::remove_dir(folder);
+    }
+    result.map_err(|error| Error::cannot("write", path, &error))
+}

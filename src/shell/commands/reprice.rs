@@ -1,0 +1,211 @@
+//! `reprice`: the proposals below a folder that new prices change, by how much and why; and new
+//! revisions of those that are open.
+
+use std::path::{Path, PathBuf};
+
+use jiff::civil::Date;
+use slableaf::base::source::SourceFile;
+use slableaf::read::glance::glance;
+use slableaf::read::job_text::with_date;
+use slableaf::read::{Input, read_job};
+use slableaf::reprice::{self, JobState, Outcome, Repriced, Side, assess, sheet};
+use slableaf::results::reprice::RepriceForm;
+
+use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
+use crate::shell::commands::reprice_table::reprice_table;
+use crate::shell::store::cache::Cache;
+use crate::shell::store::files::{read_text, write};
+use crate::shell::store::job::{INPUTS, LoadedJob, judge_job};
+use crate::shell::store::papers::JobPapers;
+use crate::shell::store::parallel;
+use crate::shell::store::paths::{folder_of, is_same, refuse_other_than_folder};
+use crate::shell::store::records::{Records, highest};
+use crate::shell::store::search::{all_jobs, has_usual_name, nearest};
+use crate::shell::store::shared::load_book;
+use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
+
+pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
+    let on = wanted.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
+    if let Some(book) = &wanted.book {
+        // A book that does not load is refused before every job says so.
+        load_book(book)?;
+    }
+    let jobs = all_jobs(&wanted.jobs)?;
+    let threads = parallel::threads(wanted.jobs.at_a_time);
+    let round = Round { wanted, on, cache: Cache::default() };
+    let outcomes = parallel::map(&jobs, threads, |job| round.work_out(job));
+    let mut outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
+    if !wanted.dry_run {
+        let written = parallel::map(&outcomes, threads, |outcome| round.rewrite(outcome));
+        for (outcome, written) in outcomes.iter_mut().zip(written) {
+            match written {
+                Ok(written) => outcome.written = written.map(|path| shown(&path)),
+                Err(error) => outcome.trouble = format!("{}: {}", outcome.path, error.message()),
+            }
+        }
+    }
+    report.print(match wanted.format {
+        RepriceFormat::Table => format!("{}\n", reprice_table(&outcomes, wanted.dry_run)),
+        RepriceFormat::Json => format!("{}\n", json(&RepriceForm::of(&outcomes, on))),
+        RepriceFormat::Csv => sheet(&outcomes),
+    });
+    let has_new_book = |job: &PathBuf, new: &Path| {
+        let own = nearest(&folder_of(job), "book.toml").ok().flatten();
+        own.is_some_and(|own| is_same(&own, new))
+    };
+    if let Some(book) = &wanted.book
+        && outcomes.iter().any(|outcome| outcome.written.is_some())
+        && !jobs.iter().all(|job| has_new_book(job, book))
+    {
+        report.help("`write` takes each job's own book: put the new one in its place");
+    }
+    let trouble = outcomes.iter().any(|outcome| !outcome.trouble.is_empty());
+    Ok(if trouble { Exit::Partly } else { Exit::Fine })
+}
+
+/// One run over many jobs.
+struct Round<'a> {
+    wanted: &'a Reprice,
+    on: Date,
+    cache: Cache,
+}
+
+impl Round<'_> {
+    /// Works out the job of one file: `None` when it is no job.
+    fn work_out(&self, path: &Path) -> Option<Outcome> {
+        let mut outcome = Outcome {
+            path: shown(path),
+            number: String::new(),
+            state: JobState::Unreadable,
+            prices: None,
+            trouble: String::new(),
+            written: None,
+        };
+        let source = match read_text(path) {
+            Ok((source, _)) => source,
+            Err(error) => {
+                outcome.trouble = error.to_string();
+                return has_usual_name(path).then_some(outcome);
+            }
+        };
+        let accepted = match glance(&source.text) {
+            Some(seen) => {
+                outcome.number = printable(&seen.number);
+                seen.accepted
+            }
+            // A job that is no longer TOML is still meant as one.
+            None if has_usual_name(path) => false,
+            None => return None,
+        };
+        match self.sides(path, &source, &outcome.number) {
+            Err(error) => outcome.trouble = error.to_string(),
+            Ok((before, after)) => match assess(before.as_ref(), &after, self.on, accepted) {
+                Ok((state, prices)) => {
+                    outcome.state = state;
+                    outcome.prices = Some(prices);
+                }
+                Err(why) => outcome.trouble = format!("{}: {why}", source.name),
+            },
+        }
+        Some(outcome)
+    }
+
+    /// The job as it was offered, and as it is to be. Without a new book every job is held against the
+    /// proposal that was issued last.
+    fn sides(
+        &self,
+        path: &Path,
+        source: &SourceFile,
+        number: &str,
+    ) -> Result<(Option<Input>, Input)> {
+        let near = |kind: &str| {
+            nearest(&folder_of(path), &format!("{kind}.toml")).ok().flatten().ok_or_else(|| {
+                let name = &source.name;
+                let message =
+                    format!("no `{kind}.toml` in the folder of {name} or any folder above it");
+                Error::new(Exit::Input, message)
+            })
+        };
+        let (shop, own) = (near("shop")?, near("book")?);
+        let new = self.wanted.book.as_ref().unwrap_or(&own);
+        let job = read_job(source);
+        let shared = self.cache.shared_files(new, &shop)?;
+        let mut after = shared.join(source, job.clone(), Some(self.on))?;
+        if self.wanted.new_date {
+            after.job.date = after.job.date.max(self.on);
+        }
+        let before = match self.wanted.book {
+            Some(_) => Some(self.cache.shared_files(&own, &shop)?.join(source, job, None)?),
+            None => self.issued(path, number)?,
+        };
+        Ok((before, after))
+    }
+
+    /// The inputs of a job's latest proposal, as they were kept beside it; `None` when none was issued.
+    fn issued(&self, path: &Path, number: &str) -> Result<Option<Input>> {
+        let records = folder_of(path).join("records");
+        let stem = format!("{number}-{}", Paper::Proposal.name());
+        let revision = highest(&records, &stem, "").unwrap_or(0);
+        if revision == 0 {
+            return Ok(None);
+        }
+        let inputs = records.join(format!("{stem}-r{revision}")).join(INPUTS);
+        let (source, _) = read_text(&inputs.join("job.toml"))?;
+        let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
+        let shared = self.cache.shared_files_of_record(&book, &shop)?;
+        shared.join(&source, read_job(&source), None).map(Some)
+    }
+
+    /// Writes a new revision of an open job whose price has changed, and returns its path.
+    fn rewrite(&self, outcome: &Outcome) -> Result<Option<PathBuf>> {
+        let changed = outcome.prices.as_ref().filter(|prices| prices.changed());
+        let (Some(prices), JobState::Open) = (changed, outcome.state) else { return Ok(None) };
+        let job = Path::new(&outcome.path);
+        let revise = || self.revise(job, &prices.repriced);
+        if self.wanted.new_date { with_new_date(job, self.on, revise) } else { revise() }
+    }
+
+    /// Writes the proposal of a job as `write` does. `None` when its latest revision is the same to the
+    /// byte. Either the whole paper is written or nothing of it, and nothing that has other prices than
+    /// were listed.
+    fn revise(&self, job: &Path, listed: &Repriced) -> Result<Option<PathBuf>> {
+        let near = NearFiles { book: self.wanted.book.clone(), shop: None };
+        let job = LoadedJob::read(&JobFiles { job: job.to_owned(), near }, &self.cache)?;
+        let judged = judge_job(&job.input)?;
+        let now = reprice::reprice(None, Side { input: &job.input, judged: &judged });
+        let LoadedJob { files, input, .. } = &job;
+        if !now.offers_as(listed) {
+            let message = format!(
+                "the new price is for papers of a later day than {}; to write them, add `--new-date`",
+                input.job.date
+            );
+            return Err(Error::new(Exit::Input, message));
+        }
+        let papers = files.folder(None, "papers", "--out")?;
+        refuse_other_than_folder(&papers)?;
+        let records = files.folder(None, "records", "--records")?;
+        let records = Records::open(records, &input.job.number.0)?;
+        let job_papers = JobPapers::new(&job, &judged);
+        // The list of all jobs says which papers are written.
+        let mut report = Report::default();
+        let issued = job_papers.issue(Paper::Proposal, &records, &papers, &mut report)?;
+        Ok(issued.is_new.then_some(issued.path))
+    }
+}
+
+/// Sets the date of a job, unless it is a later one, and does some work with it; puts the file back as
+/// it was when that cannot be done.
+fn with_new_date<T>(job: &Path, on: Date, work: impl FnOnce() -> Result<T>) -> Result<T> {
+    let (was, _) = read_text(job)?;
+    if glance(&was.text).and_then(|seen| seen.date).is_some_and(|date| date >= on) {
+        return work();
+    }
+    let is = with_date(&was.text, on)
+        .ok_or_else(|| Error::new(Exit::Input, "it has no `date` that could be set"))?;
+    write(job, is.as_bytes())?;
+    let done = work();
+    if done.is_err() {
+        write(job, was.text.as_bytes())?;
+    }
+    done
+}

@@ -1,0 +1,243 @@
+//! `write`: the customer's papers, issued once and never overwritten.
+
+use std::path::{Path, PathBuf};
+
+use slableaf::typeset::{Document, PagesWanted};
+
+use crate::shell::args::{JobFiles, Pages, Paper, Write};
+use crate::shell::commands::batch::{Done, each_job};
+use crate::shell::commands::watch;
+use crate::shell::store::accepted::{Signed, read_acceptance};
+use crate::shell::store::cache::Cache;
+use crate::shell::store::files::{self, Saved};
+use crate::shell::store::floor::chosen_floor;
+use crate::shell::store::job::{LoadedJob, judge_job};
+use crate::shell::store::load::load;
+use crate::shell::store::papers::{JobPapers, PageAndDocument, make_again};
+use crate::shell::store::parallel;
+use crate::shell::store::paths::{folder_of, own_folder, refuse_other_than_folder};
+use crate::shell::store::records::Records;
+use crate::shell::store::search::{all_jobs, single_job};
+use crate::shell::store::today::warn_of_age;
+use crate::shell::terminal::{Error, Exit, Report, Result};
+
+pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
+    let papers = papers(wanted)?;
+    refuse_pages_apart(wanted)?;
+    if wanted.watch {
+        return watch::watch(wanted, &papers, report);
+    }
+    let cache = Cache::default();
+    if let Some(job) = single_job(&wanted.jobs) {
+        return write_one(wanted, job, &papers, &cache, report).map(|_| Exit::Fine);
+    }
+    let one_folder = wanted.out.is_some() || wanted.records.is_some();
+    let work = |job: &Path, report: &mut Report| write_one(wanted, job, &papers, &cache, report);
+    let jobs = all_jobs(&wanted.jobs)?;
+    let threads = parallel::threads(wanted.jobs.at_a_time);
+    Ok(each_job(&jobs, threads, one_folder, work, report))
+}
+
+/// Refuses pages that were typed apart from their option, where they look like a job.
+fn refuse_pages_apart(wanted: &Write) -> Result<()> {
+    let is_pages = |path: &&PathBuf| {
+        !path.exists() && path.to_str().is_some_and(|text| text.parse::<Pages>().is_ok())
+    };
+    let apart = wanted.jobs.paths.iter().find(is_pages);
+    let Some(apart) = apart.filter(|_| wanted.png.is_some()) else { return Ok(()) };
+    let apart = apart.display();
+    Err(Error::new(Exit::Line, format!("`{apart}` is no job"))
+        .help(format!("for pages, write `--png={apart}`")))
+}
+
+/// Writes the papers of one job.
+fn write_one(
+    wanted: &Write,
+    job: &Path,
+    papers: &[Paper],
+    cache: &Cache,
+    report: &mut Report,
+) -> Result<Done> {
+    let mut papers = papers.to_vec();
+    let job_folder = folder_of(job);
+    let records = own_folder(&job_folder, wanted.records.as_ref(), "records", "--records")?;
+    let out = papers_folder(wanted, &job_folder)?;
+    if !wanted.draft
+        && papers.contains(&Paper::Proposal)
+        && let Some(signed) = read_acceptance(job)?
+    {
+        let records = Records::open(records.clone(), &signed.number)?;
+        write_signed(wanted, &signed, &records, &out, cache, report)?;
+        papers.retain(|paper| *paper != Paper::Proposal);
+        if papers.is_empty() {
+            return Ok(Done::Unchanged);
+        }
+    }
+    with_papers(wanted, job, &papers, cache, |job_papers| {
+        let job = &job_papers.job.input.job;
+        if wanted.draft {
+            write_drafts(wanted, job_papers, &papers, &out, report)?;
+            warn_of_age(job, report);
+            return Ok(Done::Written);
+        }
+        let records = Records::open(records, &job.number.0)?;
+        let mut done = Done::Unchanged;
+        for paper in &papers {
+            let issued = job_papers.issue(*paper, &records, &out, report)?;
+            if issued.is_new {
+                done = Done::Written;
+            }
+            if wanted.page_data || wanted.png.is_some() {
+                let record = &issued.stored.record;
+                let content = match issued.made {
+                    Some(content) => content,
+                    None => {
+                        job_papers.make(*paper, Some(record.revision), record.replaces.as_ref())?
+                    }
+                };
+                write_beside(wanted, &issued.path, &content, report)?;
+            }
+        }
+        if done == Done::Written {
+            warn_of_age(job, report);
+        }
+        Ok(done)
+    })
+}
+
+/// The folder for the papers of a job.
+pub fn papers_folder(wanted: &Write, job_folder: &Path) -> Result<PathBuf> {
+    let out = own_folder(job_folder, wanted.out.as_ref(), "papers", "--out")?;
+    refuse_other_than_folder(&out)?;
+    Ok(out)
+}
+
+/// Reads a job with all that belongs to it, and works with its papers.
+pub fn with_papers<T>(
+    wanted: &Write,
+    job: &Path,
+    papers: &[Paper],
+    cache: &Cache,
+    work: impl FnOnce(&JobPapers<'_>) -> Result<T>,
+) -> Result<T> {
+    let files = JobFiles { job: job.to_owned(), near: wanted.near.clone() };
+    let (files, input) = load(&files, cache)?;
+    // A floor that cannot be cared for is refused before anything is written.
+    let care = papers.contains(&Paper::Care);
+    if care {
+        chosen_floor(&judge_job(&input)?, wanted.floor.as_deref())?;
+    }
+    let mut job = LoadedJob::of(files, input, cache)?;
+    job.set_print(wanted.large_print);
+    let judged = judge_job(&job.input)?;
+    let mut job_papers = JobPapers::new(&job, &judged);
+    if care {
+        job_papers.laid = Some(chosen_floor(&judged, wanted.floor.as_deref())?);
+    }
+    job_papers.drawn = drawn_pages(wanted);
+    job_papers.prices = wanted.with_prices;
+    job_papers.large_print = wanted.large_print;
+    work(&job_papers)
+}
+
+/// Writes drafts over those that are there.
+pub fn write_drafts(
+    wanted: &Write,
+    job_papers: &JobPapers<'_>,
+    papers: &[Paper],
+    out: &Path,
+    report: &mut Report,
+) -> Result<()> {
+    for paper in papers {
+        let content = job_papers.make(*paper, None, None)?;
+        let path = out.join(format!("{}-draft.pdf", job_papers.name(*paper)));
+        files::write(&path, &content.1.pdf)?;
+        job_papers.say_written(*paper, &path, content.1.pages, report);
+        write_beside(wanted, &path, &content, report)?;
+    }
+    Ok(())
+}
+
+/// Puts out the proposal that was signed, and the files that were asked for beside it.
+fn write_signed(
+    wanted: &Write,
+    signed: &Signed,
+    records: &Records,
+    out: &Path,
+    cache: &Cache,
+    report: &mut Report,
+) -> Result<()> {
+    let issued = signed.put_out(records, out, report)?;
+    if wanted.large_print && !issued.stored.record.options.large_print {
+        report.say("  `--large-print` changes nothing on it; `--draft` sets a copy to read");
+    }
+    if wanted.page_data || wanted.png.is_some() {
+        let content = make_again(&issued.stored, cache, drawn_pages(wanted))?;
+        if content.1.pdf != issued.pdf {
+            let message = "this program would not print the accepted paper the same today";
+            return Err(Error::new(Exit::Paper, message)
+                .help("so it makes no page data or pictures of it; `slableaf verify` says more"));
+        }
+        write_beside(wanted, &issued.path, &content, report)?;
+    }
+    Ok(())
+}
+
+fn drawn_pages(wanted: &Write) -> Option<PagesWanted> {
+    wanted.png.map(|pages| PagesWanted { first: pages.first, last: pages.last })
+}
+
+/// The papers that were asked for, each once; every option has to be of use to one.
+fn papers(wanted: &Write) -> Result<Vec<Paper>> {
+    let mut papers = vec![];
+    for paper in &wanted.papers {
+        if !papers.contains(paper) {
+            papers.push(*paper);
+        }
+    }
+    let of_no_use = |option: &str, paper: &str, help: &str| {
+        let message = format!("`{option}` is for the {paper} alone, which is not asked for");
+        Err(Error::new(Exit::Line, message).help(help))
+    };
+    if wanted.with_prices && !papers.contains(&Paper::Leaflet) {
+        let help = "add `--paper leaflet`; the proposal always has its prices";
+        return of_no_use("--with-prices", "leaflet", help);
+    }
+    if wanted.floor.is_some() && !papers.contains(&Paper::Care) {
+        let help = "add `--paper care`; the other papers hold every floor on offer";
+        return of_no_use("--floor", "care sheet", help);
+    }
+    Ok(papers)
+}
+
+/// Writes the files that were asked for beside a paper.
+fn write_beside(
+    wanted: &Write,
+    pdf: &Path,
+    (page, document): &PageAndDocument,
+    report: &mut Report,
+) -> Result<()> {
+    write_pages(pdf, document, wanted.draft, report)?;
+    if wanted.page_data {
+        files::write(&pdf.with_extension("page.json"), page.as_bytes())?;
+    }
+    Ok(())
+}
+
+/// Writes pages as pictures beside their PDF. They are drawn from it, so that an issued paper has
+/// the same ones every time.
+fn write_pages(pdf: &Path, document: &Document, is_draft: bool, report: &mut Report) -> Result<()> {
+    for (number, png) in &document.pictures {
+        let path = pdf.with_extension(format!("page-{number:02}.png"));
+        let saved = if is_draft {
+            files::write(&path, png).map(|()| Saved::Written)
+        } else {
+            files::write_new(&path, png)
+        };
+        report.say(match saved? {
+            Saved::Written => format!("wrote {}", path.display()),
+            Saved::Exists => format!("there already: {}", path.display()),
+        });
+    }
+    Ok(())
+}

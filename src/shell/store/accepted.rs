@@ -1,0 +1,75 @@
+//! A job that was accepted is never revised: what was signed is printed again, to the byte.
+
+use std::path::Path;
+
+use slableaf::model::job::Accepted;
+use slableaf::read;
+
+use crate::shell::args::Paper;
+use crate::shell::store::files::{Saved, read_text};
+use crate::shell::store::issue::{Issued, put_out_copy};
+use crate::shell::store::records::{Records, StoredRecord};
+use crate::shell::terminal::{Error, Exit, Report, Result};
+
+/// An accepted job, as far as its own file tells.
+pub struct Signed {
+    pub number: String,
+    pub accepted: Accepted,
+}
+
+/// The acceptance that a job file tells of. Book, shop and layouts are not asked: they may say what
+/// they like today. A file with mistakes is reported by whoever reads all of it.
+pub fn read_acceptance(job: &Path) -> Result<Option<Signed>> {
+    let (file, _) = read_text(job)?;
+    let Ok(job) = read::read_job(&file).alone() else { return Ok(None) };
+    Ok(job.accepted.map(|accepted| Signed { number: job.number.0, accepted }))
+}
+
+impl Signed {
+    /// The record of what was signed.
+    fn record(&self, records: &Records) -> Result<StoredRecord> {
+        let Accepted { revision, floor, on } = &self.accepted;
+        let refused = |exit, message| {
+            Err(Error::new(exit, message)
+                .help("set `[accepted]` in the job to what was signed, or bring the record back"))
+        };
+        let kind = Paper::Proposal.name();
+        let folder = records.folder().join(format!("{}-{kind}-r{revision}", self.number));
+        if !folder.exists() {
+            let message = format!(
+                "revision {revision} was accepted, and there is no record of it: {}",
+                folder.display()
+            );
+            return refused(Exit::Files, message);
+        }
+        let stored = records.revision(kind, *revision)?;
+        let impossible = format!("revision {revision} cannot have been accepted");
+        if stored.record.facts.floor(&floor.0).is_none() {
+            return refused(Exit::Input, format!("{impossible}: it does not offer `{floor}`"));
+        }
+        let date = stored.record.date.0;
+        if *on < date {
+            return refused(
+                Exit::Input,
+                format!("{impossible}: it is of {date}, and `on` is {on}"),
+            );
+        }
+        Ok(stored)
+    }
+
+    /// Puts out what was signed, and says so.
+    pub fn put_out(&self, records: &Records, out: &Path, report: &mut Report) -> Result<Issued> {
+        let stored = self.record(records)?;
+        let (path, pdf, copy) = put_out_copy(&stored, out)?;
+        let Accepted { revision, floor, on } = &self.accepted;
+        let shown = path.display();
+        report.say(match copy {
+            Saved::Exists => format!("accepted: {shown} stays as it was signed"),
+            Saved::Written => format!("wrote {shown} again, as it was signed"),
+        });
+        report.say(format!(
+            "  revision {revision}, {floor}, accepted on {on}; an accepted job is not revised"
+        ));
+        Ok(Issued { path, pdf, stored, made: None, is_new: false })
+    }
+}

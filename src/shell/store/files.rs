@@ -1,0 +1,174 @@
+//! Reading files of a bounded size, and writing a file whole or not at all.
+
+use std::fs;
+use std::io::{self, ErrorKind, Read as _, Write as _};
+use std::path::{Path, PathBuf};
+
+use slableaf::base::source::SourceFile;
+use slableaf::read::limits::{FILE_BYTES, SYSTEM_FILES};
+
+use crate::shell::store::paths::folder_of;
+use crate::shell::terminal::{Error, Exit, Result, shown};
+
+/// A text file as it was read, and its bytes.
+pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>)> {
+    let name = shown(path);
+    let cannot = |error| Error::cannot("read", path, &error);
+    let size = fs::metadata(path).map_err(cannot)?.len();
+    if size > FILE_BYTES as u64 {
+        let message = format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}");
+        return Err(Error::new(Exit::Input, message));
+    }
+    let bytes = first_bytes(path, FILE_BYTES as u64 + 1).map_err(cannot)?;
+    if bytes.len() > FILE_BYTES {
+        let why = format!("it has no end within the {FILE_BYTES} bytes that are accepted");
+        return Err(cannot(io::Error::new(ErrorKind::FileTooLarge, why)));
+    }
+    match text_of(&bytes) {
+        Some(text) => Ok((SourceFile { name, text }, bytes)),
+        None => Err(Error::new(Exit::Input, format!("{name} is not UTF-8 text"))
+            .help("save it again as UTF-8")),
+    }
+}
+
+/// The text of a file. A byte order mark says nothing in UTF-8 and is no part of it.
+pub fn text_of(bytes: &[u8]) -> Option<String> {
+    let text = std::str::from_utf8(bytes).ok()?;
+    Some(text.strip_prefix('\u{FEFF}').unwrap_or(text).to_owned())
+}
+
+/// The first bytes of a file. A file that says that it is short may have no end, as a device has none.
+fn first_bytes(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    let mut bytes = vec![];
+    fs::File::open(path)?.take(most).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// The bytes of a plain file of no more than a size. A pipe, at which one would wait for ever, and a
+/// device, which has no end, are refused; such a refusal begins with `it`.
+pub fn read_plain(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    let other = |why: String| io::Error::new(ErrorKind::InvalidData, why);
+    let data = fs::metadata(path)?;
+    if !data.is_file() {
+        return Err(other("it is not a plain file".into()));
+    }
+    let bytes = if data.len() > most { vec![] } else { first_bytes(path, most + 1)? };
+    if data.len() > most || bytes.len() as u64 > most {
+        let size = data.len();
+        return Err(other(format!("it has {size} bytes, and the most accepted is {most}")));
+    }
+    Ok(bytes)
+}
+
+/// The reason why [`read_plain`] failed, as it follows the name of the file.
+pub fn refusal(error: &io::Error) -> String {
+    let why = error.to_string();
+    match why.strip_prefix("it ") {
+        Some(why) => why.to_owned(),
+        None => format!("cannot be read: {why}"),
+    }
+}
+
+/// The TOML files in a folder, by name; none when there is no such folder. A pipe among them, at
+/// which one would wait for ever, is refused.
+pub fn toml_files(folder: &Path) -> Result<Vec<PathBuf>> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(vec![]),
+        Err(error) => return Err(Error::cannot("read", folder, &error)),
+    };
+    let mut paths: Vec<PathBuf> = entries
+        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .collect();
+    paths.sort();
+    let refuse = |message: String| Err(Error::new(Exit::Input, message));
+    if paths.len() > SYSTEM_FILES {
+        let (folder, found) = (folder.display(), paths.len());
+        return refuse(format!(
+            "{folder} holds {found} files, and the most accepted is {SYSTEM_FILES}"
+        ));
+    }
+    match paths.iter().find(|path| fs::metadata(path).is_ok_and(|data| !data.is_file())) {
+        None => Ok(paths),
+        Some(path) => refuse(format!("{} is not a plain file", path.display())),
+    }
+}
+
+/// The result of writing a file where none may be replaced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Saved {
+    Written,
+    /// There is one of that name already, which stays as it is.
+    Exists,
+}
+
+/// Writes a file in the place of one that is there.
+pub fn write(path: &Path, bytes: &[u8]) -> Result<()> {
+    let persist = |file: tempfile::NamedTempFile| match file.persist(path) {
+        Ok(_) => Ok(()),
+        Err(error) => Err(error.error),
+    };
+    write_by(path, bytes, persist)
+}
+
+/// Writes a file where there is none of that name.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<Saved> {
+    let persist = |file: tempfile::NamedTempFile| match file.persist_noclobber(path) {
+        Ok(_) => Ok(Saved::Written),
+        Err(error) if error.error.kind() == ErrorKind::AlreadyExists => Ok(Saved::Exists),
+        Err(error) => Err(error.error),
+    };
+    write_by(path, bytes, persist)
+}
+
+/// Writes a file whole or not at all: under another name, synced, then renamed.
+fn write_by<T>(
+    path: &Path,
+    bytes: &[u8],
+    persist: impl FnOnce(tempfile::NamedTempFile) -> io::Result<T>,
+) -> Result<T> {
+    let folder = folder_of(path);
+    fs::create_dir_all(&folder).map_err(|error| Error::cannot("write", &folder, &error))?;
+    // A file that a killed run leaves behind says whose it was.
+    let prefix = unfinished_prefix(&path.file_name().unwrap_or_default().to_string_lossy());
+    let write = || -> io::Result<T> {
+        let mut file =
+            tempfile::Builder::new().prefix(&prefix).suffix(".tmp").tempfile_in(&folder)?;
+        file.write_all(bytes)?;
+        set_readable(file.as_file())?;
+        file.as_file().sync_all()?;
+        let done = persist(file)?;
+        sync_folder(&folder)?;
+        Ok(done)
+    };
+    write().map_err(|error| Error::cannot("write", path, &error))
+}
+
+/// The beginning of the name of a file that is being written.
+pub fn unfinished_prefix(name: &str) -> String {
+    format!(".slableaf-{name}-")
+}
+
+/// Lets everybody read a file who may read its folder: a temporary file is for its owner alone.
+#[cfg(unix)]
+fn set_readable(file: &fs::File) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn set_readable(_: &fs::File) -> io::Result<()> {
+    Ok(())
+}
+
+/// Makes a rename last through a loss of power, where folders can be synced.
+#[cfg(unix)]
+pub fn sync_folder(folder: &Path) -> io::Result<()> {
+    fs::File::open(folder)?.sync_all()
+}
+
+#[cfg(not(unix))]
+pub fn sync_folder(_: &Path) -> io::Result<()> {
+    Ok(())
+}

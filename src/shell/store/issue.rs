@@ -1,0 +1,223 @@
+//! Issues a customer's paper: finds its latest revision unchanged, or records the next one and puts
+//! out the customer's copy.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+
+use slableaf::base::layouts::EMBEDDED;
+use slableaf::issued::{
+    Change, FORMAT, Facts, Hash, IssueRecord, IssuedPaper, Leaf, RecordDate, Replaced, changes,
+};
+use slableaf::read::limits;
+use slableaf::results::shop::ShopForm;
+use slableaf::typeset;
+
+use crate::shell::args::Paper;
+use crate::shell::store::files::{Saved, read_plain, unfinished_prefix, write_new};
+use crate::shell::store::numbered::say_unchanged;
+use crate::shell::store::papers::{JobPapers, PageAndDocument};
+use crate::shell::store::records::{Records, StoredRecord, highest};
+use crate::shell::terminal::{Error, Exit, Report, Result, json};
+
+/// A paper that is recorded, and whose copy is with the customer's papers.
+pub struct Issued {
+    /// The customer's copy.
+    pub path: PathBuf,
+    pub pdf: Vec<u8>,
+    pub stored: StoredRecord,
+    /// Absent when nothing had to be typeset.
+    pub made: Option<PageAndDocument>,
+    /// True when this run issued it.
+    pub is_new: bool,
+}
+
+/// Version of the program, as it stands in records.
+pub const PROGRAM: &str = env!("CARGO_PKG_VERSION");
+
+/// Hash of every layout, word and font that is built in.
+pub static BUILT_IN: LazyLock<Hash> = LazyLock::new(|| {
+    let texts = EMBEDDED.iter().flat_map(|(path, text)| [path.as_bytes(), text.as_bytes()]);
+    Hash::of_parts(texts.chain(typeset::font_files().iter().copied()))
+});
+
+const RESULTS: &str = "results.json";
+
+impl JobPapers<'_> {
+    /// Issues a paper into a folder.
+    pub fn issue(
+        &self,
+        paper: Paper,
+        records: &Records,
+        out: &Path,
+        report: &mut Report,
+    ) -> Result<Issued> {
+        let kind = paper.name();
+        let inputs = self.job.inputs()?;
+        let origin = self.origin(paper, &inputs)?;
+        let latest = records.latest(kind)?;
+        if self.drawn.is_none()
+            && latest.as_ref().is_some_and(|last| last.record.same_origin(&origin))
+            && let Some(last) = latest
+        {
+            return put_out_again(last, out, None, report);
+        }
+        let name = self.name(paper);
+        // A paper that no record knows, from elsewhere or from before there were records, keeps its
+        // number.
+        let on_paper =
+            highest(out, &name, ".pdf").map_err(|error| Error::cannot("read", out, &error))?;
+        let recorded = latest.as_ref().map_or(0, StoredRecord::revision);
+        let replaces = latest.as_ref().map(|last| replaced(last, &origin));
+        if on_paper > recorded {
+            let path = copy_path(out, &name, on_paper);
+            let pdf = read_plain(&path, limits::RECORD_BYTES)
+                .map_err(|error| Error::cannot("read", &path, &error))?;
+            let made = self.make(paper, Some(on_paper), replaces.as_ref())?;
+            if made.1.pdf == pdf {
+                let stored =
+                    self.write_record(records, origin, on_paper, replaces, &made, &inputs)?;
+                report.say(format!(
+                    "recorded: {} as it is, in {}",
+                    path.display(),
+                    stored.folder.display()
+                ));
+                return Ok(Issued { path, pdf, stored, made: Some(made), is_new: true });
+            }
+        } else if let Some(last) = latest {
+            let made = self.make(paper, Some(recorded), last.record.replaces.as_ref())?;
+            if Hash::of(&made.1.pdf) == last.record.paper.sha256 {
+                return put_out_again(last, out, Some(made), report);
+            }
+        }
+        let revision = recorded.max(on_paper) + 1;
+        if revision > limits::REVISIONS {
+            let message = format!("{name} has {} revisions already", limits::REVISIONS);
+            return Err(Error::new(Exit::Files, message));
+        }
+        let made = self.make(paper, Some(revision), replaces.as_ref())?;
+        let stored = self.write_record(records, origin, revision, replaces, &made, &inputs)?;
+        let (path, pdf, _) = put_out_copy(&stored, out)?;
+        self.say_written(paper, &path, made.1.pages, report);
+        Ok(Issued { path, pdf, stored, made: Some(made), is_new: true })
+    }
+
+    /// The record as far as it is known before anything is typeset.
+    fn origin(&self, paper: Paper, inputs: &[(Leaf, &[u8])]) -> Result<IssueRecord> {
+        let job = &self.job.input.job;
+        let nothing = Hash(String::new());
+        Ok(IssueRecord {
+            format: FORMAT,
+            number: job.number.0.clone(),
+            kind: paper.name().to_owned(),
+            revision: 0,
+            date: RecordDate(job.date),
+            program: PROGRAM.to_owned(),
+            built_in: BUILT_IN.clone(),
+            options: self.options(paper),
+            paper: IssuedPaper { path: String::new(), sha256: nothing.clone(), pages: 0 },
+            results: Leaf { path: RESULTS.to_owned(), sha256: nothing },
+            input: inputs.iter().map(|(leaf, _)| leaf.clone()).collect(),
+            facts: Facts::of(&self.writer()).map_err(|error| self.no_words(&error))?,
+            replaces: None,
+        })
+    }
+
+    /// Writes the record of what was made: the moment at which it is issued.
+    fn write_record(
+        &self,
+        records: &Records,
+        origin: IssueRecord,
+        revision: u32,
+        replaces: Option<Replaced>,
+        (_, document): &PageAndDocument,
+        inputs: &[(Leaf, &[u8])],
+    ) -> Result<StoredRecord> {
+        let form = ShopForm::of(&self.writer()).map_err(|error| self.no_words(&error))?;
+        let results = format!("{}\n", json(&form));
+        let before = replaces.as_ref().map(|before| before.revision);
+        let mut record = IssueRecord { revision, replaces, ..origin };
+        record.paper = IssuedPaper {
+            path: IssueRecord::paper_path(&record.name()),
+            sha256: Hash::of(&document.pdf),
+            pages: document.pages,
+        };
+        record.results.sha256 = Hash::of(results.as_bytes());
+        let paper = record.paper.path.clone();
+        let mut contents: Vec<(&str, &[u8])> =
+            inputs.iter().map(|(leaf, bytes)| (leaf.path.as_str(), *bytes)).collect();
+        contents.push((&paper, &document.pdf));
+        contents.push((RESULTS, results.as_bytes()));
+        records.commit(&record, &contents, before)
+    }
+}
+
+/// The words of a new revision about the one that it replaces.
+fn replaced(last: &StoredRecord, origin: &IssueRecord) -> Replaced {
+    let changes: Vec<Change> =
+        changes(&last.record.facts, &origin.facts, last.record.same_input(origin));
+    Replaced { revision: last.revision(), date: last.record.date, changes }
+}
+
+fn copy_path(out: &Path, name: &str, revision: u32) -> PathBuf {
+    out.join(format!("{name}-r{revision}.pdf"))
+}
+
+/// Puts the customer's copy of a recorded revision out again when it is missing; says that nothing
+/// has changed.
+fn put_out_again(
+    stored: StoredRecord,
+    out: &Path,
+    made: Option<PageAndDocument>,
+    report: &mut Report,
+) -> Result<Issued> {
+    let (path, pdf, copy) = put_out_copy(&stored, out)?;
+    match copy {
+        Saved::Exists => say_unchanged(&path, report),
+        Saved::Written => report.say(format!(
+            "unchanged: {} was missing; written again from its record",
+            path.display()
+        )),
+    }
+    Ok(Issued { path, pdf, stored, made, is_new: false })
+}
+
+/// Writes the customer's copy of a record, unless it is there.
+pub fn put_out_copy(stored: &StoredRecord, out: &Path) -> Result<(PathBuf, Vec<u8>, Saved)> {
+    let pdf = stored.paper()?;
+    let StoredRecord { folder, record } = stored;
+    sweep(out, &format!("{}-{}", record.number, record.kind));
+    let path = out.join(format!("{}.pdf", record.name()));
+    let is_there = || read_plain(&path, limits::RECORD_BYTES).is_ok_and(|there| there == pdf);
+    if is_there() {
+        return Ok((path, pdf, Saved::Exists));
+    }
+    let copy = write_new(&path, &pdf).map_err(|error| {
+        error.help(format!(
+            "revision {} is issued and stands in {}; run this again to put out its copy",
+            record.revision,
+            folder.display()
+        ))
+    })?;
+    if copy == Saved::Exists && !is_there() {
+        let message = format!("{} is not what was issued under that name", path.display());
+        return Err(Error::new(Exit::Files, message)
+            .help("it was left as it is: move it away and run this again")
+            .help(format!("what was issued is in {}", folder.join("paper").display())));
+    }
+    Ok((path, pdf, copy))
+}
+
+/// Removes the files that a killed run left of a copy. The job's lock is held, so none is being written.
+fn sweep(out: &Path, name: &str) {
+    let begins = format!("{}r", unfinished_prefix(name));
+    let Ok(entries) = fs::read_dir(out) else { return };
+    for entry in entries.flatten() {
+        let file = entry.file_name();
+        let ours = file.to_str().is_some_and(|f| f.starts_with(&begins) && f.ends_with(".tmp"));
+        if ours {
+            // A file that cannot be removed does no harm.
+            let _ = fs::remove_file(entry.path());
+        }
+    }
+}

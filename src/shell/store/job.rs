@@ -1,0 +1,104 @@
+//! A job, read with everything that its papers are made of: files, pictures, layouts and words.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use slableaf::issued::{Hash, Leaf};
+use slableaf::judge::{Beyond, Judged, judge};
+use slableaf::model::job::Print;
+use slableaf::read::Input;
+
+use crate::shell::args::JobFiles;
+use crate::shell::store::cache::Cache;
+use crate::shell::store::layouts::ShopLayouts;
+use crate::shell::store::load::{LoadedFiles, load};
+use crate::shell::store::pictures::Originals;
+use crate::shell::terminal::{Error, Exit, Result};
+
+/// The folder of a record that keeps what was read.
+pub const INPUTS: &str = "inputs";
+
+pub struct LoadedJob {
+    pub files: LoadedFiles,
+    pub input: Input,
+    pub originals: Originals,
+    pub layouts: Arc<ShopLayouts>,
+}
+
+impl LoadedJob {
+    /// Reads all files of a job, with the words of the customer's language.
+    pub fn read(wanted: &JobFiles, cache: &Cache) -> Result<Self> {
+        let (files, input) = load(wanted, cache)?;
+        Self::of(files, input, cache)
+    }
+
+    /// Reads everything that belongs to a job: pictures, layouts and words.
+    pub fn of(files: LoadedFiles, input: Input, cache: &Cache) -> Result<Self> {
+        let originals = Originals::read(&files, &input)?;
+        let layouts = cache.layouts(&files.shop_folder, input.customers_language())?;
+        Ok(Self { files, input, originals, layouts })
+    }
+
+    /// Reads all files of a job, with the words of the shop's language.
+    pub fn read_for_shop(wanted: &JobFiles) -> Result<Self> {
+        let cache = Cache::default();
+        let (files, input) = load(wanted, &cache)?;
+        let originals = Originals::read(&files, &input)?;
+        originals.inspect(&files)?;
+        let layouts = cache.layouts(&files.shop_folder, &input.shop.language)?;
+        Ok(Self { files, input, originals, layouts })
+    }
+
+    /// Large print when it was asked for; else as the job says.
+    pub fn set_print(&mut self, large: bool) {
+        if large {
+            self.input.job.print = Print::Large;
+        }
+    }
+
+    /// Every file that was read, by its path in a record, in the order of the paths.
+    pub fn inputs(&self) -> Result<Vec<(Leaf, &[u8])>> {
+        let texts = self.files.bytes.iter().chain(&self.layouts.own);
+        let texts = texts.map(|file| (&file.path, file.bytes.as_slice()));
+        let pictures = self.originals.all.iter();
+        let mut pictures = pictures.map(|one| (&one.name, one.bytes.as_slice()));
+        if let Some((name, _)) = pictures.clone().find(|(name, _)| name.starts_with("layouts/")) {
+            let message = format!("the picture `{name}` lies in a folder `layouts`");
+            return Err(Error::new(Exit::Input, message)
+                .help("that folder is for layouts and words: put the picture elsewhere"));
+        }
+        let mut all: Vec<(Leaf, &[u8])> = vec![];
+        for (path, bytes) in texts.chain(pictures.by_ref()) {
+            // The name as typed may hold dots and doubled strokes.
+            let parts = Path::new(path).components();
+            let parts: Vec<_> = parts.map(|part| part.as_os_str().to_string_lossy()).collect();
+            let plain = parts.join("/");
+            let leaf = Leaf { path: format!("{INPUTS}/{plain}"), sha256: Hash::of(bytes) };
+            match all.iter().find(|(known, _)| known.path == leaf.path) {
+                None => all.push((leaf, bytes)),
+                Some((known, _)) if *known == leaf => {}
+                Some(_) => {
+                    let message = format!(
+                        "two different pictures are both called `{plain}`: one beside the job, one beside the shop file"
+                    );
+                    return Err(Error::new(Exit::Input, message)
+                        .help("a record keeps them in one folder: give one of them another name"));
+                }
+            }
+        }
+        all.sort();
+        Ok(all)
+    }
+}
+
+/// Computes and judges a job; a price or work past all bounds is refused.
+pub fn judge_job(input: &Input) -> Result<Judged<'_>> {
+    let judged = judge(input);
+    match judged.beyond() {
+        None => Ok(judged),
+        Some(beyond) => Err(Error::new(Exit::Input, beyond.to_string()).help(match beyond {
+            Beyond::Days => "check the sizes of the areas, the rates, `day-starts` and `day-ends`",
+            Beyond::Money => "check the sizes of the areas, the prices and the rates",
+        })),
+    }
+}

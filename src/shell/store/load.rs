@@ -1,0 +1,71 @@
+//! Loading a job: its own file, and those that it shares with others, found on disk and understood.
+
+use std::path::{Path, PathBuf};
+
+use slableaf::base::source::SourceFile;
+use slableaf::read::{self, Files, Input};
+
+use crate::shell::args::JobFiles;
+use crate::shell::store::cache::Cache;
+use crate::shell::store::files::read_text;
+use crate::shell::store::layouts::FileBytes;
+use crate::shell::store::paths::{folder_of, own_folder};
+use crate::shell::store::search::nearest;
+use crate::shell::terminal::{Error, Exit, Result};
+
+/// The files of a job as they were found on disk.
+pub struct LoadedFiles {
+    pub files: Files,
+    pub job_folder: PathBuf,
+    pub shop_folder: PathBuf,
+    /// The same files to the byte, by their paths in a record.
+    pub bytes: Vec<FileBytes>,
+}
+
+impl LoadedFiles {
+    /// All files, for messages that show a line of one.
+    pub fn all(&self) -> Vec<SourceFile> {
+        let Files { job, book, shop, systems } = &self.files;
+        [job, book, shop].into_iter().chain(systems).cloned().collect()
+    }
+
+    /// The folder that an option names, or the one of that name beside the job.
+    pub fn folder(&self, given: Option<&PathBuf>, name: &str, option: &str) -> Result<PathBuf> {
+        own_folder(&self.job_folder, given, name, option)
+    }
+}
+
+/// Reads and understands a job's files.
+pub fn load(wanted: &JobFiles, cache: &Cache) -> Result<(LoadedFiles, Input)> {
+    let (job, bytes) = read_text(&wanted.job)?;
+    let mut all = vec![FileBytes { path: "job.toml".into(), bytes }];
+    let job_folder = folder_of(&wanted.job);
+    let book = given_or_nearest(wanted.near.book.as_ref(), &job_folder, "book")?;
+    let shop = given_or_nearest(wanted.near.shop.as_ref(), &job_folder, "shop")?;
+    let shared = cache.shared_files(&book, &shop)?;
+    all.extend(shared.bytes.iter().cloned());
+    let input = shared.join(&job, read::read_job(&job), None)?;
+    let files = Files {
+        job,
+        book: shared.book.clone(),
+        shop: shared.shop.clone(),
+        systems: shared.systems.clone(),
+    };
+    let loaded = LoadedFiles { files, job_folder, shop_folder: folder_of(&shop), bytes: all };
+    Ok((loaded, input))
+}
+
+/// The file that was named, or the nearest one in the job's folder or above.
+fn given_or_nearest(given: Option<&PathBuf>, job_folder: &Path, kind: &str) -> Result<PathBuf> {
+    if let Some(path) = given {
+        return Ok(path.clone());
+    }
+    let name = format!("{kind}.toml");
+    let found =
+        nearest(job_folder, &name).map_err(|error| Error::cannot("read", job_folder, &error))?;
+    found.ok_or_else(|| {
+        let folder = job_folder.display();
+        Error::new(Exit::Input, format!("no `{name}` in {folder} or any folder above it"))
+            .help(format!("name one with `--{kind} FILE`, or start one: `slableaf new {kind}`"))
+    })
+}

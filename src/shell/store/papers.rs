@@ -1,0 +1,270 @@
+//! Makes the customer's papers of a job: page, pictures, type.
+
+use std::cell::OnceCell;
+use std::path::Path;
+
+use serde::Serialize;
+use slableaf::base::source::{Diagnostic, SourceFile, Span};
+use slableaf::issued::{IssueRecord, Options, Replaced};
+use slableaf::judge::Judged;
+use slableaf::papers::family::{care_sheet, leaflet};
+use slableaf::papers::proposal::page::Page;
+use slableaf::papers::proposal::writer::Writer;
+use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::price::case::FloorOption;
+use slableaf::say::words::WordsError;
+use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted, Renderer};
+
+use crate::shell::args::{JobFiles, NearFiles, Paper};
+use crate::shell::store::cache::Cache;
+use crate::shell::store::floor::chosen_floor;
+use crate::shell::store::job::{INPUTS, LoadedJob, judge_job};
+use crate::shell::store::load::LoadedFiles;
+use crate::shell::store::pictures::Pictures;
+use crate::shell::store::records::StoredRecord;
+use crate::shell::terminal::{Error, Exit, Report, Result, counted};
+
+/// Everything that a revision is made of.
+pub struct JobPapers<'a> {
+    pub job: &'a LoadedJob,
+    pub judged: &'a Judged<'a>,
+    pub drawn: Option<PagesWanted>,
+    /// The floor that the care sheet is for.
+    pub laid: Option<&'a FloorOption<'a>>,
+    /// True when the leaflet has prices.
+    pub prices: bool,
+    /// True when large print was asked for beside the job.
+    pub large_print: bool,
+    /// Prepared when something is typeset.
+    pictures: OnceCell<Pictures>,
+}
+
+/// A paper's page data as JSON, and its document.
+pub type PageAndDocument = (String, Document);
+
+impl<'a> JobPapers<'a> {
+    pub fn new(job: &'a LoadedJob, judged: &'a Judged<'a>) -> Self {
+        Self {
+            job,
+            judged,
+            drawn: None,
+            laid: None,
+            prices: false,
+            large_print: false,
+            pictures: OnceCell::new(),
+        }
+    }
+
+    /// The same as when a recorded paper was made.
+    pub fn of_record(
+        job: &'a LoadedJob,
+        judged: &'a Judged<'a>,
+        record: &IssueRecord,
+    ) -> Result<Self> {
+        let Options { large_print, prices, floor } = &record.options;
+        let laid = floor.as_deref().map(|floor| chosen_floor(judged, Some(floor))).transpose()?;
+        let (large_print, prices) = (*large_print, *prices);
+        Ok(Self { laid, prices, large_print, ..Self::new(job, judged) })
+    }
+
+    /// The name of a paper's file, without its revision.
+    pub fn name(&self, paper: Paper) -> String {
+        format!("{}-{}", self.job.input.job.number.0, paper.name())
+    }
+
+    /// The options of the command line that make a difference to a paper.
+    pub fn options(&self, paper: Paper) -> Options {
+        Options {
+            large_print: self.large_print,
+            prices: paper == Paper::Leaflet && self.prices,
+            floor: self.laid.filter(|_| paper == Paper::Care).map(|laid| laid.key().0.clone()),
+        }
+    }
+
+    /// Makes a paper: a draft when it has no revision.
+    pub fn make(
+        &self,
+        paper: Paper,
+        revision: Option<u32>,
+        replaces: Option<&Replaced>,
+    ) -> Result<PageAndDocument> {
+        let issue = self.paper(revision, replaces, 0);
+        match (paper, self.laid) {
+            (Paper::Leaflet, _) => {
+                let page = leaflet(&self.writer(), &issue, self.prices);
+                self.small(paper, page, revision)
+            }
+            (Paper::Care, Some(laid)) => {
+                let page = care_sheet(&self.writer(), laid, &issue);
+                self.small(paper, page, revision)
+            }
+            (Paper::Proposal | Paper::Care, _) => {
+                let page = self.proposal_page(revision, replaces)?;
+                let photos = &self.pictures()?.photos;
+                let document = self.typeset(Paper::Proposal, &page, photos, revision)?;
+                Ok((page_data(&page), document))
+            }
+        }
+    }
+
+    fn small<P: Serialize>(
+        &self,
+        paper: Paper,
+        page: Result<P, WordsError>,
+        revision: Option<u32>,
+    ) -> Result<PageAndDocument> {
+        let page = page.map_err(|error| self.no_words(&error))?;
+        let document = self.typeset(paper, &page, &[], revision)?;
+        Ok((page_data(&page), document))
+    }
+
+    /// The page of a proposal; the words of a mail come from it.
+    pub fn proposal_page(
+        &self,
+        revision: Option<u32>,
+        replaces: Option<&Replaced>,
+    ) -> Result<Page> {
+        let photos = self.job.input.job.photos.len();
+        proposal::page(&self.writer(), &self.paper(revision, replaces, photos))
+            .map_err(|error| self.no_words(&error))
+    }
+
+    fn paper(&self, revision: Option<u32>, replaces: Option<&Replaced>, photos: usize) -> Issue {
+        let has_logo = self.job.input.shop.logo.is_some();
+        Issue { revision, replaces: replaces.cloned(), has_logo, photos }
+    }
+
+    fn pictures(&self) -> Result<&Pictures> {
+        if let Some(ready) = self.pictures.get() {
+            return Ok(ready);
+        }
+        let ready = self.job.originals.prepare(&self.job.files)?;
+        Ok(self.pictures.get_or_init(|| ready))
+    }
+
+    fn typeset<P: Serialize>(
+        &self,
+        paper: Paper,
+        page: &P,
+        photos: &[Vec<u8>],
+        revision: Option<u32>,
+    ) -> Result<Document> {
+        let mut pictures: Vec<(String, Vec<u8>)> = vec![];
+        let logo = &self.pictures()?.logo;
+        pictures.extend(logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
+        let photos = photos.iter().enumerate();
+        pictures.extend(photos.map(|(at, photo)| (photo_path(at), photo.clone())));
+        let number = &self.job.input.job.number.0;
+        let manuscript = Manuscript {
+            kind: paper.kind(),
+            page,
+            pictures,
+            date: self.job.input.job.date,
+            identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
+            drawn: self.drawn,
+        };
+        typeset(manuscript, &self.job.layouts.renderer, &self.job.files)
+    }
+
+    /// Adds to a report which paper was written.
+    pub fn say_written(&self, paper: Paper, path: &Path, pages: usize, report: &mut Report) {
+        report.say(format!("wrote {} ({})", path.display(), counted(pages, "page")));
+        let writer = self.writer();
+        match (paper, self.laid, writer.recommended()) {
+            (Paper::Care, Some(laid), _) => report.say(format!("  for {}", laid.key())),
+            (Paper::Proposal, _, Some(option)) => {
+                report.say(format!(
+                    "  recommends {}, {}",
+                    option.key(),
+                    writer.money(option.quote.total)
+                ));
+                if self.job.input.book.invented && !self.job.input.job.invented {
+                    report.say("  marked as invented: the price book says `invented = true`");
+                }
+            }
+            (_, _, None) if writer.first().is_some() => {
+                report.say("  the floor that comes first waits; `slableaf check` says for what")
+            }
+            (_, _, None) => report.say("  offers nothing yet; `slableaf check` says why"),
+            _ => {}
+        }
+    }
+
+    pub fn writer(&self) -> Writer<'a> {
+        let Judged { case, findings, recommendation } = self.judged;
+        Writer::new(case, findings, recommendation, &self.job.layouts.words)
+    }
+
+    pub fn no_words(&self, error: &WordsError) -> Error {
+        Error::words(error, self.job.layouts.layouts())
+    }
+}
+
+/// Renders a recorded paper from its own inputs.
+pub fn make_again(
+    stored: &StoredRecord,
+    cache: &Cache,
+    drawn: Option<PagesWanted>,
+) -> Result<PageAndDocument> {
+    let record = &stored.record;
+    let Some(paper) = Paper::ALL.into_iter().find(|paper| paper.name() == record.kind) else {
+        return Err(Error::new(Exit::Files, format!("no paper is called `{}`", record.kind)));
+    };
+    let job = job_of_record(stored, cache)?;
+    let judged = judge_job(&job.input)?;
+    let mut papers = JobPapers::of_record(&job, &judged, record)?;
+    papers.drawn = drawn;
+    papers.make(paper, Some(record.revision), record.replaces.as_ref())
+}
+
+/// The job that a record keeps, read in the same way as a job's own files.
+pub fn job_of_record(stored: &StoredRecord, cache: &Cache) -> Result<LoadedJob> {
+    let file = |name: &str| stored.folder.join(INPUTS).join(name);
+    let near = NearFiles { book: Some(file("book.toml")), shop: Some(file("shop.toml")) };
+    let mut job = LoadedJob::read(&JobFiles { job: file("job.toml"), near }, cache)?;
+    job.set_print(stored.record.options.large_print);
+    Ok(job)
+}
+
+/// Typesets a document.
+///
+/// # Errors
+/// The reason why it cannot be done, with the place in the files that were read.
+pub fn typeset<P: Serialize>(
+    manuscript: Manuscript<'_, P>,
+    renderer: &Renderer,
+    read: &LoadedFiles,
+) -> Result<Document> {
+    renderer.pdf(manuscript).map_err(|failure| {
+        let layouts = || renderer.layouts().source_files("");
+        let error = match &failure {
+            Failure::Layout(faults) => Error::problems(faults.clone(), layouts()),
+            Failure::Uncovered { character, .. } => {
+                let files = [read.all(), layouts()].concat();
+                match first_place(*character, &files) {
+                    Some(span) => {
+                        let message = failure.to_string();
+                        let (message, help) = message.rsplit_once("; ").unwrap_or((&message, ""));
+                        let problem = Diagnostic::at(&span, message).help(help);
+                        Error::problems(vec![problem], files)
+                    }
+                    None => Error::new(Exit::Paper, failure.to_string()),
+                }
+            }
+            _ => Error::new(Exit::Paper, failure.to_string()),
+        };
+        error.exit(Exit::Paper)
+    })
+}
+
+/// The first place of a character in files; `None` where it was written as an escape.
+fn first_place(character: char, files: &[SourceFile]) -> Option<Span> {
+    files.iter().find_map(|file| {
+        let at = file.text.find(character)?;
+        Some(Span { file: file.name.clone(), bytes: at..at + character.len_utf8() })
+    })
+}
+
+fn page_data<P: Serialize>(page: &P) -> String {
+    serde_json::to_string_pretty(page).unwrap_or_default()
+}

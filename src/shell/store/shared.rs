@@ -1,0 +1,81 @@
+//! The files that jobs share: a price book with its systems, and a shop file.
+
+use std::path::Path;
+
+use jiff::civil::Date;
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::SourceFile;
+use slableaf::model::book::Book;
+use slableaf::read::{self, Input, ReadJob, Shared};
+
+use crate::shell::store::files::{read_text, toml_files};
+use crate::shell::store::layouts::FileBytes;
+use crate::shell::store::paths::folder_of;
+use crate::shell::store::search::SYSTEMS;
+use crate::shell::terminal::{Error, Exit, Result};
+
+/// The files that jobs share: a book with its systems, and a shop file.
+#[derive(Debug)]
+pub struct SharedFiles {
+    pub book: SourceFile,
+    pub shop: SourceFile,
+    pub systems: Vec<SourceFile>,
+    pub bytes: Vec<FileBytes>,
+    shared: Shared,
+}
+
+/// Shared files as text, before their meaning is read.
+pub struct SharedTexts {
+    book: SourceFile,
+    shop: SourceFile,
+    systems: Vec<SourceFile>,
+    pub bytes: Vec<FileBytes>,
+}
+
+impl SharedTexts {
+    /// Reads book and shop file, and the systems beside the book.
+    pub fn read(book: &Path, shop: &Path) -> Result<Self> {
+        let mut all = vec![];
+        let mut read = |path: &Path, recorded: String| -> Result<SourceFile> {
+            let (file, bytes) = read_text(path)?;
+            all.push(FileBytes { path: recorded, bytes });
+            Ok(file)
+        };
+        let mut systems = Layouts::default().source_files("systems/");
+        for path in toml_files(&folder_of(book).join(SYSTEMS))? {
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            systems.push(read(&path, format!("systems/{name}"))?);
+        }
+        let book = read(book, "book.toml".into())?;
+        let shop = read(shop, "shop.toml".into())?;
+        Ok(Self { book, shop, systems, bytes: all })
+    }
+}
+
+impl From<SharedTexts> for SharedFiles {
+    fn from(texts: SharedTexts) -> Self {
+        let SharedTexts { book, shop, systems, bytes } = texts;
+        let shared = Shared::read(&book, &shop, &systems);
+        Self { book, shop, systems, bytes, shared }
+    }
+}
+
+impl SharedFiles {
+    /// Holds a job against these files; `on` is the day that prices are asked for, if not the job's own.
+    pub fn join(&self, source: &SourceFile, job: ReadJob, on: Option<Date>) -> Result<Input> {
+        self.shared.join(job, on).map_err(|problems| {
+            let own = [source, &self.book, &self.shop].into_iter();
+            Error::problems(problems, own.chain(&self.systems).cloned().collect())
+        })
+    }
+}
+
+/// Reads a price book alone.
+pub fn load_book(path: &Path) -> Result<(SourceFile, Book)> {
+    // A book that cannot be read is a mistake in the line that names it.
+    let (file, _) = read_text(path).map_err(|error| Error::new(Exit::Input, error.to_string()))?;
+    match read::read_book(&file) {
+        Ok(book) => Ok((file, book)),
+        Err(problems) => Err(Error::problems(problems, vec![file])),
+    }
+}

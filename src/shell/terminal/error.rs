@@ -1,0 +1,135 @@
+//! The error of the shell, as a value: functions return it, and it is printed once where a verb or a
+//! job of many ends.
+
+use std::fmt;
+use std::io::{self, ErrorKind};
+use std::path::Path;
+use std::process::ExitCode;
+
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::say::overlay;
+use slableaf::say::words::WordsError;
+
+use crate::shell::terminal::{brief, shown};
+
+/// The end of a run, as its exit code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Exit {
+    Fine = 0,
+    /// `check` found a stop or a floor that waits; `verify` found a difference.
+    Stop = 1,
+    /// Mistakes in a file.
+    Input = 2,
+    /// `reprice` could not read or write some of the jobs; the others were done.
+    Partly = 3,
+    /// The paper would not fit or print.
+    Paper = 4,
+    /// A file could not be read or written.
+    Files = 5,
+    /// A fault of the program.
+    Bug = 70,
+    /// A mistake in the line that was typed: to the system the same as [`Exit::Input`].
+    Line = 102,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(if exit == Exit::Line { Exit::Input as u8 } else { exit as u8 })
+    }
+}
+
+/// The result of a piece of work of the shell.
+pub type Result<T, E = Error> = std::result::Result<T, E>;
+
+/// The reason why a piece of work could not be done.
+#[derive(Debug)]
+pub struct Error {
+    pub exit: Exit,
+    /// True when the person stopped the run, so that there is nothing to mend.
+    pub stopped: bool,
+    pub cause: Cause,
+    /// Lines of advice.
+    pub help: Vec<String>,
+}
+
+#[derive(Debug)]
+pub enum Cause {
+    Message(String),
+    /// Mistakes in files, with the files as they were read.
+    Problems(Vec<Diagnostic>, Vec<SourceFile>),
+}
+
+impl Error {
+    pub fn new(exit: Exit, message: impl Into<String>) -> Self {
+        let cause = Cause::Message(message.into());
+        Self { exit, stopped: false, cause, help: vec![] }
+    }
+
+    /// Mistakes in files that a person wrote.
+    pub fn problems(problems: Vec<Diagnostic>, files: Vec<SourceFile>) -> Self {
+        let cause = Cause::Problems(problems, files);
+        Self { exit: Exit::Input, stopped: false, cause, help: vec![] }
+    }
+
+    /// A file that could not be read, written and so on.
+    pub fn cannot(action: &str, path: &Path, error: &io::Error) -> Self {
+        let missing = error.kind() == ErrorKind::NotFound && action == "read";
+        let exit = if missing { Exit::Input } else { Exit::Files };
+        Self::new(exit, format!("cannot {action} {}: {error}", shown(path)))
+    }
+
+    /// Words that cannot be used: a fault in a words file.
+    pub fn words(error: &WordsError, layouts: &Layouts) -> Self {
+        let problem = overlay::located(error, layouts);
+        Self::problems(vec![problem], layouts.source_files("")).exit(Exit::Paper)
+    }
+
+    /// Adds a line of advice.
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help.push(help.into());
+        self
+    }
+
+    pub fn exit(self, exit: Exit) -> Self {
+        Self { exit, ..self }
+    }
+
+    /// The first line of the message, without place and advice.
+    pub fn message(&self) -> String {
+        let message = match &self.cause {
+            Cause::Message(message) => message,
+            Cause::Problems(problems, _) => match problems.first() {
+                Some(first) => &first.message,
+                None => "",
+            },
+        };
+        brief(message).lines().next().unwrap_or_default().to_owned()
+    }
+}
+
+/// One line: the message with its advice, or the first problem with its file and line, and how many
+/// more there are.
+impl fmt::Display for Error {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (problems, files) = match &self.cause {
+            Cause::Message(message) => {
+                write!(f, "{message}")?;
+                return self.help.iter().try_for_each(|help| write!(f, "; {help}"));
+            }
+            Cause::Problems(problems, files) => (problems, files),
+        };
+        let Some(first) = problems.first() else { return Ok(()) };
+        if let Some(span) = &first.span {
+            let file = files.iter().find(|file| file.name == span.file);
+            let before = file.and_then(|file| file.text.get(..span.bytes.start));
+            let line = before.unwrap_or_default().matches('\n').count() + 1;
+            write!(f, "{}:{line}: ", span.file)?;
+        }
+        write!(f, "{}", first.message)?;
+        match problems.len() - 1 {
+            0 => Ok(()),
+            more => write!(f, " (and {more} more; `slableaf check` lists them)"),
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! Running text and tables in the width of a terminal.
+
+use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
+use unicode_width::UnicodeWidthStr as _;
+
+use crate::shell::terminal::printable;
+
+/// Widest line of running text, and the narrowest that is still broken at blanks.
+pub const WIDTH: usize = 88;
+const NARROW: usize = 20;
+
+/// Columns of the terminal, and no more than is read with ease.
+fn columns_of_terminal() -> usize {
+    let columns = terminal_size::terminal_size_of(std::io::stdout());
+    columns.map_or(WIDTH, |(columns, _)| usize::from(columns.0).clamp(NARROW, WIDTH))
+}
+
+/// A text in lines of at most `width` columns, and no more than the terminal has, all behind an indent.
+/// A word that is longer than a line stays whole.
+pub fn wrapped(text: &str, width: usize, indent: usize) -> String {
+    let lead = " ".repeat(indent);
+    let options = Options::new(width.min(columns_of_terminal()))
+        .initial_indent(&lead)
+        .subsequent_indent(&lead)
+        .break_words(false)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation)
+        .wrap_algorithm(WrapAlgorithm::FirstFit);
+    let text = printable(text);
+    let words: Vec<&str> = text.split_whitespace().collect();
+    if words.is_empty() { String::new() } else { textwrap::fill(&words.join(" "), options) }
+}
+
+/// A table with the first column to the left and the others to the right.
+pub fn table(rows: &[Vec<String>]) -> String {
+    columns(rows, &[Align::Left])
+}
+
+/// The side of its column at which a cell stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    Left,
+    Right,
+}
+
+/// A table; columns that no side is given for stand to the right.
+pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
+    let rows: Vec<Vec<String>> =
+        rows.iter().map(|row| row.iter().map(|cell| printable(cell)).collect()).collect();
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
+    let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();
+    let line = |row: &Vec<String>| {
+        let cells = widths.iter().enumerate().map(|(at, width)| {
+            let text = row.get(at).map_or("", String::as_str);
+            let blank = " ".repeat(width - text.width());
+            match sides.get(at) {
+                Some(Align::Left) => format!("{text}{blank}"),
+                Some(Align::Right) | None => format!("{blank}{text}"),
+            }
+        });
+        format!("  {}", cells.collect::<Vec<_>>().join("  ").trim_end())
+    };
+    rows.iter().map(line).collect::<Vec<_>>().join("\n")
+}

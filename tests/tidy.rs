@@ -107,6 +107,25 @@ fn a_room_names_only_rooms_above_it() {
     }
 }
 
+/// Folders of the shell, in the order of its `mod.rs`.
+#[test]
+fn a_folder_of_the_shell_names_only_folders_above_it() {
+    let text_of = |path: &str| text(Path::new(path));
+    let folders: Vec<String> = text_of("src/shell/mod.rs")
+        .lines()
+        .filter_map(|line| Some(line.strip_suffix(';')?.split_once("mod ")?.1.to_owned()))
+        .collect();
+    assert_eq!(folders, ["args", "terminal", "store", "commands"]);
+    for path in files_below("src/shell") {
+        let own = path.iter().nth(2).unwrap().to_str().unwrap();
+        let Some(own) = folders.iter().position(|folder| folder == own) else { continue };
+        for named in names_after(&text(&path), "crate::shell::") {
+            let above = folders.iter().position(|folder| folder == named).unwrap() <= own;
+            assert!(above, "{} names `{named}`", path.display());
+        }
+    }
+}
+
 #[test]
 fn every_file_of_the_library_is_in_a_room() {
     assert_eq!(rooms().len(), 14);

@@ -1,4 +1,4 @@
-//! Which files a line names: jobs, and the book and shop file that belong to them.
+//! The files that a line names: jobs, and the book and shop file that belong to them.
 
 use std::num::NonZeroUsize;
 use std::path::PathBuf;

@@ -364,7 +364,7 @@ pub struct SettleBook {
     pub target: Target,
 }
 
-/// Where an edited book goes. There is no default: a book is not changed by accident.
+/// The place of an edited book. There is no default: a book is not changed by accident.
 #[derive(Debug, Args)]
 #[group(required = true, multiple = false)]
 pub struct Target {

@@ -27,8 +27,10 @@ pub fn book(verb: &BookVerb, report: &mut Report) -> Result<Exit> {
 fn change(wanted: &ChangeBook, report: &mut Report) -> Result<Exit> {
     let (file, book) = load_book(&wanted.book)?;
     let by = match (&wanted.percent, &wanted.amount) {
-        (Some(percent), _) => NewStep::Percent(checked::<SignedPercent>("--percent", percent)?),
-        (None, Some(amount)) => NewStep::Amount(checked::<SignedAmount>("--amount", amount)?),
+        (Some(percent), _) => {
+            NewStep::Percent(checked_value::<SignedPercent>("--percent", percent)?)
+        }
+        (None, Some(amount)) => NewStep::Amount(checked_value::<SignedAmount>("--amount", amount)?),
         (None, None) => {
             return Err(Error::new(Exit::Line, "neither `--percent` nor `--amount` is given"));
         }
@@ -36,11 +38,11 @@ fn change(wanted: &ChangeBook, report: &mut Report) -> Result<Exit> {
     let of = match (&wanted.product, &wanted.supplier) {
         (Some(key), _) => {
             let keys = book.products.iter().map(|product| product.key.0.as_str());
-            PriceScope::Product(Key(known("--product", key, keys)?))
+            PriceScope::Product(Key(known_name("--product", key, keys)?))
         }
         (None, Some(name)) => {
             let names = book.products.iter().map(|product| product.supplier.as_str());
-            PriceScope::Supplier(known("--supplier", name, names)?)
+            PriceScope::Supplier(known_name("--supplier", name, names)?)
         }
         (None, None) => PriceScope::All,
     };
@@ -81,7 +83,11 @@ fn settle(wanted: &SettleBook, report: &mut Report) -> Result<Exit> {
 }
 
 /// A name of the command line that the book has to know.
-fn known<'b>(option: &str, name: &str, names: impl Iterator<Item = &'b str>) -> Result<String> {
+fn known_name<'b>(
+    option: &str,
+    name: &str,
+    names: impl Iterator<Item = &'b str>,
+) -> Result<String> {
     let mut names: Vec<&str> = names.filter(|name| !name.is_empty()).collect();
     names.sort_unstable();
     names.dedup();
@@ -97,7 +103,7 @@ fn known<'b>(option: &str, name: &str, names: impl Iterator<Item = &'b str>) -> 
 }
 
 /// A value of the command line, as it will stand in the book.
-fn checked<T: Scalar>(option: &str, text: &str) -> Result<String> {
+fn checked_value<T: Scalar>(option: &str, text: &str) -> Result<String> {
     let text = text.trim();
     match T::read(&DeValue::String(text.into())) {
         Ok(_) => Ok(text.to_owned()),

@@ -29,7 +29,7 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     };
     let shop_file = files.files.shop.name.clone();
     if let Some(fault) = fault {
-        return Err(refused(&fault, &shop_file));
+        return Err(refusal(&fault, &shop_file));
     }
     let papers = files.folder(wanted.papers.as_ref(), "papers", "--papers")?;
     let folder = files.folder(wanted.records.as_ref(), "records", "--records")?;
@@ -77,7 +77,7 @@ fn write_draft(
     let letter = mail::letter(&writer, &page, &enclosed).map_err(no_words)?;
     let html = letter.html(job_papers.job.layouts.layouts()).map_err(no_words)?;
     let draft = mail::draft(&writer, &letter, html, &enclosed)
-        .map_err(|fault| refused(&fault, shop_file))?;
+        .map_err(|fault| refusal(&fault, shop_file))?;
     let by_hand = letter.by_hand(&writer, &enclosed).map_err(no_words)?;
     // A draft has the number of its proposal: there is one kind of revision.
     let stem = format!("{}-mail-r{}", record.number, record.revision);
@@ -107,7 +107,7 @@ fn keep_draft(path: &Path, bytes: &[u8], report: &mut Report) -> Result<()> {
     Ok(())
 }
 
-fn refused(fault: &DraftFault, shop_file: &str) -> Error {
+fn refusal(fault: &DraftFault, shop_file: &str) -> Error {
     let error = |exit| Error::new(exit, fault.to_string());
     match fault {
         DraftFault::NoSender | DraftFault::Sender(_) => error(Exit::Input)

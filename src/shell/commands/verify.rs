@@ -40,8 +40,8 @@ impl Standing {
     }
 }
 
-/// A record that was looked at, and what there is to say of it.
-struct Look {
+/// A record that was examined, and lines about it.
+struct Examined {
     standing: Standing,
     notes: Vec<String>,
     /// The reason why it could not be rendered.
@@ -55,7 +55,7 @@ pub fn verify(wanted: &Verify, report: &mut Report) -> Result<Exit> {
     }
     let cache = Cache::default();
     let mut count = [0_usize; Standing::ALL.len()];
-    let work = |folder: &PathBuf| look(folder, wanted.papers.as_deref(), &cache);
+    let work = |folder: &PathBuf| examine(folder, wanted.papers.as_deref(), &cache);
     parallel::in_order(&folders, parallel::threads(None), work, |folder, seen| {
         count[seen.standing as usize] += 1;
         if let Some(error) = &seen.error {
@@ -134,8 +134,8 @@ fn sort_key(path: &Path) -> (String, u32) {
     split.unwrap_or((name, 0))
 }
 
-fn look(folder: &Path, papers: Option<&Path>, cache: &Cache) -> Look {
-    let unsound = |standing, note| Look { standing, notes: vec![note], error: None };
+fn examine(folder: &Path, papers: Option<&Path>, cache: &Cache) -> Examined {
+    let unsound = |standing, note| Examined { standing, notes: vec![note], error: None };
     let stored = match StoredRecord::read(folder) {
         Ok(stored) => stored,
         Err(Unread::Missing(error)) => {
@@ -183,7 +183,7 @@ fn look(folder: &Path, papers: Option<&Path>, cache: &Cache) -> Look {
             standing = standing.max(Standing::Otherwise);
         }
     }
-    Look { standing, notes, error }
+    Examined { standing, notes, error }
 }
 
 /// The customer's papers that belong to a record.

@@ -22,7 +22,7 @@ use crate::shell::store::today::warn_of_age;
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
-    let papers = papers(wanted)?;
+    let papers = papers_wanted(wanted)?;
     refuse_pages_apart(wanted)?;
     if wanted.watch {
         return watch::watch(wanted, &papers, report);
@@ -188,7 +188,7 @@ fn drawn_pages(wanted: &Write) -> Option<PagesWanted> {
 }
 
 /// The papers that were asked for, each once; every option has to be of use to one.
-fn papers(wanted: &Write) -> Result<Vec<Paper>> {
+fn papers_wanted(wanted: &Write) -> Result<Vec<Paper>> {
     let mut papers = vec![];
     for paper in &wanted.papers {
         if !papers.contains(paper) {

@@ -68,7 +68,7 @@ impl JobPapers<'_> {
         let on_paper =
             highest(out, &name, ".pdf").map_err(|error| Error::cannot("read", out, &error))?;
         let recorded = latest.as_ref().map_or(0, StoredRecord::revision);
-        let replaces = latest.as_ref().map(|last| replaced(last, &origin));
+        let replaces = latest.as_ref().map(|last| describe_replaced(last, &origin));
         if on_paper > recorded {
             let path = copy_path(out, &name, on_paper);
             let pdf = read_plain(&path, limits::RECORD_BYTES)
@@ -153,7 +153,7 @@ impl JobPapers<'_> {
 }
 
 /// The words of a new revision about the one that it replaces.
-fn replaced(last: &StoredRecord, origin: &IssueRecord) -> Replaced {
+fn describe_replaced(last: &StoredRecord, origin: &IssueRecord) -> Replaced {
     let changes: Vec<Change> =
         changes(&last.record.facts, &origin.facts, last.record.same_input(origin));
     Replaced { revision: last.revision(), date: last.record.date, changes }

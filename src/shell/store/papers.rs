@@ -88,7 +88,7 @@ impl<'a> JobPapers<'a> {
         revision: Option<u32>,
         replaces: Option<&Replaced>,
     ) -> Result<PageAndDocument> {
-        let issue = self.paper(revision, replaces, 0);
+        let issue = self.issue_of(revision, replaces, 0);
         match (paper, self.laid) {
             (Paper::Leaflet, _) => {
                 let page = leaflet(&self.writer(), &issue, self.prices);
@@ -125,11 +125,11 @@ impl<'a> JobPapers<'a> {
         replaces: Option<&Replaced>,
     ) -> Result<Page> {
         let photos = self.job.input.job.photos.len();
-        proposal::page(&self.writer(), &self.paper(revision, replaces, photos))
+        proposal::page(&self.writer(), &self.issue_of(revision, replaces, photos))
             .map_err(|error| self.no_words(&error))
     }
 
-    fn paper(&self, revision: Option<u32>, replaces: Option<&Replaced>, photos: usize) -> Issue {
+    fn issue_of(&self, revision: Option<u32>, replaces: Option<&Replaced>, photos: usize) -> Issue {
         let has_logo = self.job.input.shop.logo.is_some();
         Issue { revision, replaces: replaces.cloned(), has_logo, photos }
     }

@@ -14,11 +14,12 @@ use crate::shell::store::paths::folder_of;
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, printable, shown, wrapped};
 
 /// Says how the conversation goes.
-pub fn open(path: &Path, notes: &[String], report: &mut Report) {
-    let opens = format!("This asks for {} and writes it at the end.", shown(path));
+pub fn say_opening(path: &Path, notes: &[String], report: &mut Report) {
+    let opening = format!("This asks for {} and writes it at the end.", shown(path));
     let enter = "Enter takes what stands in brackets, or says that it is not known.";
     let words = "`back` goes back, `?` says more, `done` stops early.";
-    for line in [opens.as_str(), enter, words].into_iter().chain(notes.iter().map(String::as_str)) {
+    for line in [opening.as_str(), enter, words].into_iter().chain(notes.iter().map(String::as_str))
+    {
         report.say(wrapped(line, WIDTH, 0));
     }
 }

@@ -52,7 +52,7 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
     let text = InterviewText::read(&layouts, "en");
     let text = text.map_err(|error| Error::words(&error, &layouts))?;
     let near = Surroundings::read(kind, &path, &words)?;
-    conversation::open(&path, &near.notes, report);
+    conversation::say_opening(&path, &near.notes, report);
     report.flush();
     let lines = Lines::new().map_err(|why| {
         Error::new(Exit::Files, format!("cannot read from this terminal: {why}"))

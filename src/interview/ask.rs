@@ -9,6 +9,8 @@ use toml_edit::{Array, Value};
 use crate::base::quantity::Length;
 use crate::interview::choice::is_unknown;
 use crate::interview::typed::{Here, Typed, UNKNOWN, Untaken};
+use crate::read::form::ValueForm;
+use crate::read::keys::spec::{KeySpec, Shape, TypedKey};
 use crate::read::scalar::{LongText, Scalar, ValueFault};
 use crate::read::suggest::nearest;
 
@@ -18,9 +20,11 @@ pub struct Ask {
     /// The table of the words in which it stands; `key` is its name there, and in messages.
     pub group: &'static str,
     pub key: &'static str,
+    /// The key of the file that it asks for; none where an answer only leads the questions.
+    pub spec: Option<KeySpec>,
     /// Which of several: the second area, its third corner.
     pub nth: Vec<usize>,
-    pub kind: Kind,
+    pub kind: AnswerKind,
     pub need: Need,
     /// What Enter alone stands for.
     pub default: Option<String>,
@@ -41,8 +45,8 @@ pub enum Need {
 
 /// What may be typed, and the reader that judges it.
 #[derive(Debug, Clone)]
-pub struct Kind {
-    pub form: Form,
+pub struct AnswerKind {
+    pub form: AnswerForm,
     read: fn(&DeValue<'_>) -> Result<(), ValueFault>,
     plainly: fn(&str, &Here<'_>) -> Result<String, Untaken>,
     example: fn() -> String,
@@ -50,7 +54,7 @@ pub struct Kind {
 
 /// How a typed line is written down.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Form {
+pub enum AnswerForm {
     /// As a text.
     Text,
     /// As a number, a date or a time.
@@ -68,8 +72,8 @@ pub enum Form {
     Picture(Vec<String>),
 }
 
-impl Kind {
-    pub fn of<T: Typed>(form: Form) -> Self {
+impl AnswerKind {
+    pub fn of<T: Typed>(form: AnswerForm) -> Self {
         let read = |value: &DeValue<'_>| T::read(value).map(drop);
         Self { form, read, plainly: T::plainly, example: T::example }
     }
@@ -82,7 +86,9 @@ impl Kind {
     /// The words that may be chosen from.
     pub fn words(&self) -> &[String] {
         match &self.form {
-            Form::Word(words) | Form::Words(words) | Form::Picture(words) => words,
+            AnswerForm::Word(words) | AnswerForm::Words(words) | AnswerForm::Picture(words) => {
+                words
+            }
             _ => &[],
         }
     }
@@ -90,53 +96,97 @@ impl Kind {
     /// An answer that is always taken, as it is typed.
     pub fn example(&self) -> String {
         match &self.form {
-            Form::YesNo => "yes".into(),
-            Form::Place => "3 ft, 20 ft".into(),
-            Form::Word(words) | Form::Words(words) if !words.is_empty() => words[0].clone(),
-            Form::YearOrDay => "1996".into(),
+            AnswerForm::YesNo => "yes".into(),
+            AnswerForm::Place => "3 ft, 20 ft".into(),
+            AnswerForm::Word(words) | AnswerForm::Words(words) if !words.is_empty() => {
+                words[0].clone()
+            }
+            AnswerForm::YearOrDay => "1996".into(),
             _ => (self.example)().trim_matches('"').to_owned(),
         }
     }
 }
 
+/// The question for a key of a file, needed where the file needs it.
+impl<T: Typed> From<TypedKey<T>> for Ask {
+    fn from(key: TypedKey<T>) -> Self {
+        Self::of_spec::<T>(key.spec)
+    }
+}
+
+/// The question for several words of a list, or for one text of several.
+impl<T: Typed> From<TypedKey<Vec<T>>> for Ask {
+    fn from(key: TypedKey<Vec<T>>) -> Self {
+        Self::of_spec::<T>(key.spec)
+    }
+}
+
+/// The question for a place on the plan.
+impl From<TypedKey<(Length, Length)>> for Ask {
+    fn from(key: TypedKey<(Length, Length)>) -> Self {
+        Self::of_spec::<Length>(key.spec)
+    }
+}
+
 impl Ask {
-    fn new(group: &'static str, key: &'static str, kind: Kind) -> Self {
-        let (nth, about) = (vec![], String::new());
-        Self { group, key, nth, kind, need: Need::Must, default: None, about }
+    fn new(group: &'static str, key: &'static str, kind: AnswerKind) -> Self {
+        let (spec, nth, about) = (None, vec![], String::new());
+        Self { group, key, spec, nth, kind, need: Need::Must, default: None, about }
     }
 
-    /// A question for something that is written as a text: a name, a length, an amount.
-    pub fn text<T: Typed>(group: &'static str, key: &'static str) -> Self {
-        Self::new(group, key, Kind::of::<T>(Form::Text))
+    fn of_spec<T: Typed>(spec: KeySpec) -> Self {
+        let form = match (spec.shape, spec.form()) {
+            (Shape::Pair, _) => AnswerForm::Place,
+            (Shape::List { .. }, ValueForm::Words(words)) => AnswerForm::Words(words),
+            (_, ValueForm::Words(words)) => AnswerForm::Word(words),
+            (_, ValueForm::Flag) => AnswerForm::YesNo,
+            (
+                _,
+                ValueForm::Whole { .. }
+                | ValueForm::Date
+                | ValueForm::DateOr(_)
+                | ValueForm::DateTime
+                | ValueForm::Time,
+            ) => AnswerForm::Bare,
+            _ => AnswerForm::Text,
+        };
+        let ask = Self::new(spec.group, spec.name, AnswerKind::of::<T>(form));
+        let need = if spec.need { Need::Must } else { Need::May };
+        Self { spec: Some(spec), need, ..ask }
     }
 
-    /// A question for a whole number, a date or a time.
-    pub fn bare<T: Typed>(group: &'static str, key: &'static str) -> Self {
-        Self::new(group, key, Kind::of::<T>(Form::Bare))
-    }
-
+    /// A question for yes or no that only leads the questions; no is what is not known.
     pub fn yes_no(group: &'static str, key: &'static str) -> Self {
-        Self::new(group, key, Kind::of::<bool>(Form::YesNo))
+        Self::new(group, key, AnswerKind::of::<bool>(AnswerForm::YesNo)).may()
     }
 
-    /// A question for one word of a list.
-    pub fn word<T: Typed>(group: &'static str, key: &'static str, words: Vec<String>) -> Self {
-        Self::new(group, key, Kind::of::<T>(Form::Word(words)))
+    /// A question for one word that only leads the questions.
+    pub fn word(group: &'static str, key: &'static str, words: &[&str]) -> Self {
+        let words = words.iter().map(|word| (*word).to_owned()).collect();
+        Self::new(group, key, AnswerKind::of::<String>(AnswerForm::Word(words)))
     }
 
-    /// A question for several words of a list.
-    pub fn words<T: Typed>(group: &'static str, key: &'static str, words: Vec<String>) -> Self {
-        Self::new(group, key, Kind::of::<T>(Form::Words(words)))
-    }
-
-    /// A question for a value of a type in a form of its own.
-    pub fn formed<T: Typed>(group: &'static str, key: &'static str, form: Form) -> Self {
-        Self::new(group, key, Kind::of::<T>(form))
-    }
-
-    /// A question for a place on the plan.
+    /// A question for a place on the plan that is one of several.
     pub fn place(group: &'static str, key: &'static str) -> Self {
-        Self::new(group, key, Kind::of::<Length>(Form::Place))
+        Self::new(group, key, AnswerKind::of::<Length>(AnswerForm::Place))
+    }
+
+    /// Answered in another form than that of its key.
+    pub fn form(mut self, form: AnswerForm) -> Self {
+        self.kind.form = form;
+        self
+    }
+
+    /// One of which the questions that follow make use.
+    pub fn must(mut self) -> Self {
+        self.need = Need::Must;
+        self
+    }
+
+    /// Under another name in the words, for a key whose name is data.
+    pub fn called(mut self, group: &'static str, key: &'static str) -> Self {
+        (self.group, self.key, self.spec) = (group, key, None);
+        self
     }
 
     /// One that may stay open.
@@ -181,15 +231,9 @@ impl Ask {
     }
 
     /// The way to its key in the file: `moisture.dishes.dish.before`.
-    pub fn path(&self) -> String {
-        match self.group {
-            "job" | "shop" | "book" => self.key.to_owned(),
-            "dishes" | "probes" => format!("moisture.{}.{}", self.group, self.key),
-            "dish" => format!("moisture.dishes.dish.{}", self.key),
-            "probe" => format!("moisture.probes.probe.{}", self.key),
-            "sheet" => format!("moisture.plastic-sheet.{}", self.key),
-            group => format!("{group}.{}", self.key),
-        }
+    pub fn path(&self) -> Option<String> {
+        let KeySpec { table, name, .. } = self.spec?;
+        Some(if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
     }
 
     /// True when the list of words has one for what is not known, or this may stay open.
@@ -210,27 +254,29 @@ impl Ask {
             return Ok(typed.to_owned());
         }
         match &self.kind.form {
-            Form::Text | Form::Bare => (self.kind.plainly)(typed, here),
-            Form::YearOrDay if typed.chars().all(|c| c.is_ascii_digit()) => Ok(typed.to_owned()),
-            Form::YearOrDay => (self.kind.plainly)(typed, here).map_err(|untaken| {
+            AnswerForm::Text | AnswerForm::Bare => (self.kind.plainly)(typed, here),
+            AnswerForm::YearOrDay if typed.chars().all(|c| c.is_ascii_digit()) => {
+                Ok(typed.to_owned())
+            }
+            AnswerForm::YearOrDay => (self.kind.plainly)(typed, here).map_err(|untaken| {
                 let neither = "That is neither a year nor a date; type it as";
                 match untaken.help {
                     Some(_) => untaken,
                     None => Untaken::new(format!("{neither} {}", here.example)),
                 }
             }),
-            Form::YesNo => match typed.to_lowercase().as_str() {
+            AnswerForm::YesNo => match typed.to_lowercase().as_str() {
                 "y" | "yes" | "true" | "yeah" | "yep" => Ok("yes".into()),
                 "n" | "no" | "false" | "nope" => Ok("no".into()),
                 _ => Err(Untaken::new(format!("`{typed}` is neither yes nor no; type yes or no"))),
             },
-            Form::Word(_) => here.list.one(typed),
-            Form::Words(_) => here.list.several(typed).map(|words| words.join(", ")),
-            Form::Place => {
+            AnswerForm::Word(_) => here.list.one(typed),
+            AnswerForm::Words(_) => here.list.several(typed).map(|words| words.join(", ")),
+            AnswerForm::Place => {
                 let parts = typed.split([',', ';']).map(|part| (self.kind.plainly)(part, here));
                 Ok(parts.collect::<Result<Vec<_>, _>>()?.join(", "))
             }
-            Form::Picture(known) => Ok(holding(&numbered(typed, known), known)),
+            AnswerForm::Picture(known) => Ok(holding(&numbered(typed, known), known)),
         }
     }
 
@@ -253,21 +299,21 @@ impl Ask {
 
     fn value(&self, typed: &str) -> Result<Value, ValueFault> {
         Ok(match &self.kind.form {
-            Form::Text => Value::from(typed),
-            Form::Bare => bare(typed),
-            Form::YearOrDay => bare(typed),
-            Form::YesNo => match typed {
+            AnswerForm::Text => Value::from(typed),
+            AnswerForm::Bare => bare(typed),
+            AnswerForm::YearOrDay => bare(typed),
+            AnswerForm::YesNo => match typed {
                 "yes" => Value::from(true),
                 "no" => Value::from(false),
                 _ => return Err(ValueFault::new(format!("is neither yes nor no: `{typed}`"))),
             },
-            Form::Word(words) => Value::from(known(typed, words)?),
-            Form::Words(words) => {
+            AnswerForm::Word(words) => Value::from(known(typed, words)?),
+            AnswerForm::Words(words) => {
                 let parts = typed.split(',').map(str::trim).filter(|part| !part.is_empty());
                 let parts = parts.map(|part| known(part, words));
                 Value::from(parts.collect::<Result<Array, _>>()?)
             }
-            Form::Place => {
+            AnswerForm::Place => {
                 let parts: Vec<&str> = typed.split([',', ';']).map(str::trim).collect();
                 let [along, across] = parts.as_slice() else {
                     let fault = ValueFault::new(format!("is not two lengths: `{typed}`"));
@@ -275,7 +321,7 @@ impl Ask {
                 };
                 Value::from([*along, *across].into_iter().collect::<Array>())
             }
-            Form::Picture(known) => {
+            AnswerForm::Picture(known) => {
                 let name = typed.to_owned();
                 self.judge_one(&Value::from(typed))?;
                 if !known.contains(&name) {
@@ -307,7 +353,7 @@ impl Ask {
         let read = DeValue::parse(&text).map_err(|_| ValueFault::new("cannot be written down"))?;
         match (&self.kind.form, read.get_ref()) {
             // A day for new concrete, else a year.
-            (Form::YearOrDay, DeValue::Integer(_)) => u32::read(read.get_ref()).map(drop),
+            (AnswerForm::YearOrDay, DeValue::Integer(_)) => u32::read(read.get_ref()).map(drop),
             (_, value) => (self.kind.read)(value),
         }
     }
@@ -377,17 +423,13 @@ mod tests {
     use super::*;
     use crate::interview::choice::List;
     use crate::interview::typed::testing::here;
-    use crate::model::job::WaterDrop;
-
-    fn water_drop() -> Ask {
-        let words = WaterDrop::WORDS.iter().map(|(word, _)| (*word).into()).collect();
-        Ask::word::<WaterDrop>("slab", "water-drop", words)
-    }
+    use crate::read::keys::job::slab;
+    use crate::read::keys::shapes::crack;
 
     #[test]
     fn a_list_takes_nothing_that_is_not_in_it() {
         let words = vec!["none".to_owned(), "dishes".to_owned()];
-        let ask = Ask::word::<String>("moisture", "method", words.clone()).may();
+        let ask = Ask::word("moisture", "method", &["none", "dishes"]).may();
         let here = Here { list: List { words: &words, meanings: &[] }, ..here() };
         for typed in ["yes", "calcium", "3", "banana"] {
             assert!(ask.plainly(typed, &here).is_err(), "{typed}");
@@ -395,7 +437,7 @@ mod tests {
         }
         assert_eq!(ask.plainly("2", &here).unwrap(), "dishes");
         assert_eq!(ask.read("dishes").unwrap().unwrap().to_string(), "\"dishes\"");
-        assert!(water_drop().read("baeds").is_err());
+        assert!(Ask::from(slab::WATER_DROP).read("baeds").is_err());
     }
 
     #[test]
@@ -408,7 +450,7 @@ mod tests {
 
     #[test]
     fn a_wrong_unit_is_refused_in_the_words_of_the_reader() {
-        let ask = Ask::text::<Length>("slab", "thickness");
+        let ask = Ask::from(slab::THICKNESS);
         let typed = DeValue::String("4 psi".into());
         let expected = Length::read(&typed).unwrap_err();
         let found = ask.read("4 psi").unwrap_err();
@@ -417,16 +459,16 @@ mod tests {
 
     #[test]
     fn not_known_is_an_answer_only_where_a_file_can_do_without() {
-        let ask = Ask::text::<Length>("slab", "thickness").may();
+        let ask = Ask::from(slab::THICKNESS);
         for typed in ["", "unknown", "Not known", "-"] {
             assert!(ask.read(typed).unwrap().is_none(), "{typed}");
         }
-        assert!(Ask::text::<Length>("area", "length").read("").is_err());
+        assert!(Ask::from(crack::LENGTH).read("").is_err());
     }
 
     #[test]
     fn no_line_may_be_longer_than_the_longest_text() {
-        let ask = Ask::text::<Length>("slab", "thickness").may();
+        let ask = Ask::from(slab::THICKNESS);
         assert!(ask.read(&"9".repeat(5_000)).unwrap_err().message.contains("5000 characters"));
     }
 }

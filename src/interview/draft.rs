@@ -11,13 +11,13 @@ use crate::read::amount::CURRENCIES;
 
 /// A table of a file: `slab`, the second `area`; the top of the file has no name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Place {
+pub struct DraftPlace {
     pub table: &'static str,
     /// Which of a list of tables, from one; zero for a table that stands once.
     pub nth: usize,
 }
 
-impl Place {
+impl DraftPlace {
     pub const TOP: Self = Self::table("");
 
     pub const fn table(table: &'static str) -> Self {
@@ -32,7 +32,7 @@ impl Place {
 /// One line of the file, and the question whose answer it is.
 #[derive(Debug, Clone)]
 struct Entry {
-    place: Place,
+    place: DraftPlace,
     key: String,
     /// `None`: what a neutral file has there is taken out.
     value: Option<Value>,
@@ -55,7 +55,7 @@ impl<'a> Draft<'a> {
     }
 
     /// Writes a value, or takes one out of a neutral file; a later one takes an earlier one's place.
-    pub fn put(&mut self, place: Place, key: &str, value: Option<Value>, owner: &str) {
+    pub fn put(&mut self, place: DraftPlace, key: &str, value: Option<Value>, owner: &str) {
         let owner = owner.to_owned();
         let known = |entry: &&mut Entry| entry.place == place && entry.key == key;
         match self.entries.iter_mut().find(known) {
@@ -65,18 +65,18 @@ impl<'a> Draft<'a> {
     }
 
     /// True when a value was written there.
-    pub fn has(&self, place: Place, key: &str) -> bool {
+    pub fn has(&self, place: DraftPlace, key: &str) -> bool {
         self.entries.iter().any(|entry| entry.place == place && entry.key == key)
     }
 
     /// What was written there, as one would type it.
-    pub fn typed(&self, place: Place, key: &str) -> Option<String> {
+    pub fn typed(&self, place: DraftPlace, key: &str) -> Option<String> {
         let entry = self.entries.iter().find(|entry| entry.place == place && entry.key == key);
         Some(typed(entry?.value.as_ref()?))
     }
 
     /// What a neutral file says at a key, as one would type it.
-    pub fn neutral(&self, place: Place, key: &str) -> Option<String> {
+    pub fn neutral(&self, place: DraftPlace, key: &str) -> Option<String> {
         let top = self.base?.as_item();
         let table = if place.table.is_empty() { top } else { top.get(place.table)? };
         let said = typed(table.get(key)?.as_value()?);
@@ -103,7 +103,7 @@ impl<'a> Draft<'a> {
 
     fn written_anew(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
         let mut text = String::new();
-        let mut places: Vec<Place> = vec![Place::TOP];
+        let mut places: Vec<DraftPlace> = vec![DraftPlace::TOP];
         for entry in &self.entries {
             if !places.contains(&entry.place) {
                 places.push(entry.place);
@@ -305,10 +305,10 @@ mod tests {
     #[test]
     fn a_file_written_anew_has_its_tables_in_the_order_of_the_answers() {
         let mut draft = Draft::default();
-        draft.put(Place::table("slab"), "on-ground", Some(true.into()), "slab.on-ground");
-        draft.put(Place::list("area", 1), "length", Some("20 ft".into()), "area.length 1");
-        draft.put(Place::list("area", 2), "length", Some("4 ft".into()), "area.length 2");
-        draft.put(Place::TOP, "number", Some("2026-0001".into()), "job.number");
+        draft.put(DraftPlace::table("slab"), "on-ground", Some(true.into()), "slab.on-ground");
+        draft.put(DraftPlace::list("area", 1), "length", Some("20 ft".into()), "area.length 1");
+        draft.put(DraftPlace::list("area", 2), "length", Some("4 ft".into()), "area.length 2");
+        draft.put(DraftPlace::TOP, "number", Some("2026-0001".into()), "job.number");
         let text = draft
             .text("#:schema ./x", "A job.", &|table| (table == "area").then(|| "Floors.".into()));
         assert_eq!(
@@ -328,7 +328,7 @@ mod tests {
         let base = "# A book of ours.\n\n# Wages.\n[labor]\nwage = \"$32.00/h\"        # of one person\nnote = 1\n";
         let base = neutral(base).unwrap();
         let mut draft = Draft::of(Some(&base));
-        let labor = Place::table("labor");
+        let labor = DraftPlace::table("labor");
         assert_eq!(draft.neutral(labor, "wage").unwrap(), "$32.00/h");
         draft.put(labor, "wage", Some("$40.00/h".into()), "labor.wage");
         draft.put(labor, "note", None, "labor.note");

@@ -27,7 +27,7 @@ use minijinja::context;
 use toml_edit::DocumentMut;
 
 use crate::base::source::{Diagnostic, SourceFile};
-use crate::interview::ask::{Ask, Form};
+use crate::interview::ask::{AnswerForm, Ask};
 use crate::interview::run::{Answers, Mark, Run};
 use crate::interview::typed::Untaken;
 use crate::price::case;
@@ -340,12 +340,12 @@ impl<'a> Interview<'a> {
     /// An answer that does, whatever is right.
     fn filler(&self, ask: &Ask) -> String {
         match (&ask.kind.form, &ask.default) {
-            (Form::Words(words), None) => {
+            (AnswerForm::Words(words), None) => {
                 words.iter().take(limits::OPTIONS).cloned().collect::<Vec<_>>().join(", ")
             }
             (_, Some(default)) => default.clone(),
             // Examples of one table go together, as a job needs it.
-            (Form::Text | Form::Bare, None) => {
+            (AnswerForm::Text | AnswerForm::Bare, None) => {
                 let text = self.text(ask).ok();
                 let example = text.and_then(|text| self.example(ask, text, false));
                 self.dated(example.unwrap_or_else(|| ask.kind.example()))
@@ -439,7 +439,7 @@ fn is_news(ask: &Ask, typed: &str, text: &str) -> bool {
     let typed = literal(typed);
     let by_number = !ask.kind.words().is_empty() && typed.chars().all(|c| !c.is_alphabetic());
     let same = text.eq_ignore_ascii_case(typed) || typed.is_empty() || text.is_empty();
-    !same && !by_number && ask.kind.form != Form::YesNo
+    !same && !by_number && ask.kind.form != AnswerForm::YesNo
 }
 
 /// A word in quotes is an answer, whatever it means without them: `"done"`.

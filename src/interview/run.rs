@@ -11,8 +11,9 @@ use toml_edit::{Array, DocumentMut, Value};
 
 use crate::interview::Setting;
 use crate::interview::ask::{Ask, Need};
-use crate::interview::draft::{Draft, Place};
+use crate::interview::draft::{Draft, DraftPlace};
 use crate::interview::typed::Typed;
+use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
 
 /// Answers as a file has them, by the question's id; empty for what is not known.
@@ -65,6 +66,8 @@ pub struct Run<'a> {
     pub topic: &'static str,
     pub topics: usize,
     pub metric: bool,
+    /// Which of a list of tables is being asked about; zero for tables that stand once.
+    nth: usize,
 }
 
 impl<'a> Run<'a> {
@@ -85,6 +88,7 @@ impl<'a> Run<'a> {
             topic: "",
             topics: 0,
             metric: false,
+            nth: 0,
         }
     }
 
@@ -118,19 +122,31 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// Asks, and writes the answer down under the question's own key.
-    pub fn fill(&mut self, place: Place, ask: Ask) -> Flow<Option<Value>> {
-        let ask = if place.nth > 0 { ask.nth(place.nth) } else { ask };
-        let key = ask.key;
+    /// Asks for a key, and writes the answer down there.
+    pub fn fill(&mut self, ask: impl Into<Ask>) -> Flow<Option<Value>> {
+        let mut ask: Ask = ask.into();
+        ask.nth.extend(Some(self.nth).filter(|nth| *nth > 0));
+        let Some(spec) = ask.spec else { return self.ask(ask) };
+        let place = DraftPlace { table: spec.table, nth: self.nth };
         let value = self.ask(ask)?;
         if let Some(value) = &value {
-            self.put(place, key, Some(value.clone()));
+            self.put(place, spec.name, Some(value.clone()));
         }
         Ok(value)
     }
 
+    /// As [`Run::fill`]; what the table before has there is the default.
+    pub fn fill_as_before(&mut self, ask: impl Into<Ask>) -> Flow<Option<Value>> {
+        let mut ask: Ask = ask.into();
+        ask.default = ask.spec.and_then(|spec| {
+            let before = DraftPlace { table: spec.table, nth: self.nth.saturating_sub(1) };
+            self.draft.typed(before, spec.name)
+        });
+        self.fill(ask)
+    }
+
     /// Writes down what the last answer says.
-    pub fn put(&mut self, place: Place, key: &str, value: Option<Value>) {
+    pub fn put(&mut self, place: DraftPlace, key: &str, value: Option<Value>) {
         let owner = self.asked.last().cloned().unwrap_or_default();
         self.draft.put(place, key, value, &owner);
     }
@@ -145,20 +161,16 @@ impl<'a> Run<'a> {
         Ok(self.ask(ask)?.and_then(|value| value.as_str().map(str::to_owned)).unwrap_or_default())
     }
 
-    /// Asks for a list, a line at a time, and writes it down. Gives how many there were.
-    pub fn lines<T: Typed>(
-        &mut self,
-        place: Place,
-        group: &'static str,
-        key: &'static str,
-    ) -> Flow<usize> {
+    /// Asks for a list, a line at a time, and writes it down.
+    pub fn lines<T: Typed>(&mut self, key: TypedKey<Vec<T>>) -> Flow {
+        let place = DraftPlace::table(key.spec.table);
         let mut list = Array::new();
         for n in 1..=limits::LIST {
-            let Some(line) = self.ask(Ask::text::<T>(group, key).may().nth(n))? else { break };
+            let Some(line) = self.ask(Ask::from(key).may().nth(n))? else { break };
             list.push(line);
-            self.put(place, key, Some(Value::Array(list.clone())));
+            self.put(place, key.spec.name, Some(Value::Array(list.clone())));
         }
-        Ok(list.len())
+        Ok(())
     }
 
     /// Asks about things one by one, as long as there is another one. Gives how many there were.
@@ -170,11 +182,33 @@ impl<'a> Run<'a> {
     ) -> Flow<usize> {
         for n in 1..=limits::LIST {
             let key = if n == 1 { "any" } else { "another" };
-            if n > least && !self.yes(Ask::yes_no(group, key).may().or("no").nth(n))? {
+            if n > least && !self.yes(Ask::yes_no(group, key).or("no").nth(n))? {
                 return Ok(n - 1);
             }
-            one(self, n)?;
+            self.nth = n;
+            let done = one(self, n);
+            self.nth = 0;
+            done?;
         }
         Ok(limits::LIST)
+    }
+
+    /// Asks about things one by one, at most so many, as long as the first question is answered.
+    pub fn each_filled(
+        &mut self,
+        most: usize,
+        first: Ask,
+        rest: impl Fn(&mut Self) -> Flow,
+    ) -> Flow {
+        for n in 1..=most {
+            self.nth = n;
+            let filled = self.fill(first.clone());
+            let more = filled.and_then(|value| value.map(|_| rest(self)).transpose());
+            self.nth = 0;
+            if more?.is_none() {
+                break;
+            }
+        }
+        Ok(())
     }
 }

@@ -3,80 +3,68 @@
 
 use toml_edit::{Array, Value};
 
-use crate::base::quantity::{Area, Length};
 use crate::interview::ask::Ask;
-use crate::interview::draft::Place;
+use crate::interview::draft::DraftPlace;
 use crate::interview::run::{Flow, Mark, Run};
-use crate::interview::visit::words;
-use crate::model::job::{JointTreatment, Known};
+use crate::read::keys::shapes::{area, cove, crack, cutout, joint, spall, steps, upright};
+use crate::read::keys::table::TableSpec;
 use crate::read::limits;
 
 /// Areas, cut-outs, walls and steps.
 pub fn floor(run: &mut Run<'_>) -> Flow {
     run.topic("floor");
     let areas = run.each("area", 1, |run, n| {
-        patch(run, "area", n)?;
+        patch(run, &area::TABLE, "area", n)?;
         run.mark(Mark::Floor(n, 0));
         Ok(())
     })?;
     run.each("cutout", 0, |run, n| {
-        patch(run, "cutout", n)?;
+        patch(run, &cutout::TABLE, "cutout", n)?;
         run.mark(Mark::Floor(areas, n));
         Ok(())
     })?;
     run.topic("upright");
-    let walls = run.each("upright", 0, |run, n| {
-        let upright = Place::list("upright", n);
-        run.fill(upright, name("upright"))?;
-        sizes(run, upright, "upright", &["length", "height"])
-    })?;
-    let steps = run.each("steps", 0, |run, n| {
-        let steps = Place::list("steps", n);
-        run.fill(steps, Ask::bare::<u32>("steps", "count"))?;
-        sizes(run, steps, "steps", &["width", "tread", "riser"])?;
-        run.fill(steps, Ask::place("steps", "at").may())?;
+    let walls = run.each("upright", 0, |run, _| {
+        run.fill(upright::NAME)?;
+        run.fill(upright::LENGTH)?;
+        run.fill(upright::HEIGHT)?;
         Ok(())
     })?;
-    let coves = run.each("cove", 0, |run, n| {
-        let cove = Place::list("cove", n);
-        run.fill(cove, name("cove"))?;
-        sizes(run, cove, "cove", &["length", "radius"])
+    let flights = run.each("steps", 0, |run, _| {
+        run.fill(steps::COUNT)?;
+        run.fill(steps::WIDTH)?;
+        run.fill(steps::TREAD)?;
+        run.fill(steps::RISER)?;
+        run.fill(steps::AT)?;
+        Ok(())
     })?;
-    if walls + steps + coves > 0 {
+    let coves = run.each("cove", 0, |run, _| {
+        run.fill(cove::NAME)?;
+        run.fill(cove::LENGTH)?;
+        run.fill(cove::RADIUS)?;
+        Ok(())
+    })?;
+    if walls + flights + coves > 0 {
         run.mark(Mark::Upright);
     }
     Ok(())
 }
 
-fn name(group: &'static str) -> Ask {
-    Ask::text::<String>(group, "name").may()
-}
-
-fn sizes(
-    run: &mut Run<'_>,
-    place: Place,
-    group: &'static str,
-    keys: &'static [&'static str],
-) -> Flow {
-    keys.iter().try_for_each(|key| run.fill(place, Ask::text::<Length>(group, key)).map(drop))
-}
-
 /// A flat patch: a rectangle, or its corners in order.
-fn patch(run: &mut Run<'_>, group: &'static str, n: usize) -> Flow {
-    let place = Place::list(group, n);
-    run.fill(place, name(group))?;
-    let shapes = [RECTANGLE, CORNERS].map(str::to_owned).to_vec();
-    let shape = Ask::word::<String>(group, "shape", shapes).usual(RECTANGLE).nth(n);
+fn patch(run: &mut Run<'_>, table: &TableSpec, group: &'static str, n: usize) -> Flow {
+    run.fill(area::NAME.of(table))?;
+    let shape = Ask::word(group, "shape", &[RECTANGLE, CORNERS]).usual(RECTANGLE).nth(n);
     if run.word(shape)? == CORNERS {
         return outline(run, group, n);
     }
-    sizes(run, place, group, &["length", "width"])?;
+    run.fill(Ask::from(area::LENGTH.of(table)).must())?;
+    run.fill(Ask::from(area::WIDTH.of(table)).must())?;
     // The plan starts at the first area, so only what comes later has to say where it lies.
     if group == "area" && n == 1 {
         return Ok(());
     }
-    if run.fill(place, Ask::place(group, "at").may())?.is_some() && group == "area" {
-        let origin = Place::list("area", 1);
+    if run.fill(area::AT.of(table))?.is_some() && group == "area" {
+        let origin = DraftPlace::list("area", 1);
         if !run.draft.has(origin, "outline") && !run.draft.has(origin, "at") {
             let zero = if run.metric { "0 m" } else { "0 ft" };
             let corner: Array = [zero, zero].into_iter().collect();
@@ -101,36 +89,34 @@ fn outline(run: &mut Run<'_>, group: &'static str, n: usize) -> Flow {
             None => break,
         }
     }
-    run.put(Place::list(group, n), "outline", Some(Value::Array(corners)));
+    run.put(DraftPlace::list(group, n), "outline", Some(Value::Array(corners)));
     Ok(())
 }
 
 /// Cracks, joints, spalls.
 pub fn repairs(run: &mut Run<'_>) -> Flow {
     run.topic("repairs");
-    run.each("crack", 0, |run, n| {
-        let crack = Place::list("crack", n);
-        run.fill(crack, name("crack"))?;
-        sizes(run, crack, "crack", &["length", "width"])?;
-        run.fill(crack, Ask::word::<Known>("crack", "moves", words(Known::WORDS)).may())?;
+    run.each("crack", 0, |run, _| {
+        run.fill(crack::NAME)?;
+        run.fill(crack::LENGTH)?;
+        run.fill(crack::WIDTH)?;
+        run.fill(crack::MOVES)?;
         Ok(())
     })?;
-    run.each("joint", 0, |run, n| {
-        let joint = Place::list("joint", n);
-        run.fill(joint, name("joint"))?;
-        sizes(run, joint, "joint", &["length"])?;
-        let treatments = words(JointTreatment::WORDS);
-        let treatment = Ask::word::<JointTreatment>("joint", "treatment", treatments);
-        run.fill(joint, treatment.may().or("honor"))?;
+    run.each("joint", 0, |run, _| {
+        run.fill(joint::NAME)?;
+        run.fill(joint::LENGTH)?;
+        run.fill(Ask::from(joint::TREATMENT).or("honor"))?;
         Ok(())
     })?;
-    run.each("spall", 0, |run, n| {
-        let spall = Place::list("spall", n);
-        run.fill(spall, name("spall"))?;
-        if run.fill(spall, Ask::text::<Area>("spall", "area").may())?.is_none() {
-            sizes(run, spall, "spall", &["length", "width"])?;
+    run.each("spall", 0, |run, _| {
+        run.fill(spall::NAME)?;
+        if run.fill(spall::AREA)?.is_none() {
+            run.fill(Ask::from(spall::LENGTH).must())?;
+            run.fill(Ask::from(spall::WIDTH).must())?;
         }
-        sizes(run, spall, "spall", &["depth"])
+        run.fill(spall::DEPTH)?;
+        Ok(())
     })?;
     Ok(())
 }

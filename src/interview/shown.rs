@@ -2,12 +2,12 @@
 
 use minijinja::context;
 
-use crate::interview::ask::{Ask, Form, Need};
+use crate::interview::ask::{AnswerForm, Ask, Need};
 use crate::interview::choice::List;
 use crate::interview::run::Run;
 use crate::interview::typed::Here;
 use crate::interview::{Interview, Reply, draft};
-use crate::read::keys;
+use crate::read::measure::first_unit;
 use crate::say::template::fill;
 use crate::say::words::{QuestionText, WordsError};
 
@@ -73,6 +73,8 @@ impl<'a> Interview<'a> {
         meanings: &'h [String],
     ) -> Result<Here<'h>, WordsError> {
         let example = self.example(ask, self.text(ask)?, run.metric);
+        let shown = ask.default.as_deref().or(example.as_deref());
+        let unit = shown.and_then(first_unit);
         let dollars = run.draft.currency.as_deref().is_none_or(|code| code == "USD");
         Ok(Here {
             today: self.setting.today,
@@ -81,6 +83,7 @@ impl<'a> Interview<'a> {
             sign: run.draft.sign().unwrap_or_else(|| "$".to_owned()),
             per_square_foot: dollars,
             example: example.unwrap_or_else(|| ask.kind.example()),
+            unit,
             list: List { words: ask.kind.words(), meanings },
         })
     }
@@ -89,11 +92,17 @@ impl<'a> Interview<'a> {
         let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
         match (&ask.kind.form, own) {
             (_, Some(own)) => Some(own.clone()),
-            (Form::YesNo | Form::Word(_) | Form::Words(_) | Form::Picture(_), None) => None,
-            (Form::Place, None) => Some(ask.kind.example()),
+            (
+                AnswerForm::YesNo
+                | AnswerForm::Word(_)
+                | AnswerForm::Words(_)
+                | AnswerForm::Picture(_),
+                None,
+            ) => None,
+            (AnswerForm::Place, None) => Some(ask.kind.example()),
             _ => {
-                let key = keys::find(self.kind.keys(), &ask.path())?;
-                Some(draft::as_typed(&key.example())).filter(|example| !example.is_empty())
+                let example = draft::as_typed(&ask.spec?.example());
+                Some(example).filter(|example| !example.is_empty())
             }
         }
     }
@@ -162,8 +171,7 @@ impl<'a> Interview<'a> {
         for part in [&text.help, &text.hint].into_iter().flatten() {
             lines.push(self.filled_in(&open, part)?);
         }
-        let path = open.path();
-        if let Some(key) = keys::find(self.kind.keys(), &path) {
+        if let (Some(path), Some(key)) = (open.path(), open.spec) {
             lines.push(self.said("key", &context! { path, what => key.what })?);
         }
         if let Some(example) = self.example(&open, text, run.metric) {

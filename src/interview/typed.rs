@@ -4,17 +4,11 @@
 use jiff::civil::{Date, Weekday};
 
 use crate::base::address::MailAddress;
-use crate::base::names::{JobNumber, JobPath, Key};
-use crate::base::quantity::{
-    Airflow, Area, Content, Humidity, Length, Mass, Share, Strength, Temperature,
-};
+use crate::base::names::{FixedWords, JobNumber, JobPath, Key};
+use crate::base::quantity::*;
 use crate::interview::choice::List;
-use crate::model::book::TaxOn;
-use crate::model::job::{
-    Inside, JointTreatment, Known, OldCoating, SheetFound, TestSurface, TileGlue, Treatment, Units,
-    WaterDrop, Wish,
-};
-use crate::read::amount::{Amount, PerArea, PerHour};
+use crate::read::amount::{Amount, PerArea, PerHour, amount_and_unit, usual_unit};
+use crate::read::measure::Measure;
 use crate::read::scalar::{LongText, Scalar};
 
 /// What says that nothing is known, beside Enter.
@@ -54,6 +48,8 @@ pub struct Here<'a> {
     pub per_square_foot: bool,
     /// An answer to the question, as one types it.
     pub example: String,
+    /// The unit of the answer that the question shows.
+    pub unit: Option<String>,
     /// What may be chosen.
     pub list: List<'a>,
 }
@@ -78,29 +74,30 @@ pub trait Typed: Scalar {
     }
 }
 
-/// Texts, and words out of a list.
+/// Words out of a list.
+impl<T: FixedWords> Typed for T {}
+
+/// Texts, and what is nothing but chosen.
 macro_rules! as_typed {
     ($($name:ty),* $(,)?) => {$(impl Typed for $name {})*};
 }
 
-as_typed! {
-    String, LongText, JobNumber, JobPath, Key, MailAddress, bool, Weekday,
-    Units, Known, WaterDrop, OldCoating, TileGlue, Treatment, Inside, TestSurface, SheetFound, Wish,
-    JointTreatment, TaxOn,
-}
+as_typed!(String, LongText, JobNumber, JobPath, Key, MailAddress, bool, Weekday);
 
-/// Measures that may have one of several units.
-macro_rules! without_quotes {
+/// Measures, by the grammar of files. A number alone gets the unit that the question shows.
+macro_rules! spelled_out {
     ($($name:ty),* $(,)?) => {$(
         impl Typed for $name {
-            fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
-                Ok(unquoted(typed).to_owned())
+            fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
+                let typed = unquoted(typed).replace("''", "\"");
+                let plain = <$name as Measure>::spelled_out(&typed, here.unit.as_deref());
+                Ok(plain.unwrap_or(typed))
             }
         }
     )*};
 }
 
-without_quotes!(Area, Mass, Strength, Content, Airflow);
+spelled_out!(Length, Area, Mass, Strength, Content, Airflow, Share, Humidity);
 
 impl Typed for u32 {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
@@ -112,28 +109,6 @@ impl Typed for u32 {
         // A number in a file does not begin with a zero.
         let plain = typed.trim_start_matches('0');
         Ok(if plain.is_empty() { "0" } else { plain }.to_owned())
-    }
-}
-
-impl Typed for Length {
-    fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
-        let plain = feet_and_inches(unquoted(typed));
-        Ok(match plain.parse::<f64>() {
-            Ok(0.0) if is_number(&plain) => if here.metric { "0 m" } else { "0 ft" }.to_owned(),
-            _ => plain,
-        })
-    }
-}
-
-impl Typed for Share {
-    fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
-        Ok(percent(typed))
-    }
-}
-
-impl Typed for Humidity {
-    fn plainly(typed: &str, _: &Here<'_>) -> Result<String, Untaken> {
-        Ok(percent(typed))
     }
 }
 
@@ -160,55 +135,32 @@ impl Typed for Amount {
 
 impl Typed for PerHour {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
-        Ok(rate(unquoted(typed), here, HOUR, Some("h")))
+        Ok(rate(unquoted(typed), here, Some("h")))
     }
 }
 
 impl Typed for PerArea {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
         let usual = here.per_square_foot.then_some("ft2");
-        Ok(rate(unquoted(typed), here, AREA, usual))
+        Ok(rate(unquoted(typed), here, usual))
     }
 }
 
-/// How people write what money is for, the longer first, and how a file does.
-const HOUR: &[(&str, &str)] =
-    &[("an hour", "h"), ("per hour", "h"), ("per hr", "h"), ("per h", "h"), ("/hour", "h")];
-const AREA: &[(&str, &str)] = &[
-    ("a square foot", "ft2"),
-    ("per square foot", "ft2"),
-    ("per sq ft", "ft2"),
-    ("per sqft", "ft2"),
-    ("per ft2", "ft2"),
-    ("/sq ft", "ft2"),
-    ("/sqft", "ft2"),
-    ("per square meter", "m2"),
-    ("per m2", "m2"),
-];
-
 /// Money for something. `usual` is the unit of an amount that has none.
-fn rate(
-    typed: &str,
-    here: &Here<'_>,
-    units: &[(&'static str, &'static str)],
-    usual: Option<&'static str>,
-) -> String {
-    let lower = typed.to_ascii_lowercase();
-    let said = units.iter().find_map(|(said, unit)| Some((lower.strip_suffix(said)?, *unit)));
-    let (amount, unit) = match (said, typed.split_once('/'), usual) {
-        (Some((amount, unit)), _, _) => (&typed[..amount.len()], unit.to_owned()),
-        (None, Some((amount, unit)), _) => (amount, unit.trim().to_owned()),
-        (None, None, Some(usual)) => (typed, usual.to_owned()),
-        (None, None, None) => return typed.to_owned(),
+fn rate(typed: &str, here: &Here<'_>, usual: Option<&str>) -> String {
+    let (amount, unit) = match (amount_and_unit(typed), usual) {
+        (Some((amount, unit)), _) => (amount, usual_unit(unit).unwrap_or(unit)),
+        (None, Some(usual)) => (typed, usual),
+        (None, None) => return typed.to_owned(),
     };
-    let amount = with_sign(amount.trim(), here);
+    let amount = with_sign(amount, here);
     // An amount that needed words or a unit is written out to the cent.
-    let bare = said.is_some() || !typed.contains('/');
+    let as_in_file = typed.ends_with(&format!("/{unit}"));
     let digits = amount.chars().rev().take_while(|c| c.is_ascii_digit()).count();
-    let whole = amount.ends_with(|c: char| c.is_ascii_digit()) && !amount.contains(['.', ',']);
-    let cents = match (bare, whole, digits) {
-        (true, true, _) => ".00",
-        (true, false, 1) if amount.matches('.').count() == 1 => "0",
+    let cents = match digits {
+        _ if as_in_file || digits == 0 => "",
+        _ if !amount.contains(['.', ',']) => ".00",
+        1 if amount.matches('.').count() == 1 => "0",
         _ => "",
     };
     format!("{amount}{cents}/{unit}")
@@ -217,13 +169,6 @@ fn rate(
 /// A number alone as money of the book.
 fn with_sign(typed: &str, here: &Here<'_>) -> String {
     if is_number(typed) { format!("{}{typed}", here.sign) } else { typed.to_owned() }
-}
-
-fn percent(typed: &str) -> String {
-    let typed = unquoted(typed);
-    let lower = typed.to_ascii_lowercase();
-    let number = lower.strip_suffix("percent").map_or(typed, |rest| &typed[..rest.len()]).trim();
-    if is_number(number) { format!("{number} %") } else { typed.to_owned() }
 }
 
 /// True for digits with at most one point.
@@ -247,30 +192,6 @@ const QUOTES: &[char] = &[
     '"', '\'', '`', '\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}', '\u{ab}', '\u{bb}',
 ];
 
-/// A length with its marks as words: `22'6"` is `22 ft 6 in`. Behind feet there are inches.
-fn feet_and_inches(typed: &str) -> String {
-    let mut plain = String::new();
-    for c in typed.replace("''", "\"").chars() {
-        match c {
-            '\'' | '\u{2019}' | '\u{2018}' | '\u{2032}' => plain.push_str(" ft "),
-            '"' | '\u{201d}' | '\u{201c}' | '\u{2033}' => plain.push_str(" in "),
-            other => plain.push(other),
-        }
-    }
-    if plain == typed && !typed.contains("ft") {
-        return plain;
-    }
-    let words: Vec<&str> = plain.split_whitespace().collect();
-    let mut plain = words.join(" ");
-    let behind = words.iter().rposition(|word| *word == "ft").map(|at| &words[at + 1..]);
-    let number =
-        |word: &&str| word.chars().all(|c| c.is_ascii_digit() || ['.', '/', '-'].contains(&c));
-    if behind.is_some_and(|behind| !behind.is_empty() && behind.iter().all(number)) {
-        plain.push_str(" in");
-    }
-    plain
-}
-
 #[cfg(test)]
 pub mod testing {
     use super::*;
@@ -284,6 +205,7 @@ pub mod testing {
             sign: "$".into(),
             per_square_foot: true,
             example: "2026-05-01".into(),
+            unit: None,
             list: List { words: &[], meanings: &[] },
         }
     }
@@ -312,18 +234,24 @@ mod tests {
             taken::<Share>(typed, &us, plain);
             taken::<Humidity>(typed, &us, plain);
         }
-        taken::<Length>("0", &us, "0 ft");
-        taken::<Length>("0", &metric, "0 m");
+        let feet = Here { unit: Some("ft".into()), ..here() };
+        let meters = Here { unit: Some("m".into()), ..here() };
+        for (typed, us, metric) in
+            [("0", "0 ft", "0 m"), ("4", "4 ft", "4 m"), ("6 1/2", "6 1/2 ft", "6 1/2 m")]
+        {
+            taken::<Length>(typed, &feet, us);
+            taken::<Length>(typed, &meters, metric);
+        }
+        taken::<Length>("270 cm", &feet, "270 cm");
         for typed in ["58", "58\u{b0}", "58 degrees", "58 deg"] {
             taken::<Temperature>(typed, &us, "58 F");
         }
         taken::<Temperature>("14", &metric, "14 C");
         taken::<Temperature>("-5", &metric, "-5 C");
         taken::<Temperature>("14 C", &us, "14 C");
-        for left in ["4", "22", "0.5"] {
-            assert_eq!(Length::plainly(left, &us).unwrap(), left, "a length may be feet or inches");
-        }
-        assert_eq!(Mass::plainly("218.4", &us).unwrap(), "218.4");
+        assert_eq!(Length::plainly("4", &us).unwrap(), "4", "no question named a unit");
+        let grams = Here { unit: Some("g".into()), ..here() };
+        assert_eq!(Mass::plainly("218.4", &grams).unwrap(), "218.4 g");
     }
 
     #[test]

@@ -1,160 +1,131 @@
 //! What a visit finds, in the order in which one goes through it: the questions of a job file.
 
-use jiff::civil::Date;
 use toml_edit::Value;
 
-use crate::base::address::MailAddress;
-use crate::base::names::{JobNumber, JobPath, Key};
-use crate::base::quantity::{Humidity, Length, Strength, Temperature};
-use crate::interview::ask::{Ask, Form};
-use crate::interview::draft::Place;
+use crate::interview::ask::{AnswerForm, Ask};
+use crate::interview::draft::DraftPlace;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::{moisture, shapes};
-use crate::model::job::{Inside, Known, OldCoating, TileGlue, Treatment, Units, WaterDrop, Wish};
-use crate::read::scalar::LongText;
-
-/// The words of a choice, as they stand in a file.
-pub fn words<T>(list: &[(&'static str, T)]) -> Vec<String> {
-    list.iter().map(|(word, _)| (*word).to_owned()).collect()
-}
+use crate::model::job::Units;
+use crate::read::keys::job::{air, customer, extras, garage, house, job, photo, plan, slab};
+use crate::read::limits;
 
 pub fn visit(run: &mut Run<'_>) -> Flow {
-    let date = paper(run)?;
-    customer(run)?;
-    slab(run)?;
+    let date = ask_paper(run)?;
+    ask_customer(run)?;
+    ask_slab(run)?;
     shapes::floor(run)?;
     shapes::repairs(run)?;
     moisture::tests(run)?;
-    air(run, date)?;
-    garage(run)?;
-    let offered = offer(run)?;
-    plan(run)?;
-    extras(run, &offered)?;
-    notes(run)
+    ask_air(run, date)?;
+    ask_garage(run)?;
+    let offered = ask_offer(run)?;
+    run.topic("plan");
+    run.fill(plan::START)?;
+    run.fill(plan::CREW)?;
+    ask_extras(run, &offered)?;
+    ask_notes(run)
 }
 
-/// Number, units, date. Gives the date.
-fn paper(run: &mut Run<'_>) -> Flow<String> {
+/// Asks for number, units and date; returns the date.
+fn ask_paper(run: &mut Run<'_>) -> Flow<String> {
     run.topic("paper");
     let (number, today) = (run.setting.number.clone(), run.setting.today.to_string());
-    run.fill(Place::TOP, Ask::text::<JobNumber>("job", "number").usual(number))?;
+    run.fill(Ask::from(job::NUMBER).usual(number))?;
     // The units tell which way round a date is typed.
-    let units = Ask::word::<Units>("job", "units", words(Units::WORDS)).usual("us");
-    let units = run.fill(Place::TOP, units)?;
+    let units = run.fill(Ask::from(job::UNITS).usual("us"))?;
     run.metric = units.is_some_and(|units| units.as_str() == Some(Units::Metric.word()));
-    let date = run.fill(Place::TOP, Ask::bare::<Date>("job", "date").usual(&today))?;
+    let date = run.fill(Ask::from(job::DATE).usual(&today))?;
     Ok(date.map_or(today, |date| date.to_string()))
 }
 
-fn customer(run: &mut Run<'_>) -> Flow {
+fn ask_customer(run: &mut Run<'_>) -> Flow {
     run.topic("customer");
-    let customer = Place::table("customer");
-    run.fill(customer, Ask::text::<String>("customer", "name"))?;
-    run.lines::<String>(customer, "customer", "address")?;
-    run.fill(customer, Ask::text::<MailAddress>("customer", "email").may())?;
-    run.fill(Place::table("house"), Ask::bare::<u32>("house", "built").may())?;
+    run.fill(customer::NAME)?;
+    run.lines(customer::ADDRESS)?;
+    run.fill(customer::EMAIL)?;
+    run.fill(house::BUILT)?;
     Ok(())
 }
 
-fn slab(run: &mut Run<'_>) -> Flow {
+fn ask_slab(run: &mut Run<'_>) -> Flow {
     run.topic("slab");
-    let slab = Place::table("slab");
-    run.fill(slab, Ask::yes_no("slab", "on-ground").or("yes"))?;
-    run.fill(slab, Ask::text::<Length>("slab", "thickness").may())?;
-    let poured = Ask::formed::<Date>("slab", "poured", Form::YearOrDay).may();
-    if let Some(poured) = run.ask(poured)? {
-        let key = if matches!(poured, Value::Datetime(_)) { "poured" } else { "poured-year" };
-        run.put(slab, key, Some(poured));
+    run.fill(Ask::from(slab::ON_GROUND).or("yes"))?;
+    run.fill(slab::THICKNESS)?;
+    if let Some(poured) = run.ask(Ask::from(slab::POURED).form(AnswerForm::YearOrDay))? {
+        let is_day = matches!(poured, Value::Datetime(_));
+        let key = if is_day { slab::POURED.spec } else { slab::POURED_YEAR.spec };
+        run.put(DraftPlace::table(key.table), key.name, Some(poured));
     }
-    run.fill(slab, Ask::word::<Known>("slab", "vapor-retarder", words(Known::WORDS)).may())?;
-    run.fill(slab, Ask::word::<WaterDrop>("slab", "water-drop", words(WaterDrop::WORDS)).may())?;
-    run.fill(slab, Ask::yes_no("slab", "oil").may())?;
-    run.fill(slab, Ask::yes_no("slab", "salts").may())?;
-    let coating = Ask::word::<OldCoating>("slab", "old-coating", words(OldCoating::WORDS));
-    run.fill(slab, coating.may())?;
-    run.fill(slab, Ask::word::<TileGlue>("slab", "tile-glue", words(TileGlue::WORDS)).may())?;
-    let treatments = Ask::words::<Treatment>("slab", "treatments", words(Treatment::WORDS));
-    run.fill(slab, treatments.may())?;
-    run.fill(slab, Ask::text::<Strength>("slab", "surface-strength").may())?;
+    run.fill(slab::VAPOR_RETARDER)?;
+    run.fill(slab::WATER_DROP)?;
+    run.fill(slab::OIL)?;
+    run.fill(slab::SALTS)?;
+    run.fill(slab::OLD_COATING)?;
+    run.fill(slab::TILE_GLUE)?;
+    run.fill(slab::TREATMENTS)?;
+    run.fill(slab::SURFACE_STRENGTH)?;
     // Before the holes of probes: a drill must not meet it.
-    run.fill(slab, Ask::words::<Inside>("slab", "inside", words(Inside::WORDS)).may())?;
+    run.fill(slab::INSIDE)?;
     run.mark(Mark::Inside);
     Ok(())
 }
 
-fn air(run: &mut Run<'_>, date: String) -> Flow {
+fn ask_air(run: &mut Run<'_>, date: String) -> Flow {
     run.topic("air");
-    if !run.yes(Ask::yes_no("air", "any").may().or("yes"))? {
+    if !run.yes(Ask::yes_no("air", "any").or("yes"))? {
         return Ok(());
     }
-    let air = Place::table("air");
-    run.fill(air, Ask::bare::<Date>("air", "measured").or(date))?;
-    run.fill(air, Ask::text::<Temperature>("air", "temperature"))?;
-    run.fill(air, Ask::text::<Humidity>("air", "humidity"))?;
-    run.fill(air, Ask::text::<Temperature>("air", "slab"))?;
+    run.fill(Ask::from(air::MEASURED).or(date))?;
+    run.fill(air::TEMPERATURE)?;
+    run.fill(air::HUMIDITY)?;
+    run.fill(air::SLAB)?;
     run.mark(Mark::Air);
     Ok(())
 }
 
-fn garage(run: &mut Run<'_>) -> Flow {
+fn ask_garage(run: &mut Run<'_>) -> Flow {
     run.topic("garage");
-    let garage = Place::table("garage");
-    run.fill(garage, Ask::yes_no("garage", "daylight").or("yes"))?;
-    run.fill(garage, Ask::yes_no("garage", "sold-at-home").or("yes"))?;
-    run.fill(garage, Ask::yes_no("garage", "wet").may().or("yes"))?;
-    run.fill(garage, Ask::text::<Length>("garage", "height").may())?;
-    run.lines::<String>(garage, "garage", "ignition")?;
-    Ok(())
+    run.fill(Ask::from(garage::DAYLIGHT).or("yes"))?;
+    run.fill(Ask::from(garage::SOLD_AT_HOME).or("yes"))?;
+    run.fill(Ask::from(garage::WET).or("yes"))?;
+    run.fill(garage::HEIGHT)?;
+    run.lines(garage::IGNITION)
 }
 
-/// The floors on offer and what the customer cares about. Gives the floors.
-fn offer(run: &mut Run<'_>) -> Flow<Vec<String>> {
+/// Asks for the floors on offer and what the customer cares about; returns the floors.
+fn ask_offer(run: &mut Run<'_>) -> Flow<Vec<String>> {
     run.topic("offer");
-    let keys: Vec<String> = run.setting.floors.iter().map(|floor| floor.key.0.clone()).collect();
-    let offer = run.fill(Place::TOP, Ask::words::<Key>("job", "offer", keys))?;
-    let wishes = Ask::words::<Wish>("job", "wishes", words(Wish::WORDS)).may();
-    run.fill(Place::TOP, wishes)?;
+    let floors = run.setting.floors.iter().map(|floor| floor.key.0.clone()).collect();
+    let offer = run.fill(Ask::from(job::OFFER).form(AnswerForm::Words(floors)))?;
+    run.fill(job::WISHES)?;
     let offer = offer.as_ref().and_then(Value::as_array);
     let keys = offer.into_iter().flatten().filter_map(|key| key.as_str().map(str::to_owned));
     Ok(keys.collect())
 }
 
-fn plan(run: &mut Run<'_>) -> Flow {
-    run.topic("plan");
-    let plan = Place::table("plan");
-    run.fill(plan, Ask::bare::<Date>("plan", "start").may())?;
-    run.fill(plan, Ask::bare::<u32>("plan", "crew").may())?;
-    Ok(())
-}
-
-/// What may be added to the floors on offer.
-fn extras(run: &mut Run<'_>, offered: &[String]) -> Flow {
+/// Asks what may be added to the floors on offer.
+fn ask_extras(run: &mut Run<'_>, offered: &[String]) -> Flow {
     let setting = run.setting;
     for (at, floor) in setting.floors.iter().enumerate() {
         if floor.extras.is_empty() || !offered.contains(&floor.key.0) {
             continue;
         }
         let words = floor.extras.iter().map(|extra| extra.0.clone()).collect();
-        let ask = Ask::words::<Key>("extras", "which", words).may().nth(at + 1);
-        if let Some(extras) = run.ask(ask.about(&floor.name))? {
-            run.put(Place::table("extras"), &floor.key.0, Some(extras));
+        let ask = Ask::from(extras::CLEAR_EPOXY).form(AnswerForm::Words(words));
+        let ask = ask.called("extras", "which").nth(at + 1).about(&floor.name);
+        if let Some(extras) = run.ask(ask)? {
+            run.put(DraftPlace::table("extras"), &floor.key.0, Some(extras));
         }
     }
     Ok(())
 }
 
-fn notes(run: &mut Run<'_>) -> Flow {
+fn ask_notes(run: &mut Run<'_>) -> Flow {
     run.topic("notes");
-    let setting = run.setting;
-    for n in 1..=crate::read::limits::PHOTOS {
-        let form = Form::Picture(setting.photos.clone());
-        let photo = Place::list("photo", n);
-        if run.fill(photo, Ask::formed::<JobPath>("photo", "file", form).may())?.is_none() {
-            break;
-        }
-        run.fill(photo, Ask::text::<String>("photo", "caption"))?;
-    }
-    run.lines::<LongText>(Place::TOP, "job", "notes")?;
-    run.lines::<LongText>(Place::TOP, "job", "crew-notes")?;
-    Ok(())
+    let pictures = run.setting.photos.clone();
+    let file = Ask::from(photo::FILE).form(AnswerForm::Picture(pictures)).may();
+    run.each_filled(limits::PHOTOS, file, |run| run.fill(photo::CAPTION).map(drop))?;
+    run.lines(job::NOTES)?;
+    run.lines(job::CREW_NOTES)
 }

@@ -121,13 +121,26 @@ pub(crate) fn marks() -> Vec<&'static str> {
     CURRENCIES.iter().flat_map(|(code, sign)| [*code, *sign]).collect()
 }
 
+/// An amount and the unit that it is for, as they were written.
+pub fn amount_and_unit(text: &str) -> Option<(&str, &str)> {
+    let lower = text.to_ascii_lowercase();
+    let (per, at) = PER.iter().find_map(|per| Some((per, lower.find(per)?)))?;
+    Some((text[..at].trim(), text[at + per.len()..].trim()))
+}
+
+/// The usual spelling of a unit that money may be for.
+pub fn usual_unit(unit: &str) -> Option<&'static str> {
+    let units = [PER_HOUR, PER_SQUARE_FOOT, PER_SQUARE_METRE];
+    units.into_iter().find(|names| is_one_of(unit, names)).map(|names| names[0])
+}
+
 fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), ValueFault> {
     let text = text_of::<T>(value)?;
-    let Some((money, unit)) = PER.iter().find_map(|per| text.split_once(per)) else {
+    let Some((money, unit)) = amount_and_unit(text) else {
         return Err(ValueFault::new(format!("does not say per what: `{text}`"))
             .help(format!("write `{}`", T::example())));
     };
-    Ok((amount(money)?, unit.trim()))
+    Ok((amount(money)?, unit))
 }
 
 impl Scalar for PerHour {

@@ -3,17 +3,22 @@
 use toml::de::DeValue;
 
 use crate::base::quantity::*;
-use crate::model::book::{MixRatio, SurfaceProfile};
 use crate::read::form::ValueForm;
 use crate::read::keys::spec::Bound;
-use crate::read::limits;
-use crate::read::scalar::{Scalar, ValueFault, kind_of, text_of};
+use crate::read::scalar::{Scalar, ValueFault, text_of};
 
 /// A unit's spellings and its size in the base unit of its quantity.
-type Unit = (&'static [&'static str], f64);
+pub type Unit = (&'static [&'static str], f64);
 
-/// Reads the numbers and units of a text: `22 ft 6 1/2 in` is `[(22, ft), (6.5, in)]`.
-fn terms(text: &str) -> Result<Vec<(f64, String)>, ValueFault> {
+/// A number with its unit, as it was written and as it counts.
+struct Term {
+    value: f64,
+    number: String,
+    unit: String,
+}
+
+/// Reads the numbers and units of a text: `22 ft 6 1/2 in` is 22 `ft` and 6.5 `in`.
+fn terms(text: &str) -> Result<Vec<Term>, ValueFault> {
     let plain: String = text.trim().chars().fold(String::new(), with_fraction);
     let plain: String = plain
         .chars()
@@ -35,7 +40,8 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, ValueFault> {
     }
     let mut found = vec![];
     while !rest.is_empty() {
-        let (number, after) = number(rest, text)?;
+        let (value, after) = number(rest, text)?;
+        let number = rest[..rest.len() - after.len()].to_owned();
         let after = after.trim_start();
         // A unit runs to the next digit that starts a number; `ft2`, `in2` keep their 2.
         let end = after
@@ -47,7 +53,7 @@ fn terms(text: &str) -> Result<Vec<(f64, String)>, ValueFault> {
         // `22'-6"` is how plans write feet and inches.
         let unit = after[..end].trim();
         let unit = if end < after.len() { unit.trim_end_matches('-').trim_end() } else { unit };
-        found.push((number, unit.to_owned()));
+        found.push(Term { value, number, unit: unit.to_owned() });
         rest = after[end..].trim_start();
     }
     if found.is_empty() {
@@ -193,7 +199,7 @@ fn measure<T: Scalar>(
     }
     let mut sum = 0.0;
     let mut before = f64::INFINITY;
-    for (number, unit) in &terms {
+    for Term { value, unit, .. } in &terms {
         // Behind feet, inches go without saying: `22'6`, `21 ft 3`.
         let unit = if unit.is_empty() && before == FOOT_M { "in" } else { unit };
         if unit.is_empty() {
@@ -215,7 +221,7 @@ fn measure<T: Scalar>(
                 )));
         }
         before = size;
-        sum += number * size;
+        sum += value * size;
     }
     // `most` is stated in the first unit of the table, where people can read it.
     let (names, size) = units[0];
@@ -226,6 +232,38 @@ fn measure<T: Scalar>(
         )));
     }
     Ok(sum)
+}
+
+/// A quantity that is written as numbers with units.
+pub trait Measure: Scalar {
+    /// Its units with their spellings, and the size of each in the base unit.
+    const UNITS: &'static [Unit];
+
+    /// A text with its units as files usually have them: `22'6"` is `22 ft 6 in`. A number alone
+    /// gets the `usual` unit, or the only one there is. `None` where it is nothing of this kind.
+    fn spelled_out(text: &str, usual: Option<&str>) -> Option<String> {
+        let terms = terms(text).ok()?;
+        let only = if let [(names, _)] = Self::UNITS { Some(names[0]) } else { None };
+        let mut before = "";
+        let mut written = vec![];
+        for Term { number, unit, .. } in &terms {
+            let unit = match (unit.as_str(), before) {
+                ("", "ft") => "in",
+                ("", "") if terms.len() == 1 => only.or(usual)?,
+                (unit, _) => unit,
+            };
+            let size = size_of(Self::UNITS, unit)?;
+            before = Self::UNITS.iter().find(|(_, own)| *own == size)?.0[0];
+            written.push(format!("{number} {before}"));
+        }
+        Some(written.join(" "))
+    }
+}
+
+/// The first unit in a text: `ft` in `22 ft 6 in`.
+pub fn first_unit(text: &str) -> Option<String> {
+    let first = terms(text.split(',').next()?).ok()?.into_iter().next()?;
+    Some(first.unit).filter(|unit| !unit.is_empty())
 }
 
 /// Implements [`Scalar`] for quantities by a table of units. `most` counts in the first unit.
@@ -252,8 +290,7 @@ macro_rules! measures {
                 zero.then(|| "is zero".to_owned())
             }
         }
-        impl $name {
-            /// Its units with their spellings, and the size of each in the base unit.
+        impl Measure for $name {
             const UNITS: &'static [Unit] = &[$((&$spellings, $size)),*];
         }
     )*};
@@ -316,88 +353,13 @@ measures! {
     Airflow: "an airflow with its unit", like "1200 cfm", up to 200000.0, several false, base cubic_meters_per_hour, [
         (["cfm", "ft3/min"], 60.0 * FOOT_M * FOOT_M * FOOT_M), (["m3/h"], 1.0),
     ];
-    Share: "a share in percent", like "10 %", up to 100.0, several false, base of_one, [(["%"], 0.01)];
+    Share: "a share in percent", like "10 %", up to 100.0, several false, base of_one, [(["%", "percent"], 0.01)];
     Humidity: "a relative humidity in percent", like "55 %", up to 100.0, several false, base percent, [
-        (["%", "% RH", "%RH"], 1.0),
+        (["%", "percent", "% RH", "%RH"], 1.0),
     ];
     Degrees: "a difference of temperature with its unit", like "5 F", up to 100.0, several false, base kelvin, [
         (["F", "\u{B0}F", "deg F"], 5.0 / 9.0), (["C", "\u{B0}C", "deg C", "K"], 1.0),
     ];
-}
-
-impl Scalar for Ph {
-    fn expected() -> String {
-        "a pH from 0 to 14".into()
-    }
-
-    fn example() -> String {
-        "10.5".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Number { most: MOST_PH }
-    }
-
-    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
-        let number = match value {
-            DeValue::Integer(number) => number.as_str().replace('_', "").parse::<f64>().ok(),
-            DeValue::Float(number) => number.as_str().replace('_', "").parse::<f64>().ok(),
-            DeValue::String(text) => {
-                let text = text.trim();
-                let bare = text.strip_prefix("pH").unwrap_or(text).trim_start();
-                let plain = bare.starts_with(|c: char| c.is_ascii_digit());
-                plain.then(|| bare.parse::<f64>().ok()).flatten()
-            }
-            _ => None,
-        };
-        let refused = |message: String| {
-            Err(ValueFault::new(message).help("write a pH from 0 to 14, for example `10.5`"))
-        };
-        match (number, value) {
-            (Some(number), _) if (0.0..=MOST_PH).contains(&number) => Ok(Self::units(number)),
-            (Some(number), _) => refused(format!("is outside 0 to 14: `{number}`")),
-            (None, DeValue::String(text)) => {
-                refused(format!("is not a pH: `{}`", text.escape_debug()))
-            }
-            (None, other) => refused(format!("is {}", kind_of(other))),
-        }
-    }
-}
-
-const MOST_PH: f64 = 14.0;
-
-impl Scalar for SurfaceProfile {
-    fn expected() -> String {
-        "a concrete surface profile, or two".into()
-    }
-
-    fn example() -> String {
-        "\"CSP 2 to CSP 3\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
-
-    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
-        let text = text_of::<Self>(value)?;
-        let number = |part: &str| {
-            let part = part.trim();
-            let digits = part.strip_prefix("CSP").unwrap_or(part).trim_start();
-            digits.parse::<u8>().ok().filter(|n| Self::NUMBERED.contains(n))
-        };
-        let (from, to) = match text.split_once("to").or_else(|| text.split_once('-')) {
-            Some((from, to)) => (number(from), number(to)),
-            None => (number(text), number(text)),
-        };
-        match (from, to) {
-            (Some(from), Some(to)) if from <= to => Ok(Self { from, to }),
-            _ => Err(ValueFault::new(format!("is `{}`", text.escape_debug())).help(format!(
-                "write profiles from CSP 1 to CSP 10 as ICRI 310.2R numbers them, for example `{}`",
-                Self::example()
-            ))),
-        }
-    }
 }
 
 const FAHRENHEIT: &[&str] = &["F", "\u{B0}F", "deg F", "degrees F"];
@@ -434,7 +396,7 @@ impl Scalar for Temperature {
             Some(_) => fault,
             None => fault.help("write `\"55 F\"` or `\"13 C\"`"),
         })?;
-        let [(number, unit)] = terms.as_slice() else {
+        let [Term { value: number, unit, .. }] = terms.as_slice() else {
             return Err(ValueFault::new(format!("has more than one number: `{text}`"))
                 .help("write `\"55 F\"` or `\"13 C\"`"));
         };
@@ -461,39 +423,3 @@ impl Scalar for Temperature {
         Ok(temperature)
     }
 }
-
-impl Scalar for MixRatio {
-    fn expected() -> String {
-        "parts by volume, resin first".into()
-    }
-
-    fn example() -> String {
-        "\"2 : 1\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
-
-    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
-        let text = text_of::<Self>(value)?;
-        let parts: Result<Vec<f64>, _> =
-            text.split(':').map(|part| part.trim().parse::<f64>()).collect();
-        match parts {
-            Ok(parts)
-                if parts.len() <= MOST_PARTS
-                    && parts.iter().all(|part| *part > 0.0 && *part <= 1000.0) =>
-            {
-                Ok(Self { parts })
-            }
-            _ => Err(ValueFault::new(format!("is `{}`", text.escape_debug())).help(format!(
-                "write {}, each above zero, for example `{}`",
-                Self::expected(),
-                Self::example()
-            ))),
-        }
-    }
-}
-
-/// Resin, hardener, and what else may go into a pail.
-const MOST_PARTS: usize = 4;

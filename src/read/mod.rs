@@ -7,6 +7,7 @@ pub mod suggest;
 pub mod form;
 pub mod scalar;
 pub mod measure;
+pub mod plain_number;
 pub mod moisture;
 pub mod amount;
 pub mod when;

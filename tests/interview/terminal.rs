@@ -203,9 +203,10 @@ fn from_an_empty_folder_to_the_first_proposal() {
     job.answers("To which e-mail address", "");
     job.answers("In which year was the house built?", "1994");
     job.answers("Does the slab lie on the ground?", "");
+    job.answers("How thick is the slab?", "4 psi");
+    job.shows("`thickness` has the unit `psi`");
     job.answers("How thick is the slab?", "4");
-    job.shows("`thickness` has no unit: `4`");
-    job.answers("How thick is the slab?", "4 in");
+    job.shows("4 in");
     job.answers("When was the concrete poured?", "1994");
     job.answers("Is there a plastic sheet", "unknown");
     job.answers("What does a drop of water do", "baeds");

@@ -178,7 +178,8 @@ fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
         ("area.length 1", "\"\"22'6\""),
         ("area.width 1", "21 ft"),
         ("cutout.any 1", "y"),
-        ("cutout.length 1", "3 ft"),
+        // A number alone has the unit of the question's example.
+        ("cutout.length 1", "3"),
         ("cutout.width 1", "2'"),
         ("cutout.at 1", "0, 0"),
         ("moisture.method", "probes"),
@@ -198,6 +199,7 @@ fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
         "date = 2026-05-12",
         "thickness = \"4 in\"",
         "length = \"22 ft 6 in\"",
+        "length = \"3 ft\"",
         "width = \"2 ft\"",
         "at = [\"0 ft\", \"0 ft\"]",
         "reading = \"84 %\"",
@@ -210,8 +212,13 @@ fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
     ] {
         assert!(text.contains(&format!("\n{line}\n")), "{line}\n{text}");
     }
-    for said in ["Taken as 2026-05-12.", "Taken as 22 ft 6 in.", "Taken as 84 %.", "Taken as 66 F."]
-    {
+    for said in [
+        "Taken as 2026-05-12.",
+        "Taken as 22 ft 6 in.",
+        "Taken as 3 ft.",
+        "Taken as 84 %.",
+        "Taken as 66 F.",
+    ] {
         assert!(visit.said.iter().any(|line| line == said), "{said}: {:?}", visit.said);
     }
 }

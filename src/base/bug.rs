@@ -28,7 +28,7 @@ impl std::fmt::Display for Bug<'_> {
             write!(f, ", {verb}")?;
         }
         if let Some((file, line)) = self.place {
-            write!(f, ", {}:{line}", short(file))?;
+            write!(f, ", {}:{line}", shorten_path(file))?;
         }
         writeln!(f)?;
         writeln!(
@@ -43,7 +43,7 @@ impl std::fmt::Display for Bug<'_> {
 }
 
 /// A source file without the folders of whoever built the program.
-fn short(file: &str) -> String {
+fn shorten_path(file: &str) -> String {
     let parts: Vec<&str> = file.split(['/', '\\']).collect();
     let from = parts.iter().rposition(|part| *part == "src").map_or(0, |at| at.saturating_sub(1));
     let kept = if file.starts_with("src") { &parts[..] } else { &parts[from..] };
@@ -91,7 +91,7 @@ mod tests {
             ),
             (r"C:\cargo\registry\src\index-1\jiff-1.0.2\src\span.rs", "jiff-1.0.2/src/span.rs"),
         ] {
-            assert_eq!(short(file), shown);
+            assert_eq!(shorten_path(file), shown);
         }
         let nothing = Bug { verb: None, place: None, ..fault("no") };
         assert!(nothing.to_string().contains("report this: slableaf 0.1.0\n"));

@@ -157,7 +157,7 @@ mod tests {
     }
 
     #[track_caller]
-    fn gives(change: impl Fn(&mut Facts), expected: &[Change]) {
+    fn assert_changes(change: impl Fn(&mut Facts), expected: &[Change]) {
         let mut after = facts();
         change(&mut after);
         assert_eq!(changes(&facts(), &after, false), expected);
@@ -165,40 +165,46 @@ mod tests {
 
     #[test]
     fn each_fact_that_differs_is_named() {
-        gives(|f| f.floors[0].total = 550_000, &[Change::Price { from: 537_293, to: 550_000 }]);
-        gives(|f| f.floors[1].total = 1, &[Change::Prices]);
-        gives(|f| f.floors[0].days = 3, &[Change::Days { from: 2, to: 3 }]);
-        gives(|f| f.readings.clear(), &[Change::Readings]);
-        gives(|f| f.area_m2.1 = 1.0, &[Change::Area]);
-        gives(|f| f.address.push("1 Elm".into()), &[Change::Customer]);
+        assert_changes(
+            |f| f.floors[0].total = 550_000,
+            &[Change::Price { from: 537_293, to: 550_000 }],
+        );
+        assert_changes(|f| f.floors[1].total = 1, &[Change::Prices]);
+        assert_changes(|f| f.floors[0].days = 3, &[Change::Days { from: 2, to: 3 }]);
+        assert_changes(|f| f.readings.clear(), &[Change::Readings]);
+        assert_changes(|f| f.area_m2.1 = 1.0, &[Change::Area]);
+        assert_changes(|f| f.address.push("1 Elm".into()), &[Change::Customer]);
         let day = RecordDate(jiff::civil::date(2026, 5, 26));
-        gives(|f| f.start = Some(day), &[Change::Start { from: None, to: Some(day) }]);
+        assert_changes(|f| f.start = Some(day), &[Change::Start { from: None, to: Some(day) }]);
         let removed = vec!["the fast-cure floor".to_owned()];
-        gives(|f| drop(f.floors.pop()), &[Change::Offered { added: vec![], removed }]);
+        assert_changes(|f| drop(f.floors.pop()), &[Change::Offered { added: vec![], removed }]);
     }
 
     /// Prices in another currency are not set beside the old ones.
     #[test]
     fn amounts_of_two_currencies_are_not_compared() {
-        gives(|f| f.currency = "CAD".into(), &[Change::Prices]);
+        assert_changes(|f| f.currency = "CAD".into(), &[Change::Prices]);
         let both = |f: &mut Facts| {
             f.currency = "CAD".into();
             f.floors[0].total = 1;
         };
-        gives(both, &[Change::Prices]);
+        assert_changes(both, &[Change::Prices]);
     }
 
     #[test]
     fn another_recommendation_comes_first_with_its_price() {
         let name = |key: &str| Some(format!("the {key} floor"));
-        gives(
+        assert_changes(
             |f| f.recommended = Some("fast-cure".into()),
             &[
                 Change::Recommended { from: name("barrier"), to: name("fast-cure") },
                 Change::Price { from: 537_293, to: 480_000 },
             ],
         );
-        gives(|f| f.recommended = None, &[Change::Recommended { from: name("barrier"), to: None }]);
+        assert_changes(
+            |f| f.recommended = None,
+            &[Change::Recommended { from: name("barrier"), to: None }],
+        );
     }
 
     #[test]

@@ -22,16 +22,16 @@ impl Hash {
             state.update((part.len() as u64).to_le_bytes());
             state.update(part);
         }
-        Self::shown(state)
+        Self::of_state(state)
     }
 
     fn of_all<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> Self {
         let mut state = Sha256::new();
         parts.into_iter().for_each(|part| state.update(part));
-        Self::shown(state)
+        Self::of_state(state)
     }
 
-    fn shown(state: Sha256) -> Self {
+    fn of_state(state: Sha256) -> Self {
         Self(state.finalize().iter().map(|byte| format!("{byte:02x}")).collect())
     }
 }

@@ -181,18 +181,18 @@ impl IssueRecord {
 mod tests {
     use super::*;
 
-    fn sealed(body: &str) -> String {
+    fn seal(body: &str) -> String {
         format!("{body}{SEAL}\"{}\"\n", Hash::of(body.as_bytes()).0)
     }
 
     /// A seal that holds says that nothing was changed, not that this program can read it.
     #[test]
     fn a_record_of_a_later_program_is_told_from_a_broken_one() {
-        let newer = IssueRecord::read(&sealed("format = 2\nnew = true\n")).unwrap_err();
+        let newer = IssueRecord::read(&seal("format = 2\nnew = true\n")).unwrap_err();
         assert_eq!(newer, RecordFault::Newer(2));
         assert_eq!(newer.to_string(), "has format 2, and this program knows up to 1");
         for broken in ["", "format = \"1\"\n", "format = 1\n", "= 1"] {
-            let fault = IssueRecord::read(&sealed(broken)).unwrap_err();
+            let fault = IssueRecord::read(&seal(broken)).unwrap_err();
             assert!(matches!(fault, RecordFault::Unread(_)), "{broken}: {fault:?}");
             assert!(fault.to_string().starts_with("cannot be read: "), "{fault}");
         }
@@ -200,7 +200,7 @@ mod tests {
 
     #[test]
     fn a_record_without_its_seal_was_altered() {
-        for text in ["", "format = 1\n", &sealed("format = 1\n").replace("= 1", "= 2")] {
+        for text in ["", "format = 1\n", &seal("format = 1\n").replace("= 1", "= 2")] {
             assert_eq!(IssueRecord::read(text), Err(RecordFault::Altered));
         }
         assert_eq!(RecordFault::Altered.to_string(), "was altered after it was written");

@@ -86,6 +86,7 @@ pub struct CouldAdd {
 pub fn case(input: &Input) -> Case<'_> {
     let Input { job, book, shop, systems } = input;
     let site = site::site(job, &shop.testing);
+    let on = EstimateInput::new(job, &site, book, &shop.calendar);
     let open_to_ground = job.slab.open_to_ground();
     let setting = JudgingTerms { testing: &shop.testing, date: job.date, open_to_ground };
     let options = job
@@ -94,8 +95,8 @@ pub fn case(input: &Input) -> Case<'_> {
         .filter_map(|name| systems.iter().find(|system| system.key == name.value))
         .map(|system| {
             let floor = Floor::new(system, book, &Floor::chosen_extras(job, &system.key));
-            let estimate = estimate::estimate(&floor, given(input, &site));
-            let quote = quote(&floor, &estimate, input, &site);
+            let estimate = estimate::estimate(&floor, on);
+            let quote = quote(&floor, &estimate, on, shop);
             let moisture = floor_moisture(moisture_terms(&floor), &site.moisture, setting);
             let ground = ground(&floor, &job.slab, &moisture);
             FloorOption { floor, estimate, quote, moisture, ground }
@@ -104,24 +105,13 @@ pub fn case(input: &Input) -> Case<'_> {
     Case { job, book, shop, site, options }
 }
 
-/// Returns the basis of a job's estimates, the slab being as it was found.
-fn given<'a>(input: &'a Input, site: &'a Site) -> EstimateInput<'a> {
-    EstimateInput {
-        job: &input.job,
-        site,
-        book: &input.book,
-        calendar: &input.shop.calendar,
-        old_coating: estimate::has_old_coating(&input.job),
-    }
-}
-
 /// Splits a floor's price into the lines that the customer sees. What an extra costs is the
 /// difference that it makes to the whole, by the same estimate.
-fn quote(floor: &Floor<'_>, whole: &Estimate, input: &Input, site: &Site) -> Quote {
-    let Input { book, shop, .. } = input;
+fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop) -> Quote {
+    let book = on.book;
     let priced = |extras: &[Key]| {
         let floor = Floor::new(floor.system, book, extras);
-        estimate::estimate(&floor, given(input, site))
+        estimate::estimate(&floor, on)
     };
     let base = if floor.extras.is_empty() { whole.price } else { priced(&[]).price };
     let mut before = base;

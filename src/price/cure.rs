@@ -91,7 +91,7 @@ fn by_rule(point: &Cure, slab: Temperature) -> Result<CureAt, NoCure> {
     if away.abs() > REACH.as_kelvin() + 1e-9 {
         return Err(NoCure::OutOfReach);
     }
-    let scaled = |time: Hours| doubled(time, point.at, slab);
+    let scaled = |time: Hours| scaled_by_doubling(time, point.at, slab);
     let times = Cure {
         at: slab,
         pot_life: scaled(point.pot_life),
@@ -104,6 +104,6 @@ fn by_rule(point: &Cure, slab: Temperature) -> Result<CureAt, NoCure> {
 }
 
 /// A time at another temperature by the doubling rule: `t x 2^((T1 - T2) / 10 C)`.
-pub fn doubled(time: Hours, known_at: Temperature, wanted_at: Temperature) -> Hours {
+pub fn scaled_by_doubling(time: Hours, known_at: Temperature, wanted_at: Temperature) -> Hours {
     time * 2f64.powf((known_at - wanted_at).as_kelvin() / DOUBLES_K)
 }

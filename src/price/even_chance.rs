@@ -119,15 +119,9 @@ pub fn even_chances(case: &Case<'_>, offered: &[&FloorOption<'_>]) -> Vec<EvenCh
 
 /// The price of a floor done over, each part to the step.
 fn redo(case: &Case<'_>, barrier: &FloorOption<'_>) -> Redo {
-    let given = EstimateInput {
-        job: case.job,
-        site: &case.site,
-        book: case.book,
-        calendar: &case.shop.calendar,
-        old_coating: false,
-    };
-    let floor = estimate::over(&barrier.floor, given, Substrate::Concrete).total();
-    let whole = estimate::over(&barrier.floor, given, Substrate::FailedFloor).total();
+    let on = EstimateInput::new(case.job, &case.site, case.book, &case.shop.calendar);
+    let floor = estimate::estimate_over(&barrier.floor, on, Substrate::Concrete).total();
+    let whole = estimate::estimate_over(&barrier.floor, on, Substrate::FailedFloor).total();
     let floor = floor.to_multiple_of(STEP);
     Redo { floor, strip: whole.to_multiple_of(STEP).minus(floor) }
 }

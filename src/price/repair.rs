@@ -70,20 +70,20 @@ pub fn repairs<'a>(shapes: &'a Shapes, book: &'a Book) -> Vec<Repair<'a>> {
     let joints = shapes.joints.iter().map(|joint| joint_repair(joint, book));
     let spalls = shapes.spalls.iter().map(|spall| Repair {
         place: RepairPlace::Spall(spall),
-        method: filled(book, book.repair.patch.as_ref().map(|name| &name.value)),
+        method: fill_with(book, book.repair.patch.as_ref().map(|name| &name.value)),
         volume: spall_volume(spall.area, spall.depth),
         hours: spall.area.worked_at(book.rates.patch),
     });
     let coves = shapes.coves.iter().map(|cove| Repair {
         place: RepairPlace::Cove(cove),
-        method: filled(book, book.repair.cove.as_ref().map(|name| &name.value)),
+        method: fill_with(book, book.repair.cove.as_ref().map(|name| &name.value)),
         volume: cove_volume(cove.length, cove.radius),
         hours: cove.length.worked_at(book.rates.cove),
     });
     cracks.chain(joints).chain(spalls).chain(coves).collect()
 }
 
-fn filled<'a>(book: &'a Book, key: Option<&Key>) -> RepairMethod<'a> {
+fn fill_with<'a>(book: &'a Book, key: Option<&Key>) -> RepairMethod<'a> {
     let product = key.and_then(|key| book.product(key));
     product
         .and_then(|product| Some(RepairMethod::Filled(product, product.filler()?)))
@@ -93,11 +93,11 @@ fn filled<'a>(book: &'a Book, key: Option<&Key>) -> RepairMethod<'a> {
 fn crack_repair<'a>(crack: &'a Crack, book: &'a Book) -> Repair<'a> {
     let terms = &book.repair;
     let method = if crack.moves == Known::Yes {
-        filled(book, terms.flexible.as_ref().map(|name| &name.value))
+        fill_with(book, terms.flexible.as_ref().map(|name| &name.value))
     } else if crack.width <= terms.hairline {
         RepairMethod::FirstCoat
     } else {
-        filled(book, terms.rigid.as_ref().map(|name| &name.value))
+        fill_with(book, terms.rigid.as_ref().map(|name| &name.value))
     };
     let width = match method {
         RepairMethod::Filled(..) => crack.width.max(terms.chase),
@@ -119,7 +119,7 @@ fn joint_repair<'a>(joint: &'a Joint, book: &'a Book) -> Repair<'a> {
         }
         JointTreatment::Fill => Repair {
             place,
-            method: filled(book, book.repair.flexible.as_ref().map(|name| &name.value)),
+            method: fill_with(book, book.repair.flexible.as_ref().map(|name| &name.value)),
             volume: groove_volume(joint.length, book.repair.joint_width, book.repair.joint_depth),
             hours: joint.length.worked_at(book.rates.joint),
         },

@@ -50,7 +50,7 @@ pub struct Swing {
 /// Every lever with what it does to a floor's price, the strongest first.
 pub fn swings(case: &Case<'_>, option: &FloorOption<'_>) -> Vec<Swing> {
     let now = option.estimate.wanted;
-    let moved = |lever, factor| wanted(case, option, lever, factor).minus(now);
+    let moved = |lever, factor| margin_price(case, option, lever, factor).minus(now);
     let mut swings: Vec<Swing> = Lever::ALL
         .into_iter()
         .map(|lever| Swing {
@@ -64,7 +64,7 @@ pub fn swings(case: &Case<'_>, option: &FloorOption<'_>) -> Vec<Swing> {
 }
 
 /// The price that the margin asks for when one thing is multiplied.
-fn wanted(case: &Case<'_>, option: &FloorOption<'_>, lever: Lever, factor: f64) -> Cents {
+fn margin_price(case: &Case<'_>, option: &FloorOption<'_>, lever: Lever, factor: f64) -> Cents {
     let mut book = case.book.clone();
     let mut site = case.site.clone();
     match lever {
@@ -86,21 +86,15 @@ fn wanted(case: &Case<'_>, option: &FloorOption<'_>, lever: Lever, factor: f64) 
                 }
             }
         }
-        Lever::Hours => slower(&mut book, factor),
-        Lever::Waste => wasteful(&mut book, factor),
+        Lever::Hours => slow_down(&mut book, factor),
+        Lever::Waste => raise_waste(&mut book, factor),
     }
     let floor = Floor::new(option.floor.system, &book, &option.floor.extras);
-    let given = EstimateInput {
-        job: case.job,
-        site: &site,
-        book: &book,
-        calendar: &case.shop.calendar,
-        old_coating: estimate::has_old_coating(case.job),
-    };
-    estimate::estimate(&floor, given).wanted
+    let on = EstimateInput::new(case.job, &site, &book, &case.shop.calendar);
+    estimate::estimate(&floor, on).wanted
 }
 
-fn slower(book: &mut Book, factor: f64) {
+fn slow_down(book: &mut Book, factor: f64) {
     let rates = &mut book.rates;
     rates.set_up = rates.set_up * factor;
     rates.clean_up = rates.clean_up * factor;
@@ -122,7 +116,7 @@ fn slower(book: &mut Book, factor: f64) {
     }
 }
 
-fn wasteful(book: &mut Book, factor: f64) {
+fn raise_waste(book: &mut Book, factor: f64) {
     let more = |loss: &mut Share| *loss = Share::of_one((loss.as_of_one() * factor).min(MOST_LOSS));
     more(&mut book.prep.upright_loss);
     for product in &mut book.products {

@@ -100,7 +100,7 @@ pub struct Side<'a> {
 }
 
 impl Side<'_> {
-    fn offered(&self, key: &Key) -> Option<&FloorOption<'_>> {
+    fn priced_option(&self, key: &Key) -> Option<&FloorOption<'_>> {
         let option = self.judged.case.options.iter().find(|option| option.key() == key)?;
         self.judged.recommendation.prices(key).then_some(option)
     }
@@ -112,7 +112,7 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
     let Some(before) = before else {
         let floors = is.priced().into_iter().map(|key| FloorPrice {
             before: None,
-            after: after.offered(&key).map(|option| option.quote.total),
+            after: after.priced_option(&key).map(|option| option.quote.total),
             floor: key,
             causes: vec![],
         });
@@ -125,15 +125,16 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
     let was = &before.judged.recommendation;
     let mut keys = was.priced();
     keys.extend(is.priced().into_iter().filter(|key| !was.prices(key)));
-    let both = |key: &&Key| before.offered(key).is_some() && after.offered(key).is_some();
+    let both =
+        |key: &&Key| before.priced_option(key).is_some() && after.priced_option(key).is_some();
     let compared: Vec<&Key> = keys.iter().filter(both).collect();
     let mut causes = all_causes(before, after, &compared);
     let floors = keys
         .iter()
         .map(|key| FloorPrice {
             floor: key.clone(),
-            before: before.offered(key).map(|option| option.quote.total),
-            after: after.offered(key).map(|option| option.quote.total),
+            before: before.priced_option(key).map(|option| option.quote.total),
+            after: after.priced_option(key).map(|option| option.quote.total),
             causes: compared
                 .iter()
                 .position(|compared| *compared == key)
@@ -144,7 +145,7 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
 }
 
 /// The price before the shop's rounding step, tax included.
-fn unrounded(estimate: &Estimate, input: &Input) -> Cents {
+fn unrounded_price(estimate: &Estimate, input: &Input) -> Cents {
     let terms = &input.book.terms;
     let price = estimate.wanted.max(terms.minimum);
     match terms.tax_on {
@@ -165,14 +166,8 @@ impl PartlyChanged {
         let Input { job, book, shop, systems } = &self.input;
         let system = systems.iter().find(|system| system.key == *key)?;
         let floor = Floor::new(system, book, &Floor::chosen_extras(job, key));
-        let given = EstimateInput {
-            job,
-            site: &self.site,
-            book,
-            calendar: &shop.calendar,
-            old_coating: estimate::has_old_coating(job),
-        };
-        Some(unrounded(&estimate::estimate(&floor, given), &self.input))
+        let on = EstimateInput::new(job, &self.site, book, &shop.calendar);
+        Some(unrounded_price(&estimate::estimate(&floor, on), &self.input))
     }
 }
 
@@ -180,9 +175,9 @@ impl PartlyChanged {
 fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause>> {
     let mut causes: Vec<Vec<Cause>> = keys.iter().map(|_| vec![]).collect();
     let priced = |side: Side<'_>, key: &Key| {
-        let option = side.offered(key);
+        let option = side.priced_option(key);
         option.map_or((Cents::ZERO, Cents::ZERO), |option| {
-            (unrounded(&option.estimate, side.input), option.quote.total)
+            (unrounded_price(&option.estimate, side.input), option.quote.total)
         })
     };
     let last: Vec<Cents> = keys.iter().map(|key| priced(after, key).0).collect();

@@ -1,7 +1,7 @@
 //! Many jobs as a spreadsheet: a row for each floor of each job.
 
 use crate::base::money::Cents;
-use crate::base::spreadsheet::{guarded, written};
+use crate::base::spreadsheet::{guard_cell, to_csv};
 use crate::reprice::{KitMeasure, Outcome};
 
 const COLUMNS: [&str; 14] = [
@@ -32,7 +32,7 @@ pub fn sheet(outcomes: &[Outcome]) -> String {
             rows.push(row(outcome, None));
         }
     }
-    written(&rows)
+    to_csv(&rows)
 }
 
 fn row(outcome: &Outcome, floor: Option<&super::FloorPrice>) -> Vec<String> {
@@ -43,20 +43,20 @@ fn row(outcome: &Outcome, floor: Option<&super::FloorPrice>) -> Vec<String> {
         floor.zip(prices).map_or_else(String::new, |(floor, prices)| text(floor, &prices.repriced))
     };
     vec![
-        guarded(&outcome.path),
-        guarded(&outcome.number),
+        guard_cell(&outcome.path),
+        guard_cell(&outcome.number),
         outcome.state.words().to_owned(),
         prices.map_or_else(String::new, |prices| prices.valid_until.to_string()),
-        guarded(&of_floor(&|floor, _| floor.floor.0.clone())),
+        guard_cell(&of_floor(&|floor, _| floor.floor.0.clone())),
         of_floor(&|floor, all| yes(all.recommended_before.as_ref() == Some(&floor.floor))),
         of_floor(&|floor, all| yes(all.recommended_after.as_ref() == Some(&floor.floor))),
         money(floor.and_then(|floor| floor.before)),
         money(floor.and_then(|floor| floor.after)),
         money(floor.and_then(|floor| floor.change())),
         prices.map_or_else(String::new, |prices| prices.currency.clone()),
-        guarded(&of_floor(&|floor, _| causes(floor))),
-        guarded(outcome.written.as_deref().unwrap_or_default()),
-        guarded(&outcome.trouble),
+        guard_cell(&of_floor(&|floor, _| causes(floor))),
+        guard_cell(outcome.written.as_deref().unwrap_or_default()),
+        guard_cell(&outcome.trouble),
     ]
 }
 

@@ -45,7 +45,7 @@ pub fn lay_over(files: Vec<(String, SourceFile)>) -> Result<Layouts, Vec<Diagnos
     if problems.is_empty() {
         for language in layouts.languages() {
             if let Err(error) = Words::read(&layouts, &language) {
-                problems.add(located(&error, &layouts));
+                problems.add(locate(&error, &layouts));
             }
         }
     }
@@ -186,13 +186,13 @@ fn for_each_text(table: &DeTable<'_>, see: &mut dyn FnMut(&str, Range<usize>)) {
 // --------------------------------------------------------------------------- where a fault is
 
 /// A fault of the words with its place, when it has one in a file.
-pub fn located(error: &WordsError, layouts: &Layouts) -> Diagnostic {
+pub fn locate(error: &WordsError, layouts: &Layouts) -> Diagnostic {
     let span = match &error.spot {
         FaultSpot::Unknown => None,
         FaultSpot::File { path, bytes } => {
             Some(Span { file: layouts.name(path), bytes: bytes.clone() })
         }
-        FaultSpot::Template { text, .. } => standing(text, error, layouts),
+        FaultSpot::Template { text, .. } => find_template(text, error, layouts),
     };
     let message = match span {
         Some(_) => error.message.clone(),
@@ -202,7 +202,7 @@ pub fn located(error: &WordsError, layouts: &Layouts) -> Diagnostic {
 }
 
 /// Returns the place of a template: a shop's own files are looked through before the built-in ones.
-fn standing(template: &str, error: &WordsError, layouts: &Layouts) -> Option<Span> {
+fn find_template(template: &str, error: &WordsError, layouts: &Layouts) -> Option<Span> {
     let mut files: Vec<(&str, &str)> = layouts.below("words/").collect();
     files.sort_by_key(|(path, _)| layouts.own(path).is_none());
     files.into_iter().find_map(|(path, text)| {

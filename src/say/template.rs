@@ -18,7 +18,7 @@ pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, Words
     if !template.contains('{') {
         return Ok(template.trim().to_owned());
     }
-    rendered(template, values, AutoEscape::None, place).map(|text| tidy(&text))
+    render(template, values, AutoEscape::None, place).map(|text| tidy(&text))
 }
 
 /// Puts values into an HTML file: each is escaped, so that it is text there too.
@@ -26,10 +26,10 @@ pub fn fill(template: &str, values: &Value, place: &str) -> Result<String, Words
 /// # Errors
 /// As [`fill`].
 pub fn fill_html(template: &str, values: &Value, place: &str) -> Result<String, WordsError> {
-    rendered(template, values, AutoEscape::Html, place)
+    render(template, values, AutoEscape::Html, place)
 }
 
-fn rendered(
+fn render(
     template: &str,
     values: &Value,
     escape: AutoEscape,

@@ -86,16 +86,16 @@ pub fn outline(areas: &[Patch], cutouts: &[Patch]) -> Outline {
     let placed = |patch: &&Patch| places_known(areas) && patch.placed;
     let (cut, loose): (Vec<&Patch>, Vec<&Patch>) = cutouts.iter().partition(placed);
     let whole = if places_known(areas) && areas.len() + cut.len() > 1 {
-        covered(areas, &cut)
+        covered_outline(areas, &cut)
     } else {
-        summed(areas.iter(), &cut)
+        sum_areas(areas.iter(), &cut)
     };
-    let loose = summed(loose.into_iter(), &[]);
+    let loose = sum_areas(loose.into_iter(), &[]);
     Outline { area: whole.area - loose.area, edge: whole.edge + loose.edge }
 }
 
 /// Areas and outlines as sums: what is cut away is less area and more edge.
-fn summed<'p>(patches: impl Iterator<Item = &'p Patch>, cut: &[&Patch]) -> Outline {
+fn sum_areas<'p>(patches: impl Iterator<Item = &'p Patch>, cut: &[&Patch]) -> Outline {
     let mut sum = Outline { area: Area::ZERO, edge: Length::ZERO };
     for patch in patches {
         sum.area = sum.area + polygon_area(&patch.corners);
@@ -109,7 +109,7 @@ fn summed<'p>(patches: impl Iterator<Item = &'p Patch>, cut: &[&Patch]) -> Outli
 }
 
 /// Returns the outline that areas cover together, less what is cut away.
-fn covered(areas: &[Patch], cut: &[&Patch]) -> Outline {
+fn covered_outline(areas: &[Patch], cut: &[&Patch]) -> Outline {
     let union = unary_union(&areas.iter().map(|area| polygon(&area.corners)).collect::<Vec<_>>());
     let away = unary_union(&cut.iter().map(|cut| polygon(&cut.corners)).collect::<Vec<_>>());
     let left = if cut.is_empty() { union } else { union.difference(&away) };
@@ -118,7 +118,7 @@ fn covered(areas: &[Patch], cut: &[&Patch]) -> Outline {
     let found =
         Outline { area: Area::square_meters(left.unsigned_area()), edge: Length::meters(edge) };
     // The library works on a fine grid. Where nothing overlaps or touches, the sums are exact.
-    let sums = summed(areas.iter(), cut);
+    let sums = sum_areas(areas.iter(), cut);
     let near = |a: f64, b: f64| (a - b).abs() <= GRID * a.abs().max(1.0);
     Outline {
         area: if near(found.area.as_square_meters(), sums.area.as_square_meters()) {

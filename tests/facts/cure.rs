@@ -10,7 +10,7 @@ use slableaf::price::cure::*;
 /// repeat; computed by hand.
 #[track_caller]
 fn doubles(hours: f64, known_at: f64, wanted_at: f64, printed: f64) {
-    let found = doubled(
+    let found = scaled_by_doubling(
         Hours::hours(hours),
         Temperature::fahrenheit(known_at),
         Temperature::fahrenheit(wanted_at),
@@ -36,7 +36,7 @@ fn arrhenius(cold: f64, warm: f64, kilojoules_per_mole: f64) {
     let ratio = (kilojoules_per_mole * 1000.0 / 8.314
         * (1.0 / (cold + 273.15) - 1.0 / (warm + 273.15)))
         .exp();
-    near_share(Hours::hours(1.0) / doubled(Hours::hours(1.0), low, high), ratio, 0.0005);
+    near_share(Hours::hours(1.0) / scaled_by_doubling(Hours::hours(1.0), low, high), ratio, 0.0005);
 }
 
 #[test]

@@ -17,7 +17,7 @@ use slableaf::papers::proposal::{Issue, page as proposal};
 use slableaf::read::{Input, Shared, read_job};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
-use slableaf::say::overlay::{lay_over, located};
+use slableaf::say::overlay::{lay_over, locate};
 use slableaf::say::words::{Words, WordsError};
 
 use super::{BOOK, JOB, SHOP, file, refused, systems};
@@ -372,5 +372,5 @@ pub fn wording(data: &[u8]) -> bool {
         errors.extend(papers.into_iter().filter_map(Result::err));
     }
     errors.is_empty()
-        || refused(&errors.iter().map(|error| located(error, &layouts)).collect::<Vec<_>>(), &files)
+        || refused(&errors.iter().map(|error| locate(error, &layouts)).collect::<Vec<_>>(), &files)
 }

@@ -63,7 +63,7 @@ pub fn care_sheet(
     option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
-    let facts = facts(w, option);
+    let facts = template_values(w, option);
     let say = |name: &str| w.say(name, facts.clone());
     let list = |name: &str| w.lines(name, &facts);
     let title = say("family.care.title");
@@ -75,12 +75,12 @@ pub fn care_sheet(
         frame,
         headline: title,
         intro: say("family.care.intro"),
-        times: times(w, option),
+        times: time_facts(w, option),
         times_note: format!("{} {}", times_note(w, &[option]), say("family.care.times_note")),
         weeks_care: Care { care: list("family.care.weeks") },
         cleaning_care: Care { care: list("family.care.cleaning") },
         keep_off_care: Care { care: list("family.care.keep_off") },
-        watch: signs(w, option),
+        watch: signs_to_watch(w, option),
         damp_note: say("family.care.damp"),
         always: list("family.care.always"),
         contact_note: say("family.care.contact"),
@@ -90,7 +90,7 @@ pub fn care_sheet(
     })
 }
 
-fn times(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
+fn time_facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
     [
         ("family.care.walk", schedule.walk),
@@ -109,7 +109,7 @@ fn times(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
     .collect()
 }
 
-fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
+fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
     let shown = SIGNS.iter().filter(|sign| **sign != "amber" || option.floor.shows_ambering());
     shown
         .map(|sign| {
@@ -120,7 +120,7 @@ fn signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
 }
 
 /// Returns the values that the sentences may use.
-fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
+fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
     minijinja::context! {

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::papers::proposal::page::{CoatBand, Fact, Frame, MoistureChart};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::papers::proposal::{
-    Issue, Shown, charts, found, frame, hurt, layers, moisture_notes, only_if, unknown, what_first,
-    why_not,
+    Issue, Shown, charts, dangers, first_steps, found_facts, frame, layers, moisture_notes,
+    only_if, reason_not_offered, unknowns,
 };
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -97,9 +97,9 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
                 Some(mark) if !mark.strong => mark.word,
                 _ => String::new(),
             },
-            why_not: why_not(w, option),
+            why_not: reason_not_offered(w, option),
             headroom: w.headroom_words(option),
-            facts: if priced { facts(w, option, prices) } else { vec![] },
+            facts: if priced { floor_facts(w, option, prices) } else { vec![] },
             coats: stack
                 .coats
                 .into_iter()
@@ -122,23 +122,23 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     w.checked(Leaflet {
         frame,
         intro: w.say(intro, values([("count", w.case.options.len())])),
-        found: found(w),
+        found: found_facts(w),
         moisture: charts(w, Shown::Highest),
         moisture_notes: moisture_notes(w),
-        first: if open { vec![] } else { what_first(w) },
+        first: if open { vec![] } else { first_steps(w) },
         drawing_mm: DRAWING_MM,
         caption: caption(w),
         floors: floors.collect(),
-        unknown: unknown(w, bare.then_some("family.leaflet.no_promise")),
-        hangs: waiting(w),
-        hurt: hurts(w),
+        unknown: unknowns(w, bare.then_some("family.leaflet.no_promise")),
+        hangs: waiting_conditions(w),
+        hurt: all_dangers(w),
         defer: w.plain("family.leaflet.defer"),
         questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
         more_note: w.plain(more),
     })
 }
 
-fn facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fact> {
+fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
     let fact = |label: &str, value: String| -> Fact {
         Fact { label: w.plain(label), value, note: String::new() }
@@ -169,7 +169,7 @@ fn caption(w: &Writer<'_>) -> String {
 }
 
 /// Returns the condition of each floor that waits, without its price.
-fn waiting(w: &Writer<'_>) -> Vec<String> {
+fn waiting_conditions(w: &Writer<'_>) -> Vec<String> {
     let waits = w
         .priced()
         .into_iter()
@@ -183,8 +183,8 @@ fn waiting(w: &Writer<'_>) -> Vec<String> {
 }
 
 /// Returns the dangers that the checks find on this job, then those of every job.
-fn hurts(w: &Writer<'_>) -> Vec<String> {
-    let mut all = hurt(w);
+fn all_dangers(w: &Writer<'_>) -> Vec<String> {
+    let mut all = dangers(w);
     all.extend(w.lines("family.leaflet.hurt", &values([("emergency", w.emergency())])));
     all
 }

@@ -67,12 +67,12 @@ pub fn draft(
         None => None,
     };
     // Whom it is handed over for is never written; `lettre` asks for one.
-    let envelope = Envelope::new(None, vec![from.email.clone()]).map_err(parts)?;
+    let envelope = Envelope::new(None, vec![from.email.clone()]).map_err(parts_fault)?;
     let mut builder = Message::builder()
         .envelope(envelope)
         .date(SystemTime::UNIX_EPOCH)
         .from(from)
-        .raw_header(subject(&letter.subject))
+        .raw_header(subject_header(&letter.subject))
         .raw_header(HeaderValue::new(
             // Asks a mail program to open the file for writing, not as a mail that came in.
             HeaderName::new_from_ascii_str("X-Unsent"),
@@ -81,16 +81,16 @@ pub fn draft(
     if let Some(to) = to {
         builder = builder.to(to);
     }
-    let pdf = ContentType::parse("application/pdf").map_err(parts)?;
+    let pdf = ContentType::parse("application/pdf").map_err(parts_fault)?;
     let both = multipart(MultiPartKind::Alternative, "text", w, enclosed)
-        .singlepart(worded(letter.text(), ContentType::TEXT_PLAIN)?)
-        .singlepart(worded(html, ContentType::TEXT_HTML)?);
+        .singlepart(text_part(letter.text(), ContentType::TEXT_PLAIN)?)
+        .singlepart(text_part(html, ContentType::TEXT_HTML)?);
     let all = multipart(MultiPartKind::Mixed, "mail", w, enclosed)
         .multipart(both)
         .singlepart(Attachment::new(enclosed.name.to_owned()).body(enclosed.pdf.to_vec(), pdf));
-    let mut message = builder.multipart(all).map_err(parts)?;
-    let noon = job.date.at(12, 0, 0, 0).to_zoned_datetime(TimeZone::UTC).map_err(parts)?;
-    let date = rfc2822::to_string(&noon).map_err(parts)?;
+    let mut message = builder.multipart(all).map_err(parts_fault)?;
+    let noon = job.date.at(12, 0, 0, 0).to_zoned_datetime(TimeZone::UTC).map_err(parts_fault)?;
+    let date = rfc2822::to_string(&noon).map_err(parts_fault)?;
     message
         .headers_mut()
         .insert_raw(HeaderValue::new(HeaderName::new_from_ascii_str("Date"), date));
@@ -101,13 +101,13 @@ pub fn draft(
     Ok(mail)
 }
 
-fn parts(error: impl std::fmt::Display) -> DraftFault {
+fn parts_fault(error: impl std::fmt::Display) -> DraftFault {
     DraftFault::Parts(error.to_string())
 }
 
 /// The subject as a header. A text that looks like an encoded word would be decoded where it is
 /// read, so that it is encoded itself (RFC 2047, section 2; `lettre` leaves ASCII as it is).
-fn subject(text: &str) -> HeaderValue {
+fn subject_header(text: &str) -> HeaderValue {
     let name = HeaderName::new_from_ascii_str("Subject");
     if text.contains("=?") {
         HeaderValue::dangerous_new_pre_encoded(name, text.to_owned(), encoded_words(text))
@@ -143,7 +143,7 @@ fn encoded_words(text: &str) -> String {
 }
 
 fn mailbox(name: &str, address: &str) -> Result<Mailbox, DraftFault> {
-    Ok(Mailbox::new(Some(name.to_owned()), address.parse().map_err(parts)?))
+    Ok(Mailbox::new(Some(name.to_owned()), address.parse().map_err(parts_fault)?))
 }
 
 /// A part of parts. Its boundary holds `=_`, which neither quoted-printable nor base64 can hold.
@@ -158,7 +158,7 @@ fn multipart(
 }
 
 /// A part of words. Quoted-printable keeps every line short, whatever a person typed.
-fn worded(text: String, kind: ContentType) -> Result<SinglePart, DraftFault> {
+fn text_part(text: String, kind: ContentType) -> Result<SinglePart, DraftFault> {
     let body = Body::new_with_encoding(text, ContentTransferEncoding::QuotedPrintable)
         .map_err(|_| DraftFault::Parts("a text cannot be encoded".into()))?;
     Ok(SinglePart::builder().header(kind).body(body))

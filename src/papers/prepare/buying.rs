@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::base::money::Cents;
 use crate::base::quantity::{Mass, Volume};
-use crate::base::spreadsheet::{guarded, written};
+use crate::base::spreadsheet::{guard_cell, to_csv};
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::prepare::shop_frame;
 use crate::papers::proposal::Issue;
@@ -68,14 +68,14 @@ pub fn buying_list(
     for name in names {
         let own: Vec<&MaterialLine> =
             materials.iter().filter(|line| line.supplier == name).collect();
-        let total: Cents = own.iter().map(|line| paid(w.case, line)).sum();
+        let total: Cents = own.iter().map(|line| kits_cost(w.case, line)).sum();
         suppliers.push(Supplier {
             name: if name.is_empty() { w.plain("crew.buying.no_supplier") } else { name.into() },
             lines: own.iter().map(|line| list_line(w, line)).collect(),
             total: w.money(total),
         });
     }
-    let pay: Cents = materials.iter().map(|line| paid(w.case, line)).sum();
+    let pay: Cents = materials.iter().map(|line| kits_cost(w.case, line)).sum();
     let cost: Cents = materials.iter().map(|line| line.cost).sum();
     let mut totals = vec![("crew.buying.totals.pay", pay)];
     if cost != pay {
@@ -103,7 +103,7 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
     let mut kits = vec![];
     for (count, kit) in &line.buy {
         let size = match kit {
-            KitMeasure::Volume(volume) => liquid(w, *volume),
+            KitMeasure::Volume(volume) => liquid_text(w, *volume),
             KitMeasure::Mass(mass) => w.figure(*mass),
         };
         let price = kit_price(w.case, line, *kit).map_or_else(String::new, |price| w.money(price));
@@ -114,9 +114,9 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
     let dash = w.plain("crew.buying.none");
     let (need, stock, leftover) = match line.amount {
         MaterialAmount::Liquid { need, from_stock, leftover } => (
-            liquid(w, need),
-            (from_stock > Volume::ZERO).then(|| liquid(w, from_stock)),
-            (leftover > Volume::ZERO).then(|| liquid(w, leftover)),
+            liquid_text(w, need),
+            (from_stock > Volume::ZERO).then(|| liquid_text(w, from_stock)),
+            (leftover > Volume::ZERO).then(|| liquid_text(w, leftover)),
         ),
         MaterialAmount::Flake { need, from_stock, leftover, .. } => (
             w.figure(need),
@@ -127,7 +127,7 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
     BuyingLine {
         product: line.name.clone(),
         buy: if kits.is_empty() { w.plain("crew.buying.nothing") } else { kits.join(" + ") },
-        pay: w.money(paid(w.case, line)),
+        pay: w.money(kits_cost(w.case, line)),
         need,
         from_stock: stock.unwrap_or_else(|| dash.clone()),
         leftover: leftover.unwrap_or(dash),
@@ -135,7 +135,7 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
 }
 
 /// A liquid as it is sold: cartridges by the ounce, pails by the gallon.
-fn liquid(w: &Writer<'_>, volume: Volume) -> String {
+fn liquid_text(w: &Writer<'_>, volume: Volume) -> String {
     if volume < SMALL { w.figures.measured_out(volume) } else { w.figure(volume) }
 }
 
@@ -177,9 +177,9 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
         let none = [(0, None)];
         let some: Vec<(u32, Option<KitMeasure>)> =
             line.buy.iter().map(|(count, size)| (*count, Some(*size))).collect();
-        let shelf = Cents(line.cost.0 - paid(case, line).0).to_string();
+        let shelf = Cents(line.cost.0 - kits_cost(case, line).0).to_string();
         // Amounts of a product stand in its first row alone, so that a column can be summed.
-        let of_product = [amount(need), amount(from_stock), amount(leftover), shelf];
+        let of_product = [amount_text(need), amount_text(from_stock), amount_text(leftover), shelf];
         for (at, (count, size)) in
             if some.is_empty() { &none[..] } else { &some[..] }.iter().enumerate()
         {
@@ -191,13 +191,13 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
             };
             let price = size.and_then(|size| kit_price(case, line, size));
             rows.push(vec![
-                guarded(&case.job.number.0),
-                guarded(&option.key().0),
-                guarded(&line.supplier),
-                guarded(&line.product.0),
-                guarded(&line.name),
+                guard_cell(&case.job.number.0),
+                guard_cell(&option.key().0),
+                guard_cell(&line.supplier),
+                guard_cell(&line.product.0),
+                guard_cell(&line.name),
                 count.to_string(),
-                size.as_ref().map_or_else(String::new, |size| amount(of_size(size))),
+                size.as_ref().map_or_else(String::new, |size| amount_text(of_size(size))),
                 unit.to_owned(),
                 price.map_or_else(String::new, |price| price.to_string()),
                 price.map_or(Cents::ZERO, |price| price.each(*count)).to_string(),
@@ -209,11 +209,11 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
             ]);
         }
     }
-    written(&rows)
+    to_csv(&rows)
 }
 
 /// Returns the cost of the kits of a line; the rest of its cost comes from stock.
-fn paid(case: &Case<'_>, line: &MaterialLine) -> Cents {
+fn kits_cost(case: &Case<'_>, line: &MaterialLine) -> Cents {
     let kits = line.buy.iter();
     kits.filter_map(|(count, size)| Some(kit_price(case, line, *size)?.each(*count))).sum()
 }
@@ -236,6 +236,6 @@ fn kit_price(case: &Case<'_>, line: &MaterialLine, size: KitMeasure) -> Option<C
 }
 
 /// A measured amount to the thousandth, with a decimal point.
-fn amount(value: f64) -> String {
+fn amount_text(value: f64) -> String {
     Decimal::try_from(value).unwrap_or_default().round_dp(3).normalize().to_string()
 }

@@ -41,7 +41,7 @@ const FILTER: Share = Share::of_one(0.99);
 /// The dangers of this floor on this slab.
 pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Control> {
     let job = w.case.job;
-    let facts = facts(w, option);
+    let facts = template_values(w, option);
     let mut wanted: Vec<Named> = vec![("silica", Some(Subject::Dust))];
     let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
     if tile_glue {
@@ -52,10 +52,10 @@ pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Control> {
     }
     wanted.push(("respirator", Some(Subject::Respirator)));
     wanted.push(("power", None));
-    if used(w, option).iter().any(|product| product.isocyanate()) {
+    if products_used(w, option).iter().any(|product| product.isocyanate()) {
         wanted.push(("isocyanate", Some(Subject::Chemicals)));
     }
-    if used(w, option).iter().any(|product| product.skin() != Skin::Nothing) {
+    if products_used(w, option).iter().any(|product| product.skin() != Skin::Nothing) {
         wanted.push(("skin", None));
     }
     let vapor = |resin: &Resin| resin.solvent.given().is_some() || resin.solvent_unknown();
@@ -93,17 +93,17 @@ pub fn stops(w: &Writer<'_>) -> Vec<String> {
 
 /// Returns the tools to bring.
 pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    w.lines("crew.tools", &facts(w, option))
+    w.lines("crew.tools", &template_values(w, option))
 }
 
 /// Returns the handling of waste.
 pub fn waste(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    w.lines("crew.waste", &facts(w, option))
+    w.lines("crew.waste", &template_values(w, option))
 }
 
 /// Returns the products that go onto the slab: the coats of the floor, then the fillers of its
 /// repairs, each once.
-fn used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
+fn products_used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
     let coats = option.floor.coats.iter().map(|coat| coat.product);
     let mut all: Vec<&Product> = vec![];
@@ -116,9 +116,9 @@ fn used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
 }
 
 /// Returns the values that the sentences may use.
-pub fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::Value {
+pub fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::Value {
     let job = w.case.job;
-    let used = used(w, option);
+    let used = products_used(w, option);
     let names = |kind: &dyn Fn(&Product) -> bool| {
         let such = used.iter().filter(|product| kind(product));
         w.figures.list(&such.map(|product| product.name.clone()).collect::<Vec<_>>())

@@ -48,7 +48,7 @@ pub fn crew_days(
         ));
     }
     let name = w.say("crew.days.crew_calendar", job_values(w));
-    w.checked(file(w, &name, revision, events))
+    w.checked(calendar_file(w, &name, revision, events))
 }
 
 /// Returns the customer's calendar file. It holds the visits and when the floor may be used, and
@@ -86,7 +86,7 @@ pub fn customer_days(
         ));
     }
     let name = w.say("crew.days.customer_calendar", job_values(w));
-    w.checked(file(w, &name, revision, events))
+    w.checked(calendar_file(w, &name, revision, events))
 }
 
 fn job_values(w: &Writer<'_>) -> minijinja::Value {
@@ -139,36 +139,36 @@ fn half_hour(moment: Moment) -> Moment {
 /// Key, from, to, summary, description.
 type Entry = (String, Moment, Option<Moment>, String, String);
 
-fn file(w: &Writer<'_>, name: &str, revision: u32, entries: Vec<Entry>) -> Option<String> {
+fn calendar_file(w: &Writer<'_>, name: &str, revision: u32, entries: Vec<Entry>) -> Option<String> {
     let job = w.case.job;
     let clock = Clock { calendar: &w.case.shop.calendar, start: job.plan.start };
     let location = job.customer.address.join(", ");
     let mut events = vec![];
     for (key, from, to, summary, description) in entries {
         let to = match to {
-            Some(to) => Some(time(&clock, to)?),
+            Some(to) => Some(calendar_time(&clock, to)?),
             None => None,
         };
         events.push(Event {
             uid: format!("{}-{key}@slableaf.invalid", job.number.0),
-            from: time(&clock, from)?,
+            from: calendar_time(&clock, from)?,
             to,
             summary,
             description,
             location: location.clone(),
         });
     }
-    let stamped = noon(job.date)?;
+    let stamped = noon_utc(job.date)?;
     Some(calendar(name, stamped, revision.saturating_sub(1), &events))
 }
 
 /// Noon UTC of the job's date: the file is the same whenever it is made.
-fn noon(date: Date) -> Option<jiff::Timestamp> {
+fn noon_utc(date: Date) -> Option<jiff::Timestamp> {
     date.at(12, 0, 0, 0).to_zoned_datetime(jiff::tz::TimeZone::UTC).ok().map(|z| z.timestamp())
 }
 
 /// A moment to the minute, on the time line where the shop has named its zone.
-fn time(clock: &Clock<'_>, moment: Moment) -> Option<Time> {
+fn calendar_time(clock: &Clock<'_>, moment: Moment) -> Option<Time> {
     let moment = Moment(Hours::minutes(moment.0.as_minutes().round()));
     if let Some(zoned) = clock.zoned(moment) {
         return Some(Time::Fixed(zoned.timestamp()));

@@ -31,25 +31,25 @@ pub struct Event {
 /// revisions from 0.
 pub fn calendar(name: &str, stamped: Timestamp, sequence: u32, events: &[Event]) -> String {
     let mut out = String::new();
-    let mut line = |name: &str, value: &str| folded(&format!("{name}:{value}"), &mut out);
+    let mut line = |name: &str, value: &str| push_folded(&format!("{name}:{value}"), &mut out);
     line("BEGIN", "VCALENDAR");
     line("VERSION", "2.0");
     line("PRODID", "-//slableaf//calendar//EN");
     line("CALSCALE", "GREGORIAN");
-    line("NAME", &escaped(name));
+    line("NAME", &escape_text(name));
     for event in events {
         line("BEGIN", "VEVENT");
-        line("UID", &escaped(&event.uid));
-        line("DTSTAMP", &time(Time::Fixed(stamped)));
+        line("UID", &escape_text(&event.uid));
+        line("DTSTAMP", &time_text(Time::Fixed(stamped)));
         line("SEQUENCE", &sequence.to_string());
-        line("DTSTART", &time(event.from));
+        line("DTSTART", &time_text(event.from));
         if let Some(to) = event.to {
-            line("DTEND", &time(to));
+            line("DTEND", &time_text(to));
         }
-        line("SUMMARY", &escaped(&event.summary));
+        line("SUMMARY", &escape_text(&event.summary));
         for (name, text) in [("DESCRIPTION", &event.description), ("LOCATION", &event.location)] {
             if !text.is_empty() {
-                line(name, &escaped(text));
+                line(name, &escape_text(text));
             }
         }
         line("END", "VEVENT");
@@ -58,7 +58,7 @@ pub fn calendar(name: &str, stamped: Timestamp, sequence: u32, events: &[Event])
     out
 }
 
-fn time(time: Time) -> String {
+fn time_text(time: Time) -> String {
     match time {
         Time::Fixed(at) => at.strftime("%Y%m%dT%H%M%SZ").to_string(),
         Time::Floating(clock) => clock.strftime("%Y%m%dT%H%M%S").to_string(),
@@ -66,7 +66,7 @@ fn time(time: Time) -> String {
 }
 
 /// A text as a value: RFC 5545 section 3.3.11.
-fn escaped(text: &str) -> String {
+fn escape_text(text: &str) -> String {
     let mut out = String::new();
     for c in text.chars() {
         match c {
@@ -83,7 +83,7 @@ fn escaped(text: &str) -> String {
 }
 
 /// Writes a line, broken before a byte too many, never inside a character.
-fn folded(line: &str, out: &mut String) {
+fn push_folded(line: &str, out: &mut String) {
     let mut used = 0;
     for c in line.chars() {
         if used + c.len_utf8() > LINE_BYTES {

@@ -146,7 +146,7 @@ fn days(
                 from: w.figures.crew_clock(stretch.from),
                 to: w.figures.crew_clock(stretch.to),
                 task: task_name(w, option, &stretch.task),
-                how: how(w, stretch, at > 0, coats, repairs),
+                how: task_figures(w, stretch, at > 0, coats, repairs),
             });
         }
         days.push(CrewDay { title: w.say("crew.sheet.day", title), tasks });
@@ -155,7 +155,7 @@ fn days(
 }
 
 /// Returns the figures of a task that a crew needs at a glance.
-fn how(
+fn task_figures(
     w: &Writer<'_>,
     stretch: &WorkStretch,
     later_day: bool,

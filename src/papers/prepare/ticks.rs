@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 
-use crate::papers::prepare::controls::facts;
+use crate::papers::prepare::controls::template_values;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 
@@ -19,7 +19,7 @@ const MOMENTS: &[&str] = &["before", "can", "coating", "leaving"];
 
 /// All that is ticked off; a moment without anything to tick is left out.
 pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
-    let facts = facts(w, option);
+    let facts = template_values(w, option);
     let mut all = vec![];
     for moment in MOMENTS {
         let text = |key: &str| format!("crew.ticks.{moment}.{key}");

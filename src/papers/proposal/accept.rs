@@ -44,7 +44,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
         open,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
         options,
-        hangs: if offers { hanging(w) } else { String::new() },
+        hangs: if offers { floors_that_wait(w) } else { String::new() },
         test,
         terms,
         signatures: vec![
@@ -57,7 +57,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
 }
 
 /// Returns the floors that cannot be ordered yet, by the reason for which they wait.
-fn hanging(w: &Writer<'_>) -> String {
+fn floors_that_wait(w: &Writer<'_>) -> String {
     let mut sentences = vec![];
     for settles in [Settles::Test, Settles::Maker] {
         let waits = |key: &Key| w.recommendation.state(key).waits_for() == Some(settles);

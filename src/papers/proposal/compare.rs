@@ -192,7 +192,7 @@ fn wish_name(w: &Writer<'_>, wish: Wish) -> String {
 }
 
 /// Returns what a step compared of a floor, in words.
-fn compared(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> String {
+fn compared_words(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> String {
     let yes_no = |yes| w.plain(if yes { "slab.yes" } else { "slab.no" });
     let room = |band: Band| w.plain(&format!("rule.room.{}", band.word()));
     match value {
@@ -228,7 +228,7 @@ fn steps(w: &Writer<'_>) -> Vec<String> {
         let mut values_of = vec![];
         for ComparedFloor { floor: key, value } in &step.compared {
             let Some(option) = w.choice(key) else { continue };
-            let value = compared(w, option, *value);
+            let value = compared_words(w, option, *value);
             values_of.push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)])));
         }
         let facts = values([

@@ -39,17 +39,17 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
             None => w.say("glance.not_yet_reason", values([("count", w.case.options.len())])),
         },
         answers: match first {
-            Some(choice) => answers(w, choice),
+            Some(choice) => answer_facts(w, choice),
             None => vec![],
         },
-        found: found(w),
+        found: found_facts(w),
         options: option_lines(w),
-        unknown: unknown(w, bare.then_some("glance.no_promise")),
-        hurt: hurt(w),
-        first: if first.is_none() { what_first(w) } else { vec![] },
+        unknown: unknowns(w, bare.then_some("glance.no_promise")),
+        hurt: dangers(w),
+        first: if first.is_none() { first_steps(w) } else { vec![] },
         hangs: hangs(w),
         caution: main_caution(w),
-        start: start(w),
+        start: start_conditions(w),
     }
 }
 
@@ -69,7 +69,7 @@ pub fn headline(w: &Writer<'_>) -> String {
     w.say(name, facts)
 }
 
-fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
+fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
     let schedule = &choice.estimate.schedule;
     let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
     let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
@@ -107,7 +107,7 @@ fn answers(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
 }
 
 /// Three figures that were found on the visit.
-pub fn found(w: &Writer<'_>) -> Vec<Fact> {
+pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
     let moisture = match w.highest() {
         Some((value, place, count)) => Fact {
             label: w.plain("glance.moisture"),
@@ -184,7 +184,7 @@ pub fn option_lines(w: &Writer<'_>) -> Vec<OptionLine> {
             offered: w.recommendation.offers(key),
             waits: w.recommendation.waits(key),
             close: choice.moisture.standing == Standing::Close,
-            why_not: why_not(w, choice),
+            why_not: reason_not_offered(w, choice),
         };
         lines.push((!w.recommendation.puts_first(key), !priced, line));
     }
@@ -193,7 +193,7 @@ pub fn option_lines(w: &Writer<'_>) -> Vec<OptionLine> {
 }
 
 /// Returns the reason for which a floor is not offered; empty for one that is, or that waits.
-pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> String {
+pub fn reason_not_offered(w: &Writer<'_>, choice: &FloorOption<'_>) -> String {
     if w.recommendation.prices(choice.key()) {
         return String::new();
     }
@@ -222,7 +222,7 @@ pub fn why_not(w: &Writer<'_>, choice: &FloorOption<'_>) -> String {
 const AGE_SAID: u32 = 30;
 
 /// All departures from the methods of the tests.
-fn faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
+fn method_faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
     let moisture = &w.case.site.moisture;
     [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet]
         .into_iter()
@@ -231,19 +231,19 @@ fn faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
 
 /// True when a reading that counts may be too low for the way in which it was taken.
 fn may_read_low(w: &Writer<'_>) -> bool {
-    faults(w).any(MethodFault::may_read_low)
+    method_faults(w).any(MethodFault::may_read_low)
 }
 
 /// Returns the unknowns, a short sentence each: first how far the moisture test can be trusted.
 /// `bare` is the sentence on floors without a barrier, where one is to be said.
-pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
+pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     let moisture = &w.case.site.moisture;
     let mut sentences = vec![];
     if may_read_low(w) {
         sentences.push(w.plain("glance.not_to_method"));
     }
     let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
-    if faults(w).any(few) {
+    if method_faults(w).any(few) {
         sentences.push(w.plain("glance.too_few"));
     }
     if let Some(last) = moisture.last() {
@@ -253,7 +253,7 @@ pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
             sentences.push(w.say("glance.age", age));
         }
     }
-    sentences.extend(set_aside(w));
+    sentences.extend(readings_set_aside(w));
     let damp = moisture
         .sheets
         .as_ref()
@@ -274,7 +274,7 @@ pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     }
     // What says how far the test can be trusted is never cut.
     let most = SENTENCES.max(sentences.len());
-    for sentence in shorts(w, ShortKind::Unknown) {
+    for sentence in short_sentences(w, ShortKind::Unknown) {
         if !sentences.contains(&sentence) {
             sentences.push(sentence);
         }
@@ -284,8 +284,8 @@ pub fn unknown(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
 }
 
 /// The highest void reading of each method that was not read again, where it is above all that count.
-fn set_aside(w: &Writer<'_>) -> Vec<String> {
-    fn highest<Q: Copy + PartialOrd>(series: Option<&Series<Q>>) -> Option<usize> {
+fn readings_set_aside(w: &Writer<'_>) -> Vec<String> {
+    fn highest_void<Q: Copy + PartialOrd>(series: Option<&Series<Q>>) -> Option<usize> {
         let series = series?;
         let above = |value: Q| series.standing().all(|one| value > one.value);
         let void = series.readings.iter().enumerate();
@@ -296,19 +296,19 @@ fn set_aside(w: &Writer<'_>) -> Vec<String> {
         .map(|(at, _)| at)
     }
     let moisture = &w.case.site.moisture;
-    let dish = highest(moisture.mver.as_ref()).map(|at| (TestMethod::Dish, at));
-    let probe = highest(moisture.rh.as_ref()).map(|at| (TestMethod::Probe, at));
+    let dish = highest_void(moisture.mver.as_ref()).map(|at| (TestMethod::Dish, at));
+    let probe = highest_void(moisture.rh.as_ref()).map(|at| (TestMethod::Probe, at));
     let past = dish.into_iter().chain(probe).filter_map(|(method, at)| w.reading(method, at));
     past.map(|one| w.say("glance.set_aside", values([("value", one.value), ("place", one.place)])))
         .collect()
 }
 
 /// Returns the measurements that no coat would stand, and when the work starts all the same.
-pub fn start(w: &Writer<'_>) -> Vec<String> {
+pub fn start_conditions(w: &Writer<'_>) -> Vec<String> {
     if w.first().is_none() {
         return vec![];
     }
-    shorts(w, ShortKind::Start)
+    short_sentences(w, ShortKind::Start)
 }
 
 /// Checks whose caution against a floor page one may name, the one that matters most first. What page
@@ -344,14 +344,14 @@ fn main_caution(w: &Writer<'_>) -> Option<Notice> {
 }
 
 /// Returns the dangers to people, a short sentence each.
-pub fn hurt(w: &Writer<'_>) -> Vec<String> {
-    let mut sentences = shorts(w, ShortKind::Hurt);
+pub fn dangers(w: &Writer<'_>) -> Vec<String> {
+    let mut sentences = short_sentences(w, ShortKind::Hurt);
     sentences.truncate(HAZARDS);
     sentences
 }
 
 /// Short sentences of one kind, each once, the most serious first.
-fn shorts(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
+fn short_sentences(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
     let mut sentences = vec![];
     for finding in w.findings {
         // What is said of a floor without a price is in its own place, not on page one.
@@ -372,7 +372,7 @@ fn shorts(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
 }
 
 /// Returns the first steps, each once.
-pub fn what_first(w: &Writer<'_>) -> Vec<String> {
+pub fn first_steps(w: &Writer<'_>) -> Vec<String> {
     let mut steps = vec![];
     for finding in w.findings.iter().filter(|finding| finding.severity >= Severity::Wait) {
         let text = w.check_text(finding);

@@ -79,12 +79,14 @@ pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> St
     if terms.test == MoistureTestAsked::PlasticSheet {
         return w.say("hangs.if_sheet", values([("again", again(moisture.sheets.is_some()))]));
     }
-    fn stated<Q: Copy>(limit: Option<MoistureLimit<Q>>) -> Option<Q> {
+    fn stated_limit<Q: Copy>(limit: Option<MoistureLimit<Q>>) -> Option<Q> {
         limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
     }
-    let mver = stated(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
-    let rh =
-        stated(terms.rh).map(|limit| w.figure(Figure::SlabHumidity(limit))).unwrap_or_default();
+    let mver =
+        stated_limit(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
+    let rh = stated_limit(terms.rh)
+        .map(|limit| w.figure(Figure::SlabHumidity(limit)))
+        .unwrap_or_default();
     let clear = if option.ground == Ground::Waits { "yes" } else { "" };
     let both = if terms.test == MoistureTestAsked::Both { "yes" } else { "" };
     w.say(

@@ -13,7 +13,7 @@ const DRAWING_MM: f64 = 46.0;
 const COATS_SHARE: f64 = 0.72;
 
 pub fn layers(w: &Writer<'_>) -> Layers {
-    let thickest = w.case.options.iter().map(total).fold(Thickness::ZERO, Thickness::max);
+    let thickest = w.case.options.iter().map(total_thickness).fold(Thickness::ZERO, Thickness::max);
     let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometers();
     // To one significant step: the drawing is not read with a ruler.
     let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
@@ -26,7 +26,7 @@ pub fn layers(w: &Writer<'_>) -> Layers {
     }
 }
 
-fn total(option: &FloorOption<'_>) -> Thickness {
+fn total_thickness(option: &FloorOption<'_>) -> Thickness {
     option.floor.coats.iter().map(FloorCoat::thickness).sum()
 }
 

@@ -24,7 +24,7 @@ mod promise;
 mod accept;
 mod sources;
 
-pub use glance::{found, hurt, start, unknown, what_first, why_not};
+pub use glance::{dangers, first_steps, found_facts, reason_not_offered, unknowns};
 pub use hangs::{hangs, only_if};
 pub use layers::layers;
 pub use plan::times_note;

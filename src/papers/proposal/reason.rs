@@ -93,14 +93,14 @@ impl Comparison {
 
 /// The reason for which a floor comes first.
 pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
-    let mut sentences = vec![moisture(w, first), decided(w, first)];
+    let mut sentences = vec![moisture_standing(w, first), decisive_comparison(w, first)];
     sentences.retain(|sentence| !sentence.is_empty());
     sentences.join(" ")
 }
 
 /// Returns the floor's standing to the slab's moisture; empty where no reading can be held against
 /// it.
-fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
+fn moisture_standing(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
         Some(Settles::Test) => return w.say("reason.test", values([("floor", floor)])),
@@ -141,7 +141,7 @@ fn moisture(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
 }
 
 /// Returns the comparison of the last step that left floors behind, in words.
-fn decided(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
+fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
     let Some(step) = decisive else { return w.plain("reason.only_named") };
     let behind: Vec<Key> = step

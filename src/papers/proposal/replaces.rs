@@ -14,19 +14,19 @@ pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> String {
         [first, rest @ ..] if rest.len() > 1 => {
             let short = |change: &Change| w.plain(&format!("replaces.short.{}", change.word()));
             let list: Vec<String> = rest.iter().map(short).collect();
-            says.push(sentence(w, first));
+            says.push(change_sentence(w, first));
             says.push(w.say("replaces.also", values([("list", w.figures.list(&list))])));
         }
         few => {
             for change in few {
-                says.push(sentence(w, change));
+                says.push(change_sentence(w, change));
             }
         }
     }
     says.join(" ")
 }
 
-fn sentence(w: &Writer<'_>, change: &Change) -> String {
+fn change_sentence(w: &Writer<'_>, change: &Change) -> String {
     let from_to = |from: String, to: String| values([("from", from), ("to", to)]);
     let values = match change {
         Change::Recommended { from, to } => values([

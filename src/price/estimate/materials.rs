@@ -126,7 +126,7 @@ pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec
             None => needs.push((coat.product.clone(), coat.need)),
         }
     }
-    needs.into_iter().filter_map(|(key, need)| line(book, &key, need)).collect()
+    needs.into_iter().filter_map(|(key, need)| material_line(book, &key, need)).collect()
 }
 
 /// Need of a product, loss included.
@@ -149,22 +149,22 @@ impl ProductNeed {
     }
 }
 
-fn line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLine> {
+fn material_line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLine> {
     let product = book.product(key)?;
     let (amount, buy, cost) = match (&product.stuff, need) {
         (Stuff::Resin(resin), ProductNeed::Liquid(need)) => {
-            let (from_stock, choice, cost) = supply(&resin.kits, resin.stock, need);
-            let buy = bought(&resin.kits, &choice, KitMeasure::Volume);
+            let (from_stock, choice, cost) = choose_supply(&resin.kits, resin.stock, need);
+            let buy = kits_bought(&resin.kits, &choice, KitMeasure::Volume);
             (MaterialAmount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
         }
         (Stuff::Filler(filler), ProductNeed::Liquid(need)) => {
-            let (from_stock, choice, cost) = supply(&filler.kits, filler.stock, need);
-            let buy = bought(&filler.kits, &choice, KitMeasure::Volume);
+            let (from_stock, choice, cost) = choose_supply(&filler.kits, filler.stock, need);
+            let buy = kits_bought(&filler.kits, &choice, KitMeasure::Volume);
             (MaterialAmount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
         }
         (Stuff::Flake(flake), ProductNeed::Flake { thrown, kept }) => {
-            let (from_stock, choice, cost) = supply(&flake.kits, flake.stock, thrown);
-            let buy = bought(&flake.kits, &choice, KitMeasure::Mass);
+            let (from_stock, choice, cost) = choose_supply(&flake.kits, flake.stock, thrown);
+            let buy = kits_bought(&flake.kits, &choice, KitMeasure::Mass);
             (
                 MaterialAmount::Flake { need: thrown, kept, from_stock, leftover: choice.leftover },
                 buy,
@@ -185,12 +185,12 @@ fn line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLine> {
 
 /// Takes from stock first, then chooses kits. Stock is not free: what is used of it is counted
 /// at the cheapest kit's rate, so that a price does not fall because a shelf is full.
-fn supply<Q: KitQuantity>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q>, Cents) {
+fn choose_supply<Q: KitQuantity>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q>, Cents) {
     let from_stock = if stock < need { stock } else { need };
     let choice = kits::choose(kits, need - from_stock);
     let rate = kits
         .iter()
-        .map(|kit| kit.price.decimal() * share(from_stock / kit.size))
+        .map(|kit| kit.price.decimal() * to_share(from_stock / kit.size))
         .min()
         .unwrap_or_default();
     let cost = choice.cost.plus(Cents::round(rate));
@@ -198,11 +198,11 @@ fn supply<Q: KitQuantity>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q
 }
 
 /// A ratio as a decimal of six places, before it meets money.
-fn share(ratio: f64) -> rust_decimal::Decimal {
+fn to_share(ratio: f64) -> rust_decimal::Decimal {
     rust_decimal::Decimal::try_from(ratio).unwrap_or_default().round_dp(6)
 }
 
-fn bought<Q: Copy>(
+fn kits_bought<Q: Copy>(
     kits: &[Kit<Q>],
     choice: &KitChoice<Q>,
     size: fn(Q) -> KitMeasure,

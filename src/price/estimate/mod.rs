@@ -102,20 +102,31 @@ pub struct EstimateInput<'a> {
     pub old_coating: bool,
 }
 
+impl<'a> EstimateInput<'a> {
+    /// The slab as the job found it.
+    pub fn new(job: &'a Job, site: &'a Site, book: &'a Book, calendar: &'a Calendar) -> Self {
+        Self { job, site, book, calendar, old_coating: has_old_coating(job) }
+    }
+}
+
 /// Works out one floor on one site.
 pub fn estimate(floor: &Floor<'_>, given: EstimateInput<'_>) -> Estimate {
-    over(floor, given, if given.old_coating { Substrate::OldCoating } else { Substrate::Concrete })
+    estimate_over(
+        floor,
+        given,
+        if given.old_coating { Substrate::OldCoating } else { Substrate::Concrete },
+    )
 }
 
 /// Works out a floor over something that may be other than what the job found.
-pub fn over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substrate) -> Estimate {
+pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substrate) -> Estimate {
     let EstimateInput { job, site, book, .. } = given;
     let persons = job.plan.crew.unwrap_or(book.labor.crew);
     let repairs = repair::repairs(&job.shapes, book);
     let coats = materials::coats(floor, job, &site.take_off, book, &repairs);
     let materials = materials::materials(&coats, &repairs, book);
     let slab = site.air.map(|air| air.slab);
-    let batches = batched(floor, &coats, &materials, slab, given, persons);
+    let batches = coat_batches(floor, &coats, &materials, slab, given, persons);
     let at_work = WorkCrew { persons, batches: &batches };
     let work = labor::work(floor, &site.take_off, &book.rates, &repairs, under, at_work);
     let clock = Clock { calendar: given.calendar, start: job.plan.start };
@@ -168,7 +179,7 @@ pub fn over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substrate) -> Es
 }
 
 /// The batches of every liquid coat, in the order of the coats.
-fn batched(
+fn coat_batches(
     floor: &Floor<'_>,
     coats: &[CoatNeed],
     materials: &[MaterialLine],
@@ -213,12 +224,12 @@ pub fn has_old_coating(job: &Job) -> bool {
 
 /// Money for an area, the area to the hundredth of what the rate is for.
 fn by_area(area: Area, per: Area, rate: Decimal) -> Cents {
-    let areas = hundredths(area / per);
+    let areas = to_hundredths(area / per);
     Cents::round(areas.checked_mul(rate).unwrap_or(Decimal::MAX))
 }
 
 /// A number to the hundredth, half away from zero, as all money is.
-fn hundredths(value: f64) -> Decimal {
+fn to_hundredths(value: f64) -> Decimal {
     let exact = Decimal::try_from(value).unwrap_or_default();
     exact.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
 }
@@ -236,7 +247,7 @@ fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<Labor
 }
 
 fn labor_line(task: Task, hours: Hours, book: &Book) -> LaborLine {
-    let hours = hundredths(hours.as_hours());
+    let hours = to_hundredths(hours.as_hours());
     let rate = book.labor.burdened_rate();
     LaborLine { task, hours, cost: Cents::round(hours.checked_mul(rate).unwrap_or(Decimal::MAX)) }
 }

@@ -90,7 +90,7 @@ impl<'a> CrewClock<'a> {
         // On a day that has only begun there is no better day to wait for.
         let fresh =
             self.stretches.last().is_some_and(|s| s.task == Task::SetUp && s.to == self.now);
-        let starts_today = later(self.now, ready);
+        let starts_today = later_of(self.now, ready);
         let today = starts_today.day() == self.now.day() || self.ends == ENDLESS;
         let fits = today && starts_today.0 + takes <= self.last_call().0 + SLACK;
         let no_better_day = fresh && self.now >= ready;
@@ -98,7 +98,7 @@ impl<'a> CrewClock<'a> {
             let together = takes + follows;
             self.go_on(self.first_day(together, ready));
         }
-        self.now = later(self.now, ready);
+        self.now = later_of(self.now, ready);
         self.put(piece.task.clone(), takes)
     }
 
@@ -111,7 +111,7 @@ impl<'a> CrewClock<'a> {
         loop {
             let begun = Moment::on(day, self.starts + self.set_up);
             let ends = Moment::on(day, self.ends - self.clean_up);
-            let fits = later(begun, ready).0 + takes <= ends.0 + SLACK;
+            let fits = later_of(begun, ready).0 + takes <= ends.0 + SLACK;
             let next = self.clock.open_day(day + 1);
             if fits || begun >= ready || next <= day || next > last {
                 return day;
@@ -151,6 +151,6 @@ impl<'a> CrewClock<'a> {
     }
 }
 
-fn later(a: Moment, b: Moment) -> Moment {
+fn later_of(a: Moment, b: Moment) -> Moment {
     if b > a { b } else { a }
 }

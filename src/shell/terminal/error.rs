@@ -81,7 +81,7 @@ impl Error {
 
     /// Words that cannot be used: a fault in a words file.
     pub fn words(error: &WordsError, layouts: &Layouts) -> Self {
-        let problem = overlay::located(error, layouts);
+        let problem = overlay::locate(error, layouts);
         Self::problems(vec![problem], layouts.source_files("")).exit(Exit::Paper)
     }
 

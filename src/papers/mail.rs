@@ -11,7 +11,7 @@ use minijinja::{Value, context};
 
 use crate::base::layouts::Layouts;
 use crate::papers::proposal::page::{Fact, HangsRow, Page};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::say::template::fill_html;
 use crate::say::words::WordsError;
 
@@ -73,17 +73,15 @@ pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Le
     let facts = page.glance.answers.clone();
     let line = |fact: &Fact| {
         let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
-        w.say("mail.fact", values(both))
+        w.say("mail.fact", both)
     };
     w.checked(Letter {
         language: page.frame.language.clone(),
         accent: page.frame.accent.clone(),
-        subject: w.say(
-            "mail.subject",
-            values([("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
-        ),
+        subject: w
+            .say("mail.subject", [("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
         demo: head.demo.clone(),
-        greeting: w.say("mail.greeting", values([("customer", job.customer.name.as_str())])),
+        greeting: w.say("mail.greeting", [("customer", job.customer.name.as_str())]),
         opening: w.plain("mail.opening"),
         headline: page.glance.headline.clone(),
         reason: page.glance.reason.clone(),
@@ -103,7 +101,7 @@ fn others(w: &Writer<'_>) -> String {
     if w.first().is_none() || others.is_empty() {
         return String::new();
     }
-    w.say("mail.others", values([("others", w.names(&others))]))
+    w.say("mail.others", [("others", w.names(&others))])
 }
 
 fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart> {
@@ -122,10 +120,10 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
     } else {
         let accept = w.words.labels.pointer("/accept/title");
         let title = accept.and_then(serde_json::Value::as_str).unwrap_or_default();
-        w.say("mail.go_ahead", values([("page", title)]))
+        w.say("mail.go_ahead", [("page", title)])
     };
     let phone = w.case.shop.phone.clone().unwrap_or_default();
-    let answer = w.say("mail.answer", values([("phone", phone)]));
+    let answer = w.say("mail.answer", [("phone", phone)]);
     let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
         let head = w.plain(head);
         LetterPart { head, lead: String::new(), points, paragraphs }
@@ -134,7 +132,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
     if let Some(hangs) = &glance.hangs {
         let line = |row: &HangsRow| {
             let facts = [("name", &row.name), ("price", &row.price), ("only_if", &row.only_if)];
-            w.say("hangs.priced_line", values(facts.map(|(name, text)| (name, text.as_str()))))
+            w.say("hangs.priced_line", facts.map(|(name, text)| (name, text.as_str())))
         };
         waits.0 = hangs.rows.iter().map(line).collect();
         waits.1 = [&hangs.otherwise, &hangs.order].map(String::clone).to_vec();
@@ -154,7 +152,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
         part("mail.heads.start", glance.start.clone(), vec![]),
         part("mail.heads.hurt", hurt, vec![page.safety.defer.clone()]),
         part("mail.heads.unknown", glance.unknown.clone(), vec![]),
-        part("mail.heads.pdf", vec![], vec![w.say("mail.pdf", pages)]),
+        part("mail.heads.pdf", vec![], vec![w.say_with("mail.pdf", pages)]),
         part("mail.heads.answer", vec![], vec![next, answer]),
     ];
     parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
@@ -218,11 +216,11 @@ impl Letter {
     pub fn by_hand(&self, w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Result<String, WordsError> {
         let mut lines = vec![];
         if let Some(address) = &w.case.job.customer.email {
-            lines.push(w.say("mail.by_hand.to", values([("address", address.0.as_str())])));
+            lines.push(w.say("mail.by_hand.to", [("address", address.0.as_str())]));
         }
         let subject = [("subject", self.subject.as_str())];
-        lines.push(w.say("mail.by_hand.subject", values(subject)));
-        lines.push(w.say("mail.by_hand.attach", values([("file", enclosed.name)])));
+        lines.push(w.say("mail.by_hand.subject", subject));
+        lines.push(w.say("mail.by_hand.attach", [("file", enclosed.name)]));
         w.checked(format!("{}\r\n\r\n\r\n{}", lines.join("\r\n"), self.text()))
     }
 }

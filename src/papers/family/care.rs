@@ -5,7 +5,7 @@ use minijinja::Value;
 use serde::Serialize;
 
 use crate::papers::proposal::page::{Fact, Frame};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::papers::proposal::{Issue, frame, times_note};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -64,7 +64,7 @@ pub fn care_sheet(
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
     let facts = template_values(w, option);
-    let say = |name: &str| w.say(name, facts.clone());
+    let say = |name: &str| w.say_with(name, facts.clone());
     let list = |name: &str| w.lines(name, &facts);
     let title = say("family.care.title");
     let mut frame = frame(w, issue, title.clone(), w.words.family_labels.clone());
@@ -103,7 +103,7 @@ fn time_facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
         Fact {
             label: w.plain(name),
             value: w.day(at),
-            note: w.say("family.care.clock", values([("clock", clock)])),
+            note: w.say("family.care.clock", [("clock", clock)]),
         }
     })
     .collect()

@@ -77,8 +77,7 @@ const QUESTIONS: usize = 3;
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
     let open = w.recommendation.floor.is_some();
-    let title =
-        w.say("family.leaflet.title", values([("customer", w.case.job.customer.name.as_str())]));
+    let title = w.say("family.leaflet.title", [("customer", w.case.job.customer.name.as_str())]);
     let mut frame = frame(w, issue, title, w.words.family_labels.clone());
     // The chart has the highest reading alone.
     if let Some(head) = frame.labels.pointer_mut("/slab/readings") {
@@ -121,7 +120,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     };
     w.checked(Leaflet {
         frame,
-        intro: w.say(intro, values([("count", w.case.options.len())])),
+        intro: w.say(intro, [("count", w.case.options.len())]),
         found: found_facts(w),
         moisture: charts(w, Shown::Highest),
         moisture_notes: moisture_notes(w),
@@ -165,7 +164,7 @@ fn caption(w: &Writer<'_>) -> String {
         true => "measured",
         false => "assumed",
     };
-    w.say("family.leaflet.caption", values([("times", times), ("slab", slab.as_str())]))
+    w.say("family.leaflet.caption", [("times", times), ("slab", slab.as_str())])
 }
 
 /// Returns the condition of each floor that waits, without its price.
@@ -177,7 +176,7 @@ fn waiting_conditions(w: &Writer<'_>) -> Vec<String> {
     waits
         .map(|(option, settles)| {
             let only_if = only_if(w, option, settles);
-            w.say("hangs.line", values([("name", w.name(option.key())), ("only_if", only_if)]))
+            w.say("hangs.line", [("name", w.name(option.key())), ("only_if", only_if)])
         })
         .collect()
 }

@@ -11,7 +11,7 @@ use crate::papers::prepare::sheet::Pair;
 use crate::papers::prepare::shop_frame;
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
 use crate::say::words::WordsError;
@@ -88,7 +88,7 @@ pub fn buying_list(
         let label = w.plain(name);
         Pair { label, value: w.money(amount) }
     });
-    let job = values([("job", w.case.job.number.0.as_str())]);
+    let job = [("job", w.case.job.number.0.as_str())];
     w.checked(BuyingList {
         frame: shop_frame(w, issue, w.say("crew.buying.title", job)),
         floor: w.name(option.key()),
@@ -109,7 +109,7 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
         let price = kit_price(w.case, line, *kit).map_or_else(String::new, |price| w.money(price));
         let count = w.figures.number(f64::from(*count), 0);
         let kit = [("count", count), ("size", size), ("price", price)];
-        kits.push(w.say("crew.buying.kit", values(kit)));
+        kits.push(w.say("crew.buying.kit", kit));
     }
     let dash = w.plain("crew.buying.none");
     let (need, stock, leftover) = match line.amount {

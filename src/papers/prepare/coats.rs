@@ -9,7 +9,7 @@ use crate::base::quantity::*;
 use crate::judge::checks::air_humidity;
 use crate::model::book::Resin;
 use crate::papers::prepare::sheet::Pair;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::batches::{BatchVerdict, Batches};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
@@ -95,10 +95,10 @@ impl LiquidCoat<'_> {
         if b.count > MOST_STARTS {
             let every = Hours::minutes(b.every.as_minutes().round());
             let rhythm = [("first", start(0)), ("every", w.figures.minutes(every))];
-            return w.say("crew.mix.rhythm", values(rhythm));
+            return w.say("crew.mix.rhythm", rhythm);
         }
         let times: Vec<String> = (0..b.count).map(start).collect();
-        w.say("crew.mix.starts", values([("times", times.join(", "))]))
+        w.say("crew.mix.starts", [("times", times.join(", "))])
     }
 
     /// The earliest and the latest hour, each rounded to the safe side; empty for the first coat.
@@ -109,12 +109,12 @@ impl LiquidCoat<'_> {
             let clock = w.figures.crew_clock(moment);
             let day = match w.day_of(moment) {
                 Some(date) => w.figures.date_short(date),
-                None => w.say("time.tick", values([("day", moment.day())])),
+                None => w.say("time.tick", [("day", moment.day())]),
             };
-            w.say("crew.sheet.other_day", values([("day", day), ("clock", clock)]))
+            w.say("crew.sheet.other_day", [("day", day), ("clock", clock)])
         };
         let (from, to) = (say(window.from, Toward::More), say(window.to, Toward::Less));
-        w.say("crew.mix.window", values([("from", from), ("to", to)]))
+        w.say("crew.mix.window", [("from", from), ("to", to)])
     }
 }
 
@@ -126,7 +126,7 @@ pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
     for (at, part) in measured.iter().enumerate() {
         let name = match (b.parts.len(), at) {
             (1, _) => w.plain("crew.mix.whole"),
-            (_, at) => w.say("crew.mix.part", values([("letter", letter(at))])),
+            (_, at) => w.say("crew.mix.part", [("letter", letter(at))]),
         };
         parts.push(Pair { label: name, value: w.figures.measured_out(*part) });
     }
@@ -171,9 +171,9 @@ pub fn gate(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Gate {
     let spread = w.figure(resin.dew_spread.unwrap_or(LEAST_SPREAD));
     Gate {
         coat: coat.coat.product.name.clone(),
-        humidity: w.say("crew.gate.at_most", values([("limit", w.figure(most))])),
-        slab: w.say("crew.gate.range", values(range)),
-        spread: w.say("crew.gate.at_least", values([("limit", spread)])),
+        humidity: w.say("crew.gate.at_most", [("limit", w.figure(most))]),
+        slab: w.say("crew.gate.range", range),
+        spread: w.say("crew.gate.at_least", [("limit", spread)]),
     }
 }
 

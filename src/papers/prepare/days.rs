@@ -25,20 +25,20 @@ pub fn crew_days(
     for (at, day) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let mut tasks = vec![];
         for stretch in &day {
-            let values = values([
+            let values = [
                 ("from", w.figures.crew_clock(stretch.from)),
                 ("to", w.figures.crew_clock(stretch.to)),
                 ("task", task_name(w, option, &stretch.task)),
-            ]);
+            ];
             tasks.push(w.say("crew.days.task", values));
         }
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
         let number = at + 1;
-        let summary = values([
+        let summary = [
             ("job", w.case.job.number.0.clone()),
             ("day", w.figures.number(number as f64, 0)),
             ("floor", w.name(option.key())),
-        ]);
+        ];
         events.push((
             format!("crew-{number}"),
             first.from,
@@ -47,7 +47,7 @@ pub fn crew_days(
             tasks.join("\n"),
         ));
     }
-    let name = w.say("crew.days.crew_calendar", job_values(w));
+    let name = w.say_with("crew.days.crew_calendar", job_values(w));
     w.checked(calendar_file(w, &name, revision, events))
 }
 
@@ -70,7 +70,7 @@ pub fn customer_days(
             format!("visit-{}", at + 1),
             half_hour(first.from),
             Some(half_hour(last.to)),
-            w.say("crew.days.visit", floor()),
+            w.say_with("crew.days.visit", floor()),
             w.plain("crew.days.visit_note"),
         ));
     }
@@ -85,7 +85,7 @@ pub fn customer_days(
             w.plain("crew.days.milestone_note"),
         ));
     }
-    let name = w.say("crew.days.customer_calendar", job_values(w));
+    let name = w.say_with("crew.days.customer_calendar", job_values(w));
     w.checked(calendar_file(w, &name, revision, events))
 }
 
@@ -114,7 +114,7 @@ pub fn task_name(w: &Writer<'_>, option: &FloorOption<'_>, task: &Task) -> Strin
             let flake =
                 found.and_then(|at| coats.get(at + 1)).filter(|next| next.resin().is_none());
             let flake = flake.map_or_else(String::new, |next| next.product.name.clone());
-            w.say("crew.task.coat", values([("coat", name.to_owned()), ("flake", flake)]))
+            w.say("crew.task.coat", [("coat", name.to_owned()), ("flake", flake)])
         }
     }
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::base::quantity::*;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::repair::{Repair, RepairMethod, RepairPlace};
 
 #[derive(Debug, Clone, Serialize)]
@@ -36,7 +36,7 @@ pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
                     (RepairPlace::Spall(_), _) => "crew.mend.patch",
                     (RepairPlace::Cove(_), _) => "crew.mend.cove",
                 };
-                let how = w.say(kind, values([("product", product.name.as_str())]));
+                let how = w.say(kind, [("product", product.name.as_str())]);
                 let cut = matches!(repair.place, RepairPlace::Crack(_) | RepairPlace::Joint(_));
                 if scan && cut { format!("{} {how}", w.plain("crew.mend.after_scan")) } else { how }
             }
@@ -66,7 +66,7 @@ fn place_name(place: &RepairPlace<'_>) -> String {
 }
 
 fn place_size(w: &Writer<'_>, place: &RepairPlace<'_>) -> String {
-    let pair = |name: &str, a: String, b: String| w.say(name, values([("a", a), ("b", b)]));
+    let pair = |name: &str, a: String, b: String| w.say(name, [("a", a), ("b", b)]);
     match place {
         RepairPlace::Crack(crack) => {
             pair("crew.mend.long_wide", w.figure(crack.length), w.figures.width(crack.width))

@@ -14,7 +14,7 @@ use crate::papers::prepare::ticks::{Ticks, ticks};
 use crate::papers::prepare::watch::{Watch, watch};
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
@@ -76,7 +76,7 @@ pub fn crew_sheet(
     option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CrewSheet, WordsError> {
-    let job = values([("job", w.case.job.number.0.as_str())]);
+    let job = [("job", w.case.job.number.0.as_str())];
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
     let coats = coats(option);
     let watch = watch(w, option);
@@ -89,7 +89,7 @@ pub fn crew_sheet(
         watch: watch.items,
         unseen: watch.unseen,
         days: days(w, option, &coats, &repairs),
-        basis: w.say(basis, values([("slab", slab)])),
+        basis: w.say(basis, [("slab", slab)]),
         mixes: coats.iter().map(|coat| mix(w, coat)).collect(),
         repairs: mends(w, &repairs),
         gates: coats.iter().map(|coat| gate(w, coat)).collect(),
@@ -136,10 +136,10 @@ fn days(
     let mut days = vec![];
     for (at, stretches) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let date = stretches.first().and_then(|stretch| w.day_of(stretch.from));
-        let title = values([
+        let title = [
             ("day", w.figures.number((at + 1) as f64, 0)),
             ("date", date.map_or_else(String::new, |date| w.date(date))),
-        ]);
+        ];
         let mut tasks = vec![];
         for stretch in stretches {
             tasks.push(TaskRow {
@@ -166,13 +166,13 @@ fn task_figures(
     match &stretch.task {
         Task::SetUp if later_day => w.plain("crew.how.set_up_again"),
         Task::SetUp => w.plain("crew.how.set_up"),
-        Task::Strip => w.say("crew.how.strip", values([("area", w.figure(take_off.floor))])),
-        Task::Grind => w.say("crew.how.grind", values([("area", w.figure(take_off.floor))])),
-        Task::Edge => w.say("crew.how.edge", values([("length", w.figure(take_off.edge))])),
+        Task::Strip => w.say("crew.how.strip", [("area", w.figure(take_off.floor))]),
+        Task::Grind => w.say("crew.how.grind", [("area", w.figure(take_off.floor))]),
+        Task::Edge => w.say("crew.how.edge", [("length", w.figure(take_off.edge))]),
         Task::Repair => {
             let sets = repair::sets(repairs)
                 .map_or_else(String::new, |sets| w.figure(Figure::NoShorter(sets)));
-            w.say("crew.how.repair", values([("sets", sets)]))
+            w.say("crew.how.repair", [("sets", sets)])
         }
         Task::Scrape => w.plain("crew.how.scrape"),
         Task::CleanUp => w.plain("crew.how.clean_up"),
@@ -182,7 +182,7 @@ fn task_figures(
             };
             w.say(
                 "crew.how.coat",
-                values([
+                [
                     ("count", w.figures.number(f64::from(coat.batches.count), 0)),
                     ("batch", {
                         let b = coat.batches;
@@ -190,7 +190,7 @@ fn task_figures(
                     }),
                     ("starts", coat.starts(w)),
                     ("wet", w.figure(coat.coat.wet_film(coat.resin))),
-                ]),
+                ],
             )
         }
     }

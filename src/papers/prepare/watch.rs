@@ -12,7 +12,7 @@ use crate::judge::checks::{
     slab_temperature, start_closed_day, surface_ph, surface_strength, tile_glue, treatments,
     water_drop,
 };
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 
 /// A finding as a crew needs it: what it is, what to do about it.
@@ -107,7 +107,7 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Watched {
         };
         let item = Watch {
             title: w.notice(finding).title,
-            does: w.say(&format!("crew.watch.{}", finding.check.name), known),
+            does: w.say_with(&format!("crew.watch.{}", finding.check.name), known),
         };
         if !items.contains(&item) {
             items.push(item);
@@ -115,7 +115,7 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Watched {
     }
     let unseen = match unseen.is_empty() {
         true => String::new(),
-        false => w.say("crew.look.first", values([("things", w.figures.list(&unseen))])),
+        false => w.say("crew.look.first", [("things", w.figures.list(&unseen))]),
     };
     Watched { items, unseen }
 }

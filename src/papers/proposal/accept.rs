@@ -38,7 +38,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
     if cancellable {
         let date = w.case.job.date;
         let days = [("date", w.date(date)), ("last", w.date(last_day_to_cancel(date)))];
-        terms.push(w.say("accept.cancel_days", values(days)));
+        terms.push(w.say("accept.cancel_days", days));
     }
     Accept {
         open,
@@ -48,8 +48,8 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
         test,
         terms,
         signatures: vec![
-            w.say("accept.customer", values([("customer", w.case.job.customer.name.as_str())])),
-            w.say("accept.shop", values([("shop", w.case.shop.name.as_str())])),
+            w.say("accept.customer", [("customer", w.case.job.customer.name.as_str())]),
+            w.say("accept.shop", [("shop", w.case.shop.name.as_str())]),
         ],
         cancellation: if cancellable { Some(cancellation(w)) } else { None },
         notices: w.local_notices(),
@@ -71,7 +71,7 @@ fn floors_that_wait(w: &Writer<'_>) -> String {
             count => floors.len(),
             test => settles == Settles::Test,
         };
-        sentences.push(capital(&w.say("accept.hangs", facts)));
+        sentences.push(capital(&w.say_with("accept.hangs", facts)));
     }
     sentences.join(" ")
 }

@@ -3,7 +3,7 @@
 use crate::base::quantity::Length;
 use crate::model::job::{Patch, Point, Shapes, Units};
 use crate::papers::proposal::page::{FloorPlan, PlanLine, PlanMark, PlanShape, SideLabel, Tick};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::site::moisture::place_name;
 use crate::site::take_off::{distance, sides};
 
@@ -87,7 +87,7 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> FloorPla
                 ("name", patch_name(w, patch, "slab.unnamed_area")),
                 ("sides", lengths.join(", ")),
             ];
-            texts.push(w.say("slab.shape", values(shape)));
+            texts.push(w.say("slab.shape", shape));
         }
         texts.join("; ")
     };
@@ -100,29 +100,29 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> FloorPla
         doors => on_plan("door"),
         steps => on_plan("steps"),
     };
-    let drawn_too = w.say("slab.plan_lines", counts);
+    let drawn_too = w.say_with("slab.plan_lines", counts);
     let spots = if marks.is_empty() { String::new() } else { spots.join("; ") };
     FloorPlan {
         aspect: bounds.width() / bounds.height(),
         shapes: drawn,
         scale_width: (bar.as_meters() / bounds.width()).min(1.0),
-        scale_text: w.say("slab.scale", values([("length", bar_text.as_str())])),
+        scale_text: w.say("slab.scale", [("length", bar_text.as_str())]),
         caption: w.say(
             "slab.plan_caption",
-            values([
+            [
                 ("bar", bar_text),
                 ("marks", if marks.is_empty() { String::new() } else { "yes".into() }),
-            ]),
+            ],
         ),
         alt: w.say(
             "slab.plan_alt",
-            values([
+            [
                 ("area", w.figure(w.case.site.take_off.floor)),
                 ("shapes", described(&areas)),
                 ("cutouts", described(&cutouts)),
                 ("marks", spots),
                 ("lines", drawn_too),
-            ]),
+            ],
         ),
         marks,
         lines,

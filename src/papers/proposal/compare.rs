@@ -7,7 +7,7 @@ use crate::base::quantity::Thickness;
 use crate::judge::recommend::{Band, Compared, ComparedFloor, RuleStep, rule};
 use crate::model::job::Wish;
 use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChanceText};
-use crate::papers::proposal::writer::{Writer, capital, values};
+use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::price::failure_rate::rate;
@@ -76,7 +76,7 @@ fn rows(w: &Writer<'_>) -> Vec<CompareRow> {
     });
     add("compare.life", &|c| {
         let (from, to) = c.floor.system.life_years;
-        w.say("compare.life_cell", values([("from", from), ("to", to)]))
+        w.say("compare.life_cell", [("from", from), ("to", to)])
     });
     rows
 }
@@ -99,7 +99,7 @@ const ALL: u32 = 100;
 /// The chance as floors in a row, so many of a hundred.
 fn chance_row(w: &Writer<'_>, chance: Chance) -> Option<ChanceRow> {
     let Some(marked) = chance.in_hundred().filter(|marked| *marked > 0) else { return None };
-    let alt = w.say("even.row_alt", values([("all", ALL), ("marked", marked)]));
+    let alt = w.say("even.row_alt", [("all", ALL), ("marked", marked)]);
     Some(ChanceRow { all: ALL, marked, alt })
 }
 
@@ -115,14 +115,14 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> String {
     let (down, up) = (rate.from.as_percent().floor(), rate.to.as_percent().ceil());
     w.say(
         "even.record",
-        values([
+        [
             ("floor", w.the_name(floor)),
             ("jobs", count(record.jobs)),
             ("failures", count(record.failures)),
             ("since", record.since.to_string()),
             ("from", of_all(down)),
             ("to", of_all(up)),
-        ]),
+        ],
     )
 }
 
@@ -143,16 +143,16 @@ fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChanceText {
         n => n.as_str(),
     };
     let (chance, says) = match even.chance {
-        Chance::NothingToWeigh => (w.plain("even.always"), w.say("even.says_always", facts)),
-        Chance::Never => (w.plain("even.never"), w.say("even.says_never", facts)),
+        Chance::NothingToWeigh => (w.plain("even.always"), w.say_with("even.says_always", facts)),
+        Chance::Never => (w.plain("even.never"), w.say_with("even.says_never", facts)),
         Chance::Even(_) => {
-            (w.say("even.in_hundred", values([("n", n.as_str())])), w.say("even.says", facts))
+            (w.say("even.in_hundred", [("n", n.as_str())]), w.say_with("even.says", facts))
         }
     };
     EvenChanceText {
         title: w.say(
             "even.title",
-            values([("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))]),
+            [("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))],
         ),
         chance,
         says: capital(&says),
@@ -173,14 +173,14 @@ fn rule_words(w: &Writer<'_>) -> String {
                 RuleStep::Wish { wish } => ("wish", wish_name(w, *wish)),
                 other => (other.word(), String::new()),
             };
-            sentences.push(w.say(&format!("rule.{name}"), values([("wish", wish)])));
+            sentences.push(w.say(&format!("rule.{name}"), [("wish", wish)]));
             continue;
         };
         concerns.push(w.plain(&format!("compare.concern.{}", concern.word())));
         // Concerns that follow each other are one sentence, in their order.
         if !matches!(steps.get(at + 1), Some(RuleStep::Concern { .. })) {
             let list = w.figures.list(&concerns);
-            sentences.push(w.say("rule.concern", values([("concerns", list)])));
+            sentences.push(w.say("rule.concern", [("concerns", list)]));
             concerns.clear();
         }
     }
@@ -201,7 +201,7 @@ fn compared_words(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> 
         Compared::CarBack(_) => w.day(option.estimate.schedule.drive),
         Compared::Life(..) => {
             let (from, to) = option.floor.system.life_years;
-            let years = w.say("compare.life_cell", values([("from", from), ("to", to)]));
+            let years = w.say("compare.life_cell", [("from", from), ("to", to)]);
             match value {
                 Compared::Life(_, Some(band)) => w.figures.list(&[years, room(band)]),
                 _ => years,
@@ -229,13 +229,10 @@ fn steps(w: &Writer<'_>) -> Vec<String> {
         for ComparedFloor { floor: key, value } in &step.compared {
             let Some(option) = w.choice(key) else { continue };
             let value = compared_words(w, option, *value);
-            values_of.push(w.say("rule.value", values([("floor", w.name(key)), ("value", value)])));
+            values_of.push(w.say("rule.value", [("floor", w.name(key)), ("value", value)]));
         }
-        let facts = values([
-            ("what", what),
-            ("values", values_of.join(". ")),
-            ("left", w.names(&step.left)),
-        ]);
+        let facts =
+            [("what", what), ("values", values_of.join(". ")), ("left", w.names(&step.left))];
         lines.push(w.say("rule.taken", facts));
     }
     if w.recommendation.floor.is_none() {

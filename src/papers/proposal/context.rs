@@ -4,7 +4,7 @@ use minijinja::{Value, context};
 
 use crate::base::figure::Figure;
 use crate::model::job::{Known, Poured};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::site::moisture::{Series, days_between};
 
@@ -15,11 +15,11 @@ impl Writer<'_> {
         let age = match job.slab.poured {
             Some(Poured::Day(day)) => {
                 let days = days_between(day, job.date);
-                Some(self.say("slab.days_old", values([("days", self.figures.days(days))])))
+                Some(self.say("slab.days_old", [("days", self.figures.days(days))]))
             }
             Some(Poured::Year(year)) => {
                 let years = (job.date.year() as u32).saturating_sub(year);
-                Some(self.say("slab.years_old", values([("years", years)])))
+                Some(self.say("slab.years_old", [("years", years)]))
             }
             None => None,
         };
@@ -96,7 +96,7 @@ impl Writer<'_> {
             ambers => choice.floor.shows_ambering(),
             thin => choice.floor.is_thin(),
             fast => schedule.days == 1,
-            life => self.say("compare.life_long", values([("from", from), ("to", to)])),
+            life => self.say("compare.life_long", [("from", from), ("to", to)]),
             isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
             solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.given().is_some()),
             drive => self.moment(schedule.drive),

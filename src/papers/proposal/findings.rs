@@ -7,7 +7,7 @@ use minijinja::Value;
 use crate::base::names::Key;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::papers::proposal::page::Notice;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::say::acts::{Acts, Priced};
 use crate::say::words::CheckText;
 
@@ -94,7 +94,7 @@ impl<'a> Writer<'a> {
             }) {
                 Some(Priced::OnRequest) if self.test_price(finding).is_some() => {
                     let price = self.test_price(finding).unwrap_or_default();
-                    self.say("acts.test", minijinja::context! { price => price })
+                    self.say_with("acts.test", minijinja::context! { price => price })
                 }
                 Some(priced) => self.plain(&format!("acts.{}", priced.word())),
                 None => String::new(),
@@ -148,11 +148,11 @@ impl<'a> Writer<'a> {
         let (measured, limit) = self.measured_and_limit(finding);
         self.say(
             "sources.basis",
-            values([
+            [
                 ("measured", measured.unwrap_or_default()),
                 ("limit", limit.unwrap_or_default()),
                 ("source", self.source_name(finding, source)),
-            ]),
+            ],
         )
     }
 }

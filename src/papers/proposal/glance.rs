@@ -15,7 +15,7 @@ use crate::papers::proposal::hangs::{hangs, only_if};
 use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};
@@ -36,7 +36,7 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
         headline: headline(w),
         reason: match first {
             Some(choice) => reason(w, choice),
-            None => w.say("glance.not_yet_reason", values([("count", w.case.options.len())])),
+            None => w.say("glance.not_yet_reason", [("count", w.case.options.len())]),
         },
         answers: match first {
             Some(choice) => answer_facts(w, choice),
@@ -66,7 +66,7 @@ pub fn headline(w: &Writer<'_>) -> String {
         Headline::AskFirst => "glance.ask_first",
         Headline::NotYet => "glance.not_yet",
     };
-    w.say(name, facts)
+    w.say_with(name, facts)
 }
 
 fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
@@ -88,20 +88,20 @@ fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
             note: match w.recommendation.state(choice.key()).waits_for() {
                 Some(settles) => {
                     let only_if = only_if(w, choice, settles);
-                    w.say("glance.price_note_waits", values([("only_if", only_if)]))
+                    w.say("glance.price_note_waits", [("only_if", only_if)])
                 }
-                None => w.say("glance.price_note", values([("date", w.valid_until())])),
+                None => w.say("glance.price_note", [("date", w.valid_until())]),
             },
         },
         Fact {
             label: w.plain("glance.days"),
             value: w.figures.days(schedule.days),
-            note: w.say("glance.days_note", values([("start", start)])),
+            note: w.say("glance.days_note", [("start", start)]),
         },
         Fact {
             label: w.plain("glance.car"),
             value: w.day(schedule.drive),
-            note: w.say(car_note, values([("clock", clock), ("slab", slab)])),
+            note: w.say(car_note, [("clock", clock), ("slab", slab)]),
         },
     ]
 }
@@ -114,11 +114,11 @@ pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
             value,
             note: w.say(
                 "glance.moisture_note",
-                values([
+                [
                     ("place", place),
                     ("count", count.to_string()),
                     ("faulty", if may_read_low(w) { "yes".to_owned() } else { String::new() }),
-                ]),
+                ],
             ),
         },
         None => {
@@ -147,7 +147,7 @@ pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
             value: w.figure(air.spread.max(Degrees::ZERO - air.spread)),
             note: w.say(
                 "glance.air_note",
-                values([("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))]),
+                [("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))],
             ),
         },
         None => Fact {
@@ -162,7 +162,7 @@ pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
     let area = Fact {
         label: w.plain("glance.area"),
         value: w.figure(Figure::Area(take_off.floor)),
-        note: w.say("glance.area_note", values([("upright", upright)])),
+        note: w.say("glance.area_note", [("upright", upright)]),
     };
     vec![moisture, air, area]
 }
@@ -249,7 +249,7 @@ pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     if let Some(last) = moisture.last() {
         let days = days_between(last, w.case.job.date);
         if days > AGE_SAID {
-            let age = values([("days", w.figures.days(days)), ("date", w.date(last))]);
+            let age = [("days", w.figures.days(days)), ("date", w.date(last))];
             sentences.push(w.say("glance.age", age));
         }
     }
@@ -265,7 +265,7 @@ pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
         let most = w.case.shop.testing.reading_days;
         let old = |date| days_between(last, date) > most;
         if old(start) && !old(w.case.job.date) {
-            let start = values([("start", w.date(start))]);
+            let start = [("start", w.date(start))];
             sentences.push(w.say("glance.old_at_start", start));
         }
     }
@@ -299,7 +299,7 @@ fn readings_set_aside(w: &Writer<'_>) -> Vec<String> {
     let dish = highest_void(moisture.mver.as_ref()).map(|at| (TestMethod::Dish, at));
     let probe = highest_void(moisture.rh.as_ref()).map(|at| (TestMethod::Probe, at));
     let past = dish.into_iter().chain(probe).filter_map(|(method, at)| w.reading(method, at));
-    past.map(|one| w.say("glance.set_aside", values([("value", one.value), ("place", one.place)])))
+    past.map(|one| w.say("glance.set_aside", [("value", one.value), ("place", one.place)]))
         .collect()
 }
 

@@ -7,7 +7,7 @@ use crate::base::names::Key;
 use crate::judge::recommend::OfferState;
 use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::page::{FloorMark, Hangs, HangsRow, TestOrder};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::{FloorOption, Ground};
 use crate::site::moisture::{MoistureReading, ReadingRole, Series};
 use crate::site::standing::{Measure, MoistureLimit, Settles, Standing, exceeds};
@@ -37,9 +37,9 @@ pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
     });
     let none_offered = w.recommendation.offered().is_empty();
     Some(Hangs {
-        says: w.say(says, values([("count", count)])),
+        says: w.say(says, [("count", count)]),
         rows: rows.collect(),
-        otherwise: w.say(
+        otherwise: w.say_with(
             "hangs.otherwise",
             minijinja::context! { none_offered => none_offered, count => count },
         ),
@@ -63,7 +63,7 @@ pub fn test_order(w: &Writer<'_>) -> Option<TestOrder> {
     let price = w.case.shop.testing.price.map(|price| w.money(price)).unwrap_or_default();
     Some(TestOrder {
         name: w.plain("hangs.test_name"),
-        says: w.say("hangs.order", values([("price", price.as_str())])),
+        says: w.say("hangs.order", [("price", price.as_str())]),
         price: if price.is_empty() { w.plain("hangs.on_request") } else { price },
     })
 }
@@ -77,7 +77,7 @@ pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> St
     let moisture = &w.case.site.moisture;
     let again = |tested: bool| if tested { "yes" } else { "" }.to_owned();
     if terms.test == MoistureTestAsked::PlasticSheet {
-        return w.say("hangs.if_sheet", values([("again", again(moisture.sheets.is_some()))]));
+        return w.say("hangs.if_sheet", [("again", again(moisture.sheets.is_some()))]);
     }
     fn stated_limit<Q: Copy>(limit: Option<MoistureLimit<Q>>) -> Option<Q> {
         limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
@@ -91,14 +91,14 @@ pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> St
     let both = if terms.test == MoistureTestAsked::Both { "yes" } else { "" };
     w.say(
         "hangs.if_reading",
-        values([
+        [
             ("mver", mver),
             ("rh", rh),
             ("clear", clear.to_owned()),
             ("both", both.to_owned()),
             ("again", again(moisture.mver.is_some() || moisture.rh.is_some())),
             ("places", w.figures.list(&places_to_read(w, option))),
-        ]),
+        ],
     )
 }
 

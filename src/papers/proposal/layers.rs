@@ -3,7 +3,7 @@
 use crate::base::quantity::Thickness;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::page::{CoatBand, Layers, Stack};
-use crate::papers::proposal::writer::{Writer, capital, values};
+use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 
@@ -21,7 +21,7 @@ pub fn layers(w: &Writer<'_>) -> Layers {
     Layers {
         intro: w.plain("layers.intro"),
         drawing_mm: DRAWING_MM,
-        caption: w.say("layers.caption", values([("factor", factor)])),
+        caption: w.say("layers.caption", [("factor", factor)]),
         stacks,
     }
 }
@@ -41,10 +41,8 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
         let thickness = w.figure(coat.thickness());
         let height = share(coat.thickness() / thickest * COATS_SHARE);
         left -= height;
-        spoken.push(w.say(
-            "layers.coat",
-            values([("name", name.clone()), ("thickness", thickness.clone())]),
-        ));
+        spoken
+            .push(w.say("layers.coat", [("name", name.clone()), ("thickness", thickness.clone())]));
         coats.push(CoatBand {
             look: coat.spec.look.word().to_owned(),
             name,
@@ -68,8 +66,8 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
         mark: w.mark(option.key()),
         summary: words.summary,
         coats,
-        total: w.say("layers.total", values([("thickness", in_all)])),
-        alt: w.say("layers.alt", values([("name", capital(&name)), ("coats", spoken.join("; "))])),
+        total: w.say("layers.total", [("thickness", in_all)]),
+        alt: w.say("layers.alt", [("name", capital(&name)), ("coats", spoken.join("; "))]),
         name,
     }
 }

@@ -3,7 +3,7 @@
 use crate::judge::checks::{Finding, Source};
 use crate::model::rules::{Jurisdiction, LocalRule, Subject};
 use crate::papers::proposal::page::LocalNotice;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 
 impl Writer<'_> {
     /// True where federal rules of the United States are known to hold.
@@ -33,9 +33,7 @@ impl Writer<'_> {
         };
         match source {
             Source::Published(name) => named(name),
-            Source::Unverified(name) => {
-                self.say("sources.unverified", values([("name", named(name))]))
-            }
+            Source::Unverified(name) => self.say("sources.unverified", [("name", named(name))]),
             Source::Rule(subject, name) => match self.case.shop.jurisdiction() {
                 Jurisdiction::UnitedStates => named(name),
                 Jurisdiction::Unsaid if subject == Subject::Cancel => named(name),
@@ -59,7 +57,7 @@ impl Writer<'_> {
 
     fn read_at(&self, rule: &LocalRule) -> String {
         let read = [("source", rule.source.clone()), ("date", self.date(rule.checked))];
-        self.say("sources.read", values(read))
+        self.say("sources.read", read)
     }
 
     /// Returns the shop's rules on a subject, as a sentence; empty when it has none.
@@ -68,7 +66,7 @@ impl Writer<'_> {
             self.case.shop.rules_on(subject).map(|rule| rule.text.as_str()).collect();
         match texts.is_empty() {
             true => String::new(),
-            false => self.say("sources.local_rule", values([("text", texts.join(" "))])),
+            false => self.say("sources.local_rule", [("text", texts.join(" "))]),
         }
     }
 
@@ -88,7 +86,7 @@ impl Writer<'_> {
             LocalNotice {
                 title: notice.title.clone(),
                 text: notice.text.clone(),
-                source: self.say("accept.notice_source", values(read)),
+                source: self.say("accept.notice_source", read),
             }
         });
         notices.collect()

@@ -36,7 +36,7 @@ use crate::model::job::{PaperSize, Print};
 use crate::papers::contrast;
 use crate::say::words::WordsError;
 use page::{Frame, Head, Page, Picture};
-use writer::{Writer, values};
+use writer::Writer;
 
 /// Values known only when the paper is issued: its revision, and its pictures.
 #[derive(Debug, Clone, Default)]
@@ -64,7 +64,7 @@ pub fn photo_path(at: usize) -> String {
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
     let context = w.context();
-    let title = w.say("head.title", values([("customer", w.case.job.customer.name.as_str())]));
+    let title = w.say("head.title", [("customer", w.case.job.customer.name.as_str())]);
     w.checked(Page {
         frame: frame(w, issue, title, labels(w)),
         glance: glance::glance(w, issue),
@@ -130,12 +130,12 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Head {
         site_lines: job.customer.address.clone(),
         job: job.number.0.clone(),
         revision: match issue.revision {
-            Some(number) => w.say("head.revision", values([("number", number)])),
+            Some(number) => w.say("head.revision", [("number", number)]),
             None => w.plain("head.draft"),
         },
         date: w.date(job.date),
         valid_until: match w.offered().first() {
-            Some(_) => Some(w.say("head.valid", values([("date", w.valid_until())]))),
+            Some(_) => Some(w.say("head.valid", [("date", w.valid_until())])),
             None => None,
         },
         demo: match (job.invented, w.case.book.invented) {

@@ -6,7 +6,7 @@ use crate::model::job::Known;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::price::cure::DOUBLES;
 use crate::price::estimate::price;
@@ -73,7 +73,7 @@ fn details(w: &Writer<'_>) -> Vec<String> {
         ("detail.cove", length(&|r| matches!(r.place, RepairPlace::Cove(_)))),
     ] {
         if length > Length::ZERO {
-            lines.push(w.say(name, values([("length", w.figure(length))])));
+            lines.push(w.say(name, [("length", w.figure(length))]));
         }
     }
     let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();
@@ -82,12 +82,12 @@ fn details(w: &Writer<'_>) -> Vec<String> {
             count => shapes.spalls.len(),
             area => w.figures.small_area(spalls),
         };
-        lines.push(w.say("detail.spalls", facts));
+        lines.push(w.say_with("detail.spalls", facts));
     }
     if !shapes.uprights.is_empty() || !shapes.steps.is_empty() {
         let steps: u32 = shapes.steps.iter().map(|steps| steps.count).sum();
         let facts = minijinja::context! { walls => !shapes.uprights.is_empty(), steps => steps };
-        lines.push(w.say("detail.upright", facts));
+        lines.push(w.say_with("detail.upright", facts));
     }
     lines
 }
@@ -98,15 +98,15 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
     let take_off = &w.case.site.take_off;
     let area = w.figures.areas(&[take_off.floor, take_off.upright]);
     let floor = [("name", w.name(option.key())), ("area", area)];
-    let mut lines = vec![line(w.say("plan.floor_line", values(floor)), quote.floor)];
+    let mut lines = vec![line(w.say("plan.floor_line", floor), quote.floor)];
     for (extra, amount) in &quote.extras {
         let name = w.extra_name(&option.floor, extra);
-        lines.push(line(w.say("plan.extra_line", values([("name", name)])), *amount));
+        lines.push(line(w.say("plan.extra_line", [("name", name)]), *amount));
     }
     if quote.tax.0 > 0 {
         let terms = &w.case.book.terms;
         let tax = [("name", terms.tax_name.clone()), ("rate", w.figure(as_share(terms.tax)))];
-        lines.push(line(w.say("plan.tax_line", values(tax)), quote.tax));
+        lines.push(line(w.say("plan.tax_line", tax), quote.tax));
     }
     let mut extras = vec![];
     for could in &quote.could_add {
@@ -118,7 +118,7 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
             fire_unknown => could.solvent_unknown,
             isocyanate => could.isocyanate,
         };
-        extras.push(line(w.say("plan.could_add", facts), could.adds));
+        extras.push(line(w.say_with("plan.could_add", facts), could.adds));
     }
     PriceTable {
         name: w.name(option.key()),
@@ -126,7 +126,7 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
         only_if: match w.recommendation.state(option.key()).waits_for() {
             Some(settles) => {
                 let only_if = only_if(w, option, settles);
-                w.say("plan.only_if", values([("only_if", only_if)]))
+                w.say("plan.only_if", [("only_if", only_if)])
             }
             None => String::new(),
         },
@@ -161,7 +161,7 @@ pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> String {
     }
     let mut notes = vec![w.plain("plan.times_note")];
     if offered.iter().any(|option| Writer::by_rule(option)) {
-        notes.push(w.say("plan.times_note_rule", values([("step", w.figure(DOUBLES))])));
+        notes.push(w.say("plan.times_note_rule", [("step", w.figure(DOUBLES))]));
     }
     if offered.iter().any(|option| Writer::slab_not_covered(option)) {
         notes.push(w.plain("plan.times_note_allowed"));
@@ -183,7 +183,7 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
     for day in 0..days as u32 {
         ticks.push(Tick {
             at: share(f64::from(day) / days),
-            text: w.say("time.tick", values([("day", day + 1)])),
+            text: w.say("time.tick", [("day", day + 1)]),
         });
     }
     let mut rows = vec![];
@@ -196,7 +196,7 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
             ("walk", w.moment(schedule.walk)),
             ("drive", w.moment(schedule.drive)),
         ];
-        spoken.push(w.say("plan.timeline_row_alt", values(alt)));
+        spoken.push(w.say("plan.timeline_row_alt", alt));
         rows.push(TimelineRow { name: w.name(option.key()), spans: spans(schedule, &at) });
     }
     let (slab, measured) = w.planned_slab();
@@ -209,8 +209,8 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
     Timeline {
         ticks,
         rows,
-        caption: w.say(caption, values([("slab", slab)])),
-        alt: w.say("plan.timeline_alt", values([("rows", spoken.join(". "))])),
+        caption: w.say(caption, [("slab", slab)]),
+        alt: w.say("plan.timeline_alt", [("rows", spoken.join(". "))]),
     }
 }
 

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use crate::base::figure::Figure;
 use crate::base::quantity::{Humidity, Mver};
 use crate::model::book::MoistureTestAsked;
-use crate::papers::proposal::writer::{Writer, between, capital, values};
+use crate::papers::proposal::writer::{Writer, between, capital};
 use crate::price::case::FloorOption;
 use crate::site::method::TestMethod;
 use crate::site::standing::{Settles, Standing, StandingReason};
@@ -128,7 +128,7 @@ impl Writer<'_> {
         let lacks = self.lacks_limit(option).to_owned();
         self.say(
             &format!("compare.{form}.{name}"),
-            values([("room", room), ("limit", limit), ("lacks", lacks)]),
+            [("room", room), ("limit", limit), ("lacks", lacks)],
         )
     }
 

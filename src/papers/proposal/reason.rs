@@ -103,10 +103,10 @@ pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
 fn moisture_standing(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let floor = w.the_name(first.key());
     match w.recommendation.state(first.key()).waits_for() {
-        Some(Settles::Test) => return w.say("reason.test", values([("floor", floor)])),
+        Some(Settles::Test) => return w.say("reason.test", [("floor", floor)]),
         Some(Settles::Maker) => {
             let lacks = w.lacks_limit(first).to_owned();
-            return w.say("reason.maker", values([("floor", floor), ("lacks", lacks)]));
+            return w.say("reason.maker", [("floor", floor), ("lacks", lacks)]);
         }
         None => {}
     }
@@ -125,18 +125,18 @@ fn moisture_standing(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     match (first.moisture.standing, was) {
         (Standing::Clear, _) => {
             let name = if room.full { "reason.full" } else { "reason.clear" };
-            w.say(name, values([("limit", limit), ("reading", reading)]))
+            w.say(name, [("limit", limit), ("reading", reading)])
         }
         (_, Some(before)) if !first.moisture.is_near_any() => w.say(
             "reason.was",
-            values([
+            [
                 ("limit", limit),
                 ("before", before.value),
                 ("place", before.place),
                 ("date", w.date(before.date)),
-            ]),
+            ],
         ),
-        _ => w.say("reason.near", values([("limit", limit), ("reading", reading)])),
+        _ => w.say("reason.near", [("limit", limit), ("reading", reading)]),
     }
 }
 
@@ -155,7 +155,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     match step.rule {
         RuleStep::NotOffered => {
             let waits = w.recommendation.waits(first.key());
-            w.say("reason.only", values([("waits", waits)]))
+            w.say("reason.only", [("waits", waits)])
         }
         RuleStep::Moisture => {
             use MoistureRank::{Close, CloseSafe, NotJudged, NotJudgedSafe, Over};
@@ -172,9 +172,9 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 (false, true) => "reason.close",
                 (false, false) => "reason.better_known",
             };
-            w.say(name, values([("floors", floors)]))
+            w.say(name, [("floors", floors)])
         }
-        RuleStep::OrderOfOffer => w.say("reason.first_named", values([("floors", floors)])),
+        RuleStep::OrderOfOffer => w.say("reason.first_named", [("floors", floors)]),
         rule => {
             let so = |comparison: &&Comparison| {
                 others.iter().all(|other| comparison.holds(step, first, other))
@@ -198,7 +198,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 ("wished", decided.map_or("", wished).to_owned()),
             ]);
             // Floors that differ in more than one way: the rule in the pages says it whole.
-            w.say(decided.map_or("reason.by_rule", |comparison| comparison.name()), facts)
+            w.say_with(decided.map_or("reason.by_rule", |comparison| comparison.name()), facts)
         }
     }
 }

@@ -8,14 +8,14 @@ use crate::papers::proposal::writer::{Writer, values};
 pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> String {
     let date = w.date(replaced.date.0);
     let number = replaced.revision.to_string();
-    let mut says = vec![w.say("replaces.says", values([("number", number), ("date", date)]))];
+    let mut says = vec![w.say("replaces.says", [("number", number), ("date", date)])];
     match replaced.changes.as_slice() {
         [] => {}
         [first, rest @ ..] if rest.len() > 1 => {
             let short = |change: &Change| w.plain(&format!("replaces.short.{}", change.word()));
             let list: Vec<String> = rest.iter().map(short).collect();
             says.push(change_sentence(w, first));
-            says.push(w.say("replaces.also", values([("list", w.figures.list(&list))])));
+            says.push(w.say("replaces.also", [("list", w.figures.list(&list))]));
         }
         few => {
             for change in few {
@@ -52,5 +52,5 @@ fn change_sentence(w: &Writer<'_>, change: &Change) -> String {
         | Change::Details
         | Change::Wording => from_to(String::new(), String::new()),
     };
-    w.say(&format!("replaces.{}", change.word()), values)
+    w.say_with(&format!("replaces.{}", change.word()), values)
 }

@@ -74,7 +74,7 @@ fn air(w: &Writer<'_>) -> Vec<Fact> {
             let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
             // Nothing is to be cleared where the exposure limit is the higher of the two.
             let clears = air.clears.filter(|clears| *clears > Hours::ZERO);
-            let says = values([
+            let says = [
                 ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
                 ("health", w.figure(air.health)),
                 ("health_fans", fans(|fans| fans.health)),
@@ -84,14 +84,14 @@ fn air(w: &Writer<'_>) -> Vec<Fact> {
                 ("exposure_source", air.exposure_source.clone().unwrap_or_default()),
                 ("mixing", w.figures.number(POOR_MIXING, 0)),
                 ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
-            ]);
+            ];
             let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
             let intro = values([("vapor", w.figure(air.vapor))]);
             let intro = w.fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro");
             let label = [("coat", coat), ("system", w.system(&option.floor).name)];
             facts.push(Fact {
-                label: w.say("safety.air_label", values(label)),
-                value: w.say("safety.air_value", values(value)),
+                label: w.say("safety.air_label", label),
+                value: w.say("safety.air_value", value),
                 note: format!("{intro} {}", w.say("safety.air_says", says)),
             });
         }

@@ -6,7 +6,7 @@ use crate::judge::checks::FindingPlace;
 use crate::model::job::{Known, OldCoating, Point, Poured, SheetFound, WaterDrop};
 use crate::papers::proposal::charts::{Scale, floor_plan, share};
 use crate::papers::proposal::page::*;
-use crate::papers::proposal::writer::{Writer, between, values};
+use crate::papers::proposal::writer::{Writer, between};
 use crate::papers::proposal::{Issue, photo_path};
 use crate::price::case::FloorOption;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
@@ -24,7 +24,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
     ];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
     SlabPart {
-        intro: w.say("slab.intro", values([("date", last)])),
+        intro: w.say("slab.intro", [("date", last)]),
         floor: floor_plan(w, &test_spots(w)),
         facts: facts(w),
         moisture: charts(w, Shown::All),
@@ -64,7 +64,7 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     add("slab.thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new());
     let age = match slab.poured {
         Some(Poured::Day(day)) => w.date(day),
-        Some(Poured::Year(year)) => w.say("slab.year", values([("year", year)])),
+        Some(Poured::Year(year)) => w.say("slab.year", [("year", year)]),
         None => unknown.clone(),
     };
     add("slab.age", age, String::new());
@@ -96,7 +96,7 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     add("slab.coating", coating, String::new());
     if take_off.cracks > Length::ZERO {
         let count = job.shapes.cracks.len() as u32;
-        let note = w.say("slab.crack_note", values([("length", w.figure(take_off.cracks))]));
+        let note = w.say("slab.crack_note", [("length", w.figure(take_off.cracks))]);
         add("slab.cracks", w.figure(Figure::Count(count)), note);
     }
     facts
@@ -116,7 +116,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
     let moisture = &w.case.site.moisture;
     let mut charts = vec![];
     if let Some(series) = &moisture.mver {
-        let unit = values([("us", w.case.job.units == crate::model::job::Units::Us)]);
+        let unit = [("us", w.case.job.units == crate::model::job::Units::Us)];
         let method = MethodDrawing {
             test: TestMethod::Dish,
             title: w.plain("slab.mver_title"),
@@ -185,12 +185,12 @@ where
     let days = series.readings.iter().any(|one| one.to.date() != series.date);
     for (at, reading) in drawn {
         let MoistureReading { place, value, doubt, .. } = reading;
-        let numbered = values([
+        let numbered = [
             ("number", (at + 1).to_string()),
             ("place", place.clone()),
             ("date", if days { w.figures.date_short(reading.to.date()) } else { String::new() }),
             ("part", part_word(reading.part).to_owned()),
-        ]);
+        ];
         let label = match shown {
             Shown::All => w.say("slab.reading", numbered),
             Shown::Highest => place.clone(),
@@ -202,7 +202,7 @@ where
             ("value", (method.text)(*value)),
             ("doubt", (method.room)(*doubt)),
         ];
-        spoken.push(w.say("slab.alt_reading", values(alt)));
+        spoken.push(w.say("slab.alt_reading", alt));
         readings.push(ChartReading {
             label,
             value: (method.text)(*value),
@@ -219,8 +219,8 @@ where
         let room = (method.room)(between(headroom.limit, headroom.reading));
         let words = match headroom.standing {
             Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full"),
-            Standing::Clear => w.say("slab.spare", values([("room", room)])),
-            Standing::Over => w.say("slab.over", values([("room", room)])),
+            Standing::Clear => w.say("slab.spare", [("room", room)]),
+            Standing::Over => w.say("slab.over", [("room", room)]),
             Standing::NotJudged => w.plain("slab.not_judged"),
             Standing::Close if option.moisture.is_near(method.test) => w.plain("slab.close"),
             Standing::Close => w.plain("slab.was_over"),
@@ -237,7 +237,7 @@ where
             ("value", line.value.clone()),
             ("words", line.words.clone()),
         ];
-        spoken_limits.push(w.say("slab.alt_limit", values(alt)));
+        spoken_limits.push(w.say("slab.alt_limit", alt));
         lines.push(line);
     }
     let highest = series.highest();
@@ -253,10 +253,10 @@ where
         ticks: scale.ticks(|value| w.figures.short(value, 1)),
         readings,
         limits: lines,
-        caption: w.say("slab.chart_caption", values(caption)),
+        caption: w.say("slab.chart_caption", caption),
         alt: w.say(
             "slab.chart_alt",
-            values([("readings", spoken.join("; ")), ("limits", spoken_limits.join("; "))]),
+            [("readings", spoken.join("; ")), ("limits", spoken_limits.join("; "))],
         ),
     }
 }
@@ -281,7 +281,7 @@ pub fn moisture_notes(w: &Writer<'_>) -> Vec<String> {
     }
     if let Some(sheets) = moisture.sheets.as_ref().filter(|sheets| sheets.counts()) {
         let damp = sheets.standing().filter(|sheet| sheet.value == SheetFound::Damp).count();
-        let facts = values([("count", sheets.count()), ("damp", damp)]);
+        let facts = [("count", sheets.count()), ("damp", damp)];
         notes.push(w.say("slab.sheets", facts));
     }
     if moisture.mver.is_some() && moisture.rh.is_some() {
@@ -324,22 +324,22 @@ fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
         safe_from: share(scale.at(number(need))),
         caption: w.say(
             "slab.dew_caption",
-            values([
+            [
                 ("date", measured),
                 ("spread", w.figure(spread)),
                 ("need", w.figure(need_spread)),
                 ("below", if below { "yes".to_owned() } else { String::new() }),
-            ]),
+            ],
         ),
         alt: w.say(
             "slab.dew_alt",
-            values([
+            [
                 ("dew_point", w.figure(air.dew_point)),
                 ("lowest", w.figure(need)),
                 ("slab", w.figure(air.slab)),
                 ("air", w.figure(air.air)),
                 ("humidity", w.figure(Figure::Humidity(air.humidity))),
-            ]),
+            ],
         ),
     }
 }
@@ -360,7 +360,7 @@ fn photos(w: &Writer<'_>, issue: &Issue) -> Vec<Picture> {
     photos
         .map(|(at, photo)| Picture {
             path: photo_path(at),
-            alt: w.say("slab.photo_alt", values([("caption", photo.caption.as_str())])),
+            alt: w.say("slab.photo_alt", [("caption", photo.caption.as_str())]),
             caption: photo.caption.clone(),
         })
         .collect()

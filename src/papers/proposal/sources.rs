@@ -55,16 +55,16 @@ fn test_rows<Q: Copy>(
         let stamp = |moment: jiff::civil::DateTime| {
             format!("{} {:02}:{:02}", w.date(moment.date()), moment.hour(), moment.minute())
         };
-        let times = values([("from", stamp(reading.from)), ("to", stamp(reading.to))]);
+        let times = [("from", stamp(reading.from)), ("to", stamp(reading.to))];
         rows.push(TestRow {
-            test: w.say(name, values([("number", at + 1)])),
+            test: w.say(name, [("number", at + 1)]),
             place: reading.place.clone(),
             result: w.say(
                 "sources.result",
-                values([
+                [
                     ("value", text(reading.value)),
                     ("void", reading.void.clone().unwrap_or_default()),
-                ]),
+                ],
             ),
             times: w.say("sources.times", times),
             instrument: series.instrument.clone().unwrap_or_else(|| unknown.clone()),
@@ -98,21 +98,13 @@ fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
     let film = w.fill(&sources.film, &us, "sources.toml: rows.film");
     add("sources.film", w.plain("sources.film_value"), film);
     let (slab, _) = w.planned_slab();
-    add(
-        "sources.cure",
-        w.say("sources.cure_value", values([("slab", slab)])),
-        sources.cure.clone(),
-    );
+    add("sources.cure", w.say("sources.cure_value", [("slab", slab)]), sources.cure.clone());
     add("sources.life", w.plain("sources.life_value"), sources.common.clone());
     if w.recommendation.floor.is_some() {
         add("sources.even", w.plain("sources.even_value"), w.plain("sources.even_source"));
     }
     let book = w.case.book;
     let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
-    add(
-        "sources.book",
-        w.plain("sources.book_value"),
-        w.say("sources.book_source", values(book_source)),
-    );
+    add("sources.book", w.plain("sources.book_value"), w.say("sources.book_source", book_source));
     rows
 }

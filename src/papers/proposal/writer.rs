@@ -71,14 +71,23 @@ impl<'a> Writer<'a> {
         })
     }
 
-    /// Returns a sentence of the pages with values.
-    pub(crate) fn say(&self, name: &str, values: Value) -> String {
+    /// Returns a sentence of the pages with values, each by its name.
+    pub(crate) fn say<const N: usize, V: Into<Value>>(
+        &self,
+        name: &str,
+        pairs: [(&str, V); N],
+    ) -> String {
+        self.say_with(name, values(pairs))
+    }
+
+    /// Returns a sentence of the pages with values that are not of one type.
+    pub(crate) fn say_with(&self, name: &str, values: Value) -> String {
         self.keep_fault(self.words.sentence(name, &values))
     }
 
     /// Returns a sentence of the pages that needs no values.
     pub(crate) fn plain(&self, name: &str) -> String {
-        self.say(name, Value::UNDEFINED)
+        self.say_with(name, Value::UNDEFINED)
     }
 
     /// Returns the sentences of a list of the pages; those that come out empty do not apply.
@@ -193,12 +202,11 @@ impl<'a> Writer<'a> {
         match self.day_of(moment) {
             Some(date) => {
                 let date = self.figures.date_short(date);
-                self.say("time.dated", values([("date", date), ("clock", clock)]))
+                self.say("time.dated", [("date", date), ("clock", clock)])
             }
-            None => self.say(
-                "time.numbered",
-                values([("day", moment.day().to_string()), ("clock", clock)]),
-            ),
+            None => {
+                self.say("time.numbered", [("day", moment.day().to_string()), ("clock", clock)])
+            }
         }
     }
 
@@ -207,8 +215,8 @@ impl<'a> Writer<'a> {
     pub fn day(&self, moment: Moment) -> String {
         let moment = earliest(moment);
         match self.day_of(moment) {
-            Some(date) => self.say("time.day_dated", values([("date", self.date(date))])),
-            None => self.say("time.day_numbered", values([("day", moment.day())])),
+            Some(date) => self.say("time.day_dated", [("date", self.date(date))]),
+            None => self.say("time.day_numbered", [("day", moment.day())]),
         }
     }
 

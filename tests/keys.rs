@@ -518,7 +518,7 @@ fn schemas_of_files_are_printed_or_kept() {
         let word = kind.word();
         let printed = folder.run(&["schema", word]).success().stdout();
         assert_eq!(printed, keys::schema_text(kind));
-        folder.run(&["schema", word, "--out", "schemas"]).success().out_has(&kind.schema_line());
+        folder.run(&["schema", word, "--out", "schemas"]).success().out_has(&kind.schema_line(0));
         assert_eq!(folder.read(&format!("schemas/{word}.schema.json")), printed);
         assert_eq!(serde_json::from_str::<Value>(&printed).unwrap(), keys::schema(kind));
     }

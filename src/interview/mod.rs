@@ -271,7 +271,7 @@ impl<'a> Interview<'a> {
         let head = self.text.heads.get(name).ok_or_else(missing)?;
         let kind = self.kind.keys();
         let comment = |path: &str| kind.file().below(path).map(|table| table.what.to_owned());
-        Ok(run.draft.text(&kind.schema_line(), head, &comment))
+        Ok(run.draft.text(&kind.schema_line(0), head, &comment))
     }
 
     /// What is wrong with the file as a whole.

@@ -29,17 +29,19 @@ fn a_file_that_is_there_is_never_changed() {
     folder.run(&["new", "book.toml"]).code(2).err_has("`slableaf new book book.toml` starts one");
 }
 
-/// Nobody is there to be asked: a blank file with its comments, and the schema beside it.
+/// Nobody is there to be asked: a blank file with its comments, and the schema at the shop's root.
 #[test]
 fn without_a_terminal_it_writes_templates_that_load() {
     let folder = Folder::of("smallest");
-    for (arguments, name, kind) in [
-        (vec!["new", "visits/quill"], "visits/quill/job.toml", keys::FileKind::Job),
-        (vec!["new", "shop", "own"], "own/shop.toml", keys::FileKind::Shop),
+    for (arguments, name, kind, way) in [
+        (vec!["new", "visits/quill"], "visits/quill/job.toml", keys::FileKind::Job, "../../"),
+        (vec!["new", "second.toml"], "second.toml", keys::FileKind::Job, "./"),
+        (vec!["new", "shop", "own"], "own/shop.toml", keys::FileKind::Shop, "./"),
         (
             vec!["new", "book", "own/prices.toml", "--blank"],
             "own/prices.toml",
             keys::FileKind::Book,
+            "./",
         ),
     ] {
         folder.run(&arguments).success().out_has(&format!("wrote {name}\n"));
@@ -47,12 +49,16 @@ fn without_a_terminal_it_writes_templates_that_load() {
         // A job has a number of its own in it.
         let blank = keys::template(kind);
         let numbered = text.lines().find(|line| line.starts_with("number = ")).unwrap_or_default();
-        let same = |line: &&str| !line.starts_with("number = ");
+        let same = |line: &&str| !line.starts_with("number = ") && !line.starts_with("#:schema ");
         assert!(text.lines().filter(same).eq(blank.lines().filter(same)));
         assert_eq!(numbered.is_empty(), kind != keys::FileKind::Job);
-        let schema = folder.path(name).with_file_name(kind.schema_file());
+        // The first line leads from the file to its schema, which stands once for all jobs.
+        let schema = format!("{way}{}", kind.schema_file());
+        assert_eq!(text.lines().next(), Some(format!("#:schema {schema}").as_str()));
+        let schema = folder.path(name).with_file_name(schema);
         assert_eq!(std::fs::read_to_string(schema).unwrap(), keys::schema_text(kind));
     }
+    assert!(!folder.path("visits/quill/job.schema.json").exists());
     folder.run(&["write", "visits/quill/job.toml", "--draft"]).success();
 }
 
@@ -81,9 +87,9 @@ fn a_schema_is_renewed_and_another_file_of_its_name_is_not() {
     let older = schema.replacen("\"type\"", "\"description\": \"older\", \"type\"", 1);
     assert_ne!(older, schema);
     for (there, after) in [(older.as_str(), schema.as_str()), ("{}", "{}"), ("\u{e9}", "\u{e9}")] {
-        let folder = Folder::of("smallest").write("new/job.schema.json", there);
+        let folder = Folder::of("smallest").write("job.schema.json", there);
         folder.run(&["new", "new"]).success();
-        assert_eq!(folder.read("new/job.schema.json"), after);
+        assert_eq!(folder.read("job.schema.json"), after);
     }
 }
 

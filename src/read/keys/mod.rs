@@ -92,8 +92,10 @@ impl FileKind {
         format!("{}.schema.json", self.word())
     }
 
-    /// The first line of a file whose schema lies beside it, as editors for TOML read it.
-    pub fn schema_line(self) -> String {
-        format!("#:schema ./{}", self.schema_file())
+    /// The first line of a file whose schema lies so many folders above it, as editors for TOML
+    /// read it.
+    pub fn schema_line(self, levels: usize) -> String {
+        let way = if levels == 0 { "./".to_owned() } else { "../".repeat(levels) };
+        format!("#:schema {way}{}", self.schema_file())
     }
 }

@@ -17,7 +17,7 @@ const MARK: &str = "  # <--";
 /// shop file beside it, a blank job makes a paper.
 pub fn template(kind: FileKind) -> String {
     let file = kind.file();
-    let mut out = format!("{}\n", kind.schema_line());
+    let mut out = format!("{}\n", kind.schema_line(0));
     comment(&mut out, file.what);
     out.push_str("#\n");
     comment(

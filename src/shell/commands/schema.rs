@@ -52,7 +52,7 @@ fn schema_of_file(kind: FileKind, wanted: &Schema, report: &mut Report) -> Resul
         return Err(Error::new(Exit::Files, message).help("move it away, or name another folder"));
     }
     report.say(format!("{path} is written"));
-    report.say(format!("put this line first in a file beside it: {}", kind.schema_line()));
+    report.say(format!("put this line first in a file beside it: {}", kind.schema_line(0)));
     Ok(Exit::Fine)
 }
 

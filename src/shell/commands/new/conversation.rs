@@ -9,8 +9,7 @@ use slableaf::say::words::WordsError;
 use unicode_width::UnicodeWidthStr as _;
 
 use crate::shell::commands::new::lines::{Line, Lines};
-use crate::shell::commands::new::{chosen_path, say_next_steps, write_file, write_schema_beside};
-use crate::shell::store::paths::folder_of;
+use crate::shell::commands::new::{chosen_path, say_next_steps, write_file, write_schema};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, printable, shown, wrapped};
 
 /// Says how the conversation goes.
@@ -131,7 +130,7 @@ impl<'a> Conversation<'a> {
             }
         }
         // The file is there, whatever becomes of the schema that helps an editor.
-        write_schema_beside(self.kind.keys(), &folder_of(&path), self.report)?;
+        write_schema(self.kind.keys(), &path, self.report)?;
         if self.kind != Kind::Job {
             self.report
                 .say("  what you were not asked is invented: look it through before you use it");

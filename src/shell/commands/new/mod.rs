@@ -21,7 +21,7 @@ use crate::shell::commands::new::trial::try_to_write;
 use crate::shell::commands::schema::{Put, put_schema};
 use crate::shell::store::files::{Saved, write_new};
 use crate::shell::store::layouts::read_words;
-use crate::shell::store::paths::folder_of;
+use crate::shell::store::paths::{folder_of, without_climbs};
 use crate::shell::terminal::{Error, Exit, Report, Result, hints, shown};
 
 pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
@@ -41,7 +41,7 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
             Kind::Shop | Kind::Book => blank,
         };
         write_file(kind, &path, &text, report)?;
-        write_schema_beside(kind.keys(), &folder_of(&path), report)?;
+        write_schema(kind.keys(), &path, report)?;
         report.say("  a template: put your own in the place of what it marks");
         say_next_steps(kind, &path, report);
         return Ok(Exit::Fine);
@@ -93,8 +93,11 @@ fn there_already(kind: Kind, path: &Path) -> Error {
     })
 }
 
-/// Writes the file where there is none.
+/// Writes the file where there is none; its first line leads editors to its schema.
 fn write_file(kind: Kind, path: &Path, text: &str, report: &mut Report) -> Result<()> {
+    let keys = kind.keys();
+    let rest = text.strip_prefix(&keys.schema_line(0)).unwrap_or(text);
+    let text = keys.schema_line(levels_below_root(keys, path)) + rest;
     match write_new(path, text.as_bytes())? {
         Saved::Written => report.say(format!("wrote {}", shown(path))),
         Saved::Exists => return Err(there_already(kind, path)),
@@ -102,10 +105,23 @@ fn write_file(kind: Kind, path: &Path, text: &str, report: &mut Report) -> Resul
     Ok(())
 }
 
-/// Puts the schema beside the file, for editors. One of ours is brought up to date; a file of that
-/// name that is not ours stays as it is.
-fn write_schema_beside(kind: keys::FileKind, folder: &Path, report: &mut Report) -> Result<()> {
-    if let (path, Put::Written) = put_schema(kind, folder)? {
+/// How many folders a new file lies below the shop's root, where one copy of each schema serves all
+/// jobs: the nearest folder with a book or a shop file, else its own.
+fn levels_below_root(kind: keys::FileKind, path: &Path) -> usize {
+    let folder = std::path::absolute(folder_of(path)).unwrap_or_default();
+    let is_root =
+        |folder: &Path| ["book.toml", "shop.toml"].iter().any(|name| folder.join(name).is_file());
+    let levels = folder.ancestors().position(is_root);
+    levels.filter(|_| kind == keys::FileKind::Job).unwrap_or(0)
+}
+
+/// Puts the schema into the shop's root, for editors. One of ours is brought up to date; a file of
+/// that name that is not ours stays as it is.
+fn write_schema(kind: keys::FileKind, path: &Path, report: &mut Report) -> Result<()> {
+    let mut root = folder_of(path);
+    root.extend(std::iter::repeat_n("..", levels_below_root(kind, path)));
+    let root = without_climbs(&root).unwrap_or(root);
+    if let (path, Put::Written) = put_schema(kind, &root)? {
         report.say(format!("wrote {}, by which an editor knows its keys", shown(&path)));
     }
     Ok(())

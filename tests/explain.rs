@@ -7,15 +7,11 @@ use std::fs;
 use slableaf::base::layouts::Layouts;
 use slableaf::judge::checks::{CHECKS, Severity};
 use slableaf::say::explain::{self, Explanation};
-use slableaf::say::words::{ExplainText, Words};
+use slableaf::say::words::ExplainText;
 
-use crate::fixture::{EXAMPLES, Folder, root, run_in};
+use crate::fixture::{EXAMPLES, Folder, root, run_in, words};
 
 const FILES: [&str; 2] = ["words/en/explain-slab.toml", "words/en/explain-house.toml"];
-
-fn words() -> Words {
-    Words::read(&Layouts::default(), "en").unwrap()
-}
 
 fn explanations() -> Vec<Explanation> {
     explain::all(&words()).unwrap()

@@ -5,6 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use slableaf::base::layouts::Layouts;
+use slableaf::say::words::Words;
 use tempfile::TempDir;
 
 /// Every file below a folder with its bytes.
@@ -22,6 +24,11 @@ pub fn all_files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
         }
     }
     found
+}
+
+/// The built-in English words.
+pub fn words() -> Words {
+    Words::read(&Layouts::default(), "en").unwrap()
 }
 
 /// The repository's own folder.

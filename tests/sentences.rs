@@ -1,17 +1,13 @@
 //! Every sentence that the program names is in the words of the pages.
 
-use slableaf::base::layouts::Layouts;
 use slableaf::judge::checks::{CHECKS, Severity};
 use slableaf::judge::recommend::{Band, Concern, MoistureRank, RuleStep};
 use slableaf::model::job::Wish;
 use slableaf::say::acts::Priced;
-use slableaf::say::words::Words;
 
 use crate::tidy::{code, files_below, text};
 
-fn words() -> Words {
-    Words::read(&Layouts::default(), "en").unwrap()
-}
+use crate::fixture::words;
 
 /// Names in quotes, such as `glance.price` or `severity.{}`, with the file that holds each.
 fn names_in_code(parts: &[&str]) -> Vec<(String, String)> {

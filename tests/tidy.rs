@@ -6,9 +6,8 @@ use std::path::{Path, PathBuf};
 
 use slableaf::base::layouts::{EMBEDDED, Layouts};
 use slableaf::judge::checks::CHECKS;
-use slableaf::say::words::Words;
 
-use crate::fixture::root;
+use crate::fixture::{root, words};
 
 /// Files below a folder of the project, by their paths in it.
 pub fn files_below(folder: &str) -> Vec<PathBuf> {
@@ -192,10 +191,6 @@ fn every_file_of_code_opens_with_what_it_is_for() {
 }
 
 // ------------------------------------------------------------------------- checks and words
-
-fn words() -> Words {
-    Words::read(&Layouts::default(), "en").unwrap()
-}
 
 #[test]
 fn every_check_has_words_and_all_words_have_a_check() {

@@ -122,12 +122,6 @@ pub fn price_from_margin(cost: Cents, margin: Decimal) -> Option<Cents> {
     Some(Cents::round(cost.decimal().checked_div(left)?))
 }
 
-/// The markup (a share of the cost) that gives the same price as a margin: `m / (1 - m)`.
-pub fn markup_from_margin(margin: Decimal) -> Option<Decimal> {
-    let left = Decimal::ONE.checked_sub(margin)?;
-    if left <= Decimal::ZERO { None } else { margin.checked_div(left) }
-}
-
 /// Tax on an amount, rounded half up at the cent. Streamlined Sales Tax states carry the third
 /// decimal and round up when it is greater than 4 (R.I. Gen. Laws 44-18.1-25, Kan. Stat. 79-3676).
 pub fn tax(amount: Cents, rate: Decimal) -> Cents {

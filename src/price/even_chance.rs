@@ -72,17 +72,6 @@ impl Chance {
             _ => None,
         }
     }
-
-    /// The chance as `1 in N`, N rounded to the nearest whole number.
-    pub fn one_in(self) -> Option<u32> {
-        match self {
-            Self::Even(share) if share > Decimal::ZERO => Decimal::ONE
-                .checked_div(share)?
-                .round_dp_with_strategy(0, rust_decimal::RoundingStrategy::MidpointAwayFromZero)
-                .to_u32(),
-            _ => None,
-        }
-    }
 }
 
 /// Extra price over the price of a redo.

@@ -58,28 +58,6 @@ pub fn purge_time(room: Room, flow: Airflow, mixing: f64, from: f64, to: f64) ->
     Hours::hours(room.as_cubic_meters() / effective * (from / to).ln())
 }
 
-/// Time in which a vapor that evolves steadily builds up to a concentration (a share of the
-/// air): `t = -(V / Q') ln((G - Q' C) / G)`. `None` when the air never gets there.
-pub fn build_up_time(
-    room: Room,
-    flow: Airflow,
-    mixing: f64,
-    evolves: Airflow,
-    to: f64,
-) -> Option<Hours> {
-    let effective = flow.as_cubic_meters_per_hour() / mixing;
-    let g = evolves.as_cubic_meters_per_hour();
-    let left = (g - effective * to) / g;
-    (left > 0.0).then(|| Hours::hours(-room.as_cubic_meters() / effective * left.ln()))
-}
-
-/// Concentration (a share of the air) after a time of steady evolution, from clean air.
-pub fn built_up(room: Room, flow: Airflow, mixing: f64, evolves: Airflow, time: Hours) -> f64 {
-    let effective = flow.as_cubic_meters_per_hour() / mixing;
-    let steady = evolves.as_cubic_meters_per_hour() / effective;
-    steady * (1.0 - (-effective * time.as_hours() / room.as_cubic_meters()).exp())
-}
-
 /// Air for one coat.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CoatAir {

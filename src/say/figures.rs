@@ -303,11 +303,6 @@ impl Figures<'_> {
         text.strip_suffix(&none).map_or_else(|| text.clone(), str::to_owned)
     }
 
-    /// A small share to the tenth of a percent.
-    pub fn tenth_percent(&self, share: Share) -> String {
-        format!("{}{}", self.short(share.as_percent(), 1), self.words.unit.percent)
-    }
-
     /// A length: feet and inches, or meters; small ones in inches or millimeters.
     pub fn length(&self, length: Length) -> String {
         let unit = &self.words.unit;

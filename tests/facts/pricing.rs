@@ -3,7 +3,7 @@
 use super::{cents, decimal, example, near};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use slableaf::base::money::{Cents, MOST_CENTS, markup_from_margin, price_from_margin};
+use slableaf::base::money::{Cents, MOST_CENTS, price_from_margin};
 use slableaf::model::shop::{Limits, PaymentStep};
 use slableaf::price::case::case;
 use slableaf::price::estimate::price::{deposit, payments, price};
@@ -33,10 +33,9 @@ fn a_margin_is_a_share_of_the_price() {
 /// `markup = margin / (1 - margin)`, in percent to two places: computed by hand.
 #[track_caller]
 fn markup(margin: &str, printed: f64) {
-    let found = markup_from_margin(decimal(margin) / decimal("100"))
-        .and_then(|m| m.to_f64())
-        .expect("a markup");
-    near(found * 100.0, printed, 0.005);
+    let cost = cents("100000.00");
+    let price = price_from_margin(cost, decimal(margin) / decimal("100")).expect("a price");
+    near((price.0 - cost.0) as f64 / cost.0 as f64 * 100.0, printed, 0.005);
 }
 
 #[test]
@@ -59,7 +58,6 @@ fn a_markup_is_a_share_of_the_cost() {
 fn no_price_leaves_a_margin_of_all_of_it() {
     for margin in ["1", "1.2"] {
         assert_eq!(price_from_margin(cents("100.00"), decimal(margin)), None);
-        assert_eq!(markup_from_margin(decimal(margin)), None);
     }
 }
 
@@ -177,10 +175,10 @@ fn the_even_chance_agrees_with_expected_costs() {
 }
 
 #[test]
-fn a_chance_is_told_as_one_in_so_many() {
-    assert_eq!(chance(cents("600.00"), cents("3800.00")).one_in(), Some(6));
-    assert_eq!(chance(cents("450.00"), cents("3000.00")).one_in(), Some(7));
-    assert_eq!(chance(cents("200.00"), cents("1000.00")).one_in(), Some(5));
+fn a_chance_is_told_as_so_many_of_a_hundred() {
+    assert_eq!(chance(cents("600.00"), cents("3800.00")).in_hundred(), Some(16));
+    assert_eq!(chance(cents("450.00"), cents("3000.00")).in_hundred(), Some(15));
+    assert_eq!(chance(cents("200.00"), cents("1000.00")).in_hundred(), Some(20));
 }
 
 #[test]
@@ -195,7 +193,6 @@ fn a_floor_that_costs_no_more_or_as_much_as_a_redo_has_no_even_chance() {
 #[test]
 fn a_price_that_cannot_be_held_is_none() {
     assert_eq!(price_from_margin(cents("100.00"), Decimal::MIN), None);
-    assert_eq!(markup_from_margin(Decimal::MIN), None);
     let nearly_all = Decimal::ONE - Decimal::new(1, 28);
     assert_eq!(price_from_margin(Cents(MOST_CENTS), nearly_all), None);
 }

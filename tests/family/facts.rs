@@ -1,7 +1,7 @@
 //! Facts of leaflet and care sheet against the results.
 
-use super::{all_examples, care, leaflet, letters, shows, written};
-use crate::documents::{list, paper, texts, word};
+use super::{all_examples, care, leaflet, shows, written};
+use crate::documents::{letters, list, paper, texts, word};
 use crate::fixture::{EXAMPLES, FLOORS, Folder};
 use serde_json::Value;
 use std::collections::BTreeSet;

@@ -10,7 +10,7 @@ use std::fs;
 
 use serde_json::Value;
 
-use crate::documents::files;
+use crate::documents::{files, letters};
 use crate::fixture::{EXAMPLES, Folder};
 use crate::readers;
 
@@ -47,11 +47,6 @@ fn leaflet(example: &str) -> Small {
 
 fn care(example: &str, floor: &str) -> Small {
     written(&Folder::of(example), &["care", "--floor", floor])
-}
-
-/// White space and hyphens left out: a page breaks lines where it likes.
-fn letters(text: &str) -> String {
-    crate::documents::letters(text)
 }
 
 #[track_caller]

@@ -1,7 +1,7 @@
 //! The pages of leaflet and care sheet.
 
-use super::{all_examples, care, leaflet, letters, shows, written};
-use crate::documents::{list, texts, word};
+use super::{all_examples, care, leaflet, shows, written};
+use crate::documents::{letters, list, texts, word};
 use crate::fixture::{FLOORS, Folder};
 
 #[test]

@@ -25,11 +25,6 @@ fn write_draft(folder: &Folder) -> Ran {
     folder.run(&["write", "--draft", "job.toml"])
 }
 
-/// A text as TOML writes it.
-fn quoted(text: &str) -> String {
-    toml::Value::from(text).to_string()
-}
-
 /// No white space at all: a page breaks lines where it likes, also within a long word.
 fn letters(text: &str) -> String {
     text.split_whitespace().collect()

@@ -1,6 +1,7 @@
 //! Numbers that are none, and sums at their ends.
 
-use super::{DRAFT, ends_well, folder, quoted, set, write_draft};
+use super::bench::quoted;
+use super::{DRAFT, ends_well, folder, set, write_draft};
 use crate::fixture::Folder;
 
 /// One key of each kind of number, with its unit: file, key, unit.

@@ -1,6 +1,7 @@
 //! Text that looks like code, and characters that hide.
 
-use super::{DRAFT, folder, letters, quoted, set, write_draft};
+use super::bench::quoted;
+use super::{DRAFT, folder, letters, set, write_draft};
 use crate::readers::text;
 use std::fs;
 

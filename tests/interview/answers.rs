@@ -1,13 +1,11 @@
 //! One answer at a time: what is refused, and going back.
 
-use super::{FEWEST, FULL, Visit, setting, words};
+use super::{FEWEST, FULL, Visit};
 use slableaf::interview::{Kind, Reply};
 
 #[test]
 fn a_wrong_answer_is_refused_in_the_words_of_the_reader_and_asked_again() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     let cases: &[(&str, &str, &str, &str)] = &[
         ("job.number", "a/b", "`number` is not a job number: `a/b`", "letters, digits and hyphens"),
         (
@@ -69,41 +67,39 @@ fn a_wrong_answer_is_refused_in_the_words_of_the_reader_and_asked_again() {
         let typed_quotes = help.iter().any(|help| help.contains("`\"") || help.contains("quotes"));
         assert!(!typed_quotes, "nobody types quotes: {help:?}");
     }
-    visit.takes("22 ft");
-    visit.until("area.width 1");
-    visit.takes("20 ft");
-    visit.until("moisture.method");
-    visit.takes("dishes");
-    visit.until("dish.place 1");
-    visit.takes("middle");
-    assert_eq!(visit.refuses("40 ft, 2 ft").0, "`at` lies beside the floor");
-    for line in ["4 ft, 18 ft", "painted", "65.7 in2", "218.4 g"] {
-        visit.takes(line);
-    }
-    assert_eq!(visit.refuses("218.3 g").0, "`after` is less than `before`");
-    for line in ["222.4 g", "2026-05-05 9:10"] {
-        visit.takes(line);
-    }
-    assert_eq!(visit.refuses("2026-05-05 9:10").0, "`lifted` is not after `set`");
-    let (message, _) = visit.refuses("2026-02-30 9:10");
-    assert_eq!(message, "That is no date with a time; type it as 2026-05-08 08:05");
-    visit.takes("2026-05-08 8:00");
+    let no_date = "That is no date with a time; type it as 2026-05-08 08:05";
+    visit.talk(&[
+        ("area.length 1", "22 ft", ""),
+        ("area.width 1", "20 ft", ""),
+        ("moisture.method", "dishes", ""),
+        ("dish.place 1", "middle", ""),
+        ("dish.at 1", "40 ft, 2 ft", "`at` lies beside the floor"),
+        ("dish.at 1", "4 ft, 18 ft", ""),
+        ("dish.surface 1", "painted", ""),
+        ("dish.exposed 1", "65.7 in2", ""),
+        ("dish.before 1", "218.4 g", ""),
+        ("dish.after 1", "218.3 g", "`after` is less than `before`"),
+        ("dish.after 1", "222.4 g", ""),
+        ("dish.set 1", "2026-05-05 9:10", ""),
+        ("dish.lifted 1", "2026-05-05 9:10", "`lifted` is not after `set`"),
+        ("dish.lifted 1", "2026-02-30 9:10", no_date),
+        ("dish.lifted 1", "2026-05-08 8:00", ""),
+    ]);
 }
 
 #[test]
 fn an_outline_that_crosses_itself_is_mended_by_going_back() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
-    visit.until("customer.name");
-    visit.takes("Ana Quill");
-    visit.until("area.shape 1");
-    visit.takes("c");
-    assert_eq!(visit.refuses("3 ft").0, "`corner` is not two lengths: `3 ft`");
-    assert!(visit.refuses("3 ft, 4 lb").0.contains("has the unit `lb`"));
-    for corner in ["0 ft, 0 ft", "20 ft, 0 ft", "0 ft, 20 ft", "20 ft, 20 ft"] {
-        visit.takes(corner);
-    }
+    let mut visit = Visit::new(Kind::Job);
+    visit.talk(&[
+        ("customer.name", "Ana Quill", ""),
+        ("area.shape 1", "c", ""),
+        ("area.corner 1 1", "3 ft", "`corner` is not two lengths: `3 ft`"),
+        ("area.corner 1 1", "3 ft, 4 lb", "`corner` has the unit `lb`"),
+        ("area.corner 1 1", "0 ft, 0 ft", ""),
+        ("area.corner 1 2", "20 ft, 0 ft", ""),
+        ("area.corner 1 3", "0 ft, 20 ft", ""),
+        ("area.corner 1 4", "20 ft, 20 ft", ""),
+    ]);
     let (message, help) = visit.refuses("");
     assert!(message.starts_with("`outline` crosses itself"), "{message}");
     assert!(help[0].contains("in the order in which one walks round"));
@@ -120,23 +116,19 @@ fn an_outline_that_crosses_itself_is_mended_by_going_back() {
 
 #[test]
 fn an_outline_of_two_corners_is_no_floor() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
-    visit.until("customer.name");
-    visit.takes("Ana Quill");
-    visit.until("area.shape 1");
-    for line in ["corners", "0 ft, 0 ft", "20 ft, 0 ft"] {
-        visit.takes(line);
-    }
-    assert_eq!(visit.refuses("").0, "`corner` needs an answer");
+    let mut visit = Visit::new(Kind::Job);
+    visit.talk(&[
+        ("customer.name", "Ana Quill", ""),
+        ("area.shape 1", "corners", ""),
+        ("area.corner 1 1", "0 ft, 0 ft", ""),
+        ("area.corner 1 2", "20 ft, 0 ft", ""),
+        ("area.corner 1 3", "", "`corner` needs an answer"),
+    ]);
 }
 
 #[test]
 fn going_back_keeps_what_was_answered() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     assert_eq!(visit.interview.answer("back").unwrap(), Reply::NoWayBack);
     visit.until("customer.name");
     visit.takes("Ana Quil");
@@ -155,9 +147,7 @@ fn going_back_keeps_what_was_answered() {
 /// Another answer opens another way: what was answered on the first is not written.
 #[test]
 fn answers_to_questions_that_no_longer_stand_are_not_written() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     visit.with(FULL);
     assert!(visit.file().text.contains("[moisture.dishes]"));
     visit.interview.return_to(&["moisture.method".to_owned()]);
@@ -171,9 +161,7 @@ fn answers_to_questions_that_no_longer_stand_are_not_written() {
 
 #[test]
 fn a_problem_of_the_whole_file_leads_back_to_its_question() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     let answers: Vec<(&str, &str)> = [
         FEWEST,
         &[("cutout.any 1", "yes"), ("cutout.length 1", "22 ft 6 in"), ("cutout.width 1", "21 ft")],

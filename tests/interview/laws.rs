@@ -1,18 +1,10 @@
 //! Whatever is typed, the file loads or says what is missing.
 
-use super::{TEXT, setting, words};
+use super::Visit;
 use crate::chance::tried;
 use proptest::prelude::*;
-use slableaf::interview::{Interview, Kind, Reply, Setting};
+use slableaf::interview::{Kind, Reply};
 use slableaf::read::read_job;
-use slableaf::say::words::Words;
-use std::sync::LazyLock;
-
-static SETTING: LazyLock<(Words, Setting)> = LazyLock::new(|| {
-    let words = words();
-    let setting = setting(&words);
-    (words, setting)
-});
 
 /// Lines that a person might type, and some that nobody would.
 fn line() -> impl Strategy<Value = String> {
@@ -90,8 +82,7 @@ proptest! {
         lines in proptest::collection::vec(line(), 0..120),
         kind in proptest::sample::select(vec![Kind::Job, Kind::Shop, Kind::Book]),
     ) {
-        let (words, setting) = &*SETTING;
-        let mut interview = Interview::new(kind, setting, words, &TEXT);
+        let mut interview = Visit::new(kind).interview;
         for line in &lines {
             let before = interview.ask().unwrap();
             let reply = interview.answer(line).unwrap();

@@ -24,20 +24,22 @@ use slableaf::model::job::Job;
 use slableaf::read::{Shared, read_job};
 use slableaf::say::words::{InterviewText, Words};
 
+use crate::fixture::words;
+
 const TODAY: Date = Date::constant(2026, 5, 12);
 
-fn words() -> Words {
-    Words::read(&Layouts::default(), "en").unwrap()
-}
+static WORDS: LazyLock<Words> = LazyLock::new(words);
 
 static TEXT: LazyLock<InterviewText> =
     LazyLock::new(|| InterviewText::read(&Layouts::default(), "en").unwrap());
 
 /// A setting with the neutral book as the shop's own.
-fn setting(words: &Words) -> Setting {
+static SETTING: LazyLock<Setting> = LazyLock::new(setting);
+
+fn setting() -> Setting {
     let (book, shop) = neutral();
     let shared = Shared::read(&book, &shop, &Layouts::default().source_files("systems/"));
-    let mut setting = Setting::new("job.toml".into(), TODAY, shared, words);
+    let mut setting = Setting::new("job.toml".into(), TODAY, shared, &WORDS);
     setting.book_found = true;
     setting.photos = vec!["photos/door.jpg".into(), "photos/slab.png".into()];
     setting
@@ -52,8 +54,13 @@ struct Visit<'a> {
 }
 
 impl<'a> Visit<'a> {
-    fn new(kind: Kind, setting: &'a Setting, words: &'a Words) -> Self {
-        Self { interview: Interview::new(kind, setting, words, &TEXT), said: vec![], asked: vec![] }
+    fn new(kind: Kind) -> Visit<'static> {
+        Visit::within(&SETTING, kind)
+    }
+
+    fn within(setting: &'a Setting, kind: Kind) -> Self {
+        let interview = Interview::new(kind, setting, &WORDS, &TEXT);
+        Self { interview, said: vec![], asked: vec![] }
     }
 
     fn question(&self) -> Question {
@@ -100,6 +107,21 @@ impl<'a> Visit<'a> {
                 (message, help)
             }
             other => panic!("{}: `{line}` gave {other:?}", before.id),
+        }
+    }
+
+    /// Goes through rows of a question, a line that is typed, and the start of the refusal; without
+    /// one the line is taken. What is asked before a question is left as Enter says.
+    #[track_caller]
+    fn talk(&mut self, rows: &[(&str, &str, &str)]) {
+        for (id, line, refusal) in rows {
+            self.until(id);
+            if refusal.is_empty() {
+                self.takes(line);
+            } else {
+                let (said, _) = self.refuses(line);
+                assert!(said.starts_with(refusal), "{id}, `{line}`: {said}");
+            }
         }
     }
 

@@ -1,15 +1,13 @@
 //! The questions about moisture tests.
 
 use super::typed::on_to;
-use super::{FEWEST, TEXT, Visit, setting, words};
+use super::{FEWEST, TEXT, Visit};
 use slableaf::interview::Kind;
 use slableaf::model::job::Inside;
 
 /// Asked before any probe; nobody drills where something may lie (common practice, no published source).
 #[test]
 fn what_lies_inside_is_asked_before_the_probes_and_nobody_drills_before_a_scan() {
-    let words = words();
-    let setting = setting(&words);
     for (typed, inside, warned) in [
         ("", None, true),
         ("don't know", None, true),
@@ -18,7 +16,7 @@ fn what_lies_inside_is_asked_before_the_probes_and_nobody_drills_before_a_scan()
         ("gas pipes and tubes", Some(vec![Inside::Pipes, Inside::HeatingTubes]), true),
         ("2, wiring", Some(vec![Inside::Cables, Inside::Wiring]), true),
     ] {
-        let mut visit = on_to(&setting, &words, &[], "slab.inside");
+        let mut visit = on_to(&[], "slab.inside");
         visit.takes(typed);
         let said = visit.said.iter().any(|said| said.contains("drills, cores or cuts"));
         assert_eq!(said, warned, "{typed}: {:?}", visit.said);
@@ -36,9 +34,9 @@ fn what_lies_inside_is_asked_before_the_probes_and_nobody_drills_before_a_scan()
         assert_eq!(visit.job().slab.inside, inside, "{typed}");
     }
     // Not both: the readers say so at once.
-    let mut visit = on_to(&setting, &words, &[], "slab.inside");
+    let mut visit = on_to(&[], "slab.inside");
     assert_eq!(visit.refuses("none, pipes").0, "`inside` names `none` beside other things");
-    let mut visit = on_to(&setting, &words, &[], "slab.treatments");
+    let mut visit = on_to(&[], "slab.treatments");
     assert_eq!(visit.refuses("none, wax").0, "`treatments` names `none` beside other things");
     visit.takes("tire dressing and hardener");
     assert!(visit.file().text.contains("treatments = [\"silicone\", \"densifier\"]"));
@@ -47,8 +45,6 @@ fn what_lies_inside_is_asked_before_the_probes_and_nobody_drills_before_a_scan()
 /// Bare ground concrete, open for 24 hours (ASTM F1869): else a dish cannot prove a slab dry.
 #[test]
 fn the_spot_of_a_dish_is_told_in_ones_own_words() {
-    let words = words();
-    let setting = setting(&words);
     let dish = [("moisture.method", "dishes"), ("dish.place 1", "middle")];
     for (typed, surface) in [
         ("painted", Some("coated")),
@@ -59,7 +55,7 @@ fn the_spot_of_a_dish_is_told_in_ones_own_words() {
         ("not ground", Some("bare")),
         ("", Some("")),
     ] {
-        let mut visit = on_to(&setting, &words, &dish, "dish.surface 1");
+        let mut visit = on_to(&dish, "dish.surface 1");
         let Some(surface) = surface else {
             assert!(visit.refuses(typed).0.contains("these"), "{typed}");
             continue;
@@ -80,17 +76,17 @@ fn the_spot_of_a_dish_is_told_in_ones_own_words() {
         ("dish.lifted 1", "2026-05-08 8:00"),
     ];
     let answers = [dish.as_slice(), &weighed].concat();
-    let mut visit = on_to(&setting, &words, &answers, "dish.ground 1");
-    assert_eq!(visit.refuses("2026-05-06 9:00").0, "`ground` is not before `set`");
-    assert!(visit.refuses("2026-05-04 10:00").0.starts_with("`ground` is less than 24 hours"));
-    visit.takes("5/4/2026 9 am");
+    let mut visit = on_to(&answers, "dish.ground 1");
+    visit.talk(&[
+        ("dish.ground 1", "2026-05-06 9:00", "`ground` is not before `set`"),
+        ("dish.ground 1", "2026-05-04 10:00", "`ground` is less than 24 hours"),
+        ("dish.ground 1", "5/4/2026 9 am", ""),
+    ]);
     assert!(visit.file().text.contains("ground = 2026-05-04T09:00:00"));
 }
 
 #[test]
 fn a_probe_is_new_or_was_checked_on_a_day() {
-    let words = words();
-    let setting = setting(&words);
     let hole = [
         ("slab.thickness", "4 in"),
         ("moisture.method", "probes"),
@@ -106,27 +102,27 @@ fn a_probe_is_new_or_was_checked_on_a_day() {
         ("4/20/2026", "calibrated = 2026-04-20\n"),
         ("2026-05-01", "calibrated = 2026-05-01\n"),
     ] {
-        let mut visit = on_to(&setting, &words, &hole, "probe.calibrated 1");
+        let mut visit = on_to(&hole, "probe.calibrated 1");
         visit.takes(typed);
         assert!(visit.file().text.contains(line), "{typed}: {}", visit.file().text);
     }
-    let mut visit = on_to(&setting, &words, &hole, "probe.calibrated 1");
-    assert!(visit.refuses("last week").0.starts_with("That is neither a date nor `new`"));
-    assert!(visit.refuses("not new").0.starts_with("That is neither a date nor `new`"));
-    assert_eq!(visit.refuses("2026-05-09").0, "`calibrated` is after `read`");
+    let mut visit = on_to(&hole, "probe.calibrated 1");
+    visit.talk(&[
+        ("probe.calibrated 1", "last week", "That is neither a date nor `new`"),
+        ("probe.calibrated 1", "not new", "That is neither a date nor `new`"),
+        ("probe.calibrated 1", "2026-05-09", "`calibrated` is after `read`"),
+    ]);
 }
 
 /// 16 hours, sealed all round (ASTM D4263).
 #[test]
 fn a_plastic_sheet_is_a_third_kind_of_test() {
-    let words = words();
-    let setting = setting(&words);
     let sheet = [
         ("moisture.method", "sheet"),
         ("sheet.place 1", "by the door"),
         ("sheet.taped 1", "2026-05-07 16:00"),
     ];
-    let mut visit = on_to(&setting, &words, &sheet, "sheet.lifted 1");
+    let mut visit = on_to(&sheet, "sheet.lifted 1");
     assert_eq!(visit.refuses("2026-05-07 15:00").0, "`lifted` is not after `taped`");
     for line in ["2026-05-08 7:00", "no", "a darker spot"] {
         visit.takes(line);
@@ -153,7 +149,7 @@ fn a_plastic_sheet_is_a_third_kind_of_test() {
         ("dish.lifted 1", "2026-05-08 8:00"),
     ];
     let answers = [dish.as_slice(), &more].concat();
-    let mut visit = on_to(&setting, &words, &answers, "sheet.any 1");
+    let mut visit = on_to(&answers, "sheet.any 1");
     visit.takes("");
     assert_eq!(visit.question().id, "air.any");
 }
@@ -161,11 +157,7 @@ fn a_plastic_sheet_is_a_third_kind_of_test() {
 /// A floor without enough good readings waits; one without a limit is its maker's to judge.
 #[test]
 fn floors_that_wait_are_told_apart_from_those_that_are_too_damp() {
-    let words = words();
-    let setting = setting(&words);
     let mut visit = on_to(
-        &setting,
-        &words,
         &[
             ("moisture.method", "dishes"),
             ("dish.place 1", "middle"),
@@ -186,9 +178,7 @@ fn floors_that_wait_are_told_apart_from_those_that_are_too_damp() {
 
 #[test]
 fn a_time_zone_is_taken_as_people_of_the_us_name_it() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Shop, &setting, &words);
+    let mut visit = Visit::new(Kind::Shop);
     visit.takes("Invented Gray Heron Floors");
     visit.until("calendar.time-zone");
     assert!(visit.refuses("mountain").0.contains("America/Denver or America/Phoenix"));

@@ -1,15 +1,12 @@
 //! What people type, as files have it.
 
 use super::wording::all_ways;
-use super::{FEWEST, TODAY, Visit, setting, words};
+use super::{FEWEST, TODAY, Visit, setting};
 use jiff::civil::Date;
-use slableaf::interview::{Interview, Kind, Question, Reply, Setting, next_number};
-use slableaf::say::words::Words;
+use slableaf::interview::{Interview, Kind, Question, Reply, next_number};
 
 #[test]
 fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
-    let words = words();
-    let setting = setting(&words);
     for typed in [
         "O\u{2019}Neil \"Bud\" \\ Sons",
         "'''",
@@ -20,7 +17,7 @@ fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
         "\u{141}\u{f3}d\u{17a} \u{5317}\u{4eac} \u{1f3e0}",
         "\"quoted\"",
     ] {
-        let mut visit = Visit::new(Kind::Job, &setting, &words);
+        let mut visit = Visit::new(Kind::Job);
         let answers: Vec<(&str, &str)> = [
             FEWEST,
             &[
@@ -42,9 +39,7 @@ fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
 
 #[test]
 fn a_photo_has_to_be_there_and_inside_the_folder() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     for (id, line) in FEWEST {
         while visit.question().id != *id {
             visit.takes("");
@@ -72,13 +67,8 @@ fn the_number_is_the_next_free_one_of_the_year() {
 
 /// Goes on as Enter says, with the fewest answers that a job needs, until a question stands.
 #[track_caller]
-pub fn on_to<'a>(
-    setting: &'a Setting,
-    words: &'a Words,
-    first: &[(&str, &str)],
-    id: &str,
-) -> Visit<'a> {
-    let mut visit = Visit::new(Kind::Job, setting, words);
+pub fn on_to(first: &[(&str, &str)], id: &str) -> Visit<'static> {
+    let mut visit = Visit::new(Kind::Job);
     while visit.question().id != id {
         let asked = visit.question().id;
         let known = first.iter().chain(FEWEST).find(|(known, _)| *known == asked);
@@ -91,10 +81,8 @@ pub fn on_to<'a>(
 /// does not offer is refused.
 #[test]
 fn every_list_takes_what_it_shows_and_nothing_else() {
-    let words = words();
-    let setting = setting(&words);
     for kind in [Kind::Job, Kind::Shop, Kind::Book] {
-        let mut visit = Visit::new(kind, &setting, &words);
+        let mut visit = Visit::new(kind);
         let mut seen: Vec<(Interview<'_>, Question)> = vec![];
         let mut before = visit.interview.clone();
         all_ways(&mut visit, "rectangle", &mut |_| {});
@@ -146,16 +134,14 @@ fn every_list_takes_what_it_shows_and_nothing_else() {
 
 #[test]
 fn a_test_that_is_none_is_refused_and_its_label_is_taken() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = on_to(&setting, &words, &[], "moisture.method");
+    let mut visit = on_to(&[], "moisture.method");
     assert!(visit.refuses("yes").0.starts_with("`yes` is none of these; type 1 to 5 or"));
     visit.takes("calcium chloride");
     assert_eq!(visit.said.last().unwrap(), "Taken as dishes.");
     assert_eq!(visit.question().id, "dishes.scale");
     assert_eq!(visit.interview.back(), Reply::Back);
     assert_eq!(visit.question().enter.as_deref(), Some("dishes"));
-    let mut visit = on_to(&setting, &words, &[], "area.shape 1");
+    let mut visit = on_to(&[], "area.shape 1");
     for typed in ["banana", "3", "round"] {
         assert!(visit.refuses(typed).0.contains("is none of these; type 1, 2 or a word"));
     }
@@ -168,9 +154,7 @@ fn a_test_that_is_none_is_refused_and_its_label_is_taken() {
 /// What is typed as people do is told as it was taken, and so it stands in the file.
 #[test]
 fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     visit.with(&[
         ("job.date", "5/12/26"),
         ("customer.name", "Ana Quill"),
@@ -225,9 +209,7 @@ fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
 
 #[test]
 fn a_date_with_slashes_is_refused_where_it_may_be_read_in_two_ways() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = on_to(&setting, &words, &[("job.units", "metric")], "job.date");
+    let mut visit = on_to(&[("job.units", "metric")], "job.date");
     let (message, _) = visit.refuses("5/1/2026");
     assert!(
         message.starts_with("That date can be read in two ways; type it as 2026-"),
@@ -239,11 +221,10 @@ fn a_date_with_slashes_is_refused_where_it_may_be_read_in_two_ways() {
 
 #[test]
 fn a_number_that_another_job_has_is_refused() {
-    let words = words();
-    let mut setting = setting(&words);
+    let mut setting = setting();
     setting.taken = vec![("2026-0001".into(), "jobs/hollow-pine".into())];
     setting.number = next_number(TODAY, &["2026-0001"]);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::within(&setting, Kind::Job);
     let (message, help) = visit.refuses("2026-0001");
     assert_eq!(message, "`2026-0001` is the number of jobs/hollow-pine already");
     assert!(help[0].contains("`2026-0002` is free"), "{help:?}");
@@ -255,9 +236,7 @@ fn a_number_that_another_job_has_is_refused() {
 /// 65.7 in2 (0.45625 ft2) and 70 h 50 min is 6.5 lb (ASTM F1869, worked by hand).
 #[test]
 fn with_both_kinds_of_tests_the_highest_of_each_is_told() {
-    let words = words();
-    let setting = setting(&words);
-    let mut visit = Visit::new(Kind::Job, &setting, &words);
+    let mut visit = Visit::new(Kind::Job);
     let answers = [
         FEWEST,
         &[
@@ -288,14 +267,10 @@ fn with_both_kinds_of_tests_the_highest_of_each_is_told() {
 /// 60 to 72 hours for a dish (ASTM F1869), 40 % of the slab for a hole (ASTM F2170).
 #[test]
 fn a_test_that_strays_from_its_method_is_told_on_the_spot() {
-    let words = words();
-    let setting = setting(&words);
     for (lifted, strays) in
         [("2026-05-08 8:00", false), ("2026-05-07 20:00", true), ("2026-05-08 9:40", true)]
     {
         let mut visit = on_to(
-            &setting,
-            &words,
             &[
                 ("moisture.method", "both"),
                 ("dish.place 1", "middle"),
@@ -317,8 +292,6 @@ fn a_test_that_strays_from_its_method_is_told_on_the_spot() {
         ("6 in", "1.6 in", true),
     ] {
         let mut visit = on_to(
-            &setting,
-            &words,
             &[
                 ("slab.thickness", thickness),
                 ("moisture.method", "probes"),
@@ -330,12 +303,8 @@ fn a_test_that_strays_from_its_method_is_told_on_the_spot() {
         let told = visit.said.iter().any(|said| said.contains("ASTM F2170 asks for a hole of"));
         assert_eq!(told, strays, "{thickness}, {depth}: {:?}", visit.said);
     }
-    let mut visit = on_to(
-        &setting,
-        &words,
-        &[("moisture.method", "probes"), ("probe.place 1", "middle")],
-        "probe.depth 1",
-    );
+    let mut visit =
+        on_to(&[("moisture.method", "probes"), ("probe.place 1", "middle")], "probe.depth 1");
     visit.takes("1.6 in");
     assert!(visit.said.last().unwrap().contains("how thick the slab is"), "{:?}", visit.said);
 }

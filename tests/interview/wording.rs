@@ -1,6 +1,6 @@
 //! The words of questions and choices.
 
-use super::{TEXT, Visit, setting, words};
+use super::{TEXT, Visit};
 use slableaf::interview::{Kind, Question};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -49,12 +49,10 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
 /// Every question has words, and all words have a question.
 #[test]
 fn every_question_has_its_words_and_all_words_are_asked() {
-    let words = words();
-    let setting = setting(&words);
     let mut asked = BTreeSet::new();
     for shape in ["rectangle", "corners"] {
         for kind in [Kind::Job, Kind::Shop, Kind::Book] {
-            let mut visit = Visit::new(kind, &setting, &words);
+            let mut visit = Visit::new(kind);
             all_ways(&mut visit, shape, &mut |question| {
                 asked.insert(question.id.split(' ').next().unwrap().to_owned());
             });
@@ -71,10 +69,8 @@ fn every_question_has_its_words_and_all_words_are_asked() {
 
 #[test]
 fn every_choice_says_what_it_means() {
-    let words = words();
-    let setting = setting(&words);
     for kind in [Kind::Job, Kind::Shop, Kind::Book] {
-        let mut visit = Visit::new(kind, &setting, &words);
+        let mut visit = Visit::new(kind);
         all_ways(&mut visit, "rectangle", &mut |question| {
             // Names of files and of days of the week say what they are.
             let plain = ["photo.file 1", "photo.file 2", "calendar.closed"];

@@ -8,11 +8,11 @@ use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
 use crate::shell::args::{Format, Look};
-use crate::shell::store::job::{LoadedJob, judge_job};
+use crate::shell::store::job::{judge_job, read_for_shop};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
 pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
-    let LoadedJob { input, layouts, .. } = LoadedJob::read_for_shop(&look.files)?;
+    let (input, layouts) = read_for_shop(&look.files)?;
     let judged = judge_job(&input)?;
     let words = &layouts.words;
     let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);

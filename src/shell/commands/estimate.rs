@@ -6,7 +6,7 @@ use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Audience, Estimate, Format};
 use crate::shell::commands::estimate_view;
-use crate::shell::store::job::{LoadedJob, judge_job};
+use crate::shell::store::job::{judge_job, read_for_shop};
 use crate::shell::terminal::{Error, Exit, Report, Result, json};
 
 pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
@@ -16,7 +16,7 @@ pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
         return Err(Error::new(Exit::Input, message)
             .help("for what a customer may know, add `--format json`"));
     }
-    let LoadedJob { input, layouts, .. } = LoadedJob::read_for_shop(&look.files)?;
+    let (input, layouts) = read_for_shop(&look.files)?;
     let judged = judge_job(&input)?;
     let words = &layouts.words;
     let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);

@@ -1,6 +1,6 @@
 //! Reading files of a bounded size, and writing a file whole or not at all.
 
-use std::fs;
+use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
@@ -19,7 +19,8 @@ pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>)> {
         let message = format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}");
         return Err(Error::new(Exit::Input, message));
     }
-    let bytes = first_bytes(path, FILE_BYTES as u64 + 1).map_err(cannot)?;
+    let file = File::open(path).map_err(cannot)?;
+    let bytes = first_bytes(file, FILE_BYTES as u64 + 1).map_err(cannot)?;
     if bytes.len() > FILE_BYTES {
         let why = format!("it has no end within the {FILE_BYTES} bytes that are accepted");
         return Err(cannot(io::Error::new(ErrorKind::FileTooLarge, why)));
@@ -38,26 +39,35 @@ pub fn text_of(bytes: &[u8]) -> Option<String> {
 }
 
 /// The first bytes of a file. A file that says that it is short may have no end, as a device has none.
-fn first_bytes(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+fn first_bytes(file: File, most: u64) -> io::Result<Vec<u8>> {
     let mut bytes = vec![];
-    fs::File::open(path)?.take(most).read_to_end(&mut bytes)?;
+    file.take(most).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 
-/// The bytes of a plain file of no more than a size. A pipe, at which one would wait for ever, and a
-/// device, which has no end, are refused; such a refusal begins with `it`.
-pub fn read_plain(path: &Path, most: u64) -> io::Result<Vec<u8>> {
-    let other = |why: String| io::Error::new(ErrorKind::InvalidData, why);
-    let data = fs::metadata(path)?;
-    if !data.is_file() {
-        return Err(other("it is not a plain file".into()));
+/// Opens a plain file. A pipe, at which one would wait for ever, and a device, which has no end, are
+/// refused; such a refusal begins with `it`.
+pub fn open_plain(path: &Path) -> io::Result<File> {
+    if !fs::metadata(path)?.is_file() {
+        return Err(io::Error::new(ErrorKind::InvalidData, "it is not a plain file"));
     }
-    let bytes = if data.len() > most { vec![] } else { first_bytes(path, most + 1)? };
-    if data.len() > most || bytes.len() as u64 > most {
-        let size = data.len();
-        return Err(other(format!("it has {size} bytes, and the most accepted is {most}")));
+    File::open(path)
+}
+
+/// The bytes of a file that was opened, of no more than a size.
+pub fn read_open(file: File, most: u64) -> io::Result<Vec<u8>> {
+    let size = file.metadata()?.len();
+    let bytes = if size > most { vec![] } else { first_bytes(file, most + 1)? };
+    if size > most || bytes.len() as u64 > most {
+        let why = format!("it has {size} bytes, and the most accepted is {most}");
+        return Err(io::Error::new(ErrorKind::InvalidData, why));
     }
     Ok(bytes)
+}
+
+/// The bytes of a plain file of no more than a size.
+pub fn read_plain(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    read_open(open_plain(path)?, most)
 }
 
 /// The reason why [`read_plain`] failed, as it follows the name of the file.

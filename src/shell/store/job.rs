@@ -12,7 +12,7 @@ use crate::shell::args::JobFiles;
 use crate::shell::store::cache::Cache;
 use crate::shell::store::layouts::ShopLayouts;
 use crate::shell::store::load::{LoadedFiles, load};
-use crate::shell::store::pictures::Originals;
+use crate::shell::store::pictures::{self, Originals};
 use crate::shell::terminal::{Error, Exit, Result};
 
 /// The folder of a record that keeps what was read.
@@ -36,16 +36,6 @@ impl LoadedJob {
     pub fn of(files: LoadedFiles, input: Input, cache: &Cache) -> Result<Self> {
         let originals = Originals::read(&files, &input)?;
         let layouts = cache.layouts(&files.shop_folder, input.customers_language())?;
-        Ok(Self { files, input, originals, layouts })
-    }
-
-    /// Reads all files of a job, with the words of the shop's language.
-    pub fn read_for_shop(wanted: &JobFiles) -> Result<Self> {
-        let cache = Cache::default();
-        let (files, input) = load(wanted, &cache)?;
-        let originals = Originals::read(&files, &input)?;
-        originals.inspect(&files)?;
-        let layouts = cache.layouts(&files.shop_folder, &input.shop.language)?;
         Ok(Self { files, input, originals, layouts })
     }
 
@@ -89,6 +79,15 @@ impl LoadedJob {
         all.sort();
         Ok(all)
     }
+}
+
+/// Reads a job with the words of the shop's language; its pictures are looked at and not decoded.
+pub fn read_for_shop(wanted: &JobFiles) -> Result<(Input, Arc<ShopLayouts>)> {
+    let cache = Cache::default();
+    let (files, input) = load(wanted, &cache)?;
+    pictures::inspect(&files, &input)?;
+    let layouts = cache.layouts(&files.shop_folder, &input.shop.language)?;
+    Ok((input, layouts))
 }
 
 /// Computes and judges a job; a price or work past all bounds is refused.

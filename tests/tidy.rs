@@ -341,6 +341,15 @@ fn no_file_names_a_machine_or_what_is_not_of_the_project() {
     }
 }
 
+/// Documents that are read from the beginning to the end.
+#[test]
+fn documents_are_short() {
+    for (name, most) in [("README.md", 20_000), ("DEVELOPERS.md", 22_000)] {
+        let bytes = text(Path::new(name)).len();
+        assert!(bytes <= most, "{name} has {bytes} bytes");
+    }
+}
+
 #[test]
 fn the_top_level_is_the_agreed_one() {
     let known: BTreeSet<&str> = [

@@ -1,40 +1,10 @@
-//! Every size has a bound: they are all in one file, in one table, and each is kept.
-
-use std::fmt::Write as _;
+//! Every size has a bound, they are all in one file, and each is kept.
 
 use slableaf::read::limits;
 
 use super::bench::{FULL, NAMES, full, outputs, read};
 use super::ends_well;
-use crate::fixture::{Folder, root};
-
-/// The table of DEVELOPERS.md, from the constants and what is written above each.
-fn table() -> String {
-    let source = include_str!("../../src/read/limits.rs");
-    let mut table = String::from("| limit | most | of what |\n| --- | --- | --- |\n");
-    let mut says: Vec<&str> = vec![];
-    for line in source.lines() {
-        if let Some(text) = line.strip_prefix("/// ") {
-            says.push(text);
-        } else if let Some(constant) = line.strip_prefix("pub const ") {
-            let (name, rest) = constant.split_once(": ").unwrap();
-            let (_, value) = rest.split_once(" = ").unwrap();
-            let value = value.trim_end_matches(';').replace('_', ",");
-            writeln!(table, "| `{name}` | {value} | {} |", says.join(" ")).unwrap();
-            says.clear();
-        }
-    }
-    table
-}
-
-#[test]
-fn the_table_of_limits_is_what_the_code_has() {
-    let document = std::fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
-    let (_, rest) = document.split_once("<!-- limits: begin -->\n\n").unwrap();
-    let (shown, _) = rest.split_once("\n<!-- limits: end -->").unwrap();
-    assert!(shown.trim() == table().trim(), "the table of DEVELOPERS.md should be\n\n{}", table());
-    assert!(table().lines().count() > 30);
-}
+use crate::fixture::Folder;
 
 fn folder() -> Folder {
     let mut folder = Folder::of("dry-and-quick");

@@ -44,6 +44,7 @@ fn ask_customer(run: &mut Run<'_>) -> Flow {
     run.fill(customer::NAME)?;
     run.lines(customer::ADDRESS)?;
     run.fill(customer::EMAIL)?;
+    run.fill(customer::PHONE)?;
     run.fill(house::BUILT)?;
     Ok(())
 }

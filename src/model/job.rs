@@ -75,6 +75,8 @@ pub struct Customer {
     pub address: Vec<String>,
     /// Address for mail.
     pub email: Option<MailAddress>,
+    /// A number for the crew to call.
+    pub phone: Option<String>,
 }
 
 choices! {

@@ -120,7 +120,8 @@ fn customer(table: &Table<'_>) -> Option<Customer> {
     let name = table.read(customer::NAME);
     let address = table.list(customer::ADDRESS);
     let email = table.read(customer::EMAIL);
-    Some(Customer { name: name?, address, email })
+    let phone = table.read(customer::PHONE);
+    Some(Customer { name: name?, address, email, phone })
 }
 
 /// Reports what is dated after the paper: a visit found it before the paper was written.

@@ -157,3 +157,15 @@ fn small_widths_are_said_as_a_tape_shows_them() {
     assert_eq!(metric, "1.6 mm");
     shows(&sheet(&prepared(Folder::new(), "barrier"))[2], "1/16 in wide");
 }
+
+/// The customer's telephone number stands beside the address, and where there is none nothing does.
+#[test]
+fn the_crew_finds_the_customers_number_beside_the_address() {
+    let without = sheet(&prepared(Folder::new(), "barrier"));
+    let folder =
+        Folder::new().replace("job.toml", "[customer]", "[customer]\nphone = \"555-0144\"");
+    let with = sheet(&prepared(folder, "barrier"));
+    shows(&with[0], "Pikemere Lake, 555-0144");
+    shows_not(&without[0], "555-0144");
+    assert_eq!(without[1..], with[1..]);
+}

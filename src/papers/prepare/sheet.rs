@@ -27,6 +27,8 @@ pub struct CrewSheet {
     #[serde(flatten)]
     pub frame: Frame,
     pub floor: String,
+    /// The customer's telephone number.
+    pub phone: Option<String>,
     /// Floor, crew, slab: label and value.
     pub facts: Vec<Pair>,
     pub watch: Vec<Watch>,
@@ -85,6 +87,7 @@ pub fn crew_sheet(
     w.checked(CrewSheet {
         frame: shop_frame(w, issue, w.say("crew.sheet.title", job)),
         floor: w.name(option.key()),
+        phone: w.case.job.customer.phone.clone(),
         facts: facts(w, option),
         watch: watch.items,
         unseen: watch.unseen,

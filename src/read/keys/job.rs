@@ -68,6 +68,7 @@ keys! {
                 .like(r#"["8 Cattail Court", "Pikemere Lake"]"#);
         EMAIL: MailAddress =
             may("email", "Where a mail draft is addressed to.").like("rosa@tannenwald.example");
+        PHONE: String = may("phone", "A telephone number, for the crew alone.").like("555-0126");
     }
 
     house = once("house", "The house that the garage belongs to.") => {

@@ -15,7 +15,7 @@ struct Checker<'s> {
 }
 
 impl Checker<'_> {
-    /// What is wrong with a value, each with its place.
+    /// The faults of a value, each with its place.
     fn faults(&self, value: &Value, schema: &Value, place: &str) -> Vec<String> {
         let mut faults = vec![];
         let parts = schema.as_object().unwrap_or_else(|| panic!("no schema at {place}: {schema}"));
@@ -165,7 +165,7 @@ fn fits(text: &str, pattern: &str) -> bool {
     })
 }
 
-/// What is wrong with a value, each with its place.
+/// The faults of a value, each with its place.
 pub fn faults(value: &Value, schema: &Value) -> Vec<String> {
     Checker { root: schema }.faults(value, schema, "")
 }

@@ -1,4 +1,4 @@
-//! What fuzzing found: every input in `fuzz/corpus` goes through the target of its name again, by the
+//! Inputs found by fuzzing: each in `fuzz/corpus` goes through the target of its name again, by the
 //! same functions as there.
 
 use std::fs;

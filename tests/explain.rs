@@ -104,7 +104,7 @@ fn every_limit_that_a_check_declares_is_told() {
     }
 }
 
-/// What stands between backticks is a key or a table that the files may hold, or an option.
+/// A word between backticks is a key or a table that the files may hold, or an option.
 #[test]
 fn every_key_that_an_explanation_names_can_be_written() {
     let input = source_of("src/read") + &source_of("src/read/keys");

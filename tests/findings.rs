@@ -65,7 +65,7 @@ impl Slab {
         folder.write("book.toml", format!("{before}{key}{entry}\n\n{after}"))
     }
 
-    /// What a check finds: severity, title and sentence.
+    /// A finding of a check: severity, title and sentence.
     #[track_caller]
     fn found(&self, check: &str, language: &str) -> Vec<(String, String, String)> {
         let run = self.folder(language).run(&["check", "job.toml", "--format", "json"]);

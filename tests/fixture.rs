@@ -163,7 +163,7 @@ pub fn run_in(folder: &Path, arguments: &[&str]) -> Ran {
     Ran { output }
 }
 
-/// What a run printed and how it ended.
+/// The output of a run and its exit code.
 pub struct Ran {
     output: Output,
 }
@@ -219,7 +219,7 @@ impl Ran {
         self
     }
 
-    /// What is wrong, without the last line, which says what to type next.
+    /// The complaint of a run, without the last line, which says what to type next.
     pub fn complaint(&self) -> String {
         let said = self.stderr();
         let said = said.trim();
@@ -229,7 +229,7 @@ impl Ran {
         }
     }
 
-    /// The whole of what is wrong, to the letter.
+    /// Asserts the whole complaint, to the letter.
     #[track_caller]
     pub fn err_is(self, expected: &str) -> Self {
         assert_eq!(self.complaint(), expected.trim());

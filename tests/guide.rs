@@ -157,7 +157,7 @@ fn every_command_line_of_developers_runs() {
     }
 }
 
-/// What a name in capitals in the running text stands for.
+/// The meaning of names in capitals in the running text.
 const STANDS_FOR: &[(&str, &str)] = &[
     ("JOB", "job.toml"),
     ("PATH", "records"),

@@ -1,4 +1,4 @@
-//! What can hurt somebody, on the paper of whoever has to know. Sources stand beside each check.
+//! Hazards on the paper of whoever has to know. Sources stand beside each check.
 
 use crate::documents::{files, letters};
 use crate::fixture::Folder;
@@ -70,7 +70,7 @@ fn carbon_monoxide_is_named_to_the_customer_and_to_the_crew() {
     has(&crew(&folder, "barrier"), "No engine runs inside, no propane grinder");
 }
 
-/// What a book does not say of a coat is not known: common practice, no published source.
+/// Data that a book does not give of a coat is not known: common practice, no published source.
 #[test]
 fn no_paper_says_that_there_is_no_solvent_unless_the_book_says_so_of_every_coat() {
     const NONE: &str = "no coat of the floors as priced here holds a solvent that can catch fire";

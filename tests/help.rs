@@ -79,7 +79,7 @@ fn every_verb_has_a_page_of_the_manual() {
     assert_eq!(page, folder.read("man/slableaf.1"));
 }
 
-/// What was typed stands in the last line of a run that failed, so that it can be typed again.
+/// The last line of a run that failed holds what was typed, so that it can be typed again.
 #[test]
 fn a_run_that_failed_says_what_to_type_next() {
     let folder = Folder::new().replace("job.toml", "units = \"us\"", "units = \"feet\"");

@@ -12,7 +12,7 @@ use crate::readers;
 /// The sizes that the design promises, in points.
 const BODY: f64 = 16.0;
 const LEAST: f64 = 14.0;
-/// What stands above and below each page.
+/// The lines above and below each page.
 const MARGINS: f64 = 10.5;
 
 fn large(example: &str) -> Folder {

@@ -1,4 +1,4 @@
-//! What a floor costs the shop never reaches a customer: a job whose every inner figure has a value
+//! The costs of the shop never reach a customer: a job whose every inner figure has a value
 //! of its own is written, and each is looked for in all that leaves the shop.
 
 use std::collections::BTreeSet;
@@ -112,7 +112,7 @@ fn written(value: f64) -> BTreeSet<String> {
     ways
 }
 
-/// What the shop alone may know: every figure of the estimate but prices, and the figures of the
+/// Figures that the shop alone may know: every figure of the estimate but prices, and the figures of the
 /// book that it was made from.
 pub fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
     let mut values: Vec<f64> = vec![];
@@ -230,12 +230,12 @@ impl Outside {
         }
     }
 
-    /// Where a number stands, whole.
+    /// The place of a number, whole.
     fn shows_number(&self, number: &str) -> Option<&'static str> {
         self.numbers.iter().find(|(_, numbers)| numbers.contains(number)).map(|(place, _)| *place)
     }
 
-    /// Where a text stands, in any way of writing it.
+    /// The place of a text, in any way of writing it.
     fn shows_text(&self, text: &str) -> Option<&'static str> {
         let plain = self.texts.iter().find(|(_, hay)| readers::squeezed(hay).contains(text));
         plain.map(|(place, _)| *place).or_else(|| self.bytes_have(text))
@@ -379,7 +379,7 @@ pub fn keys_of(value: &Value, keys: &mut BTreeSet<String>) {
     }
 }
 
-/// What the shop knows of itself is for the shop: findings about margin, days, book, deposit.
+/// Findings about the shop itself are for the shop: findings about margin, days, book, deposit.
 #[test]
 fn findings_for_the_shop_alone_stay_there() {
     let Case { paper, outside, .. } = &*CASE;

@@ -14,7 +14,7 @@ use crate::checker::{breaks, fields, keeps_to};
 use crate::documents::{cents, list, texts, word};
 use crate::fixture::{EXAMPLES, Folder, root, run_in};
 
-/// What one job gives.
+/// The results of one job.
 struct Forms {
     name: String,
     shop: Value,

@@ -161,7 +161,7 @@ fn words_layouts_and_photos_count_too() {
     assert_ne!(folder.bytes(DRAFT), worded);
 }
 
-/// Who starts with a broken file is shown what is wrong, and gets the first draft when it is mended.
+/// A run that starts with a broken file shows what is wrong, and makes the first draft when it is mended.
 #[test]
 fn a_run_may_begin_with_a_broken_file() {
     let folder = Folder::new().replace("job.toml", "units = \"us\"", "units = \"feet\"");

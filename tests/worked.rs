@@ -59,7 +59,7 @@ fn worked(job: &str) -> BTreeMap<String, String> {
     figures
 }
 
-/// What a working says is on the paper.
+/// The figures of a working are on the paper.
 fn on_the_paper(job: &str) -> Vec<String> {
     let text = text(job, "working.md");
     let (_, rest) = text.split_once("## On the paper").expect("what is on the paper");

@@ -1,4 +1,4 @@
-//! What the moisture tests of a job prove, worked out from its file alone: which readings were made to
+//! The evidence of the moisture tests of a job, worked out from its file alone: which readings were made to
 //! their method, which of them count, and if they keep clear of a limit.
 
 use jiff::civil::{Date, DateTime};

@@ -31,7 +31,7 @@ impl Lines {
     }
 }
 
-/// What a job is about before its lines are written.
+/// The outline of a job before its lines are written.
 struct Plan {
     metric: bool,
     small: bool,

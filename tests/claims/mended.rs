@@ -1,4 +1,4 @@
-//! What is in the price of this slab: cracks by what is known of them, joints, holes, steps.
+//! Repairs in the price of this slab: cracks by what is known of them, joints, holes, steps.
 
 use std::sync::LazyLock;
 
@@ -64,7 +64,7 @@ static MENDED: LazyLock<Vec<(&'static str, Regex)>> = LazyLock::new(|| {
     all.iter().map(|(name, text)| (*name, pattern(text))).collect()
 });
 
-/// What is mended is what the job has, by what is known of it.
+/// The repairs are those of the job, by what is known of it.
 pub fn read(r: &mut Reader<'_>) {
     let job = r.job.clone();
     let all = |key: &str| job.get(key).and_then(|all| all.as_array()).cloned().unwrap_or_default();

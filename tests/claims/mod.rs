@@ -1,4 +1,4 @@
-//! What is printed is so: random jobs, and an independent reading of their papers.
+//! Printed claims are true: random jobs, and an independent reading of their papers.
 //!
 //! Every claim of proposal, leaflet and mail is read from the printed words and figures, and held
 //! against the results and the files that were given. Nothing here asks the program what it thinks.
@@ -10,6 +10,7 @@ mod evidence;
 mod files;
 mod job;
 mod mended;
+mod offer;
 mod page_one;
 mod papers;
 mod reader;
@@ -32,7 +33,7 @@ use crate::chance::{number, seed};
 fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
     let mut reader = Reader::new(papers);
     if papers.given.spanish {
-        page_one::options(&mut reader, &papers.page["glance"]["options"]);
+        offer::options(&mut reader, &papers.page["glance"]["options"]);
     } else {
         page_one::read(&mut reader);
         mended::read(&mut reader);
@@ -43,7 +44,7 @@ fn read(papers: &Papers) -> (Vec<String>, BTreeMap<&'static str, u32>) {
     (reader.faults, reader.held)
 }
 
-/// What a run over many jobs found.
+/// The findings of a run over many jobs.
 #[derive(Default)]
 struct Found {
     read: u64,

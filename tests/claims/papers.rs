@@ -22,7 +22,7 @@ static ENGLISH: LazyLock<Words> =
 static SPANISH: LazyLock<Words> =
     LazyLock::new(|| Words::read(&Layouts::default(), "es").expect("Spanish words"));
 
-/// What was given, as files say it.
+/// The files that were given.
 #[derive(Clone)]
 pub struct Given {
     pub job: String,
@@ -49,7 +49,7 @@ impl Given {
     }
 }
 
-/// What leaves the shop, as data.
+/// The papers that leave the shop, as data.
 #[derive(Clone)]
 pub struct Papers {
     pub page: Value,

@@ -1,4 +1,4 @@
-//! What is needed to read papers: the floors as the results have them, and figures as they are printed.
+//! Tools to read papers: the floors as the results have them, and figures as they are printed.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -91,9 +91,9 @@ pub struct Reader<'a> {
     pub book: Table,
     pub floors: Vec<Floor>,
     pub tests: Tests,
-    /// What is printed and not so.
+    /// Claims that are printed and not so.
     pub faults: Vec<String>,
-    /// How often each claim was held against the facts.
+    /// The number of times that each claim was held against the facts.
     pub held: BTreeMap<&'static str, u32>,
 }
 

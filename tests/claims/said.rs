@@ -1,4 +1,4 @@
-//! What is said in general and of this job: claims that a homeowner may hear, safety, leaflet and mail.
+//! General sentences and those about this job: claims that a homeowner may hear, safety, leaflet and mail.
 
 use std::sync::LazyLock;
 

@@ -1,4 +1,4 @@
-//! What was found: figures of the visit, charts, what could not be known, when work starts, and how each
+//! The findings on the slab: figures of the visit, charts, what could not be known, when work starts, and how each
 //! floor stands to the slab in the comparison.
 
 use std::sync::LazyLock;
@@ -142,7 +142,7 @@ fn no_promise(r: &mut Reader<'_>) {
     r.hold("the leaflet speaks of no floor as this one", !said.contains("This floor"), &said);
 }
 
-/// What was measured that no coat would stand, and only that, with when work starts all the same.
+/// Measurements that no coat would stand, and only those, with when work starts all the same.
 fn start(r: &mut Reader<'_>) {
     let said = texts(&r.page["glance"]["start"]);
     let air = r.form["air"].clone();
@@ -265,7 +265,7 @@ fn chart_of(r: &mut Reader<'_>, chart: &Value) {
     }
 }
 
-/// What is said before the readings are compared.
+/// The sentences before the readings are compared.
 fn notes(r: &mut Reader<'_>) {
     let all = texts(&r.page["slab"]["moisture_notes"]).join(" ");
     let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();

@@ -1,4 +1,4 @@
-//! What adds up: prices in cents, payments, films and areas as they are printed. Most of it reads figures
+//! Sums: prices in cents, payments, films and areas as they are printed. Most of it reads figures
 //! and positions alone, in any language.
 
 use std::sync::LazyLock;
@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 use serde_json::Value;
 
-use super::page_one::{line_of, only_if};
+use super::offer::{line_of, only_if};
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {

@@ -9,7 +9,7 @@ use slableaf::price::batches::BatchVerdict;
 use slableaf::price::cure::CureBasis;
 use slableaf::price::schedule::PlanBasis;
 
-/// How the primer is mixed on a slab: its pot life and where that comes from, the batches, whether
+/// The mixing of the primer on a slab: its pot life and where that comes from, the batches, whether
 /// one of the crew stirs ahead, and the minutes until a batch is out of the pail.
 struct Primer {
     pot_life: f64,

@@ -88,7 +88,7 @@ impl Day {
         })
     }
 
-    /// What a check says of a floor, or of the job when the floor is empty.
+    /// The findings of a check for a floor, or of the job when the floor is empty.
     fn said(&self, check: &str, floor: &str) -> Option<Finding> {
         let about = |finding: &Finding| finding.option.as_ref().map_or("", |key| &key.0) == floor;
         let judged = judge(&self.input);

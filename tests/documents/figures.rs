@@ -77,7 +77,7 @@ fn an_extra_that_could_be_added_has_its_price() {
     COULD_ADD.must_show("Urethane coat, adds to the total");
 }
 
-/// What a local limit forbids is no extra to offer.
+/// A coat that a local limit forbids is no extra to offer.
 #[test]
 fn an_extra_over_the_local_limit_is_not_offered() {
     let folder = Folder::of("dry-and-quick").replace("job.toml", EXTRAS, "");

@@ -24,12 +24,12 @@ pub fn files(job: &str, book: &str, shop: &str) -> Files {
     }
 }
 
-/// What a job says, or every problem with it.
+/// Reads a job, or returns every problem with it.
 pub fn try_job(job: &str) -> Result<Input, Vec<Diagnostic>> {
     read::read(&files(job, BOOK, SHOP))
 }
 
-/// What a job says that has no problems.
+/// Reads a job that has no problems.
 #[track_caller]
 pub fn read(job: &str, book: &str, shop: &str) -> Input {
     match read::read(&files(job, book, shop)) {

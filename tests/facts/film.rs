@@ -95,7 +95,7 @@ fn films_dry_by_their_volume_solids() {
     dries(12.0, 100.0, 10.0, 10.9091, 0.000_05);
 }
 
-/// What has to be bought, computed by hand: `area x wet / 1604.1667 / (1 - loss)`.
+/// The quantity to buy, computed by hand: `area x wet / 1604.1667 / (1 - loss)`.
 #[track_caller]
 fn buys(square_feet: f64, dry_mils: f64, solids: f64, loss: f64, wet_mils: f64, gallons: f64) {
     let wet = wet_from_dry(Thickness::mils(dry_mils), Share::percent(solids), Share::ZERO);

@@ -363,7 +363,7 @@ fn two_weighings_leave_a_dish_in_doubt() {
     near(series.highest().doubt.as_pounds(), 0.2267, 0.0001);
 }
 
-/// How a floor with this limit alone stands to three dishes, of which one reads `pounds`.
+/// The standing of a floor with this limit alone by three dishes, of which one reads `pounds`.
 fn against(limit: f64, pounds: f64, doubt: f64) -> Standing {
     let mut moisture = result_of(Some(dishes(66 * 60, 0.1, Some((75.0, 50.0)))), None);
     let series = moisture.mver.as_mut().expect("a result");

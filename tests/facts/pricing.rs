@@ -197,7 +197,7 @@ fn a_price_that_cannot_be_held_is_none() {
     assert_eq!(price_from_margin(Cents(MOST_CENTS), nearly_all), None);
 }
 
-/// What the shop reads of a price follows from its lines: hours are their sum, and what is left over
+/// The figures that a shop reads of a price follow from its lines: hours are their sum, and what is left over
 /// cost is spread over the days on site. By the definitions of both.
 #[test]
 fn hours_and_what_is_left_a_day_follow_from_the_lines() {

@@ -107,7 +107,7 @@ fn a_gallon_makes_this_much_vapor() {
     gallon(PCBTF, 23.92);
 }
 
-/// How much pure solvent brings a closed garage of 3200 ft3 (400 ft2, 8 ft high) to a quarter of its
+/// The quantity of pure solvent that brings a closed garage of 3200 ft3 (400 ft2, 8 ft high) to a quarter of its
 /// limit, computed by hand; within a thousandth of a gallon.
 #[track_caller]
 fn closed_garage((gravity, molar): (f64, f64), lel: f64, gallons: f64) {

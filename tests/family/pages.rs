@@ -89,7 +89,7 @@ fn small_papers_keep_to_their_sheets_in_every_language_and_print() {
     }
 }
 
-/// What has no room is left out, alike for every floor, and the page says where it stands.
+/// Text that has no room is left out, alike for every floor, and the page says where it stands.
 #[test]
 fn a_leaflet_with_much_to_say_leaves_out_the_least_needed_and_says_so() {
     let address: Vec<String> =

@@ -52,7 +52,7 @@ pub fn read(texts: &[String; 4]) -> Result<Input, Vec<Diagnostic>> {
 
 // ------------------------------------------------------------------------------------- places
 
-/// What kind of value stands at a place.
+/// The kind of value at a place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
     Text,
@@ -259,7 +259,7 @@ fn of_floor(w: &Writer<'_>, option: &FloorOption<'_>, issue: &Issue) -> Vec<Outp
     ]
 }
 
-/// What a reader sees of an HTML text: no tags, the escapes undone.
+/// The text that a reader sees of HTML: no tags, the escapes undone.
 pub fn seen(html: &str) -> String {
     let body = html.split_once("<body").unwrap().1.replace("<br>", " ");
     let pieces = body.split('<').map(|piece| piece.split_once('>').map_or("", |(_, text)| text));

@@ -115,7 +115,7 @@ fn each_limit_of_a_folder_is_kept() {
     ends_well(there.run(&["write", ".", "--draft"])).success().out_has("2 jobs: 2 written");
 }
 
-/// What is printed of a value is as much as anyone reads, however long it is.
+/// A printed value is no longer than anyone reads, however long it is.
 #[test]
 fn a_message_has_a_bound() {
     let long = "9".repeat(15_000);
@@ -178,7 +178,7 @@ fn a_job_with_as_much_of_everything_as_is_accepted_ends_well() {
     );
 }
 
-/// What would print as a figure that nobody could have measured.
+/// Values that would print as a figure that nobody could have measured.
 #[test]
 fn absurd_figures_are_refused() {
     refused(

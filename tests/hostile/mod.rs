@@ -7,6 +7,7 @@ mod output;
 mod photos;
 mod pictures;
 mod shapes;
+mod strings;
 mod structure;
 mod sweep;
 mod texts;

@@ -181,7 +181,7 @@ fn what_a_transparent_place_hides_stays_hidden() {
     assert!(kept.pixels().all(|pixel| pixel.0[0] == 0), "the hidden red is in the logo");
 }
 
-/// What is not the picture: profiles, comments, texts, and whatever hangs on behind the end.
+/// Everything that is not the picture: profiles, comments, texts, and whatever hangs on behind the end.
 #[test]
 fn nothing_but_the_picture_goes_on_paper() {
     let canary = b"CANARY-HIDDEN-4711";
@@ -281,7 +281,7 @@ fn a_small_file_that_unpacks_to_much_is_refused() {
     }
 }
 
-/// What is at the name of a photo: nothing that could be read for ever, and nothing from elsewhere.
+/// Files at the name of a photo: nothing that could be read for ever, and nothing from elsewhere.
 #[cfg(unix)]
 #[test]
 fn a_photo_is_a_plain_file_of_its_folder() {

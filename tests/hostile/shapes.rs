@@ -33,7 +33,7 @@ fn check(folder: &Folder) -> Ran {
     ends_well(folder.run(&["check", "job.toml"]))
 }
 
-/// What is done to the bytes of a file, and whether it is still one.
+/// Changes of the bytes of a file, and whether it is still one.
 type Harm = (&'static str, fn(&[u8]) -> Vec<u8>);
 
 const BREAKING: &[Harm] = &[
@@ -134,7 +134,7 @@ fn curly_quotes_are_told_with_what_to_write() {
         .err_has("write straight quotes, `\"`");
 }
 
-/// What a phone makes of a length, and what is read: as a length of the same job written plainly.
+/// Lengths as a phone writes them, and what is read: as a length of the same job written plainly.
 #[test]
 fn what_a_phone_types_is_read_or_refused_with_what_to_write() {
     let length = |text: &str| {

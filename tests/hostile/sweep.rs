@@ -55,7 +55,7 @@ fn values(place: &Place) -> Vec<String> {
     }
 }
 
-/// What is wrong with the figures of an output.
+/// The faults of the figures of an output.
 fn absurd(output: &Output) -> Vec<String> {
     let mut found: Vec<String> = output
         .numbers
@@ -84,7 +84,7 @@ fn absurd(output: &Output) -> Vec<String> {
     found
 }
 
-/// How a change of the full files ends: whether they load, and what is absurd then.
+/// The outcome of a change of the full files: whether they load, and what is absurd then.
 fn tried(changes: &[(&Place, String)]) -> (bool, Vec<String>) {
     match read(&changed(changes.iter().cloned())) {
         Err(problems) => {

@@ -80,7 +80,7 @@ fn done_in_the_middle_of_a_dish_asks_for_the_rest_of_it() {
     assert_eq!(visit.question().id, "dish.set 1");
 }
 
-/// Who stops early and goes back is asked the same question, and not what was left out.
+/// A person who stops early and goes back is asked the same question, and not what was left out.
 #[test]
 fn going_back_after_done_asks_no_more_than_done_does() {
     let mut visit = Visit::new(Kind::Job);

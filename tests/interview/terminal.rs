@@ -20,7 +20,7 @@ struct Terminal {
     child: Child,
     keys: File,
     screen: Receiver<Vec<u8>>,
-    /// What was printed since the last answer, without what steers the terminal.
+    /// The text printed since the last answer, without what steers the terminal.
     seen: String,
     all: String,
 }
@@ -133,7 +133,7 @@ fn prompted(seen: &str, question: &str) -> bool {
     seen.split(question).last().is_some_and(|after| after.contains("> "))
 }
 
-/// What a person sees: without the sequences that steer a terminal.
+/// The text that a person sees: without the sequences that steer a terminal.
 fn plain(text: &str) -> String {
     let mut out = String::new();
     let mut rest = text.chars().peekable();
@@ -252,7 +252,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
         .out_has("the floor that comes first waits");
 }
 
-/// What only the whole file shows is told at the end, and its questions are asked again.
+/// A mistake that only the whole file shows is told at the end, and its questions are asked again.
 #[test]
 fn going_back_and_problems_of_the_whole_file_are_mended_before_it_is_written() {
     let folder = empty();
@@ -401,7 +401,7 @@ fn a_folder_that_cannot_be_is_told_before_the_first_question() {
     assert!(!folder.path("jobs").exists());
 }
 
-/// What was typed is never lost: another path, or the text itself.
+/// Typed text is never lost: another path, or the text itself.
 #[test]
 fn a_file_that_cannot_be_written_at_the_end_goes_elsewhere_or_is_shown() {
     for (path, code) in [("elsewhere/shop.toml", 0), ("", 5)] {

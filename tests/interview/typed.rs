@@ -1,4 +1,4 @@
-//! What people type, as files have it.
+//! Answers as people type them, and as files have them.
 
 use super::wording::all_ways;
 use super::{FEWEST, TODAY, Visit, setting};
@@ -77,7 +77,7 @@ pub fn on_to(first: &[(&str, &str)], id: &str) -> Visit<'static> {
     visit
 }
 
-/// What every list offers is taken by its number, its word and what is shown beside it, and what it
+/// Each choice of a list is taken by its number, its word and what is shown beside it, and what it
 /// does not offer is refused.
 #[test]
 fn every_list_takes_what_it_shows_and_nothing_else() {
@@ -151,7 +151,7 @@ fn a_test_that_is_none_is_refused_and_its_label_is_taken() {
     assert_eq!(visit.question().enter.as_deref(), Some("corners"));
 }
 
-/// What is typed as people do is told as it was taken, and so it stands in the file.
+/// An answer typed as people do is told as it was taken, and so it stands in the file.
 #[test]
 fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
     let mut visit = Visit::new(Kind::Job);

@@ -18,7 +18,7 @@ fn job_of(length: u32, width: u32) -> String {
     example::job_with_floor(&format!("length = \"{length} in\"\nwidth = \"{width} in\""))
 }
 
-/// What a job comes to, floor by floor: needs of each product (kilograms or liters), kits, lines of
+/// The figures of a job, floor by floor: needs of each product (kilograms or liters), kits, lines of
 /// cost, prices, days.
 fn summary(case: &Case<'_>) -> (Vec<f64>, String) {
     let mut needs = vec![];
@@ -90,7 +90,7 @@ proptest! {
         }
     }
 
-    /// What is bought of a product never shrinks with waste; the number of pails may, where a
+    /// The quantity bought of a product never shrinks with waste; the number of pails may, where a
     /// larger size takes the place of several small ones.
     #[test]
     fn more_waste_never_buys_less(
@@ -209,7 +209,7 @@ proptest! {
     }
 }
 
-/// What is needed of a product and what is bought (liters or kilograms), and the number of pails.
+/// The quantities needed and bought of a product (liters or kilograms), and the number of pails.
 fn taken(line: &MaterialLine) -> (f64, f64, u32) {
     let need = match line.amount {
         MaterialAmount::Liquid { need, .. } => need.as_liters(),

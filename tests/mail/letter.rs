@@ -1,4 +1,4 @@
-//! What the mail says.
+//! The text of the mail.
 
 use super::{MADE, Made, bodies, draft, file, seen, with_address};
 use crate::fixture::Folder;

@@ -47,7 +47,7 @@ fn people(field: Option<&Address<'_>>) -> Vec<(String, String)> {
     })
 }
 
-/// What a reader sees of an HTML text: no tags, the five escapes undone.
+/// The text that a reader sees of HTML: no tags, the five escapes undone.
 fn seen(html: &str) -> String {
     let body = html.split_once("<body").unwrap().1.replace("<br>", " ");
     let pieces = body.split('<').map(|piece| piece.split_once('>').map_or("", |(_, text)| text));
@@ -68,7 +68,7 @@ fn with_address() -> Folder {
     Folder::new().replace("job.toml", name, &both)
 }
 
-/// What comes of an example: its page data, the mail, the loose text, the proposal on disk.
+/// The outputs of an example: its page data, the mail, the loose text, the proposal on disk.
 struct Made {
     example: &'static str,
     page: serde_json::Value,

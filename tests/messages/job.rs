@@ -6,7 +6,7 @@ use super::small::{
 };
 use super::{book, job, shop, system};
 
-/// What a visit found was there before its paper was written, and is of a size that garages have.
+/// The findings of a visit were there before its paper was written, and is of a size that garages have.
 #[test]
 #[rustfmt::skip]
 fn what_cannot_have_been_found_is_refused() {

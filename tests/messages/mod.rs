@@ -1,4 +1,4 @@
-//! What the program says about mistakes, to the letter: one change to a small file, one message.
+//! Messages about mistakes, to the letter: one change to a small file, one message.
 
 mod accepted;
 mod book;

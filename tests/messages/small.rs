@@ -38,7 +38,7 @@ sold-at-home = true
 /// The customer of the small job.
 pub const NAME: &str = r#"name = "Rosa and Emil Tannenwald""#;
 
-/// What the small job has on offer.
+/// The offer of the small job.
 pub const OFFER: &str = r#"offer = ["thin"]"#;
 
 /// The size of the small job's floor.
@@ -307,7 +307,7 @@ isocyanate = true
 sets = "45 min"
 "#;
 
-/// What the two fillers are for.
+/// The uses of the two fillers.
 pub const REPAIR: &str = r#"
 [repair]
 rigid = "crack-resin"

@@ -33,7 +33,7 @@ fn room_over_moisture_is_counted_in_bands_by_the_worse_method() {
     slab(1.6, 60).recommends("barrier").by(room);
 }
 
-/// What is recommended and what is offered is asked by the key of a floor.
+/// Recommended and offered floors are asked for by their key.
 #[test]
 fn a_recommendation_knows_its_floors() {
     Slab::offering(&["barrier", "fast-cure"], &[]).reading(9.0).see(|judged| {

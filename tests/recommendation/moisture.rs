@@ -135,7 +135,7 @@ fn the_order_of_the_offer_changes_nothing_else() {
     }
 }
 
-/// What is the shop's own business is no reason for or against a floor.
+/// The shop's own business is no reason for or against a floor.
 #[test]
 fn findings_for_the_shop_alone_do_not_count() {
     // Work that starts before the right to cancel is over.

@@ -1,4 +1,4 @@
-//! What was issued is recorded, stays as it is, and comes through whatever ends a run early.
+//! An issued paper is recorded, stays as it is, and comes through whatever ends a run early.
 
 mod accepted;
 mod at_once;

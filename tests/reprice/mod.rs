@@ -1,4 +1,4 @@
-//! When prices change: many jobs below a folder held against another book, announced changes, and
+//! Changes of prices: many jobs below a folder held against another book, announced changes, and
 //! edits of a book. Spreadsheets are read back by the crate `csv`.
 
 mod changes;

@@ -1,4 +1,4 @@
-//! What is said of the jobs whose price changed.
+//! The report on jobs whose price changed.
 
 use super::{cents, dry, job, json, of_every_state, shop};
 use crate::checker::keeps_to;

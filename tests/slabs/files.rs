@@ -335,7 +335,7 @@ slab = "77 F"
         Shared::read(&book, &file("shop.toml", SHOP.to_owned()), &systems)
     }
 
-    /// What the program reads of it. The book is read anew only when the floors are others: a law
+    /// The input as the program reads it. The book is read anew only when the floors are others: a law
     /// compares slabs under the same floors.
     #[track_caller]
     pub fn input(&self) -> Input {

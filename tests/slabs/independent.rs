@@ -374,7 +374,7 @@ proptest! {
     }
 }
 
-/// What was tried above is worth something only where it comes by everything: each standing with each
+/// The slabs tried above are worth something only where they come by everything: each standing with each
 /// state that it can have, each headline, each step that can decide between these floors.
 #[test]
 fn slabs_at_random_come_by_everything() {

@@ -16,7 +16,7 @@ use super::notation::{Dish, Floor, Probe, Sheet, Slab, Visit};
 use super::{files, random};
 use crate::chance::tried;
 
-/// How a floor stands: what is larger is worse.
+/// The standing of a floor: larger is worse.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Stands {
     standing: Standing,

@@ -77,7 +77,7 @@ fn hold(rows: &[Row]) {
     assert!(wrong.is_empty(), "{} of {} rows\n{}", wrong.len(), rows.len(), wrong.join("\n"));
 }
 
-/// How often each floor comes first in rows.
+/// The number of rows in which each floor comes first.
 fn wins(rows: &[Row], floor: char) -> usize {
     let of =
         |outcome: &str| outcome.split_once("> ").is_some_and(|(_, won)| won.starts_with(floor));
@@ -94,7 +94,7 @@ fn either_chemistry_comes_first_on_many_slabs() {
     }
 }
 
-/// What the rows take for granted of the two floors.
+/// The data of the two floors that the rows take for granted.
 #[test]
 fn the_fast_floor_is_quicker_and_cheaper_and_both_last_alike() {
     let input = Slab::from("sheet; d 1x3").input();

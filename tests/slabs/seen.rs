@@ -1,4 +1,4 @@
-//! What once came out wrong on slabs like these, each held to what is so.
+//! Faults that once showed on slabs like these, each held to what is so.
 
 use slableaf::base::figure::Figure;
 use slableaf::judge::checks::{Finding, Severity};
@@ -26,7 +26,7 @@ fn comes_out(text: &str, expected: &str) {
     assert_eq!(outcome(&Slab::from(text).input()), expected, "{text}");
 }
 
-/// What a check says about the floor of a letter; with ' ' about the job.
+/// The sentence of a check about the floor of a letter; with ' ' about the job.
 fn says<'j>(judged: &'j Judged<'_>, check: &str, floor: char) -> Vec<&'j Finding> {
     let about = |finding: &Finding| {
         finding.option.as_ref().map_or(' ', |key| super::files::letter(&key.0).expect("a floor"))
@@ -84,7 +84,7 @@ fn the_doubt_of_the_scale_excuses_no_reading() {
     });
 }
 
-/// Where a floor is said to be over its limit, the two figures never read alike, in any unit.
+/// The two figures of a floor over its limit never read alike, in any unit.
 #[test]
 fn no_two_equal_figures_are_printed_as_over() {
     let words: FigureWords =
@@ -238,7 +238,7 @@ fn hazards_and_the_weather_of_the_visit_are_not_counted() {
     });
 }
 
-/// What speaks against a floor is asked for by name, in its order, yes or no; nothing is counted.
+/// Each concern against a floor is asked for by name, in its order, yes or no; nothing is counted.
 #[test]
 fn concerns_are_yes_or_no_in_their_order() {
     on("?; d 1x3; no-wish", |judged| {
@@ -280,7 +280,7 @@ fn the_results_say_what_waits() {
 // -------------------------------------------------------------------------- older job files
 
 /// A job file from before surfaces, visits, void readings and what lies inside the slab is still read.
-/// What it does not say is not known.
+/// A value that it does not give is not known.
 #[test]
 fn job_files_without_the_later_keys_are_still_read() {
     let later =

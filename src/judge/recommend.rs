@@ -12,7 +12,7 @@ use crate::base::money::Cents;
 use crate::base::names::{Key, choices};
 use crate::base::quantity::{Humidity, Mver};
 use crate::judge::checks::{
-    Check, Finding, Severity, ambering, hot_tires, moving_crack, stops, surface_ph,
+    Check, Finding, Limit, Severity, ambering, hot_tires, moving_crack, stops, surface_ph,
     surface_strength,
 };
 use crate::model::job::Wish;
@@ -301,9 +301,14 @@ impl MoistureRank {
     }
 }
 
+/// Multiples of a dish's reading, and points of humidity over a probe's, up to which a limit leaves
+/// little room and some.
+const DISH_BANDS: Limit<(f64, f64)> = Limit::common_practice((1.5, 3.0));
+const PROBE_BANDS: Limit<(f64, f64)> = Limit::common_practice((5.0, 15.0));
+
 choices! {
     /// Room of a limit over the highest reading, in three bands, so that a difference that no test
-    /// can tell decides nothing. Common practice, no published source.
+    /// can tell decides nothing.
     Band {
         /// Little room, or none that is known.
         Little = "little",
@@ -313,22 +318,20 @@ choices! {
 }
 
 impl Band {
-    /// A limit of less than 1.5 times the dish reading is little room, of less than 3 times some.
     fn of_dish(room: Headroom<Mver>) -> Self {
         let (limit, reading) = (room.limit, room.reading);
         match () {
-            () if exceeds(reading * 1.5, limit) => Self::Little,
-            () if exceeds(reading * 3.0, limit) => Self::Some,
+            () if exceeds(reading * DISH_BANDS.value.0, limit) => Self::Little,
+            () if exceeds(reading * DISH_BANDS.value.1, limit) => Self::Some,
             () => Self::Much,
         }
     }
 
-    /// Less than 5 points of humidity are little room, less than 15 some.
     fn of_probe(room: Headroom<Humidity>) -> Self {
         let within = |points| exceeds(room.reading + Humidity::percent(points), room.limit);
         match () {
-            () if within(5.0) => Self::Little,
-            () if within(15.0) => Self::Some,
+            () if within(PROBE_BANDS.value.0) => Self::Little,
+            () if within(PROBE_BANDS.value.1) => Self::Some,
             () => Self::Much,
         }
     }
@@ -342,17 +345,20 @@ impl Band {
 }
 
 /// A dish over this share of the limit, or a probe within so many points of it, speaks of damp.
-/// Common practice, no published source.
-const DAMP_SHARE: f64 = 0.5;
-const DAMP_POINTS: Humidity = Humidity::percent(10.0);
+const DAMP_SHARE: Limit<f64> = Limit::common_practice(0.5);
+const DAMP_POINTS: Limit<Humidity> = Limit::common_practice(Humidity::percent(10.0));
 
 /// True when damp speaks against a floor.
 fn damp(choice: &FloorOption<'_>, case: &Case<'_>) -> bool {
     let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
-    let dish =
-        choice.moisture.mver.is_some_and(|room| exceeds(room.reading, room.limit * DAMP_SHARE));
-    let probe =
-        choice.moisture.rh.is_some_and(|room| exceeds(room.reading + DAMP_POINTS, room.limit));
+    let dish = choice
+        .moisture
+        .mver
+        .is_some_and(|room| exceeds(room.reading, room.limit * DAMP_SHARE.value));
+    let probe = choice
+        .moisture
+        .rh
+        .is_some_and(|room| exceeds(room.reading + DAMP_POINTS.value, room.limit));
     !choice.is_safe(&case.job.slab) && silent && (dish || probe)
 }
 

@@ -52,6 +52,7 @@ sold-at-home = false
 "#;
 
 /// A job, a book and a shop as tables, to be changed.
+#[derive(Clone)]
 pub struct Sample {
     job: Table,
     book: Table,

@@ -84,8 +84,8 @@ fn limits(check: &Check, words: &Words) -> Value {
     let values: BTreeMap<&str, Value> = check
         .limits
         .iter()
-        .map(|(name, figure)| {
-            let value = match figure {
+        .map(|(name, limit)| {
+            let value = match &limit.value {
                 // A year or a small number, which has no thousands to mark off.
                 Figure::Count(count) => Value::from(*count),
                 figure => {

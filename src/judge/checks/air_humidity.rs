@@ -4,7 +4,7 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Humidity;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -12,71 +12,60 @@ pub const CHECK: Check = Check {
     place: FindingPlace::Air,
     source: Source::DataSheet,
     severities: &[Severity::Caution],
-    limits: &[("usual", Figure::Humidity(USUAL_LIMIT))],
+    limits: &[("usual", USUAL_LIMIT.shown(Figure::Humidity(USUAL_LIMIT.value)))],
     find,
 };
 
-/// The dampest air for a coat whose sheet names none: 85 %. Common practice, no published source.
-pub const USUAL_LIMIT: Humidity = Humidity::percent(85.0);
+/// The dampest air for a coat whose sheet names none.
+pub const USUAL_LIMIT: Limit<Humidity> = Limit::common_practice(Humidity::percent(85.0));
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(visit) = &case.job.air else { return vec![] };
-    let mut found = vec![];
-    for option in &case.options {
+    each_floor(case, |option| {
         let limits = option
             .floor
             .resins()
-            .map(|(coat, resin)| (coat, resin.air_humidity_to.unwrap_or(USUAL_LIMIT), resin));
-        let Some((coat, limit, resin)) = limits.min_by(|(_, a, _), (_, b, _)| a.order(*b)) else {
-            continue;
-        };
-        if visit.humidity > limit {
-            found.push(
-                Finding::new(&CHECK, Severity::Caution)
-                    .about(option)
-                    .measured(Figure::Humidity(visit.humidity))
-                    .limit(Figure::Humidity(limit))
-                    .value("coat", coat.product.name.as_str())
-                    .value("day", visit.measured)
-                    .by(resin.air_humidity_to.map_or(Source::CommonPractice, |_| Source::DataSheet))
-                    .value("sheet", if resin.air_humidity_to.is_some() { "yes" } else { "no" }),
-            );
-        }
-    }
-    found
+            .map(|(coat, resin)| (coat, USUAL_LIMIT.unless(resin.air_humidity_to)));
+        let (coat, limit) = limits.min_by(|(_, a), (_, b)| a.value.order(b.value))?;
+        (visit.humidity > limit.value).then(|| {
+            CHECK
+                .caution()
+                .measured(Figure::Humidity(visit.humidity))
+                .limit(Figure::Humidity(limit.value))
+                .by(limit.source)
+                .value("coat", coat.product.name.as_str())
+                .value("day", visit.measured)
+                .yes_no("sheet", limit.source == Source::DataSheet)
+        })
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn air(humidity: &str) -> Sample {
-        testing::sample().job("air.humidity", &format!("\"{humidity}\""))
-    }
-
-    // The sample book: water-based coats to 80 %, all others to 85 %.
-    #[test]
-    fn fires_above_the_sheets_limit() {
-        air("86 %").expect(&CHECK, "fast-cure", Severity::Caution);
-        air("81 %").expect(&CHECK, "water-kit", Severity::Caution);
+        sample().job("air.humidity", &format!("\"{humidity}\""))
     }
 
     #[test]
-    fn stays_silent_up_to_it() {
-        air("85 %").expect_silent(&CHECK, "fast-cure");
-        air("80 %").expect_silent(&CHECK, "water-kit");
-        testing::sample().without("air").expect_silent(&CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn falls_back_on_common_practice() {
+    fn fires_and_stays_silent() {
         let no_limit = |humidity| {
             air(humidity)
                 .without_book("product.polyurea-primer.air-humidity-to")
                 .without_book("product.polyaspartic-top.air-humidity-to")
         };
-        no_limit("86 %").expect(&CHECK, "fast-cure", Severity::Caution);
-        no_limit("85 %").expect_silent(&CHECK, "fast-cure");
+        CHECK.says([
+            // The sample book: water-based coats to 80 %, all others to 85 %.
+            (air("86 %"), "fast-cure", CAUTION),
+            (air("81 %"), "water-kit", CAUTION),
+            (air("85 %"), "fast-cure", SILENT),
+            (air("80 %"), "water-kit", SILENT),
+            (sample().without("air"), "fast-cure", SILENT),
+            // Falls back on common practice.
+            (no_limit("86 %"), "fast-cure", CAUTION),
+            (no_limit("85 %"), "fast-cure", SILENT),
+        ]);
     }
 }

@@ -16,22 +16,16 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let unknown = case.site.air.is_none();
-    unknown.then(|| Finding::new(&CHECK, Severity::Note)).into_iter().collect()
+    if case.site.air.is_none() { vec![CHECK.note()] } else { vec![] }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_without_measured_air() {
-        testing::sample().without("air").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_with_measured_air() {
-        testing::sample().expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([(sample().without("air"), "", NOTE), (sample(), "", SILENT)]);
     }
 }

@@ -6,7 +6,7 @@
 //!
 //! [`Floor::shows_ambering`]: crate::price::floor::Floor::shows_ambering
 
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -20,42 +20,31 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.daylight { Severity::Caution } else { Severity::Note };
-    case.options
-        .iter()
-        .filter(|option| option.floor.shows_ambering())
-        .map(|option| Finding::new(&CHECK, severity).about(option))
-        .collect()
+    each_floor(case, |option| option.floor.shows_ambering().then(|| Finding::new(&CHECK, severity)))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn cautions_in_daylight() {
-        let bright = testing::sample().job("garage.daylight", "true");
-        bright.expect(&CHECK, "clear-epoxy", Severity::Caution);
-        bright.expect(&CHECK, "water-kit", Severity::Caution);
-    }
-
-    #[test]
-    fn notes_it_in_a_dark_garage() {
-        testing::sample().expect(&CHECK, "clear-epoxy", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_under_full_flake_and_a_uv_stable_top() {
-        let bright = testing::sample().job("garage.daylight", "true");
-        bright.expect_silent(&CHECK, "barrier");
-        bright.expect_silent(&CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn holds_for_a_fast_cure_top_that_is_not_uv_stable() {
-        testing::sample()
-            .job("garage.daylight", "true")
-            .book("product.polyaspartic-top.uv-stable", "false")
-            .expect(&CHECK, "fast-cure", Severity::Caution);
+    fn fires_and_stays_silent() {
+        let bright = sample().job("garage.daylight", "true");
+        CHECK.says([
+            (bright.clone(), "clear-epoxy, water-kit", CAUTION),
+            // Notes it in a dark garage.
+            (sample(), "clear-epoxy", NOTE),
+            // Stays silent under full flake and a UV-stable top.
+            (bright, "barrier, fast-cure", SILENT),
+            // Holds for a fast-cure top that is not UV-stable.
+            (
+                sample()
+                    .job("garage.daylight", "true")
+                    .book("product.polyaspartic-top.uv-stable", "false"),
+                "fast-cure",
+                CAUTION,
+            ),
+        ]);
     }
 }

@@ -24,7 +24,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         return vec![];
     }
     let unplaced = areas.iter().filter(|area| !area.placed).count();
-    let finding = Finding::new(&CHECK, Severity::Note)
+    let finding = CHECK
+        .note()
         .measured(case.site.take_off.edge)
         .value("areas", Figure::Count(areas.len() as u32))
         .value("unplaced", Figure::Count(unplaced as u32));
@@ -34,22 +35,22 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn second(place: &str) -> Sample {
         let first = r#"{ length = "22 ft", width = "22 ft", at = ["0 ft", "0 ft"] }"#;
-        testing::sample()
+        sample()
             .job("area", &format!("[{first}, {{ length = \"8 ft\", width = \"5 ft\"{place} }}]"))
     }
 
     #[test]
-    fn fires_when_one_of_two_areas_has_no_place() {
-        second("").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_about_one_area_and_about_placed_ones() {
-        testing::sample().expect_silent(&CHECK, "");
-        second(r#", at = ["22 ft", "0 ft"]"#).expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Fires when one of two areas has no place.
+            (second(""), "", NOTE),
+            // Stays silent about one area and about placed ones.
+            (sample(), "", SILENT),
+            (second(r#", at = ["22 ft", "0 ft"]"#), "", SILENT),
+        ]);
     }
 }

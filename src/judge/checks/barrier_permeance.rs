@@ -5,63 +5,57 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Permeance;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "barrier-permeance",
     place: FindingPlace::Floors,
-    source: Source::Unverified("ASTM F3010"),
+    source: MOST.source,
     severities: &[Severity::Caution, Severity::Note],
-    limits: &[("most", Figure::Permeance(MOST))],
+    limits: &[("most", MOST.shown(Figure::Permeance(MOST.value)))],
     find,
 };
 
-/// The most that a membrane of resin lets through: ASTM F3010, from memory.
-const MOST: Permeance = Permeance::perms(0.1);
+/// The most that a membrane of resin lets through.
+const MOST: Limit<Permeance> = Limit::new(Permeance::perms(0.1), Source::Unverified("ASTM F3010"));
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let mut found = vec![];
-    for option in &case.options {
-        let barrier = option.floor.resins().find(|(_, resin)| resin.barrier);
-        let Some((_, resin)) = barrier else { continue };
-        match resin.permeance {
-            None => found.push(Finding::new(&CHECK, Severity::Note).about(option)),
-            Some(permeance) if permeance > MOST => found.push(
-                Finding::new(&CHECK, Severity::Caution)
-                    .about(option)
+    each_floor(case, |option| {
+        let (_, barrier) = option.floor.resins().find(|(_, resin)| resin.barrier)?;
+        match barrier.permeance {
+            None => Some(CHECK.note()),
+            Some(permeance) if permeance > MOST.value => Some(
+                CHECK
+                    .caution()
                     .measured(Figure::Permeance(permeance))
-                    .limit(Figure::Permeance(MOST)),
+                    .limit(Figure::Permeance(MOST.value)),
             ),
-            Some(_) => {}
+            Some(_) => None,
         }
-    }
-    found
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn lets_through(perms: &str) -> Sample {
-        testing::sample().book("product.barrier-epoxy.permeance", perms)
+        sample().book("product.barrier-epoxy.permeance", perms)
     }
 
     #[test]
-    fn cautions_above_a_tenth_of_a_perm() {
-        lets_through("\"0.2 perm\"").expect(&CHECK, "barrier", Severity::Caution);
-    }
-
-    #[test]
-    fn notes_a_data_sheet_without_the_figure() {
-        let silent = testing::sample().without_book("product.barrier-epoxy.permeance");
-        silent.expect(&CHECK, "barrier", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_at_a_tenth_and_for_floors_without_a_barrier() {
-        lets_through("\"0.1 perm\"").expect_silent(&CHECK, "barrier");
-        lets_through("\"0.2 perm\"").expect_silent(&CHECK, "fast-cure");
+    fn fires_and_stays_silent() {
+        let silent = sample().without_book("product.barrier-epoxy.permeance");
+        CHECK.says([
+            // Cautions above a tenth of a perm.
+            (lets_through("\"0.2 perm\""), "barrier", CAUTION),
+            // Notes a data sheet without the figure.
+            (silent, "barrier", NOTE),
+            // Stays silent at a tenth and for floors without a barrier.
+            (lets_through("\"0.1 perm\""), "barrier", SILENT),
+            (lets_through("\"0.2 perm\""), "fast-cure", SILENT),
+        ]);
     }
 }

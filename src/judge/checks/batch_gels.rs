@@ -52,14 +52,14 @@ pub fn batches_of(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     /// 484 ft2 at 300 ft2/h and two persons are 48.4 minutes for (484 / 150 + 1.188 of texture) /
     /// 0.9 = 4.905 gallons of primer: a quart takes 2.47 minutes, and 3 to stir it.
     #[test]
     fn fires_when_the_pot_life_is_shorter_than_the_smallest_batch() {
         let with = |minutes: &str| {
-            testing::sample()
+            sample()
                 .book("product.polyurea-primer.cure.0.pot-life", minutes)
                 .book("product.polyurea-primer.cure.1.pot-life", minutes)
         };
@@ -71,15 +71,13 @@ mod tests {
     }
 
     #[test]
-    fn fires_when_a_whole_kit_is_too_much() {
-        let whole = testing::sample().book("product.polyurea-primer.whole-kits", "true");
-        whole.expect(&CHECK, "fast-cure", Severity::Stop);
-    }
-
-    #[test]
-    fn stays_silent_on_every_floor_of_the_sample() {
-        for option in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
-            testing::sample().expect_silent(&CHECK, option);
-        }
+    fn fires_and_stays_silent() {
+        let whole = sample().book("product.polyurea-primer.whole-kits", "true");
+        CHECK.says([
+            // Fires when a whole kit is too much.
+            (whole, "fast-cure", STOP),
+            // Stays silent on every floor of the sample.
+            (sample(), EVERY_FLOOR, SILENT),
+        ]);
     }
 }

@@ -25,23 +25,22 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn with(minutes: &str) -> Sample {
-        testing::sample()
+        sample()
             .book("product.polyurea-primer.cure.0.pot-life", minutes)
             .book("product.polyurea-primer.cure.1.pot-life", minutes)
     }
 
-    /// The smallest batch takes 5.47 minutes, as `batch-gels` reckons; three quarters of 7.29.
     #[test]
-    fn fires_between_the_part_that_the_book_allows_and_the_whole_pot_life() {
-        with("\"7.2 min\"").expect(&CHECK, "fast-cure", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_where_there_is_time_and_where_there_is_none() {
-        with("\"7.4 min\"").expect_silent(&CHECK, "fast-cure");
-        with("\"5.4 min\"").expect_silent(&CHECK, "fast-cure");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // The smallest batch takes 5.47 minutes, as `batch-gels` reckons; three quarters of 7.29.
+            (with("\"7.2 min\""), "fast-cure", CAUTION),
+            // Stays silent where there is time and where there is none.
+            (with("\"7.4 min\""), "fast-cure", SILENT),
+            (with("\"5.4 min\""), "fast-cure", SILENT),
+        ]);
     }
 }

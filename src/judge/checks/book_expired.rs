@@ -23,7 +23,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         _ => return vec![],
     };
     vec![
-        Finding::new(&CHECK, Severity::Caution)
+        CHECK
+            .caution()
             .measured(date)
             .limit(bound)
             .value("early", early)
@@ -34,22 +35,22 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The book holds for 120 days from April 1, so through July 30.
     fn dated(date: &str) -> Sample {
-        testing::sample().without("air").without("moisture").job("date", date)
+        sample().without("air").without("moisture").job("date", date)
     }
 
     #[test]
-    fn fires_on_the_days_around_the_book() {
-        dated("2026-03-31").expect(&CHECK, "", Severity::Caution);
-        dated("2026-07-31").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_on_its_first_and_last_day() {
-        dated("2026-04-01").expect_silent(&CHECK, "barrier");
-        dated("2026-07-30").expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Fires on the days around the book.
+            (dated("2026-03-31"), "", CAUTION),
+            (dated("2026-07-31"), "", CAUTION),
+            // Stays silent on its first and last day.
+            (dated("2026-04-01"), "barrier", SILENT),
+            (dated("2026-07-30"), "barrier", SILENT),
+        ]);
     }
 }

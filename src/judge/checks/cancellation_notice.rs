@@ -9,18 +9,20 @@ use jiff::civil::Date;
 
 use crate::base::business_days::{DAYS_TO_CANCEL, last_day_to_cancel};
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "cancellation-notice",
     place: FindingPlace::Shop,
-    source: Source::Rule(Subject::Cancel, "16 CFR 429.0 and 429.1"),
+    source: SOURCE,
     severities: &[Severity::Caution, Severity::Note],
-    limits: &[("days", Figure::Count(DAYS_TO_CANCEL))],
+    limits: &[("days", Limit::new(Figure::Count(DAYS_TO_CANCEL), SOURCE))],
     find,
 };
+
+const SOURCE: Source = Source::Rule(Subject::Cancel, "16 CFR 429.0 and 429.1");
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if !case.job.garage.sold_at_home {
@@ -30,14 +32,13 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     if !shop.jurisdiction().has_us_notice() {
         let known = !shop.notices.is_empty() || shop.rules_on(Subject::Cancel).next().is_some();
         let severity = if known { Severity::Note } else { Severity::Caution };
-        let known = if known { "yes" } else { "no" };
-        return vec![Finding::new(&CHECK, severity).value("here", "no").value("known", known)];
+        return vec![Finding::new(&CHECK, severity).yes_no("here", false).yes_no("known", known)];
     }
     let finding = match case.job.plan.start.and_then(|start| too_soon(case.job.date, start)) {
-        Some((start, last)) => Finding::new(&CHECK, Severity::Caution).measured(start).limit(last),
-        None => Finding::new(&CHECK, Severity::Note),
+        Some((start, last)) => CHECK.caution().measured(start).limit(last),
+        None => CHECK.note(),
     };
-    vec![finding.value("here", "yes").value("known", "yes")]
+    vec![finding.yes_no("here", true).yes_no("known", true)]
 }
 
 /// A first day of work that comes too soon for a paper of some date, which is the first day on which
@@ -50,17 +51,32 @@ fn too_soon(date: Date, start: Date) -> Option<(Date, Date)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// Dated May 12, 2026, a Tuesday: the third business day is Friday, May 15.
     fn sold_at_home() -> Sample {
-        testing::sample().job("garage.sold-at-home", "true")
+        sample().job("garage.sold-at-home", "true")
     }
 
     #[test]
-    fn notes_a_sale_at_home() {
-        sold_at_home().expect(&CHECK, "", Severity::Note);
-        sold_at_home().job("plan.start", "2026-05-16").expect(&CHECK, "", Severity::Note);
+    fn fires_and_stays_silent() {
+        let there = || sold_at_home().shop("country", "\"NO\"");
+        let rule = "[{ subject = \"cancel\", text = \"a\", source = \"b\", checked = 2026-05-04 }]";
+        let notice = "[{ title = \"a\", text = [\"b\"], source = \"c\", checked = 2026-05-04 }]";
+        let unsaid = sold_at_home().without_shop("country").job("plan.start", "2026-05-15");
+        let start = sample().job("plan.start", "2026-05-13");
+        CHECK.says([
+            (sold_at_home(), "", NOTE),
+            (sold_at_home().job("plan.start", "2026-05-16"), "", NOTE),
+            // Cautions in another country until its rule is looked up.
+            (there(), "", CAUTION),
+            (there().shop("rule", rule), "", NOTE),
+            (there().shop("notice", notice), "", NOTE),
+            // Keeps the notice where no country is said.
+            (unsaid, "", CAUTION),
+            // Stays silent on a sale elsewhere.
+            (start, "barrier", SILENT),
+        ]);
     }
 
     #[test]
@@ -81,27 +97,5 @@ mod tests {
             assert_eq!(too_soon(date, last.tomorrow().unwrap()), None, "{date}");
             date = date.tomorrow().unwrap();
         }
-    }
-
-    #[test]
-    fn cautions_in_another_country_until_its_rule_is_looked_up() {
-        let there = || sold_at_home().shop("country", "\"NO\"");
-        there().expect(&CHECK, "", Severity::Caution);
-        let rule = "[{ subject = \"cancel\", text = \"a\", source = \"b\", checked = 2026-05-04 }]";
-        there().shop("rule", rule).expect(&CHECK, "", Severity::Note);
-        let notice = "[{ title = \"a\", text = [\"b\"], source = \"c\", checked = 2026-05-04 }]";
-        there().shop("notice", notice).expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn keeps_the_notice_where_no_country_is_said() {
-        let unsaid = sold_at_home().without_shop("country").job("plan.start", "2026-05-15");
-        unsaid.expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_on_a_sale_elsewhere() {
-        let start = testing::sample().job("plan.start", "2026-05-13");
-        start.expect_silent(&CHECK, "barrier");
     }
 }

@@ -7,7 +7,7 @@
 use jiff::{Span, civil::Date};
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source, each_floor};
 use crate::model::job::Poured;
 use crate::price::case::{Case, FloorOption};
 use crate::site::moisture::days_between;
@@ -17,45 +17,41 @@ pub const CHECK: Check = Check {
     place: FindingPlace::Slab,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Note],
-    limits: &[("usual", Figure::Days(USUAL_DAYS))],
+    limits: &[("usual", USUAL_DAYS.shown(Figure::Days(USUAL_DAYS.value)))],
     find,
 };
 
-/// The age that a first coat wants when its sheet names none: 28 days. Common practice, no
-/// published source (it is the age at which concrete's strength is judged).
-const USUAL_DAYS: u32 = 28;
+/// The age in days that a first coat wants when its sheet names none: the age at which concrete's
+/// strength is judged.
+const USUAL_DAYS: Limit<u32> = Limit::common_practice(28);
 /// Years between two dates that can only be compared by year, from which on the concrete is
 /// surely old enough: the year before may have been poured last December.
 const YEARS_SURE: i16 = 2;
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let start = case.job.plan.start.unwrap_or(case.job.date);
-    let note =
-        |known: &'static str| vec![Finding::new(&CHECK, Severity::Note).value("known", known)];
+    let note = |known: &'static str| vec![CHECK.note().value("known", known)];
     match case.job.slab.poured {
         None => note("no"),
         Some(Poured::Year(year)) if i64::from(start.year() - YEARS_SURE) < i64::from(year) => {
             note("year")
         }
         Some(Poured::Year(_)) => vec![],
-        Some(Poured::Day(day)) => {
-            case.options.iter().filter_map(|option| too_new(option, day, start)).collect()
-        }
+        Some(Poured::Day(day)) => each_floor(case, |option| too_new(option, day, start)),
     }
 }
 
 fn too_new(option: &FloorOption<'_>, poured: Date, start: Date) -> Option<Finding> {
-    let sheet = option.floor.first()?.concrete_days;
-    let days = sheet.unwrap_or(USUAL_DAYS);
-    let ready = poured.saturating_add(Span::new().days(i64::from(days)));
+    let limit = USUAL_DAYS.unless(option.floor.first()?.concrete_days);
+    let ready = poured.saturating_add(Span::new().days(i64::from(limit.value)));
     (start < ready).then(|| {
-        Finding::new(&CHECK, Severity::Stop)
-            .about(option)
+        CHECK
+            .stop()
             .measured(Figure::Days(days_between(poured, start)))
-            .limit(Figure::Days(days))
+            .limit(Figure::Days(limit.value))
+            .by(limit.source)
             .value("known", "day")
-            .by(sheet.map_or(Source::CommonPractice, |_| Source::DataSheet))
-            .value("sheet", if sheet.is_some() { "yes" } else { "no" })
+            .yes_no("sheet", limit.source == Source::DataSheet)
             .value("start", start)
             .value("ready", ready)
     })
@@ -64,11 +60,11 @@ fn too_new(option: &FloorOption<'_>, poured: Date, start: Date) -> Option<Findin
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The sample's proposal is of 12 May 2026; 28 days before is 14 April, 10 days before 2 May.
     fn poured(day: &str) -> Sample {
-        testing::sample().without("slab.poured-year").job("slab.poured", day)
+        sample().without("slab.poured-year").job("slab.poured", day)
     }
 
     #[test]
@@ -80,25 +76,22 @@ mod tests {
     }
 
     #[test]
-    fn stays_silent_once_it_is_reached() {
-        poured("2026-04-14").expect_silent(&CHECK, "fast-cure");
-        poured("2026-05-02").expect_silent(&CHECK, "barrier");
-        poured("2026-05-03").job("plan.start", "2026-05-31").expect_silent(&CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn falls_back_on_twenty_eight_days() {
+    fn fires_and_stays_silent() {
         let no_age = |day| poured(day).without_book("product.polyurea-primer.concrete-days");
-        no_age("2026-04-15").expect(&CHECK, "fast-cure", Severity::Stop);
-        no_age("2026-04-14").expect_silent(&CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn notes_an_age_that_is_not_known() {
-        let year = |year| testing::sample().job("slab.poured-year", year);
-        testing::sample().without("slab.poured-year").expect(&CHECK, "", Severity::Note);
-        year("2026").expect(&CHECK, "", Severity::Note);
-        year("2025").expect(&CHECK, "", Severity::Note);
-        year("2024").expect_silent(&CHECK, "fast-cure");
+        let year = |year| sample().job("slab.poured-year", year);
+        CHECK.says([
+            // Stays silent once it is reached.
+            (poured("2026-04-14"), "fast-cure", SILENT),
+            (poured("2026-05-02"), "barrier", SILENT),
+            (poured("2026-05-03").job("plan.start", "2026-05-31"), "fast-cure", SILENT),
+            // Falls back on twenty eight days.
+            (no_age("2026-04-15"), "fast-cure", STOP),
+            (no_age("2026-04-14"), "fast-cure", SILENT),
+            // Notes an age that is not known.
+            (sample().without("slab.poured-year"), "", NOTE),
+            (year("2026"), "", NOTE),
+            (year("2025"), "", NOTE),
+            (year("2024"), "fast-cure", SILENT),
+        ]);
     }
 }

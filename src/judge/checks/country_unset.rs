@@ -16,25 +16,20 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    match case.shop.country {
-        Some(_) => vec![],
-        None => vec![Finding::new(&CHECK, Severity::Note)],
-    }
+    if case.shop.country.is_none() { vec![CHECK.note()] } else { vec![] }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_without_a_country() {
-        testing::sample().without_shop("country").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_with_one() {
-        testing::sample().expect_silent(&CHECK, "barrier");
-        testing::sample().shop("country", "\"NO\"").expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample().without_shop("country"), "", NOTE),
+            (sample(), "barrier", SILENT),
+            (sample().shop("country", "\"NO\""), "barrier", SILENT),
+        ]);
     }
 }

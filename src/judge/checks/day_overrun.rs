@@ -6,7 +6,7 @@
 use crate::base::calendar::Moment;
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::model::book::Labor;
 use crate::price::case::Case;
 use crate::price::schedule::{Schedule, WorkStretch};
@@ -24,18 +24,10 @@ pub const CHECK: Check = Check {
 const SLACK: Hours = Hours::minutes(1.0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let mut found = vec![];
-    for choice in &case.options {
-        if let Some((day, over)) = worst(&choice.estimate.schedule, &case.book.labor) {
-            found.push(
-                Finding::new(&CHECK, Severity::Caution)
-                    .about(choice)
-                    .value("day", Figure::Count(day))
-                    .value("over", over),
-            );
-        }
-    }
-    found
+    each_floor(case, |option| {
+        let (day, over) = worst(&option.estimate.schedule, &case.book.labor)?;
+        Some(CHECK.caution().value("day", Figure::Count(day)).value("over", over))
+    })
 }
 
 /// The day that runs over most, and by how much.
@@ -56,7 +48,7 @@ fn over(stretch: &WorkStretch, labor: &Labor) -> Hours {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The longest task that may not pause is a first coat with its flake: 484 ft2 at 300 and at
     /// 600 ft2/h, 72.6 minutes for two. (4.84 + 1.188 of texture) / 0.9 = 6.70 gallons of it gel after
@@ -65,19 +57,17 @@ mod tests {
     /// batches. 3 minutes for the first, and half of 3 for each of the others. With half an hour to set
     /// up and 22.5 minutes to clean up, a day from 7:30 on has to last until 9:41:06.
     fn ends(time: &str) -> Sample {
-        testing::sample().book("labor.day-ends", time)
+        sample().book("labor.day-ends", time)
     }
 
     #[test]
-    fn fires_when_a_coat_is_longer_than_the_day() {
-        ends("09:39:00").expect(&CHECK, "barrier", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_when_the_work_fits() {
-        ends("09:42:00").expect_silent(&CHECK, "barrier");
-        for option in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
-            testing::sample().expect_silent(&CHECK, option);
-        }
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Fires when a coat is longer than the day.
+            (ends("09:39:00"), "barrier", CAUTION),
+            // Stays silent when the work fits.
+            (ends("09:42:00"), "barrier", SILENT),
+            (sample(), EVERY_FLOOR, SILENT),
+        ]);
     }
 }

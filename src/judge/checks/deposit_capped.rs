@@ -5,7 +5,7 @@
 //! the rest.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::model::shop::Limits;
 use crate::price::case::Case;
 use crate::price::estimate::price::deposit;
@@ -22,21 +22,12 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     // A single payment is the whole price, and no deposit.
     let [first, _, ..] = case.shop.payments.as_slice() else { return vec![] };
-    let mut found = vec![];
-    for option in &case.options {
-        let total = option.quote.total;
-        let asked = deposit(total, first.share, &Limits::default());
-        let taken = deposit(total, first.share, &case.shop.limits);
-        if taken < asked {
-            found.push(
-                Finding::new(&CHECK, Severity::Note)
-                    .about(option)
-                    .measured(Figure::Money(asked))
-                    .limit(Figure::Money(taken)),
-            );
-        }
-    }
-    found
+    each_floor(case, |option| {
+        let under = |limits| deposit(option.quote.total, first.share, limits);
+        let (asked, taken) = (under(&Limits::default()), under(&case.shop.limits));
+        let finding = || CHECK.note().measured(Figure::Money(asked)).limit(Figure::Money(taken));
+        (taken < asked).then(finding)
+    })
 }
 
 #[cfg(test)]

@@ -20,26 +20,25 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     if limits.deposit_share.is_some() || limits.deposit_most.is_some() {
         return vec![];
     }
-    vec![Finding::new(&CHECK, Severity::Note)]
+    vec![CHECK.note()]
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn no_share() -> Sample {
-        testing::sample().without_shop("limits.deposit-share")
+        sample().without_shop("limits.deposit-share")
     }
 
     #[test]
-    fn fires_when_neither_cap_is_set() {
-        no_share().expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_with_either() {
-        testing::sample().expect_silent(&CHECK, "barrier");
-        no_share().shop("limits.deposit-most", "\"$1,000.00\"").expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Fires when neither cap is set.
+            (no_share(), "", NOTE),
+            (sample(), "barrier", SILENT),
+            (no_share().shop("limits.deposit-most", "\"$1,000.00\""), "barrier", SILENT),
+        ]);
     }
 }

@@ -6,22 +6,24 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Degrees;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source};
 use crate::price::case::Case;
 use crate::site::dew_point::LEAST_SPREAD;
 
 pub const CHECK: Check = Check {
     name: "dew-point-spread",
     place: FindingPlace::Air,
-    source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
+    source: SOURCE,
     severities: &[Severity::Caution],
-    limits: &[("spread", Figure::Degrees(LEAST_SPREAD))],
+    limits: &[("spread", Limit::new(Figure::Degrees(LEAST_SPREAD), SOURCE))],
     find,
 };
 
+const SOURCE: Source = Source::Published("MIL-HDBK-1110, section 9.6.6");
+
 /// The error of a thermometer in use: a spread that passes the limit by less is at the limit,
-/// and nobody can tell on which side. From memory: 1 F; it stops nothing.
-const THERMOMETER: Degrees = Degrees::fahrenheit(1.0);
+/// and nobody can tell on which side. It stops nothing.
+const THERMOMETER: Limit<Degrees> = Limit::common_practice(Degrees::fahrenheit(1.0));
 /// Last bits of binary arithmetic.
 const SLACK: Degrees = Degrees::kelvin(1e-6);
 /// A spread nearer to the limit than this may print as the limit itself; then it is not printed,
@@ -36,20 +38,20 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         .flat_map(|option| option.floor.resins())
         .map(|(_, resin)| resin.dew_spread.unwrap_or(LEAST_SPREAD));
     let needed = asked.reduce(Degrees::max).unwrap_or(LEAST_SPREAD);
-    if air.spread + SLACK >= needed + THERMOMETER {
+    if air.spread + SLACK >= needed + THERMOMETER.value {
         return vec![];
     }
     let at_limit = air.spread + SLACK >= needed;
-    let yes_no = |is: bool| if is { "yes" } else { "no" };
     let just_under = !at_limit && needed - air.spread < SAME_IN_PRINT;
-    let mut finding = Finding::new(&CHECK, Severity::Caution)
+    let mut finding = CHECK
+        .caution()
         .limit(needed)
         .value("slab", Figure::Temperature(air.slab))
         .value("dew_point", Figure::Temperature(air.dew_point))
         .value("day", visit.measured)
-        .value("at_limit", yes_no(at_limit))
-        .value("just_under", yes_no(just_under))
-        .value("wet", yes_no(air.spread <= Degrees::ZERO));
+        .yes_no("at_limit", at_limit)
+        .yes_no("just_under", just_under)
+        .yes_no("wet", air.spread <= Degrees::ZERO);
     if !just_under && !at_limit {
         finding = finding.measured(air.spread);
     }
@@ -59,26 +61,34 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn air(temperature: &str, humidity: &str, slab: &str) -> Sample {
         let quoted = |value: &str| format!("\"{value}\"");
-        testing::sample()
+        sample()
             .job("air.temperature", &quoted(temperature))
             .job("air.humidity", &quoted(humidity))
             .job("air.slab", &quoted(slab))
     }
 
-    // Dew points by psychrolib 2.5.0 (ASHRAE equations): 60.19, 53.82, 50.53, 74.12 F.
     #[test]
-    fn fires_below_five_degrees() {
-        air("75 F", "60 %", "62 F").expect(&CHECK, "", Severity::Caution);
-        air("60 F", "80 %", "58 F").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_well_above_five_degrees() {
-        air("70 F", "50 %", "57 F").expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Dew points by psychrolib 2.5.0 (ASHRAE equations): 60.19, 53.82, 50.53, 74.12 F.
+            (air("75 F", "60 %", "62 F"), "", CAUTION),
+            (air("60 F", "80 %", "58 F"), "", CAUTION),
+            // Stays silent well above five degrees.
+            (air("70 F", "50 %", "57 F"), "", SILENT),
+            // Goes by the strictest sheet.
+            // 5.47 F of spread: enough by the handbook, too little for a sheet that asks for 6.
+            (
+                air("70 F", "50 %", "56 F").book("product.polyaspartic-top.dew-spread", "\"6 F\""),
+                "",
+                CAUTION,
+            ),
+            // Leaves unknown air to its own check.
+            (sample().without("air"), "", SILENT),
+        ]);
     }
 
     /// 5.008 F above the dew point, where 5 F are asked for, is no pass.
@@ -98,25 +108,10 @@ mod tests {
     }
 
     #[test]
-    fn goes_by_the_strictest_sheet() {
-        // 5.47 F of spread: enough by the handbook, too little for a sheet that asks for 6.
-        air("70 F", "50 %", "56 F").book("product.polyaspartic-top.dew-spread", "\"6 F\"").expect(
-            &CHECK,
-            "",
-            Severity::Caution,
-        );
-    }
-
-    #[test]
     fn never_prints_the_limit_as_too_little() {
         // 70 F and 50 % have their dew point at 50.51 F by the formula that is used here.
         let near = air("70 F", "50 %", "55.49 F");
         assert_eq!(near.values(&CHECK, "just_under"), [Figure::from("yes")]);
         assert_eq!(near.findings(&CHECK)[0].measured, None);
-    }
-
-    #[test]
-    fn leaves_unknown_air_to_its_own_check() {
-        testing::sample().without("air").expect_silent(&CHECK, "");
     }
 }

@@ -4,7 +4,7 @@
 //! where a clear moisture test would do and a test may still be clear. Silent where the data sheet says
 //! nothing: that is `slab-on-ground-no-barrier`.
 
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::{Case, Ground};
 
 pub const CHECK: Check = Check {
@@ -17,56 +17,45 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let finding =
-        |severity, asked: &'static str| Finding::new(&CHECK, severity).value("asks", asked);
-    case.options
-        .iter()
-        .filter_map(|option| {
-            let found = match option.ground {
-                Ground::Met => return None,
-                Ground::Waits => finding(Severity::Wait, "sheet-or-test"),
-                Ground::Unmet(asked) => finding(Severity::Stop, asked.word()),
-            };
-            Some(found.about(option))
-        })
-        .collect()
+    each_floor(case, |option| match option.ground {
+        Ground::Met => None,
+        Ground::Waits => Some(CHECK.wait().value("asks", "sheet-or-test")),
+        Ground::Unmet(asked) => Some(CHECK.stop().value("asks", asked.word())),
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// A slab with nothing known beneath, under a fast-cure primer that asks for something.
     fn asks(what: &str) -> Sample {
-        testing::sample()
+        sample()
             .job("slab.vapor-retarder", "\"unknown\"")
             .book("product.polyurea-primer.ground-contact", &format!("\"{what}\""))
     }
 
     #[test]
-    fn stops_where_what_is_asked_for_is_not_known_to_be_there() {
-        asks("barrier").expect(&CHECK, "fast-cure", Severity::Stop);
-        asks("sheet").expect(&CHECK, "fast-cure", Severity::Stop);
+    fn fires_and_stays_silent() {
         let damp = asks("sheet-or-test").mver(&[2.9, 1.0, 1.0]);
-        damp.expect(&CHECK, "fast-cure", Severity::Stop);
-    }
-
-    #[test]
-    fn waits_for_a_test_that_would_do() {
-        asks("sheet-or-test").without("moisture").expect(&CHECK, "fast-cure", Severity::Wait);
-        // Too few, and the next one may settle it; with one close to the limit none can.
-        asks("sheet-or-test").mver(&[1.0, 1.0]).expect(&CHECK, "fast-cure", Severity::Wait);
-        asks("sheet-or-test").mver(&[2.9, 1.0]).expect(&CHECK, "fast-cure", Severity::Stop);
-    }
-
-    #[test]
-    fn stays_silent_where_it_is_met() {
-        asks("any").expect_silent(&CHECK, "fast-cure");
-        asks("sheet-or-test").expect_silent(&CHECK, "fast-cure");
         let sheet = asks("sheet").job("slab.vapor-retarder", "\"yes\"");
-        sheet.expect_silent(&CHECK, "fast-cure");
-        asks("barrier").job("slab.on-ground", "false").expect_silent(&CHECK, "fast-cure");
-        testing::sample().expect_silent(&CHECK, "fast-cure");
+        CHECK.says([
+            // Stops where what is asked for is not known to be there.
+            (asks("barrier"), "fast-cure", STOP),
+            (asks("sheet"), "fast-cure", STOP),
+            (damp, "fast-cure", STOP),
+            // Waits for a test that would do.
+            (asks("sheet-or-test").without("moisture"), "fast-cure", WAIT),
+            // Too few, and the next one may settle it; with one close to the limit none can.
+            (asks("sheet-or-test").mver(&[1.0, 1.0]), "fast-cure", WAIT),
+            (asks("sheet-or-test").mver(&[2.9, 1.0]), "fast-cure", STOP),
+            // Stays silent where it is met.
+            (asks("any"), "fast-cure", SILENT),
+            (asks("sheet-or-test"), "fast-cure", SILENT),
+            (sheet, "fast-cure", SILENT),
+            (asks("barrier").job("slab.on-ground", "false"), "fast-cure", SILENT),
+            (sample(), "fast-cure", SILENT),
+        ]);
     }
 }

@@ -5,7 +5,7 @@
 //! matter as much, so a thick film is no promise either.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source, each_floor};
 use crate::price::case::Case;
 use crate::price::floor::THIN_BELOW;
 
@@ -14,21 +14,15 @@ pub const CHECK: Check = Check {
     place: FindingPlace::Floors,
     source: Source::CommonPractice,
     severities: &[Severity::Caution],
-    limits: &[("thin", Figure::Thickness(THIN_BELOW))],
+    limits: &[("thin", Limit::common_practice(Figure::Thickness(THIN_BELOW)))],
     find,
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    case.options
-        .iter()
-        .filter(|option| option.floor.is_thin())
-        .map(|option| {
-            Finding::new(&CHECK, Severity::Caution)
-                .about(option)
-                .measured(option.floor.resin_film())
-                .limit(THIN_BELOW)
-        })
-        .collect()
+    each_floor(case, |option| {
+        let film = option.floor.resin_film();
+        option.floor.is_thin().then(|| CHECK.caution().measured(film).limit(THIN_BELOW))
+    })
 }
 
 #[cfg(test)]

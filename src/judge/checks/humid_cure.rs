@@ -5,7 +5,9 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Humidity;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, coats_with};
+use crate::judge::checks::{
+    Check, Finding, FindingPlace, Limit, Severity, Source, coats_with, each_floor,
+};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -13,48 +15,43 @@ pub const CHECK: Check = Check {
     place: FindingPlace::Shop,
     source: Source::CommonPractice,
     severities: &[Severity::Note],
-    limits: &[("damp", Figure::Humidity(DAMP))],
+    limits: &[("damp", DAMP.shown(Figure::Humidity(DAMP.value)))],
     find,
 };
 
-/// Relative humidity from which on the difference is worth a word. Common practice, no published
-/// source.
-const DAMP: Humidity = Humidity::percent(60.0);
+/// Relative humidity from which on the difference is worth a word.
+const DAMP: Limit<Humidity> = Limit::common_practice(Humidity::percent(60.0));
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let Some(air) = case.site.air.filter(|air| air.humidity > DAMP) else { return vec![] };
-    let mut found = vec![];
-    for option in &case.options {
+    let Some(air) = case.site.air.filter(|air| air.humidity > DAMP.value) else { return vec![] };
+    each_floor(case, |option| {
         let coats = coats_with(&option.floor, |resin| resin.humidity_speeds);
-        if !coats.is_empty() {
-            found.push(
-                Finding::new(&CHECK, Severity::Note)
-                    .about(option)
-                    .measured(Figure::Humidity(air.humidity))
-                    .limit(Figure::Humidity(DAMP))
-                    .value("coats", Figure::Texts(coats)),
-            );
-        }
-    }
-    found
+        let finding = || {
+            CHECK
+                .note()
+                .measured(Figure::Humidity(air.humidity))
+                .limit(Figure::Humidity(DAMP.value))
+        };
+        (!coats.is_empty()).then(|| finding().names("coats", coats))
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_above_60_percent_and_for_coats_that_damp_air_speeds() {
-        let damp = testing::sample().job("air.humidity", "\"61 %\"");
-        damp.expect(&CHECK, "fast-cure", Severity::Note);
-        damp.expect_silent(&CHECK, "water-kit");
-    }
-
-    #[test]
-    fn stays_silent_at_60_percent_and_without_a_reading() {
-        let there = testing::sample().job("air.humidity", "\"60 %\"");
-        there.expect_silent(&CHECK, "fast-cure");
-        testing::sample().without("air").expect_silent(&CHECK, "fast-cure");
+    fn fires_and_stays_silent() {
+        let damp = sample().job("air.humidity", "\"61 %\"");
+        let there = sample().job("air.humidity", "\"60 %\"");
+        CHECK.says([
+            // Fires above 60 percent and for coats that damp air speeds.
+            (damp.clone(), "fast-cure", NOTE),
+            (damp, "water-kit", SILENT),
+            // Stays silent at 60 percent and without a reading.
+            (there, "fast-cure", SILENT),
+            (sample().without("air"), "fast-cure", SILENT),
+        ]);
     }
 }

@@ -17,7 +17,7 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let caution = |kind: &'static str| Finding::new(&CHECK, Severity::Caution).value("kind", kind);
+    let caution = |kind: &'static str| CHECK.caution().value("kind", kind);
     match &case.job.slab.inside {
         None => vec![caution("unknown")],
         Some(things) => things.iter().map(|thing| caution(thing.word())).collect(),

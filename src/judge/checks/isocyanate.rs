@@ -5,9 +5,8 @@
 //! people, and smell is no warning. The limits of the source are for workers; people who live in
 //! the house stay out.
 
-use crate::base::figure::Figure;
 use crate::judge::checks::{
-    Check, Finding, FindingPlace, Severity, Source, coats_with, fillers_with,
+    Check, Finding, FindingPlace, Severity, Source, coats_with, each_floor, fillers_with,
 };
 use crate::model::rules::Subject;
 use crate::price::case::Case;
@@ -26,44 +25,39 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let fillers = fillers_with(case, |product| product.isocyanate());
-    let mut found = vec![];
-    for option in &case.options {
+    each_floor(case, |option| {
         let coats = coats_with(&option.floor, |resin| resin.isocyanate);
-        if coats.is_empty() && fillers.is_empty() {
-            continue;
-        }
-        let mut finding = Finding::new(&CHECK, Severity::Caution).about(option);
-        for (name, products) in [("coats", coats), ("fillers", fillers.clone())] {
-            if !products.is_empty() {
-                finding = finding.value(name, Figure::Texts(products));
-            }
-        }
-        found.push(finding);
-    }
-    found
+        let none = coats.is_empty() && fillers.is_empty();
+        (!none).then(|| CHECK.caution().names("coats", coats).names("fillers", fillers.clone()))
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::base::figure::Figure;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_on_both_chemistries() {
-        testing::sample().expect(&CHECK, "fast-cure", Severity::Caution);
-        testing::sample().expect(&CHECK, "barrier", Severity::Caution);
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample(), "fast-cure, barrier", CAUTION),
+            (sample(), "clear-epoxy, water-kit", SILENT),
+            // Speaks of an extra only when it is chosen.
+            (sample().job("extras.clear-epoxy", "[\"urethane-coat\"]"), "clear-epoxy", CAUTION),
+        ]);
     }
 
     #[test]
     fn names_the_coats() {
-        let found = testing::sample().job("offer", "[\"fast-cure\"]").findings(&CHECK);
+        let found = sample().job("offer", "[\"fast-cure\"]").findings(&CHECK);
         let coats = ["Fast-cure polyurea primer", "Polyaspartic topcoat"].map(String::from);
         assert_eq!(found[0].values, [("coats", Figure::Texts(coats.to_vec()))]);
     }
 
     #[test]
     fn names_coats_of_one_name_once() {
-        let found = testing::sample()
+        let found = sample()
             .job("offer", "[\"fast-cure\"]")
             .book("product.polyaspartic-top.name", "\"Fast-cure polyurea primer\"")
             .findings(&CHECK);
@@ -71,17 +65,11 @@ mod tests {
         assert_eq!(found[0].values, [("coats", Figure::Texts(coats))]);
     }
 
-    #[test]
-    fn stays_silent_without_isocyanates() {
-        testing::sample().expect_silent(&CHECK, "clear-epoxy");
-        testing::sample().expect_silent(&CHECK, "water-kit");
-    }
-
     /// A crack that is filled hard, and one that the first coat fills.
     #[test]
     fn counts_what_fills_this_slab() {
         let crack = |width: &str| {
-            testing::sample().job(
+            sample().job(
                 "crack",
                 &format!("[{{ length = \"4 ft\", width = \"{width}\", moves = \"no\" }}]"),
             )
@@ -94,14 +82,5 @@ mod tests {
         crack("1/8 in")
             .book("product.crack-resin.filler.isocyanate", "false")
             .expect_silent(&CHECK, "water-kit");
-    }
-
-    #[test]
-    fn speaks_of_an_extra_only_when_it_is_chosen() {
-        testing::sample().job("extras.clear-epoxy", "[\"urethane-coat\"]").expect(
-            &CHECK,
-            "clear-epoxy",
-            Severity::Caution,
-        );
     }
 }

@@ -26,8 +26,27 @@ pub struct Check {
     pub severities: &'static [Severity],
     /// The limits that are constants here, by the names that its explanation calls them. What a
     /// data sheet or a shop sets is none of them.
-    pub limits: &'static [(&'static str, Figure)],
+    pub limits: &'static [(&'static str, Limit<Figure>)],
     pub find: fn(&Case<'_>) -> Vec<Finding>,
+}
+
+impl Check {
+    /// A stop about the slab, the house or the job.
+    pub fn stop(&'static self) -> Finding {
+        Finding::new(self, Severity::Stop)
+    }
+
+    pub fn wait(&'static self) -> Finding {
+        Finding::new(self, Severity::Wait)
+    }
+
+    pub fn caution(&'static self) -> Finding {
+        Finding::new(self, Severity::Caution)
+    }
+
+    pub fn note(&'static self) -> Finding {
+        Finding::new(self, Severity::Note)
+    }
 }
 
 /// A check is the same as another when its name is.
@@ -73,6 +92,34 @@ pub enum Source {
     Shop,
     /// Common practice, no published source.
     CommonPractice,
+}
+
+/// A limit that is a constant of the program, with the origin of its figure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit<T> {
+    pub value: T,
+    pub source: Source,
+}
+
+impl<T> Limit<T> {
+    pub const fn new(value: T, source: Source) -> Self {
+        Self { value, source }
+    }
+
+    /// A limit of common practice, without a published source.
+    pub const fn common_practice(value: T) -> Self {
+        Self::new(value, Source::CommonPractice)
+    }
+
+    /// This limit as a figure for the words of a check.
+    pub const fn shown(&self, figure: Figure) -> Limit<Figure> {
+        Limit::new(figure, self.source)
+    }
+
+    /// The limit of a data sheet, or this one where the data sheet has none.
+    pub fn unless(self, sheet: Option<T>) -> Self {
+        sheet.map_or(self, |value| Self::new(value, Source::DataSheet))
+    }
 }
 
 choices! {
@@ -145,6 +192,24 @@ impl Finding {
         self.values.push((name, figure.into()));
         self
     }
+
+    /// A value that is `yes` or `no`.
+    pub fn yes_no(self, name: &'static str, is: bool) -> Self {
+        self.value(name, if is { "yes" } else { "no" })
+    }
+
+    /// A value of names, where there are any.
+    pub fn names(self, name: &'static str, names: Vec<String>) -> Self {
+        if names.is_empty() { self } else { self.value(name, Figure::Texts(names)) }
+    }
+}
+
+/// The findings about single floors, in the order of the offer.
+fn each_floor<'c>(
+    case: &'c Case<'_>,
+    find: impl Fn(&'c FloorOption<'_>) -> Option<Finding>,
+) -> Vec<Finding> {
+    case.options.iter().filter_map(|option| Some(find(option)?.about(option))).collect()
 }
 
 /// All findings of a case, most serious first, then in the order of [`CHECKS`] and of the options.

@@ -7,7 +7,7 @@
 //! method settles it, one way or the other.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{FloorMoisture, Standing, StandingReason};
@@ -22,7 +22,7 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    case.options.iter().filter_map(|option| finding(case, option)).collect()
+    each_floor(case, |option| finding(case, option))
 }
 
 fn finding(case: &Case<'_>, option: &FloorOption<'_>) -> Option<Finding> {
@@ -36,12 +36,12 @@ fn finding(case: &Case<'_>, option: &FloorOption<'_>) -> Option<Finding> {
         (false, true) => "probe",
         (false, false) => return None,
     };
-    let finding = Finding::new(&CHECK, Severity::Wait).about(option).value("method", method);
+    let finding = CHECK.wait().value("method", method);
     let Some(high) = option.moisture.asks_maker() else {
-        return Some(finding.value("high", "no"));
+        return Some(finding.yes_no("high", false));
     };
     let testing = &case.shop.testing;
-    let finding = finding.value("high", "yes").by(Source::CommonPractice);
+    let finding = finding.yes_no("high", true).by(Source::CommonPractice);
     let moisture = &case.site.moisture;
     Some(match high {
         TestMethod::Dish => {

@@ -30,10 +30,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 
 fn finding(case: &Case<'_>, option: &FloorOption<'_>, reason: StandingReason) -> Option<Finding> {
     let found = |why: &'static str, method: TestMethod| {
-        Finding::new(&CHECK, Severity::Wait)
-            .about(option)
-            .value("why", why)
-            .value("method", method.word())
+        CHECK.wait().about(option).value("why", why).value("method", method.word())
     };
     match reason {
         StandingReason::FewGood { method, good, needed } => Some(

@@ -105,28 +105,28 @@ fn against(finding: Finding, choice: &FloorOption<'_>, method: TestMethod) -> Fi
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn reading(pounds: f64) -> Sample {
-        testing::sample().mver(&[pounds, 1.0, 1.0])
+        sample().mver(&[pounds, 1.0, 1.0])
     }
 
     #[test]
-    fn fires_over_the_limit_by_however_little() {
-        reading(3.6).expect(&CHECK, "fast-cure", Severity::Stop);
-        reading(3.05).expect(&CHECK, "fast-cure", Severity::Stop);
-        testing::sample().rh(&[90.0, 70.0, 70.0]).expect(&CHECK, "fast-cure", Severity::Stop);
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Fires over the limit by however little.
+            (reading(3.6), "fast-cure", STOP),
+            (reading(3.05), "fast-cure", STOP),
+            (sample().rh(&[90.0, 70.0, 70.0]), "fast-cure", STOP),
+            // Stays silent well below the limit.
+            (reading(2.0), "fast-cure", SILENT),
+            (reading(3.6), "barrier", SILENT),
+        ]);
     }
 
     #[test]
     fn cautions_where_the_scale_cannot_tell() {
         reading(2.9).expect(&CHECK, "fast-cure", Severity::Caution);
         assert_eq!(reading(2.9).values(&CHECK, "over")[0], Figure::from("near"));
-    }
-
-    #[test]
-    fn stays_silent_well_below_the_limit() {
-        reading(2.0).expect_silent(&CHECK, "fast-cure");
-        reading(3.6).expect_silent(&CHECK, "barrier");
     }
 }

@@ -37,7 +37,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         };
         let start = at_start.map_or(case.job.date, |(start, _)| start);
         found.push(
-            Finding::new(&CHECK, Severity::Caution)
+            CHECK
+                .caution()
                 .measured(Figure::Days(days))
                 .limit(Figure::Days(most))
                 .value("when", when)
@@ -52,11 +53,11 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The sample's dishes were lifted on 8 May 2026; 90 days later is 6 August.
     fn proposed(day: &str) -> Sample {
-        testing::sample().without("air").job("date", day)
+        sample().without("air").job("date", day)
     }
 
     #[test]
@@ -76,15 +77,15 @@ mod tests {
     }
 
     #[test]
-    fn goes_by_the_days_that_the_shop_sets() {
+    fn fires_and_stays_silent() {
         let strict = proposed("2026-06-12").shop("testing", "{ reading-days = 30 }");
-        strict.expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_within_ninety_days_and_without_a_test() {
-        proposed("2026-08-06").expect_silent(&CHECK, "");
-        proposed("2026-05-08").expect_silent(&CHECK, "");
-        proposed("2026-08-07").without("moisture").expect_silent(&CHECK, "");
+        CHECK.says([
+            // Goes by the days that the shop sets.
+            (strict, "", CAUTION),
+            // Stays silent within ninety days and without a test.
+            (proposed("2026-08-06"), "", SILENT),
+            (proposed("2026-05-08"), "", SILENT),
+            (proposed("2026-08-07").without("moisture"), "", SILENT),
+        ]);
     }
 }

@@ -4,7 +4,7 @@
 //! plastic sheet that its data sheet does not ask for is no such test. Silent for a barrier whose
 //! data sheet asks for no test.
 
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 use crate::site::standing::StandingReason;
 
@@ -18,56 +18,48 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    case.options
-        .iter()
-        .filter(|option| option.moisture.reasons.contains(&StandingReason::NotTested))
-        .map(|option| {
-            let barrier = if option.floor.has_barrier() { "yes" } else { "no" };
-            let tested = if case.site.moisture.tested() { "sheet" } else { "no" };
-            let finding = Finding::new(&CHECK, Severity::Wait).about(option);
-            finding.value("barrier", barrier).value("tested", tested)
-        })
-        .collect()
+    let tested = if case.site.moisture.tested() { "sheet" } else { "no" };
+    each_floor(case, |option| {
+        let untested = option.moisture.reasons.contains(&StandingReason::NotTested);
+        let barrier = option.floor.has_barrier();
+        untested.then(|| CHECK.wait().yes_no("barrier", barrier).value("tested", tested))
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::base::figure::Figure;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn every_floor_waits_when_nothing_was_read() {
-        let untested = testing::sample().without("moisture");
-        untested.expect(&CHECK, "fast-cure", Severity::Wait);
-        untested.expect(&CHECK, "clear-epoxy", Severity::Wait);
-        untested.expect(&CHECK, "barrier", Severity::Wait);
+    fn fires_and_stays_silent() {
+        let untested = sample().without("moisture");
+        CHECK.says([
+            // Every floor waits when nothing was read.
+            (untested, "fast-cure, clear-epoxy, barrier", WAIT),
+            (sample(), "fast-cure", SILENT),
+            (sample().rh(&[60.0, 60.0, 60.0]), "fast-cure, barrier", SILENT),
+        ]);
     }
 
     #[test]
     fn a_plastic_sheet_tells_nothing_of_a_floor_that_does_not_ask_for_one() {
         let sheet = "[{ place = \"door\", taped = 2026-05-06T09:00:00, \
                      lifted = 2026-05-07T09:00:00, sealed = true, found = \"dry\" }]";
-        let only = testing::sample().without("moisture").job("moisture.plastic-sheet", sheet);
+        let only = sample().without("moisture").job("moisture.plastic-sheet", sheet);
         only.expect(&CHECK, "fast-cure", Severity::Wait);
         assert!(only.values(&CHECK, "tested").iter().all(|how| *how == Figure::from("sheet")));
-        let untested = testing::sample().without("moisture");
+        let untested = sample().without("moisture");
         assert!(untested.values(&CHECK, "tested").iter().all(|how| *how == Figure::from("no")));
     }
 
     #[test]
     fn stays_silent_for_a_barrier_that_needs_no_test() {
-        let untested = testing::sample()
+        let untested = sample()
             .without("moisture")
             .book("product.barrier-epoxy.moisture-test", "\"none-needed\"");
         untested.expect_silent(&CHECK, "barrier");
         untested.expect(&CHECK, "fast-cure", Severity::Wait);
-    }
-
-    #[test]
-    fn stays_silent_after_either_test() {
-        testing::sample().expect_silent(&CHECK, "fast-cure");
-        testing::sample().rh(&[60.0, 60.0, 60.0]).expect_silent(&CHECK, "fast-cure");
-        testing::sample().rh(&[60.0, 60.0, 60.0]).expect_silent(&CHECK, "barrier");
     }
 }

@@ -26,20 +26,14 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_on_oil() {
-        testing::sample().job("slab.oil", "true").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn notes_that_nobody_looked() {
-        testing::sample().without("slab.oil").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_without_oil() {
-        testing::sample().expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample().job("slab.oil", "true"), "", CAUTION),
+            (sample().without("slab.oil"), "", NOTE),
+            (sample(), "", SILENT),
+        ]);
     }
 }

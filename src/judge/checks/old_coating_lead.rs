@@ -6,7 +6,7 @@
 //! without any (40 CFR 745.83).
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source};
 use crate::model::job::{Job, OldCoating};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
@@ -14,11 +14,14 @@ use crate::price::case::Case;
 pub const CHECK: Check = Check {
     name: "old-coating-lead",
     place: FindingPlace::Safety,
-    source: Source::Rule(Subject::Lead, "40 CFR 745.82 to 745.85; for the crew, 29 CFR 1926.62"),
+    source: SOURCE,
     severities: &[Severity::Caution],
-    limits: &[("built", Figure::Count(BUILT_BEFORE))],
+    limits: &[("built", Limit::new(Figure::Count(BUILT_BEFORE), SOURCE))],
     find,
 };
+
+const SOURCE: Source =
+    Source::Rule(Subject::Lead, "40 CFR 745.82 to 745.85; for the crew, 29 CFR 1926.62");
 
 /// Housing built before this year falls under the rule: 40 CFR 745.82(a) and 745.83.
 pub const BUILT_BEFORE: u32 = 1978;
@@ -34,7 +37,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         return vec![];
     }
     let coating = if case.job.slab.coating.is_some() { "found" } else { "unknown" };
-    let finding = Finding::new(&CHECK, Severity::Caution).value("coating", coating);
+    let finding = CHECK.caution().value("coating", coating);
     match case.job.house.built {
         Some(year) => vec![finding.value("built", year.to_string())],
         None => vec![finding],
@@ -44,37 +47,31 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn painted(year: u32) -> Sample {
-        testing::sample().job("slab.old-coating", "\"paint\"").job("house.built", &year.to_string())
+        sample().job("slab.old-coating", "\"paint\"").job("house.built", &year.to_string())
     }
 
     #[test]
-    fn fires_on_paint_in_a_house_from_before_1978() {
-        painted(1977).expect(&CHECK, "", Severity::Caution);
-        painted(1977).without("slab.old-coating").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn takes_what_is_not_known_as_a_coating_and_as_old() {
-        painted(1977).without("house.built").expect(&CHECK, "", Severity::Caution);
+    fn fires_and_stays_silent() {
         let unknown = painted(1977).without("house.built").without("slab.old-coating");
-        unknown.expect(&CHECK, "", Severity::Caution);
-    }
-
-    /// Up to six square feet are minor work only without a practice that 40 CFR 745.85(a)(3)
-    /// restricts, and grinding by machine is one: 40 CFR 745.83.
-    #[test]
-    fn makes_no_exception_for_a_small_floor() {
         let narrow = painted(1975).job("area.0.length", "\"2 ft\"").job("area.0.width", "\"2 ft\"");
-        narrow.expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_on_bare_concrete_and_from_1978_on() {
-        painted(1978).expect_silent(&CHECK, "barrier");
-        painted(1978).without("slab.old-coating").expect_silent(&CHECK, "barrier");
-        painted(1965).job("slab.old-coating", "\"none\"").expect_silent(&CHECK, "barrier");
+        CHECK.says([
+            // Fires on paint in a house from before 1978.
+            (painted(1977), "", CAUTION),
+            (painted(1977).without("slab.old-coating"), "", CAUTION),
+            // Takes what is not known as a coating and as old.
+            (painted(1977).without("house.built"), "", CAUTION),
+            (unknown, "", CAUTION),
+            // Up to six square feet are minor work only without a practice that 40 CFR 745.85(a)(3)
+            // restricts, and grinding by machine is one: 40 CFR 745.83.
+            // Makes no exception for a small floor.
+            (narrow, "", CAUTION),
+            // Stays silent on bare concrete and from 1978 on.
+            (painted(1978), "barrier", SILENT),
+            (painted(1978).without("slab.old-coating"), "barrier", SILENT),
+            (painted(1965).job("slab.old-coating", "\"none\""), "barrier", SILENT),
+        ]);
     }
 }

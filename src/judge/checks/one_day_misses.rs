@@ -5,7 +5,7 @@
 //! day too short. The hours themselves are the shop's and are not given to the sentences.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -18,53 +18,47 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let mut found = vec![];
-    for option in &case.options {
+    each_floor(case, |option| {
         let schedule = &option.estimate.schedule;
         if !option.floor.system.one_day || schedule.fits_one_day() {
-            continue;
+            return None;
         }
-        let mut finding = Finding::new(&CHECK, Severity::Caution)
-            .about(option)
+        let finding = CHECK
+            .caution()
             .value("waits", Figure::NoShorter(schedule.one_day.waits))
             .value("days", Figure::Days(schedule.days));
-        if let Some(air) = case.site.air {
-            finding = finding.value("slab", air.slab);
-        }
-        found.push(finding);
-    }
-    found
+        Some(match case.site.air {
+            Some(air) => finding.value("slab", air.slab),
+            None => finding,
+        })
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
-    /// 68 F: a primer and a topcoat with under two hours of waiting between them.
     #[test]
-    fn stays_silent_where_the_day_is_long_enough() {
-        testing::sample().expect_silent(&CHECK, "fast-cure");
+    fn fires_and_stays_silent() {
+        let short = sample().book("labor.day-ends", "13:00:00");
+        let alone = sample().job("plan.crew", "1");
+        CHECK.says([
+            // 68 F: a primer and a topcoat with under two hours of waiting between them.
+            (sample(), "fast-cure", SILENT),
+            // A short day and a crew of one miss it too.
+            (short, "fast-cure", CAUTION),
+            (alone, "fast-cure", CAUTION),
+            // A floor that nobody sells by the day is let be.
+            (sample().job("plan.crew", "1"), "barrier", SILENT),
+        ]);
     }
 
     /// 36 F is within the range of both coats, and the wait grows to most of a day.
     #[test]
     fn a_cold_slab_takes_the_day_and_not_the_chemistry() {
-        let cold = testing::sample().job("air.slab", "\"36 F\"");
+        let cold = sample().job("air.slab", "\"36 F\"");
         cold.expect(&CHECK, "fast-cure", Severity::Caution);
         cold.expect_silent(&crate::judge::checks::slab_temperature::CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn a_short_day_and_a_crew_of_one_miss_it_too() {
-        let short = testing::sample().book("labor.day-ends", "13:00:00");
-        short.expect(&CHECK, "fast-cure", Severity::Caution);
-        let alone = testing::sample().job("plan.crew", "1");
-        alone.expect(&CHECK, "fast-cure", Severity::Caution);
-    }
-
-    #[test]
-    fn a_floor_that_nobody_sells_by_the_day_is_let_be() {
-        testing::sample().job("plan.crew", "1").expect_silent(&CHECK, "barrier");
     }
 }

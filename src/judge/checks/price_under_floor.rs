@@ -9,7 +9,7 @@ use rust_decimal::prelude::ToPrimitive;
 
 use crate::base::money::price_from_margin;
 use crate::base::quantity::Share;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 use crate::price::estimate::Estimate;
 
@@ -24,16 +24,15 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let floor = case.book.terms.margin_floor;
-    let mut found = vec![];
-    for choice in case.options.iter().filter(|choice| below_floor(&choice.estimate, floor)) {
-        let finding = Finding::new(&CHECK, Severity::Caution).about(choice).limit(share(floor));
+    each_floor(case, |option| {
+        let finding = below_floor(&option.estimate, floor).then(|| CHECK.caution())?;
+        let finding = finding.limit(share(floor));
         // A price of zero has no margin.
-        found.push(match choice.estimate.margin() {
+        Some(match option.estimate.margin() {
             Some(margin) => finding.measured(share(margin)),
             None => finding,
-        });
-    }
-    found
+        })
+    })
 }
 
 /// True when a price is less than the one that leaves `floor`. Prices are compared and not

@@ -33,7 +33,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 fn finding(choice: &FloorOption<'_>, missed: &MissedRecoat) -> Finding {
     let coats = &choice.floor.coats;
     let coat = coats.iter().find(|coat| missed.task == Task::Coat(coat.spec.key.clone()));
-    Finding::new(&CHECK, Severity::Caution)
+    CHECK
+        .caution()
         .about(choice)
         .value("coat", coat.map_or("", |coat| coat.product.name.as_str()))
         .value("late_by", Figure::NoShorter(missed.late_by.max(LEAST_TOLD)))

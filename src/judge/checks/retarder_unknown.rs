@@ -19,28 +19,27 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let slab = &case.job.slab;
     let unknown = slab.on_ground && slab.retarder == Known::Unknown;
-    unknown.then(|| Finding::new(&CHECK, Severity::Note)).into_iter().collect()
+    if unknown { vec![CHECK.note()] } else { vec![] }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_when_not_known() {
-        let sample = testing::sample;
-        sample().job("slab.vapor-retarder", "\"unknown\"").expect(&CHECK, "", Severity::Note);
-        sample().without("slab.vapor-retarder").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_when_known_or_off_the_ground() {
-        testing::sample().expect_silent(&CHECK, "");
-        testing::sample().job("slab.vapor-retarder", "\"no\"").expect_silent(&CHECK, "");
-        testing::sample()
-            .job("slab.vapor-retarder", "\"unknown\"")
-            .job("slab.on-ground", "false")
-            .expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample().job("slab.vapor-retarder", "\"unknown\""), "", NOTE),
+            (sample().without("slab.vapor-retarder"), "", NOTE),
+            // Stays silent when known or off the ground.
+            (sample(), "", SILENT),
+            (sample().job("slab.vapor-retarder", "\"no\""), "", SILENT),
+            (
+                sample().job("slab.vapor-retarder", "\"unknown\"").job("slab.on-ground", "false"),
+                "",
+                SILENT,
+            ),
+        ]);
     }
 }

@@ -4,7 +4,7 @@
 //! moves, whatever a test on one day read. Said more sharply of a floor without a barrier. Note
 //! where nobody looked.
 
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -19,15 +19,10 @@ pub const CHECK: Check = Check {
 fn find(case: &Case<'_>) -> Vec<Finding> {
     match case.job.slab.salts {
         Some(false) => vec![],
-        None => vec![Finding::new(&CHECK, Severity::Note)],
-        Some(true) => case
-            .options
-            .iter()
-            .map(|option| {
-                let barrier = if option.floor.has_barrier() { "yes" } else { "no" };
-                Finding::new(&CHECK, Severity::Caution).about(option).value("barrier", barrier)
-            })
-            .collect(),
+        None => vec![CHECK.note()],
+        Some(true) => each_floor(case, |option| {
+            Some(CHECK.caution().yes_no("barrier", option.floor.has_barrier()))
+        }),
     }
 }
 
@@ -35,13 +30,11 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::base::figure::Figure;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
     fn fires_on_white_bloom() {
-        let bloom = testing::sample()
-            .job("slab.salts", "true")
-            .job("offer", "[\"barrier\", \"fast-cure\"]");
+        let bloom = sample().job("slab.salts", "true").job("offer", "[\"barrier\", \"fast-cure\"]");
         bloom.expect(&CHECK, "barrier", Severity::Caution);
         bloom.expect(&CHECK, "fast-cure", Severity::Caution);
         let barrier = bloom.values(&CHECK, "barrier");
@@ -49,12 +42,7 @@ mod tests {
     }
 
     #[test]
-    fn notes_that_nobody_looked() {
-        testing::sample().without("slab.salts").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_without_bloom() {
-        testing::sample().expect_silent(&CHECK, "fast-cure");
+    fn fires_and_stays_silent() {
+        CHECK.says([(sample().without("slab.salts"), "", NOTE), (sample(), "fast-cure", SILENT)]);
     }
 }

@@ -8,7 +8,7 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Hours;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 use crate::price::estimate::Estimate;
@@ -18,11 +18,16 @@ use crate::price::repair;
 pub const CHECK: Check = Check {
     name: "silica",
     place: FindingPlace::Safety,
-    source: Source::Rule(Subject::Dust, "29 CFR 1926.1153(c) and Table 1"),
+    source: SOURCE,
     severities: &[Severity::Caution, Severity::Note],
-    limits: &[("hours", Figure::Count(BARE_FACE_HOURS)), ("factor", Figure::Count(FACTOR))],
+    limits: &[
+        ("hours", Limit::new(Figure::Count(BARE_FACE_HOURS), SOURCE)),
+        ("factor", Limit::new(Figure::Count(FACTOR), SOURCE)),
+    ],
     find,
 };
+
+const SOURCE: Source = Source::Rule(Subject::Dust, "29 CFR 1926.1153(c) and Table 1");
 
 /// Hours in a shift over which whoever holds a hand-held grinder indoors wears a respirator: 29 CFR
 /// 1926.1153, Table 1, row xii. All tasks of the table in one person's shift count together:

@@ -4,7 +4,6 @@
 //! which it does not say. Always a caution, one for the whole job: no floor of either chemistry is
 //! free of what harms skin while it is fresh, so it may not count against one.
 
-use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, fillers, names_once};
 use crate::model::book::Skin;
 use crate::price::case::Case;
@@ -23,13 +22,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     if known.is_empty() && unsaid.is_empty() {
         return vec![];
     }
-    let mut finding = Finding::new(&CHECK, Severity::Caution);
-    for (name, products) in [("products", known), ("unsaid", unsaid)] {
-        if !products.is_empty() {
-            finding = finding.value(name, Figure::Texts(products));
-        }
-    }
-    vec![finding]
+    vec![CHECK.caution().names("products", known).names("unsaid", unsaid)]
 }
 
 /// Names of what goes onto this slab, each once: coats in the order of the offer, then fillers.
@@ -42,6 +35,7 @@ fn products(case: &Case<'_>, skin: Skin) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::base::figure::Figure;
     use crate::judge::checks::testing::{self, Sample};
 
     fn kit() -> Sample {

@@ -5,7 +5,7 @@
 //! next year. A note when the reading is clear of the floor's limit: then it must not decide
 //! between floors, since many such slabs stay dry. Never a stop.
 
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::model::job::Known;
 use crate::price::case::Case;
 use crate::site::standing::Standing;
@@ -30,19 +30,16 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     if !slab.on_ground {
         return vec![];
     }
-    case.options
-        .iter()
-        .filter(|option| !option.floor.has_barrier())
-        .map(|option| {
-            let clear = option.moisture.standing == Standing::Clear;
-            let severity = if clear { Severity::Note } else { Severity::Caution };
-            let silent = option.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
-            Finding::new(&CHECK, severity)
-                .about(option)
-                .value("retarder", retarder)
-                .value("sheet", if silent { "silent" } else { "speaks" })
-        })
-        .collect()
+    each_floor(case, |option| {
+        if option.floor.has_barrier() {
+            return None;
+        }
+        let clear = option.moisture.standing == Standing::Clear;
+        let finding = if clear { CHECK.note() } else { CHECK.caution() };
+        let silent = option.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
+        let sheet = if silent { "silent" } else { "speaks" };
+        Some(finding.value("retarder", retarder).value("sheet", sheet))
+    })
 }
 
 #[cfg(test)]

@@ -37,7 +37,8 @@ fn too_warm(option: &FloorOption<'_>, slab: Temperature) -> Option<Finding> {
 }
 
 fn finding(option: &FloorOption<'_>, coat: &str, slab: Temperature, limit: Temperature) -> Finding {
-    Finding::new(&CHECK, Severity::Caution)
+    CHECK
+        .caution()
         .about(option)
         .measured(Figure::Temperature(slab))
         .limit(Figure::Temperature(limit))
@@ -47,26 +48,24 @@ fn finding(option: &FloorOption<'_>, coat: &str, slab: Temperature, limit: Tempe
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn slab(temperature: &str) -> Sample {
-        testing::sample().job("air.slab", &format!("\"{temperature}\""))
-    }
-
-    // The sample book's ranges: barrier epoxy 50 to 90 F, fast-cure primer and top 35 to 95 F.
-    #[test]
-    fn fires_outside_a_coats_range() {
-        slab("49 F").expect(&CHECK, "barrier", Severity::Caution);
-        slab("91 F").expect(&CHECK, "barrier", Severity::Caution);
-        slab("34 F").expect(&CHECK, "fast-cure", Severity::Caution);
+        sample().job("air.slab", &format!("\"{temperature}\""))
     }
 
     #[test]
-    fn stays_silent_inside_it() {
-        slab("50 F").expect_silent(&CHECK, "barrier");
-        slab("90 F").expect_silent(&CHECK, "barrier");
-        slab("49 F").expect_silent(&CHECK, "fast-cure");
-        testing::sample().without("air").expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // The sample book's ranges: barrier epoxy 50 to 90 F, fast-cure primer and top 35 to 95 F.
+            (slab("49 F"), "barrier", CAUTION),
+            (slab("91 F"), "barrier", CAUTION),
+            (slab("34 F"), "fast-cure", CAUTION),
+            (slab("50 F"), "barrier", SILENT),
+            (slab("90 F"), "barrier", SILENT),
+            (slab("49 F"), "fast-cure", SILENT),
+            (sample().without("air"), "barrier", SILENT),
+        ]);
     }
 
     #[test]

@@ -24,29 +24,29 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         Closed::Holiday => "holiday",
         Closed::Named => "named",
     };
-    vec![Finding::new(&CHECK, Severity::Caution).value("start", start).value("why", why)]
+    vec![CHECK.caution().value("start", start).value("why", why)]
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_on_closed_weekdays_holidays_and_named_days() {
-        let on = |date: &str| testing::sample().job("plan.start", date);
-        // A Sunday; Memorial Day.
-        on("2026-05-24").expect(&CHECK, "", Severity::Caution);
-        on("2026-05-25").expect(&CHECK, "", Severity::Caution);
+    fn fires_and_stays_silent() {
+        let on = |date: &str| sample().job("plan.start", date);
         let named = on("2026-05-26").shop("calendar.closed-days", "[2026-05-26]");
-        named.expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_on_open_days_and_without_a_date() {
-        testing::sample().job("plan.start", "2026-05-26").expect_silent(&CHECK, "");
-        testing::sample().expect_silent(&CHECK, "");
-        let no_calendar = testing::sample().without_shop("calendar");
-        no_calendar.job("plan.start", "2026-05-24").expect_silent(&CHECK, "");
+        let no_calendar = sample().without_shop("calendar");
+        CHECK.says([
+            // Fires on closed weekdays holidays and named days.
+            // A Sunday; Memorial Day.
+            (on("2026-05-24"), "", CAUTION),
+            (on("2026-05-25"), "", CAUTION),
+            (named, "", CAUTION),
+            // Stays silent on open days and without a date.
+            (sample().job("plan.start", "2026-05-26"), "", SILENT),
+            (sample(), "", SILENT),
+            (no_calendar.job("plan.start", "2026-05-24"), "", SILENT),
+        ]);
     }
 }

@@ -3,7 +3,7 @@
 //! Stop outside the range; note where a data sheet has one and nobody measured.
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -16,55 +16,41 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let mut found = vec![];
-    for option in &case.options {
-        let Some((from, to)) = option.floor.first().and_then(|resin| resin.ph) else { continue };
-        let about = |severity| Finding::new(&CHECK, severity).about(option);
-        match case.job.slab.ph {
-            None => found.push(
-                about(Severity::Note).value("from", Figure::Ph(from)).value("to", Figure::Ph(to)),
-            ),
+    each_floor(case, |option| {
+        let (from, to) = option.floor.first()?.ph?;
+        let finding = match case.job.slab.ph {
+            None => CHECK.note(),
             Some(ph) if ph < from || ph > to => {
                 let limit = if ph < from { from } else { to };
-                found.push(
-                    about(Severity::Stop)
-                        .measured(Figure::Ph(ph))
-                        .limit(Figure::Ph(limit))
-                        .value("from", Figure::Ph(from))
-                        .value("to", Figure::Ph(to)),
-                );
+                CHECK.stop().measured(Figure::Ph(ph)).limit(Figure::Ph(limit))
             }
-            Some(_) => {}
-        }
-    }
-    found
+            Some(_) => return None,
+        };
+        Some(finding.value("from", Figure::Ph(from)).value("to", Figure::Ph(to)))
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn range() -> Sample {
-        testing::sample()
+        sample()
             .book("product.polyurea-primer.ph-from", "6")
             .book("product.polyurea-primer.ph-to", "11")
     }
 
     #[test]
-    fn stops_outside_the_range_of_the_data_sheet() {
-        range().job("slab.ph", "11.5").expect(&CHECK, "fast-cure", Severity::Stop);
-        range().job("slab.ph", "5.5").expect(&CHECK, "fast-cure", Severity::Stop);
-    }
-
-    #[test]
-    fn notes_that_nobody_measured() {
-        range().expect(&CHECK, "fast-cure", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_within_the_range_and_without_one() {
-        range().job("slab.ph", "11").expect_silent(&CHECK, "fast-cure");
-        range().job("slab.ph", "12").expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            // Stops outside the range of the data sheet.
+            (range().job("slab.ph", "11.5"), "fast-cure", STOP),
+            (range().job("slab.ph", "5.5"), "fast-cure", STOP),
+            (range(), "fast-cure", NOTE),
+            // Stays silent within the range and without one.
+            (range().job("slab.ph", "11"), "fast-cure", SILENT),
+            (range().job("slab.ph", "12"), "barrier", SILENT),
+        ]);
     }
 }

@@ -6,7 +6,7 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Strength;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source, each_floor};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -14,72 +14,59 @@ pub const CHECK: Check = Check {
     place: FindingPlace::Slab,
     source: Source::DataSheet,
     severities: &[Severity::Stop, Severity::Caution, Severity::Note],
-    limits: &[("usual", Figure::Strength(USUAL))],
+    limits: &[("usual", USUAL.shown(Figure::Strength(USUAL.value)))],
     find,
 };
 
-/// What a first coat usually wants when neither its data sheet nor the shop names a figure. From
-/// memory and not verified: the lowest class of SSPC-SP 13/NACE No. 6, meant for minimal traffic; a
-/// garage with cars may need more. So nothing stops by it.
-const USUAL: Strength = Strength::psi(200.0);
-const USUAL_SOURCE: &str = "SSPC-SP 13/NACE No. 6, the lowest class";
+/// The strength that a first coat usually wants when neither its data sheet nor the shop names one.
+/// That class is meant for minimal traffic; a garage with cars may need more. Nothing stops by it.
+const USUAL: Limit<Strength> =
+    Limit::new(Strength::psi(200.0), Source::Unverified("SSPC-SP 13/NACE No. 6, the lowest class"));
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let Some(strength) = case.job.slab.strength else {
-        return vec![Finding::new(&CHECK, Severity::Note)];
-    };
-    let mut found = vec![];
-    for option in &case.options {
+    let Some(strength) = case.job.slab.strength else { return vec![CHECK.note()] };
+    let shop = case.book.prep.strength_from.map(|from| Limit::new(from, Source::Shop));
+    each_floor(case, |option| {
         let sheet = option.floor.first().and_then(|resin| resin.strength_from);
-        let (whose, limit, source, severity) = match (sheet, case.book.prep.strength_from) {
-            (Some(limit), _) => ("sheet", limit, Source::DataSheet, Severity::Stop),
-            (None, Some(limit)) => ("shop", limit, Source::Shop, Severity::Stop),
-            (None, None) => ("usual", USUAL, Source::Unverified(USUAL_SOURCE), Severity::Caution),
+        let limit = shop.unwrap_or(USUAL).unless(sheet);
+        let (whose, finding): (_, fn() -> Finding) = match limit.source {
+            Source::DataSheet => ("sheet", || CHECK.stop()),
+            Source::Shop => ("shop", || CHECK.stop()),
+            _ => ("usual", || CHECK.caution()),
         };
-        if strength < limit {
-            let finding = Finding::new(&CHECK, severity).about(option);
-            found.push(finding.measured(strength).limit(limit).by(source).value("whose", whose));
-        }
-    }
-    found
+        let found = || finding().measured(strength).limit(limit.value).by(limit.source);
+        (strength < limit.value).then(|| found().value("whose", whose))
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     fn pulled(strength: &str) -> Sample {
-        testing::sample().job("slab.surface-strength", &format!("\"{strength}\""))
+        sample().job("slab.surface-strength", &format!("\"{strength}\""))
     }
 
     #[test]
-    fn fires_below_the_sheets_strength() {
-        pulled("199 psi").expect(&CHECK, "fast-cure", Severity::Stop);
-        pulled("240 psi").book("product.barrier-epoxy.strength-from", "\"250 psi\"").expect(
-            &CHECK,
-            "barrier",
-            Severity::Stop,
-        );
-    }
-
-    #[test]
-    fn stays_silent_from_there_on() {
-        pulled("200 psi").expect_silent(&CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn stops_nothing_by_a_figure_of_our_own() {
+    fn fires_and_stays_silent() {
         let no_strength = |pull| pulled(pull).without_book("product.polyurea-primer.strength-from");
-        no_strength("199 psi").expect(&CHECK, "fast-cure", Severity::Caution);
-        no_strength("200 psi").expect_silent(&CHECK, "fast-cure");
         let own = |pull| no_strength(pull).book("prep.strength-from", "\"250 psi\"");
-        own("249 psi").expect(&CHECK, "fast-cure", Severity::Stop);
-        own("250 psi").expect_silent(&CHECK, "fast-cure");
-    }
-
-    #[test]
-    fn notes_a_slab_that_was_not_tested() {
-        testing::sample().without("slab.surface-strength").expect(&CHECK, "", Severity::Note);
+        CHECK.says([
+            (pulled("199 psi"), "fast-cure", STOP),
+            (
+                pulled("240 psi").book("product.barrier-epoxy.strength-from", "\"250 psi\""),
+                "barrier",
+                STOP,
+            ),
+            (pulled("200 psi"), "fast-cure", SILENT),
+            // Stops nothing by a figure of our own.
+            (no_strength("199 psi"), "fast-cure", CAUTION),
+            (no_strength("200 psi"), "fast-cure", SILENT),
+            (own("249 psi"), "fast-cure", STOP),
+            (own("250 psi"), "fast-cure", SILENT),
+            // Notes a slab that was not tested.
+            (sample().without("slab.surface-strength"), "", NOTE),
+        ]);
     }
 }

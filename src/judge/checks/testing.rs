@@ -4,8 +4,34 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Severity};
 pub use crate::price::testing::{Sample, sample};
 
+/// The weights that a row of a table may expect; silence too.
+pub const STOP: Option<Severity> = Some(Severity::Stop);
+pub const WAIT: Option<Severity> = Some(Severity::Wait);
+pub const CAUTION: Option<Severity> = Some(Severity::Caution);
+pub const NOTE: Option<Severity> = Some(Severity::Note);
+pub const SILENT: Option<Severity> = None;
+
+/// The floors of the sample, for a row about all of them.
+pub const EVERY_FLOOR: &str = "barrier, fast-cure, clear-epoxy, water-kit";
+
+impl Check {
+    /// Asserts a table: a job, the floors that the check speaks of there or is silent about (an
+    /// empty text: the job itself), and the weight.
+    #[track_caller]
+    pub fn says<const N: usize>(&'static self, rows: [(Sample, &str, Option<Severity>); N]) {
+        for (sample, floors, weight) in rows {
+            for floor in floors.split(", ") {
+                match weight {
+                    Some(severity) => sample.expect(self, floor, severity),
+                    None => sample.expect_silent(self, floor),
+                }
+            }
+        }
+    }
+}
+
 impl Sample {
-    /// What a check finds on this job.
+    /// Returns the findings of a check on this job.
     #[track_caller]
     pub fn findings(&self, check: &Check) -> Vec<Finding> {
         let found = self.with_case(|case| (check.find)(&case));

@@ -17,9 +17,9 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(treatments) = &case.job.slab.treatments else {
-        return vec![Finding::new(&CHECK, Severity::Note).value("kind", "unknown")];
+        return vec![CHECK.note().value("kind", "unknown")];
     };
-    let caution = |kind: &'static str| Finding::new(&CHECK, Severity::Caution).value("kind", kind);
+    let caution = |kind: &'static str| CHECK.caution().value("kind", kind);
     treatments.iter().map(|treatment| caution(treatment.word())).collect()
 }
 
@@ -27,23 +27,22 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::base::figure::Figure;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
     fn cautions_of_each_treatment() {
-        let two = testing::sample().job("slab.treatments", "[\"densifier\", \"silicone\"]");
+        let two = sample().job("slab.treatments", "[\"densifier\", \"silicone\"]");
         two.expect(&CHECK, "", Severity::Caution);
         let kinds = two.values(&CHECK, "kind");
         assert_eq!(kinds, [Figure::from("densifier"), Figure::from("silicone")]);
     }
 
     #[test]
-    fn notes_that_nobody_looked() {
-        testing::sample().without("slab.treatments").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_where_there_is_none() {
-        testing::sample().job("slab.treatments", "[\"none\"]").expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample().without("slab.treatments"), "", NOTE),
+            // Stays silent where there is none.
+            (sample().job("slab.treatments", "[\"none\"]"), "", SILENT),
+        ]);
     }
 }

@@ -5,18 +5,20 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Content;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
     name: "voc-limit-unset",
     place: FindingPlace::Shop,
-    source: Source::Rule(Subject::Voc, "40 CFR 59 subpart D, Table 1"),
+    source: SOURCE,
     severities: &[Severity::Note],
-    limits: &[("national", Figure::Content(NATIONAL))],
+    limits: &[("national", Limit::new(Figure::Content(NATIONAL), SOURCE))],
     find,
 };
+
+const SOURCE: Source = Source::Rule(Subject::Voc, "40 CFR 59 subpart D, Table 1");
 
 /// Floor coatings: 40 CFR 59 subpart D, Table 1. It binds makers and importers; states and air
 /// districts go lower and bind whoever applies a coat.
@@ -26,22 +28,20 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     if case.shop.limits.voc.is_some() {
         return vec![];
     }
-    vec![Finding::new(&CHECK, Severity::Note).value("national", NATIONAL)]
+    vec![CHECK.note().value("national", NATIONAL)]
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_without_a_limit() {
-        testing::sample().without_shop("limits.voc").expect(&CHECK, "", Severity::Note);
-        testing::sample().without_shop("limits").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_with_one() {
-        testing::sample().shop("limits.voc", "\"50 g/L\"").expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample().without_shop("limits.voc"), "", NOTE),
+            (sample().without_shop("limits"), "", NOTE),
+            (sample().shop("limits.voc", "\"50 g/L\""), "barrier", SILENT),
+        ]);
     }
 }

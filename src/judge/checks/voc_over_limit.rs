@@ -4,9 +4,10 @@
 //! limit keeps it. A coat whose content is not known is a caution, one for each floor. The limit
 //! is the shop's setting; without one `voc-limit-unset` speaks.
 
-use crate::base::figure::Figure;
 use crate::base::quantity::Content;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, coats_with};
+use crate::judge::checks::{
+    Check, Finding, FindingPlace, Severity, Source, coats_with, each_floor,
+};
 use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
@@ -20,9 +21,8 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(limit) = case.shop.limits.voc else { return vec![] };
-    let over = case.options.iter().filter_map(|choice| over(choice, limit));
-    let unknown = case.options.iter().filter_map(|choice| unknown(choice, limit));
-    over.chain(unknown).collect()
+    let over = each_floor(case, |option| over(option, limit));
+    [over, each_floor(case, |option| unknown(option, limit))].concat()
 }
 
 /// The coats over the limit, with the highest content among them.
@@ -30,34 +30,42 @@ fn over(choice: &FloorOption<'_>, limit: Content) -> Option<Finding> {
     let known = choice.floor.resins().filter_map(|(_, resin)| resin.voc);
     let highest = known.max_by(|a, b| a.order(*b)).filter(|voc| *voc > limit)?;
     let coats = coats_with(&choice.floor, |resin| resin.voc.is_some_and(|voc| voc > limit));
-    Some(
-        Finding::new(&CHECK, Severity::Stop)
-            .about(choice)
-            .measured(highest)
-            .limit(limit)
-            .value("coats", Figure::Texts(coats)),
-    )
+    Some(CHECK.stop().measured(highest).limit(limit).names("coats", coats))
 }
 
 fn unknown(choice: &FloorOption<'_>, limit: Content) -> Option<Finding> {
     let coats = coats_with(&choice.floor, |resin| resin.voc.is_none());
-    let finding = Finding::new(&CHECK, Severity::Caution).about(choice).limit(limit);
-    (!coats.is_empty()).then(|| finding.value("coats", Figure::Texts(coats)))
+    let finding = CHECK.caution().limit(limit);
+    (!coats.is_empty()).then(|| finding.names("coats", coats))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::base::figure::Figure;
+    use crate::judge::checks::testing::*;
 
     /// A primer of 60 g/L under a topcoat of 85 g/L.
     fn limit(content: &str) -> Sample {
-        testing::sample().shop("limits.voc", content)
+        sample().shop("limits.voc", content)
     }
 
     #[test]
-    fn stops_a_floor_with_a_coat_over_the_limit() {
-        limit("\"84 g/L\"").expect(&CHECK, "fast-cure", Severity::Stop);
+    fn fires_and_stays_silent() {
+        let unknown = sample().without_book("product.polyurea-primer.voc");
+        let unset = sample().without_shop("limits.voc");
+        CHECK.says([
+            // Stops a floor with a coat over the limit.
+            (limit("\"84 g/L\""), "fast-cure", STOP),
+            // Stays silent at the limit and below.
+            (limit("\"85 g/L\""), "fast-cure", SILENT),
+            (limit("\"84 g/L\""), "clear-epoxy", SILENT),
+            // Cautions when a content is not known.
+            (unknown.clone(), "fast-cure", CAUTION),
+            (unknown, "barrier", SILENT),
+            // Has nothing to compare without a limit.
+            (unset.without_book("product.polyurea-primer.voc"), "fast-cure", SILENT),
+        ]);
     }
 
     #[test]
@@ -73,24 +81,5 @@ mod tests {
             coats("\"59 g/L\""),
             names(&["Fast-cure polyurea primer", "Polyaspartic topcoat"])
         );
-    }
-
-    #[test]
-    fn stays_silent_at_the_limit_and_below() {
-        limit("\"85 g/L\"").expect_silent(&CHECK, "fast-cure");
-        limit("\"84 g/L\"").expect_silent(&CHECK, "clear-epoxy");
-    }
-
-    #[test]
-    fn cautions_when_a_content_is_not_known() {
-        let unknown = testing::sample().without_book("product.polyurea-primer.voc");
-        unknown.expect(&CHECK, "fast-cure", Severity::Caution);
-        unknown.expect_silent(&CHECK, "barrier");
-    }
-
-    #[test]
-    fn has_nothing_to_compare_without_a_limit() {
-        let unset = testing::sample().without_shop("limits.voc");
-        unset.without_book("product.polyurea-primer.voc").expect_silent(&CHECK, "fast-cure");
     }
 }

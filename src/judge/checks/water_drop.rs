@@ -29,20 +29,15 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_when_water_beads() {
-        testing::sample().job("slab.water-drop", "\"beads\"").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn notes_that_nobody_tried() {
-        testing::sample().without("slab.water-drop").expect(&CHECK, "", Severity::Note);
-    }
-
-    #[test]
-    fn stays_silent_when_water_soaks_in() {
-        testing::sample().expect_silent(&CHECK, "");
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample().job("slab.water-drop", "\"beads\""), "", CAUTION),
+            (sample().without("slab.water-drop"), "", NOTE),
+            // Stays silent when water soaks in.
+            (sample(), "", SILENT),
+        ]);
     }
 }

@@ -24,21 +24,21 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn cautions_where_cars_bring_in_water() {
-        testing::sample().job("garage.wet", "true").expect(&CHECK, "", Severity::Caution);
-    }
-
-    #[test]
-    fn takes_a_garage_that_nobody_described_as_wet() {
-        testing::sample().without("garage.wet").expect(&CHECK, "", Severity::Caution);
+    fn cautions_or_notes() {
+        CHECK.says([
+            // Cautions where cars bring in water.
+            (sample().job("garage.wet", "true"), "", CAUTION),
+            // Takes a garage that nobody described as wet.
+            (sample().without("garage.wet"), "", CAUTION),
+        ]);
     }
 
     #[test]
     fn only_notes_it_in_a_dry_garage() {
-        testing::sample().expect(&CHECK, "", Severity::Note);
-        assert_eq!(testing::sample().findings(&CHECK).len(), 1);
+        sample().expect(&CHECK, "", Severity::Note);
+        assert_eq!(sample().findings(&CHECK).len(), 1);
     }
 }

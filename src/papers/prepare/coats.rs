@@ -166,7 +166,7 @@ fn letter(at: usize) -> String {
 /// Returns the conditions before a coat.
 pub fn gate(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Gate {
     let resin = coat.resin;
-    let most = Figure::Humidity(resin.air_humidity_to.unwrap_or(air_humidity::USUAL_LIMIT));
+    let most = Figure::Humidity(resin.air_humidity_to.unwrap_or(air_humidity::USUAL_LIMIT.value));
     let range = [("from", w.figure(resin.slab_from)), ("to", w.figure(resin.slab_to))];
     let spread = w.figure(resin.dew_spread.unwrap_or(LEAST_SPREAD));
     Gate {

@@ -14,7 +14,7 @@ use crate::fixture::{EXAMPLES, Folder, root, run_in, words};
 const FILES: [&str; 2] = ["words/en/explain-slab.toml", "words/en/explain-house.toml"];
 
 fn explanations() -> Vec<Explanation> {
-    explain::all(&words()).unwrap()
+    explain::explain_all(&words()).unwrap()
 }
 
 fn source_of(folder: &str) -> String {

@@ -1,4 +1,4 @@
-//! A case with its judgment: what `check`, `estimate` and `write` all start from.
+//! A case with its judgment: the start of `check`, `estimate` and `write`.
 
 pub mod checks;
 pub mod recommend;
@@ -17,16 +17,16 @@ pub struct Judged<'a> {
     pub recommendation: Recommendation,
 }
 
-/// What passes all bounds of a floor, so that it is nothing to print.
+/// A limit beyond which a floor is nothing to print.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Beyond {
+pub enum ExceededLimit {
     /// The work takes more days than any floor, or the floor cannot be used for years.
     Days,
-    /// A price has reached the bound of what money can hold, so that it is no price.
+    /// A price has reached the most that money can hold, so that it is no price.
     Money,
 }
 
-impl std::fmt::Display for Beyond {
+impl std::fmt::Display for ExceededLimit {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Days => {
@@ -41,14 +41,18 @@ impl std::fmt::Display for Beyond {
 const YEARS: u32 = 10;
 
 impl Judged<'_> {
-    /// What of any floor passes all bounds.
-    pub fn beyond(&self) -> Option<Beyond> {
+    /// The limit that a floor exceeds.
+    pub fn exceeded_limit(&self) -> Option<ExceededLimit> {
         let mut schedules = self.case.options.iter().map(|option| &option.estimate.schedule);
         let endless = schedules.any(|schedule| {
             schedule.days > limits::DAYS || schedule.drive.day() > YEARS * limits::DAYS
         });
         let priceless = || self.case.options.iter().any(|one| one.quote.total.0 >= MOST_CENTS);
-        if endless { Some(Beyond::Days) } else { priceless().then_some(Beyond::Money) }
+        if endless {
+            Some(ExceededLimit::Days)
+        } else {
+            priceless().then_some(ExceededLimit::Money)
+        }
     }
 }
 

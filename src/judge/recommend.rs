@@ -30,7 +30,7 @@ pub struct Recommendation {
     pub steps: Vec<StepTaken>,
 }
 
-/// How a floor stands on the offer.
+/// Standing of a floor on the offer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum OfferState {
     /// It may be signed for.
@@ -59,7 +59,7 @@ choices! {
 }
 
 impl OfferState {
-    /// What a waiting floor waits for.
+    /// The thing that a waiting floor waits for.
     pub fn waits_for(self) -> Option<Settles> {
         match self {
             Self::Waits(settles) => Some(settles),
@@ -69,7 +69,7 @@ impl OfferState {
 }
 
 impl Recommendation {
-    /// How a floor stands; a floor that is not in the offer is not offered.
+    /// The standing of a floor on the offer; one that is not in the offer is not offered.
     pub fn state(&self, key: &Key) -> OfferState {
         let known = self.states.iter().find(|(floor, _)| floor == key);
         known.map_or(OfferState::NotOffered, |(_, state)| *state)
@@ -92,15 +92,15 @@ impl Recommendation {
 
     /// Floors that may be signed for, in the order of the offer.
     pub fn offered(&self) -> Vec<Key> {
-        self.those(|state| state == OfferState::Offered)
+        self.floors_where(|state| state == OfferState::Offered)
     }
 
     /// Floors with a price, in the order of the offer.
     pub fn priced(&self) -> Vec<Key> {
-        self.those(|state| state != OfferState::NotOffered)
+        self.floors_where(|state| state != OfferState::NotOffered)
     }
 
-    fn those(&self, wanted: impl Fn(OfferState) -> bool) -> Vec<Key> {
+    fn floors_where(&self, wanted: impl Fn(OfferState) -> bool) -> Vec<Key> {
         let named = self.states.iter().filter(|(_, state)| wanted(*state));
         named.map(|(key, _)| key.clone()).collect()
     }
@@ -349,7 +349,7 @@ const DAMP_SHARE: Limit<f64> = Limit::common_practice(0.5);
 const DAMP_POINTS: Limit<Humidity> = Limit::common_practice(Humidity::percent(10.0));
 
 /// True when damp speaks against a floor.
-fn damp(choice: &FloorOption<'_>, case: &Case<'_>) -> bool {
+fn is_damp(choice: &FloorOption<'_>, case: &Case<'_>) -> bool {
     let silent = choice.floor.first().is_some_and(|resin| resin.ground_contact.is_none());
     let dish = choice
         .moisture
@@ -363,7 +363,7 @@ fn damp(choice: &FloorOption<'_>, case: &Case<'_>) -> bool {
 }
 
 /// Works out how each floor stands on the offer.
-fn state(choice: &FloorOption<'_>, case: &Case<'_>, findings: &[Finding]) -> OfferState {
+fn offer_state(choice: &FloorOption<'_>, case: &Case<'_>, findings: &[Finding]) -> OfferState {
     let off = !stops(findings, choice.key()).is_empty()
         || choice.moisture.standing == Standing::Over
         || (choice.moisture.asks_maker().is_some() && case.job.slab.on_ground)
@@ -381,7 +381,7 @@ pub fn recommend(case: &Case<'_>, findings: &[Finding]) -> Recommendation {
     let states: Vec<(Key, OfferState)> = case
         .options
         .iter()
-        .map(|choice| (choice.key().clone(), state(choice, case, findings)))
+        .map(|choice| (choice.key().clone(), offer_state(choice, case, findings)))
         .collect();
     let mut left: Vec<&FloorOption<'_>> = case.options.iter().collect();
     let mut steps = vec![];
@@ -455,9 +455,9 @@ fn compare(
             Compared::Ambers(choice.floor.shows_ambering())
         }
         RuleStep::Wish { wish: Wish::MoistureRoom } => Compared::Room(Band::of(choice)),
-        RuleStep::Concern { concern: Concern::Damp } => Compared::Concern(damp(choice, case)),
+        RuleStep::Concern { concern: Concern::Damp } => Compared::Concern(is_damp(choice, case)),
         RuleStep::Concern { concern } => {
-            Compared::Concern(cautioned(findings, choice.key(), concern))
+            Compared::Concern(has_caution(findings, choice.key(), concern))
         }
         RuleStep::OrderOfOffer => Compared::Position(position as u32 + 1),
     }
@@ -480,7 +480,7 @@ fn rank(value: Compared) -> (Decimal, u32) {
 }
 
 /// True when a check of a concern cautions about a floor, or about the slab for every floor.
-fn cautioned(findings: &[Finding], key: &Key, concern: Concern) -> bool {
+fn has_caution(findings: &[Finding], key: &Key, concern: Concern) -> bool {
     findings.iter().any(|finding| {
         finding.severity >= Severity::Caution
             && concern.checks().contains(&finding.check)

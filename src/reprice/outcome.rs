@@ -77,7 +77,7 @@ impl Prices {
 
 /// Refuses a price or work past all bounds.
 fn within_bounds(judged: &Judged<'_>) -> Result<(), String> {
-    judged.beyond().map_or(Ok(()), |beyond| Err(beyond.to_string()))
+    judged.exceeded_limit().map_or(Ok(()), |limit| Err(limit.to_string()))
 }
 
 /// Works out one job: how it stands on a day, and its prices.

@@ -159,7 +159,7 @@ pub struct Kits {
     /// Their number.
     pub count: u32,
     /// The content of one.
-    pub size: Size,
+    pub size: KitContent,
 }
 
 /// The change of a price by one thing.
@@ -189,7 +189,7 @@ impl PriceMove {
 /// The content of a kit.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(untagged)]
-pub enum Size {
+pub enum KitContent {
     /// Of a liquid.
     Volume {
         /// Liters.
@@ -207,8 +207,8 @@ impl From<&MaterialLine> for Material {
         let kits = |(count, size): &(u32, materials::KitMeasure)| Kits {
             count: *count,
             size: match size {
-                materials::KitMeasure::Volume(v) => Size::Volume { litres: *v },
-                materials::KitMeasure::Mass(m) => Size::Mass { kg: *m },
+                materials::KitMeasure::Volume(v) => KitContent::Volume { litres: *v },
+                materials::KitMeasure::Mass(m) => KitContent::Mass { kg: *m },
             },
         };
         Self {

@@ -1,4 +1,4 @@
-//! Findings of the checks with their sentences: what `check --format json` prints.
+//! Findings of the checks with their sentences, as `check --format json` prints them.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -11,7 +11,7 @@ use crate::results::recommendation::Recommendation;
 use crate::say::acts::Priced;
 use crate::say::words::WordsError;
 
-/// What could go wrong on a job, and which floor is recommended.
+/// The findings on a job, and the floor that is recommended.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[schemars(title = "slableaf findings")]
 pub struct FindingsForm {
@@ -39,28 +39,28 @@ impl FindingsForm {
     }
 }
 
-/// What a check found.
+/// A finding of a check, in words.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Finding {
     /// The check's stable name, as in `moisture-over-limit`.
     pub check: &'static str,
-    /// How serious it is.
+    /// Its weight.
     pub severity: Severity,
     /// The part of the proposal that it belongs to.
     pub place: FindingPlace,
     /// The floor that it is about; null when it is about the slab, the house or the job.
     pub floor: Option<Key>,
-    /// What was measured, in the job's units; null when nothing was.
+    /// The measured value, in the job's units; null when nothing was measured.
     pub measured: Option<String>,
     /// The limit that it was held against, in the job's units; null when there is none.
     pub limit: Option<String>,
-    /// What it is, in a few words.
+    /// Its name in a few words.
     pub title: String,
-    /// What it means on this job.
+    /// Its meaning on this job.
     pub says: String,
-    /// What the shop does about it; may be empty.
+    /// The shop's part about it; may be empty.
     pub we: String,
-    /// What the homeowner does about it; may be empty.
+    /// The homeowner's part about it; may be empty.
     pub you: String,
     /// The answer to whether what the shop does is in the price; null when it does nothing, and for the place `shop`.
     pub priced: Option<Priced>,
@@ -74,18 +74,18 @@ impl Finding {
     /// # Errors
     /// [`WordsError`] when a check has no words, or uses a value that it is not given.
     pub fn all(w: &Writer<'_>) -> Result<Vec<Self>, WordsError> {
-        Self::those(w, |_| true)
+        Self::of_places(w, |_| true)
     }
 
-    /// What the customer may know.
+    /// The findings that the customer may know.
     ///
     /// # Errors
     /// [`WordsError`] when a check has no words, or uses a value that it is not given.
     pub fn for_customer(w: &Writer<'_>) -> Result<Vec<Self>, WordsError> {
-        Self::those(w, |place| place != FindingPlace::Shop)
+        Self::of_places(w, |place| place != FindingPlace::Shop)
     }
 
-    fn those(
+    fn of_places(
         w: &Writer<'_>,
         wanted: impl Fn(FindingPlace) -> bool,
     ) -> Result<Vec<Self>, WordsError> {

@@ -12,7 +12,7 @@ use crate::price::case::{self, CouldAdd, FloorOption, coat_airs};
 use crate::price::floor::FloorCoat;
 use crate::price::schedule::PlanBasis;
 use crate::results::standing::MoistureRoom;
-use crate::results::values::Moment;
+use crate::results::values::ClockMoment;
 
 /// A floor, and how it stands.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -118,11 +118,11 @@ pub struct Days {
     /// Days on site.
     pub days: u32,
     /// First moment at which one may walk on it.
-    pub walk: Moment,
+    pub walk: ClockMoment,
     /// First moment at which things may be carried in.
-    pub carry: Moment,
+    pub carry: ClockMoment,
     /// First moment at which a car may drive in.
-    pub drive: Moment,
+    pub drive: ClockMoment,
     /// The slab temperature that these times are for.
     pub basis: PlanBasis,
 }
@@ -132,9 +132,9 @@ impl Days {
         let schedule = &option.estimate.schedule;
         Self {
             days: schedule.days,
-            walk: Moment::of(w, schedule.walk),
-            carry: Moment::of(w, schedule.carry),
-            drive: Moment::of(w, schedule.drive),
+            walk: ClockMoment::of(w, schedule.walk),
+            carry: ClockMoment::of(w, schedule.carry),
+            drive: ClockMoment::of(w, schedule.drive),
             basis: schedule.basis,
         }
     }

@@ -20,7 +20,7 @@ pub mod reprice;
 mod schema;
 
 pub use schema::schema;
-pub use values::{Day, Moment};
+pub use values::{ClockMoment, Day};
 
 /// Version of the shape of all results. Whoever adds, renames, removes or changes a field counts it
 /// up: the schemas allow no field that they do not list.

@@ -58,14 +58,14 @@ pub struct EvenChance {
     /// the currency's main unit.
     pub redo: Cents,
     /// The chance that follows from both.
-    pub chance: Chance,
+    pub chance: ChanceAnswer,
     /// The shop's own record of the plain floor; null without one.
-    pub record: Option<Record>,
+    pub record: Option<FailureRecord>,
 }
 
 /// Floors of one system that the shop has laid, and how many came loose from moisture.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Record {
+pub struct FailureRecord {
     /// Floors laid.
     pub jobs: u32,
     /// Of those, floors that came loose from moisture.
@@ -78,7 +78,7 @@ pub struct Record {
     pub to_share: Share,
 }
 
-impl Record {
+impl FailureRecord {
     fn of(w: &Writer<'_>, floor: &Key) -> Option<Self> {
         let record = w.case.shop.records.iter().find(|record| record.system.value == *floor)?;
         let rate = rate(record.failures, record.jobs)?;
@@ -95,7 +95,7 @@ impl Record {
 /// The chance that follows from the extra price and the price of a redo.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(tag = "answer", rename_all = "kebab-case")]
-pub enum Chance {
+pub enum ChanceAnswer {
     /// The barrier floor costs no more.
     NothingToWeigh,
     /// The barrier floor pays for itself when it cuts the chance of a failure by more than this.
@@ -117,13 +117,13 @@ impl EvenChance {
             extra: even.extra,
             redo: even.redo.total(),
             chance: match even.chance {
-                even_chance::Chance::NothingToWeigh => Chance::NothingToWeigh,
+                even_chance::Chance::NothingToWeigh => ChanceAnswer::NothingToWeigh,
                 even_chance::Chance::Even(share) => {
-                    Chance::Even { chance_share: rounded(share.to_f64().unwrap_or_default()) }
+                    ChanceAnswer::Even { chance_share: rounded(share.to_f64().unwrap_or_default()) }
                 }
-                even_chance::Chance::Never => Chance::Never,
+                even_chance::Chance::Never => ChanceAnswer::Never,
             },
-            record: Record::of(w, &even.plain),
+            record: FailureRecord::of(w, &even.plain),
         };
         pairs.iter().map(pair).collect()
     }

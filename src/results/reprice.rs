@@ -1,4 +1,4 @@
-//! Prices of many jobs before and after: what `reprice --format json` prints. It holds suppliers
+//! Prices of many jobs before and after, as `reprice --format json` prints them. It holds suppliers
 //! and causes, so it is for the shop alone.
 
 use jiff::civil::Date;
@@ -22,13 +22,13 @@ pub struct RepriceForm {
     /// The day for which prices were asked.
     pub on: Day,
     /// Every job, in the order of the paths.
-    pub jobs: Vec<Job>,
+    pub jobs: Vec<RepricedJob>,
     pub summary: Summary,
 }
 
 /// One job.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Job {
+pub struct RepricedJob {
     /// The job's file.
     pub path: String,
     /// The job's number; null when it cannot be read.
@@ -47,14 +47,14 @@ pub struct Job {
     /// The floor that is recommended now; null when none is.
     pub recommended_after: Option<Key>,
     /// Every floor that was or is on offer.
-    pub floors: Vec<Floor>,
+    pub floors: Vec<RepricedFloor>,
     /// The paper that was written; null when none was.
     pub written: Option<String>,
 }
 
 /// A floor's price for the customer, tax included.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Floor {
+pub struct RepricedFloor {
     /// The key of the floor system.
     pub floor: Key,
     /// Null when it was not on offer.
@@ -64,12 +64,12 @@ pub struct Floor {
     /// After less before; null when one of them is.
     pub change: Option<Cents>,
     /// Causes of the change, the strongest first. They sum to it to the cent.
-    pub causes: Vec<Cause>,
+    pub causes: Vec<PriceCause>,
 }
 
 /// One thing that moved a price.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Cause {
+pub struct PriceCause {
     pub kind: CauseKind,
     /// A key of the book, as in `rates.grind`, for the kind `book`; else null.
     pub key: Option<&'static str>,
@@ -106,12 +106,12 @@ pub struct Summary {
     /// Papers that were written.
     pub written: usize,
     /// The change of the prices of open jobs together, by currency.
-    pub change: Vec<Sum>,
+    pub change: Vec<CurrencySum>,
 }
 
 /// A sum in one currency.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Sum {
+pub struct CurrencySum {
     /// ISO 4217 code.
     pub currency: String,
     pub change: Cents,
@@ -124,7 +124,7 @@ impl RepriceForm {
         Self {
             version: VERSION,
             on: on.into(),
-            jobs: outcomes.iter().map(Job::of).collect(),
+            jobs: outcomes.iter().map(RepricedJob::of).collect(),
             summary: Summary {
                 jobs: totals.jobs,
                 open: count(JobState::Open),
@@ -137,7 +137,10 @@ impl RepriceForm {
                 change: totals
                     .change
                     .iter()
-                    .map(|(currency, change)| Sum { currency: currency.clone(), change: *change })
+                    .map(|(currency, change)| CurrencySum {
+                        currency: currency.clone(),
+                        change: *change,
+                    })
                     .collect(),
             },
         }
@@ -145,50 +148,50 @@ impl RepriceForm {
 }
 
 /// A text, or null when it is empty.
-fn some(text: &str) -> Option<String> {
+fn unless_empty(text: &str) -> Option<String> {
     (!text.is_empty()).then(|| text.to_owned())
 }
 
-impl Job {
+impl RepricedJob {
     fn of(outcome: &Outcome) -> Self {
         let prices: Option<&Prices> = outcome.prices.as_ref();
         let repriced = prices.map(|prices| &prices.repriced);
         Self {
             path: outcome.path.clone(),
-            job: some(&outcome.number),
+            job: unless_empty(&outcome.number),
             state: outcome.state,
-            trouble: some(&outcome.trouble),
+            trouble: unless_empty(&outcome.trouble),
             valid_until: prices.map(|prices| prices.valid_until.into()),
             currency: prices.map(|prices| prices.currency.clone()),
             compared: prices.is_some_and(|prices| prices.compared),
             recommended_before: repriced.and_then(|all| all.recommended_before.clone()),
             recommended_after: repriced.and_then(|all| all.recommended_after.clone()),
-            floors: repriced.iter().flat_map(|all| &all.floors).map(Floor::of).collect(),
+            floors: repriced.iter().flat_map(|all| &all.floors).map(RepricedFloor::of).collect(),
             written: outcome.written.clone(),
         }
     }
 }
 
-impl Floor {
+impl RepricedFloor {
     fn of(floor: &reprice::FloorPrice) -> Self {
         Self {
             floor: floor.floor.clone(),
             before: floor.before,
             after: floor.after,
             change: floor.change(),
-            causes: floor.strongest().into_iter().map(Cause::of).collect(),
+            causes: floor.strongest().into_iter().map(PriceCause::of).collect(),
         }
     }
 }
 
-impl Cause {
+impl PriceCause {
     fn of(cause: &reprice::Cause) -> Self {
         let what = &cause.what;
         Self {
             kind: what.kind(),
             key: what.key(),
             product: what.product().cloned(),
-            supplier: some(what.supplier()),
+            supplier: unless_empty(what.supplier()),
             sizes: what.sizes().iter().map(|size| (*size).into()).collect(),
             change: cause.change,
         }

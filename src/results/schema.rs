@@ -8,13 +8,13 @@ use schemars::{JsonSchema, Schema};
 pub fn schema<T: JsonSchema>() -> Schema {
     SchemaSettings::draft07()
         .for_serialize()
-        .with_transform(RecursiveTransform(closed))
+        .with_transform(RecursiveTransform(close_objects))
         .into_generator()
         .into_root_schema_for::<T>()
 }
 
 /// An object has the fields that are listed and no others.
-fn closed(schema: &mut Schema) {
+fn close_objects(schema: &mut Schema) {
     if schema.get("properties").is_some() {
         schema.insert("additionalProperties".to_owned(), false.into());
     }

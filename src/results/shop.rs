@@ -1,4 +1,4 @@
-//! The shop form: everything that is computed. What `estimate --format json` prints.
+//! The shop form: everything that is computed, as `estimate --format json` prints it.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -14,7 +14,7 @@ use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
 use crate::results::slab::Air;
 use crate::results::values::Day;
-use crate::results::work::{Coat, CrewPlan, Repair};
+use crate::results::work::{CrewPlan, Repair, ShopCoat};
 use crate::say::words::WordsError;
 use crate::site::take_off::TakeOff;
 
@@ -66,7 +66,7 @@ pub struct ShopFloor {
     #[serde(flatten)]
     pub facts: FloorFacts,
     /// Its coats, bottom coat first.
-    pub coats: Vec<Coat>,
+    pub coats: Vec<ShopCoat>,
     #[serde(flatten)]
     pub cost: Cost,
     #[serde(flatten)]
@@ -109,7 +109,7 @@ impl ShopFloor {
     fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         Self {
             facts: FloorFacts::of(w, option),
-            coats: Coat::all(w, option),
+            coats: ShopCoat::all(w, option),
             cost: (&option.estimate).into(),
             quote: (&option.quote).into(),
             days: Days::of(w, option),

@@ -22,7 +22,7 @@ impl From<Date> for Day {
 
 /// A moment as a clock in the garage shows it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct Moment {
+pub struct ClockMoment {
     /// Day of the job; the first day of work is 1.
     pub day: u32,
     /// That day in the calendar; null while no first day of work is agreed.
@@ -31,7 +31,7 @@ pub struct Moment {
     pub hour: Hours,
 }
 
-impl Moment {
+impl ClockMoment {
     pub fn of(w: &Writer<'_>, moment: calendar::Moment) -> Self {
         let clock = Clock { calendar: &w.case.shop.calendar, start: w.case.job.plan.start };
         Self {

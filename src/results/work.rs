@@ -16,7 +16,7 @@ use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::price::repair;
 use crate::price::schedule;
 use crate::results::floor::coat_name;
-use crate::results::values::Moment;
+use crate::results::values::ClockMoment;
 
 /// A task's plain name.
 pub fn task_name(task: &Task) -> String {
@@ -130,7 +130,7 @@ impl From<&repair::Repair<'_>> for Mended {
 /// One coat of a floor.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
-pub enum Coat {
+pub enum ShopCoat {
     /// A liquid.
     Liquid {
         #[serde(flatten)]
@@ -180,9 +180,9 @@ pub struct CoatNames {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Laid {
     /// Its beginning.
-    pub from: Moment,
+    pub from: ClockMoment,
     /// Its end.
-    pub to: Moment,
+    pub to: ClockMoment,
     /// The time in which the coat below takes it; null for the coat on the concrete.
     pub window: Option<RecoatWindow>,
     /// The slab temperature that its times are for, degrees Celsius.
@@ -205,12 +205,12 @@ pub struct Laid {
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct RecoatWindow {
     /// Not before this.
-    pub from: Moment,
+    pub from: ClockMoment,
     /// Later than this the coat below has to be sanded.
-    pub to: Moment,
+    pub to: ClockMoment,
 }
 
-impl Coat {
+impl ShopCoat {
     /// Every coat of a floor, bottom coat first.
     pub fn all(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Self> {
         option.floor.coats.iter().map(|coat| Self::of(w, option, coat)).collect()
@@ -265,12 +265,12 @@ impl Laid {
     fn of(w: &Writer<'_>, laid: &schedule::LaidCoat) -> Self {
         let times = laid.cure.times;
         let window = |window: schedule::Window| RecoatWindow {
-            from: Moment::of(w, window.from),
-            to: Moment::of(w, window.to),
+            from: ClockMoment::of(w, window.from),
+            to: ClockMoment::of(w, window.to),
         };
         Self {
-            from: Moment::of(w, laid.from),
-            to: Moment::of(w, laid.to),
+            from: ClockMoment::of(w, laid.from),
+            to: ClockMoment::of(w, laid.to),
             window: laid.window.map(window),
             times_at_c: times.at,
             times_by: laid.cure.basis,
@@ -293,7 +293,7 @@ pub struct CrewPlan {
     /// Every stretch of work on the clock, in order.
     pub stretches: Vec<Stretch>,
     /// The end of the last coat.
-    pub done: Moment,
+    pub done: ClockMoment,
     /// The work and waiting of the whole floor without going home.
     pub one_day: OneDay,
     /// Coats that go down later than the coat below them allows without sanding.
@@ -306,9 +306,9 @@ pub struct Stretch {
     /// The task.
     pub task: String,
     /// Its beginning.
-    pub from: Moment,
+    pub from: ClockMoment,
     /// Its end.
-    pub to: Moment,
+    pub to: ClockMoment,
 }
 
 /// The whole floor in one day.
@@ -340,8 +340,8 @@ impl CrewPlan {
         let plan = &option.estimate.schedule;
         let stretch = |s: &schedule::WorkStretch| Stretch {
             task: task_name(&s.task),
-            from: Moment::of(w, s.from),
-            to: Moment::of(w, s.to),
+            from: ClockMoment::of(w, s.from),
+            to: ClockMoment::of(w, s.to),
         };
         let missed = |m: &schedule::MissedRecoat| MissedRecoat {
             task: task_name(&m.task),
@@ -350,7 +350,7 @@ impl CrewPlan {
         Self {
             crew: option.estimate.crew,
             stretches: plan.stretches.iter().map(stretch).collect(),
-            done: Moment::of(w, plan.done),
+            done: ClockMoment::of(w, plan.done),
             one_day: OneDay {
                 needs_hours: plan.one_day.needs,
                 waits_hours: plan.one_day.waits,

@@ -12,7 +12,7 @@ use crate::say::figures::Figures;
 use crate::say::template::fill;
 use crate::say::words::{Words, WordsError};
 
-/// Version of the shape of what programs read.
+/// Version of the shape that programs read.
 const VERSION: u32 = 1;
 
 /// A check in words.
@@ -35,17 +35,17 @@ pub struct Explanation {
 ///
 /// # Errors
 /// [`WordsError`] when a check has no words, or they use a limit that it does not declare.
-pub fn all(words: &Words) -> Result<Vec<Explanation>, WordsError> {
+pub fn explain_all(words: &Words) -> Result<Vec<Explanation>, WordsError> {
     let mut checks = CHECKS.to_vec();
     checks.sort_by_key(|check| check.place);
-    checks.into_iter().map(|check| one(check, words)).collect()
+    checks.into_iter().map(|check| explain(check, words)).collect()
 }
 
 /// One check in words.
 ///
 /// # Errors
 /// [`WordsError`] when the check has no words, or they use a limit that it does not declare.
-pub fn one(check: &Check, words: &Words) -> Result<Explanation, WordsError> {
+pub fn explain(check: &Check, words: &Words) -> Result<Explanation, WordsError> {
     let place = format!("explain: {}", check.name);
     let missing = |what: &str| WordsError::new(place.as_str(), format!("{what} is missing"));
     let text = words.explain.get(check.name).ok_or_else(|| missing("the table"))?;
@@ -69,7 +69,7 @@ pub fn one(check: &Check, words: &Words) -> Result<Explanation, WordsError> {
         what: fill(&text.what)?,
         why: fill(&text.why)?,
         limit: fill(&text.limit)?,
-        source: source(check.source, words)?,
+        source: source_name(check.source, words)?,
         severities: severities.collect::<Result<_, WordsError>>()?,
         clear: fill(&text.clear)?,
     })
@@ -99,7 +99,7 @@ fn limits(check: &Check, words: &Words) -> Value {
     Value::from_pairs(values)
 }
 
-fn source(source: Source, words: &Words) -> Result<String, WordsError> {
+fn source_name(source: Source, words: &Words) -> Result<String, WordsError> {
     let plain = |name: &str| words.sentence(name, &Value::UNDEFINED);
     let values = |name: &str| Value::from_pairs([("name", name)]);
     match source {

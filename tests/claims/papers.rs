@@ -75,7 +75,7 @@ impl Papers {
             lines.join("; ")
         })?;
         let judged = judge(&input);
-        if judged.beyond().is_some() {
+        if judged.exceeded_limit().is_some() {
             return Err("beyond what can be planned".to_owned());
         }
         let words = if given.spanish { &*SPANISH } else { &*ENGLISH };

@@ -190,7 +190,7 @@ impl Output {
 /// Everything that is made of a job, or nothing when a price passes all bounds.
 pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     let judged = judge(input);
-    if judged.beyond().is_some() {
+    if judged.exceeded_limit().is_some() {
         return None;
     }
     let Judged { case, findings, recommendation } = &judged;

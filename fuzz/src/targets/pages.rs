@@ -88,7 +88,7 @@ fn split<'a>(text: &'a str, line: &str) -> (&'a str, Option<&'a str>) {
 /// A judged job whose prices are prices.
 fn judged(input: &Input) -> Option<Judged<'_>> {
     let judged = judge(input);
-    judged.beyond().is_none().then_some(judged)
+    judged.exceeded_limit().is_none().then_some(judged)
 }
 
 fn issue(input: &Input) -> Issue {
@@ -346,7 +346,7 @@ pub fn wording(data: &[u8]) -> bool {
     let words = Words::read(&layouts, language);
     let words = words.unwrap_or_else(|error| panic!("was laid over, and cannot be read: {error}"));
     let mut errors: Vec<WordsError> = vec![];
-    errors.extend(slableaf::say::explain::all(&words).err());
+    errors.extend(slableaf::say::explain::explain_all(&words).err());
     assert_eq!(JUDGED.len(), 3);
     for (judged, input) in JUDGED.iter().zip(&*INPUTS) {
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);

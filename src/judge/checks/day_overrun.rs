@@ -25,13 +25,13 @@ const SLACK: Hours = Hours::minutes(1.0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_floor(case, |option| {
-        let (day, over) = worst(&option.estimate.schedule, &case.book.labor)?;
+        let (day, over) = worst_overrun(&option.estimate.schedule, &case.book.labor)?;
         Some(CHECK.caution().value("day", Figure::Count(day)).value("over", over))
     })
 }
 
 /// The day that runs over most, and by how much.
-fn worst(schedule: &Schedule, labor: &Labor) -> Option<(u32, Hours)> {
+fn worst_overrun(schedule: &Schedule, labor: &Labor) -> Option<(u32, Hours)> {
     schedule
         .stretches
         .iter()
@@ -40,7 +40,7 @@ fn worst(schedule: &Schedule, labor: &Labor) -> Option<(u32, Hours)> {
         .max_by(|a, b| a.1.order(b.1))
 }
 
-/// How far a stretch runs past the end of the day on which it starts.
+/// The time by which a stretch runs past the end of the day on which it starts.
 fn over(stretch: &WorkStretch, labor: &Labor) -> Hours {
     stretch.to.0 - Moment::on(stretch.from.day(), labor.ends()).0
 }

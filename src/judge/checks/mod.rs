@@ -1,4 +1,4 @@
-//! Checks: what could go wrong with a floor on this slab, in this house, for this shop.
+//! Checks: hazards and faults of a floor on this slab, in this house, for this shop.
 //!
 //! A check is one file of one shape. It compares something measured with a limit that has a
 //! source, and says what it found; the sentences that people read are in
@@ -18,14 +18,14 @@ use crate::price::repair;
 pub struct Check {
     /// Stable name, as in `moisture-over-limit`.
     pub name: &'static str,
-    /// Where its findings stand on the paper.
+    /// The part of the paper in which its findings stand.
     pub place: FindingPlace,
-    /// Where the limit comes from.
+    /// Origin of the limit.
     pub source: Source,
-    /// How serious its findings may be, most serious first.
+    /// Weights that its findings may have, most serious first.
     pub severities: &'static [Severity],
-    /// The limits that are constants here, by the names that its explanation calls them. What a
-    /// data sheet or a shop sets is none of them.
+    /// The limits that are constants here, by the names that its explanation gives them. Limits of
+    /// data sheets and shops are none of them.
     pub limits: &'static [(&'static str, Limit<Figure>)],
     pub find: fn(&Case<'_>) -> Vec<Finding>,
 }
@@ -88,7 +88,7 @@ pub enum Source {
     Unverified(&'static str),
     /// The product's data sheet, as the book has it.
     DataSheet,
-    /// What the shop has set for itself.
+    /// A figure that the shop has set for itself.
     Shop,
     /// Common practice, no published source.
     CommonPractice,
@@ -136,7 +136,7 @@ choices! {
     }
 }
 
-/// What a check found.
+/// A finding of a check.
 #[derive(Debug, Clone)]
 pub struct Finding {
     pub check: &'static Check,
@@ -146,7 +146,7 @@ pub struct Finding {
     pub option: Option<Key>,
     pub measured: Option<Figure>,
     pub limit: Option<Figure>,
-    /// Where this limit comes from, when it is not the check's usual source.
+    /// Origin of this limit, when it is not the check's usual source.
     pub source: Option<Source>,
     /// Further values that the sentences use, by name.
     pub values: Vec<(&'static str, Figure)>,

@@ -49,14 +49,16 @@ fn departures(faults: &[MethodFault], tests: usize, method: TestMethod) -> Vec<F
     let mut kinds: Vec<&'static str> = vec![];
     let mut found = vec![];
     for fault in faults {
-        let kind = kind(fault);
+        let kind = fault_kind(fault);
         if kinds.contains(&kind) {
             continue;
         }
         kinds.push(kind);
-        let same = || faults.iter().filter(|other| self::kind(other) == kind);
-        let worst = same().max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(fault);
-        let finding = figures(Finding::new(&CHECK, severity(worst)), worst);
+        let same = || faults.iter().filter(|other| fault_kind(other) == kind);
+        let worst = same()
+            .max_by(|a, b| distance_from_method(a).total_cmp(&distance_from_method(b)))
+            .unwrap_or(fault);
+        let finding = with_figures(Finding::new(&CHECK, severity(worst)), worst);
         found.push(
             finding
                 .value("fault", kind)
@@ -68,7 +70,7 @@ fn departures(faults: &[MethodFault], tests: usize, method: TestMethod) -> Vec<F
     found
 }
 
-fn kind(fault: &MethodFault) -> &'static str {
+fn fault_kind(fault: &MethodFault) -> &'static str {
     match fault {
         MethodFault::TooFewTests { .. } => "too-few",
         MethodFault::Exposure { .. } => "exposure",
@@ -100,8 +102,8 @@ fn severity(fault: &MethodFault) -> Severity {
     }
 }
 
-/// How far a fault is from the method, to compare faults of one kind.
-fn off(fault: &MethodFault) -> f64 {
+/// The distance of a fault from the method, to compare faults of one kind.
+fn distance_from_method(fault: &MethodFault) -> f64 {
     match fault {
         MethodFault::Exposure { hours, .. } => (hours.as_hours() - MID_EXPOSURE.as_hours()).abs(),
         MethodFault::WaitTooShort { hours, needed, .. }
@@ -112,12 +114,12 @@ fn off(fault: &MethodFault) -> f64 {
     }
 }
 
-fn figures(finding: Finding, fault: &MethodFault) -> Finding {
+fn with_figures(finding: Finding, fault: &MethodFault) -> Finding {
     match fault {
         MethodFault::TooFewTests { done, needed } => {
             finding.measured(Figure::Count(*done)).limit(Figure::Count(*needed))
         }
-        MethodFault::Exposure { hours, .. } => finding.measured(outward(*hours)),
+        MethodFault::Exposure { hours, .. } => finding.measured(rounded_outward(*hours)),
         MethodFault::RoomOutside { temperature, humidity, .. } => finding
             .value("temperature", Figure::Temperature(*temperature))
             .value("humidity", Figure::Humidity(*humidity)),
@@ -132,7 +134,7 @@ fn figures(finding: Finding, fault: &MethodFault) -> Finding {
 }
 
 /// An exposure in whole hours, away from the middle: 59.8 hours must not print as 60.
-fn outward(exposure: Hours) -> Hours {
+fn rounded_outward(exposure: Hours) -> Hours {
     let hours = exposure.as_hours();
     Hours::hours(if exposure < MID_EXPOSURE { hours.floor() } else { hours.ceil() })
 }
@@ -312,6 +314,6 @@ mod tests {
             .without("moisture.probes.probe.2.calibrated");
         assert_eq!(unknown.values(&CHECK, "affected"), [Figure::Count(2)]);
         // 59 h 50 min prints as 59 hours.
-        assert_eq!(outward(Hours::hours(59.83)), Hours::hours(59.0));
+        assert_eq!(rounded_outward(Hours::hours(59.83)), Hours::hours(59.0));
     }
 }

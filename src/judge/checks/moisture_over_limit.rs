@@ -35,21 +35,25 @@ fn finding(case: &Case<'_>, choice: &FloorOption<'_>, reason: StandingReason) ->
         Finding::new(&CHECK, severity).about(choice).value("over", kind)
     };
     match reason {
-        StandingReason::Over(method) => Some(against(found(Severity::Stop, "yes"), choice, method)),
+        StandingReason::Over(method) => {
+            Some(with_limit(found(Severity::Stop, "yes"), choice, method))
+        }
         StandingReason::DampSheet => Some(found(Severity::Stop, "sheet")),
         StandingReason::Near(method) => {
-            Some(against(found(Severity::Caution, "near"), choice, method))
+            Some(with_limit(found(Severity::Caution, "near"), choice, method))
         }
         // A floor that is over by what counts now has that said, and no more.
         StandingReason::WasOver(..) if choice.moisture.standing == Standing::Over => None,
         StandingReason::WasOver(method, at) => {
             let moisture = &case.site.moisture;
             let before = match method {
-                TestMethod::Dish => before(moisture.mver.as_ref()?, at, Figure::Mver)?,
-                TestMethod::Probe => before(moisture.rh.as_ref()?, at, Figure::SlabHumidity)?,
+                TestMethod::Dish => reading_before(moisture.mver.as_ref()?, at, Figure::Mver)?,
+                TestMethod::Probe => {
+                    reading_before(moisture.rh.as_ref()?, at, Figure::SlabHumidity)?
+                }
                 TestMethod::Sheet => return None,
             };
-            let finding = against(found(Severity::Caution, "was"), choice, method);
+            let finding = with_limit(found(Severity::Caution, "was"), choice, method);
             Some(
                 finding
                     .measured(before.value)
@@ -71,7 +75,11 @@ struct Before {
     answered: Date,
 }
 
-fn before<Q: Copy>(series: &Series<Q>, at: usize, figure: fn(Q) -> Figure) -> Option<Before> {
+fn reading_before<Q: Copy>(
+    series: &Series<Q>,
+    at: usize,
+    figure: fn(Q) -> Figure,
+) -> Option<Before> {
     let over = series.readings.get(at)?;
     let ReadingRole::Answered(answer) = over.part else { return None };
     let later = series.readings.get(answer)?;
@@ -84,7 +92,7 @@ fn before<Q: Copy>(series: &Series<Q>, at: usize, figure: fn(Q) -> Figure) -> Op
 }
 
 /// A finding with the highest reading of a method and the floor's limit for it.
-fn against(finding: Finding, choice: &FloorOption<'_>, method: TestMethod) -> Finding {
+fn with_limit(finding: Finding, choice: &FloorOption<'_>, method: TestMethod) -> Finding {
     fn both<Q: Copy>(
         finding: Finding,
         room: Option<Headroom<Q>>,

@@ -53,7 +53,7 @@ mod tests {
     use crate::base::money::Cents;
     use crate::judge::checks::testing;
 
-    /// What the check finds when every floor costs $75.00 and is sold at a price. The book's
+    /// Findings when every floor costs $75.00 and is sold at a price. The book's
     /// floor is 25 %, so that $100.00 is the least: 75 / (1 - 0.25).
     fn sold_at(price: i64) -> Vec<Finding> {
         testing::sample().with_case(|mut case| {

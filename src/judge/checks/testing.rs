@@ -1,4 +1,4 @@
-//! What a check finds on a job. For tests of checks.
+//! Findings of a check on a job, for tests of checks.
 
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, Severity};

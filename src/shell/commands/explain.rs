@@ -37,14 +37,14 @@ pub fn explain(wanted: &Explain, report: &mut Report) -> Result<Exit> {
 fn text(name: Option<&str>, format: ExplainFormat) -> Result<String, WordsError> {
     let words = Words::read(&Layouts::default(), LANGUAGE)?;
     if let Some(check) = name.and_then(checks::check) {
-        let explanation = explain::one(check, &words)?;
+        let explanation = explain::explain(check, &words)?;
         return Ok(match format {
             ExplainFormat::Text => of_one(&explanation, &words),
             ExplainFormat::Json => json(&explain::json_of_one(&explanation)),
             ExplainFormat::Markdown => explain::markdown(&[explanation], &words),
         });
     }
-    let all = explain::all(&words)?;
+    let all = explain::explain_all(&words)?;
     Ok(match format {
         ExplainFormat::Text => of_all(&all),
         ExplainFormat::Json => json(&explain::json_of_all(&all)),

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use slableaf::issued::{Hash, Leaf};
-use slableaf::judge::{Beyond, Judged, judge};
+use slableaf::judge::{ExceededLimit, Judged, judge};
 use slableaf::model::job::Print;
 use slableaf::read::Input;
 
@@ -93,11 +93,13 @@ pub fn read_for_shop(wanted: &JobFiles) -> Result<(Input, Arc<ShopLayouts>)> {
 /// Computes and judges a job; a price or work past all bounds is refused.
 pub fn judge_job(input: &Input) -> Result<Judged<'_>> {
     let judged = judge(input);
-    match judged.beyond() {
+    match judged.exceeded_limit() {
         None => Ok(judged),
         Some(beyond) => Err(Error::new(Exit::Input, beyond.to_string()).help(match beyond {
-            Beyond::Days => "check the sizes of the areas, the rates, `day-starts` and `day-ends`",
-            Beyond::Money => "check the sizes of the areas, the prices and the rates",
+            ExceededLimit::Days => {
+                "check the sizes of the areas, the rates, `day-starts` and `day-ends`"
+            }
+            ExceededLimit::Money => "check the sizes of the areas, the prices and the rates",
         })),
     }
 }

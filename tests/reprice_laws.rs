@@ -8,7 +8,7 @@ use slableaf::base::names::Key;
 use slableaf::base::quantity::Share;
 use slableaf::base::source::{SourceFile, Span};
 use slableaf::judge::judge;
-use slableaf::model::book::changes::{PriceChange, PriceScope, PriceStep, changed};
+use slableaf::model::book::changes::{PriceChange, PriceScope, PriceStep, changed_price};
 use slableaf::model::book::{Book, Stuff, TaxOn};
 use slableaf::read::book_text::settled;
 use slableaf::read::{Input, read_book};
@@ -254,7 +254,10 @@ fn book_of(text: &str) -> Book {
 }
 
 fn prices(book: &Book) -> Vec<(Key, Vec<Cents>)> {
-    book.products.iter().map(|product| (product.key.clone(), product.stuff.prices())).collect()
+    book.products
+        .iter()
+        .map(|product| (product.key.clone(), product.stuff.prices().collect()))
+        .collect()
 }
 
 proptest! {
@@ -312,7 +315,7 @@ proptest! {
             by: PriceStep::PerKit(Cents(by).decimal()),
             span: Span::default(),
         };
-        prop_assert_eq!(changed(Cents(price), [&step(by), &step(-by)]).unwrap(), Cents(price));
+        prop_assert_eq!(changed_price(Cents(price), [&step(by), &step(-by)]).unwrap(), Cents(price));
     }
 }
 

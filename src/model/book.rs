@@ -3,6 +3,7 @@
 
 pub mod changes;
 pub mod hazards;
+pub mod kits;
 
 use jiff::civil::{Date, Time};
 use rust_decimal::Decimal;

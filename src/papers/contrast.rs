@@ -6,8 +6,6 @@ use crate::model::shop::Accent;
 
 /// WCAG AA for text of normal size.
 pub const READABLE: f64 = 4.5;
-/// WCAG AA for large text and for graphics.
-pub const READABLE_LARGE: f64 = 3.0;
 
 /// Relative luminance, from 0 (black) to 1 (white).
 pub fn luminance(color: Accent) -> f64 {

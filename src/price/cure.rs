@@ -73,16 +73,21 @@ pub fn cure_at(resin: &Resin, slab: Temperature) -> Result<CureAt, NoCure> {
 fn between(low: &Cure, high: &Cure, slab: Temperature) -> Cure {
     let whole = (high.at - low.at).as_kelvin();
     let part = if whole > 0.0 { (slab - low.at).as_kelvin() / whole } else { 0.0 };
-    let mid = |a: Hours, b: Hours| {
-        Hours::hours((a.as_hours().ln() * (1.0 - part) + b.as_hours().ln() * part).exp())
-    };
+    map_times(slab, |time| {
+        let (a, b) = (time(low).as_hours().ln(), time(high).as_hours().ln());
+        Hours::hours((a * (1.0 - part) + b * part).exp())
+    })
+}
+
+/// Makes the times at a temperature, each from the same time of other rows.
+fn map_times(at: Temperature, of: impl Fn(fn(&Cure) -> Hours) -> Hours) -> Cure {
     Cure {
-        at: slab,
-        pot_life: mid(low.pot_life, high.pot_life),
-        recoat_from: mid(low.recoat_from, high.recoat_from),
-        recoat_to: mid(low.recoat_to, high.recoat_to),
-        foot: mid(low.foot, high.foot),
-        vehicle: mid(low.vehicle, high.vehicle),
+        at,
+        pot_life: of(|row| row.pot_life),
+        recoat_from: of(|row| row.recoat_from),
+        recoat_to: of(|row| row.recoat_to),
+        foot: of(|row| row.foot),
+        vehicle: of(|row| row.vehicle),
     }
 }
 
@@ -91,15 +96,7 @@ fn by_rule(point: &Cure, slab: Temperature) -> Result<CureAt, NoCure> {
     if away.abs() > REACH.as_kelvin() + 1e-9 {
         return Err(NoCure::OutOfReach);
     }
-    let scaled = |time: Hours| scaled_by_doubling(time, point.at, slab);
-    let times = Cure {
-        at: slab,
-        pot_life: scaled(point.pot_life),
-        recoat_from: scaled(point.recoat_from),
-        recoat_to: scaled(point.recoat_to),
-        foot: scaled(point.foot),
-        vehicle: scaled(point.vehicle),
-    };
+    let times = map_times(slab, |time| scaled_by_doubling(time(point), point.at, slab));
     Ok(CureAt { times, basis: CureBasis::Rule })
 }
 

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::model::book::{Book, Kit, Product, Stuff};
+use crate::model::book::{Book, Product, Stuff};
 use crate::read::Input;
 use crate::reprice::{ChangedThing, KitMeasure};
 
@@ -201,58 +201,36 @@ struct Kits {
 
 impl Kits {
     fn compare(was: &Stuff, is: &Stuff) -> Self {
-        match (was, is) {
-            (Stuff::Resin(was), Stuff::Resin(is)) => {
-                Self::of(&was.kits, &is.kits, KitMeasure::Volume)
-            }
-            (Stuff::Filler(was), Stuff::Filler(is)) => {
-                Self::of(&was.kits, &is.kits, KitMeasure::Volume)
-            }
-            (Stuff::Flake(was), Stuff::Flake(is)) => {
-                Self::of(&was.kits, &is.kits, KitMeasure::Mass)
-            }
-            // Another kind of thing under the same key: its figures are all other ones.
-            _ => Self::default(),
-        }
-    }
-
-    fn of<Q: Copy + PartialOrd>(was: &[Kit<Q>], is: &[Kit<Q>], size: fn(Q) -> KitMeasure) -> Self {
-        let mut sizes: Vec<Q> = vec![];
-        for kit in was.iter().chain(is) {
-            if !sizes.contains(&kit.size) {
-                sizes.push(kit.size);
-            }
-        }
-        // Smallest first, whatever the order in the books. Sizes are finite.
-        sizes.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
         let mut kits = Self::default();
-        for one in sizes {
-            match (price_of(was, one), price_of(is, one)) {
-                (Some(was), Some(is)) if was != is => kits.dearer_or_cheaper.push(size(one)),
+        // Another kind of thing under the same key: its figures are all other ones.
+        if std::mem::discriminant(was) != std::mem::discriminant(is) {
+            return kits;
+        }
+        let (was, is) = (was.kits(), is.kits());
+        // Smallest first, whatever the order in the books. Sizes are finite.
+        let mut sizes: Vec<KitMeasure> = was.iter().chain(&is).map(|(size, _)| *size).collect();
+        sizes.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        sizes.dedup();
+        for size in sizes {
+            match (lowest_price(&was, size), lowest_price(&is, size)) {
+                (Some(was), Some(is)) if was != is => kits.dearer_or_cheaper.push(size),
                 (Some(_), Some(_)) => {}
-                _ => kits.came_or_went.push(size(one)),
+                _ => kits.came_or_went.push(size),
             }
         }
         kits
     }
 }
 
-/// The price of a size. One that stands twice is bought at the lower price.
-fn price_of<Q: PartialEq>(kits: &[Kit<Q>], size: Q) -> Option<Cents> {
-    kits.iter().filter(|kit| kit.size == size).map(|kit| kit.price).min()
+/// Returns the price of a size. One that stands twice is bought at the lower price.
+fn lowest_price(kits: &[(KitMeasure, Cents)], size: KitMeasure) -> Option<Cents> {
+    kits.iter().filter(|(of, _)| *of == size).map(|(_, price)| *price).min()
 }
 
 fn carry_prices(to: &mut Stuff, from: &Stuff) {
-    fn carry<Q: Copy + PartialEq>(to: &mut [Kit<Q>], from: &[Kit<Q>]) {
-        for kit in to {
-            kit.price = price_of(from, kit.size).unwrap_or(kit.price);
-        }
-    }
-    match (to, from) {
-        (Stuff::Resin(to), Stuff::Resin(from)) => carry(&mut to.kits, &from.kits),
-        (Stuff::Filler(to), Stuff::Filler(from)) => carry(&mut to.kits, &from.kits),
-        (Stuff::Flake(to), Stuff::Flake(from)) => carry(&mut to.kits, &from.kits),
-        _ => {}
+    if std::mem::discriminant(to) == std::mem::discriminant(from) {
+        let kits = from.kits();
+        to.reprice_kits(|size, price| lowest_price(&kits, size).unwrap_or(price));
     }
 }
 

@@ -109,133 +109,86 @@ impl Figures<'_> {
     /// A figure with some more digits than usual.
     fn finer(&self, figure: &Figure, more: usize) -> String {
         let unit = &self.words.unit;
-        let us = self.units == Units::Us;
-        match figure {
-            Figure::Text(text) => text.clone(),
-            Figure::Texts(texts) => self.list(texts),
-            Figure::Count(count) => self.number(f64::from(*count), 0),
-            Figure::Money(cents) => self.money(*cents),
-            Figure::Date(date) => self.date(*date),
-            Figure::Days(days) => self.days(*days),
-            Figure::Length(length) if more > 0 => self.fine_length(*length, more),
-            Figure::Length(length) => self.length(*length),
-            Figure::Area(area) if us => {
-                format!("{}{}", self.digits(area.as_square_feet(), 0, more), unit.square_feet)
+        // A number with its usual decimals, or one without zeros at its end.
+        let fixed = |value, decimals| self.digits(value, decimals, more);
+        let short = |value, most| self.short(value, most + more);
+        let (number, unit) = match (figure, self.units) {
+            (Figure::Text(text), _) => return text.clone(),
+            (Figure::Texts(texts), _) => return self.list(texts),
+            (Figure::Count(count), _) => return self.number(f64::from(*count), 0),
+            (Figure::Money(cents), _) => return self.money(*cents),
+            (Figure::Date(date), _) => return self.date(*date),
+            (Figure::Days(days), _) => return self.days(*days),
+            (Figure::Length(length), _) if more > 0 => return self.fine_length(*length, more),
+            (Figure::Length(length), _) => return self.length(*length),
+            (Figure::Mver(rate), _) if more > 0 => return self.fine_mver(*rate, more),
+            (Figure::Mver(rate), _) => return self.mver(*rate, false),
+            (Figure::Hours(hours), _) if more > 0 => return self.fine_hours(*hours, more),
+            (Figure::Hours(hours), _) => return self.hours(*hours),
+            (Figure::NoLonger(hours), _) => return self.hours_toward(*hours, Toward::Less),
+            (Figure::NoShorter(hours), _) => return self.hours_toward(*hours, Toward::More),
+            (Figure::Thickness(film), _) if more == 0 => {
+                return self.thickness(self.film_number(*film));
             }
-            Figure::Area(area) => {
-                format!("{}{}", self.digits(area.as_square_meters(), 1, more), unit.square_meters)
+            (Figure::Ph(ph), _) => return format!("{}{}", unit.ph, self.short(ph.as_units(), 1)),
+            (Figure::Thickness(film), Units::Us) => (short(film.as_mils(), 1), &unit.mils),
+            (Figure::Thickness(film), Units::Metric) => {
+                (self.short(film.as_micrometers(), more - 1), &unit.micrometers)
             }
-            Figure::Thickness(film) if more > 0 && us => {
-                format!("{}{}", self.short(film.as_mils(), 1 + more), unit.mils)
+            (Figure::Area(a), Units::Us) => (fixed(a.as_square_feet(), 0), &unit.square_feet),
+            (Figure::Area(a), Units::Metric) => {
+                (fixed(a.as_square_meters(), 1), &unit.square_meters)
             }
-            Figure::Thickness(film) if more > 0 => {
-                let shown = film.as_micrometers();
-                format!("{}{}", self.short(shown, more.saturating_sub(1)), unit.micrometers)
+            (Figure::Temperature(t), Units::Us) => (fixed(t.as_fahrenheit(), 0), &unit.fahrenheit),
+            (Figure::Temperature(t), Units::Metric) => (fixed(t.as_celsius(), 0), &unit.celsius),
+            (Figure::Degrees(d), Units::Us) => (short(d.as_fahrenheit(), 1), &unit.fahrenheit),
+            (Figure::Degrees(d), Units::Metric) => (short(d.as_kelvin(), 1), &unit.celsius),
+            (Figure::Humidity(h), _) => (fixed(h.as_percent(), 0), &unit.percent),
+            (Figure::SlabHumidity(h), _) => (fixed(h.as_percent(), 0), &unit.slab_humidity),
+            (Figure::Share(share), _) => (short(share.as_percent(), 2), &unit.percent),
+            (Figure::Strength(s), Units::Us) => (fixed(s.as_psi(), 0), &unit.psi),
+            (Figure::Strength(s), Units::Metric) => {
+                (short(s.as_megapascals(), 2), &unit.megapascals)
             }
-            Figure::Thickness(film) => self.thickness(self.film_number(*film)),
-            Figure::Temperature(t) if us => {
-                format!("{}{}", self.digits(t.as_fahrenheit(), 0, more), unit.fahrenheit)
+            (Figure::Content(c), _) => (fixed(c.as_grams_per_liter(), 0), &unit.grams_per_liter),
+            (Figure::Volume(v), Units::Us) => (short(v.as_gallons(), 2), &unit.gallons),
+            (Figure::Volume(v), Units::Metric) => (short(v.as_liters(), 1), &unit.liters),
+            (Figure::Mass(m), Units::Us) => (short(m.as_pounds(), 1), &unit.pounds),
+            (Figure::Mass(m), Units::Metric) => (short(m.as_kilograms(), 1), &unit.kilograms),
+            (Figure::Spread(s), Units::Us) => {
+                (fixed(s.as_square_feet_per_gallon(), 0), &unit.square_feet_per_gallon)
             }
-            Figure::Temperature(t) => {
-                format!("{}{}", self.digits(t.as_celsius(), 0, more), unit.celsius)
+            (Figure::Spread(s), Units::Metric) => {
+                (short(s.as_square_meters_per_liter(), 1), &unit.square_meters_per_liter)
             }
-            Figure::Degrees(d) if us => {
-                format!("{}{}", self.short(d.as_fahrenheit(), 1 + more), unit.fahrenheit)
+            (Figure::Room(room), Units::Us) => (fixed(room.as_cubic_feet(), 0), &unit.cubic_feet),
+            (Figure::Room(room), Units::Metric) => {
+                (fixed(room.as_cubic_meters(), 1), &unit.cubic_meters)
             }
-            Figure::Degrees(d) => {
-                format!("{}{}", self.short(d.as_kelvin(), 1 + more), unit.celsius)
+            (Figure::Permeance(p), Units::Us) => (self.short(p.as_perms(), 2), &unit.perms),
+            (Figure::Permeance(p), Units::Metric) => {
+                (self.short(p.as_nanograms(), 1), &unit.nanograms_permeance)
             }
-            Figure::Mver(rate) if more > 0 => self.fine_mver(*rate, more),
-            Figure::Mver(rate) => self.mver(*rate, false),
-            Figure::Humidity(h) => {
-                format!("{}{}", self.digits(h.as_percent(), 0, more), unit.percent)
+            (Figure::Airflow(flow), Units::Us) => {
+                (fixed(flow.as_cubic_feet_per_minute(), 0), &unit.cubic_feet_per_minute)
             }
-            Figure::SlabHumidity(h) => {
-                format!("{}{}", self.digits(h.as_percent(), 0, more), unit.slab_humidity)
+            (Figure::Airflow(flow), Units::Metric) => {
+                (fixed(flow.as_cubic_meters_per_hour(), 0), &unit.cubic_meters_per_hour)
             }
-            Figure::Share(share) => {
-                format!("{}{}", self.short(share.as_percent(), 2 + more), unit.percent)
-            }
-            Figure::Strength(s) if us => {
-                format!("{}{}", self.digits(s.as_psi(), 0, more), unit.psi)
-            }
-            Figure::Strength(s) => {
-                format!("{}{}", self.short(s.as_megapascals(), 2 + more), unit.megapascals)
-            }
-            Figure::Content(c) => {
-                format!("{}{}", self.digits(c.as_grams_per_liter(), 0, more), unit.grams_per_liter)
-            }
-            Figure::Hours(hours) if more > 0 => self.fine_hours(*hours, more),
-            Figure::Hours(hours) => self.hours(*hours),
-            Figure::NoLonger(hours) => self.hours_toward(*hours, Toward::Less),
-            Figure::NoShorter(hours) => self.hours_toward(*hours, Toward::More),
-            Figure::Volume(v) if us => {
-                format!("{}{}", self.short(v.as_gallons(), 2 + more), unit.gallons)
-            }
-            Figure::Volume(v) => format!("{}{}", self.short(v.as_liters(), 1 + more), unit.liters),
-            Figure::Mass(m) if us => {
-                format!("{}{}", self.short(m.as_pounds(), 1 + more), unit.pounds)
-            }
-            Figure::Mass(m) => {
-                format!("{}{}", self.short(m.as_kilograms(), 1 + more), unit.kilograms)
-            }
-            Figure::Spread(s) if us => {
-                format!(
-                    "{}{}",
-                    self.digits(s.as_square_feet_per_gallon(), 0, more),
-                    unit.square_feet_per_gallon
-                )
-            }
-            Figure::Spread(s) => {
-                format!(
-                    "{}{}",
-                    self.short(s.as_square_meters_per_liter(), 1 + more),
-                    unit.square_meters_per_liter
-                )
-            }
-            Figure::Room(room) if us => {
-                format!("{}{}", self.digits(room.as_cubic_feet(), 0, more), unit.cubic_feet)
-            }
-            Figure::Room(room) => {
-                format!("{}{}", self.digits(room.as_cubic_meters(), 1, more), unit.cubic_meters)
-            }
-            Figure::Ph(ph) => format!("{}{}", unit.ph, self.short(ph.as_units(), 1)),
-            Figure::Permeance(p) if us => format!("{}{}", self.short(p.as_perms(), 2), unit.perms),
-            Figure::Permeance(p) => {
-                format!("{}{}", self.short(p.as_nanograms(), 1), unit.nanograms_permeance)
-            }
-            Figure::Airflow(flow) if us => {
-                format!(
-                    "{}{}",
-                    self.digits(flow.as_cubic_feet_per_minute(), 0, more),
-                    unit.cubic_feet_per_minute
-                )
-            }
-            Figure::Airflow(flow) => {
-                format!(
-                    "{}{}",
-                    self.digits(flow.as_cubic_meters_per_hour(), 0, more),
-                    unit.cubic_meters_per_hour
-                )
-            }
-        }
+        };
+        format!("{number}{unit}")
     }
 
     /// A moisture rate, short or with its whole unit.
     pub fn mver(&self, rate: Mver, long: bool) -> String {
         let unit = &self.words.unit;
-        match (self.units, long) {
-            (Units::Us, false) => format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us),
-            (Units::Us, true) => {
-                format!("{}{}", self.short(rate.as_pounds(), 1), unit.mver_us_long)
-            }
-            (Units::Metric, false) => {
-                format!("{}{}", self.short(grams(rate), 1), unit.mver_metric)
-            }
-            (Units::Metric, true) => {
-                format!("{}{}", self.short(grams(rate), 1), unit.mver_metric_long)
-            }
-        }
+        let unit = match (self.units, long) {
+            (Units::Us, false) => &unit.mver_us,
+            (Units::Us, true) => &unit.mver_us_long,
+            (Units::Metric, false) => &unit.mver_metric,
+            (Units::Metric, true) => &unit.mver_metric_long,
+        };
+        format!("{}{unit}", self.short(self.mver_number(rate), 1))
     }
 
     /// The number of a moisture rate alone, in the unit of [`Figures::mver`].
@@ -272,16 +225,12 @@ impl Figures<'_> {
         let printed = |number: f64, decimals: usize| -> f64 {
             format!("{number:.decimals$}").parse().unwrap_or(number)
         };
-        match self.units {
-            Units::Us => {
-                let sum = areas.iter().map(|area| printed(area.as_square_feet(), 0)).sum();
-                format!("{}{}", self.number(sum, 0), unit.square_feet)
-            }
-            Units::Metric => {
-                let sum = areas.iter().map(|area| printed(area.as_square_meters(), 1)).sum();
-                format!("{}{}", self.number(sum, 1), unit.square_meters)
-            }
-        }
+        let (of, decimals, unit): (fn(Area) -> f64, _, _) = match self.units {
+            Units::Us => (Area::as_square_feet, 0, &unit.square_feet),
+            Units::Metric => (Area::as_square_meters, 1, &unit.square_meters),
+        };
+        let sum = areas.iter().map(|area| printed(of(*area), decimals)).sum();
+        format!("{}{unit}", self.number(sum, decimals))
     }
 
     /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.

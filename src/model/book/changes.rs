@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use crate::base::money::{Cents, MOST_CENTS};
 use crate::base::names::Key;
 use crate::base::source::Span;
-use crate::model::book::{Book, Product, Stuff};
+use crate::model::book::{Book, Product};
 
 /// One change of prices.
 #[derive(Debug, Clone, PartialEq)]
@@ -75,25 +75,6 @@ impl PriceStep {
     }
 }
 
-impl Stuff {
-    /// The prices of its kits, in their order.
-    pub fn prices(&self) -> Vec<Cents> {
-        match self {
-            Self::Resin(resin) => resin.kits.iter().map(|kit| kit.price).collect(),
-            Self::Flake(flake) => flake.kits.iter().map(|kit| kit.price).collect(),
-            Self::Filler(filler) => filler.kits.iter().map(|kit| kit.price).collect(),
-        }
-    }
-
-    fn prices_mut(&mut self) -> Vec<&mut Cents> {
-        match self {
-            Self::Resin(resin) => resin.kits.iter_mut().map(|kit| &mut kit.price).collect(),
-            Self::Flake(flake) => flake.kits.iter_mut().map(|kit| &mut kit.price).collect(),
-            Self::Filler(filler) => filler.kits.iter_mut().map(|kit| &mut kit.price).collect(),
-        }
-    }
-}
-
 /// Changes in the order in which they are made.
 pub fn in_order(changes: &[PriceChange]) -> Vec<&PriceChange> {
     let mut order: Vec<&PriceChange> = changes.iter().collect();
@@ -105,7 +86,7 @@ pub fn in_order(changes: &[PriceChange]) -> Vec<&PriceChange> {
 ///
 /// # Errors
 /// The first of the changes that cannot be made, and why.
-pub fn changed<'c>(
+pub fn changed_price<'c>(
     price: Cents,
     changes: impl IntoIterator<Item = &'c PriceChange>,
 ) -> Result<Cents, (&'c PriceChange, Refused)> {
@@ -134,10 +115,10 @@ impl Book {
             if of_it.is_empty() {
                 continue;
             }
-            for price in product.stuff.prices_mut() {
-                // A change that cannot be made was refused when the book was read.
-                *price = changed(*price, of_it.iter().copied()).unwrap_or(*price);
-            }
+            // A change that cannot be made was refused when the book was read.
+            product.stuff.reprice_kits(|_, price| {
+                changed_price(price, of_it.iter().copied()).unwrap_or(price)
+            });
         }
     }
 }
@@ -160,22 +141,22 @@ mod tests {
     fn changes_are_made_exactly_and_rounded_once() {
         let day = Date::constant(2027, 1, 1);
         let (one, two) = (change(day, share("0.045")), change(day, share("0.03")));
-        assert_eq!(changed(Cents(27600), [&one]).unwrap(), Cents(28842));
-        assert_eq!(changed(Cents(19800), [&one, &two]).unwrap(), Cents(21312));
-        assert_eq!(changed(Cents(79), [&one, &one]).unwrap(), Cents(86));
+        assert_eq!(changed_price(Cents(27600), [&one]).unwrap(), Cents(28842));
+        assert_eq!(changed_price(Cents(19800), [&one, &two]).unwrap(), Cents(21312));
+        assert_eq!(changed_price(Cents(79), [&one, &one]).unwrap(), Cents(86));
     }
 
     #[test]
     fn half_a_cent_goes_up() {
         // 0.50 x 1.05 = 0.525.
         let up = change(Date::constant(2027, 1, 1), share("0.05"));
-        assert_eq!(changed(Cents(50), [&up]).unwrap(), Cents(53));
+        assert_eq!(changed_price(Cents(50), [&up]).unwrap(), Cents(53));
     }
 
     #[test]
     fn a_price_never_falls_below_zero() {
         let down = change(Date::constant(2027, 1, 1), PriceStep::PerKit("-3.00".parse().unwrap()));
-        assert_eq!(changed(Cents(300), [&down]).unwrap(), Cents::ZERO);
-        assert_eq!(changed(Cents(299), [&down]).unwrap_err().1, Refused::BelowZero);
+        assert_eq!(changed_price(Cents(300), [&down]).unwrap(), Cents::ZERO);
+        assert_eq!(changed_price(Cents(299), [&down]).unwrap_err().1, Refused::BelowZero);
     }
 }

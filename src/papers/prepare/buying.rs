@@ -162,7 +162,7 @@ const COLUMNS: [&str; 15] = [
 ];
 
 /// The list as comma-separated values (RFC 4180): a row for each size of kit to buy, and one for
-/// each product that the shelf covers. What stands in a cell is never read as a formula.
+/// each product that stock covers. No cell is ever read as a formula.
 pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
     for line in &option.estimate.materials {
@@ -174,18 +174,18 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
                 ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
             }
         };
-        let none = [(0, None)];
-        let some: Vec<(u32, Option<KitMeasure>)> =
+        let mut buy: Vec<(u32, Option<KitMeasure>)> =
             line.buy.iter().map(|(count, size)| (*count, Some(*size))).collect();
+        if buy.is_empty() {
+            buy.push((0, None));
+        }
         let shelf = Cents(line.cost.0 - kits_cost(case, line).0).to_string();
         // Amounts of a product stand in its first row alone, so that a column can be summed.
         let of_product = [amount_text(need), amount_text(from_stock), amount_text(leftover), shelf];
-        for (at, (count, size)) in
-            if some.is_empty() { &none[..] } else { &some[..] }.iter().enumerate()
-        {
+        for (at, (count, size)) in buy.into_iter().enumerate() {
             let once = |cell: &String| if at == 0 { cell.clone() } else { String::new() };
             let [need, from_stock, leftover, shelf] = of_product.each_ref().map(once);
-            let of_size = |size: &KitMeasure| match size {
+            let of_size = |size: KitMeasure| match size {
                 KitMeasure::Volume(volume) => volume.as_liters(),
                 KitMeasure::Mass(mass) => mass.as_kilograms(),
             };
@@ -197,10 +197,10 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
                 guard_cell(&line.product.0),
                 guard_cell(&line.name),
                 count.to_string(),
-                size.as_ref().map_or_else(String::new, |size| amount_text(of_size(size))),
+                size.map_or_else(String::new, |size| amount_text(of_size(size))),
                 unit.to_owned(),
                 price.map_or_else(String::new, |price| price.to_string()),
-                price.map_or(Cents::ZERO, |price| price.each(*count)).to_string(),
+                price.map_or(Cents::ZERO, |price| price.each(count)).to_string(),
                 need,
                 from_stock,
                 leftover,
@@ -219,20 +219,7 @@ fn kits_cost(case: &Case<'_>, line: &MaterialLine) -> Cents {
 }
 
 fn kit_price(case: &Case<'_>, line: &MaterialLine, size: KitMeasure) -> Option<Cents> {
-    use crate::model::book::Stuff;
-    let product = case.book.product(&line.product)?;
-    match (&product.stuff, size) {
-        (Stuff::Resin(resin), KitMeasure::Volume(size)) => {
-            resin.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
-        }
-        (Stuff::Filler(filler), KitMeasure::Volume(size)) => {
-            filler.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
-        }
-        (Stuff::Flake(flake), KitMeasure::Mass(size)) => {
-            flake.kits.iter().find(|kit| kit.size == size).map(|kit| kit.price)
-        }
-        _ => None,
-    }
+    case.book.product(&line.product)?.stuff.price_of(size)
 }
 
 /// A measured amount to the thousandth, with a decimal point.

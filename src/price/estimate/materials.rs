@@ -6,6 +6,7 @@ use serde::Serialize;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::*;
+pub use crate::model::book::kits::KitMeasure;
 use crate::model::book::{Book, Kit, Stuff};
 use crate::model::job::Job;
 use crate::model::system::Broadcast;
@@ -59,12 +60,6 @@ pub enum MaterialAmount {
         #[serde(rename = "leftover_kg")]
         leftover: Mass,
     },
-}
-
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum KitMeasure {
-    Volume(Volume),
-    Mass(Mass),
 }
 
 /// Need of one coat.

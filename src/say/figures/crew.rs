@@ -1,4 +1,4 @@
-//! Figures as hands go by them: clocks to the minute, marked pails, a tape.
+//! Figures for work by hand: clock times to the minute, volumes on marked pails, lengths on a tape.
 
 use super::{Figures, Toward};
 use crate::base::calendar::Moment;
@@ -26,16 +26,11 @@ impl Figures<'_> {
     /// An airflow for each of so many parts, to the tenth.
     pub fn airflow_each(&self, flow: Airflow, parts: f64) -> String {
         let unit = &self.words.unit;
-        match self.units {
-            Units::Us => {
-                let each = flow.as_cubic_feet_per_minute() / parts;
-                format!("{}{}", self.short(each, 1), unit.cubic_feet_per_minute)
-            }
-            Units::Metric => {
-                let each = flow.as_cubic_meters_per_hour() / parts;
-                format!("{}{}", self.short(each, 1), unit.cubic_meters_per_hour)
-            }
-        }
+        let (flow, unit) = match self.units {
+            Units::Us => (flow.as_cubic_feet_per_minute(), &unit.cubic_feet_per_minute),
+            Units::Metric => (flow.as_cubic_meters_per_hour(), &unit.cubic_meters_per_hour),
+        };
+        format!("{}{unit}", self.short(flow / parts, 1))
     }
 
     /// Returns the clock time to the minute and without its half of the day: `9:23`. For a row of

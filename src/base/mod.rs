@@ -4,6 +4,7 @@ pub mod quantity;
 pub mod money;
 pub mod figure;
 pub mod names;
+pub mod lines;
 pub mod address;
 pub mod source;
 pub mod calendar;

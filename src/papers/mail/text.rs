@@ -1,5 +1,6 @@
 //! The plain text of a mail.
 
+use crate::base::lines;
 use crate::papers::mail::Letter;
 
 /// The most characters of a line where words allow it: RFC 5322, section 2.1.1.
@@ -44,44 +45,7 @@ fn under_heading(head: &str, blocks: &[String]) -> String {
     format!("{head}\n{}\n{}", "-".repeat(width.min(WIDTH)), blocks.join("\n\n"))
 }
 
-/// Breaks a text between words. The no-break spaces of figures are no breaks; a word that is longer
-/// than a line stays whole.
+/// A text in lines of at most [`WIDTH`] columns.
 fn wrap(text: &str, first: &str, others: &str) -> String {
-    let mut lines: Vec<String> = vec![];
-    let mut line = String::new();
-    for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
-        let lead = if lines.is_empty() { first } else { others };
-        if line.is_empty() {
-            line = format!("{lead}{word}");
-        } else if line.chars().count() + 1 + word.chars().count() > WIDTH {
-            lines.push(std::mem::replace(&mut line, format!("{others}{word}")));
-        } else {
-            line.push(' ');
-            line.push_str(word);
-        }
-    }
-    lines.push(line);
-    lines.join("\n")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn lines_break_between_words_and_hang_below_their_first() {
-        let text = wrap(&"floor ".repeat(30), "- ", "  ");
-        assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
-        assert!(text.starts_with("- floor"));
-        assert!(text.lines().skip(1).all(|line| line.starts_with("  floor")), "{text}");
-    }
-
-    #[test]
-    fn a_figure_keeps_its_unit_and_a_long_word_stays_whole() {
-        let long = "x".repeat(200);
-        assert_eq!(wrap(&long, "- ", "  "), format!("- {long}"));
-        let figure = "7.4\u{a0}lb";
-        let text = wrap(&format!("{} {figure}", "y".repeat(75)), "", "");
-        assert_eq!(text.lines().last(), Some(figure));
-    }
+    lines::wrapped(text, WIDTH, first, others)
 }

@@ -2,6 +2,7 @@
 
 use toml_edit::{DocumentMut, Item};
 
+use crate::base::lines::wrapped;
 use crate::read::keys::spec::KeySpec;
 use crate::read::keys::table::{Rule, Stands, TableSpec};
 use crate::read::keys::{FileKind, NEUTRAL_BOOK};
@@ -94,18 +95,7 @@ fn has_head(table: &TableSpec) -> bool {
 
 /// Adds a comment, broken into lines.
 fn comment(out: &mut String, text: &str) {
-    let mut line = String::from("#");
-    for word in text.split_whitespace() {
-        if line.len() > 1 && line.len() + 1 + word.len() > COLUMNS {
-            out.push_str(&line);
-            out.push('\n');
-            line = String::from("#");
-        }
-        line.push(' ');
-        line.push_str(word);
-    }
-    out.push_str(&line);
-    out.push('\n');
+    out.push_str(&format!("{}\n", wrapped(text, COLUMNS, "# ", "# ")));
 }
 
 /// True when a key or table is the one to write among those that it may not stand beside.

@@ -11,9 +11,7 @@ use std::path::{Path, PathBuf};
 
 use slableaf::read::glance::glance;
 
-use crate::shell::store::files::read_text;
-use crate::shell::store::parallel;
-use crate::shell::store::paths::folder_of;
+use crate::shell::store::{folder_of, parallel, read_text};
 use crate::shell::terminal::{Error, Exit, Report, Result, counted, printable, to_stderr};
 
 /// The result of a job that could be worked on.

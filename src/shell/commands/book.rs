@@ -13,9 +13,8 @@ use slableaf::read::scalar::Scalar;
 use toml::de::DeValue;
 
 use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
-use crate::shell::store::files::{Saved, write, write_new};
-use crate::shell::store::shared::load_book;
-use crate::shell::terminal::{Error, Exit, Report, Result, counted, shown};
+use crate::shell::store::{Saved, load_book, write_file, write_new_file};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, counted, shown};
 
 pub fn book(verb: &BookVerb, report: &mut Report) -> Result<Exit> {
     match verb {
@@ -122,7 +121,7 @@ fn keep(book: &Path, target: &Target, text: String) -> Result<PathBuf> {
         return Err(Error::problems(problems, vec![file]));
     }
     if target.to.is_some() {
-        return match write_new(path, file.text.as_bytes())? {
+        return match write_new_file(path, file.text.as_bytes())? {
             Saved::Written => Ok(path.to_owned()),
             Saved::Exists => {
                 Err(Error::new(Exit::Files, format!("{} is there already", shown(path)))
@@ -131,7 +130,7 @@ fn keep(book: &Path, target: &Target, text: String) -> Result<PathBuf> {
         };
     }
     // A link stays one: the file that it leads to is the book.
-    let real = fs::canonicalize(path).map_err(|error| Error::cannot("read", path, &error))?;
-    write(&real, file.text.as_bytes())?;
+    let real = fs::canonicalize(path).or_cannot("read", path)?;
+    write_file(&real, file.text.as_bytes())?;
     Ok(path.to_owned())
 }

@@ -8,7 +8,7 @@ use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
 use crate::shell::args::{Format, Look};
-use crate::shell::store::job::{judge_job, read_for_shop};
+use crate::shell::store::{judge_job, read_for_shop};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
 pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {

@@ -6,7 +6,7 @@ use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Audience, Estimate, Format};
 use crate::shell::commands::estimate_view;
-use crate::shell::store::job::{judge_job, read_for_shop};
+use crate::shell::store::{judge_job, read_for_shop};
 use crate::shell::terminal::{Error, Exit, Report, Result, json};
 
 pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {

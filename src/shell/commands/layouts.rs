@@ -5,9 +5,7 @@ use std::path::PathBuf;
 use slableaf::base::layouts::{EMBEDDED, Layouts};
 
 use crate::shell::args::LayoutsWanted;
-use crate::shell::store::files::{Saved, write_new};
-use crate::shell::store::layouts::read_layouts;
-use crate::shell::store::paths::folder_of;
+use crate::shell::store::{Saved, folder_of, read_layouts, write_new_file};
 use crate::shell::terminal::{Error, Exit, Report, Result, table};
 
 pub fn layouts(wanted: &LayoutsWanted, report: &mut Report) -> Result<Exit> {
@@ -25,7 +23,7 @@ pub fn layouts(wanted: &LayoutsWanted, report: &mut Report) -> Result<Exit> {
     if let Some(folder) = &wanted.copy {
         for (path, text) in chosen {
             let to = folder.join(path);
-            report.say(match write_new(&to, text.as_bytes())? {
+            report.say(match write_new_file(&to, text.as_bytes())? {
                 Saved::Written => format!("wrote {}", to.display()),
                 Saved::Exists => format!("there already: {}", to.display()),
             });

@@ -6,21 +6,15 @@ use slableaf::papers::mail::{self, DraftFault, Enclosed};
 use slableaf::read::limits::RECORD_BYTES;
 
 use crate::shell::args::{Mail, Paper};
-use crate::shell::store::accepted::read_acceptance;
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files;
-use crate::shell::store::issue::Issued;
-use crate::shell::store::job::{LoadedJob, judge_job};
-use crate::shell::store::load::load;
-use crate::shell::store::papers::{JobPapers, job_of_record};
-use crate::shell::store::paths::refuse_other_than_folder;
-use crate::shell::store::records::Records;
-use crate::shell::store::today::warn_of_age;
+use crate::shell::store::{
+    Cache, Issued, JobPapers, LoadedJob, Records, job_of_record, judge_job, load_files,
+    read_acceptance, read_plain, refuse_other_than_folder, warn_of_age, write_file,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     let cache = Cache::default();
-    let (files, now) = load(&wanted.files, &cache)?;
+    let (files, now) = load_files(&wanted.files, &cache)?;
     // Nothing is issued for a mail that cannot be written.
     let sender = now.shop.email.as_deref();
     let fault = match sender.map(slableaf::base::address::address_fault) {
@@ -96,12 +90,12 @@ fn write_draft(
 
 /// Writes a draft. It is no issued paper: a new one takes its place.
 fn keep_draft(path: &Path, bytes: &[u8], report: &mut Report) -> Result<()> {
-    let before = files::read_plain(path, RECORD_BYTES).ok();
+    let before = read_plain(path, RECORD_BYTES).ok();
     if before.as_deref() == Some(bytes) {
         report.say(format!("unchanged: {}", path.display()));
         return Ok(());
     }
-    files::write(path, bytes)?;
+    write_file(path, bytes)?;
     let done = if before.is_some() { "wrote anew" } else { "wrote" };
     report.say(format!("{done} {}", path.display()));
     Ok(())

@@ -7,8 +7,8 @@ use clap_mangen::Man;
 use clap_mangen::roff::{Roff, roman};
 
 use crate::shell::args::{Arguments, Manual};
-use crate::shell::store::files;
-use crate::shell::terminal::{Error, Exit, Report, Result};
+use crate::shell::store::write_file;
+use crate::shell::terminal::{Exit, OrCannot as _, Report, Result};
 
 /// Prints the manual page, or writes one for every verb.
 pub fn manual(wanted: &Manual, report: &mut Report) -> Result<Exit> {
@@ -21,7 +21,7 @@ pub fn manual(wanted: &Manual, report: &mut Report) -> Result<Exit> {
     for (name, command) in all_commands("slableaf", command) {
         let path = folder.join(format!("{name}.1"));
         let text = page(command.display_name(name), &path)?;
-        files::write(&path, text.as_bytes())?;
+        write_file(&path, text.as_bytes())?;
         report.say(format!("wrote {}", path.display()));
     }
     Ok(Exit::Fine)
@@ -32,9 +32,7 @@ fn page(command: Command, path: &Path) -> Result<String> {
     // Without a date: the same program gives the same page.
     let examples = examples(&command);
     let man = Man::new(command).manual("slableaf").date("");
-    man.render(&mut text)
-        .and_then(|()| examples.to_writer(&mut text))
-        .map_err(|error| Error::cannot("write", path, &error))?;
+    man.render(&mut text).and_then(|()| examples.to_writer(&mut text)).or_cannot("write", path)?;
     Ok(String::from_utf8_lossy(&text).into_owned())
 }
 

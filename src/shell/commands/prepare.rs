@@ -12,20 +12,15 @@ use slableaf::say::words::WordsError;
 use slableaf::typeset::{Manuscript, PaperKind};
 
 use crate::shell::args::Prepare;
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files::Saved;
-use crate::shell::store::floor::chosen_floor;
-use crate::shell::store::job::judge_job;
-use crate::shell::store::layouts::ShopLayouts;
-use crate::shell::store::load::{LoadedFiles, load};
-use crate::shell::store::numbered::{keep_numbered, say_unchanged};
-use crate::shell::store::papers::typeset;
-use crate::shell::store::paths::lies_in;
+use crate::shell::store::{
+    Cache, LoadedFiles, Saved, ShopLayouts, chosen_floor, judge_job, keep_numbered, lies_in,
+    load_files, say_unchanged, typeset,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
 pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let cache = Cache::default();
-    let (files, input) = load(&wanted.files, &cache)?;
+    let (files, input) = load_files(&wanted.files, &cache)?;
     let judged = judge_job(&input)?;
     let crews = cache.layouts(&files.shop_folder, &input.shop.language)?;
     let customers = cache.layouts(&files.shop_folder, input.customers_language())?;

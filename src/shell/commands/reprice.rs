@@ -13,15 +13,11 @@ use slableaf::results::reprice::RepriceForm;
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::commands::reprice_table::reprice_table;
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files::{read_text, write};
-use crate::shell::store::job::{INPUTS, LoadedJob, judge_job};
-use crate::shell::store::papers::JobPapers;
-use crate::shell::store::parallel;
-use crate::shell::store::paths::{folder_of, is_same, refuse_other_than_folder};
-use crate::shell::store::records::{Records, highest};
-use crate::shell::store::search::{all_jobs, has_usual_name, nearest};
-use crate::shell::store::shared::load_book;
+use crate::shell::store::{
+    Cache, INPUTS, JobPapers, LoadedJob, Records, all_jobs, folder_of, has_usual_name, highest,
+    is_same, judge_job, load_book, nearest, parallel, read_text, refuse_other_than_folder,
+    write_file,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
 
 pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
@@ -202,10 +198,10 @@ fn with_new_date<T>(job: &Path, on: Date, work: impl FnOnce() -> Result<T>) -> R
     }
     let is = with_date(&was.text, on)
         .ok_or_else(|| Error::new(Exit::Input, "it has no `date` that could be set"))?;
-    write(job, is.as_bytes())?;
+    write_file(job, is.as_bytes())?;
     let done = work();
     if done.is_err() {
-        write(job, was.text.as_bytes())?;
+        write_file(job, was.text.as_bytes())?;
     }
     done
 }

@@ -13,7 +13,7 @@ use slableaf::results::reprice::RepriceForm;
 use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Schema, SchemaFormat, SchemaKind};
-use crate::shell::store::files::{read_plain, write};
+use crate::shell::store::{read_plain, write_file};
 use crate::shell::terminal::{Error, Exit, Report, Result, json};
 
 pub fn schema(wanted: &Schema, report: &mut Report) -> Result<Exit> {
@@ -76,7 +76,7 @@ pub fn put_schema(kind: FileKind, folder: &Path) -> Result<(PathBuf, Put)> {
         _ => Put::NotOurs,
     };
     if put == Put::Written {
-        write(&path, text.as_bytes())?;
+        write_file(&path, text.as_bytes())?;
     }
     Ok((path, put))
 }

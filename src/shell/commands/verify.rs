@@ -9,13 +9,10 @@ use slableaf::read::limits::{FOLDER_DEPTH, RECORD_BYTES, RECORDS};
 use walkdir::WalkDir;
 
 use crate::shell::args::{Paper, Verify};
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files::{read_plain, read_text};
-use crate::shell::store::issue::{BUILT_IN, PROGRAM};
-use crate::shell::store::papers::make_again;
-use crate::shell::store::parallel;
-use crate::shell::store::paths::{folder_of, is_hidden, own_folder};
-use crate::shell::store::records::{RECORD, StoredRecord, Unread, read_leaf};
+use crate::shell::store::{
+    BUILT_IN, Cache, PROGRAM, RECORD, StoredRecord, Unread, folder_of, is_hidden, make_again,
+    own_folder, parallel, read_leaf, read_plain, read_text,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, counted, wrapped};
 
 /// The standing of a record, the best first.

@@ -7,18 +7,11 @@ use slableaf::typeset::{Document, PagesWanted};
 use crate::shell::args::{JobFiles, Pages, Paper, Write};
 use crate::shell::commands::batch::{Done, each_job};
 use crate::shell::commands::watch;
-use crate::shell::store::accepted::{Signed, read_acceptance};
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files::{self, Saved};
-use crate::shell::store::floor::chosen_floor;
-use crate::shell::store::job::{LoadedJob, judge_job};
-use crate::shell::store::load::load;
-use crate::shell::store::papers::{JobPapers, PageAndDocument, make_again};
-use crate::shell::store::parallel;
-use crate::shell::store::paths::{folder_of, own_folder, refuse_other_than_folder};
-use crate::shell::store::records::Records;
-use crate::shell::store::search::{all_jobs, single_job};
-use crate::shell::store::today::warn_of_age;
+use crate::shell::store::{
+    Cache, JobPapers, LoadedJob, PageAndDocument, Records, Saved, Signed, all_jobs, chosen_floor,
+    folder_of, judge_job, load_files, make_again, own_folder, parallel, read_acceptance,
+    refuse_other_than_folder, single_job, warn_of_age, write_file, write_new_file,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
@@ -121,7 +114,7 @@ pub fn with_papers<T>(
     work: impl FnOnce(&JobPapers<'_>) -> Result<T>,
 ) -> Result<T> {
     let files = JobFiles { job: job.to_owned(), near: wanted.near.clone() };
-    let (files, input) = load(&files, cache)?;
+    let (files, input) = load_files(&files, cache)?;
     // A floor that cannot be cared for is refused before anything is written.
     let care = papers.contains(&Paper::Care);
     if care {
@@ -151,7 +144,7 @@ pub fn write_drafts(
     for paper in papers {
         let content = job_papers.make(*paper, None, None)?;
         let path = out.join(format!("{}-draft.pdf", job_papers.name(*paper)));
-        files::write(&path, &content.1.pdf)?;
+        write_file(&path, &content.1.pdf)?;
         job_papers.say_written(*paper, &path, content.1.pages, report);
         write_beside(wanted, &path, &content, report)?;
     }
@@ -219,7 +212,7 @@ fn write_beside(
 ) -> Result<()> {
     write_pages(pdf, document, wanted.draft, report)?;
     if wanted.page_data {
-        files::write(&pdf.with_extension("page.json"), page.as_bytes())?;
+        write_file(&pdf.with_extension("page.json"), page.as_bytes())?;
     }
     Ok(())
 }
@@ -230,9 +223,9 @@ fn write_pages(pdf: &Path, document: &Document, is_draft: bool, report: &mut Rep
     for (number, png) in &document.pictures {
         let path = pdf.with_extension(format!("page-{number:02}.png"));
         let saved = if is_draft {
-            files::write(&path, png).map(|()| Saved::Written)
+            write_file(&path, png).map(|()| Saved::Written)
         } else {
-            files::write_new(&path, png)
+            write_new_file(&path, png)
         };
         report.say(match saved? {
             Saved::Written => format!("wrote {}", path.display()),

@@ -6,9 +6,7 @@ use slableaf::model::job::Accepted;
 use slableaf::read;
 
 use crate::shell::args::Paper;
-use crate::shell::store::files::{Saved, read_text};
-use crate::shell::store::issue::{Issued, put_out_copy};
-use crate::shell::store::records::{Records, StoredRecord};
+use crate::shell::store::{Issued, Records, Saved, StoredRecord, put_out_copy, read_text};
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 /// An accepted job, as far as its own file tells.

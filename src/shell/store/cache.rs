@@ -7,8 +7,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use slableaf::issued;
 
-use crate::shell::store::layouts::{ShopLayouts, read_layouts};
-use crate::shell::store::shared::{SharedFiles, SharedTexts};
+use crate::shell::store::{SharedFiles, SharedTexts, ShopLayouts, read_layouts};
 use crate::shell::terminal::Result;
 
 /// Books and shop files by their paths, and by content for those of records, which keep copies of the

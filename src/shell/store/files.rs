@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 use slableaf::base::source::SourceFile;
 use slableaf::read::limits::{FILE_BYTES, SYSTEM_FILES};
 
-use crate::shell::store::paths::folder_of;
-use crate::shell::terminal::{Error, Exit, Result, shown};
+use crate::shell::store::folder_of;
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Result, shown};
 
 /// A text file as it was read, and its bytes.
 pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>)> {
@@ -114,7 +114,7 @@ pub enum Saved {
 }
 
 /// Writes a file in the place of one that is there.
-pub fn write(path: &Path, bytes: &[u8]) -> Result<()> {
+pub fn write_file(path: &Path, bytes: &[u8]) -> Result<()> {
     let persist = |file: tempfile::NamedTempFile| match file.persist(path) {
         Ok(_) => Ok(()),
         Err(error) => Err(error.error),
@@ -123,7 +123,7 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<()> {
 }
 
 /// Writes a file where there is none of that name.
-pub fn write_new(path: &Path, bytes: &[u8]) -> Result<Saved> {
+pub fn write_new_file(path: &Path, bytes: &[u8]) -> Result<Saved> {
     let persist = |file: tempfile::NamedTempFile| match file.persist_noclobber(path) {
         Ok(_) => Ok(Saved::Written),
         Err(error) if error.error.kind() == ErrorKind::AlreadyExists => Ok(Saved::Exists),
@@ -139,7 +139,7 @@ fn write_by<T>(
     persist: impl FnOnce(tempfile::NamedTempFile) -> io::Result<T>,
 ) -> Result<T> {
     let folder = folder_of(path);
-    fs::create_dir_all(&folder).map_err(|error| Error::cannot("write", &folder, &error))?;
+    fs::create_dir_all(&folder).or_cannot("write", &folder)?;
     // A file that a killed run leaves behind says whose it was.
     let prefix = unfinished_prefix(&path.file_name().unwrap_or_default().to_string_lossy());
     let write = || -> io::Result<T> {
@@ -152,7 +152,7 @@ fn write_by<T>(
         sync_folder(&folder)?;
         Ok(done)
     };
-    write().map_err(|error| Error::cannot("write", path, &error))
+    write().or_cannot("write", path)
 }
 
 /// The beginning of the name of a file that is being written.

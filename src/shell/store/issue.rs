@@ -14,11 +14,11 @@ use slableaf::results::shop::ShopForm;
 use slableaf::typeset;
 
 use crate::shell::args::Paper;
-use crate::shell::store::files::{Saved, read_plain, unfinished_prefix, write_new};
-use crate::shell::store::numbered::say_unchanged;
-use crate::shell::store::papers::{JobPapers, PageAndDocument};
-use crate::shell::store::records::{Records, StoredRecord, highest};
-use crate::shell::terminal::{Error, Exit, Report, Result, json};
+use crate::shell::store::{
+    JobPapers, PageAndDocument, Records, Saved, StoredRecord, highest, read_plain, say_unchanged,
+    unfinished_prefix, write_new_file,
+};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, json};
 
 /// A paper that is recorded, and whose copy is with the customer's papers.
 pub struct Issued {
@@ -65,14 +65,12 @@ impl JobPapers<'_> {
         let name = self.name(paper);
         // A paper that no record knows, from elsewhere or from before there were records, keeps its
         // number.
-        let on_paper =
-            highest(out, &name, ".pdf").map_err(|error| Error::cannot("read", out, &error))?;
+        let on_paper = highest(out, &name, ".pdf").or_cannot("read", out)?;
         let recorded = latest.as_ref().map_or(0, StoredRecord::revision);
         let replaces = latest.as_ref().map(|last| describe_replaced(last, &origin));
         if on_paper > recorded {
             let path = copy_path(out, &name, on_paper);
-            let pdf = read_plain(&path, limits::RECORD_BYTES)
-                .map_err(|error| Error::cannot("read", &path, &error))?;
+            let pdf = read_plain(&path, limits::RECORD_BYTES).or_cannot("read", &path)?;
             let made = self.make(paper, Some(on_paper), replaces.as_ref())?;
             if made.1.pdf == pdf {
                 let stored =
@@ -192,7 +190,7 @@ pub fn put_out_copy(stored: &StoredRecord, out: &Path) -> Result<(PathBuf, Vec<u
     if is_there() {
         return Ok((path, pdf, Saved::Exists));
     }
-    let copy = write_new(&path, &pdf).map_err(|error| {
+    let copy = write_new_file(&path, &pdf).map_err(|error| {
         error.help(format!(
             "revision {} is issued and stands in {}; run this again to put out its copy",
             record.revision,

@@ -9,10 +9,9 @@ use slableaf::model::job::Print;
 use slableaf::read::Input;
 
 use crate::shell::args::JobFiles;
-use crate::shell::store::cache::Cache;
-use crate::shell::store::layouts::ShopLayouts;
-use crate::shell::store::load::{LoadedFiles, load};
-use crate::shell::store::pictures::{self, Originals};
+use crate::shell::store::{
+    Cache, LoadedFiles, Originals, ShopLayouts, inspect_pictures, load_files,
+};
 use crate::shell::terminal::{Error, Exit, Result};
 
 /// The folder of a record that keeps what was read.
@@ -28,7 +27,7 @@ pub struct LoadedJob {
 impl LoadedJob {
     /// Reads all files of a job, with the words of the customer's language.
     pub fn read(wanted: &JobFiles, cache: &Cache) -> Result<Self> {
-        let (files, input) = load(wanted, cache)?;
+        let (files, input) = load_files(wanted, cache)?;
         Self::of(files, input, cache)
     }
 
@@ -84,8 +83,8 @@ impl LoadedJob {
 /// Reads a job with the words of the shop's language; its pictures are looked at and not decoded.
 pub fn read_for_shop(wanted: &JobFiles) -> Result<(Input, Arc<ShopLayouts>)> {
     let cache = Cache::default();
-    let (files, input) = load(wanted, &cache)?;
-    pictures::inspect(&files, &input)?;
+    let (files, input) = load_files(wanted, &cache)?;
+    inspect_pictures(&files, &input)?;
     let layouts = cache.layouts(&files.shop_folder, &input.shop.language)?;
     Ok((input, layouts))
 }

@@ -10,11 +10,11 @@ use slableaf::say::overlay::lay_over;
 use slableaf::say::words::Words;
 use slableaf::typeset::Renderer;
 
-use crate::shell::store::files::{read_plain, refusal, text_of};
-use crate::shell::terminal::{Error, Result, shown};
+use crate::shell::store::{read_plain, refusal, text_of};
+use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
 
 /// The folder beside a shop file that holds its own layouts and words.
-pub const FOLDER: &str = "layouts";
+pub const LAYOUTS_FOLDER: &str = "layouts";
 
 /// A file as it was read, by its path below the inputs of a record.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -51,7 +51,7 @@ pub fn read_words(layouts: &Layouts, language: &str) -> Result<Words> {
 /// The built-in layouts with those of a shop in their place, which lie in the folder `layouts` beside
 /// its shop file; and the shop's own files to the byte.
 pub fn read_layouts(shop_folder: &Path) -> Result<(Layouts, Vec<FileBytes>)> {
-    let root = shop_folder.join(FOLDER);
+    let root = shop_folder.join(LAYOUTS_FOLDER);
     let (Ok(inside), Ok(shop)) = (fs::canonicalize(&root), fs::canonicalize(shop_folder)) else {
         return Ok((Layouts::default(), vec![]));
     };
@@ -85,8 +85,7 @@ struct Walk {
 
 impl Walk {
     fn folder(&mut self, folder: &Path, below: &str, depth: usize) -> Result<()> {
-        let entries =
-            fs::read_dir(folder).map_err(|error| Error::cannot("read", folder, &error))?;
+        let entries = fs::read_dir(folder).or_cannot("read", folder)?;
         let mut names: Vec<String> = entries
             .filter_map(|entry| Some(entry.ok()?.file_name().to_string_lossy().into_owned()))
             // What an editor or a file manager keeps for itself is no layout.
@@ -135,7 +134,7 @@ impl Walk {
         });
         match text {
             Ok((text, bytes)) => {
-                self.own.push(FileBytes { path: format!("{FOLDER}/{key}"), bytes });
+                self.own.push(FileBytes { path: format!("{LAYOUTS_FOLDER}/{key}"), bytes });
                 self.files.push((key, SourceFile { name, text }));
             }
             Err(why) => self.problems.push(problem(&name, &why)),

@@ -6,12 +6,10 @@ use slableaf::base::source::SourceFile;
 use slableaf::read::{self, Files, Input};
 
 use crate::shell::args::JobFiles;
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files::read_text;
-use crate::shell::store::layouts::FileBytes;
-use crate::shell::store::paths::{folder_of, own_folder};
-use crate::shell::store::search::nearest;
-use crate::shell::terminal::{Error, Exit, Result};
+use crate::shell::store::{
+    Cache, FileBytes, SharedTexts, folder_of, nearest, own_folder, read_text,
+};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Result};
 
 /// The files of a job as they were found on disk.
 pub struct LoadedFiles {
@@ -36,21 +34,18 @@ impl LoadedFiles {
 }
 
 /// Reads and understands a job's files.
-pub fn load(wanted: &JobFiles, cache: &Cache) -> Result<(LoadedFiles, Input)> {
+pub fn load_files(wanted: &JobFiles, cache: &Cache) -> Result<(LoadedFiles, Input)> {
     let (job, bytes) = read_text(&wanted.job)?;
     let mut all = vec![FileBytes { path: "job.toml".into(), bytes }];
     let job_folder = folder_of(&wanted.job);
     let book = given_or_nearest(wanted.near.book.as_ref(), &job_folder, "book")?;
     let shop = given_or_nearest(wanted.near.shop.as_ref(), &job_folder, "shop")?;
     let shared = cache.shared_files(&book, &shop)?;
-    all.extend(shared.bytes.iter().cloned());
+    all.extend(shared.texts.bytes.iter().cloned());
     let input = shared.join(&job, read::read_job(&job), None)?;
-    let files = Files {
-        job,
-        book: shared.book.clone(),
-        shop: shared.shop.clone(),
-        systems: shared.systems.clone(),
-    };
+    let SharedTexts { book, shop: shop_file, systems, .. } = &shared.texts;
+    let (book, systems) = (book.clone(), systems.clone());
+    let files = Files { job, book, shop: shop_file.clone(), systems };
     let loaded = LoadedFiles { files, job_folder, shop_folder: folder_of(&shop), bytes: all };
     Ok((loaded, input))
 }
@@ -61,8 +56,7 @@ fn given_or_nearest(given: Option<&PathBuf>, job_folder: &Path, kind: &str) -> R
         return Ok(path.clone());
     }
     let name = format!("{kind}.toml");
-    let found =
-        nearest(job_folder, &name).map_err(|error| Error::cannot("read", job_folder, &error))?;
+    let found = nearest(job_folder, &name).or_cannot("read", job_folder)?;
     found.ok_or_else(|| {
         let folder = job_folder.display();
         Error::new(Exit::Input, format!("no `{name}` in {folder} or any folder above it"))

@@ -1,22 +1,44 @@
 //! Files on disk: finding and reading those of a job, and keeping papers so that none is ever lost.
-//!
-//! A file names only files before it.
 
-pub mod paths;
-pub mod files;
+mod paths;
+mod files;
 pub mod parallel;
-pub mod search;
-pub mod today;
-pub mod layouts;
-pub mod shared;
-pub mod cache;
-pub mod load;
-pub mod pictures;
-pub mod job;
-pub mod lock;
-pub mod records;
-pub mod floor;
-pub mod papers;
-pub mod issue;
-pub mod accepted;
-pub mod numbered;
+mod search;
+mod today;
+mod layouts;
+mod shared;
+mod cache;
+mod load;
+mod pictures;
+mod job;
+mod lock;
+mod records;
+mod floor;
+mod papers;
+mod issue;
+mod accepted;
+mod numbered;
+
+pub use accepted::{Signed, read_acceptance};
+pub use cache::Cache;
+pub use files::{
+    Saved, open_plain, read_open, read_plain, read_text, refusal, sync_folder, text_of, toml_files,
+    unfinished_prefix, write_file, write_new_file,
+};
+pub use floor::chosen_floor;
+pub use issue::{BUILT_IN, Issued, PROGRAM, put_out_copy};
+pub use job::{INPUTS, LoadedJob, judge_job, read_for_shop};
+pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_words};
+pub use load::{LoadedFiles, load_files};
+pub use lock::Lock;
+pub use numbered::{keep_numbered, say_unchanged};
+pub use papers::{JobPapers, PageAndDocument, job_of_record, make_again, typeset};
+pub use paths::{
+    folder_of, is_hidden, is_picture, is_same, leads_out, lies_in, own_folder,
+    refuse_other_than_folder, without_climbs,
+};
+pub use pictures::{Originals, Pictures, inspect_pictures};
+pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
+pub use search::{SYSTEMS, all_jobs, has_usual_name, nearest, single_job};
+pub use shared::{SharedFiles, SharedTexts, load_book};
+pub use today::{today, warn_of_age};

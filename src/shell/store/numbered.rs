@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use slableaf::read::limits;
 
-use crate::shell::store::files::{Saved, read_plain, write_new};
-use crate::shell::terminal::{Error, Exit, Report, Result};
+use crate::shell::store::{Saved, read_plain, write_new_file};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result};
 
 /// A paper on disk, and the value that it was made of.
 pub struct NumberedPaper<T> {
@@ -28,8 +28,8 @@ pub fn keep_numbered<T>(
     let mut revision = (1..=limits::REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
     if revision > 0 {
         let (bytes, made) = make(revision)?;
-        let there = read_plain(&path(revision), limits::RECORD_BYTES)
-            .map_err(|error| Error::cannot("read", &path(revision), &error))?;
+        let there =
+            read_plain(&path(revision), limits::RECORD_BYTES).or_cannot("read", &path(revision))?;
         if there == bytes {
             return Ok(NumberedPaper { path: path(revision), saved: Saved::Exists, made });
         }
@@ -38,7 +38,7 @@ pub fn keep_numbered<T>(
     while revision < limits::REVISIONS {
         revision += 1;
         let (bytes, made) = make(revision)?;
-        let saved = write_new(&path(revision), &bytes)?;
+        let saved = write_new_file(&path(revision), &bytes)?;
         let same =
             || read_plain(&path(revision), limits::RECORD_BYTES).is_ok_and(|there| there == bytes);
         if saved == Saved::Written || same() {

@@ -16,12 +16,9 @@ use slableaf::say::words::WordsError;
 use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted, Renderer};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper};
-use crate::shell::store::cache::Cache;
-use crate::shell::store::floor::chosen_floor;
-use crate::shell::store::job::{INPUTS, LoadedJob, judge_job};
-use crate::shell::store::load::LoadedFiles;
-use crate::shell::store::pictures::Pictures;
-use crate::shell::store::records::StoredRecord;
+use crate::shell::store::{
+    Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, StoredRecord, chosen_floor, judge_job,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
 /// Everything that a revision is made of.

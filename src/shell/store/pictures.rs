@@ -12,9 +12,7 @@ use slableaf::read::limits::PHOTO_BYTES;
 use slableaf::typeset::images::{self, ImageFault};
 use slableaf::typeset::picture_cache;
 
-use crate::shell::store::files::{open_plain, read_open, refusal};
-use crate::shell::store::load::LoadedFiles;
-use crate::shell::store::parallel;
+use crate::shell::store::{LoadedFiles, open_plain, parallel, read_open, refusal};
 use crate::shell::terminal::{Error, Result};
 
 /// The logo and the photos of a job, prepared, at their places in the document.
@@ -56,7 +54,7 @@ fn named<'a>(files: &'a LoadedFiles, input: &'a Input) -> Vec<Named<'a>> {
 ///
 /// # Errors
 /// Every picture that cannot be read, is cut short or cannot be used.
-pub fn inspect(files: &LoadedFiles, input: &Input) -> Result<()> {
+pub fn inspect_pictures(files: &LoadedFiles, input: &Input) -> Result<()> {
     let named = named(files, input);
     let inspected = each_picture(&named, named.len(), |one| {
         let mut file = open_inside(one.folder, one.name).map_err(|error| one.problem(error))?;
@@ -95,7 +93,7 @@ impl Originals {
         match read {
             Ok(all) => Ok(Self { has_logo: input.shop.logo.is_some(), all }),
             Err(problems) => {
-                inspect(files, input)?;
+                inspect_pictures(files, input)?;
                 Err(Error::problems(problems, files.all()))
             }
         }

@@ -11,10 +11,8 @@ use std::path::{Path, PathBuf};
 use slableaf::issued::{Hash, IssueRecord, RecordFault};
 use slableaf::read::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 
-use crate::shell::store::files::{read_plain, sync_folder};
-use crate::shell::store::lock::Lock;
-use crate::shell::store::paths::{folder_of, leads_out};
-use crate::shell::terminal::{Error, Exit, Result};
+use crate::shell::store::{Lock, folder_of, leads_out, read_plain, sync_folder};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Result};
 
 /// The record itself, in its folder.
 pub const RECORD: &str = "record.toml";
@@ -60,8 +58,7 @@ impl StoredRecord {
     /// The paper, when it is what was issued.
     pub fn paper(&self) -> Result<Vec<u8>> {
         let path = self.folder.join(&self.record.paper.path);
-        let bytes = read_leaf(&self.folder, &self.record.paper.path)
-            .map_err(|error| Error::cannot("read", &path, &error))?;
+        let bytes = read_leaf(&self.folder, &self.record.paper.path).or_cannot("read", &path)?;
         if Hash::of(&bytes) != self.record.paper.sha256 {
             let message = format!("{} is not what was issued", path.display());
             return Err(Error::new(Exit::Files, message)
@@ -95,8 +92,7 @@ impl Records {
         let records = Self { folder, number: number.to_owned(), _lock: lock };
         if records._lock.is_some() {
             let unfinished = records.unfinished();
-            remove_folder(&unfinished)
-                .map_err(|error| Error::cannot("remove", &unfinished, &error))?;
+            remove_folder(&unfinished).or_cannot("remove", &unfinished)?;
         }
         Ok(records)
     }
@@ -113,9 +109,7 @@ impl Records {
     /// The latest revision of a paper.
     pub fn latest(&self, kind: &str) -> Result<Option<StoredRecord>> {
         let stem = format!("{}-{kind}", self.number);
-        match highest(&self.folder, &stem, "")
-            .map_err(|error| Error::cannot("read", &self.folder, &error))?
-        {
+        match highest(&self.folder, &stem, "").or_cannot("read", &self.folder)? {
             0 => Ok(None),
             revision => self.revision(kind, revision).map(Some),
         }

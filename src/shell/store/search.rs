@@ -10,9 +10,8 @@ use slableaf::read::limits::{FOLDER_DEPTH, JOBS, PATH_BYTES};
 use walkdir::WalkDir;
 
 use crate::shell::args::{Jobs, Part};
-use crate::shell::store::files::read_text;
-use crate::shell::store::paths::{folder_of, is_hidden, without_climbs};
-use crate::shell::terminal::{Error, Exit, Result};
+use crate::shell::store::{folder_of, is_hidden, read_text, without_climbs};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Result};
 
 /// The folder beside a book that holds the shop's own floor systems.
 pub const SYSTEMS: &str = "systems";
@@ -82,8 +81,7 @@ fn read_list(mut list: impl BufRead) -> Result<Vec<String>> {
     for number in 1.. {
         let mut bytes = vec![];
         let mut one = list.by_ref().take(PATH_BYTES as u64 + 2);
-        one.read_until(b'\n', &mut bytes)
-            .map_err(|error| Error::cannot("read", Path::new("-"), &error))?;
+        one.read_until(b'\n', &mut bytes).or_cannot("read", Path::new("-"))?;
         if bytes.is_empty() {
             break;
         }

@@ -8,27 +8,16 @@ use slableaf::base::source::SourceFile;
 use slableaf::model::book::Book;
 use slableaf::read::{self, Input, ReadJob, Shared};
 
-use crate::shell::store::files::{read_text, toml_files};
-use crate::shell::store::layouts::FileBytes;
-use crate::shell::store::paths::folder_of;
-use crate::shell::store::search::SYSTEMS;
+use crate::shell::store::{FileBytes, SYSTEMS, folder_of, read_text, toml_files};
 use crate::shell::terminal::{Error, Exit, Result};
 
-/// The files that jobs share: a book with its systems, and a shop file.
+/// The files that jobs share, as text.
 #[derive(Debug)]
-pub struct SharedFiles {
+pub struct SharedTexts {
     pub book: SourceFile,
     pub shop: SourceFile,
+    /// The built-in systems, and those beside the book.
     pub systems: Vec<SourceFile>,
-    pub bytes: Vec<FileBytes>,
-    shared: Shared,
-}
-
-/// Shared files as text, before their meaning is read.
-pub struct SharedTexts {
-    book: SourceFile,
-    shop: SourceFile,
-    systems: Vec<SourceFile>,
     pub bytes: Vec<FileBytes>,
 }
 
@@ -52,11 +41,17 @@ impl SharedTexts {
     }
 }
 
+/// The files that jobs share, understood.
+#[derive(Debug)]
+pub struct SharedFiles {
+    pub texts: SharedTexts,
+    shared: Shared,
+}
+
 impl From<SharedTexts> for SharedFiles {
     fn from(texts: SharedTexts) -> Self {
-        let SharedTexts { book, shop, systems, bytes } = texts;
-        let shared = Shared::read(&book, &shop, &systems);
-        Self { book, shop, systems, bytes, shared }
+        let shared = Shared::read(&texts.book, &texts.shop, &texts.systems);
+        Self { texts, shared }
     }
 }
 
@@ -64,8 +59,9 @@ impl SharedFiles {
     /// Holds a job against these files; `on` is the day that prices are asked for, if not the job's own.
     pub fn join(&self, source: &SourceFile, job: ReadJob, on: Option<Date>) -> Result<Input> {
         self.shared.join(job, on).map_err(|problems| {
-            let own = [source, &self.book, &self.shop].into_iter();
-            Error::problems(problems, own.chain(&self.systems).cloned().collect())
+            let SharedTexts { book, shop, systems, .. } = &self.texts;
+            let files = [source, book, shop].into_iter().chain(systems);
+            Error::problems(problems, files.cloned().collect())
         })
     }
 }

@@ -60,6 +60,18 @@ pub enum Cause {
     Problems(Vec<Diagnostic>, Vec<SourceFile>),
 }
 
+/// Turns an error of the system into one that names the file.
+pub trait OrCannot<T> {
+    /// The value, or the error that `action` could not be done to a file.
+    fn or_cannot(self, action: &str, path: &Path) -> Result<T>;
+}
+
+impl<T> OrCannot<T> for io::Result<T> {
+    fn or_cannot(self, action: &str, path: &Path) -> Result<T> {
+        self.map_err(|error| Error::cannot(action, path, &error))
+    }
+}
+
 impl Error {
     pub fn new(exit: Exit, message: impl Into<String>) -> Self {
         let cause = Cause::Message(message.into());

@@ -1,6 +1,6 @@
 //! Running text and tables in the width of a terminal.
 
-use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
+use slableaf::base::lines;
 use unicode_width::UnicodeWidthStr as _;
 
 use crate::shell::terminal::printable;
@@ -19,16 +19,9 @@ fn columns_of_terminal() -> usize {
 /// A word that is longer than a line stays whole.
 pub fn wrapped(text: &str, width: usize, indent: usize) -> String {
     let lead = " ".repeat(indent);
-    let options = Options::new(width.min(columns_of_terminal()))
-        .initial_indent(&lead)
-        .subsequent_indent(&lead)
-        .break_words(false)
-        .word_separator(WordSeparator::AsciiSpace)
-        .word_splitter(WordSplitter::NoHyphenation)
-        .wrap_algorithm(WrapAlgorithm::FirstFit);
     let text = printable(text);
     let words: Vec<&str> = text.split_whitespace().collect();
-    if words.is_empty() { String::new() } else { textwrap::fill(&words.join(" "), options) }
+    lines::wrapped(&words.join(" "), width.min(columns_of_terminal()), &lead, &lead)
 }
 
 /// A table with the first column to the left and the others to the right.

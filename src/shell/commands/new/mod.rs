@@ -16,12 +16,10 @@ use slableaf::say::words::InterviewText;
 use crate::shell::args::{New, NewFile};
 use crate::shell::commands::new::conversation::Conversation;
 use crate::shell::commands::new::lines::Lines;
-use crate::shell::commands::new::surroundings::{Surroundings, free_number, nearest};
+use crate::shell::commands::new::surroundings::{Surroundings, free_number, nearest_shared};
 use crate::shell::commands::new::trial::try_to_write;
 use crate::shell::commands::schema::{Put, put_schema};
-use crate::shell::store::files::{Saved, write_new};
-use crate::shell::store::layouts::read_words;
-use crate::shell::store::paths::{folder_of, without_climbs};
+use crate::shell::store::{Saved, folder_of, read_words, without_climbs, write_new_file};
 use crate::shell::terminal::{Error, Exit, Report, Result, hints, shown};
 
 pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
@@ -98,7 +96,7 @@ fn write_file(kind: Kind, path: &Path, text: &str, report: &mut Report) -> Resul
     let keys = kind.keys();
     let rest = text.strip_prefix(&keys.schema_line(0)).unwrap_or(text);
     let text = keys.schema_line(levels_below_root(keys, path)) + rest;
-    match write_new(path, text.as_bytes())? {
+    match write_new_file(path, text.as_bytes())? {
         Saved::Written => report.say(format!("wrote {}", shown(path))),
         Saved::Exists => return Err(there_already(kind, path)),
     }
@@ -133,7 +131,7 @@ fn say_next_steps(kind: Kind, path: &Path, report: &mut Report) {
         Kind::Job => {
             let folder = folder_of(path);
             for (name, what) in [("book", "price book"), ("shop", "shop file")] {
-                if nearest(&folder, name).is_none() {
+                if nearest_shared(&folder, name).is_none() {
                     report.say(format!("  there is no {what} yet: `slableaf new {name}`"));
                 }
             }
@@ -142,7 +140,7 @@ fn say_next_steps(kind: Kind, path: &Path, report: &mut Report) {
         }
         Kind::Shop | Kind::Book => {
             let other = if kind == Kind::Shop { "book" } else { "shop" };
-            let lacks = nearest(&folder_of(path), other).is_none();
+            let lacks = nearest_shared(&folder_of(path), other).is_none();
             let next = if lacks { format!("new {other}") } else { "new".to_owned() };
             report.say(format!("  next: slableaf {next}"));
         }

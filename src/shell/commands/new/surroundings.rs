@@ -11,10 +11,10 @@ use slableaf::read::glance::glance;
 use slableaf::read::limits::LIST;
 use slableaf::say::words::Words;
 
-use crate::shell::store::files::{read_text, toml_files};
-use crate::shell::store::paths::{folder_of, is_hidden, is_picture};
-use crate::shell::store::search::{self, SYSTEMS, has_usual_name};
-use crate::shell::store::today::today;
+use crate::shell::store::{
+    SYSTEMS, folder_of, has_usual_name, is_hidden, is_picture, nearest, read_text, today,
+    toml_files,
+};
 use crate::shell::terminal::{Result, shown};
 
 /// Everything that is known before a question is asked, and lines about it.
@@ -36,7 +36,7 @@ impl Surroundings {
             file.inspect_err(|error| notes.push(error.to_string())).ok()
         };
         let mut near = |name: &str| {
-            let found = nearest(&folder, name).filter(|_| job)?;
+            let found = nearest_shared(&folder, name).filter(|_| job)?;
             read(&found).map(|file| (found, file))
         };
         let (book, shop) = (near("book"), near("shop"));
@@ -73,10 +73,10 @@ impl Surroundings {
 }
 
 /// The nearest `book.toml` or `shop.toml`, in a folder that may not be there yet, or above it.
-pub fn nearest(folder: &Path, name: &str) -> Option<PathBuf> {
+pub fn nearest_shared(folder: &Path, name: &str) -> Option<PathBuf> {
     let there =
         folder.ancestors().find(|folder| folder.as_os_str().is_empty() || folder.is_dir())?;
-    search::nearest(&folder_of(&there.join(name)), &format!("{name}.toml")).ok().flatten()
+    nearest(&folder_of(&there.join(name)), &format!("{name}.toml")).ok().flatten()
 }
 
 /// The number that a new job gets: the next one of the year among the jobs about it.

@@ -3,9 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::shell::store::files::unfinished_prefix;
-use crate::shell::store::paths::folder_of;
-use crate::shell::terminal::{Error, Result};
+use crate::shell::store::{folder_of, unfinished_prefix};
+use crate::shell::terminal::{OrCannot as _, Result};
 
 /// Makes the folder and a file in it, and takes both away again: who breaks off leaves nothing.
 ///
@@ -25,5 +24,5 @@ pub fn try_to_write(path: &Path) -> Result<()> {
         // One that somebody has put something into meanwhile is not empty, and stays.
         let _ = fs::remove_dir(folder);
     }
-    result.map_err(|error| Error::cannot("write", path, &error))
+    result.or_cannot("write", path)
 }

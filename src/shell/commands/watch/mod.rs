@@ -20,12 +20,10 @@ use walkdir::{DirEntry, WalkDir};
 use crate::shell::args::{Paper, Write};
 use crate::shell::commands::watch::changes::Seen;
 use crate::shell::commands::write::{papers_folder, with_papers, write_drafts};
-use crate::shell::store::cache::Cache;
-use crate::shell::store::files::read_text;
-use crate::shell::store::layouts::FOLDER;
-use crate::shell::store::papers::JobPapers;
-use crate::shell::store::paths::{folder_of, is_picture};
-use crate::shell::store::search::{SYSTEMS, nearest, single_job};
+use crate::shell::store::{
+    Cache, JobPapers, LAYOUTS_FOLDER, SYSTEMS, folder_of, is_picture, nearest, read_text,
+    single_job,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 /// The quiet that is waited for after a save: an editor writes in several steps.
@@ -166,7 +164,7 @@ impl Places {
         let book = near(&wanted.near.book, "book.toml");
         let shop = near(&wanted.near.shop, "shop.toml");
         let systems = book.iter().map(|book| folder_of(book).join(SYSTEMS));
-        let layouts = shop.iter().map(|shop| folder_of(shop).join(FOLDER));
+        let layouts = shop.iter().map(|shop| folder_of(shop).join(LAYOUTS_FOLDER));
         Self {
             job: job.to_owned(),
             own: systems.chain(layouts).collect(),

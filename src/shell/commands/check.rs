@@ -8,14 +8,13 @@ use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
 use crate::shell::args::{Format, Look};
-use crate::shell::store::{judge_job, read_for_shop};
+use crate::shell::store::{judge_job, read_for_shop, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
 pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     let (input, layouts) = read_for_shop(&look.files)?;
     let judged = judge_job(&input)?;
-    let words = &layouts.words;
-    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+    let w = writer(&judged, &layouts.words);
     let text = match look.format {
         Format::Text => text(&judged, &w),
         Format::Json => FindingsForm::of(&w).map(|form| json(&form)),

@@ -1,12 +1,11 @@
 //! `estimate`: the shop's own view of every floor on offer, or a customer's as JSON.
 
-use slableaf::papers::proposal::writer::Writer;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Audience, Estimate, Format};
 use crate::shell::commands::estimate_view;
-use crate::shell::store::{judge_job, read_for_shop};
+use crate::shell::store::{judge_job, read_for_shop, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, json};
 
 pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
@@ -18,8 +17,7 @@ pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
     }
     let (input, layouts) = read_for_shop(&look.files)?;
     let judged = judge_job(&input)?;
-    let words = &layouts.words;
-    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+    let w = writer(&judged, &layouts.words);
     let text = match (look.format, audience) {
         (Format::Text, _) => Ok(estimate_view::text(&judged, &w.figures)),
         (Format::Json, Audience::Shop) => ShopForm::of(&w).map(|form| json(&form)),

@@ -4,17 +4,15 @@ use std::path::Path;
 
 use jiff::civil::Date;
 use serde::Serialize;
-use slableaf::judge::Judged;
 use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
 use slableaf::papers::proposal::Issue;
-use slableaf::papers::proposal::writer::Writer;
 use slableaf::say::words::WordsError;
 use slableaf::typeset::{Manuscript, PaperKind};
 
 use crate::shell::args::Prepare;
 use crate::shell::store::{
     Cache, LoadedFiles, Saved, ShopLayouts, chosen_floor, judge_job, keep_numbered, lies_in,
-    load_files, say_unchanged, typeset,
+    load_files, say_unchanged, typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -25,8 +23,8 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let crews = cache.layouts(&files.shop_folder, &input.shop.language)?;
     let customers = cache.layouts(&files.shop_folder, input.customers_language())?;
     let option = chosen_floor(&judged, wanted.floor.as_deref())?;
-    let Judged { case, findings, recommendation } = &judged;
-    let writer = Writer::new(case, findings, recommendation, &crews.words);
+    let crew_writer = writer(&judged, &crews.words);
+    let customer_writer = writer(&judged, &customers.words);
     let inside = files.folder(wanted.out.as_ref(), "shop-only", "--out")?;
     let outside = files.folder(wanted.papers.as_ref(), "papers", "--papers")?;
     if lies_in(&inside, &outside) {
@@ -46,15 +44,14 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let paper = |revision| Issue { revision: Some(revision), ..Issue::default() };
     let no_words = |error: WordsError| Error::words(&error, crews.layouts());
 
-    let sheet = |revision| crew_sheet(&writer, option, &paper(revision)).map_err(no_words);
+    let sheet = |revision| crew_sheet(&crew_writer, option, &paper(revision)).map_err(no_words);
     pages.keep(PaperKind::CrewSheet, "crew sheet", sheet, report)?;
-    let list = |revision| buying_list(&writer, option, &paper(revision)).map_err(no_words);
+    let list = |revision| buying_list(&crew_writer, option, &paper(revision)).map_err(no_words);
     pages.keep(PaperKind::BuyingList, "buying list", list, report)?;
-    let csv = |_| Ok(Some(buying_csv(case, option)));
+    let csv = |_| Ok(Some(buying_csv(&judged.case, option)));
     keep_text(&inside, &name("buying-list"), "csv", csv, report)?;
-    let crew = |revision| crew_days(&writer, option, revision).map_err(no_words);
-    let for_customer = Writer::new(case, findings, recommendation, &customers.words);
-    let customer = |revision| customer_days(&for_customer, option, revision).map_err(no_words);
+    let crew = |revision| crew_days(&crew_writer, option, revision).map_err(no_words);
+    let customer = |revision| customer_days(&customer_writer, option, revision).map_err(no_words);
     let dated = keep_text(&inside, &name("crew-days"), "ics", crew, report)?;
     keep_text(&outside, &name("days"), "ics", customer, report)?;
     if !dated {

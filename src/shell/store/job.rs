@@ -6,7 +6,9 @@ use std::sync::Arc;
 use slableaf::issued::{Hash, Leaf};
 use slableaf::judge::{ExceededLimit, Judged, judge};
 use slableaf::model::job::Print;
+use slableaf::papers::proposal::writer::Writer;
 use slableaf::read::Input;
+use slableaf::say::words::Words;
 
 use crate::shell::args::JobFiles;
 use crate::shell::store::{
@@ -87,6 +89,11 @@ pub fn read_for_shop(wanted: &JobFiles) -> Result<(Input, Arc<ShopLayouts>)> {
     inspect_pictures(&files, &input)?;
     let layouts = cache.layouts(&files.shop_folder, &input.shop.language)?;
     Ok((input, layouts))
+}
+
+/// The writer of a judged job's sentences and figures.
+pub fn writer<'a>(judged: &'a Judged<'a>, words: &'a Words) -> Writer<'a> {
+    Writer::new(&judged.case, &judged.findings, &judged.recommendation, words)
 }
 
 /// Computes and judges a job; a price or work past all bounds is refused.

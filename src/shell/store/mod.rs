@@ -27,7 +27,7 @@ pub use files::{
 };
 pub use floor::chosen_floor;
 pub use issue::{BUILT_IN, Issued, PROGRAM, put_out_copy};
-pub use job::{INPUTS, LoadedJob, judge_job, read_for_shop};
+pub use job::{INPUTS, LoadedJob, judge_job, read_for_shop, writer};
 pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_words};
 pub use load::{LoadedFiles, load_files};
 pub use lock::Lock;

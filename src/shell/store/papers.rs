@@ -17,7 +17,7 @@ use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted, Renderer};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper};
 use crate::shell::store::{
-    Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, StoredRecord, chosen_floor, judge_job,
+    Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, StoredRecord, chosen_floor, judge_job, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -188,8 +188,7 @@ impl<'a> JobPapers<'a> {
     }
 
     pub fn writer(&self) -> Writer<'a> {
-        let Judged { case, findings, recommendation } = self.judged;
-        Writer::new(case, findings, recommendation, &self.job.layouts.words)
+        writer(self.judged, &self.job.layouts.words)
     }
 
     pub fn no_words(&self, error: &WordsError) -> Error {

@@ -17,13 +17,17 @@ pub fn threads(wanted: Option<NonZeroUsize>) -> usize {
 }
 
 /// Works on each thing, on at most so many threads; gives the results to `done` in the order of the
-/// things, as soon as they are there.
+/// things, as soon as they are there. A thread of many has no other core to itself, and works on one
+/// after the other.
 pub fn in_order<T: Sync, R: Send>(
     things: &[T],
     threads: usize,
     work: impl Fn(&T) -> R + Sync,
     mut done: impl FnMut(&T, R),
 ) {
+    if things.len() < 2 || is_alone() {
+        return things.iter().for_each(|thing| done(thing, work(thing)));
+    }
     let next = AtomicUsize::new(0);
     let (sender, receiver) = mpsc::channel();
     std::thread::scope(|scope| {
@@ -58,16 +62,12 @@ pub fn in_order<T: Sync, R: Send>(
     });
 }
 
-/// The results of work on each thing, in the order of the things. A thread of many has no other core
-/// to itself, and works on one after the other.
+/// The results of work on each thing, in the order of the things.
 pub fn map<T: Sync, R: Send>(
     things: &[T],
     threads: usize,
     work: impl Fn(&T) -> R + Sync,
 ) -> Vec<R> {
-    if things.len() < 2 || is_alone() {
-        return things.iter().map(work).collect();
-    }
     let mut results = Vec::with_capacity(things.len());
     in_order(things, threads, work, |_, result| results.push(result));
     results

@@ -1,8 +1,9 @@
 //! Results as JSON, for programs: typed, versioned, each form with a JSON Schema.
 //!
-//! A form is made of a [`Writer`](crate::papers::proposal::writer::Writer), as the pages are, and derives
-//! nothing: it converts. Every field has its unit in its name, money is text with two decimals, and
-//! what is not known is null, never a missing key.
+//! A form is made of a [`Writer`](crate::papers::proposal::writer::Writer), as the pages are, and
+//! computes no figure. Every field has its unit in its name, money is text with two decimals, and
+//! what is not known is null, never a missing key. Words, quantities, money and keys serialize
+//! themselves; a record of a room above is used as it is where its fields are those of the form.
 
 mod values;
 pub mod slab;

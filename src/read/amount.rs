@@ -7,7 +7,6 @@ use toml::de::DeValue;
 use crate::base::money::{Cents, MOST_CENTS};
 use crate::base::quantity::Area;
 use crate::read::form::ValueForm;
-use crate::read::limits;
 use crate::read::measure::without_groups;
 use crate::read::scalar::{Scalar, ValueFault, text_of};
 
@@ -62,13 +61,8 @@ fn amount(text: &str) -> Result<Amount, ValueFault> {
 }
 
 impl Scalar for Amount {
-    fn expected() -> String {
-        "an amount of money".into()
-    }
-
-    fn example() -> String {
-        "\"$285.00\"".into()
-    }
+    const EXPECTED: &str = "an amount of money";
+    const EXAMPLE: &str = "\"$285.00\"";
 
     fn form() -> ValueForm {
         let most = Cents(MOST_CENTS / 1000).decimal().to_f64().unwrap_or(f64::MAX);
@@ -144,17 +138,8 @@ fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), Valu
 }
 
 impl Scalar for PerHour {
-    fn expected() -> String {
-        "an amount of money per hour".into()
-    }
-
-    fn example() -> String {
-        "\"$34.00/h\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
+    const EXPECTED: &str = "an amount of money per hour";
+    const EXAMPLE: &str = "\"$34.00/h\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         match rate::<Self>(value)? {
@@ -168,17 +153,8 @@ impl Scalar for PerHour {
 }
 
 impl Scalar for PerArea {
-    fn expected() -> String {
-        "an amount of money per area".into()
-    }
-
-    fn example() -> String {
-        "\"$0.28/ft2\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
+    const EXPECTED: &str = "an amount of money per area";
+    const EXAMPLE: &str = "\"$0.28/ft2\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         match rate::<Self>(value)? {

@@ -16,10 +16,6 @@ use crate::read::reader::Table;
 pub fn book(top: &Table<'_>) -> Option<Book> {
     let currency = top.read(book::CURRENCY);
     let sign = currency.clone().unwrap_or_default();
-    let name = top.read(book::NAME);
-    let effective = top.read(book::EFFECTIVE);
-    let good_for_days = top.read_or(book::GOOD_FOR_DAYS, 90);
-    let invented = top.read_or(book::INVENTED, false);
     let labor = top.table(&labor::TABLE).and_then(|t| labor(&t, &sign));
     let rates = top.table(&rates::TABLE).and_then(|t| rates(&t));
     let terms = top.table(&terms::TABLE).and_then(|t| terms(&t, &sign));
@@ -49,11 +45,11 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
     let known = change::Known { products: &products, unread: &unread, currency: &sign };
     let changes = changes(top, &known);
     Some(Book {
-        name: name?,
+        name: top.read(book::NAME)?,
         currency: currency?,
-        effective: effective?,
-        good_for_days,
-        invented,
+        effective: top.read(book::EFFECTIVE)?,
+        good_for_days: top.read_or(book::GOOD_FOR_DAYS, 90),
+        invented: top.read_or(book::INVENTED, false),
         labor: labor?,
         rates: rates?,
         terms: terms?,
@@ -129,36 +125,24 @@ fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
 }
 
 fn rates(table: &Table<'_>) -> Option<Rates> {
-    let set_up = table.read(rates::SET_UP);
-    let clean_up = table.read(rates::CLEAN_UP);
-    let grind = table.read(rates::GRIND);
     let grind_coated = table.read(rates::GRIND_COATED);
     // A floor that came loose is seldom easier to grind off than the coatings one finds.
-    let strip = table.read_or(rates::STRIP, grind_coated.unwrap_or(STRIP_RATE));
-    let edge = table.read(rates::EDGE);
     let crack = table.read(rates::CRACK);
-    let joint = table.read_or(rates::JOINT, crack.unwrap_or(JOINT_RATE));
-    let cove = table.read_or(rates::COVE, COVE_RATE);
-    let patch = table.read_or(rates::PATCH, PATCH_RATE);
-    let roll = table.read(rates::ROLL);
-    let upright = table.read(rates::UPRIGHT);
-    let broadcast = table.read(rates::BROADCAST);
-    let scrape = table.read(rates::SCRAPE);
     Some(Rates {
-        set_up: set_up?,
-        clean_up: clean_up?,
-        grind: grind?,
+        set_up: table.read(rates::SET_UP)?,
+        clean_up: table.read(rates::CLEAN_UP)?,
+        grind: table.read(rates::GRIND)?,
         grind_coated: grind_coated?,
-        strip,
-        edge: edge?,
+        strip: table.read_or(rates::STRIP, grind_coated.unwrap_or(STRIP_RATE)),
+        edge: table.read(rates::EDGE)?,
         crack: crack?,
-        joint,
-        cove,
-        patch,
-        roll: roll?,
-        upright: upright?,
-        broadcast: broadcast?,
-        scrape: scrape?,
+        joint: table.read_or(rates::JOINT, crack.unwrap_or(JOINT_RATE)),
+        cove: table.read_or(rates::COVE, COVE_RATE),
+        patch: table.read_or(rates::PATCH, PATCH_RATE),
+        roll: table.read(rates::ROLL)?,
+        upright: table.read(rates::UPRIGHT)?,
+        broadcast: table.read(rates::BROADCAST)?,
+        scrape: table.read(rates::SCRAPE)?,
     })
 }
 
@@ -200,10 +184,7 @@ fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
     }
     let minimum = money(table, terms::MINIMUM, code).unwrap_or_default();
     let round_to = money(table, terms::ROUND_TO, code).unwrap_or_default();
-    let tax_name = table.read_or(terms::TAX_NAME, "Sales tax".to_owned());
     let tax: Option<Share> = table.read(terms::TAX);
-    let tax_on = table.read(terms::TAX_ON);
-    let hold_days = table.read_or(terms::HOLD_DAYS, 30);
     let consumables = consumables?;
     Some(PriceTerms {
         consumables: consumables.amount.value,
@@ -218,10 +199,10 @@ fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
         margin_floor: ratio(floor?),
         minimum,
         round_to,
-        tax_name,
+        tax_name: table.read_or(terms::TAX_NAME, "Sales tax".to_owned()),
         tax: ratio(tax?),
-        tax_on: tax_on?,
-        hold_days,
+        tax_on: table.read(terms::TAX_ON)?,
+        hold_days: table.read_or(terms::HOLD_DAYS, 30),
     })
 }
 

@@ -51,18 +51,13 @@ fn signed<T: Scalar>(text: &str) -> Result<(bool, &str), ValueFault> {
     Err(fault.help(if begins {
         format!("write `\"+{shown}\"` or `\"-{shown}\"`")
     } else {
-        format!("write {}, for example `{}`", T::expected(), T::example())
+        T::advice()
     }))
 }
 
 impl Scalar for SignedPercent {
-    fn expected() -> String {
-        "a change in percent with its sign".into()
-    }
-
-    fn example() -> String {
-        "\"+4.5 %\"".into()
-    }
+    const EXPECTED: &str = "a change in percent with its sign";
+    const EXAMPLE: &str = "\"+4.5 %\"";
 
     fn form() -> ValueForm {
         ValueForm::like(r"^\s*[-+\u2212]")
@@ -72,11 +67,7 @@ impl Scalar for SignedPercent {
         let text = text_of::<Self>(value)?;
         let (down, rest) = signed::<Self>(text)?;
         let bad = |what: &str| {
-            ValueFault::new(format!("{what}: `{}`", text.escape_debug())).help(format!(
-                "write {}, for example `{}`",
-                Self::expected(),
-                Self::example()
-            ))
+            ValueFault::new(format!("{what}: `{}`", text.escape_debug())).help(Self::advice())
         };
         let Some(digits) = rest.strip_suffix('%').map(str::trim) else {
             return Err(bad("has no `%`"));
@@ -102,13 +93,8 @@ impl Scalar for SignedPercent {
 }
 
 impl Scalar for SignedAmount {
-    fn expected() -> String {
-        "a change in money with its sign".into()
-    }
-
-    fn example() -> String {
-        "\"+$3.00\"".into()
-    }
+    const EXPECTED: &str = "a change in money with its sign";
+    const EXAMPLE: &str = "\"+$3.00\"";
 
     fn form() -> ValueForm {
         ValueForm::like(r"^\s*[-+\u2212]")

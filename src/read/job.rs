@@ -33,18 +33,13 @@ pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
 }
 
 fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
-    let number = top.read(job::NUMBER);
     let date = top.read(job::DATE);
     let units = top.read(job::UNITS);
     let paper = top.read_or(
         job::PAPER,
         if units == Some(Units::Metric) { PaperSize::A4 } else { PaperSize::Letter },
     );
-    let print = top.read_or(job::PRINT, Print::Usual);
-    let language = top.read(job::LANGUAGE);
-    let invented = top.read_or(job::INVENTED, false);
     let customer = top.table(&customer::TABLE).and_then(|t| customer(&t));
-    let wishes = top.list(job::WISHES);
     let house = top.table(&house::TABLE).map(|t| house(&t, date)).unwrap_or_default();
     let slab = top.table(&slab::TABLE).and_then(|t| slab(&t, date));
     let shapes = shapes(top);
@@ -80,7 +75,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         WorkPlan { start, crew }
     });
     let accepted = top.table(&accepted::TABLE).and_then(|t| accepted(&t, &offer));
-    let photos: Vec<Photo> = top.tables(&photo::TABLE).iter().filter_map(photo).collect();
+    let photos: Vec<Photo> = top.each(&photo::TABLE, photo);
     if photos.len() > limits::PHOTOS {
         top.fault(
             "photo",
@@ -90,15 +85,15 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
     }
     let (notes, crew_notes) = (top.paragraphs(job::NOTES), top.paragraphs(job::CREW_NOTES));
     Some(Job {
-        number: number?,
+        number: top.read(job::NUMBER)?,
         date: date?,
         units: units?,
         paper,
-        print,
-        language,
-        invented,
+        print: top.read_or(job::PRINT, Print::Usual),
+        language: top.read(job::LANGUAGE),
+        invented: top.read_or(job::INVENTED, false),
         customer: customer?,
-        wishes,
+        wishes: top.list(job::WISHES),
         house,
         slab: slab?,
         shapes: shapes?,
@@ -117,11 +112,12 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
 }
 
 fn customer(table: &Table<'_>) -> Option<Customer> {
-    let name = table.read(customer::NAME);
-    let address = table.list(customer::ADDRESS);
-    let email = table.read(customer::EMAIL);
-    let phone = table.read(customer::PHONE);
-    Some(Customer { name: name?, address, email, phone })
+    Some(Customer {
+        name: table.read(customer::NAME)?,
+        address: table.list(customer::ADDRESS),
+        email: table.read(customer::EMAIL),
+        phone: table.read(customer::PHONE),
+    })
 }
 
 /// Reports what is dated after the paper: a visit found it before the paper was written.
@@ -172,32 +168,26 @@ fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
         let most = format!("the most accepted is {:.0} in", MOST_THICKNESS.as_inches());
         table.fault("thickness", "is more than any garage floor has", most);
     }
-    let on_ground = table.read(slab::ON_GROUND);
-    let retarder = table.read_or(slab::VAPOR_RETARDER, Known::Unknown);
-    let strength = table.read(slab::SURFACE_STRENGTH);
-    let water_drop = table.read(slab::WATER_DROP);
     let (oil, salts) = (table.read(slab::OIL), table.read(slab::SALTS));
     let (coating, tile_glue) = (table.read(slab::OLD_COATING), table.read(slab::TILE_GLUE));
     let treatments =
         table.has("treatments").then(|| without_none(table, slab::TREATMENTS, Treatment::Nothing));
     let inside = table.has("inside").then(|| without_none(table, slab::INSIDE, Inside::Nothing));
-    let ph = table.read(slab::PH);
-    let texture = table.read(slab::TEXTURE);
     Some(Slab {
         thickness,
         poured,
-        on_ground: on_ground?,
-        retarder,
-        strength,
-        water_drop,
+        on_ground: table.read(slab::ON_GROUND)?,
+        retarder: table.read_or(slab::VAPOR_RETARDER, Known::Unknown),
+        strength: table.read(slab::SURFACE_STRENGTH),
+        water_drop: table.read(slab::WATER_DROP),
         oil,
         salts,
         coating,
         tile_glue,
         treatments,
         inside,
-        ph,
-        texture,
+        ph: table.read(slab::PH),
+        texture: table.read(slab::TEXTURE),
     })
 }
 
@@ -226,25 +216,26 @@ fn without_none<T: Scalar + Copy + PartialEq>(
 fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {
     let measured = table.read(air::MEASURED);
     not_after(table, "measured", measured, date, after_day);
-    let temperature = table.read(air::TEMPERATURE);
-    let humidity = table.read(air::HUMIDITY);
-    let slab = table.read(air::SLAB);
-    Some(Air { measured: measured?, temperature: temperature?, humidity: humidity?, slab: slab? })
+    Some(Air {
+        measured: measured?,
+        temperature: table.read(air::TEMPERATURE)?,
+        humidity: table.read(air::HUMIDITY)?,
+        slab: table.read(air::SLAB)?,
+    })
 }
 
 fn garage(table: &Table<'_>) -> Option<Garage> {
-    let height = table.read(garage::HEIGHT);
-    let ignition = table.list(garage::IGNITION);
-    let daylight = table.read(garage::DAYLIGHT);
-    let wet = table.read_or(garage::WET, true);
-    let sold_at_home = table.read(garage::SOLD_AT_HOME);
-    Some(Garage { height, ignition, daylight: daylight?, wet, sold_at_home: sold_at_home? })
+    Some(Garage {
+        height: table.read(garage::HEIGHT),
+        ignition: table.list(garage::IGNITION),
+        daylight: table.read(garage::DAYLIGHT)?,
+        wet: table.read_or(garage::WET, true),
+        sold_at_home: table.read(garage::SOLD_AT_HOME)?,
+    })
 }
 
 fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
-    let revision = table.read(accepted::REVISION);
     let floor: Option<Key> = table.read(accepted::FLOOR);
-    let on = table.read(accepted::ON);
     if let Some(floor) = &floor
         && !offer.iter().any(|offered| offered.value == *floor)
     {
@@ -256,11 +247,13 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
         table.fault("floor", format!("names `{floor}`, which `offer` does not"), help);
         return None;
     }
-    Some(Accepted { revision: revision?, floor: floor?, on: on? })
+    Some(Accepted {
+        revision: table.read(accepted::REVISION)?,
+        floor: floor?,
+        on: table.read(accepted::ON)?,
+    })
 }
 
 fn photo(table: &Table<'_>) -> Option<Photo> {
-    let file = table.located(photo::FILE);
-    let caption = table.read(photo::CAPTION);
-    Some(Photo { file: file?, caption: caption? })
+    Some(Photo { file: table.located(photo::FILE)?, caption: table.read(photo::CAPTION)? })
 }

@@ -191,7 +191,7 @@ fn measure<T: Scalar>(
     };
     let terms = terms(text).map_err(|fault| match fault.help {
         Some(_) => fault,
-        None => fault.help(format!("write {}, for example `{}`", T::expected(), T::example())),
+        None => fault.help(T::advice()),
     })?;
     if terms.len() > 1 && !several {
         return Err(ValueFault::new(format!("has more than one number: `{text}`"))
@@ -271,12 +271,8 @@ macro_rules! measures {
     ($($name:ident: $what:literal, like $example:literal, up to $most:literal, several $several:literal,
         base $make:ident, [$(($spellings:expr, $size:expr)),* $(,)?];)*) => {$(
         impl Scalar for $name {
-            fn expected() -> String {
-                $what.to_owned()
-            }
-            fn example() -> String {
-                format!("{:?}", $example).replace("\\\"", "\"")
-            }
+            const EXPECTED: &str = $what;
+            const EXAMPLE: &str = concat!("\"", $example, "\"");
             fn form() -> ValueForm {
                 let units: Vec<&str> = $name::UNITS.iter().map(|(names, _)| names[0]).collect();
                 let most = Some(format!("{} {}", $most, units[0]));
@@ -366,13 +362,8 @@ const FAHRENHEIT: &[&str] = &["F", "\u{B0}F", "deg F", "degrees F"];
 const CELSIUS: &[&str] = &["C", "\u{B0}C", "deg C", "degrees C"];
 
 impl Scalar for Temperature {
-    fn expected() -> String {
-        "a temperature with its unit".into()
-    }
-
-    fn example() -> String {
-        "\"55 F\"".into()
-    }
+    const EXPECTED: &str = "a temperature with its unit";
+    const EXAMPLE: &str = "\"55 F\"";
 
     fn form() -> ValueForm {
         ValueForm::Measure { units: vec![FAHRENHEIT[0], CELSIUS[0]], most: None }

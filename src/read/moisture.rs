@@ -53,8 +53,7 @@ pub fn moisture(table: &Table<'_>, shapes: Option<&Shapes>, date: Option<Date>) 
 fn visit(table: &Table<'_>, context: Context) -> Option<TestVisit> {
     let dishes = table.table(&dishes::TABLE).and_then(|t| dishes(&t, context));
     let probes = table.table(&probes::TABLE).and_then(|t| probes(&t, context));
-    let sheets: Vec<SheetTest> =
-        table.tables(&sheet::TABLE).iter().filter_map(|t| sheet(t, context)).collect();
+    let sheets: Vec<SheetTest> = table.each(&sheet::TABLE, |t| sheet(t, context));
     let none = dishes.is_none() && probes.is_none() && sheets.is_empty();
     (!none).then_some(TestVisit { dishes, probes, sheets })
 }
@@ -119,19 +118,22 @@ fn dishes(table: &Table<'_>, context: Context) -> Option<DishTest> {
         (Some(temperature), Some(humidity)) => Some(RoomAir { temperature, humidity }),
         _ => None,
     };
-    let as_used = table.read_or(dishes::ROOM_AS_USED, false);
-    let settled = table.read(dishes::SETTLED);
-    let instrument = table.read(dishes::INSTRUMENT);
     let tables = table.tables(&dish::TABLE);
     let dishes: Vec<Dish> = tables.iter().filter_map(|t| dish(t, context)).collect();
-    Some(DishTest { scale: scale?, room, as_used, settled, instrument, dishes })
+    Some(DishTest {
+        scale: scale?,
+        room,
+        as_used: table.read_or(dishes::ROOM_AS_USED, false),
+        settled: table.read(dishes::SETTLED),
+        instrument: table.read(dishes::INSTRUMENT),
+        dishes,
+    })
 }
 
 /// How long the ground spot of a dish stays open: ASTM F1869.
 const OPEN_BEFORE: Hours = Hours::hours(24.0);
 
 fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
-    let place = table.read(dish::PLACE);
     let at = place_on_plan(table, dish::AT, context.floor);
     let exposed: Option<Area> = table.read(dish::EXPOSED);
     let (before, after): (Option<Mass>, Option<Mass>) =
@@ -156,7 +158,6 @@ fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
             );
         }
     }
-    let void = table.read(dish::VOID);
     if let (Some(before), Some(after)) = (before, after)
         && after < before
     {
@@ -172,7 +173,7 @@ fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
         return None;
     }
     Some(Dish {
-        place: place?,
+        place: table.read(dish::PLACE)?,
         at,
         surface: surface.or_else(|| Some(surface_since(ground?, set?))),
         ground,
@@ -181,7 +182,7 @@ fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
         after: after?,
         set: set?,
         lifted: lifted?,
-        void,
+        void: table.read(dish::VOID),
         span: table.span(),
     })
 }
@@ -213,24 +214,24 @@ fn rate_within_bounds(table: &Table<'_>, rate: Mver) -> bool {
 const WORST_ACCURACY: Humidity = Humidity::percent(10.0);
 
 fn probes(table: &Table<'_>, context: Context) -> Option<ProbeTest> {
-    let edition = table.read(probes::EDITION);
     let accuracy: Option<Humidity> = table.read(probes::ACCURACY);
     if accuracy.is_some_and(|accuracy| accuracy > WORST_ACCURACY) {
         let advice = probes::ACCURACY.spec.advice.unwrap_or_default();
         table.fault("accuracy", "is more than 10 %", advice);
     }
-    let settled = table.read(probes::SETTLED);
-    let instrument = table.read(probes::INSTRUMENT);
     let tables = table.tables(&probe::TABLE);
     let probes: Vec<Probe> = tables.iter().filter_map(|t| probe(t, context)).collect();
-    Some(ProbeTest { edition: edition?, accuracy, settled, instrument, probes })
+    Some(ProbeTest {
+        edition: table.read(probes::EDITION)?,
+        accuracy,
+        settled: table.read(probes::SETTLED),
+        instrument: table.read(probes::INSTRUMENT),
+        probes,
+    })
 }
 
 fn probe(table: &Table<'_>, context: Context) -> Option<Probe> {
-    let place = table.read(probe::PLACE);
     let at = place_on_plan(table, probe::AT, context.floor);
-    let depth = table.read(probe::DEPTH);
-    let reading = table.read(probe::READING);
     let (drilled, read) = times(table, probe::DRILLED, probe::READ, context.date);
     let calibrated = table.read(probe::CALIBRATED);
     if let (Some(Calibrated::On(day)), Some(read)) = (calibrated, read)
@@ -238,35 +239,30 @@ fn probe(table: &Table<'_>, context: Context) -> Option<Probe> {
     {
         table.fault("calibrated", "is after `read`", "the last check before the reading counts");
     }
-    let void = table.read(probe::VOID);
     Some(Probe {
-        place: place?,
+        place: table.read(probe::PLACE)?,
         at,
-        depth: depth?,
-        reading: reading?,
+        depth: table.read(probe::DEPTH)?,
+        reading: table.read(probe::READING)?,
         drilled: drilled?,
         read: read?,
         calibrated,
-        void,
+        void: table.read(probe::VOID),
         span: table.span(),
     })
 }
 
 fn sheet(table: &Table<'_>, context: Context) -> Option<SheetTest> {
-    let place = table.read(sheet::PLACE);
     let at = place_on_plan(table, sheet::AT, context.floor);
     let (taped, lifted) = times(table, sheet::TAPED, sheet::LIFTED, context.date);
-    let sealed = table.read(sheet::SEALED);
-    let found = table.read(sheet::FOUND);
-    let void = table.read(sheet::VOID);
     Some(SheetTest {
-        place: place?,
+        place: table.read(sheet::PLACE)?,
         at,
         taped: taped?,
         lifted: lifted?,
-        sealed,
-        found: found?,
-        void,
+        sealed: table.read(sheet::SEALED),
+        found: table.read(sheet::FOUND)?,
+        void: table.read(sheet::VOID),
         span: table.span(),
     })
 }

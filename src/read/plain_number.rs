@@ -5,17 +5,11 @@ use toml::de::DeValue;
 use crate::base::quantity::Ph;
 use crate::model::book::{MixRatio, SurfaceProfile};
 use crate::read::form::ValueForm;
-use crate::read::limits;
 use crate::read::scalar::{Scalar, ValueFault, kind_of, text_of};
 
 impl Scalar for Ph {
-    fn expected() -> String {
-        "a pH from 0 to 14".into()
-    }
-
-    fn example() -> String {
-        "10.5".into()
-    }
+    const EXPECTED: &str = "a pH from 0 to 14";
+    const EXAMPLE: &str = "10.5";
 
     fn form() -> ValueForm {
         ValueForm::Number { most: MOST_PH }
@@ -50,17 +44,8 @@ impl Scalar for Ph {
 const MOST_PH: f64 = 14.0;
 
 impl Scalar for SurfaceProfile {
-    fn expected() -> String {
-        "a concrete surface profile, or two".into()
-    }
-
-    fn example() -> String {
-        "\"CSP 2 to CSP 3\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
+    const EXPECTED: &str = "a concrete surface profile, or two";
+    const EXAMPLE: &str = "\"CSP 2 to CSP 3\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
@@ -84,17 +69,8 @@ impl Scalar for SurfaceProfile {
 }
 
 impl Scalar for MixRatio {
-    fn expected() -> String {
-        "parts by volume, resin first".into()
-    }
-
-    fn example() -> String {
-        "\"2 : 1\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
+    const EXPECTED: &str = "parts by volume, resin first";
+    const EXAMPLE: &str = "\"2 : 1\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;

@@ -29,8 +29,6 @@ pub fn loss(table: &Table<'_>, key: TypedKey<Share>) -> Option<Share> {
 
 pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
     let key: Option<Key> = table.read(resin::KEY);
-    let name = table.read(resin::NAME);
-    let supplier = table.read_or(resin::SUPPLIER, String::new());
     let stuff = if table.has("flake") {
         flake(table, code).map(Stuff::Flake)
     } else if table.has("filler") {
@@ -38,7 +36,13 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
     } else {
         resin(table, code).map(|resin| Stuff::Resin(Box::new(resin)))
     };
-    Some(Product { key: key?, name: name?, supplier, stuff: stuff?, span: table.span() })
+    Some(Product {
+        key: key?,
+        name: table.read(resin::NAME)?,
+        supplier: table.read_or(resin::SUPPLIER, String::new()),
+        stuff: stuff?,
+        span: table.span(),
+    })
 }
 
 /// The sizes a product is sold in.
@@ -71,51 +75,39 @@ fn kits<Q: Scalar>(
 fn flake(table: &Table<'_>, code: &str) -> Option<Flake> {
     let kit = (&flakes_kit::TABLE, flakes_kit::SIZE, flakes_kit::PRICE);
     let kits = kits(table, kit, code);
-    let stock = table.read_or(flakes::STOCK, Mass::ZERO);
     let inner = table.table(&flake::TABLE)?;
-    let full = inner.read(flake::FULL);
-    let scattered = inner.read(flake::SCATTERED);
     let reclaimed = loss(&inner, flake::RECLAIMED).unwrap_or_default();
-    let thickness = inner.read(flake::THICKNESS);
     Some(Flake {
         kits: kits?,
-        stock,
-        full: full?,
-        scattered: scattered?,
+        stock: table.read_or(flakes::STOCK, Mass::ZERO),
+        full: inner.read(flake::FULL)?,
+        scattered: inner.read(flake::SCATTERED)?,
         reclaimed,
-        thickness: thickness?,
+        thickness: inner.read(flake::THICKNESS)?,
     })
 }
 
 fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
     let kit = (&fillers_kit::TABLE, fillers_kit::SIZE, fillers_kit::PRICE);
     let kits = kits(table, kit, code);
-    let stock = table.read_or(fillers::STOCK, Volume::ZERO);
     let loss = loss(table, fillers::LOSS).unwrap_or_default();
     let inner = table.table(&filler::TABLE)?;
-    let flexible = inner.read(filler::FLEXIBLE);
-    let isocyanate = inner.read(filler::ISOCYANATE);
     let sensitizers = sensitizers(&inner);
-    let sets = inner.read(filler::SETS);
     Some(Filler {
         kits: kits?,
-        stock,
+        stock: table.read_or(fillers::STOCK, Volume::ZERO),
         loss,
-        flexible: flexible?,
-        isocyanate: isocyanate?,
+        flexible: inner.read(filler::FLEXIBLE)?,
+        isocyanate: inner.read(filler::ISOCYANATE)?,
         sensitizers,
-        sets: sets?,
+        sets: inner.read(filler::SETS)?,
     })
 }
 
 fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let kit = (&resin_kit::TABLE, resin_kit::SIZE, resin_kit::PRICE);
     let kits = kits(table, kit, code);
-    let stock = table.read_or(resin::STOCK, Volume::ZERO);
     let solids: Option<Share> = table.read(resin::VOLUME_SOLIDS);
-    let mix = table.read_or(resin::MIX, MixRatio { parts: vec![1.0] });
-    let whole_kits = table.read_or(resin::WHOLE_KITS, false);
-    let humidity_speeds = table.read_or(resin::HUMIDITY_SPEEDS, false);
     let coverage = coverage(table);
     let loss = loss(table, resin::LOSS).unwrap_or_default();
     let slab_from: Option<Temperature> = table.read(resin::SLAB_FROM);
@@ -130,8 +122,6 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         );
     }
     let barrier = table.read_or(resin::BARRIER, false);
-    let mver_limit = table.read(resin::MVER_LIMIT);
-    let rh_limit = table.read(resin::RH_LIMIT);
     let moisture_test = table.read_or(resin::MOISTURE_TEST, MoistureTestAsked::Either);
     if moisture_test == MoistureTestAsked::NoneNeeded && !barrier {
         table.fault(
@@ -140,22 +130,11 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
             "only a product with `barrier = true` may go on without a test",
         );
     }
-    let ground_contact = table.read(resin::GROUND_CONTACT);
-    let profile = table.read(resin::SURFACE_PROFILE);
-    let permeance = table.read(resin::PERMEANCE);
     let ph = ph_range(table);
-    let opaque = table.read(resin::OPAQUE);
     let voc = voc(table);
     let solvent = stated_solvent(table);
-    let isocyanate = table.read(resin::ISOCYANATE);
     let sensitizers = sensitizers(table);
-    let uv_stable = table.read(resin::UV_STABLE);
-    let water_based = table.read_or(resin::WATER_BASED, false);
-    let air_humidity_to = table.read(resin::AIR_HUMIDITY_TO);
-    let dew_spread = table.read(resin::DEW_SPREAD);
-    let strength_from = table.read(resin::STRENGTH_FROM);
-    let concrete_days = table.read(resin::CONCRETE_DAYS);
-    let mut cure: Vec<Cure> = table.tables(&cure::TABLE).iter().filter_map(cure_row).collect();
+    let mut cure: Vec<Cure> = table.each(&cure::TABLE, cure_row);
     cure.sort_by(|a, b| a.at.order(b.at));
     if cure.is_empty() {
         table.fault(
@@ -166,34 +145,34 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     }
     Some(Resin {
         kits: kits?,
-        stock,
+        stock: table.read_or(resin::STOCK, Volume::ZERO),
         solids: solids?,
-        mix,
-        whole_kits,
-        humidity_speeds,
+        mix: table.read_or(resin::MIX, MixRatio { parts: vec![1.0] }),
+        whole_kits: table.read_or(resin::WHOLE_KITS, false),
+        humidity_speeds: table.read_or(resin::HUMIDITY_SPEEDS, false),
         coverage: coverage?,
         loss,
         barrier,
-        mver_limit,
-        rh_limit,
+        mver_limit: table.read(resin::MVER_LIMIT),
+        rh_limit: table.read(resin::RH_LIMIT),
         moisture_test,
-        ground_contact,
-        profile,
-        permeance,
+        ground_contact: table.read(resin::GROUND_CONTACT),
+        profile: table.read(resin::SURFACE_PROFILE),
+        permeance: table.read(resin::PERMEANCE),
         ph,
-        opaque,
+        opaque: table.read(resin::OPAQUE),
         voc,
         solvent: solvent?,
-        isocyanate: isocyanate?,
+        isocyanate: table.read(resin::ISOCYANATE)?,
         sensitizers,
-        uv_stable: uv_stable?,
-        water_based,
+        uv_stable: table.read(resin::UV_STABLE)?,
+        water_based: table.read_or(resin::WATER_BASED, false),
         slab_from: slab_from?,
         slab_to: slab_to?,
-        air_humidity_to,
-        dew_spread,
-        strength_from,
-        concrete_days,
+        air_humidity_to: table.read(resin::AIR_HUMIDITY_TO),
+        dew_spread: table.read(resin::DEW_SPREAD),
+        strength_from: table.read(resin::STRENGTH_FROM),
+        concrete_days: table.read(resin::CONCRETE_DAYS),
         cure,
     })
 }
@@ -302,7 +281,6 @@ fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
 const LEAST_SOLVENT: Content = Content::grams_per_liter(1.0);
 
 fn solvent(table: &Table<'_>) -> Option<Solvent> {
-    let name = table.read(solvent::NAME);
     let content: Option<Content> = table.read(solvent::CONTENT);
     if content.is_some_and(|content| content < LEAST_SOLVENT) {
         table.fault(
@@ -311,27 +289,21 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
             "the solvent by volume of the coating; without any, write `solvent-free = true` instead",
         );
     }
-    let molar_mass = table.read(solvent::MOLAR_MASS);
     let lel: Option<Share> = table.read(solvent::LEL);
     let exposure: Option<Ppm> = table.read(solvent::EXPOSURE);
-    let exposure_source = table.read(solvent::EXPOSURE_SOURCE);
     Some(Solvent {
-        name: name?,
+        name: table.read(solvent::NAME)?,
         content: content?,
-        molar_mass: molar_mass?,
+        molar_mass: table.read(solvent::MOLAR_MASS)?,
         lel: lel?,
         exposure: exposure?,
-        exposure_source,
+        exposure_source: table.read(solvent::EXPOSURE_SOURCE),
     })
 }
 
 fn cure_row(table: &Table<'_>) -> Option<Cure> {
-    let at = table.read(cure::AT);
-    let pot_life = table.read(cure::POT_LIFE);
     let recoat_from = table.read(cure::RECOAT_FROM);
     let recoat_to = table.read(cure::RECOAT_TO);
-    let foot = table.read(cure::FOOT);
-    let vehicle = table.read(cure::VEHICLE);
     if let (Some(from), Some(to)) = (recoat_from, recoat_to)
         && to < from
     {
@@ -342,11 +314,11 @@ fn cure_row(table: &Table<'_>) -> Option<Cure> {
         );
     }
     Some(Cure {
-        at: at?,
-        pot_life: pot_life?,
+        at: table.read(cure::AT)?,
+        pot_life: table.read(cure::POT_LIFE)?,
         recoat_from: recoat_from?,
         recoat_to: recoat_to?,
-        foot: foot?,
-        vehicle: vehicle?,
+        foot: table.read(cure::FOOT)?,
+        vehicle: table.read(cure::VEHICLE)?,
     })
 }

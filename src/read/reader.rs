@@ -1,7 +1,8 @@
 //! Reads tables of a TOML file key by key, and reports every problem instead of the first.
 //!
-//! A table is opened by its description, which tells at once what is missing, what is unknown and
-//! what may not stand together; then its keys are read, each held against its own bound.
+//! A table is opened by its description, which tells at once what is missing, unknown or may not
+//! stand together, and which value is not taken; then its values are read, and whoever reads may
+//! stop at the first that is not there.
 
 use std::ops::Range;
 
@@ -9,7 +10,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::base::source::{Diagnostic, Located, Problems, SourceFile, Span};
-use crate::read::keys::spec::{Bound, KeySpec, Shape, TypedKey};
+use crate::read::keys::spec::{KeySpec, Shape, TypedKey};
 use crate::read::keys::table::{Rule, Stands, TableSpec};
 use crate::read::limits;
 use crate::read::scalar::{LongText, Scalar, ValueFault, kind_of};
@@ -110,18 +111,15 @@ impl<'a> Table<'a> {
         self.problems.add(problem.help(help));
     }
 
-    /// A value, if it is there and within its bound.
+    /// A value, if it is there and was not refused.
     pub fn read<T: Scalar>(&self, key: TypedKey<T>) -> Option<T> {
         self.located(key).map(|located| located.value)
     }
 
-    /// A value with its place, if it is there and within its bound.
+    /// A value with its place, if it is there and was not refused.
     pub fn located<T: Scalar>(&self, key: TypedKey<T>) -> Option<Located<T>> {
-        let spec = &key.spec;
-        let found: Located<T> = self.scalar(spec.name, self.entries.get(spec.name)?)?;
-        let Some(broken) = found.value.breaks(spec.bound) else { return Some(found) };
-        self.fault(spec.name, broken, instead_of(spec));
-        None
+        let found = self.taken::<T>(self.entries.get(key.spec.name)?)?;
+        found.value.breaks(key.spec.bound).is_none().then_some(found)
     }
 
     /// A value with a default.
@@ -136,8 +134,7 @@ impl<'a> Table<'a> {
 
     /// A list of values with their places; absent is empty.
     pub fn located_list<T: Scalar>(&self, key: TypedKey<Vec<T>>) -> Vec<Located<T>> {
-        let name = key.spec.name;
-        self.array(name).iter().filter_map(|value| self.scalar(name, value)).collect()
+        self.items(key.spec.name).iter().filter_map(|value| self.taken(value)).collect()
     }
 
     /// A list of longer texts; absent is empty.
@@ -147,42 +144,34 @@ impl<'a> Table<'a> {
 
     /// A list of pairs, such as corners: `[["0 ft", "0 ft"], ["22 ft", "0 ft"]]`.
     pub fn pairs<T: Scalar>(&self, key: TypedKey<Vec<(T, T)>>) -> Vec<(T, T)> {
-        let name = key.spec.name;
-        let mut pairs = vec![];
-        for value in self.array(name) {
-            match value.get_ref() {
-                DeValue::Array(two) if two.len() == 2 => {
-                    if let (Some(a), Some(b)) =
-                        (self.scalar(name, &two[0]), self.scalar(name, &two[1]))
-                    {
-                        pairs.push((a.value, b.value));
-                    }
-                }
-                _ => self.refuse(
-                    name,
-                    value.span(),
-                    ValueFault::new("holds something that is not a pair").help(two::<T>()),
-                ),
-            }
-        }
-        pairs
+        self.items(key.spec.name).iter().filter_map(|value| self.two(value)).collect()
     }
 
     /// One pair, such as a place on the plan.
     pub fn pair<T: Scalar>(&self, key: TypedKey<(T, T)>) -> Option<(T, T)> {
-        let name = key.spec.name;
-        let array = self.array(name);
-        if array.is_empty() && !self.is_empty_list(name) {
-            return None;
+        self.two(self.entries.get(key.spec.name)?)
+    }
+
+    fn taken<T: Scalar>(&self, value: &Spanned<DeValue<'_>>) -> Option<Located<T>> {
+        let read = T::read(value.get_ref()).ok()?;
+        Some(Located { value: read, span: self.at(value.span()) })
+    }
+
+    fn two<T: Scalar>(&self, value: &Spanned<DeValue<'_>>) -> Option<(T, T)> {
+        match value.get_ref() {
+            DeValue::Array(two) if two.len() == 2 => {
+                Some((self.taken(&two[0])?.value, self.taken(&two[1])?.value))
+            }
+            _ => None,
         }
-        if array.len() != 2 {
-            let values = if array.len() == 1 { "value" } else { "values" };
-            self.fault(name, format!("has {} {values}", array.len()), two::<T>());
-            return None;
+    }
+
+    /// The entries of a list of values that is not too long.
+    fn items(&self, name: &str) -> &'a [Spanned<DeValue<'a>>] {
+        match self.entries.get(name).map(Spanned::get_ref) {
+            Some(DeValue::Array(values)) if values.len() <= limits::LIST => values,
+            _ => &[],
         }
-        // Both are read before anything is given up, so that one run reports both.
-        let (first, second) = (self.scalar(name, &array[0]), self.scalar(name, &array[1]));
-        Some((first?.value, second?.value))
     }
 
     /// A table below this one.
@@ -202,6 +191,11 @@ impl<'a> Table<'a> {
             .collect()
     }
 
+    /// What is made of each of a list of tables.
+    pub fn each<T>(&self, spec: &TableSpec, read: impl Fn(&Table<'_>) -> Option<T>) -> Vec<T> {
+        self.tables(spec).iter().filter_map(read).collect()
+    }
+
     /// A table whose keys are names that a person chooses, such as `[extras]`.
     pub fn named_lists<T: Scalar>(
         &self,
@@ -211,6 +205,7 @@ impl<'a> Table<'a> {
         let Some(table) = self.table(spec).filter(|table| self.has_room(key, table)) else {
             return vec![];
         };
+        let Some(each) = spec.keys.iter().find(|each| each.free) else { return vec![] };
         let mut lists = vec![];
         for (name, value) in table.entries.iter() {
             let located =
@@ -220,9 +215,9 @@ impl<'a> Table<'a> {
                     table.refuse(key, value.span(), too_many("entries", values.len()));
                 }
                 DeValue::Array(values) => {
-                    let values =
-                        values.iter().filter_map(|value| table.scalar(key, value)).collect();
-                    lists.push((located, values));
+                    let check = |value| table.check_value(key, each, value);
+                    values.iter().for_each(check);
+                    lists.push((located, values.iter().filter_map(|v| table.taken(v)).collect()));
                 }
                 other => table.refuse(
                     key,
@@ -306,16 +301,6 @@ impl<'a> Table<'a> {
         }
     }
 
-    fn scalar<T: Scalar>(&self, key: &str, value: &Spanned<DeValue<'_>>) -> Option<Located<T>> {
-        match T::read(value.get_ref()) {
-            Ok(read) => Some(Located { value: read, span: self.at(value.span()) }),
-            Err(fault) => {
-                self.refuse(key, value.span(), fault);
-                None
-            }
-        }
-    }
-
     fn refuse(&self, key: &str, bytes: Range<usize>, fault: ValueFault) {
         let mut problem = Diagnostic::at(&self.at(bytes), format!("`{key}` {}", fault.message));
         problem.help.extend(fault.help);
@@ -348,33 +333,62 @@ fn too_many(what: &str, found: usize) -> ValueFault {
 }
 
 /// Two values in brackets, as advice.
-fn two<T: Scalar>() -> String {
-    format!("write two values in brackets: `[{0}, {0}]`", T::example())
-}
-
-/// What to write instead of a value that breaks the bound of its key.
-fn instead_of(key: &KeySpec) -> String {
-    match (key.advice, key.bound) {
-        (Some(advice), _) => advice.to_owned(),
-        (None, Bound::Words(words)) => {
-            let words: Vec<String> = words().iter().map(|word| format!("\"{word}\"")).collect();
-            format!("expected one of {}", words.join(", "))
-        }
-        (None, _) => {
-            format!("write {} above zero, for example `{}`", key.expected(), key.usual_example())
-        }
-    }
+fn two_of(key: &KeySpec) -> String {
+    format!("write two values in brackets: `[{0}, {0}]`", key.usual_example())
 }
 
 /// What a description asks of a table, whatever its values are.
 impl Table<'_> {
     fn keep_to(&self, spec: &TableSpec) {
         let version = spec.version(|name| self.has(name));
-        version.keys.iter().filter(|key| key.need && !key.free).for_each(|key| self.need(key));
+        for key in version.keys.iter().filter(|key| !key.free) {
+            if key.need {
+                self.need(key);
+            }
+            self.check(key);
+        }
         version.tables.iter().filter(|below| !below.free).for_each(|below| self.need_table(below));
         version.rules.iter().for_each(|rule| self.keep_rule(version, rule));
         if !version.has_free_names() {
             self.know_names(spec, version);
+        }
+    }
+
+    /// Refuses what stands behind a key, where the readers do not take it.
+    fn check(&self, key: &KeySpec) {
+        let name = key.name;
+        let Some(value) = self.entries.get(name) else { return };
+        match key.shape {
+            Shape::One => self.check_value(name, key, value),
+            Shape::List { .. } => {
+                self.array(name).iter().for_each(|value| self.check_value(name, key, value));
+            }
+            Shape::Pair => {
+                let two = self.array(name);
+                match two.len() {
+                    2 => two.iter().for_each(|value| self.check_value(name, key, value)),
+                    0 if !self.is_empty_list(name) => {}
+                    count => {
+                        let values = if count == 1 { "value" } else { "values" };
+                        self.fault(name, format!("has {count} {values}"), two_of(key));
+                    }
+                }
+            }
+            Shape::Pairs { .. } => self.array(name).iter().for_each(|pair| match pair.get_ref() {
+                DeValue::Array(two) if two.len() == 2 => {
+                    two.iter().for_each(|value| self.check_value(name, key, value));
+                }
+                _ => {
+                    let fault = ValueFault::new("holds something that is not a pair");
+                    self.refuse(name, pair.span(), fault.help(two_of(key)));
+                }
+            }),
+        }
+    }
+
+    fn check_value(&self, name: &str, key: &KeySpec, value: &Spanned<DeValue<'_>>) {
+        if let Err(fault) = key.check(value.get_ref()) {
+            self.refuse(name, value.span(), fault);
         }
     }
 

@@ -9,13 +9,8 @@ use crate::read::reader::Table;
 use crate::read::scalar::{Scalar, ValueFault, choice};
 
 impl Scalar for Country {
-    fn expected() -> String {
-        "a country as two capital letters (ISO 3166-1)".into()
-    }
-
-    fn example() -> String {
-        "\"US\"".into()
-    }
+    const EXPECTED: &str = "a country as two capital letters (ISO 3166-1)";
+    const EXAMPLE: &str = "\"US\"";
 
     fn form() -> ValueForm {
         ValueForm::like("[A-Z]{2}")
@@ -34,14 +29,7 @@ impl Scalar for Country {
 }
 
 impl Scalar for Subject {
-    fn expected() -> String {
-        let words: Vec<String> = Self::WORDS.iter().map(|(word, _)| format!("{word:?}")).collect();
-        format!("one of {}", words.join(", "))
-    }
-
-    fn example() -> String {
-        "\"dust\"".into()
-    }
+    const EXAMPLE: &str = "\"dust\"";
 
     fn form() -> ValueForm {
         ValueForm::words(Self::WORDS)
@@ -55,23 +43,26 @@ impl Scalar for Subject {
 /// `[[rule]]`: what the place asks for, one table for each rule.
 pub fn rules(top: &Table<'_>) -> Vec<LocalRule> {
     let read = |table: &Table<'_>| {
-        let subject = table.read(rule::SUBJECT);
         let text = table.read(rule::TEXT);
-        let source = table.read(rule::SOURCE);
-        let checked = table.read(rule::CHECKED);
-        Some(LocalRule { subject: subject?, text: text?.0, source: source?, checked: checked? })
+        Some(LocalRule {
+            subject: table.read(rule::SUBJECT)?,
+            text: text?.0,
+            source: table.read(rule::SOURCE)?,
+            checked: table.read(rule::CHECKED)?,
+        })
     };
-    top.tables(&rule::TABLE).iter().filter_map(read).collect()
+    top.each(&rule::TABLE, read)
 }
 
 /// `[[notice]]`: what a customer's paper has to carry there.
 pub fn notices(top: &Table<'_>) -> Vec<LocalNotice> {
     let read = |table: &Table<'_>| {
-        let title = table.read(notice::TITLE);
-        let text = table.paragraphs(notice::TEXT);
-        let source = table.read(notice::SOURCE);
-        let checked = table.read(notice::CHECKED);
-        Some(LocalNotice { title: title?, text, source: source?, checked: checked? })
+        Some(LocalNotice {
+            title: table.read(notice::TITLE)?,
+            text: table.paragraphs(notice::TEXT),
+            source: table.read(notice::SOURCE)?,
+            checked: table.read(notice::CHECKED)?,
+        })
     };
-    top.tables(&notice::TABLE).iter().filter_map(read).collect()
+    top.each(&notice::TABLE, read)
 }

@@ -35,12 +35,35 @@ impl ValueFault {
 
 /// A value that can stand behind a key.
 pub trait Scalar: Sized {
-    /// What is expected: `a length with its unit`.
-    fn expected() -> String;
-    /// How to write one: `"22 ft 6 in"`, as it stands in TOML.
-    fn example() -> String;
-    /// How it is written.
-    fn form() -> ValueForm;
+    /// What is expected: `a length with its unit`; empty for a choice, which lists its words.
+    const EXPECTED: &str = "";
+    /// How to write one: `"22 ft 6 in"`, as it stands in TOML; empty for the first of some words.
+    const EXAMPLE: &str = "";
+    /// How it is written; a short text unless said otherwise.
+    fn form() -> ValueForm {
+        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
+    }
+    /// What is expected, for advice.
+    fn expected() -> String {
+        match Self::form() {
+            ValueForm::Words(words) => {
+                let words: Vec<String> = words.iter().map(|word| format!("{word:?}")).collect();
+                format!("one of {}", words.join(", "))
+            }
+            _ => Self::EXPECTED.to_owned(),
+        }
+    }
+    /// An example, for advice.
+    fn example() -> String {
+        match Self::form() {
+            ValueForm::Words(words) if Self::EXAMPLE.is_empty() => format!("{:?}", words[0]),
+            _ => Self::EXAMPLE.to_owned(),
+        }
+    }
+    /// What to write, with an example.
+    fn advice() -> String {
+        format!("write {}, for example `{}`", Self::expected(), Self::example())
+    }
     /// Reads it.
     ///
     /// # Errors
@@ -74,11 +97,7 @@ pub(crate) fn text_of<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<&'a str, 
 }
 
 pub(crate) fn wrong_kind<T: Scalar>(value: &DeValue<'_>) -> ValueFault {
-    ValueFault::new(format!("is {}", kind_of(value))).help(format!(
-        "write {}, for example `{}`",
-        T::expected(),
-        T::example()
-    ))
+    ValueFault::new(format!("is {}", kind_of(value))).help(T::advice())
 }
 
 fn text_fault(fault: TextFault) -> ValueFault {
@@ -97,17 +116,8 @@ fn text_fault(fault: TextFault) -> ValueFault {
 }
 
 impl Scalar for String {
-    fn expected() -> String {
-        "a text".into()
-    }
-
-    fn example() -> String {
-        "\"as it should be printed\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
+    const EXPECTED: &str = "a text";
+    const EXAMPLE: &str = "\"as it should be printed\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)
@@ -124,13 +134,8 @@ impl Scalar for String {
 pub struct LongText(pub String);
 
 impl Scalar for LongText {
-    fn expected() -> String {
-        "a text".into()
-    }
-
-    fn example() -> String {
-        "\"as it should be printed\"".into()
-    }
+    const EXPECTED: &str = "a text";
+    const EXAMPLE: &str = "\"as it should be printed\"";
 
     fn form() -> ValueForm {
         ValueForm::Text { most: limits::LONG_TEXT, pattern: None }
@@ -142,17 +147,8 @@ impl Scalar for LongText {
 }
 
 impl Scalar for JobPath {
-    fn expected() -> String {
-        "a file in the job's folder".into()
-    }
-
-    fn example() -> String {
-        "\"photos/door.jpg\"".into()
-    }
-
-    fn form() -> ValueForm {
-        ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
-    }
+    const EXPECTED: &str = "a file in the job's folder";
+    const EXAMPLE: &str = "\"photos/door.jpg\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let path = clean(text_of::<Self>(value)?, limits::SHORT_TEXT, false).map_err(text_fault)?;
@@ -167,13 +163,8 @@ impl Scalar for JobPath {
 }
 
 impl Scalar for Key {
-    fn expected() -> String {
-        "a name of lower-case letters, digits and hyphens".into()
-    }
-
-    fn example() -> String {
-        "\"barrier-epoxy\"".into()
-    }
+    const EXPECTED: &str = "a name of lower-case letters, digits and hyphens";
+    const EXAMPLE: &str = "\"barrier-epoxy\"";
 
     fn form() -> ValueForm {
         let pattern = Some("^[a-z0-9]([a-z0-9-]*[a-z0-9])?$");
@@ -191,19 +182,14 @@ impl Scalar for Key {
             Ok(Self(text.to_owned()))
         } else {
             Err(ValueFault::new(format!("is not a plain name: `{}`", text.escape_debug()))
-                .help(format!("write {}, for example `{}`", Self::expected(), Self::example())))
+                .help(Self::advice()))
         }
     }
 }
 
 impl Scalar for JobNumber {
-    fn expected() -> String {
-        "a job number of letters, digits and hyphens".into()
-    }
-
-    fn example() -> String {
-        "\"2026-0142\"".into()
-    }
+    const EXPECTED: &str = "a job number of letters, digits and hyphens";
+    const EXAMPLE: &str = "\"2026-0142\"";
 
     fn form() -> ValueForm {
         let pattern = Some("^[A-Za-z0-9][A-Za-z0-9-]*$");
@@ -231,13 +217,8 @@ impl Scalar for JobNumber {
 }
 
 impl Scalar for MailAddress {
-    fn expected() -> String {
-        "a mail address".into()
-    }
-
-    fn example() -> String {
-        "\"rosa@tannenwald.example\"".into()
-    }
+    const EXPECTED: &str = "a mail address";
+    const EXAMPLE: &str = "\"rosa@tannenwald.example\"";
 
     fn form() -> ValueForm {
         ValueForm::like(r"[^@\s]+@[^@\s]+")
@@ -247,23 +228,14 @@ impl Scalar for MailAddress {
         let text = String::read(value)?;
         match address_fault(&text) {
             None => Ok(Self(text)),
-            Some(why) => Err(ValueFault::new(format!("{why}: `{text}`")).help(format!(
-                "write {}, for example `{}`",
-                Self::expected(),
-                Self::example()
-            ))),
+            Some(why) => Err(ValueFault::new(format!("{why}: `{text}`")).help(Self::advice())),
         }
     }
 }
 
 impl Scalar for bool {
-    fn expected() -> String {
-        "true or false".into()
-    }
-
-    fn example() -> String {
-        "true".into()
-    }
+    const EXPECTED: &str = "true or false";
+    const EXAMPLE: &str = "true";
 
     fn form() -> ValueForm {
         ValueForm::Flag
@@ -289,13 +261,8 @@ fn as_written(number: &toml::de::DeInteger<'_>) -> String {
 const MOST_WHOLE: u32 = 9_999;
 
 impl Scalar for u32 {
-    fn expected() -> String {
-        "a whole number".into()
-    }
-
-    fn example() -> String {
-        "2".into()
-    }
+    const EXPECTED: &str = "a whole number";
+    const EXAMPLE: &str = "2";
 
     fn form() -> ValueForm {
         ValueForm::Whole { least: 0, most: MOST_WHOLE }
@@ -330,13 +297,8 @@ impl Scalar for u32 {
 }
 
 impl Scalar for Date {
-    fn expected() -> String {
-        "a date".into()
-    }
-
-    fn example() -> String {
-        "2026-05-12".into()
-    }
+    const EXPECTED: &str = "a date";
+    const EXAMPLE: &str = "2026-05-12";
 
     fn form() -> ValueForm {
         ValueForm::Date
@@ -354,13 +316,8 @@ impl Scalar for Date {
 }
 
 impl Scalar for Calibrated {
-    fn expected() -> String {
-        "a date, or `\"new\"`".into()
-    }
-
-    fn example() -> String {
-        "2026-04-20".into()
-    }
+    const EXPECTED: &str = "a date, or `\"new\"`";
+    const EXAMPLE: &str = "2026-04-20";
 
     fn form() -> ValueForm {
         ValueForm::DateOr("new")
@@ -377,13 +334,8 @@ impl Scalar for Calibrated {
 }
 
 impl Scalar for DateTime {
-    fn expected() -> String {
-        "a date and time".into()
-    }
-
-    fn example() -> String {
-        "2026-05-08T10:30:00".into()
-    }
+    const EXPECTED: &str = "a date and time";
+    const EXAMPLE: &str = "2026-05-08T10:30:00";
 
     fn form() -> ValueForm {
         ValueForm::DateTime
@@ -405,13 +357,8 @@ impl Scalar for DateTime {
 }
 
 impl Scalar for Time {
-    fn expected() -> String {
-        "a time of day".into()
-    }
-
-    fn example() -> String {
-        "07:30:00".into()
-    }
+    const EXPECTED: &str = "a time of day";
+    const EXAMPLE: &str = "07:30:00";
 
     fn form() -> ValueForm {
         ValueForm::Time
@@ -442,15 +389,6 @@ fn in_years(date: Date) -> Result<Date, ValueFault> {
 }
 
 impl<T: FixedWords> Scalar for T {
-    fn expected() -> String {
-        let words: Vec<String> = T::WORDS.iter().map(|(word, _)| format!("{word:?}")).collect();
-        format!("one of {}", words.join(", "))
-    }
-
-    fn example() -> String {
-        format!("{:?}", T::WORDS[0].0)
-    }
-
     fn form() -> ValueForm {
         ValueForm::words(T::WORDS)
     }

@@ -16,74 +16,33 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
     let areas: Vec<Patch> = area_tables.iter().filter_map(patch).collect();
     let cutout_tables = top.tables(&cutout::TABLE);
     let cutouts: Vec<Patch> = cutout_tables.iter().filter_map(patch).collect();
-    let uprights = top
-        .tables(&upright::TABLE)
-        .iter()
-        .filter_map(|t| {
-            let name = t.read_or(upright::NAME, String::new());
-            let (length, height) = (t.read(upright::LENGTH), t.read(upright::HEIGHT));
-            Some(Upright { name, length: length?, height: height? })
-        })
-        .collect();
-    let steps = top
-        .tables(&steps::TABLE)
-        .iter()
-        .filter_map(|t| {
-            let count = t.read(steps::COUNT);
-            let width = t.read(steps::WIDTH);
-            let (tread, riser) = (t.read(steps::TREAD), t.read(steps::RISER));
-            let at = t.pair(steps::AT).map(point);
-            Some(Steps { count: count?, width: width?, tread: tread?, riser: riser?, at })
-        })
-        .collect();
-    let cracks = top
-        .tables(&crack::TABLE)
-        .iter()
-        .filter_map(|t| {
-            let name = t.read_or(crack::NAME, String::new());
-            let (length, width) = (t.read(crack::LENGTH), t.read(crack::WIDTH));
-            if width.is_some_and(|width| width > MOST_CRACK) {
-                let help = format!(
-                    "the most accepted is {:.0} in; a wider gap is a `[[spall]]`",
-                    MOST_CRACK.as_inches()
-                );
-                t.fault("width", "is more than a crack has", help);
-            }
-            let moves = t.read_or(crack::MOVES, Known::Unknown);
-            let path = path(t, crack::PATH);
-            Some(Crack { name, length: length?, width: width?, moves, path })
-        })
-        .collect();
-    let joints = top
-        .tables(&joint::TABLE)
-        .iter()
-        .filter_map(|t| {
-            let name = t.read_or(joint::NAME, String::new());
-            let length = t.read(joint::LENGTH);
-            let treatment = t.read_or(joint::TREATMENT, JointTreatment::Honor);
-            let path = path(t, joint::PATH);
-            Some(Joint { name, length: length?, treatment, path })
-        })
-        .collect();
-    let spalls = top.tables(&spall::TABLE).iter().filter_map(spall).collect();
-    let coves = top
-        .tables(&cove::TABLE)
-        .iter()
-        .filter_map(|t| {
-            let name = t.read_or(cove::NAME, String::new());
-            let (length, radius) = (t.read(cove::LENGTH), t.read(cove::RADIUS));
-            Some(Cove { name, length: length?, radius: radius? })
-        })
-        .collect();
-    let doors = top
-        .tables(&door::TABLE)
-        .iter()
-        .filter_map(|t| {
-            let name = t.read_or(door::NAME, String::new());
-            let (from, to) = (t.pair(door::FROM).map(point), t.pair(door::TO).map(point));
-            Some(Door { name, from: from?, to: to? })
-        })
-        .collect();
+    let uprights = top.each(&upright::TABLE, |t| {
+        let name = t.read_or(upright::NAME, String::new());
+        let (length, height) = (t.read(upright::LENGTH)?, t.read(upright::HEIGHT)?);
+        Some(Upright { name, length, height })
+    });
+    let steps = top.each(&steps::TABLE, |t| {
+        let (tread, riser) = (t.read(steps::TREAD)?, t.read(steps::RISER)?);
+        let at = t.pair(steps::AT).map(point);
+        Some(Steps { count: t.read(steps::COUNT)?, width: t.read(steps::WIDTH)?, tread, riser, at })
+    });
+    let cracks = top.each(&crack::TABLE, crack);
+    let joints = top.each(&joint::TABLE, |t| {
+        let path = path(t, joint::PATH);
+        let name = t.read_or(joint::NAME, String::new());
+        let treatment = t.read_or(joint::TREATMENT, JointTreatment::Honor);
+        Some(Joint { name, length: t.read(joint::LENGTH)?, treatment, path })
+    });
+    let spalls = top.each(&spall::TABLE, spall);
+    let coves = top.each(&cove::TABLE, |t| {
+        let name = t.read_or(cove::NAME, String::new());
+        Some(Cove { name, length: t.read(cove::LENGTH)?, radius: t.read(cove::RADIUS)? })
+    });
+    let doors = top.each(&door::TABLE, |t| {
+        let name = t.read_or(door::NAME, String::new());
+        let (from, to) = (t.pair(door::FROM).map(point)?, t.pair(door::TO).map(point)?);
+        Some(Door { name, from, to })
+    });
     if areas.is_empty() {
         return None;
     }
@@ -154,13 +113,25 @@ fn path(table: &Table<'_>, key: TypedKey<Vec<(Length, Length)>>) -> Vec<Point> {
     points
 }
 
+fn crack(t: &Table<'_>) -> Option<Crack> {
+    let path = path(t, crack::PATH);
+    let width = t.read(crack::WIDTH)?;
+    if width > MOST_CRACK {
+        let most = MOST_CRACK.as_inches();
+        let help = format!("the most accepted is {most:.0} in; a wider gap is a `[[spall]]`");
+        t.fault("width", "is more than a crack has", help);
+    }
+    let name = t.read_or(crack::NAME, String::new());
+    let moves = t.read_or(crack::MOVES, Known::Unknown);
+    Some(Crack { name, length: t.read(crack::LENGTH)?, width, moves, path })
+}
+
 /// A spall with its area, or with a length and a width.
 fn spall(table: &Table<'_>) -> Option<Spall> {
-    let name = table.read_or(spall::NAME, String::new());
     let (area, depth) = (table.read(spall::AREA), table.read(spall::DEPTH));
     let (length, width) = (table.read(spall::LENGTH), table.read(spall::WIDTH));
     let area = if table.has("area") { area? } else { Area::rectangle(length?, width?) };
-    Some(Spall { name, area, depth: depth? })
+    Some(Spall { name: table.read_or(spall::NAME, String::new()), area, depth: depth? })
 }
 
 /// Two points nearer than this are one: far below what a tape can show.

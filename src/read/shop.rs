@@ -15,18 +15,7 @@ use crate::read::rules;
 use crate::read::scalar::{Scalar, ValueFault};
 
 pub fn shop(top: &Table<'_>) -> Option<Shop> {
-    let name = top.read(shop::NAME);
-    let country = top.read(shop::COUNTRY);
-    let address = top.list(shop::ADDRESS);
-    let phone = top.read(shop::PHONE);
     // A wrong address is told where a mail is drafted: papers need none.
-    let email = top.read(shop::EMAIL.as_text());
-    let license = top.read(shop::LICENSE);
-    let logo = top.located(shop::LOGO);
-    let accent = top.read_or(shop::ACCENT, ACCENT);
-    let language = top.read_or(shop::LANGUAGE, "en".to_owned());
-    let warranty = top.paragraphs(shop::WARRANTY);
-    let leaves = top.paragraphs(shop::LEAVES);
     let payments = payments(top);
     let limits = top.table(&limits::TABLE).map(|t| limits(&t)).unwrap_or_default();
     let capped = limits.deposit_share.is_some() || limits.deposit_most.is_some();
@@ -47,17 +36,17 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         });
     let (rules, notices) = (rules::rules(top), rules::notices(top));
     Some(Shop {
-        name: name?,
-        country,
-        address,
-        phone,
-        email,
-        license,
-        logo,
-        accent,
-        language,
-        warranty,
-        leaves,
+        name: top.read(shop::NAME)?,
+        country: top.read(shop::COUNTRY),
+        address: top.list(shop::ADDRESS),
+        phone: top.read(shop::PHONE),
+        email: top.read(shop::EMAIL.as_text()),
+        license: top.read(shop::LICENSE),
+        logo: top.located(shop::LOGO),
+        accent: top.read_or(shop::ACCENT, ACCENT),
+        language: top.read_or(shop::LANGUAGE, "en".to_owned()),
+        warranty: top.paragraphs(shop::WARRANTY),
+        leaves: top.paragraphs(shop::LEAVES),
         payments: payments?,
         limits,
         testing,
@@ -74,13 +63,8 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
 const ACCENT: Accent = Accent(0x27, 0x56, 0x6B);
 
 impl Scalar for Accent {
-    fn expected() -> String {
-        "a color as red, green and blue".into()
-    }
-
-    fn example() -> String {
-        "\"#27566B\"".into()
-    }
+    const EXPECTED: &str = "a color as red, green and blue";
+    const EXAMPLE: &str = "\"#27566B\"";
 
     fn form() -> ValueForm {
         ValueForm::like("#[0-9A-Fa-f]{6}")
@@ -103,9 +87,8 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
     let steps: Vec<PaymentStep> = tables
         .iter()
         .filter_map(|t| {
-            let when = t.read(payment::WHEN);
             let share = t.read(payment::SHARE);
-            Some(PaymentStep { when: when?, share: ratio(share?) })
+            Some(PaymentStep { when: t.read(payment::WHEN)?, share: ratio(share?) })
         })
         .collect();
     if steps.len() != tables.len() {

@@ -11,7 +11,6 @@ use crate::read::reader::Table;
 pub fn system(top: &Table<'_>) -> Option<System> {
     let key: Option<Key> = top.read(system::KEY);
     let life = (top.read(system::LIFE_FROM), top.read(system::LIFE_TO));
-    let one_day = top.read_or(system::ONE_DAY, false);
     let mut coats: Vec<SystemCoat> = vec![];
     let tables = top.tables(&coat::TABLE);
     for table in &tables {
@@ -49,34 +48,28 @@ pub fn system(top: &Table<'_>) -> Option<System> {
         key: key?,
         coats,
         life_years: (life.0?, life.1?),
-        one_day,
+        one_day: top.read_or(system::ONE_DAY, false),
         words,
         span: top.span(),
     })
 }
 
 fn coat(table: &Table<'_>) -> Option<SystemCoat> {
-    let key = table.read(coat::KEY);
-    let product = table.located(coat::PRODUCT);
-    let look = table.read(coat::LOOK);
-    let extra = table.read(coat::EXTRA);
     let (spread, film) = (table.read(coat::SPREAD), table.read(coat::FILM));
-    let broadcast = table.read(coat::BROADCAST);
-    Some(SystemCoat { key: key?, product: product?, look: look?, extra, spread, film, broadcast })
+    Some(SystemCoat {
+        key: table.read(coat::KEY)?,
+        product: table.located(coat::PRODUCT)?,
+        look: table.read(coat::LOOK)?,
+        extra: table.read(coat::EXTRA),
+        spread,
+        film,
+        broadcast: table.read(coat::BROADCAST),
+    })
 }
 
 /// Words of a system that comes with its own file. Also the shape of the shipped words.
 pub fn words(table: &Table<'_>) -> Option<SystemWords> {
     let name = table.read(words::NAME);
-    let the_name = table.read(words::THE_NAME);
-    let summary = table.read(words::SUMMARY);
-    let better_at = table.list(words::BETTER_AT);
-    let harder_at = table.list(words::HARDER_AT);
-    let choose_if = table.read(words::CHOOSE_IF);
-    let yellowing = table.read(words::YELLOWING);
-    let tires = table.read(words::TIRES);
-    let smell = table.read(words::SMELL);
-    let damp = table.read(words::DAMP);
     let mut coats = BTreeMap::new();
     for (key, coat) in table.named_tables(&coats::TABLE) {
         if let (Some(name), Some(does)) = (coat.read(coat_words::NAME), coat.read(coat_words::DOES))
@@ -86,15 +79,15 @@ pub fn words(table: &Table<'_>) -> Option<SystemWords> {
     }
     Some(SystemWords {
         name: name?,
-        the_name: the_name?,
-        summary: summary?,
-        better_at,
-        harder_at,
-        choose_if: choose_if?,
-        yellowing: yellowing?,
-        tires: tires?,
-        smell: smell?,
-        damp: damp?,
+        the_name: table.read(words::THE_NAME)?,
+        summary: table.read(words::SUMMARY)?,
+        better_at: table.list(words::BETTER_AT),
+        harder_at: table.list(words::HARDER_AT),
+        choose_if: table.read(words::CHOOSE_IF)?,
+        yellowing: table.read(words::YELLOWING)?,
+        tires: table.read(words::TIRES)?,
+        smell: table.read(words::SMELL)?,
+        damp: table.read(words::DAMP)?,
         does: String::new(),
         coats,
     })

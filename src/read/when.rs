@@ -19,14 +19,7 @@ const WEEKDAYS: &[(&str, Weekday)] = &[
 ];
 
 impl Scalar for Weekday {
-    fn expected() -> String {
-        let words: Vec<String> = WEEKDAYS.iter().map(|(word, _)| format!("{word:?}")).collect();
-        format!("one of {}", words.join(", "))
-    }
-
-    fn example() -> String {
-        "\"sunday\"".into()
-    }
+    const EXAMPLE: &str = "\"sunday\"";
 
     fn form() -> ValueForm {
         ValueForm::words(WEEKDAYS)
@@ -58,13 +51,8 @@ pub fn zones_of(region: &str) -> Option<&'static [&'static str]> {
 
 /// A zone of the IANA time zone database, as it comes with the program: the same on every machine.
 impl Scalar for TimeZone {
-    fn expected() -> String {
-        "a time zone of the IANA database".into()
-    }
-
-    fn example() -> String {
-        "\"America/Chicago\"".into()
-    }
+    const EXPECTED: &str = "a time zone of the IANA database";
+    const EXAMPLE: &str = "\"America/Chicago\"";
 
     fn form() -> ValueForm {
         ValueForm::like("/")
@@ -92,9 +80,7 @@ impl Scalar for TimeZone {
         let fault = ValueFault::new(format!("is `{}`", text.escape_debug()));
         Err(match near {
             Some(near) => fault.help(format!("did you mean `\"{near}\"`?")),
-            None => {
-                fault.help(format!("write {}, for example `{}`", Self::expected(), Self::example()))
-            }
+            None => fault.help(Self::advice()),
         })
     }
 }

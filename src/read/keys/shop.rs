@@ -40,7 +40,8 @@ keys! {
         PHONE: String = may("phone", "Its telephone number.").like("555-0114");
         EMAIL: MailAddress =
             may("email", "Its mail address, from which mail drafts are sent.")
-                .like("office@pikemere.example");
+                .like("office@pikemere.example")
+                .any_text();
         LICENSE: String =
             may("license", "License or registration, as it must be printed where you work.")
                 .like("Contractor registration 00-0000 (invented)");

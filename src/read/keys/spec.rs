@@ -3,10 +3,12 @@
 use std::marker::PhantomData;
 use std::ops::RangeInclusive;
 
+use toml::de::DeValue;
+
 use crate::read::form::ValueForm;
 use crate::read::keys::table::TableSpec;
 use crate::read::limits;
-use crate::read::scalar::Scalar;
+use crate::read::scalar::{Scalar, ValueFault};
 
 /// A key with the type of the value behind it: `TypedKey<Length>` for one length,
 /// `TypedKey<Vec<String>>` for a list, `TypedKey<(Length, Length)>` for a pair.
@@ -57,6 +59,7 @@ struct ScalarSpec {
     form: fn() -> ValueForm,
     expected: fn() -> String,
     example: fn() -> String,
+    check: fn(&DeValue<'_>, &KeySpec) -> Result<(), ValueFault>,
 }
 
 /// How the values behind a key stand.
@@ -91,8 +94,16 @@ pub enum Bound {
     Words(fn() -> Vec<String>),
 }
 
+/// Refuses what the type of a key does not take, or its bound.
+fn check<S: Scalar>(value: &DeValue<'_>, key: &KeySpec) -> Result<(), ValueFault> {
+    let broken = S::read(value)?.breaks(key.bound);
+    let refused = |message| ValueFault::new(message).help(key.instead());
+    broken.map_or(Ok(()), |message| Err(refused(message)))
+}
+
 const fn key<T, S: Scalar>(name: &'static str, what: &'static str, shape: Shape) -> TypedKey<T> {
-    let scalar = ScalarSpec { form: S::form, expected: S::expected, example: S::example };
+    let (form, expected, example) = (S::form, S::expected, S::example);
+    let scalar = ScalarSpec { form, expected, example, check: check::<S> };
     let spec = KeySpec {
         group: "",
         table: "",
@@ -207,7 +218,13 @@ impl<T> TypedKey<T> {
         self
     }
 
-    /// The same key, behind which any text is taken.
+    /// Any text is taken in a file: what its type refuses is told where the value is used.
+    pub const fn any_text(mut self) -> Self {
+        self.spec.scalar.check = check::<String>;
+        self
+    }
+
+    /// The same key, read as text.
     pub const fn as_text(self) -> TypedKey<String> {
         TypedKey { spec: self.spec, value: PhantomData }
     }
@@ -220,6 +237,29 @@ impl<T> TypedKey<T> {
 }
 
 impl KeySpec {
+    /// Refuses a value that the readers do not take, with what to write instead.
+    ///
+    /// # Errors
+    /// A [`ValueFault`] that says what is wrong.
+    pub fn check(&self, value: &DeValue<'_>) -> Result<(), ValueFault> {
+        (self.scalar.check)(value, self)
+    }
+
+    /// What to write instead of a value that breaks the bound.
+    fn instead(&self) -> String {
+        match (self.advice, self.bound) {
+            (Some(advice), _) => advice.to_owned(),
+            (None, Bound::Words(words)) => {
+                let words: Vec<String> = words().iter().map(|word| format!("\"{word}\"")).collect();
+                format!("expected one of {}", words.join(", "))
+            }
+            (None, _) => {
+                let (expected, example) = (self.expected(), self.usual_example());
+                format!("write {expected} above zero, for example `{example}`")
+            }
+        }
+    }
+
     /// How each value is written.
     pub fn form(&self) -> ValueForm {
         match ((self.scalar.form)(), self.bound) {

@@ -39,13 +39,13 @@ pub fn crew_days(
             ("day", w.figures.number(number as f64, 0)),
             ("floor", w.name(option.key())),
         ];
-        events.push((
-            format!("crew-{number}"),
-            first.from,
-            Some(last.to),
-            w.say("crew.days.summary", summary),
-            tasks.join("\n"),
-        ));
+        events.push(DayEntry {
+            key: format!("crew-{number}"),
+            from: first.from,
+            to: Some(last.to),
+            summary: w.say("crew.days.summary", summary),
+            description: tasks.join("\n"),
+        });
     }
     let name = w.say_with("crew.days.crew_calendar", job_values(w));
     w.checked(calendar_file(w, &name, revision, events))
@@ -66,24 +66,24 @@ pub fn customer_days(
     let mut events = vec![];
     for (at, day) in visits(&schedule.stretches).into_iter().enumerate() {
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
-        events.push((
-            format!("visit-{}", at + 1),
-            half_hour(first.from),
-            Some(half_hour(last.to)),
-            w.say_with("crew.days.visit", floor()),
-            w.plain("crew.days.visit_note"),
-        ));
+        events.push(DayEntry {
+            key: format!("visit-{}", at + 1),
+            from: half_hour(first.from),
+            to: Some(half_hour(last.to)),
+            summary: w.say_with("crew.days.visit", floor()),
+            description: w.plain("crew.days.visit_note"),
+        });
     }
     let milestones =
         [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)];
     for (what, moment) in milestones {
-        events.push((
-            what.to_owned(),
-            earliest(moment),
-            None,
-            w.plain(&format!("crew.days.{what}")),
-            w.plain("crew.days.milestone_note"),
-        ));
+        events.push(DayEntry {
+            key: what.to_owned(),
+            from: earliest(moment),
+            to: None,
+            summary: w.plain(&format!("crew.days.{what}")),
+            description: w.plain("crew.days.milestone_note"),
+        });
     }
     let name = w.say_with("crew.days.customer_calendar", job_values(w));
     w.checked(calendar_file(w, &name, revision, events))
@@ -136,15 +136,27 @@ fn half_hour(moment: Moment) -> Moment {
     Moment(Hours::hours((moment.0.as_hours() * 2.0).round() / 2.0))
 }
 
-/// Key, from, to, summary, description.
-type Entry = (String, Moment, Option<Moment>, String, String);
+/// An entry of a calendar, on the job's own clock.
+struct DayEntry {
+    key: String,
+    from: Moment,
+    /// None for a milestone, which takes no time.
+    to: Option<Moment>,
+    summary: String,
+    description: String,
+}
 
-fn calendar_file(w: &Writer<'_>, name: &str, revision: u32, entries: Vec<Entry>) -> Option<String> {
+fn calendar_file(
+    w: &Writer<'_>,
+    name: &str,
+    revision: u32,
+    entries: Vec<DayEntry>,
+) -> Option<String> {
     let job = w.case.job;
     let clock = Clock { calendar: &w.case.shop.calendar, start: job.plan.start };
     let location = job.customer.address.join(", ");
     let mut events = vec![];
-    for (key, from, to, summary, description) in entries {
+    for DayEntry { key, from, to, summary, description } in entries {
         let to = match to {
             Some(to) => Some(calendar_time(&clock, to)?),
             None => None,

@@ -119,10 +119,22 @@ impl<'a> Writer<'a> {
         self.keep_fault(Acts::of(text, finding.check, &self.finding_values(finding)))
     }
 
-    /// One of a finding's short sentences: for page one, why not, what first.
-    pub fn short(&self, finding: &Finding, template: Option<&String>) -> Option<String> {
-        let text = self.fill(template?, &self.finding_values(finding), &place(finding));
-        (!text.is_empty()).then_some(text)
+    /// Returns a short sentence of each finding that has one, each once: for page one, why not, what
+    /// first.
+    pub(super) fn short_sentences<'f>(
+        &self,
+        findings: impl Iterator<Item = &'f Finding>,
+        template: fn(&CheckText) -> Option<&String>,
+    ) -> Vec<String> {
+        let mut sentences = vec![];
+        for finding in findings {
+            let Some(template) = template(self.check_text(finding)) else { continue };
+            let text = self.fill(template, &self.finding_values(finding), &place(finding));
+            if !text.is_empty() && !sentences.contains(&text) {
+                sentences.push(text);
+            }
+        }
+        sentences
     }
 
     fn finding_values(&self, finding: &Finding) -> Value {

@@ -204,15 +204,7 @@ pub fn reason_not_offered(w: &Writer<'_>, choice: &FloorOption<'_>) -> String {
         finding.severity == Severity::Wait && finding.option.as_ref() == Some(choice.key())
     });
     let why: Vec<&Finding> = if stops.is_empty() { waits.collect() } else { stops };
-    let mut reasons = vec![];
-    for finding in why {
-        let text = w.check_text(finding);
-        match w.short(finding, text.why_not.as_ref()) {
-            Some(reason) if !reasons.contains(&reason) => reasons.push(reason),
-            _ => {}
-        }
-    }
-    reasons.join(" ")
+    w.short_sentences(why.into_iter(), |text| text.why_not.as_ref()).join(" ")
 }
 
 // -------------------------------------------------------------------------- not known, cautions
@@ -350,36 +342,20 @@ pub fn dangers(w: &Writer<'_>) -> Vec<String> {
     sentences
 }
 
-/// Short sentences of one kind, each once, the most serious first.
+/// Returns short sentences of one kind, each once, the most serious first.
 fn short_sentences(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
-    let mut sentences = vec![];
-    for finding in w.findings {
-        // What is said of a floor without a price is in its own place, not on page one.
-        let off = finding.option.as_ref().is_some_and(|key| !w.recommendation.prices(key));
-        if off && w.recommendation.floor.is_some() {
-            continue;
-        }
-        let text = w.check_text(finding);
-        if text.short_kind != Some(kind) {
-            continue;
-        }
-        match w.short(finding, text.short.as_ref()) {
-            Some(sentence) if !sentences.contains(&sentence) => sentences.push(sentence),
-            _ => {}
-        }
-    }
-    sentences
+    // What is said of a floor without a price is in its own place, not on page one.
+    let off = |finding: &Finding| {
+        finding.option.as_ref().is_some_and(|key| !w.recommendation.prices(key))
+            && w.recommendation.floor.is_some()
+    };
+    let of_kind = |finding: &&Finding| w.check_text(finding).short_kind == Some(kind);
+    let shown = w.findings.iter().filter(|finding| !off(finding)).filter(of_kind);
+    w.short_sentences(shown, |text| text.short.as_ref())
 }
 
 /// Returns the first steps, each once.
 pub fn first_steps(w: &Writer<'_>) -> Vec<String> {
-    let mut steps = vec![];
-    for finding in w.findings.iter().filter(|finding| finding.severity >= Severity::Wait) {
-        let text = w.check_text(finding);
-        match w.short(finding, text.first.as_ref()) {
-            Some(step) if !steps.contains(&step) => steps.push(step),
-            _ => {}
-        }
-    }
-    steps
+    let serious = w.findings.iter().filter(|finding| finding.severity >= Severity::Wait);
+    w.short_sentences(serious, |text| text.first.as_ref())
 }

@@ -8,7 +8,7 @@ use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::writer::{Writer, between, capital};
 use crate::price::case::FloorOption;
 use crate::site::method::TestMethod;
-use crate::site::standing::{Settles, Standing, StandingReason};
+use crate::site::standing::{Headroom, Measure, Settles, Standing, StandingReason};
 
 /// The highest reading against a limit, as texts.
 #[derive(Debug, Clone)]
@@ -44,34 +44,38 @@ impl Writer<'_> {
             Standing::NotJudged => true,
         };
         let mver = m.mver.filter(|h| told(TestMethod::Dish, h.standing)).map(|h| {
-            let pair = (Figure::Mver(h.reading), Figure::Mver(h.limit));
-            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
-            let usual = reading == self.figure(pair.0);
-            let room = MoistureRoom {
-                limit,
-                room: self.room_left(Figure::Mver(between(h.limit, h.reading)), Mver::ZERO.into()),
-                reading: if usual { self.figures.mver(h.reading, true) } else { reading },
-                standing: h.standing,
-                full: h.reading >= h.limit,
-            };
-            (1.0 - h.reading / h.limit, room)
+            let usual = self.figure(Figure::Mver(h.reading));
+            let room = self.room_of(h, Figure::Mver, Figure::Mver, Mver::ZERO);
+            let long = room.reading == usual;
+            let reading = if long { self.figures.mver(h.reading, true) } else { room.reading };
+            (1.0 - h.reading / h.limit, MoistureRoom { reading, ..room })
         });
         let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing)).map(|h| {
-            let pair = (Figure::SlabHumidity(h.reading), Figure::SlabHumidity(h.limit));
-            let (reading, limit) = self.figures.told_apart(&pair.0, &pair.1);
-            let left = Figure::Humidity(between(h.limit, h.reading));
-            let room = MoistureRoom {
-                limit,
-                room: self.room_left(left, Figure::Humidity(Humidity::ZERO)),
-                reading,
-                standing: h.standing,
-                full: h.reading >= h.limit,
-            };
+            let room = self.room_of(h, Figure::SlabHumidity, Figure::Humidity, Humidity::ZERO);
             (1.0 - h.reading / h.limit, room)
         });
         match (mver, rh) {
             (Some((left, a)), Some((other, b))) => Some(if other < left { b } else { a }),
             (a, b) => a.or(b).map(|(_, room)| room),
+        }
+    }
+
+    /// Returns the texts of one method's headroom. A distance is written as `left`.
+    fn room_of<Q: Measure>(
+        &self,
+        headroom: Headroom<Q>,
+        value: fn(Q) -> Figure,
+        left: fn(Q) -> Figure,
+        zero: Q,
+    ) -> MoistureRoom {
+        let Headroom { limit, reading, standing, .. } = headroom;
+        let (reading_text, limit_text) = self.figures.told_apart(&value(reading), &value(limit));
+        MoistureRoom {
+            limit: limit_text,
+            room: self.room_left(left(between(limit, reading)), left(zero)),
+            reading: reading_text,
+            standing,
+            full: reading >= limit,
         }
     }
 
@@ -135,19 +139,18 @@ impl Writer<'_> {
     /// A reading of a method by its position, as texts.
     pub fn reading(&self, method: TestMethod, at: usize) -> Option<PastReading> {
         let moisture = &self.case.site.moisture;
-        match method {
+        let (value, place, to) = match method {
             TestMethod::Dish => {
                 let reading = moisture.mver.as_ref()?.readings.get(at)?;
-                let value = self.figures.mver(reading.value, false);
-                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+                (self.figures.mver(reading.value, false), &reading.place, reading.to)
             }
             TestMethod::Probe => {
                 let reading = moisture.rh.as_ref()?.readings.get(at)?;
-                let value = self.figure(Figure::SlabHumidity(reading.value));
-                Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+                (self.figure(Figure::SlabHumidity(reading.value)), &reading.place, reading.to)
             }
-            TestMethod::Sheet => None,
-        }
+            TestMethod::Sheet => return None,
+        };
+        Some(PastReading { value, place: place.clone(), date: to.date() })
     }
 
     /// The highest reading that counts of each method that was used, its place, and how many

@@ -26,13 +26,13 @@ pub struct Ask {
     pub nth: Vec<usize>,
     pub kind: AnswerKind,
     pub need: Need,
-    /// What Enter alone stands for.
+    /// The answer that Enter alone stands for.
     pub default: Option<String>,
-    /// What the sentence is about, when it names something: a floor.
+    /// The thing that the sentence names: a floor.
     pub about: String,
 }
 
-/// Whether a file can do without an answer.
+/// Tells if a file can do without an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Need {
     /// A fact without which the file does not load.
@@ -43,7 +43,7 @@ pub enum Need {
     May,
 }
 
-/// What may be typed, and the reader that judges it.
+/// The kind of line that may be typed, and the reader that judges it.
 #[derive(Debug, Clone)]
 pub struct AnswerKind {
     pub form: AnswerForm,
@@ -52,7 +52,7 @@ pub struct AnswerKind {
     example: fn() -> String,
 }
 
-/// How a typed line is written down.
+/// The form in which a typed line is written down.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum AnswerForm {
     /// As a text.
@@ -201,13 +201,13 @@ impl Ask {
         self.or(default)
     }
 
-    /// What Enter alone stands for.
+    /// The answer that Enter alone stands for.
     pub fn or(mut self, default: impl Into<String>) -> Self {
         self.default = Some(default.into());
         self
     }
 
-    /// What Enter alone stands for, where something is known.
+    /// The answer that Enter alone stands for, where one is known.
     pub fn or_as(mut self, default: Option<String>) -> Self {
         self.default = default;
         self
@@ -244,7 +244,7 @@ impl Ask {
     /// A typed line as a file has it; empty when it says that nothing is known.
     ///
     /// # Errors
-    /// Why it is not taken. What only the reader of files can tell is left to [`Ask::read`].
+    /// The reason for which it is not taken, as far as [`Ask::read`] does not tell it.
     pub fn plainly(&self, typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
         let typed = typed.trim();
         if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {
@@ -283,7 +283,7 @@ impl Ask {
     /// The value of a line that is put as a file has it; `None` when it says that nothing is known.
     ///
     /// # Errors
-    /// What is wrong with the line, in the words of the reader of files.
+    /// The fault of the line, in the words of the reader of files.
     pub fn read(&self, typed: &str) -> Result<Option<Value>, ValueFault> {
         let typed = typed.trim();
         if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {

@@ -69,13 +69,13 @@ impl<'a> Draft<'a> {
         self.entries.iter().any(|entry| entry.place == place && entry.key == key)
     }
 
-    /// What was written there, as one would type it.
+    /// Returns the value that was written there, as one would type it.
     pub fn typed(&self, place: DraftPlace, key: &str) -> Option<String> {
         let entry = self.entries.iter().find(|entry| entry.place == place && entry.key == key);
         Some(typed(entry?.value.as_ref()?))
     }
 
-    /// What a neutral file says at a key, as one would type it.
+    /// Returns the value of a neutral file at a key, as one would type it.
     pub fn neutral(&self, place: DraftPlace, key: &str) -> Option<String> {
         let top = self.base?.as_item();
         let table = if place.table.is_empty() { top } else { top.get(place.table)? };
@@ -125,7 +125,7 @@ impl<'a> Draft<'a> {
         text
     }
 
-    /// What stands before an amount in the currency that was chosen.
+    /// Returns the sign before an amount in the currency that was chosen.
     pub fn sign(&self) -> Option<String> {
         let code = self.currency.as_ref()?;
         let (_, sign) = CURRENCIES.iter().find(|(known, _)| known == code)?;
@@ -165,7 +165,7 @@ impl<'a> Draft<'a> {
         document.to_string()
     }
 
-    /// Where the values of a text stand that an answer has written.
+    /// Returns the places of the values that an answer has written.
     pub fn spans_of(&self, owner: &str, text: &str) -> Vec<Range<usize>> {
         let Ok(table) = DeTable::parse(text) else { return vec![] };
         let own = self.entries.iter().filter(|entry| entry.owner == owner);

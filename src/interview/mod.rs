@@ -37,10 +37,10 @@ use crate::read::{self, Input};
 use crate::say::words::{InterviewText, Words, WordsError};
 use crate::site::standing::Standing;
 
-pub use setting::{FloorKnown, Kind, Setting, neutral, next_number, numbered};
+pub use setting::{FloorKnown, InterviewKind, Setting, neutral, next_number, numbered};
 pub use shown::Question;
 
-/// What became of a typed line.
+/// The reply to a typed line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Reply {
     /// It was taken; what the answers mean now, where that is new.
@@ -59,7 +59,7 @@ pub enum Reply {
     Finished,
 }
 
-/// What is wrong with the whole file, and the questions whose answers stand there.
+/// A problem of the whole file, and the questions whose answers stand there.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Trouble {
     pub problem: Diagnostic,
@@ -72,18 +72,18 @@ pub struct Trouble {
 /// An interview: the answers so far, and what follows from them.
 #[derive(Debug, Clone)]
 pub struct Interview<'a> {
-    kind: Kind,
+    kind: InterviewKind,
     setting: &'a Setting,
     words: &'a Words,
     text: &'a InterviewText,
     answers: Answers,
-    /// What was answered before one went back.
+    /// The answers that one went back to.
     former: Answers,
     /// True when only what is needed is still asked, and how many were answered when that began.
     brief: bool,
     stopped_after: usize,
     base: Option<DocumentMut>,
-    /// How many topics there are.
+    /// The number of topics.
     topics: usize,
 }
 
@@ -95,7 +95,7 @@ const FILLED: usize = 100;
 
 impl<'a> Interview<'a> {
     pub fn new(
-        kind: Kind,
+        kind: InterviewKind,
         setting: &'a Setting,
         words: &'a Words,
         text: &'a InterviewText,
@@ -125,9 +125,9 @@ impl<'a> Interview<'a> {
         // What one has gone back to is asked again, also by who stops early.
         run.again = Some(&self.former);
         let flow = match self.kind {
-            Kind::Job => visit::visit(&mut run),
-            Kind::Shop => started::shop(&mut run),
-            Kind::Book => started::book(&mut run),
+            InterviewKind::Job => visit::visit(&mut run),
+            InterviewKind::Shop => started::shop(&mut run),
+            InterviewKind::Book => started::book(&mut run),
         };
         (run, flow.err())
     }
@@ -274,7 +274,7 @@ impl<'a> Interview<'a> {
         Ok(run.draft.text(&kind.schema_line(0), head, &comment))
     }
 
-    /// What is wrong with the file as a whole.
+    /// Returns the problems of the file as a whole.
     ///
     /// # Errors
     /// As [`Interview::file`].
@@ -294,9 +294,9 @@ impl<'a> Interview<'a> {
 
     fn problems(&self, file: &SourceFile) -> Vec<Diagnostic> {
         match self.kind {
-            Kind::Job => self.joined(file).err(),
-            Kind::Shop => read::read_shop(file).err(),
-            Kind::Book => read::read_book(file).err(),
+            InterviewKind::Job => self.joined(file).err(),
+            InterviewKind::Shop => read::read_shop(file).err(),
+            InterviewKind::Book => read::read_book(file).err(),
         }
         .unwrap_or_default()
     }
@@ -305,7 +305,7 @@ impl<'a> Interview<'a> {
         self.setting.shared.join(read::read_job(file), None)
     }
 
-    /// What the readers of the whole file say against the answer that was just given.
+    /// Returns the problem that the readers of the whole file find in the answer that was just given.
     fn refusal(&self, id: &str) -> Option<Reply> {
         let (run, _) = self.run(&self.answers, self.brief);
         let text = self.written(&run).ok()?;
@@ -366,7 +366,7 @@ impl<'a> Interview<'a> {
         moved.map_or(example, |moved| moved.strftime("%Y-%m-%d %H:%M").to_string())
     }
 
-    /// Why a number cannot be that of this job: another one nearby has it.
+    /// Refuses a number that another job nearby has.
     fn number_taken(&self, id: &str, number: &str) -> Option<Reply> {
         let same = |known: &&(String, String)| known.0.eq_ignore_ascii_case(number);
         let (number, place) =
@@ -388,15 +388,15 @@ impl<'a> Interview<'a> {
         let (run, _) = self.run(&answers, true);
         let file = SourceFile { name: self.setting.file.clone(), text: self.written(&run)? };
         match self.kind {
-            Kind::Job => match self.joined(&file) {
+            InterviewKind::Job => match self.joined(&file) {
                 Ok(input) => view::of_job(mark, &input, self.setting, self.words, self.text),
                 Err(_) => Ok(vec![]),
             },
-            Kind::Book => match read::read_book(&file) {
+            InterviewKind::Book => match read::read_book(&file) {
                 Ok(book) => view::of_book(mark, &book, self.words, self.text),
                 Err(_) => Ok(vec![]),
             },
-            Kind::Shop => Ok(vec![]),
+            InterviewKind::Shop => Ok(vec![]),
         }
     }
 

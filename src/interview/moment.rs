@@ -92,7 +92,7 @@ fn date(typed: &str, here: &Here<'_>) -> Result<Date, Untaken> {
     Date::new(year, small(month)?, small(day)?).map_err(|_| no())
 }
 
-/// What a year of two digits is counted from.
+/// The year that years of two digits are counted from.
 const CENTURY: i16 = 2000;
 
 /// A time of day: `8`, `8:30`, `8 am`, `5:30 pm`, `17:30`.

@@ -19,7 +19,7 @@ use crate::read::limits;
 /// Answers as a file has them, by the question's id; empty for what is not known.
 pub type Answers = BTreeMap<String, String>;
 
-/// What a flow gives: it ends early at a question that is open.
+/// The result of a flow: it ends early at a question that is open.
 pub type Flow<T = ()> = Result<T, Box<Ask>>;
 
 /// Something that can be said of what was answered so far.
@@ -44,9 +44,9 @@ pub enum Mark {
     /// After all tests.
     Moisture,
     Air,
-    /// What an hour of work costs.
+    /// After the cost of an hour of work.
     Labor,
-    /// What a price is made of.
+    /// After the parts of a price.
     Terms,
 }
 

@@ -1,4 +1,4 @@
-//! What is known before anything is asked: which file, and what lies about it.
+//! The facts that are known before anything is asked: which file, and the files about it.
 
 use jiff::civil::Date;
 use toml_edit::{DocumentMut, Item, Value};
@@ -13,13 +13,13 @@ use crate::say::words::Words;
 
 /// Which file is being written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum InterviewKind {
     Job,
     Shop,
     Book,
 }
 
-impl Kind {
+impl InterviewKind {
     /// Its name in file names and in the words.
     pub fn name(self) -> &'static str {
         self.keys().word()
@@ -49,11 +49,11 @@ impl Kind {
 pub struct FloorKnown {
     pub key: Key,
     pub name: String,
-    /// What may be added to it.
+    /// The extras that may be added to it.
     pub extras: Vec<Key>,
 }
 
-/// What is known about the new file before anything is asked.
+/// The facts about the new file that are known before anything is asked.
 #[derive(Debug, Clone)]
 pub struct Setting {
     /// The name of the file, for messages.

@@ -23,7 +23,7 @@ pub struct Question {
     pub example: Option<String>,
     /// Words that may be chosen, with what they mean.
     pub choices: Vec<(String, String)>,
-    /// What Enter alone stands for; `None` when there has to be an answer.
+    /// The answer that Enter alone stands for; `None` when there has to be one.
     pub enter: Option<String>,
 }
 
@@ -54,7 +54,7 @@ impl<'a> Interview<'a> {
         })
     }
 
-    /// What the words mean that may be chosen; empty for one that says so itself.
+    /// Returns the meanings of the words that may be chosen; empty for one that says so itself.
     pub(super) fn meanings(&self, ask: &Ask) -> Vec<String> {
         let told = self.text.ask.get(ask.group).and_then(|group| group.get(ask.key));
         let meaning = |word: &String| {
@@ -65,7 +65,7 @@ impl<'a> Interview<'a> {
         ask.kind.words().iter().map(meaning).collect()
     }
 
-    /// What is known where a line is typed.
+    /// Returns the facts that are known where a line is typed.
     pub(super) fn here<'h>(
         &self,
         ask: &'h Ask,
@@ -162,7 +162,7 @@ impl<'a> Interview<'a> {
         fill(template, values, &place)
     }
 
-    /// What `?` says.
+    /// Returns the answer to `?`.
     pub(super) fn help(&self) -> Result<Reply, WordsError> {
         let (run, open) = self.run(&self.answers, self.brief);
         let Some(open) = open else { return Ok(Reply::Finished) };

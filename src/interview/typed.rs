@@ -1,4 +1,4 @@
-//! What a person types, as a file has it: `28` as `$28.00/h`, `84` as `84 %`, `22'6"` as
+//! Typed lines as a file has them: `28` as `$28.00/h`, `84` as `84 %`, `22'6"` as
 //! `22 ft 6 in`. Only where there is one way to take it; all else is left to the readers of files.
 
 use jiff::civil::{Date, Weekday};
@@ -11,12 +11,12 @@ use crate::read::amount::{Amount, PerArea, PerHour, amount_and_unit, usual_unit}
 use crate::read::measure::Measure;
 use crate::read::scalar::{LongText, Scalar};
 
-/// What says that nothing is known, beside Enter.
+/// Answers that say that nothing is known, beside Enter.
 pub const SKIPPED: &[&str] =
     &[UNKNOWN, "not known", "-", "don't know", "dont know", "do not know", "not sure"];
 pub const UNKNOWN: &str = "unknown";
 
-/// Why a line is not taken, in whole sentences.
+/// The reason for which a line is not taken, in whole sentences.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Untaken {
     pub message: String,
@@ -34,7 +34,7 @@ impl Untaken {
     }
 }
 
-/// What is known about the place where a line is typed.
+/// The facts that are known where a line is typed.
 #[derive(Debug, Clone)]
 pub struct Here<'a> {
     pub today: Date,
@@ -42,7 +42,7 @@ pub struct Here<'a> {
     pub metric: bool,
     /// A date with slashes has its month first.
     pub month_first: bool,
-    /// What stands before an amount of money: `$`, `CHF `.
+    /// The sign before an amount of money: `$`, `CHF `.
     pub sign: String,
     /// Money without a unit is for a square foot.
     pub per_square_foot: bool,
@@ -50,7 +50,7 @@ pub struct Here<'a> {
     pub example: String,
     /// The unit of the answer that the question shows.
     pub unit: Option<String>,
-    /// What may be chosen.
+    /// The words that may be chosen.
     pub list: List<'a>,
 }
 
@@ -64,7 +64,7 @@ impl Here<'_> {
 
 /// A value that a person may type otherwise than a file has it.
 pub trait Typed: Scalar {
-    /// What was typed, as a file has it; left as it is where that cannot be told.
+    /// Returns the line as a file has it; as it is where that cannot be told.
     ///
     /// # Errors
     /// [`Untaken`] where nothing of this kind was typed, and the reader of files would speak of
@@ -218,7 +218,7 @@ mod tests {
     use super::testing::here;
     use super::*;
 
-    /// What is written is what the reader takes.
+    /// The line that is written is one that the reader takes.
     #[track_caller]
     fn taken<T: Typed>(typed: &str, here: &Here<'_>, plain: &str) {
         assert_eq!(T::plainly(typed, here).unwrap(), plain, "{typed}");

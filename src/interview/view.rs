@@ -1,4 +1,4 @@
-//! What the answers mean so far: area, moisture against the limits of the floors, dew point, and for
+//! The meaning of the answers so far: area, moisture against the limits of the floors, dew point, and for
 //! a book what an hour and a price come to. Worked out by the code that works out a job.
 
 use minijinja::{Value, context};
@@ -22,7 +22,7 @@ use crate::site::moisture::{Series, hours_between};
 use crate::site::standing::{FloorMoisture, Settles, Standing};
 use crate::site::{self, Site};
 
-/// What can be said after a mark of a job. `input` is the job with what is still open filled in.
+/// Returns the sentences after a mark of a job. `input` is the job with examples where it is open.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence is missing, or uses a value that it does not get.
@@ -33,43 +33,45 @@ pub fn of_job(
     words: &Words,
     text: &InterviewText,
 ) -> Result<Vec<String>, WordsError> {
-    let desk = Desk { units: input.job.units, words, text };
+    let speaker = Speaker { units: input.job.units, words, text };
     let site = site::site(&input.job, &input.shop.testing);
     match mark {
-        Mark::Floor(..) => desk.one("floor", context! { area => desk.both(site.take_off.floor) }),
+        Mark::Floor(..) => {
+            speaker.one("floor", context! { area => speaker.both(site.take_off.floor) })
+        }
         Mark::Upright => {
-            let area = desk.both(site.take_off.coated());
-            desk.one("coated", context! { area })
+            let area = speaker.both(site.take_off.coated());
+            speaker.one("coated", context! { area })
         }
         Mark::Inside => match &input.job.slab.inside {
-            None => desk.one("inside-unknown", Value::UNDEFINED),
-            Some(things) if !things.is_empty() => desk.one("inside-there", Value::UNDEFINED),
+            None => speaker.one("inside-unknown", Value::UNDEFINED),
+            Some(things) if !things.is_empty() => speaker.one("inside-there", Value::UNDEFINED),
             Some(_) => Ok(vec![]),
         },
-        Mark::Surface(n) => desk.surface(input, n),
-        Mark::Sheet(n) => desk.sheet(&site, n),
+        Mark::Surface(n) => speaker.surface(input, n),
+        Mark::Sheet(n) => speaker.sheet(&site, n),
         Mark::Dish(n) => {
-            let mut all = desk.tests(site.moisture.mver.as_ref(), Figure::Mver)?;
-            all.extend(desk.exposure(input, &site, n)?);
+            let mut all = speaker.tests(site.moisture.mver.as_ref(), Figure::Mver)?;
+            all.extend(speaker.exposure(input, &site, n)?);
             Ok(all)
         }
-        Mark::Depth(n) => desk.depth(input, &site, n),
-        Mark::Probe(_) => Ok(desk.tests(site.moisture.rh.as_ref(), Figure::SlabHumidity)?),
+        Mark::Depth(n) => speaker.depth(input, &site, n),
+        Mark::Probe(_) => Ok(speaker.tests(site.moisture.rh.as_ref(), Figure::SlabHumidity)?),
         Mark::Moisture => {
-            let mut all = desk.highest(&site)?;
+            let mut all = speaker.highest(&site)?;
             if setting.book_found {
-                all.extend(desk.floors(input)?);
+                all.extend(speaker.floors(input)?);
             } else {
-                all.push(desk.said("no-book", &Value::UNDEFINED)?);
+                all.push(speaker.said("no-book", &Value::UNDEFINED)?);
             }
             Ok(all)
         }
-        Mark::Air => desk.air(&site),
+        Mark::Air => speaker.air(&site),
         Mark::Labor | Mark::Terms => Ok(vec![]),
     }
 }
 
-/// What can be said after a mark of a price book.
+/// Returns the sentences after a mark of a price book.
 ///
 /// # Errors
 /// As [`of_job`].
@@ -79,12 +81,12 @@ pub fn of_book(
     words: &Words,
     text: &InterviewText,
 ) -> Result<Vec<String>, WordsError> {
-    let desk = Desk { units: Units::Us, words, text };
+    let speaker = Speaker { units: Units::Us, words, text };
     let figures = Figures { units: Units::Us, currency: &book.currency, words: &words.figures };
     match mark {
         Mark::Labor => {
             let hour = Cents::round(book.labor.burdened_rate());
-            desk.one("hour", context! { hour => figures.money(hour) })
+            speaker.one("hour", context! { hour => figures.money(hour) })
         }
         Mark::Terms => {
             let direct = Cents(100_000);
@@ -93,9 +95,9 @@ pub fn of_book(
             let wanted = wanted.up_to_multiple_of(book.terms.round_to);
             let (shown, least) = (figures.money(wanted), figures.money(price));
             let direct = figures.money(direct);
-            let mut all = desk.one("price", context! { direct, price => shown })?;
+            let mut all = speaker.one("price", context! { direct, price => shown })?;
             if price > wanted {
-                all.push(desk.said("least-price", &context! { least })?);
+                all.push(speaker.said("least-price", &context! { least })?);
             }
             Ok(all)
         }
@@ -103,13 +105,13 @@ pub fn of_book(
     }
 }
 
-struct Desk<'a> {
+struct Speaker<'a> {
     units: Units,
     words: &'a Words,
     text: &'a InterviewText,
 }
 
-impl Desk<'_> {
+impl Speaker<'_> {
     fn said(&self, name: &str, values: &Value) -> Result<String, WordsError> {
         let place = format!("interview.toml: view.{name}");
         let template = self.text.view.get(name);
@@ -163,7 +165,7 @@ impl Desk<'_> {
         self.one("highest", context! { readings })
     }
 
-    /// Whether a dish stood on concrete as its method asks for it.
+    /// Tells if a dish stood on concrete as its method asks for it.
     fn surface(&self, input: &Input, n: usize) -> Result<Vec<String>, WordsError> {
         let test = input.job.moisture.dish_tests().next();
         let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
@@ -175,7 +177,7 @@ impl Desk<'_> {
         }
     }
 
-    /// How far a plastic sheet counts, once, and whether it was taped down as its method asks.
+    /// Tells how far a plastic sheet counts, once, and if it was taped down as its method asks.
     fn sheet(&self, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
         let mut all = match n {
             1 => vec![self.said("sheet", &Value::UNDEFINED)?],
@@ -198,7 +200,7 @@ impl Desk<'_> {
         Ok(all)
     }
 
-    /// Whether a dish stood for as long as its method asks.
+    /// Tells if a dish stood for as long as its method asks.
     fn exposure(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
         let test = input.job.moisture.dish_tests().next();
         let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
@@ -214,7 +216,7 @@ impl Desk<'_> {
         }
     }
 
-    /// Whether a hole is as deep as its method asks in this slab.
+    /// Tells if a hole is as deep as its method asks in this slab.
     fn depth(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
         let test = input.job.moisture.probe_tests().next();
         let probe = test.and_then(|test| test.probes.get(n.checked_sub(1)?));

@@ -1,4 +1,4 @@
-//! What a visit finds, in the order in which one goes through it: the questions of a job file.
+//! The questions of a job file, in the order in which one goes through a visit.
 
 use toml_edit::Value;
 

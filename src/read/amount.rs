@@ -101,10 +101,10 @@ pub struct PerArea {
 const PER_HOUR: &[&str] = &["h", "hr", "hour"];
 const PER_SQUARE_FOOT: &[&str] = &["ft2", "sf", "sqft", "sq ft", "square foot"];
 const PER_SQUARE_METRE: &[&str] = &["m2", "sq m", "square meter"];
-/// What stands between an amount and what it is for.
+/// The words between an amount and its unit.
 const PER: &[&str] = &["/", " per ", " an ", " a "];
 
-/// Whether a unit is one of these, as people spell it.
+/// True when a unit is one of these, as people spell it.
 fn is_one_of(unit: &str, names: &[&str]) -> bool {
     let unit = unit.replace('\u{B2}', "2");
     names.iter().any(|name| name.eq_ignore_ascii_case(&unit))

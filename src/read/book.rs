@@ -257,7 +257,7 @@ fn repair(table: Option<Table<'_>>) -> RepairTerms {
     terms
 }
 
-/// What surfaces are wiped and tools cleaned with. A name, or the word for none.
+/// Reads the solvent that surfaces are wiped and tools cleaned with: a name, or the word for none.
 fn cleaning(table: &Table<'_>) -> Stated<CleaningSolvent> {
     match table.read(cleaning::SOLVENT) {
         Some(name) if name == NO_SOLVENT => Stated::Nothing,

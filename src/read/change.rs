@@ -108,7 +108,7 @@ impl Scalar for SignedAmount {
     }
 }
 
-/// What the changes of a book are held against.
+/// The parts of a book that its changes are held against.
 pub struct Known<'b> {
     pub products: &'b [Product],
     /// Keys of products that have mistakes of their own.
@@ -217,7 +217,7 @@ fn unknown(table: &Table<'_>, key: &str, name: &str, known: Vec<&str>) {
     );
 }
 
-/// What to write instead of a name that no product of the book has: the nearest known one, or all.
+/// Advice in place of a name that no product of the book has: the nearest known one, or all.
 pub fn instead_of(key: &str, name: &str, known: &[&str]) -> String {
     // Names are compared as keys are written, small letters and hyphens.
     let as_key = |name: &str| name.to_lowercase().replace(' ', "-");

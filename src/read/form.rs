@@ -1,8 +1,8 @@
-//! How values are written, for whoever describes files: schemas, the reference, questions.
+//! Forms of values, for whoever describes files: schemas, the reference, questions.
 
 use crate::read::limits;
 
-/// How a value is written, for schemas, the reference and questions.
+/// The form in which a value is written.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ValueForm {
     /// `true` or `false`.

@@ -1,4 +1,4 @@
-//! Whether a text is a job at all, before it is read with care: among many files of a folder only
+//! Tells if a text is a job at all, before it is read with care: among many files of a folder only
 //! some are.
 
 use jiff::civil::Date;
@@ -6,7 +6,7 @@ use toml::de::{DeTable, DeValue};
 
 use crate::read::scalar::Scalar;
 
-/// What can be seen of a job without reading it.
+/// The parts of a job that are seen without reading it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Glance {
     /// As written; empty when it is no text.

@@ -95,7 +95,7 @@ pub fn read_shop(file: &SourceFile) -> Result<Shop, Vec<Diagnostic>> {
     }
 }
 
-/// What the jobs of a shop have in common, read once for all of them.
+/// The files that the jobs of a shop have in common, read once for all of them.
 #[derive(Debug, Clone)]
 pub struct Shared {
     book: Option<Book>,

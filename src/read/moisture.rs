@@ -73,7 +73,7 @@ fn last_reading(visit: &TestVisit) -> Option<DateTime> {
     readings(visit).max()
 }
 
-/// Where a test was made: a place on the floor, when the plan says how far that goes.
+/// Reads the place of a test: on the floor, when the plan says how far that goes.
 fn place_on_plan(
     table: &Table<'_>,
     key: TypedKey<(Length, Length)>,
@@ -130,7 +130,7 @@ fn dishes(table: &Table<'_>, context: Context) -> Option<DishTest> {
     })
 }
 
-/// How long the ground spot of a dish stays open: ASTM F1869.
+/// The time for which the ground spot of a dish stays open: ASTM F1869.
 const OPEN_BEFORE: Hours = Hours::hours(24.0);
 
 fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {

@@ -258,13 +258,13 @@ fn coverage(table: &Table<'_>) -> Option<Coverage> {
     spread.or(table.read(resin::FILM).map(Coverage::Film))
 }
 
-/// What can make skin allergic; `None` where the book does not say, which is not none.
+/// Reads the substances that can make skin allergic; `None` where the book is silent, which is not none.
 fn sensitizers(table: &Table<'_>) -> Option<Vec<Sensitizer>> {
     let listed = table.list(resin::SENSITIZERS);
     table.has("sensitizers").then_some(listed)
 }
 
-/// What the book says of a solvent that can catch fire: none, which one, or nothing at all.
+/// Reads the solvent that can catch fire: none, one, or nothing said at all.
 fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
     let free: Option<bool> = table.read(resin::SOLVENT_FREE);
     // Read in any case, so that one run reports what is wrong in both.

@@ -77,7 +77,7 @@ fn line_at(text: &str, byte: usize) -> &str {
 /// One table of a file, being read.
 pub struct Table<'a> {
     entries: &'a DeTable<'a>,
-    /// How a person finds it: `[slab]`, `[[area]] 2`; empty for the top of the file.
+    /// Its place for a person: `[slab]`, `[[area]] 2`; empty for the top of the file.
     title: String,
     head: Range<usize>,
     file: &'a str,
@@ -191,7 +191,7 @@ impl<'a> Table<'a> {
             .collect()
     }
 
-    /// What is made of each of a list of tables.
+    /// Reads each of a list of tables.
     pub fn each<T>(&self, spec: &TableSpec, read: impl Fn(&Table<'_>) -> Option<T>) -> Vec<T> {
         self.tables(spec).iter().filter_map(read).collect()
     }
@@ -337,7 +337,7 @@ fn two_of(key: &KeySpec) -> String {
     format!("write two values in brackets: `[{0}, {0}]`", key.usual_example())
 }
 
-/// What a description asks of a table, whatever its values are.
+/// Holds a table against its description.
 impl Table<'_> {
     fn keep_to(&self, spec: &TableSpec) {
         let version = spec.version(|name| self.has(name));

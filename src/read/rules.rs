@@ -1,4 +1,4 @@
-//! Where a shop works, and the rules and notices of that place that it has looked up.
+//! The country of a shop, and the rules and notices of the place that it has looked up.
 
 use toml::de::DeValue;
 

@@ -14,10 +14,10 @@ use crate::read::keys::spec::Bound;
 use crate::read::limits;
 use crate::read::text::{TextFault, clean, is_device, path_fault};
 
-/// Why a value is refused.
+/// The reason for which a value is refused.
 #[derive(Debug)]
 pub struct ValueFault {
-    /// What is wrong, as in "`width` {message}".
+    /// The end of a sentence, as in "`width` {message}".
     pub message: String,
     pub help: Option<String>,
 }
@@ -35,15 +35,15 @@ impl ValueFault {
 
 /// A value that can stand behind a key.
 pub trait Scalar: Sized {
-    /// What is expected: `a length with its unit`; empty for a choice, which lists its words.
+    /// The value that is expected: `a length with its unit`; empty for a choice, which lists its words.
     const EXPECTED: &str = "";
-    /// How to write one: `"22 ft 6 in"`, as it stands in TOML; empty for the first of some words.
+    /// One value, `"22 ft 6 in"`, as it stands in TOML; empty for the first of some words.
     const EXAMPLE: &str = "";
-    /// How it is written; a short text unless said otherwise.
+    /// Its form in a file; a short text unless said otherwise.
     fn form() -> ValueForm {
         ValueForm::Text { most: limits::SHORT_TEXT, pattern: None }
     }
-    /// What is expected, for advice.
+    /// Returns the value that is expected, for advice.
     fn expected() -> String {
         match Self::form() {
             ValueForm::Words(words) => {
@@ -60,7 +60,7 @@ pub trait Scalar: Sized {
             _ => Self::EXAMPLE.to_owned(),
         }
     }
-    /// What to write, with an example.
+    /// Returns the expected value with an example.
     fn advice() -> String {
         format!("write {}, for example `{}`", Self::expected(), Self::example())
     }

@@ -1,4 +1,4 @@
-//! What to write in place of a value that TOML cannot read: the slips of people who write no code.
+//! Advice in place of a value that TOML cannot read: the slips of people who write no code.
 
 /// Quotes that TOML does not know.
 const CURLY: [char; 6] = ['\u{201C}', '\u{201D}', '\u{201E}', '\u{2018}', '\u{2019}', '\u{AB}'];

@@ -8,7 +8,7 @@ use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
 
 use crate::read::limits;
 
-/// Why a text is refused, with the character that is at fault.
+/// The reason for which a text is refused, with the character at fault.
 #[derive(Debug, PartialEq, Eq)]
 pub enum TextFault {
     Empty,
@@ -81,7 +81,7 @@ pub fn hides(c: char) -> bool {
     refused(c).is_some()
 }
 
-/// What is wrong with a character, if anything is. Sources: Unicode Standard 23 (control and
+/// The fault of a character, if it has one. Sources: Unicode Standard 23 (control and
 /// format characters), UAX 9 (bidirectional controls), UTS 39 (hidden characters), and the property
 /// `Default_Ignorable_Code_Point` of the Unicode Character Database.
 fn refused(c: char) -> Option<&'static str> {

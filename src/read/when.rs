@@ -30,7 +30,7 @@ impl Scalar for Weekday {
     }
 }
 
-/// What people in the United States call the hour of a region, and the zones of the database in which
+/// Names of the hour of a region in the United States, and the zones of the database in which
 /// its clocks go. Mountain time is two: in most of Arizona no clock changes.
 pub const REGIONS: &[(&[&str], &[&str])] = &[
     (&["eastern", "est", "edt", "et"], &["America/New_York"]),

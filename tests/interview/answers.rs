@@ -1,11 +1,11 @@
 //! One answer at a time: what is refused, and going back.
 
 use super::{FEWEST, FULL, Visit};
-use slableaf::interview::{Kind, Reply};
+use slableaf::interview::{InterviewKind, Reply};
 
 #[test]
 fn a_wrong_answer_is_refused_in_the_words_of_the_reader_and_asked_again() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     let cases: &[(&str, &str, &str, &str)] = &[
         ("job.number", "a/b", "`number` is not a job number: `a/b`", "letters, digits and hyphens"),
         (
@@ -89,7 +89,7 @@ fn a_wrong_answer_is_refused_in_the_words_of_the_reader_and_asked_again() {
 
 #[test]
 fn an_outline_that_crosses_itself_is_mended_by_going_back() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.talk(&[
         ("customer.name", "Ana Quill", ""),
         ("area.shape 1", "c", ""),
@@ -116,7 +116,7 @@ fn an_outline_that_crosses_itself_is_mended_by_going_back() {
 
 #[test]
 fn an_outline_of_two_corners_is_no_floor() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.talk(&[
         ("customer.name", "Ana Quill", ""),
         ("area.shape 1", "corners", ""),
@@ -128,7 +128,7 @@ fn an_outline_of_two_corners_is_no_floor() {
 
 #[test]
 fn going_back_keeps_what_was_answered() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     assert_eq!(visit.interview.answer("back").unwrap(), Reply::NoWayBack);
     visit.until("customer.name");
     visit.takes("Ana Quil");
@@ -147,7 +147,7 @@ fn going_back_keeps_what_was_answered() {
 /// Another answer opens another way: what was answered on the first is not written.
 #[test]
 fn answers_to_questions_that_no_longer_stand_are_not_written() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(FULL);
     assert!(visit.file().text.contains("[moisture.dishes]"));
     visit.interview.return_to(&["moisture.method".to_owned()]);
@@ -161,7 +161,7 @@ fn answers_to_questions_that_no_longer_stand_are_not_written() {
 
 #[test]
 fn a_problem_of_the_whole_file_leads_back_to_its_question() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     let answers: Vec<(&str, &str)> = [
         FEWEST,
         &[("cutout.any 1", "yes"), ("cutout.length 1", "22 ft 6 in"), ("cutout.width 1", "21 ft")],

@@ -3,7 +3,7 @@
 use super::Visit;
 use crate::chance::tried;
 use proptest::prelude::*;
-use slableaf::interview::{Kind, Reply};
+use slableaf::interview::{InterviewKind, Reply};
 use slableaf::read::read_job;
 
 /// Lines that a person might type, and some that nobody would.
@@ -80,7 +80,7 @@ proptest! {
     #[test]
     fn whatever_is_typed_the_file_loads_or_says_what_is_missing(
         lines in proptest::collection::vec(line(), 0..120),
-        kind in proptest::sample::select(vec![Kind::Job, Kind::Shop, Kind::Book]),
+        kind in proptest::sample::select(vec![InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book]),
     ) {
         let mut interview = Visit::new(kind).interview;
         for line in &lines {
@@ -106,9 +106,9 @@ proptest! {
             (true, _) => {
                 let file = interview.file().unwrap();
                 let read = match kind {
-                    Kind::Job => read_job(&file).alone().map(drop),
-                    Kind::Shop => slableaf::read::read_shop(&file).map(drop),
-                    Kind::Book => slableaf::read::read_book(&file).map(drop),
+                    InterviewKind::Job => read_job(&file).alone().map(drop),
+                    InterviewKind::Shop => slableaf::read::read_shop(&file).map(drop),
+                    InterviewKind::Book => slableaf::read::read_book(&file).map(drop),
                 };
                 prop_assert!(read.is_ok(), "{:#?}\n{}", read, file.text);
             }

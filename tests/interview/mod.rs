@@ -19,7 +19,7 @@ use std::sync::LazyLock;
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::SourceFile;
-use slableaf::interview::{Interview, Kind, Question, Reply, Setting, neutral};
+use slableaf::interview::{Interview, InterviewKind, Question, Reply, Setting, neutral};
 use slableaf::model::job::Job;
 use slableaf::read::{Shared, read_job};
 use slableaf::say::words::{InterviewText, Words};
@@ -54,11 +54,11 @@ struct Visit<'a> {
 }
 
 impl<'a> Visit<'a> {
-    fn new(kind: Kind) -> Visit<'static> {
+    fn new(kind: InterviewKind) -> Visit<'static> {
         Visit::within(&SETTING, kind)
     }
 
-    fn within(setting: &'a Setting, kind: Kind) -> Self {
+    fn within(setting: &'a Setting, kind: InterviewKind) -> Self {
         let interview = Interview::new(kind, setting, &WORDS, &TEXT);
         Self { interview, said: vec![], asked: vec![] }
     }

@@ -2,7 +2,7 @@
 
 use super::typed::on_to;
 use super::{FEWEST, TEXT, Visit};
-use slableaf::interview::Kind;
+use slableaf::interview::InterviewKind;
 use slableaf::model::job::Inside;
 
 /// Asked before any probe; nobody drills where something may lie (common practice, no published source).
@@ -178,7 +178,7 @@ fn floors_that_wait_are_told_apart_from_those_that_are_too_damp() {
 
 #[test]
 fn a_time_zone_is_taken_as_people_of_the_us_name_it() {
-    let mut visit = Visit::new(Kind::Shop);
+    let mut visit = Visit::new(InterviewKind::Shop);
     visit.takes("Invented Gray Heron Floors");
     visit.until("calendar.time-zone");
     assert!(visit.refuses("mountain").0.contains("America/Denver or America/Phoenix"));

@@ -1,11 +1,11 @@
 //! The questions for a shop file and a price book.
 
 use super::{TODAY, Visit};
-use slableaf::interview::Kind;
+use slableaf::interview::InterviewKind;
 
 #[test]
 fn a_shop_file_has_the_answers_and_none_of_the_invented_shop() {
-    let mut visit = Visit::new(Kind::Shop);
+    let mut visit = Visit::new(InterviewKind::Shop);
     visit.with(&[("shop.name", "Invented Gray Heron Floors"), ("calendar.closed", "sat, sun")]);
     assert_eq!(visit.interview.troubles().unwrap(), []);
     let text = visit.file().text;
@@ -30,7 +30,7 @@ fn a_shop_file_has_the_answers_and_none_of_the_invented_shop() {
 
 #[test]
 fn a_book_keeps_the_comments_of_the_neutral_one_and_says_that_it_is_invented() {
-    let mut visit = Visit::new(Kind::Book);
+    let mut visit = Visit::new(InterviewKind::Book);
     visit.with(&[
         ("book.name", "Marsh book"),
         ("labor.wage", "$40/h"),
@@ -53,7 +53,7 @@ fn a_book_keeps_the_comments_of_the_neutral_one_and_says_that_it_is_invented() {
 #[test]
 fn a_book_in_another_currency_has_all_its_amounts_in_it() {
     for (code, sign) in [("EUR", "\u{20ac}"), ("CHF", "CHF "), ("GBP", "\u{a3}")] {
-        let mut visit = Visit::new(Kind::Book);
+        let mut visit = Visit::new(InterviewKind::Book);
         visit.with(&[("book.name", "A book"), ("book.currency", code)]);
         assert_eq!(visit.interview.troubles().unwrap(), [], "{code}");
         let text = visit.file().text;
@@ -64,7 +64,7 @@ fn a_book_in_another_currency_has_all_its_amounts_in_it() {
 
 #[test]
 fn a_margin_floor_above_the_margin_is_refused_at_once() {
-    let mut visit = Visit::new(Kind::Book);
+    let mut visit = Visit::new(InterviewKind::Book);
     visit.until("book.name");
     visit.takes("A book");
     visit.until("terms.margin-floor");

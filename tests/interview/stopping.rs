@@ -2,11 +2,11 @@
 
 use super::{FULL, TODAY, Visit};
 use slableaf::base::quantity::Mass;
-use slableaf::interview::{Kind, Reply};
+use slableaf::interview::{InterviewKind, Reply};
 
 #[test]
 fn done_asks_only_what_is_still_needed() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     let Reply::StillNeeded(needed) = visit.interview.answer("done").unwrap() else { panic!() };
     assert_eq!(
         needed,
@@ -35,7 +35,7 @@ fn done_asks_only_what_is_still_needed() {
 
 #[test]
 fn done_writes_what_is_there_when_it_is_enough() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     for (id, line) in FULL {
         while visit.question().id != *id {
             visit.takes("");
@@ -56,7 +56,7 @@ fn done_writes_what_is_there_when_it_is_enough() {
 /// A dish that was begun is not lost, and not half written.
 #[test]
 fn done_in_the_middle_of_a_dish_asks_for_the_rest_of_it() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     for (id, line) in FULL {
         while visit.question().id != *id {
             visit.takes("");
@@ -83,7 +83,7 @@ fn done_in_the_middle_of_a_dish_asks_for_the_rest_of_it() {
 /// A person who stops early and goes back is asked the same question, and not what was left out.
 #[test]
 fn going_back_after_done_asks_no_more_than_done_does() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.interview.answer("done").unwrap();
     for line in ["Ana Quill", "yes", "22 ft"] {
         visit.takes(line);
@@ -103,7 +103,7 @@ fn going_back_after_done_asks_no_more_than_done_does() {
 /// Going back loses nothing, also for who then stops.
 #[test]
 fn done_keeps_what_one_has_gone_back_to() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(FULL);
     let text = visit.file().text;
     for _ in 0..12 {
@@ -117,7 +117,7 @@ fn done_keeps_what_one_has_gone_back_to() {
 
 #[test]
 fn help_tells_more_and_takes_nothing() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.until("customer.name");
     visit.takes("Ana");
     visit.until("slab.tile-glue");
@@ -129,7 +129,7 @@ fn help_tells_more_and_takes_nothing() {
 
 #[test]
 fn a_word_of_the_conversation_can_be_an_answer_in_quotes() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.until("customer.name");
     visit.takes("\"Done\"");
     let text = visit.file().text;

@@ -3,7 +3,7 @@
 use super::wording::all_ways;
 use super::{FEWEST, TODAY, Visit, setting};
 use jiff::civil::Date;
-use slableaf::interview::{Interview, Kind, Question, Reply, next_number};
+use slableaf::interview::{Interview, InterviewKind, Question, Reply, next_number};
 
 #[test]
 fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
@@ -17,7 +17,7 @@ fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
         "\u{141}\u{f3}d\u{17a} \u{5317}\u{4eac} \u{1f3e0}",
         "\"quoted\"",
     ] {
-        let mut visit = Visit::new(Kind::Job);
+        let mut visit = Visit::new(InterviewKind::Job);
         let answers: Vec<(&str, &str)> = [
             FEWEST,
             &[
@@ -39,7 +39,7 @@ fn whatever_may_be_printed_comes_back_from_the_file_as_it_was_typed() {
 
 #[test]
 fn a_photo_has_to_be_there_and_inside_the_folder() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     for (id, line) in FEWEST {
         while visit.question().id != *id {
             visit.takes("");
@@ -68,7 +68,7 @@ fn the_number_is_the_next_free_one_of_the_year() {
 /// Goes on as Enter says, with the fewest answers that a job needs, until a question stands.
 #[track_caller]
 pub fn on_to(first: &[(&str, &str)], id: &str) -> Visit<'static> {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     while visit.question().id != id {
         let asked = visit.question().id;
         let known = first.iter().chain(FEWEST).find(|(known, _)| *known == asked);
@@ -81,7 +81,7 @@ pub fn on_to(first: &[(&str, &str)], id: &str) -> Visit<'static> {
 /// does not offer is refused.
 #[test]
 fn every_list_takes_what_it_shows_and_nothing_else() {
-    for kind in [Kind::Job, Kind::Shop, Kind::Book] {
+    for kind in [InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book] {
         let mut visit = Visit::new(kind);
         let mut seen: Vec<(Interview<'_>, Question)> = vec![];
         let mut before = visit.interview.clone();
@@ -154,7 +154,7 @@ fn a_test_that_is_none_is_refused_and_its_label_is_taken() {
 /// An answer typed as people do is told as it was taken, and so it stands in the file.
 #[test]
 fn what_is_typed_as_people_do_stands_in_the_file_as_files_have_it() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(&[
         ("job.date", "5/12/26"),
         ("customer.name", "Ana Quill"),
@@ -224,7 +224,7 @@ fn a_number_that_another_job_has_is_refused() {
     let mut setting = setting();
     setting.taken = vec![("2026-0001".into(), "jobs/hollow-pine".into())];
     setting.number = next_number(TODAY, &["2026-0001"]);
-    let mut visit = Visit::within(&setting, Kind::Job);
+    let mut visit = Visit::within(&setting, InterviewKind::Job);
     let (message, help) = visit.refuses("2026-0001");
     assert_eq!(message, "`2026-0001` is the number of jobs/hollow-pine already");
     assert!(help[0].contains("`2026-0002` is free"), "{help:?}");
@@ -236,7 +236,7 @@ fn a_number_that_another_job_has_is_refused() {
 /// 65.7 in2 (0.45625 ft2) and 70 h 50 min is 6.5 lb (ASTM F1869, worked by hand).
 #[test]
 fn with_both_kinds_of_tests_the_highest_of_each_is_told() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     let answers = [
         FEWEST,
         &[

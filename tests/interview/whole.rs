@@ -4,7 +4,7 @@ use super::{FEWEST, FULL, TODAY, Visit};
 use jiff::civil::Date;
 use slableaf::base::quantity::{Area, Humidity, Length};
 use slableaf::base::source::SourceFile;
-use slableaf::interview::Kind;
+use slableaf::interview::InterviewKind;
 use slableaf::model::job::{Calibrated, Known, Poured};
 use slableaf::model::shop::Testing;
 use slableaf::read::read_job;
@@ -13,7 +13,7 @@ use slableaf::site::site;
 /// The same facts as the main example gives the same job: what differs is told.
 #[test]
 fn a_full_visit_means_what_the_main_example_says() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(FULL);
     let job = visit.job();
     let example = SourceFile {
@@ -44,7 +44,7 @@ fn a_full_visit_means_what_the_main_example_says() {
 
 #[test]
 fn the_answers_are_told_what_they_mean() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(FULL);
     // 22 by 21 and 16 by 3 make 510 square feet; 7.5 are left out (worked by hand). 52.91 times
     // 4.7 g over 65.7 in2 and 70.8 h is 7.7 lb (ASTM F1869, as in `tests/facts/moisture.rs`).
@@ -63,7 +63,7 @@ fn the_answers_are_told_what_they_mean() {
 
 #[test]
 fn the_file_has_its_schema_its_comments_and_the_order_of_the_questions() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(FULL);
     let text = visit.file().text;
     assert!(text.starts_with("#:schema ./job.schema.json\n# "));
@@ -90,7 +90,7 @@ fn the_file_has_its_schema_its_comments_and_the_order_of_the_questions() {
 
 #[test]
 fn everything_that_may_be_unknown_can_be_left_open() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(FEWEST);
     let job = visit.job();
     assert_eq!(job.number.0, "2026-0001");
@@ -108,7 +108,7 @@ fn everything_that_may_be_unknown_can_be_left_open() {
 
 #[test]
 fn probes_and_a_metric_slab_can_be_told() {
-    let mut visit = Visit::new(Kind::Job);
+    let mut visit = Visit::new(InterviewKind::Job);
     visit.with(&[
         ("job.units", "metric"),
         ("job.date", "2026-09-14"),

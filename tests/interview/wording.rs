@@ -1,7 +1,7 @@
 //! The words of questions and choices.
 
 use super::{TEXT, Visit};
-use slableaf::interview::{Kind, Question};
+use slableaf::interview::{InterviewKind, Question};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Answers every question with something, so that all ways are gone.
@@ -51,7 +51,7 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
 fn every_question_has_its_words_and_all_words_are_asked() {
     let mut asked = BTreeSet::new();
     for shape in ["rectangle", "corners"] {
-        for kind in [Kind::Job, Kind::Shop, Kind::Book] {
+        for kind in [InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book] {
             let mut visit = Visit::new(kind);
             all_ways(&mut visit, shape, &mut |question| {
                 asked.insert(question.id.split(' ').next().unwrap().to_owned());
@@ -69,7 +69,7 @@ fn every_question_has_its_words_and_all_words_are_asked() {
 
 #[test]
 fn every_choice_says_what_it_means() {
-    for kind in [Kind::Job, Kind::Shop, Kind::Book] {
+    for kind in [InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book] {
         let mut visit = Visit::new(kind);
         all_ways(&mut visit, "rectangle", &mut |question| {
             // Names of files and of days of the week say what they are.

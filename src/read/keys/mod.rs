@@ -58,7 +58,7 @@ pub enum FileKind {
     Job,
     /// The price book: `book.toml`.
     Book,
-    /// Who signs, and on what terms: `shop.toml`.
+    /// The shop that signs, and its terms: `shop.toml`.
     Shop,
     /// A floor system.
     System,

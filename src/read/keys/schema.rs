@@ -43,7 +43,7 @@ pub fn schema_text(kind: FileKind) -> String {
 /// Columns of a line of a schema.
 const COLUMNS: usize = 100;
 
-/// What is printed before all else of a schema, in this order.
+/// The words of a schema that are printed first, in this order.
 const FIRST: &[&str] = &["$schema", "title", "$comment", "description", "type", "examples"];
 
 /// Prints a value in one line where that is short, else with a line for each of its parts.
@@ -100,7 +100,7 @@ fn collect_repeated(table: &TableSpec, at: &str, found: &mut Vec<&'static TableS
     }
 }
 
-/// What schemas of tables have in common.
+/// The schemas of one file.
 struct Schemas {
     /// Tables that are defined once and referred to.
     repeated: Vec<&'static TableSpec>,

@@ -43,17 +43,17 @@ pub struct KeySpec {
     pub shown: bool,
     /// Its meaning in one sentence.
     pub what: &'static str,
-    /// Whether it holds one value, a list or pairs.
+    /// One value, a list or pairs.
     pub shape: Shape,
-    /// What its type does not refuse and the reader does.
+    /// The bound that is narrower than that of the type.
     pub bound: Bound,
-    /// What to write instead of a value that breaks the bound.
+    /// Advice for a value that breaks the bound.
     pub advice: Option<&'static str>,
     example: Option<&'static str>,
     scalar: ScalarSpec,
 }
 
-/// What a type of values says of itself.
+/// The facts that a type of values states.
 #[derive(Debug, Clone, Copy)]
 struct ScalarSpec {
     form: fn() -> ValueForm,
@@ -62,7 +62,7 @@ struct ScalarSpec {
     check: fn(&DeValue<'_>, &KeySpec) -> Result<(), ValueFault>,
 }
 
-/// How the values behind a key stand.
+/// The number of values behind a key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shape {
     /// One value.
@@ -195,7 +195,7 @@ impl<T> TypedKey<T> {
         self
     }
 
-    /// What to write instead of a value that breaks the bound.
+    /// Advice for a value that breaks the bound.
     pub const fn advice(mut self, advice: &'static str) -> Self {
         self.spec.advice = Some(advice);
         self
@@ -245,7 +245,7 @@ impl KeySpec {
         (self.scalar.check)(value, self)
     }
 
-    /// What to write instead of a value that breaks the bound.
+    /// Advice for a value that breaks the bound.
     fn instead(&self) -> String {
         match (self.advice, self.bound) {
             (Some(advice), _) => advice.to_owned(),
@@ -260,7 +260,7 @@ impl KeySpec {
         }
     }
 
-    /// How each value is written.
+    /// Returns the form of each value, within the bound of the key.
     pub fn form(&self) -> ValueForm {
         match ((self.scalar.form)(), self.bound) {
             (_, Bound::Words(words)) => ValueForm::Words(words()),
@@ -275,7 +275,7 @@ impl KeySpec {
         }
     }
 
-    /// What is expected, in words: `a length with its unit`.
+    /// Returns the value that is expected, in words: `a length with its unit`.
     pub fn expected(&self) -> String {
         (self.scalar.expected)()
     }
@@ -307,7 +307,7 @@ impl KeySpec {
         self.said_of_form(true)
     }
 
-    /// How it is written, for a blank file: units where there is a choice, and how many values.
+    /// Returns its units where there is a choice, and the number of values, for a blank file.
     pub fn hint(&self) -> Option<String> {
         self.said_of_form(false)
     }

@@ -11,17 +11,17 @@ pub struct TableSpec {
     pub path: &'static str,
     /// The last name of its path is an example of one that a person chooses.
     pub free: bool,
-    /// How often it stands in the file, and whether it has to.
+    /// The number of times that it may or must stand in the file.
     pub stands: Stands,
     /// Its purpose in one sentence.
     pub what: &'static str,
-    /// What to add where it is missing and has to stand.
+    /// Advice where it is missing and has to stand.
     pub advice: Option<&'static str>,
     /// Its own keys, in the order in which people write them.
     pub keys: &'static [KeySpec],
     /// The tables below it.
     pub tables: &'static [TableSpec],
-    /// What holds between its keys.
+    /// The rules between its keys.
     pub rules: &'static [Rule],
     /// A blank file shows it ready to be filled in, though it may be left out.
     pub shown: bool,
@@ -35,7 +35,7 @@ pub struct TableSpec {
     pub versions: &'static [(Option<&'static str>, TableSpec)],
 }
 
-/// How often a table stands in a file.
+/// The number of times that a table stands in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stands {
     /// `[slab]`: at most once.
@@ -45,7 +45,7 @@ pub enum Stands {
     Listed { least: usize, most: usize },
 }
 
-/// What holds between keys, or tables, of one table.
+/// A rule between keys, or tables, of one table.
 #[derive(Debug, Clone, Copy)]
 pub enum Rule {
     /// Not both; the second is refused, with this advice.
@@ -109,7 +109,7 @@ impl TableSpec {
         self
     }
 
-    /// What to add where it is missing and has to stand.
+    /// Advice where it is missing and has to stand.
     pub(super) const fn advice(mut self, advice: &'static str) -> Self {
         self.advice = Some(advice);
         self

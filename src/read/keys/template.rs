@@ -9,7 +9,7 @@ use crate::read::keys::{FileKind, NEUTRAL_BOOK};
 
 /// Columns of a comment.
 const COLUMNS: usize = 96;
-/// What stands behind a value that is to be replaced.
+/// The mark behind a value that is to be replaced.
 const MARK: &str = "  # <--";
 
 /// A blank file: what has to be there is filled with examples that are marked, the rest is
@@ -227,7 +227,7 @@ impl Blank<'_> {
     }
 }
 
-/// What is said of a key or a table, with its bounds and what may or must stand beside it.
+/// Returns the meaning of a key or a table with its bounds, its rivals and its partners.
 fn said(table: &TableSpec, name: &str, what: &str, bounds: Option<&str>) -> String {
     let quoted = |names: Vec<&str>| {
         let each: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::Diagnostic;
-use slableaf::interview::{Interview, Kind, Question, Reply, Trouble};
+use slableaf::interview::{Interview, InterviewKind, Question, Reply, Trouble};
 use slableaf::say::words::WordsError;
 use unicode_width::UnicodeWidthStr as _;
 
@@ -25,7 +25,7 @@ pub fn say_opening(path: &Path, notes: &[String], report: &mut Report) {
 
 /// A conversation about one file.
 pub struct Conversation<'a> {
-    pub kind: Kind,
+    pub kind: InterviewKind,
     pub path: &'a Path,
     pub layouts: &'a Layouts,
     pub interview: Interview<'a>,
@@ -131,7 +131,7 @@ impl<'a> Conversation<'a> {
         }
         // The file is there, whatever becomes of the schema that helps an editor.
         write_schema(self.kind.keys(), &path, self.report)?;
-        if self.kind != Kind::Job {
+        if self.kind != InterviewKind::Job {
             self.report
                 .say("  what you were not asked is invented: look it through before you use it");
         }

@@ -9,7 +9,7 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use slableaf::base::layouts::Layouts;
-use slableaf::interview::{Interview, Kind, numbered};
+use slableaf::interview::{Interview, InterviewKind, numbered};
 use slableaf::read::keys;
 use slableaf::say::words::InterviewText;
 
@@ -24,9 +24,9 @@ use crate::shell::terminal::{Error, Exit, Report, Result, hints, shown};
 
 pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
     let (kind, path, blank) = match &wanted.file {
-        None => (Kind::Job, &wanted.job, wanted.blank),
-        Some(NewFile::Shop(shop)) => (Kind::Shop, &shop.file, shop.blank || wanted.blank),
-        Some(NewFile::Book(book)) => (Kind::Book, &book.file, book.blank || wanted.blank),
+        None => (InterviewKind::Job, &wanted.job, wanted.blank),
+        Some(NewFile::Shop(shop)) => (InterviewKind::Shop, &shop.file, shop.blank || wanted.blank),
+        Some(NewFile::Book(book)) => (InterviewKind::Book, &book.file, book.blank || wanted.blank),
     };
     let path = chosen_path(kind, path.as_deref())?;
     if path.symlink_metadata().is_ok() {
@@ -35,8 +35,8 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
     if blank || !std::io::stdin().is_terminal() {
         let blank = keys::template(kind.keys());
         let text = match kind {
-            Kind::Job => numbered(&blank, &free_number(&path)),
-            Kind::Shop | Kind::Book => blank,
+            InterviewKind::Job => numbered(&blank, &free_number(&path)),
+            InterviewKind::Shop | InterviewKind::Book => blank,
         };
         write_file(kind, &path, &text, report)?;
         write_schema(kind.keys(), &path, report)?;
@@ -61,14 +61,14 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
 }
 
 /// The file that is meant: a folder gets a file of the usual name.
-fn chosen_path(kind: Kind, given: Option<&Path>) -> Result<PathBuf> {
+fn chosen_path(kind: InterviewKind, given: Option<&Path>) -> Result<PathBuf> {
     let usual = format!("{}.toml", kind.name());
     let Some(given) = given else { return Ok(PathBuf::from(usual)) };
     let is_file = given.extension().is_some_and(|end| end == "toml");
     let path = if given.is_dir() || !is_file { given.join(&usual) } else { given.to_owned() };
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
-    for other in [Kind::Book, Kind::Shop] {
-        if kind == Kind::Job && name == format!("{}.toml", other.name()) {
+    for other in [InterviewKind::Book, InterviewKind::Shop] {
+        if kind == InterviewKind::Job && name == format!("{}.toml", other.name()) {
             let verb = other.name();
             let message = format!("`{name}` is no name for a job: it is that of a {verb} file");
             return Err(Error::new(Exit::Input, message)
@@ -78,21 +78,21 @@ fn chosen_path(kind: Kind, given: Option<&Path>) -> Result<PathBuf> {
     Ok(path)
 }
 
-fn there_already(kind: Kind, path: &Path) -> Error {
+fn there_already(kind: InterviewKind, path: &Path) -> Error {
     let (name, path) = (kind.name(), shown(path));
     let message = format!("{path} is there already; nothing was written");
     Error::new(Exit::Files, message).help(match kind {
-        Kind::Job => {
+        InterviewKind::Job => {
             format!("`slableaf check {path}` looks at it; `slableaf new FOLDER` starts another job")
         }
-        Kind::Shop | Kind::Book => {
+        InterviewKind::Shop | InterviewKind::Book => {
             format!("open it in an editor, or name another: `slableaf new {name} FILE`")
         }
     })
 }
 
 /// Writes the file where there is none; its first line leads editors to its schema.
-fn write_file(kind: Kind, path: &Path, text: &str, report: &mut Report) -> Result<()> {
+fn write_file(kind: InterviewKind, path: &Path, text: &str, report: &mut Report) -> Result<()> {
     let keys = kind.keys();
     let rest = text.strip_prefix(&keys.schema_line(0)).unwrap_or(text);
     let text = keys.schema_line(levels_below_root(keys, path)) + rest;
@@ -125,10 +125,10 @@ fn write_schema(kind: keys::FileKind, path: &Path, report: &mut Report) -> Resul
     Ok(())
 }
 
-fn say_next_steps(kind: Kind, path: &Path, report: &mut Report) {
+fn say_next_steps(kind: InterviewKind, path: &Path, report: &mut Report) {
     let shown = hints::as_typed(path);
     match kind {
-        Kind::Job => {
+        InterviewKind::Job => {
             let folder = folder_of(path);
             for (name, what) in [("book", "price book"), ("shop", "shop file")] {
                 if nearest_shared(&folder, name).is_none() {
@@ -138,8 +138,8 @@ fn say_next_steps(kind: Kind, path: &Path, report: &mut Report) {
             report.say(format!("  next: slableaf check {shown}"));
             report.say(format!("        slableaf write {shown}"));
         }
-        Kind::Shop | Kind::Book => {
-            let other = if kind == Kind::Shop { "book" } else { "shop" };
+        InterviewKind::Shop | InterviewKind::Book => {
+            let other = if kind == InterviewKind::Shop { "book" } else { "shop" };
             let lacks = nearest_shared(&folder_of(path), other).is_none();
             let next = if lacks { format!("new {other}") } else { "new".to_owned() };
             report.say(format!("  next: slableaf {next}"));

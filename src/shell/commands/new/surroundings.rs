@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
-use slableaf::interview::{Kind, Setting, neutral, next_number};
+use slableaf::interview::{InterviewKind, Setting, neutral, next_number};
 use slableaf::read::Shared;
 use slableaf::read::glance::glance;
 use slableaf::read::limits::LIST;
@@ -24,13 +24,13 @@ pub struct Surroundings {
 }
 
 impl Surroundings {
-    pub fn read(kind: Kind, path: &Path, words: &Words) -> Result<Self> {
+    pub fn read(kind: InterviewKind, path: &Path, words: &Words) -> Result<Self> {
         let folder = folder_of(path);
         let today = today();
         let (neutral_book, neutral_shop) = neutral();
         let mut systems = Layouts::default().source_files("systems/");
         let mut notes = vec![];
-        let job = kind == Kind::Job;
+        let job = kind == InterviewKind::Job;
         let mut read = |path: &Path| {
             let file = read_text(path).map(|(file, _)| file);
             file.inspect_err(|error| notes.push(error.to_string())).ok()

@@ -19,7 +19,7 @@ pub mod read;
 pub mod price;
 /// Findings about risks, and the recommended floor: [`judge::judge`].
 pub mod judge;
-/// Words and figures of a language: the only place where a number becomes text.
+/// Words and figures of a language: how a figure of the papers becomes text.
 pub mod say;
 /// The record of an issued paper, and the changes between two.
 pub mod issued;

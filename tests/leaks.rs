@@ -13,6 +13,7 @@ use crate::fixture::Folder;
 use crate::readers;
 
 pub const SUPPLIER: &str = "Quagmire Canary Chemicals";
+pub const PHONE: &str = "CANARY-5550177";
 pub const CREW_NOTE: &str = "Canary note: park behind the bakery and keep the margin to yourselves";
 /// A name with a figure in it, which a customer may see everywhere: the finder has to find it.
 pub const CUSTOMER: &str = "Żaneta 4,711.13 Quill";
@@ -48,7 +49,7 @@ pub fn telling(tax_on: &str) -> Folder {
         .replace(
             "job.toml",
             "name = \"The Okonjo-Lindqvist family\"",
-            &format!("name = \"{CUSTOMER}\""),
+            &format!("name = \"{CUSTOMER}\"\nphone = \"{PHONE}\""),
         )
         .replace("job.toml", "wishes =", &format!("crew-notes = [\"{CREW_NOTE}\"]\nwishes ="));
     for (old, new) in RATES {
@@ -314,7 +315,7 @@ fn no_inner_amount_is_anywhere_in_the_file() {
 fn no_supplier_and_no_note_for_the_crew_leaves_the_shop() {
     let Case { outside, .. } = &*CASE;
     for text in
-        [SUPPLIER, CREW_NOTE, "Canary", "canary", "bakery", "supplier", "burden", "overhead"]
+        [SUPPLIER, CREW_NOTE, PHONE, "Canary", "canary", "bakery", "supplier", "burden", "overhead"]
     {
         assert_eq!(outside.shows_text(text), None, "{text}");
     }

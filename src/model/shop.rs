@@ -80,15 +80,15 @@ pub struct Limits {
 }
 
 /// Terms on which a shop reads moisture tests, where no data sheet gives any. Common practice, no
-/// published source; so none of these makes a floor's stop, and each is printed where it makes a
-/// floor wait.
+/// published source; so none of these is a stop, and each is printed where it makes a floor wait. Only
+/// the two `ask_over` figures take a floor on the ground off the offer, until its maker answers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Testing {
     /// The oldest reading that still speaks for a slab, in days.
     pub reading_days: u32,
     /// Days for which a reading over a limit counts after a lower one.
     pub look_back_days: u32,
-    /// Above this a floor without a barrier and without a limit for dishes waits for its maker.
+    /// A floor without a barrier and without a limit for dishes needs its maker's word above this.
     pub ask_over_mver: Mver,
     /// The same for probes.
     pub ask_over_rh: Humidity,

@@ -1,8 +1,7 @@
-//! The most that the program accepts of anything, in one place. They are far above any garage and
-//! far below what could exhaust a machine; a value past one is a slip of the pen or an attack. The
-//! most of each quantity stands with its units in `measure`, of money in `crate::base::money`.
-//!
-//! DEVELOPERS.md has them as a table, which `tests/hostile/bounds.rs` makes from this file.
+//! The largest sizes that the program accepts. They are far above any garage and far below what could
+//! exhaust a machine; a value past one is a slip of the pen or an attack. The most of each quantity
+//! stands with its units in `measure`, of money in `crate::base::money`, of what one key means with
+//! its reader.
 
 /// Bytes in one input file: a job, a book, a shop file, a system, a layout, a file of words.
 pub const FILE_BYTES: usize = 1_048_576;
@@ -26,7 +25,7 @@ pub const NUMBER: usize = 40;
 pub const OPTIONS: usize = 5;
 /// Coats of one floor.
 pub const COATS: usize = 8;
-/// Sizes that one product is sold in: the option among kits tries every mix.
+/// Sizes that one product is sold in: the choice among kits tries every mix.
 pub const KIT_SIZES: usize = 6;
 /// Days of work on one floor; more is a slip in a rate or a size.
 pub const DAYS: u32 = 366;

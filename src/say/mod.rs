@@ -1,4 +1,4 @@
-//! Words and figures: the only place where a number becomes text.
+//! Words and figures: how a figure of the papers becomes text.
 
 pub mod figures;
 pub mod words;

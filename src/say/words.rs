@@ -320,7 +320,9 @@ impl InterviewText {
         let file = |name: &str| or_english(layouts, language, name);
         let mut interview: Self = parse(file("interview")?)?;
         for more in ["interview-measures", "interview-started"] {
-            interview.ask.extend(parse::<Questions>(file(more)?)?);
+            for (group, questions) in parse::<Questions>(file(more)?)? {
+                interview.ask.entry(group).or_default().extend(questions);
+            }
         }
         Ok(interview)
     }
@@ -377,7 +379,7 @@ impl Words {
     /// # Errors
     /// [`WordsError`] when there is no such sentence, or it uses a value that it is not given.
     pub fn sentence(&self, name: &str, values: &Value) -> Result<String, WordsError> {
-        let place = format!("pages.toml: {name}");
+        let place = place_of(name);
         match self.sentences.get(name) {
             Some(Sentence::One(template)) => fill(template, values, &place),
             Some(Sentence::List(_)) => Err(WordsError::new(place, "is not a text")),
@@ -391,7 +393,7 @@ impl Words {
     /// [`WordsError`] when there is no such list, or it uses a value that it is not given.
     pub fn sentences(&self, name: &str, values: &Value) -> Result<Vec<String>, WordsError> {
         let Some(Sentence::List(templates)) = self.sentences.get(name) else {
-            return Err(WordsError::new(format!("pages.toml: {name}"), "is not a list"));
+            return Err(WordsError::new(place_of(name), "is not a list"));
         };
         let filled = templates.iter().map(|template| fill(template, values, name));
         let lines: Vec<String> = filled.collect::<Result<_, _>>()?;
@@ -401,6 +403,14 @@ impl Words {
     /// Returns the names of all sentences and lists of sentences.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.sentences.keys().map(String::as_str)
+    }
+}
+
+/// The file and the name in it of a sentence.
+fn place_of(name: &str) -> String {
+    match name.split_once('.') {
+        Some((file @ ("crew" | "mail" | "family"), name)) => format!("{file}.toml: {name}"),
+        _ => format!("pages.toml: {name}"),
     }
 }
 
@@ -424,8 +434,7 @@ fn add_sentences(
             toml::Value::Array(list) => texts(list).map(Sentence::List),
             _ => None,
         };
-        let place = format!("pages.toml: {name}");
-        let sentence = sentence.ok_or_else(|| WordsError::new(place, "is not text"))?;
+        let sentence = sentence.ok_or_else(|| WordsError::new(place_of(&name), "is not text"))?;
         all.insert(name, sentence);
     }
     Ok(())

@@ -279,7 +279,9 @@ fn series<'i, Q: Copy + PartialOrd>(
     let shown = |reading: &MoistureReading<Q>| !any || reading.part.counts();
     let mut highest: Option<usize> = None;
     for (at, reading) in readings.iter().enumerate().filter(|(_, reading)| shown(reading)) {
-        if highest.is_none_or(|known| reading.value > readings[known].value) {
+        // Of two that are alike the one of which less is sure speaks, in whatever order they stand.
+        let rank = |reading: &MoistureReading<Q>| (reading.value, reading.doubt);
+        if highest.is_none_or(|known| rank(reading) > rank(&readings[known])) {
             highest = Some(at);
         }
     }
@@ -324,10 +326,8 @@ fn part<Q: Copy + PartialOrd>(
             continue;
         }
         // Of two that end together the higher one speaks.
-        let later = latest.is_none_or(|known| {
-            let known = &readings[known];
-            reading.to > known.to || (reading.to == known.to && reading.value > known.value)
-        });
+        let rank = |reading: &MoistureReading<Q>| (reading.to, reading.value, reading.doubt);
+        let later = latest.is_none_or(|known| rank(reading) > rank(&readings[known]));
         if later {
             latest = Some(other);
         }

@@ -40,7 +40,7 @@ fn holds(output: &Output, words: &str) -> bool {
 }
 
 /// The places where text stands, of whatever kind: also numbers with units, names of files, words of
-/// a option. The supplier that a change of prices names stays, so that the change finds a product.
+/// a choice. The supplier that a change of prices names stays, so that the change finds a product.
 fn text_places() -> Vec<Place> {
     let named = |place: &Place| place.path == "product[12].supplier";
     places().into_iter().filter(|place| place.kind == Kind::Text && !named(place)).collect()

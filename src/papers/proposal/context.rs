@@ -9,7 +9,7 @@ use crate::price::case::FloorOption;
 use crate::site::moisture::{Series, days_between};
 
 impl Writer<'_> {
-    /// Returns the values that job-level templates may use. See `DEVELOPERS.md`, "Words".
+    /// Returns the values that job-level templates may use.
     pub fn context(&self) -> Value {
         let job = self.case.job;
         let age = match job.slab.poured {

@@ -7,7 +7,7 @@ use crate::read::keys::spec::{KeySpec, Shape};
 use crate::read::keys::table::{Rule, Stands, TableSpec};
 
 impl KeySpec {
-    /// The words of a option, each in quotes; `None` for other values.
+    /// The words of a choice, each in quotes; `None` for other values.
     pub fn choice(&self) -> Option<String> {
         let ValueForm::Words(words) = self.form() else { return None };
         let words: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();

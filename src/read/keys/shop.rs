@@ -109,10 +109,10 @@ keys! {
             may("look-back-days", "How long a reading over a limit is remembered after a lower one, in days.")
                 .within(TEST_DAYS).advice(NO_TEST_DAYS).like("365");
         ASK_OVER_MVER: Mver =
-            may("ask-over-mver", "A floor without a barrier and without a limit for dishes waits above this.")
+            may("ask-over-mver", "Above this a floor without a barrier and without a limit for dishes needs its maker’s yes.")
                 .like("3 lb/1000ft2/24h");
         ASK_OVER_RH: Humidity =
-            may("ask-over-rh", "A floor without a barrier and without a limit for probes waits above this.")
+            may("ask-over-rh", "Above this a floor without a barrier and without a limit for probes needs its maker’s yes.")
                 .like("75 %");
         DEPTH_SLACK: Length =
             may("depth-slack", "How far a probe may sit from the depth of its method.").like("1/4 in");

@@ -27,7 +27,8 @@ pub use files::{JobFiles, Jobs, NearFiles};
         slableaf check job.toml\n  \
         slableaf estimate job.toml\n  \
         slableaf write job.toml\n\n\
-        Exit codes: 0 fine; 1 a stop or a wait was found (check); 2 wrong usage or input;\n  \
+        Exit codes: 0 fine; 1 a stop or a wait was found (check,\n  \
+        prepare) or a difference (verify); 2 wrong usage or input;\n  \
         3 some jobs of many could not be read or written (write, reprice);\n  \
         4 a paper would not fit or print; 5 a file could not be read or written;\n  \
         70 a fault of ours."

@@ -17,11 +17,11 @@ use crate::shell::terminal::{brief, shown};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Exit {
     Fine = 0,
-    /// `check` found a stop or a floor that waits; `verify` found a difference.
+    /// `check` or `prepare` met a floor that is stopped or waits; `verify` found a difference.
     Stop = 1,
     /// Mistakes in a file.
     Input = 2,
-    /// `reprice` could not read or write some of the jobs; the others were done.
+    /// Some of many jobs could not be read or written; the others were done.
     Partly = 3,
     /// The paper would not fit or print.
     Paper = 4,

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::base::money::Cents;
 use crate::base::quantity::*;
 use crate::model::book::*;
-use crate::read::amount::{Amount, CURRENCIES, PerArea, PerHour};
+use crate::read::amount::{Amount, CURRENCIES};
 use crate::read::change::{self, changes};
 use crate::read::keys::book::*;
 use crate::read::keys::product::{product, resin};
@@ -98,11 +98,11 @@ pub fn as_share(ratio: Decimal) -> Share {
 }
 
 fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
-    let wage: Option<PerHour> = table.read(labor::WAGE);
+    let wage = table.read(labor::WAGE);
     if let Some(wage) = &wage {
         same_currency(table, "wage", &wage.0, code);
     }
-    let burden: Option<Share> = table.read(labor::BURDEN);
+    let burden = table.read(labor::BURDEN);
     let crew: u32 = table.read_or(labor::CREW, 2);
     let day_starts = table.read(labor::DAY_STARTS);
     let day_ends = table.read(labor::DAY_ENDS);
@@ -147,23 +147,23 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
 }
 
 fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
-    let consumables: Option<PerArea> = table.read(terms::CONSUMABLES);
+    let consumables = table.read(terms::CONSUMABLES);
     if let Some(rate) = &consumables {
         same_currency(table, "consumables", &rate.amount, code);
     }
-    let removal: Option<PerArea> = table.read(terms::REMOVAL);
+    let removal = table.read(terms::REMOVAL);
     if let Some(rate) = &removal {
         same_currency(table, "removal", &rate.amount, code);
     }
-    let strip: Option<PerArea> = table.read(terms::STRIP);
+    let strip = table.read(terms::STRIP);
     if let Some(rate) = &strip {
         same_currency(table, "strip", &rate.amount, code);
     }
     let strip = strip.or_else(|| removal.clone());
     let per_job = money(table, terms::PER_JOB, code).unwrap_or_default();
-    let overhead: Option<Share> = table.read(terms::OVERHEAD);
-    let margin: Option<Share> = table.read(terms::MARGIN);
-    let floor: Option<Share> = table.read(terms::MARGIN_FLOOR);
+    let overhead = table.read(terms::OVERHEAD);
+    let margin = table.read(terms::MARGIN);
+    let floor = table.read(terms::MARGIN_FLOOR);
     for (key, share) in [("margin", margin), ("margin-floor", floor)] {
         if share.is_some_and(|s| s.as_percent() >= 95.0) {
             table.fault(
@@ -184,7 +184,7 @@ fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
     }
     let minimum = money(table, terms::MINIMUM, code).unwrap_or_default();
     let round_to = money(table, terms::ROUND_TO, code).unwrap_or_default();
-    let tax: Option<Share> = table.read(terms::TAX);
+    let tax = table.read(terms::TAX);
     let consumables = consumables?;
     Some(PriceTerms {
         consumables: consumables.amount.value,

@@ -235,7 +235,7 @@ fn garage(table: &Table<'_>) -> Option<Garage> {
 }
 
 fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
-    let floor: Option<Key> = table.read(accepted::FLOOR);
+    let floor = table.read(accepted::FLOOR);
     if let Some(floor) = &floor
         && !offer.iter().any(|offered| offered.value == *floor)
     {

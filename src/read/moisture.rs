@@ -111,7 +111,7 @@ fn times(
 }
 
 fn dishes(table: &Table<'_>, context: Context) -> Option<DishTest> {
-    let scale: Option<Mass> = table.read(dishes::SCALE);
+    let scale = table.read(dishes::SCALE);
     let (temperature, humidity) =
         (table.read(dishes::ROOM_TEMPERATURE), table.read(dishes::ROOM_HUMIDITY));
     let room = match (temperature, humidity) {
@@ -135,12 +135,11 @@ const OPEN_BEFORE: Hours = Hours::hours(24.0);
 
 fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
     let at = place_on_plan(table, dish::AT, context.floor);
-    let exposed: Option<Area> = table.read(dish::EXPOSED);
-    let (before, after): (Option<Mass>, Option<Mass>) =
-        (table.read(dish::BEFORE), table.read(dish::AFTER));
+    let exposed = table.read(dish::EXPOSED);
+    let (before, after) = (table.read(dish::BEFORE), table.read(dish::AFTER));
     let (set, lifted) = times(table, dish::SET, dish::LIFTED, context.date);
-    let surface: Option<TestSurface> = table.read(dish::SURFACE);
-    let ground: Option<DateTime> = table.read(dish::GROUND);
+    let surface = table.read(dish::SURFACE);
+    let ground = table.read(dish::GROUND);
     if let (Some(ground), Some(set)) = (ground, set) {
         if ground >= set {
             table.fault(
@@ -214,7 +213,7 @@ fn rate_within_bounds(table: &Table<'_>, rate: Mver) -> bool {
 const WORST_ACCURACY: Humidity = Humidity::percent(10.0);
 
 fn probes(table: &Table<'_>, context: Context) -> Option<ProbeTest> {
-    let accuracy: Option<Humidity> = table.read(probes::ACCURACY);
+    let accuracy = table.read(probes::ACCURACY);
     if accuracy.is_some_and(|accuracy| accuracy > WORST_ACCURACY) {
         let advice = probes::ACCURACY.spec.advice.unwrap_or_default();
         table.fault("accuracy", "is more than 10 %", advice);

@@ -1,6 +1,5 @@
 //! Every key that a product of a price book may hold.
 
-use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::model::book::*;
 use crate::model::voc::Masses;
@@ -28,7 +27,7 @@ pub fn loss(table: &Table<'_>, key: TypedKey<Share>) -> Option<Share> {
 }
 
 pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
-    let key: Option<Key> = table.read(resin::KEY);
+    let key = table.read(resin::KEY);
     let stuff = if table.has("flake") {
         flake(table, code).map(Stuff::Flake)
     } else if table.has("filler") {
@@ -107,11 +106,11 @@ fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
 fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let kit = (&resin_kit::TABLE, resin_kit::SIZE, resin_kit::PRICE);
     let kits = kits(table, kit, code);
-    let solids: Option<Share> = table.read(resin::VOLUME_SOLIDS);
+    let solids = table.read(resin::VOLUME_SOLIDS);
     let coverage = coverage(table);
     let loss = loss(table, resin::LOSS).unwrap_or_default();
-    let slab_from: Option<Temperature> = table.read(resin::SLAB_FROM);
-    let slab_to: Option<Temperature> = table.read(resin::SLAB_TO);
+    let slab_from = table.read(resin::SLAB_FROM);
+    let slab_to = table.read(resin::SLAB_TO);
     if let (Some(from), Some(to)) = (slab_from, slab_to)
         && from >= to
     {
@@ -179,9 +178,7 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
 
 /// The pH of the concrete that a coat may go on: both ends or neither.
 fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
-    let (from, to): (Option<Ph>, Option<Ph>) =
-        (table.read(resin::PH_FROM), table.read(resin::PH_TO));
-    let (from, to) = (from?, to?);
+    let (from, to) = (table.read(resin::PH_FROM)?, table.read(resin::PH_TO)?);
     if from >= to {
         table.fault("ph-to", "is not above `ph-from`", "the highest pH that the data sheet allows");
         return None;
@@ -200,12 +197,9 @@ fn voc(table: &Table<'_>) -> Option<Content> {
 const MOST_CONTENT: Content = Content::grams_per_liter(1500.0);
 
 fn content_of(table: &Table<'_>) -> Option<Content> {
-    let volatiles = table.read(voc_masses::VOLATILES);
-    let volume = table.read(voc_masses::VOLUME);
-    let water = left_out(table, voc_masses::WATER, voc_masses::WATER_VOLUME);
-    let exempt = left_out(table, voc_masses::EXEMPT, voc_masses::EXEMPT_VOLUME);
-    let (volatiles, volume): (Mass, Volume) = (volatiles?, volume?);
-    let ((water, water_volume), (exempt, exempt_volume)) = (water?, exempt?);
+    let (volatiles, volume) = (table.read(voc_masses::VOLATILES)?, table.read(voc_masses::VOLUME)?);
+    let (water, water_volume) = left_out(table, voc_masses::WATER, voc_masses::WATER_VOLUME)?;
+    let (exempt, exempt_volume) = left_out(table, voc_masses::EXEMPT, voc_masses::EXEMPT_VOLUME)?;
     // Sums of binary fractions: the last bits decide nothing.
     if (water + exempt) * (1.0 - 1e-9) > volatiles {
         table.fault(
@@ -246,11 +240,10 @@ fn left_out(
     mass: TypedKey<Mass>,
     volume: TypedKey<Volume>,
 ) -> Option<(Mass, Volume)> {
-    let (weighs, fills) = (table.read(mass), table.read(volume));
     if !table.has(mass.spec.name) && !table.has(volume.spec.name) {
         return Some((Mass::ZERO, Volume::ZERO));
     }
-    Some((weighs?, fills?))
+    Some((table.read(mass)?, table.read(volume)?))
 }
 
 fn coverage(table: &Table<'_>) -> Option<Coverage> {
@@ -266,8 +259,7 @@ fn sensitizers(table: &Table<'_>) -> Option<Vec<Sensitizer>> {
 
 /// Reads the solvent that can catch fire: none, one, or nothing said at all.
 fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
-    let free: Option<bool> = table.read(resin::SOLVENT_FREE);
-    // Read in any case, so that one run reports what is wrong in both.
+    let free = table.read(resin::SOLVENT_FREE);
     let given = table.table(&solvent::TABLE).map(|t| solvent(&t));
     match given {
         Some(given) => given.map(Stated::Given),
@@ -281,32 +273,28 @@ fn stated_solvent(table: &Table<'_>) -> Option<Stated<Solvent>> {
 const LEAST_SOLVENT: Content = Content::grams_per_liter(1.0);
 
 fn solvent(table: &Table<'_>) -> Option<Solvent> {
-    let content: Option<Content> = table.read(solvent::CONTENT);
-    if content.is_some_and(|content| content < LEAST_SOLVENT) {
+    let content = table.read(solvent::CONTENT)?;
+    if content < LEAST_SOLVENT {
         table.fault(
             "content",
             "is less than 1 g/L",
             "the solvent by volume of the coating; without any, write `solvent-free = true` instead",
         );
     }
-    let lel: Option<Share> = table.read(solvent::LEL);
-    let exposure: Option<Ppm> = table.read(solvent::EXPOSURE);
     Some(Solvent {
         name: table.read(solvent::NAME)?,
-        content: content?,
+        content,
         molar_mass: table.read(solvent::MOLAR_MASS)?,
-        lel: lel?,
-        exposure: exposure?,
+        lel: table.read(solvent::LEL)?,
+        exposure: table.read(solvent::EXPOSURE)?,
         exposure_source: table.read(solvent::EXPOSURE_SOURCE),
     })
 }
 
 fn cure_row(table: &Table<'_>) -> Option<Cure> {
-    let recoat_from = table.read(cure::RECOAT_FROM);
-    let recoat_to = table.read(cure::RECOAT_TO);
-    if let (Some(from), Some(to)) = (recoat_from, recoat_to)
-        && to < from
-    {
+    let recoat_from = table.read(cure::RECOAT_FROM)?;
+    let recoat_to = table.read(cure::RECOAT_TO)?;
+    if recoat_to < recoat_from {
         table.fault(
             "recoat-to",
             "is before `recoat-from`",
@@ -316,8 +304,8 @@ fn cure_row(table: &Table<'_>) -> Option<Cure> {
     Some(Cure {
         at: table.read(cure::AT)?,
         pot_life: table.read(cure::POT_LIFE)?,
-        recoat_from: recoat_from?,
-        recoat_to: recoat_to?,
+        recoat_from,
+        recoat_to,
         foot: table.read(cure::FOOT)?,
         vehicle: table.read(cure::VEHICLE)?,
     })

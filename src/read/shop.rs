@@ -110,8 +110,8 @@ fn records(top: &Table<'_>) -> Vec<FailureRecord> {
     let mut records: Vec<FailureRecord> = vec![];
     for table in top.tables(&record::TABLE) {
         let system = table.located(record::SYSTEM);
-        let jobs: Option<u32> = table.read(record::JOBS);
-        let failures: Option<u32> = table.read(record::MOISTURE_FAILURES);
+        let jobs = table.read(record::JOBS);
+        let failures = table.read(record::MOISTURE_FAILURES);
         let since = table.read(record::SINCE);
         if jobs.is_some() && failures > jobs {
             let help = "write how many of those floors came loose from moisture";

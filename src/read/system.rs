@@ -2,14 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::names::Key;
 use crate::model::system::*;
 use crate::read::keys::system::*;
 use crate::read::limits;
 use crate::read::reader::Table;
 
 pub fn system(top: &Table<'_>) -> Option<System> {
-    let key: Option<Key> = top.read(system::KEY);
+    let key = top.read(system::KEY);
     let life = (top.read(system::LIFE_FROM), top.read(system::LIFE_TO));
     let mut coats: Vec<SystemCoat> = vec![];
     let tables = top.tables(&coat::TABLE);

@@ -80,7 +80,7 @@ pub fn settled(text: &str, book: &Book, on: Date) -> Result<Settled, TomlError> 
     let products = document.get_mut("product").map(tables).unwrap_or_default();
     for ((product, was), is) in products.into_iter().zip(&book.products).zip(&after.products) {
         let kits = product.get_mut("kit").map(tables).unwrap_or_default();
-        let pairs = was.stuff.prices().into_iter().zip(is.stuff.prices());
+        let pairs = was.stuff.prices().zip(is.stuff.prices());
         for (kit, (was, is)) in kits.into_iter().zip(pairs) {
             if was != is
                 && let Some(Item::Value(price)) = kit.get_mut("price")

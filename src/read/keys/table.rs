@@ -190,9 +190,8 @@ impl TableSpec {
 
     /// A table below this one, by its path.
     pub fn below(&self, path: &str) -> Option<&Self> {
-        let steps = path.split('.').filter(|step| !step.is_empty());
-        steps
-            .fold(Some(self), |table, step| table?.tables.iter().find(|below| below.name() == step))
+        let mut steps = path.split('.').filter(|step| !step.is_empty());
+        steps.try_fold(self, |table, step| table.tables.iter().find(|below| below.name() == step))
     }
 
     /// True for what the rules ask for when something else is left out.

@@ -19,7 +19,6 @@ mod template;
 use std::ops::RangeInclusive;
 
 use crate::base::layouts::Layouts;
-use crate::read::keys::spec::KeySpec;
 use crate::read::keys::table::TableSpec;
 
 pub use reference::{list, reference};
@@ -41,14 +40,6 @@ const TEST_DAYS: RangeInclusive<u32> = 1..=3650;
 /// The languages that there are words for.
 fn languages() -> Vec<String> {
     Layouts::default().languages()
-}
-
-/// Looks up a key by its tables and its name: `slab.thickness`, `moisture.dishes.dish.place`.
-pub fn find(kind: FileKind, path: &str) -> Option<&'static KeySpec> {
-    let (tables, name) = path.rsplit_once('.').unwrap_or(("", path));
-    let table = kind.file().below(tables)?;
-    let versions = table.versions.iter().flat_map(|(_, version)| version.keys);
-    table.keys.iter().chain(versions).find(|key| key.name == name)
 }
 
 /// The kinds of files that a person writes.

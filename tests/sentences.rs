@@ -2,7 +2,7 @@
 
 use slableaf::judge::checks::{CHECKS, Severity};
 use slableaf::judge::recommend::{Band, Concern, MoistureRank, RuleStep};
-use slableaf::model::job::Wish;
+use slableaf::model::job::{OldCoating, Wish};
 use slableaf::say::acts::Priced;
 
 use crate::tidy::{code, files_below, text};
@@ -65,6 +65,7 @@ fn every_value_with_a_sentence_of_its_own_has_one() {
     }
     Priced::WORDS.iter().for_each(|(word, _)| known("acts", word));
     Concern::WORDS.iter().for_each(|(word, _)| known("compare.concern", word));
+    OldCoating::WORDS.iter().for_each(|(word, _)| known("slab", word));
     Wish::WORDS.iter().for_each(|(word, _)| known("compare.wish", word));
     for band in [Band::Little, Band::Some, Band::Much] {
         known("rule.room", band.word());

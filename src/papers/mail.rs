@@ -113,8 +113,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
     }
     let pages = context! { file => enclosed.name, pages => enclosed.pages };
     let next = if !page.accept.open {
-        let name = if glance.not_yet { "mail.not_yet" } else { "mail.ask_first" };
-        w.plain(name)
+        w.plain(if glance.not_yet { "mail.not_yet" } else { "mail.ask_first" })
     } else if page.accept.options.is_empty() {
         w.plain("mail.test_first")
     } else {
@@ -128,33 +127,31 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
         let head = w.plain(head);
         LetterPart { head, lead: String::new(), points, paragraphs }
     };
-    let mut waits = (vec![], vec![]);
-    if let Some(hangs) = &glance.hangs {
-        let line = |row: &HangsRow| {
-            let facts = [("name", &row.name), ("price", &row.price), ("only_if", &row.only_if)];
-            w.say("hangs.priced_line", facts.map(|(name, text)| (name, text.as_str())))
-        };
-        waits.0 = hangs.rows.iter().map(line).collect();
-        waits.1 = [&hangs.otherwise, &hangs.order].map(String::clone).to_vec();
-        waits.1.retain(|paragraph| !paragraph.is_empty());
-    }
+    let waits = glance.hangs.as_ref().map(|hangs| {
+        let lines = hangs.rows.iter().cloned().map(|HangsRow { name, price, only_if }| {
+            let facts = [("name", name), ("price", price), ("only_if", only_if)];
+            w.say("hangs.priced_line", facts)
+        });
+        let after = [&hangs.otherwise, &hangs.order].into_iter().filter(|text| !text.is_empty());
+        LetterPart {
+            lead: hangs.says.clone(),
+            ..part("mail.heads.hangs", lines.collect(), after.cloned().collect())
+        }
+    });
     let caution = glance.caution.iter().flat_map(|caution| {
         let parts = [&caution.says, &caution.we, &caution.you];
         parts.into_iter().filter(|text| !text.is_empty()).cloned()
     });
-    let mut parts = vec![
-        part("mail.heads.first", glance.first.clone(), vec![]),
-        LetterPart {
-            lead: glance.hangs.as_ref().map_or_else(String::new, |hangs| hangs.says.clone()),
-            ..part("mail.heads.hangs", waits.0, waits.1)
-        },
+    let mut parts = vec![part("mail.heads.first", glance.first.clone(), vec![])];
+    parts.extend(waits);
+    parts.extend([
         part("mail.heads.caution", caution.collect(), vec![]),
         part("mail.heads.start", glance.start.clone(), vec![]),
         part("mail.heads.hurt", hurt, vec![page.safety.defer.clone()]),
         part("mail.heads.unknown", glance.unknown.clone(), vec![]),
         part("mail.heads.pdf", vec![], vec![w.say_with("mail.pdf", pages)]),
         part("mail.heads.answer", vec![], vec![next, answer]),
-    ];
+    ]);
     parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
     parts
 }
@@ -172,40 +169,33 @@ impl Letter {
     pub fn html(&self, layouts: &Layouts) -> Result<String, WordsError> {
         let missing = || WordsError::new(LAYOUT, "there is no such file");
         let layout = layouts.text(LAYOUT).ok_or_else(missing)?;
-        fill_html(layout, &self.values(), LAYOUT)
+        fill_html(layout, &self.clone().values(), LAYOUT)
     }
 
-    fn values(&self) -> Value {
-        let facts = self.facts.iter().map(|fact| {
-            let (label, value, note) = (&fact.label, &fact.value, &fact.note);
-            context! { label => label.as_str(), value => value.as_str(), note => note.as_str() }
+    fn values(self) -> Value {
+        let facts = self.facts.into_iter().map(|fact| {
+            let Fact { label, value, note } = fact;
+            context! { label, value, note }
         });
-        let list = |texts: &[String]| -> Vec<Value> {
-            texts.iter().map(|text| Value::from(text.as_str())).collect()
-        };
-        let parts = self.parts.iter().map(|part| {
-            context! {
-                head => part.head.as_str(),
-                lead => part.lead.as_str(),
-                points => list(&part.points),
-                paragraphs => list(&part.paragraphs),
-            }
+        let parts = self.parts.into_iter().map(|part| {
+            let LetterPart { head, lead, points, paragraphs } = part;
+            context! { head, lead, points, paragraphs }
         });
         context! {
-            language => self.language.as_str(),
-            accent => self.accent.as_str(),
-            subject => self.subject.as_str(),
-            demo => self.demo.as_deref(),
-            greeting => self.greeting.as_str(),
-            opening => self.opening.as_str(),
-            headline => self.headline.as_str(),
-            reason => self.reason.as_str(),
+            language => self.language,
+            accent => self.accent,
+            subject => self.subject,
+            demo => self.demo,
+            greeting => self.greeting,
+            opening => self.opening,
+            headline => self.headline,
+            reason => self.reason,
             facts => facts.collect::<Vec<_>>(),
-            others => self.others.as_str(),
+            others => self.others,
             parts => parts.collect::<Vec<_>>(),
-            closing => self.closing.as_str(),
-            shop => self.shop.as_str(),
-            shop_lines => list(&self.shop_lines),
+            closing => self.closing,
+            shop => self.shop,
+            shop_lines => self.shop_lines,
         }
     }
 
@@ -214,13 +204,11 @@ impl Letter {
     /// # Errors
     /// [`WordsError`] when a sentence uses a value that it is not given.
     pub fn by_hand(&self, w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Result<String, WordsError> {
-        let mut lines = vec![];
-        if let Some(address) = &w.case.job.customer.email {
-            lines.push(w.say("mail.by_hand.to", [("address", address.0.as_str())]));
-        }
-        let subject = [("subject", self.subject.as_str())];
-        lines.push(w.say("mail.by_hand.subject", subject));
-        lines.push(w.say("mail.by_hand.attach", [("file", enclosed.name)]));
+        let address = w.case.job.customer.email.iter();
+        let to = address.map(|to| w.say("mail.by_hand.to", [("address", to.0.as_str())]));
+        let subject = w.say("mail.by_hand.subject", [("subject", self.subject.as_str())]);
+        let attach = w.say("mail.by_hand.attach", [("file", enclosed.name)]);
+        let lines: Vec<String> = to.chain([subject, attach]).collect();
         w.checked(format!("{}\r\n\r\n\r\n{}", lines.join("\r\n"), self.text()))
     }
 }

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::base::calendar::{self, Clock};
+use crate::base::calendar;
 use crate::base::quantity::Hours;
 use crate::papers::proposal::writer::Writer;
 
@@ -33,11 +33,7 @@ pub struct ClockMoment {
 
 impl ClockMoment {
     pub fn of(w: &Writer<'_>, moment: calendar::Moment) -> Self {
-        let clock = Clock { calendar: &w.case.shop.calendar, start: w.case.job.plan.start };
-        Self {
-            day: moment.day(),
-            date: clock.date(moment.day()).map(Day::from),
-            hour: moment.of_day(),
-        }
+        let date = w.day_of(moment).map(Day::from);
+        Self { day: moment.day(), date, hour: moment.of_day() }
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use minijinja::Value;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use toml::Table;
 
 use crate::base::layouts::Layouts;
@@ -63,7 +63,7 @@ pub struct Words {
     /// Explanations of checks, by name.
     pub explain: BTreeMap<String, ExplainText>,
     pub explain_labels: ExplainLabels,
-    pub claims: ClaimsText,
+    pub claims: Claims,
     pub safety: SafetyText,
     pub promise: PromiseText,
     pub sources: SourcesText,
@@ -202,22 +202,28 @@ pub struct QuestionText {
     pub words: BTreeMap<String, String>,
 }
 
-#[derive(Debug, Clone, Deserialize)]
+/// Claims that a homeowner may hear, and questions for any shop: in a file of words as templates, on
+/// a page with the figures of a job.
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct ClaimsText {
+pub struct Claims {
     pub intro: String,
+    #[serde(rename(deserialize = "claim"))]
+    pub claims: Vec<Claim>,
     pub questions_intro: String,
     pub questions: Vec<String>,
-    pub claim: Vec<ClaimText>,
 }
 
-#[derive(Debug, Clone, Deserialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct ClaimText {
+pub struct Claim {
+    #[serde(skip_serializing)]
     pub key: String,
+    /// The claim as one hears it.
     pub heard: String,
     pub truth: String,
     pub leaves_out: String,
+    /// Its meaning on this slab, with figures.
     pub here: String,
 }
 

@@ -39,6 +39,13 @@ pub struct MoistureLimit<Q> {
     pub of_first_coat: bool,
 }
 
+impl<Q> MoistureLimit<Q> {
+    /// Returns the limit that the data sheet of the coat on the concrete states.
+    pub fn stated(self) -> Option<Q> {
+        self.of_first_coat.then_some(self.value)
+    }
+}
+
 /// The moisture terms of a floor, by the data sheets of its coats.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MoistureTerms {

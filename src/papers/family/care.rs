@@ -92,31 +92,25 @@ pub fn care_sheet(
 
 fn time_facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
-    [
+    let times = [
         ("family.care.walk", schedule.walk),
         ("family.care.carry", schedule.carry),
         ("family.care.drive", schedule.drive),
-    ]
-    .into_iter()
-    .map(|(name, at)| {
-        let clock = w.figures.clock(at);
-        Fact {
-            label: w.plain(name),
-            value: w.day(at),
-            note: w.say("family.care.clock", [("clock", clock)]),
-        }
-    })
-    .collect()
+    ];
+    let facts = times.map(|(name, at)| {
+        let clock = w.say("family.care.clock", [("clock", w.figures.clock(at))]);
+        w.fact(name, w.day(at), clock)
+    });
+    facts.to_vec()
 }
 
 fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
     let shown = SIGNS.iter().filter(|sign| **sign != "amber" || option.floor.shows_ambering());
-    shown
-        .map(|sign| {
-            let say = |what: &str| w.plain(&format!("family.care.signs.{sign}.{what}"));
-            Sign { sign: say("sign"), says: say("says"), todo: say("todo") }
-        })
-        .collect()
+    let signs = shown.map(|sign| {
+        let say = |what: &str| w.plain(&format!("family.care.signs.{sign}.{what}"));
+        Sign { sign: say("sign"), says: say("says"), todo: say("todo") }
+    });
+    signs.collect()
 }
 
 /// Returns the values that the sentences may use.

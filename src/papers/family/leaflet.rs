@@ -86,24 +86,19 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     if !prices {
         frame.head.valid_until = None;
     }
+    let without_words = |coat: CoatBand| CoatBand { does: String::new(), ..coat };
     let stacks = layers(w);
     let floors = w.case.options.iter().zip(stacks.stacks).map(|(option, stack)| {
         let words = w.system(&option.floor);
         let priced = w.recommendation.prices(option.key());
+        let mark = w.mark(option.key());
         LeafletFloor {
             name: stack.name,
-            mark: match w.mark(option.key()) {
-                Some(mark) if !mark.strong => mark.word,
-                _ => String::new(),
-            },
+            mark: mark.filter(|mark| !mark.strong).map_or_else(String::new, |mark| mark.word),
             why_not: reason_not_offered(w, option),
             headroom: w.headroom_words(option),
             facts: if priced { floor_facts(w, option, prices) } else { vec![] },
-            coats: stack
-                .coats
-                .into_iter()
-                .map(|coat| CoatBand { does: String::new(), ..coat })
-                .collect(),
+            coats: stack.coats.into_iter().map(without_words).collect(),
             total: stack.total,
             alt: stack.alt,
             better_at: words.better_at,
@@ -139,9 +134,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
 
 fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
-    let fact = |label: &str, value: String| -> Fact {
-        Fact { label: w.plain(label), value, note: String::new() }
-    };
+    let fact = |label: &str, value: String| w.fact(label, value, String::new());
     let mut facts = vec![
         fact("glance.days", w.figures.days(schedule.days)),
         fact("glance.car", w.day(schedule.drive)),
@@ -156,11 +149,12 @@ fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fa
 /// Returns the basis of all drawings and of the times of all floors.
 fn caption(w: &Writer<'_>) -> String {
     let offered = w.priced();
+    let any = |such: fn(&FloorOption<'_>) -> bool| offered.iter().any(|option| such(option));
     let (slab, measured) = w.planned_slab();
     let times = match measured {
         _ if offered.is_empty() => "",
-        _ if offered.iter().any(|option| Writer::slab_not_covered(option)) => "nearest",
-        _ if offered.iter().any(|option| Writer::by_rule(option)) => "rule",
+        _ if any(Writer::slab_not_covered) => "nearest",
+        _ if any(Writer::by_rule) => "rule",
         true => "measured",
         false => "assumed",
     };
@@ -169,16 +163,11 @@ fn caption(w: &Writer<'_>) -> String {
 
 /// Returns the condition of each floor that waits, without its price.
 fn waiting_conditions(w: &Writer<'_>) -> Vec<String> {
-    let waits = w
-        .priced()
-        .into_iter()
-        .filter_map(|option| Some((option, w.recommendation.state(option.key()).waits_for()?)));
-    waits
-        .map(|(option, settles)| {
-            let only_if = only_if(w, option, settles);
-            w.say("hangs.line", [("name", w.name(option.key())), ("only_if", only_if)])
-        })
-        .collect()
+    let conditions = w.priced().into_iter().filter_map(|option| {
+        let facts = [("name", w.name(option.key())), ("only_if", only_if(w, option)?)];
+        Some(w.say("hangs.line", facts))
+    });
+    conditions.collect()
 }
 
 /// Returns the dangers that the checks find on this job, then those of every job.

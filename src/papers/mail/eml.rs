@@ -62,10 +62,8 @@ pub fn draft(
         return Err(DraftFault::Sender(why));
     }
     let from = mailbox(&shop.name, address)?;
-    let to = match &job.customer.email {
-        Some(address) => Some(mailbox(&job.customer.name, &address.0)?),
-        None => None,
-    };
+    let to =
+        job.customer.email.as_ref().map(|to| mailbox(&job.customer.name, &to.0)).transpose()?;
     // Whom it is handed over for is never written; `lettre` asks for one.
     let envelope = Envelope::new(None, vec![from.email.clone()]).map_err(parts_fault)?;
     let mut builder = Message::builder()

@@ -8,8 +8,9 @@ use crate::base::figure::Figure;
 use crate::base::quantity::*;
 use crate::judge::checks::air_humidity;
 use crate::model::book::Resin;
+use crate::model::job::Units;
 use crate::papers::prepare::sheet::Pair;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::batches::{BatchVerdict, Batches};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
@@ -70,16 +71,13 @@ const MOST_STARTS: u32 = 8;
 
 pub fn coats<'c>(option: &'c FloorOption<'c>) -> Vec<LiquidCoat<'c>> {
     let e = &option.estimate;
-    option
-        .floor
-        .resins()
-        .filter_map(|(coat, resin)| {
-            let key = &coat.spec.key;
-            let (_, batches) = e.batches.iter().find(|(of, _)| of == key)?;
-            let volume = e.coat_volume(key)?;
-            Some(LiquidCoat { coat, resin, laid: e.schedule.laid(key)?, batches, volume })
-        })
-        .collect()
+    let coats = option.floor.resins().filter_map(|(coat, resin)| {
+        let key = &coat.spec.key;
+        let (_, batches) = e.batches.iter().find(|(of, _)| of == key)?;
+        let volume = e.coat_volume(key)?;
+        Some(LiquidCoat { coat, resin, laid: e.schedule.laid(key)?, batches, volume })
+    });
+    coats.collect()
 }
 
 impl LiquidCoat<'_> {
@@ -93,9 +91,8 @@ impl LiquidCoat<'_> {
             w.figures.clock_face(Moment(Hours::minutes(minutes)))
         };
         if b.count > MOST_STARTS {
-            let every = Hours::minutes(b.every.as_minutes().round());
-            let rhythm = [("first", start(0)), ("every", w.figures.minutes(every))];
-            return w.say("crew.mix.rhythm", rhythm);
+            let every = w.figures.minutes(Hours::minutes(b.every.as_minutes().round()));
+            return w.say("crew.mix.rhythm", [("first", start(0)), ("every", every)]);
         }
         let times: Vec<String> = (0..b.count).map(start).collect();
         w.say("crew.mix.starts", [("times", times.join(", "))])
@@ -121,22 +118,20 @@ impl LiquidCoat<'_> {
 /// The card of one coat.
 pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
     let b = coat.batches;
-    let mut parts = vec![];
     let (batch, measured) = w.figures.batch(b.volume, &b.parts);
-    for (at, part) in measured.iter().enumerate() {
-        let name = match (b.parts.len(), at) {
-            (1, _) => w.plain("crew.mix.whole"),
-            (_, at) => w.say("crew.mix.part", [("letter", letter(at))]),
-        };
-        parts.push(Pair { label: name, value: w.figures.measured_out(*part) });
-    }
-    let notes = [
-        ("crew.mix.tight", b.verdict == BatchVerdict::Tight),
-        ("crew.mix.whole_kits", coat.resin.whole_kits),
-        ("crew.mix.humidity", coat.resin.humidity_speeds),
-    ];
-    let notes = notes.iter().filter(|(_, holds)| *holds);
-    let notes: Vec<String> = notes.map(|(name, _)| w.plain(name)).collect();
+    // Parts of a mix go by letters, as on pails: A, B, C, D.
+    let parts = ('A'..='Z').zip(measured).map(|(letter, part)| Pair {
+        label: match b.parts.len() {
+            1 => w.plain("crew.mix.whole"),
+            _ => w.say("crew.mix.part", [("letter", letter.to_string())]),
+        },
+        value: w.figures.measured_out(part),
+    });
+    let note = joined([
+        w.plain_if(b.verdict == BatchVerdict::Tight, "crew.mix.tight"),
+        w.plain_if(coat.resin.whole_kits, "crew.mix.whole_kits"),
+        w.plain_if(coat.resin.humidity_speeds, "crew.mix.humidity"),
+    ]);
     let figures = [
         ("crew.mix.figures.covers", w.figure(b.area)),
         ("crew.mix.figures.gels", w.figures.minutes(b.pot_life)),
@@ -150,17 +145,12 @@ pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
         coat: coat.coat.product.name.clone(),
         count: w.figures.number(f64::from(b.count), 0),
         batch: w.figures.measured_out(batch),
-        parts,
+        parts: parts.collect(),
         starts: coat.starts(w),
         window: coat.window(w),
         figures: figures.collect(),
-        note: notes.join(" "),
+        note,
     }
-}
-
-/// Parts of a mix go by letters, as on pails: A, B, C, D.
-fn letter(at: usize) -> String {
-    char::from(b'A' + u8::try_from(at % 26).unwrap_or(0)).to_string()
 }
 
 /// Returns the conditions before a coat.
@@ -179,17 +169,15 @@ pub fn gate(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Gate {
 
 /// Air temperatures and humidities of the table: those at which floors are laid.
 pub fn dew_table(w: &Writer<'_>) -> DewTable {
-    let us = w.case.job.units == crate::model::job::Units::Us;
-    let airs: Vec<Temperature> = if us {
-        (0..=5).map(|at| Temperature::fahrenheit(45.0 + 10.0 * f64::from(at))).collect()
-    } else {
-        (0..=5).map(|at| Temperature::celsius(5.0 + 6.0 * f64::from(at))).collect()
-    };
+    let airs = (0..=5).map(f64::from).map(|at| match w.case.job.units {
+        Units::Us => Temperature::fahrenheit(45.0 + 10.0 * at),
+        Units::Metric => Temperature::celsius(5.0 + 6.0 * at),
+    });
     let humidities: Vec<Humidity> =
         (0..=6).map(|at| Humidity::percent(30.0 + 10.0 * f64::from(at))).collect();
-    let rows = airs.iter().map(|air| DewRow {
-        air: w.figure(*air),
-        dew_points: humidities.iter().map(|rh| w.figure(dew_point(*air, *rh))).collect(),
+    let rows = airs.map(|air| DewRow {
+        air: w.figure(air),
+        dew_points: humidities.iter().map(|rh| w.figure(dew_point(air, *rh))).collect(),
     });
     DewTable {
         rows: rows.collect(),

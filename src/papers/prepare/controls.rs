@@ -1,9 +1,9 @@
-//! Controls that keep a crew from harm on this job, reasons to stop, tools to bring, and handling
-//! of waste. Each line stands only where the job calls for it.
+//! Controls that keep a crew from harm on this job, reasons to stop, boxes to tick, tools to bring,
+//! and handling of waste. Each line stands only where the job calls for it.
 
 use serde::Serialize;
 
-use crate::base::quantity::{Airflow, Length, Share};
+use crate::base::quantity::{Airflow, Area, Length, Share};
 use crate::judge::checks::{old_coating_lead, silica};
 use crate::model::book::{Product, Resin, Skin, Stated};
 use crate::model::job::{TileGlue, Units};
@@ -24,8 +24,12 @@ pub struct Control {
     pub then: Vec<String>,
 }
 
-/// A control by its name in the words, and what the rules about it are about.
-type Named = (&'static str, Option<Subject>);
+/// Boxes to tick at one moment of the job.
+#[derive(Debug, Clone, Serialize)]
+pub struct Ticks {
+    pub title: String,
+    pub items: Vec<String>,
+}
 
 /// Controls that have boxes to tick.
 const TICKED: &[&str] = &["silica", "lead"];
@@ -42,46 +46,37 @@ const FILTER: Share = Share::of_one(0.99);
 pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Control> {
     let job = w.case.job;
     let facts = template_values(w, option);
-    let mut wanted: Vec<Named> = vec![("silica", Some(Subject::Dust))];
+    let used = products_used(w, option);
     let tile_glue = job.slab.tile_glue.is_none_or(|glue| glue != TileGlue::Nothing);
-    if tile_glue {
-        wanted.push(("asbestos", Some(Subject::Asbestos)));
-    }
-    if old_coating_lead::may_hold_lead(job) {
-        wanted.push(("lead", Some(Subject::Lead)));
-    }
-    wanted.push(("respirator", Some(Subject::Respirator)));
-    wanted.push(("power", None));
-    if products_used(w, option).iter().any(|product| product.isocyanate()) {
-        wanted.push(("isocyanate", Some(Subject::Chemicals)));
-    }
-    if products_used(w, option).iter().any(|product| product.skin() != Skin::Nothing) {
-        wanted.push(("skin", None));
-    }
+    let isocyanate = used.iter().any(|product| product.isocyanate());
+    let skin = used.iter().any(|product| product.skin() != Skin::Nothing);
     let vapor = |resin: &Resin| resin.solvent.given().is_some() || resin.solvent_unknown();
     let vapor = option.floor.resins().any(|(_, resin)| vapor(resin));
-    if vapor || !w.case.book.cleaning.is_nothing() {
-        wanted.push(("solvent", Some(Subject::Fire)));
-    }
+    let solvent = vapor || !w.case.book.cleaning.is_nothing();
+    // Each by its name in the words, with the subject of the rules about it.
+    let all = [
+        ("silica", Some(Subject::Dust), true),
+        ("asbestos", Some(Subject::Asbestos), tile_glue),
+        ("lead", Some(Subject::Lead), old_coating_lead::may_hold_lead(job)),
+        ("respirator", Some(Subject::Respirator), true),
+        ("power", None, true),
+        ("isocyanate", Some(Subject::Chemicals), isocyanate),
+        ("skin", None, skin),
+        ("solvent", Some(Subject::Fire), solvent),
+    ];
+    let wanted = all.into_iter().filter(|(.., wanted)| *wanted);
     wanted
-        .into_iter()
-        .map(|(name, subject)| {
+        .map(|(name, subject, _)| {
             let text = |key: &str| format!("crew.controls.{name}.{key}");
             let rule = subject.map_or(String::new(), |subject| w.local_rule(subject));
             let facts = minijinja::context! { rule => rule.as_str(), ..facts.clone() };
-            let list = |key: &str, wanted: bool| match wanted {
-                true => w.lines(&text(key), &facts),
-                false => vec![],
+            let list = |key: &str| w.lines(&text(key), &facts);
+            let (ticks, mut then) = match TICKED.contains(&name) {
+                true => (list("ticks"), list("then")),
+                false => (vec![], vec![]),
             };
-            let ticked = TICKED.contains(&name);
-            let mut then = list("then", ticked);
             then.extend((!rule.is_empty()).then_some(rule));
-            Control {
-                title: w.plain(&text("title")),
-                says: list("says", true),
-                ticks: list("ticks", ticked),
-                then,
-            }
+            Control { title: w.plain(&text("title")), says: list("says"), ticks, then }
         })
         .collect()
 }
@@ -89,6 +84,20 @@ pub fn controls(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Control> {
 /// Returns the reasons to stop the work.
 pub fn stops(w: &Writer<'_>) -> Vec<String> {
     w.lines("crew.stops", &values([("emergency", w.emergency())]))
+}
+
+/// Moments at which a crew ticks boxes, in the order of the job: before the work, before a can is
+/// opened, while a coat goes down, before it leaves.
+const MOMENTS: &[&str] = &["before", "can", "coating", "leaving"];
+
+/// All that is ticked off; a moment without anything to tick is left out.
+pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
+    let facts = template_values(w, option);
+    let all = MOMENTS.iter().map(|moment| {
+        let text = |key: &str| format!("crew.ticks.{moment}.{key}");
+        Ticks { title: w.plain(&text("title")), items: w.lines(&text("items"), &facts) }
+    });
+    all.filter(|ticks| !ticks.items.is_empty()).collect()
 }
 
 /// Returns the tools to bring.
@@ -137,7 +146,7 @@ pub fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::V
     let wheels = if us { 1.0 } else { WHEEL.as_millimeters() };
     let batches: u32 = option.estimate.batches.iter().map(|(_, batches)| batches.count).sum();
     let airs = crate::papers::proposal::solvent_coats(w, option);
-    let flow = airs.iter().map(|(_, air)| air.fire).reduce(crate::base::quantity::Airflow::max);
+    let flow = airs.iter().map(|(_, air)| air.fire).reduce(Airflow::max);
     minijinja::context! {
         us_rules => w.is_us(),
         us => us,
@@ -162,7 +171,7 @@ pub fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::V
         ignition => w.figures.list(&job.garage.ignition),
         full_flake => option.floor.broadcast() == Some(Broadcast::Full),
         flake => option.floor.broadcast().is_some(),
-        upright => w.case.site.take_off.upright > crate::base::quantity::Area::ZERO,
+        upright => w.case.site.take_off.upright > Area::ZERO,
         repairs => !job.shapes.cracks.is_empty() || !job.shapes.joints.is_empty()
             || !job.shapes.spalls.is_empty() || !job.shapes.coves.is_empty(),
         coves => !job.shapes.coves.is_empty(),

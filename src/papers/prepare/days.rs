@@ -22,21 +22,19 @@ pub fn crew_days(
     revision: u32,
 ) -> Result<Option<String>, WordsError> {
     let mut events = vec![];
-    for (at, day) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
-        let mut tasks = vec![];
-        for stretch in &day {
+    for (number, day) in (1_u32..).zip(visits(&option.estimate.schedule.stretches)) {
+        let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
+        let tasks = day.iter().map(|stretch| {
             let values = [
                 ("from", w.figures.crew_clock(stretch.from)),
                 ("to", w.figures.crew_clock(stretch.to)),
                 ("task", task_name(w, option, &stretch.task)),
             ];
-            tasks.push(w.say("crew.days.task", values));
-        }
-        let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
-        let number = at + 1;
+            w.say("crew.days.task", values)
+        });
         let summary = [
             ("job", w.case.job.number.0.clone()),
-            ("day", w.figures.number(number as f64, 0)),
+            ("day", w.figures.number(f64::from(number), 0)),
             ("floor", w.name(option.key())),
         ];
         events.push(DayEntry {
@@ -44,7 +42,7 @@ pub fn crew_days(
             from: first.from,
             to: Some(last.to),
             summary: w.say("crew.days.summary", summary),
-            description: tasks.join("\n"),
+            description: tasks.collect::<Vec<_>>().join("\n"),
         });
     }
     let name = w.say_with("crew.days.crew_calendar", job_values(w));
@@ -62,15 +60,14 @@ pub fn customer_days(
     revision: u32,
 ) -> Result<Option<String>, WordsError> {
     let schedule = &option.estimate.schedule;
-    let floor = || values([("floor", w.the_name(option.key()))]);
     let mut events = vec![];
-    for (at, day) in visits(&schedule.stretches).into_iter().enumerate() {
+    for (number, day) in (1_u32..).zip(visits(&schedule.stretches)) {
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
         events.push(DayEntry {
-            key: format!("visit-{}", at + 1),
+            key: format!("visit-{number}"),
             from: half_hour(first.from),
             to: Some(half_hour(last.to)),
-            summary: w.say_with("crew.days.visit", floor()),
+            summary: w.say("crew.days.visit", [("floor", w.the_name(option.key()))]),
             description: w.plain("crew.days.visit_note"),
         });
     }
@@ -109,12 +106,11 @@ pub fn task_name(w: &Writer<'_>, option: &FloorOption<'_>, task: &Task) -> Strin
         Task::CleanUp => w.plain("crew.task.clean_up"),
         Task::Coat(coat) => {
             let coats = &option.floor.coats;
-            let found = coats.iter().position(|c| c.spec.key == *coat);
-            let name = found.map_or(coat.0.as_str(), |at| coats[at].product.name.as_str());
-            let flake =
-                found.and_then(|at| coats.get(at + 1)).filter(|next| next.resin().is_none());
-            let flake = flake.map_or_else(String::new, |next| next.product.name.clone());
-            w.say("crew.task.coat", [("coat", name.to_owned()), ("flake", flake)])
+            let mut from = coats.iter().skip_while(|c| c.spec.key != *coat);
+            let name = from.next().map_or(coat.0.as_str(), |c| c.product.name.as_str());
+            let flake = from.next().filter(|next| next.resin().is_none());
+            let flake = flake.map_or("", |next| next.product.name.as_str());
+            w.say("crew.task.coat", [("coat", name), ("flake", flake)])
         }
     }
 }
@@ -153,25 +149,23 @@ fn calendar_file(
     entries: Vec<DayEntry>,
 ) -> Option<String> {
     let job = w.case.job;
-    let clock = Clock { calendar: &w.case.shop.calendar, start: job.plan.start };
-    let location = job.customer.address.join(", ");
-    let mut events = vec![];
-    for DayEntry { key, from, to, summary, description } in entries {
+    let clock = w.clock();
+    let events = entries.into_iter().map(|DayEntry { key, from, to, summary, description }| {
         let to = match to {
             Some(to) => Some(calendar_time(&clock, to)?),
             None => None,
         };
-        events.push(Event {
+        Some(Event {
             uid: format!("{}-{key}@slableaf.invalid", job.number.0),
             from: calendar_time(&clock, from)?,
             to,
             summary,
             description,
-            location: location.clone(),
-        });
-    }
-    let stamped = noon_utc(job.date)?;
-    Some(calendar(name, stamped, revision.saturating_sub(1), &events))
+            location: job.customer.address.join(", "),
+        })
+    });
+    let events: Vec<Event> = events.collect::<Option<_>>()?;
+    Some(calendar(name, noon_utc(job.date)?, revision.saturating_sub(1), &events))
 }
 
 /// Noon UTC of the job's date: the file is the same whenever it is made.
@@ -185,8 +179,7 @@ fn calendar_time(clock: &Clock<'_>, moment: Moment) -> Option<Time> {
     if let Some(zoned) = clock.zoned(moment) {
         return Some(Time::Fixed(zoned.timestamp()));
     }
-    let date = clock.date(moment.day());
     let minutes = moment.of_day().as_minutes().round() as i64;
-    let midnight = date?.to_datetime(jiff::civil::Time::midnight());
+    let midnight = clock.date(moment.day())?.to_datetime(jiff::civil::Time::midnight());
     midnight.checked_add(jiff::SignedDuration::from_mins(minutes)).ok().map(Time::Floating)
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::base::quantity::*;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::repair::{Repair, RepairMethod, RepairPlace};
 
 #[derive(Debug, Clone, Serialize)]
@@ -16,69 +16,57 @@ pub struct Mend {
 
 /// The repairs of a slab, in the order in which the job has them.
 pub fn mends(w: &Writer<'_>, repairs: &[Repair<'_>]) -> Vec<Mend> {
-    let mut rows = vec![];
-    for repair in repairs {
-        let kind = match repair.place {
-            RepairPlace::Crack(_) => "crew.place.crack",
-            RepairPlace::Joint(_) => "crew.place.joint",
-            RepairPlace::Spall(_) => "crew.place.spall",
-            RepairPlace::Cove(_) => "crew.place.cove",
+    let mends = repairs.iter().map(|repair| {
+        let (kind, name) = match repair.place {
+            RepairPlace::Crack(crack) => ("crew.place.crack", &crack.name),
+            RepairPlace::Joint(joint) => ("crew.place.joint", &joint.name),
+            RepairPlace::Spall(spall) => ("crew.place.spall", &spall.name),
+            RepairPlace::Cove(cove) => ("crew.place.cove", &cove.name),
         };
-        // Cut open is what is filled; nobody cuts before the slab was scanned.
-        let scan = w.case.job.slab.needs_scan();
-        let how = match &repair.method {
-            RepairMethod::FirstCoat => w.plain("crew.mend.first_coat"),
-            RepairMethod::Open => w.plain("crew.mend.open"),
-            RepairMethod::Filled(product, filler) => {
-                let kind = match (repair.place, filler.flexible) {
-                    (RepairPlace::Crack(_), false) => "crew.mend.rigid",
-                    (RepairPlace::Crack(_) | RepairPlace::Joint(_), _) => "crew.mend.flexible",
-                    (RepairPlace::Spall(_), _) => "crew.mend.patch",
-                    (RepairPlace::Cove(_), _) => "crew.mend.cove",
-                };
-                let how = w.say(kind, [("product", product.name.as_str())]);
-                let cut = matches!(repair.place, RepairPlace::Crack(_) | RepairPlace::Joint(_));
-                if scan && cut { format!("{} {how}", w.plain("crew.mend.after_scan")) } else { how }
-            }
-        };
-        let name = place_name(&repair.place);
-        rows.push(Mend {
-            place: if name.is_empty() { w.plain(kind) } else { name },
-            size: place_size(w, &repair.place),
-            how,
-            amount: if repair.volume > Volume::ZERO {
-                w.figures.measured_out(repair.volume)
-            } else {
-                String::new()
+        let amount = Some(repair.volume).filter(|volume| *volume > Volume::ZERO);
+        Mend {
+            place: match name.is_empty() {
+                true => w.plain(kind),
+                false => name.clone(),
             },
-        });
-    }
-    rows
+            size: place_size(w, &repair.place),
+            how: way_to_mend(w, repair),
+            amount: amount.map_or_else(String::new, |volume| w.figures.measured_out(volume)),
+        }
+    });
+    mends.collect()
 }
 
-fn place_name(place: &RepairPlace<'_>) -> String {
-    match place {
-        RepairPlace::Crack(crack) => crack.name.clone(),
-        RepairPlace::Joint(joint) => joint.name.clone(),
-        RepairPlace::Spall(spall) => spall.name.clone(),
-        RepairPlace::Cove(cove) => cove.name.clone(),
-    }
+fn way_to_mend(w: &Writer<'_>, repair: &Repair<'_>) -> String {
+    let (product, filler) = match repair.method {
+        RepairMethod::FirstCoat => return w.plain("crew.mend.first_coat"),
+        RepairMethod::Open => return w.plain("crew.mend.open"),
+        RepairMethod::Filled(product, filler) => (product, filler),
+    };
+    let kind = match (repair.place, filler.flexible) {
+        (RepairPlace::Crack(_), false) => "crew.mend.rigid",
+        (RepairPlace::Crack(_) | RepairPlace::Joint(_), _) => "crew.mend.flexible",
+        (RepairPlace::Spall(_), _) => "crew.mend.patch",
+        (RepairPlace::Cove(_), _) => "crew.mend.cove",
+    };
+    // Cut open is what is filled; nobody cuts before the slab was scanned.
+    let cut = matches!(repair.place, RepairPlace::Crack(_) | RepairPlace::Joint(_));
+    let scan = w.plain_if(cut && w.case.job.slab.needs_scan(), "crew.mend.after_scan");
+    joined([scan, w.say(kind, [("product", product.name.as_str())])])
 }
 
 fn place_size(w: &Writer<'_>, place: &RepairPlace<'_>) -> String {
-    let pair = |name: &str, a: String, b: String| w.say(name, [("a", a), ("b", b)]);
-    match place {
+    let (name, a, b) = match place {
+        RepairPlace::Joint(joint) => return w.figure(joint.length),
         RepairPlace::Crack(crack) => {
-            pair("crew.mend.long_wide", w.figure(crack.length), w.figures.width(crack.width))
+            ("crew.mend.long_wide", w.figure(crack.length), w.figures.width(crack.width))
         }
-        RepairPlace::Joint(joint) => w.figure(joint.length),
-        RepairPlace::Spall(spall) => pair(
-            "crew.mend.area_deep",
-            w.figures.small_area(spall.area),
-            w.figures.width(spall.depth),
-        ),
+        RepairPlace::Spall(spall) => {
+            ("crew.mend.area_deep", w.figures.small_area(spall.area), w.figures.width(spall.depth))
+        }
         RepairPlace::Cove(cove) => {
-            pair("crew.mend.long_round", w.figure(cove.length), w.figures.width(cove.radius))
+            ("crew.mend.long_round", w.figure(cove.length), w.figures.width(cove.radius))
         }
-    }
+    };
+    w.say(name, [("a", a), ("b", b)])
 }

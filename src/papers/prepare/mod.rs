@@ -8,7 +8,6 @@ mod days;
 mod ics;
 mod mends;
 mod sheet;
-mod ticks;
 mod watch;
 
 use crate::papers::proposal::page::Frame;

@@ -6,11 +6,10 @@ use serde::Serialize;
 use crate::base::figure::Figure;
 use crate::base::quantity::Area;
 use crate::papers::prepare::coats::{DewTable, Gate, LiquidCoat, Mix, coats, dew_table, gate, mix};
-use crate::papers::prepare::controls::{self, Control};
+use crate::papers::prepare::controls::{self, Control, Ticks};
 use crate::papers::prepare::days::{task_name, visits};
 use crate::papers::prepare::mends::{Mend, mends};
 use crate::papers::prepare::shop_frame;
-use crate::papers::prepare::ticks::{Ticks, ticks};
 use crate::papers::prepare::watch::{Watch, watch};
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
@@ -18,7 +17,6 @@ use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
-use crate::price::schedule::WorkStretch;
 use crate::say::words::WordsError;
 
 /// The crew sheet as its layout sees it.
@@ -98,7 +96,7 @@ pub fn crew_sheet(
         gates: coats.iter().map(|coat| gate(w, coat)).collect(),
         dew: dew_table(w),
         stops: controls::stops(w),
-        ticks: ticks(w, option),
+        ticks: controls::ticks(w, option),
         controls: controls::controls(w, option),
         tools: controls::tools(w, option),
         waste: controls::waste(w, option),
@@ -143,16 +141,13 @@ fn days(
             ("day", w.figures.number((at + 1) as f64, 0)),
             ("date", date.map_or_else(String::new, |date| w.date(date))),
         ];
-        let mut tasks = vec![];
-        for stretch in stretches {
-            tasks.push(TaskRow {
-                from: w.figures.crew_clock(stretch.from),
-                to: w.figures.crew_clock(stretch.to),
-                task: task_name(w, option, &stretch.task),
-                how: task_figures(w, stretch, at > 0, coats, repairs),
-            });
-        }
-        days.push(CrewDay { title: w.say("crew.sheet.day", title), tasks });
+        let tasks = stretches.into_iter().map(|stretch| TaskRow {
+            from: w.figures.crew_clock(stretch.from),
+            to: w.figures.crew_clock(stretch.to),
+            task: task_name(w, option, &stretch.task),
+            how: task_figures(w, &stretch.task, at > 0, coats, repairs),
+        });
+        days.push(CrewDay { title: w.say("crew.sheet.day", title), tasks: tasks.collect() });
     }
     days
 }
@@ -160,13 +155,13 @@ fn days(
 /// Returns the figures of a task that a crew needs at a glance.
 fn task_figures(
     w: &Writer<'_>,
-    stretch: &WorkStretch,
+    task: &Task,
     later_day: bool,
     coats: &[LiquidCoat<'_>],
     repairs: &[Repair<'_>],
 ) -> String {
     let take_off = &w.case.site.take_off;
-    match &stretch.task {
+    match task {
         Task::SetUp if later_day => w.plain("crew.how.set_up_again"),
         Task::SetUp => w.plain("crew.how.set_up"),
         Task::Strip => w.say("crew.how.strip", [("area", w.figure(take_off.floor))]),
@@ -183,18 +178,14 @@ fn task_figures(
             let Some(coat) = coats.iter().find(|coat| coat.coat.spec.key == *key) else {
                 return String::new();
             };
-            w.say(
-                "crew.how.coat",
-                [
-                    ("count", w.figures.number(f64::from(coat.batches.count), 0)),
-                    ("batch", {
-                        let b = coat.batches;
-                        w.figures.measured_out(w.figures.batch(b.volume, &b.parts).0)
-                    }),
-                    ("starts", coat.starts(w)),
-                    ("wet", w.figure(coat.coat.wet_film(coat.resin))),
-                ],
-            )
+            let b = coat.batches;
+            let facts = [
+                ("count", w.figures.number(f64::from(b.count), 0)),
+                ("batch", w.figures.measured_out(w.figures.batch(b.volume, &b.parts).0)),
+                ("starts", coat.starts(w)),
+                ("wet", w.figure(coat.coat.wet_film(coat.resin))),
+            ];
+            w.say("crew.how.coat", facts)
         }
     }
 }

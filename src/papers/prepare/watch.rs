@@ -3,16 +3,8 @@
 use serde::Serialize;
 
 use crate::base::figure::Figure;
-use crate::judge::checks::{Check, Finding, Severity};
-use crate::judge::checks::{
-    air_humidity, batch_gels, batch_tight, concrete_age, day_overrun, dew_point_spread,
-    flammable_solvent, ground_contact, inside_slab, isocyanate, moisture_limit_unknown,
-    moisture_method, moisture_not_judged, moisture_over_limit, moisture_test_old, moisture_unknown,
-    moving_crack, oil, old_coating_lead, one_day_misses, recoat_missed, salts, silica,
-    slab_temperature, start_closed_day, surface_ph, surface_strength, tile_glue, treatments,
-    water_drop,
-};
-use crate::papers::proposal::writer::Writer;
+use crate::judge::checks::{self, Check, Finding, Severity, old_coating_lead};
+use crate::papers::proposal::writer::{Writer, each_once};
 use crate::price::case::FloorOption;
 
 /// A finding as a crew needs it: what it is, what to do about it.
@@ -31,48 +23,48 @@ pub struct Watched {
 /// Checks whose cautions bear on the work, in the order of the day. The rest is for the customer
 /// or the office: prices, papers, how a floor looks and wears.
 const FOR_THE_CREW: &[&Check] = &[
-    &start_closed_day::CHECK,
-    &day_overrun::CHECK,
-    &one_day_misses::CHECK,
-    &tile_glue::CHECK,
-    &old_coating_lead::CHECK,
-    &silica::CHECK,
-    &inside_slab::CHECK,
-    &moisture_unknown::CHECK,
-    &moisture_over_limit::CHECK,
-    &moisture_limit_unknown::CHECK,
-    &moisture_not_judged::CHECK,
-    &moisture_method::CHECK,
-    &moisture_test_old::CHECK,
-    &ground_contact::CHECK,
-    &concrete_age::CHECK,
-    &surface_strength::CHECK,
-    &surface_ph::CHECK,
-    &treatments::CHECK,
-    &water_drop::CHECK,
-    &oil::CHECK,
-    &salts::CHECK,
-    &moving_crack::CHECK,
-    &dew_point_spread::CHECK,
-    &slab_temperature::CHECK,
-    &air_humidity::CHECK,
-    &flammable_solvent::CHECK,
-    &isocyanate::CHECK,
-    &batch_gels::CHECK,
-    &batch_tight::CHECK,
-    &recoat_missed::CHECK,
+    &checks::start_closed_day::CHECK,
+    &checks::day_overrun::CHECK,
+    &checks::one_day_misses::CHECK,
+    &checks::tile_glue::CHECK,
+    &checks::old_coating_lead::CHECK,
+    &checks::silica::CHECK,
+    &checks::inside_slab::CHECK,
+    &checks::moisture_unknown::CHECK,
+    &checks::moisture_over_limit::CHECK,
+    &checks::moisture_limit_unknown::CHECK,
+    &checks::moisture_not_judged::CHECK,
+    &checks::moisture_method::CHECK,
+    &checks::moisture_test_old::CHECK,
+    &checks::ground_contact::CHECK,
+    &checks::concrete_age::CHECK,
+    &checks::surface_strength::CHECK,
+    &checks::surface_ph::CHECK,
+    &checks::treatments::CHECK,
+    &checks::water_drop::CHECK,
+    &checks::oil::CHECK,
+    &checks::salts::CHECK,
+    &checks::moving_crack::CHECK,
+    &checks::dew_point_spread::CHECK,
+    &checks::slab_temperature::CHECK,
+    &checks::air_humidity::CHECK,
+    &checks::flammable_solvent::CHECK,
+    &checks::isocyanate::CHECK,
+    &checks::batch_gels::CHECK,
+    &checks::batch_tight::CHECK,
+    &checks::recoat_missed::CHECK,
 ];
 
 /// Checks that say when nobody looked, and that a crew can look at before it grinds.
 const TO_LOOK_AT: &[&Check] = &[
-    &tile_glue::CHECK,
-    &old_coating_lead::CHECK,
-    &treatments::CHECK,
-    &oil::CHECK,
-    &salts::CHECK,
-    &water_drop::CHECK,
-    &surface_strength::CHECK,
-    &surface_ph::CHECK,
+    &checks::tile_glue::CHECK,
+    &checks::old_coating_lead::CHECK,
+    &checks::treatments::CHECK,
+    &checks::oil::CHECK,
+    &checks::salts::CHECK,
+    &checks::water_drop::CHECK,
+    &checks::surface_strength::CHECK,
+    &checks::surface_ph::CHECK,
 ];
 
 /// True for a finding about a coating that nobody looked for.
@@ -86,9 +78,8 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Watched {
     let about =
         w.findings.iter().filter(|f| f.option.as_ref().is_none_or(|key| key == choice.key()));
     let (mut items, mut unseen): (Vec<Watch>, Vec<String>) = (vec![], vec![]);
-    let mut found: Vec<_> = about
-        .filter_map(|f| Some((FOR_THE_CREW.iter().position(|check| *check == f.check)?, f)))
-        .collect();
+    let place = |f: &Finding| FOR_THE_CREW.iter().position(|check| *check == f.check);
+    let mut found: Vec<_> = about.filter_map(|f| Some((place(f)?, f))).collect();
     found.sort_by_key(|(at, _)| *at);
     for (_, finding) in found {
         let note = finding.severity == Severity::Note;
@@ -105,19 +96,16 @@ pub fn watch(w: &Writer<'_>, choice: &FloorOption<'_>) -> Watched {
             us_rules => w.is_us(),
             lead => old_coating_lead::may_hold_lead(w.case.job),
         };
-        let item = Watch {
+        items.push(Watch {
             title: w.notice(finding).title,
             does: w.say_with(&format!("crew.watch.{}", finding.check.name), known),
-        };
-        if !items.contains(&item) {
-            items.push(item);
-        }
+        });
     }
     let unseen = match unseen.is_empty() {
         true => String::new(),
         false => w.say("crew.look.first", [("things", w.figures.list(&unseen))]),
     };
-    Watched { items, unseen }
+    Watched { items: each_once(items), unseen }
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use crate::base::names::Key;
 use crate::papers::proposal::glance::option_lines;
 use crate::papers::proposal::hangs::test_order;
 use crate::papers::proposal::page::{Accept, Cancellation};
-use crate::papers::proposal::writer::{Writer, capital, values};
+use crate::papers::proposal::writer::{Writer, capital, joined, values};
 use crate::site::standing::Settles;
 
 pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
@@ -19,20 +19,12 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
         return Accept {
             open,
             intro: w.plain(if asks { "accept.intro_ask" } else { "accept.intro_closed" }),
-            options: vec![],
-            test: None,
-            hangs: String::new(),
-            terms: vec![],
-            signatures: vec![],
-            cancellation: None,
-            notices: vec![],
+            ..Accept::default()
         };
     }
     let promise = &w.words.promise;
     let terms = if offers { &promise.terms } else { &promise.test_terms };
     let terms = terms.iter().map(|term| w.fill(term, context, "promise.toml: terms"));
-    let mut options = option_lines(w);
-    options.retain(|line| line.offered);
     let mut terms: Vec<String> = terms.collect();
     let cancellable = w.case.job.garage.sold_at_home && w.case.shop.jurisdiction().has_us_notice();
     if cancellable {
@@ -43,7 +35,7 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
     Accept {
         open,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
-        options,
+        options: option_lines(w).into_iter().filter(|line| line.offered).collect(),
         hangs: if offers { floors_that_wait(w) } else { String::new() },
         test,
         terms,
@@ -51,29 +43,27 @@ pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
             w.say("accept.customer", [("customer", w.case.job.customer.name.as_str())]),
             w.say("accept.shop", [("shop", w.case.shop.name.as_str())]),
         ],
-        cancellation: if cancellable { Some(cancellation(w)) } else { None },
+        cancellation: cancellable.then(|| cancellation(w)),
         notices: w.local_notices(),
     }
 }
 
 /// Returns the floors that cannot be ordered yet, by the reason for which they wait.
 fn floors_that_wait(w: &Writer<'_>) -> String {
-    let mut sentences = vec![];
-    for settles in [Settles::Test, Settles::Maker] {
+    joined([Settles::Test, Settles::Maker].map(|settles| {
         let waits = |key: &Key| w.recommendation.state(key).waits_for() == Some(settles);
         let keys = w.priced().into_iter().map(|option| option.key().clone());
         let floors: Vec<Key> = keys.filter(waits).collect();
         if floors.is_empty() {
-            continue;
+            return String::new();
         }
         let facts = minijinja::context! {
             floors => w.names(&floors),
             count => floors.len(),
             test => settles == Settles::Test,
         };
-        sentences.push(capital(&w.say_with("accept.hangs", facts)));
-    }
-    sentences.join(" ")
+        capital(&w.say_with("accept.hangs", facts))
+    }))
 }
 
 /// The notice, with both dates left open: they depend on the day of signing, and a date counted
@@ -88,10 +78,9 @@ fn cancellation(w: &Writer<'_>) -> Cancellation {
         ("transaction_date", blank.clone()),
         ("last_date", blank),
     ]);
-    let fill_in = |template: &String| w.fill(template, &facts, "promise.toml: cancellation");
-    let copies = (1..=2).map(|number| {
-        w.fill(&text.copy, &values([("number", number)]), "promise.toml: cancellation")
-    });
+    let place = "promise.toml: cancellation";
+    let fill_in = |template: &String| w.fill(template, &facts, place);
+    let copies = (1..=2).map(|number| w.fill(&text.copy, &values([("number", number)]), place));
     Cancellation {
         statement: fill_in(&text.statement),
         title: text.title.clone(),

@@ -20,11 +20,8 @@ impl Scale {
     pub fn around(least: f64, most: f64, steps: f64) -> Self {
         let raw = ((most - least).max(1e-9)) / steps;
         let power = 10f64.powf(raw.log10().floor());
-        let step = [1.0, 2.0, 5.0, 10.0]
-            .map(|n| n * power)
-            .into_iter()
-            .find(|s| *s >= raw * 0.999)
-            .unwrap_or(raw);
+        let steps = [1.0, 2.0, 5.0, 10.0].map(|n| n * power);
+        let step = steps.into_iter().find(|s| *s >= raw * 0.999).unwrap_or(raw);
         Self { from: (least / step).floor() * step, to: (most / step).ceil() * step, step }
     }
 
@@ -35,10 +32,8 @@ impl Scale {
 
     pub fn ticks(&self, text: impl Fn(f64) -> String) -> Vec<Tick> {
         let count = ((self.to - self.from) / self.step).round() as usize;
-        (0..=count)
-            .map(|i| self.from + i as f64 * self.step)
-            .map(|value| Tick { at: self.at(value), text: text(value) })
-            .collect()
+        let values = (0..=count).map(|i| self.from + i as f64 * self.step);
+        values.map(|value| Tick { at: self.at(value), text: text(value) }).collect()
     }
 }
 
@@ -53,15 +48,11 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> FloorPla
     let areas = laid_out(&shapes.areas);
     let bounds = Bounds::of(&areas);
     let lines = lines(shapes, &bounds);
-    let cutouts: Vec<(&Patch, Vec<Point>)> =
-        shapes.cutouts.iter().filter(|c| c.placed).map(|c| (c, c.corners.clone())).collect();
-    let mut drawn = vec![];
-    for (patch, corners) in &areas {
-        drawn.push(shape(w, &bounds, "floor", patch, corners));
-    }
-    for (patch, corners) in &cutouts {
-        drawn.push(shape(w, &bounds, "cutout", patch, corners));
-    }
+    let cutouts = shapes.cutouts.iter().filter(|cutout| cutout.placed);
+    let cutouts: Vec<(&Patch, Vec<Point>)> = cutouts.map(|c| (c, c.corners.clone())).collect();
+    let floors = areas.iter().map(|(patch, corners)| shape(w, &bounds, "floor", patch, corners));
+    let holes = cutouts.iter().map(|(patch, corners)| shape(w, &bounds, "cutout", patch, corners));
+    let drawn = floors.chain(holes).collect();
     // A place that was read again has one mark with all its numbers.
     let mut marked: Vec<(String, Point, Vec<String>)> = vec![];
     for (number, (place, at)) in (1_u32..).zip(tests) {
@@ -72,58 +63,48 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> FloorPla
             None => marked.push((place, at, vec![number.to_string()])),
         }
     }
-    let marks: Vec<PlanMark> = marked
-        .into_iter()
-        .map(|(_, at, numbers)| PlanMark { at: bounds.at(at), text: numbers.join(", ") })
-        .collect();
+    let marks = marked.into_iter();
+    let marks: Vec<PlanMark> =
+        marks.map(|(_, at, n)| PlanMark { at: bounds.at(at), text: n.join(", ") }).collect();
     let bar = if w.case.job.units == Units::Us { Length::feet(5.0) } else { Length::meters(2.0) };
     let bar_text = w.figure(bar);
     let described = |patches: &[(&Patch, Vec<Point>)]| -> String {
-        let mut texts = vec![];
-        for (patch, corners) in patches {
-            let lengths: Vec<String> =
-                sides(corners).map(|(a, b)| w.figures.side(distance(a, b))).collect();
-            let shape = [
-                ("name", patch_name(w, patch, "slab.unnamed_area")),
-                ("sides", lengths.join(", ")),
-            ];
-            texts.push(w.say("slab.shape", shape));
+        let texts = patches.iter().map(|(patch, corners)| {
+            let lengths = sides(corners).map(|(a, b)| w.figures.side(distance(a, b)));
+            let lengths = lengths.collect::<Vec<_>>().join(", ");
+            let name = patch_name(w, patch, "slab.unnamed_area");
+            w.say("slab.shape", [("name", name), ("sides", lengths)])
+        });
+        texts.collect::<Vec<_>>().join("; ")
+    };
+    let spots: Vec<String> = match marks.is_empty() {
+        true => vec![],
+        false => {
+            (1..).zip(tests).map(|(number, (place, _))| format!("{number}, {place}")).collect()
         }
-        texts.join("; ")
     };
-    let spots: Vec<String> =
-        tests.iter().enumerate().map(|(i, (place, _))| format!("{}, {place}", i + 1)).collect();
     let on_plan = |kind: &str| lines.iter().filter(|line| line.kind == kind).count();
-    let counts = minijinja::context! {
-        cracks => on_plan("crack"),
-        joints => on_plan("joint"),
-        doors => on_plan("door"),
-        steps => on_plan("steps"),
-    };
-    let drawn_too = w.say_with("slab.plan_lines", counts);
-    let spots = if marks.is_empty() { String::new() } else { spots.join("; ") };
+    let counts = [
+        ("cracks", on_plan("crack")),
+        ("joints", on_plan("joint")),
+        ("doors", on_plan("door")),
+        ("steps", on_plan("steps")),
+    ];
+    let alt = [
+        ("area", w.figure(w.case.site.take_off.floor)),
+        ("shapes", described(&areas)),
+        ("cutouts", described(&cutouts)),
+        ("marks", spots.join("; ")),
+        ("lines", w.say("slab.plan_lines", counts)),
+    ];
+    let caption = minijinja::context! { bar => bar_text.as_str(), marks => !marks.is_empty() };
     FloorPlan {
         aspect: bounds.width() / bounds.height(),
         shapes: drawn,
         scale_width: (bar.as_meters() / bounds.width()).min(1.0),
-        scale_text: w.say("slab.scale", [("length", bar_text.as_str())]),
-        caption: w.say(
-            "slab.plan_caption",
-            [
-                ("bar", bar_text),
-                ("marks", if marks.is_empty() { String::new() } else { "yes".into() }),
-            ],
-        ),
-        alt: w.say(
-            "slab.plan_alt",
-            [
-                ("area", w.figure(w.case.site.take_off.floor)),
-                ("shapes", described(&areas)),
-                ("cutouts", described(&cutouts)),
-                ("marks", spots),
-                ("lines", drawn_too),
-            ],
-        ),
+        scale_text: w.say("slab.scale", [("length", bar_text)]),
+        caption: w.say_with("slab.plan_caption", caption),
+        alt: w.say("slab.plan_alt", alt),
         marks,
         lines,
     }
@@ -131,10 +112,6 @@ pub fn floor_plan(w: &Writer<'_>, tests: &[(String, Option<Point>)]) -> FloorPla
 
 /// Returns the lines that the job places on the plan beside the shapes.
 fn lines(shapes: &Shapes, bounds: &Bounds) -> Vec<PlanLine> {
-    let line = |kind, points: &[Point]| PlanLine {
-        kind,
-        points: points.iter().map(|p| bounds.at(*p)).collect(),
-    };
     let cracks = shapes.cracks.iter().map(|crack| ("crack", crack.path.clone()));
     let joints = shapes.joints.iter().map(|joint| ("joint", joint.path.clone()));
     let doors = shapes.doors.iter().map(|door| ("door", vec![door.from, door.to]));
@@ -145,12 +122,9 @@ fn lines(shapes: &Shapes, bounds: &Bounds) -> Vec<PlanLine> {
         let outline = [at, corner(right, at.y), corner(right, top), corner(at.x, top)];
         Some(("steps", outline.to_vec()))
     });
-    joints
-        .chain(cracks)
-        .chain(steps)
-        .chain(doors)
-        .filter(|(_, points)| points.len() > 1)
-        .map(|(kind, points)| line(kind, &points))
+    let all = joints.chain(cracks).chain(steps).chain(doors);
+    all.filter(|(_, points)| points.len() > 1)
+        .map(|(kind, points)| PlanLine { kind, points: bounds.all(&points) })
         .collect()
 }
 
@@ -200,6 +174,10 @@ impl Bounds {
         let y = (self.top - p.y.as_meters()) / self.height();
         [share(x), share(y)]
     }
+
+    fn all(&self, points: &[Point]) -> Vec<[f64; 2]> {
+        points.iter().map(|point| self.at(*point)).collect()
+    }
 }
 
 /// A position on a drawing, to a ten-thousandth: stable text in the page data.
@@ -224,25 +202,20 @@ fn shape(
         x: corners.iter().map(|p| p.x).sum::<Length>() * (1.0 / count),
         y: corners.iter().map(|p| p.y).sum::<Length>() * (1.0 / count),
     };
-    let labels = sides(corners)
-        .filter(|(a, b)| {
-            kind == "floor" && distance(*a, *b).as_meters() / bounds.width() >= LABELLED_SIDE
-        })
-        .map(|(a, b)| {
-            let middle = Point { x: (a.x + b.x) * 0.5, y: (a.y + b.y) * 0.5 };
-            let (dx, dy) = ((b.x - a.x).as_meters().abs(), (b.y - a.y).as_meters().abs());
-            SideLabel {
-                at: bounds.at(middle),
-                text: w.figures.side(distance(a, b)),
-                upright: dy > dx,
-            }
-        })
-        .collect();
+    let labels = sides(corners).filter(|(a, b)| {
+        kind == "floor" && distance(*a, *b).as_meters() / bounds.width() >= LABELLED_SIDE
+    });
+    let labels = labels.map(|(a, b)| {
+        let middle = Point { x: (a.x + b.x) * 0.5, y: (a.y + b.y) * 0.5 };
+        let (dx, dy) = ((b.x - a.x).as_meters().abs(), (b.y - a.y).as_meters().abs());
+        let text = w.figures.side(distance(a, b));
+        SideLabel { at: bounds.at(middle), text, upright: dy > dx }
+    });
     PlanShape {
         kind,
-        points: corners.iter().map(|p| bounds.at(*p)).collect(),
+        points: bounds.all(corners),
         name: patch_name(w, patch, unnamed),
         name_at: bounds.at(center),
-        sides: labels,
+        sides: labels.collect(),
     }
 }

@@ -2,25 +2,16 @@
 
 use minijinja::Value;
 
-use crate::papers::proposal::page::{Claim, Claims};
 use crate::papers::proposal::writer::Writer;
+use crate::say::words::Claims;
 
 pub fn claims(w: &Writer<'_>, context: &Value) -> Claims {
-    let text = &w.words.claims;
-    let claims = text.claim.iter().map(|claim| {
-        let put =
-            |template: &str| w.fill(template, context, &format!("claims.toml: {}", claim.key));
-        Claim {
-            heard: claim.heard.clone(),
-            truth: put(&claim.truth),
-            leaves_out: put(&claim.leaves_out),
-            here: put(&claim.here),
+    let mut claims = w.words.claims.clone();
+    for claim in &mut claims.claims {
+        let place = format!("claims.toml: {}", claim.key);
+        for text in [&mut claim.truth, &mut claim.leaves_out, &mut claim.here] {
+            *text = w.fill(text, context, &place);
         }
-    });
-    Claims {
-        intro: text.intro.clone(),
-        claims: claims.collect(),
-        questions_intro: text.questions_intro.clone(),
-        questions: text.questions.clone(),
     }
+    claims
 }

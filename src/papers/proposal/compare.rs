@@ -4,13 +4,14 @@ use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::Thickness;
-use crate::judge::recommend::{Band, Compared, ComparedFloor, RuleStep, rule};
+use crate::judge::recommend::{Band, Compared, ComparedFloor, Concern, RuleStep, rule};
 use crate::model::job::Wish;
 use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChanceText};
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance as Even, even_chances};
 use crate::price::failure_rate::rate;
+use crate::site::standing::MoistureLimit;
 
 pub fn compare(w: &Writer<'_>) -> Compare {
     let even = even_chances(w.case, &w.priced());
@@ -54,14 +55,12 @@ fn rows(w: &Writer<'_>) -> Vec<CompareRow> {
         |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
     if moisture.mver.is_some() || moisture.rh.is_none() {
         add("compare.limit_mver", &|c| {
-            let known = c.moisture.terms.mver.filter(|limit| limit.of_first_coat);
-            limit(known.map(|limit| Figure::Mver(limit.value)))
+            limit(c.moisture.terms.mver.and_then(MoistureLimit::stated).map(Figure::Mver))
         });
     }
     if moisture.rh.is_some() {
         add("compare.limit_rh", &|c| {
-            let known = c.moisture.terms.rh.filter(|limit| limit.of_first_coat);
-            limit(known.map(|limit| Figure::SlabHumidity(limit.value)))
+            limit(c.moisture.terms.rh.and_then(MoistureLimit::stated).map(Figure::SlabHumidity))
         });
     }
     add("compare.reading", &|c| w.room_words(c));
@@ -74,11 +73,18 @@ fn rows(w: &Writer<'_>) -> Vec<CompareRow> {
             c.floor.resins().map(|(coat, resin)| coat.dry_film(resin)).collect();
         w.figures.films(&films)
     });
-    add("compare.life", &|c| {
-        let (from, to) = c.floor.system.life_years;
-        w.say("compare.life_cell", [("from", from), ("to", to)])
-    });
+    add("compare.life", &|c| life_words(w, c));
     rows
+}
+
+fn life_words(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
+    let (from, to) = option.floor.system.life_years;
+    w.say("compare.life_cell", [("from", from), ("to", to)])
+}
+
+/// Returns what speaks against a floor, as the rule names it.
+pub fn concern_words(w: &Writer<'_>, concern: Concern) -> String {
+    w.plain(&format!("compare.concern.{}", concern.word()))
 }
 
 fn card(w: &Writer<'_>, option: &FloorOption<'_>) -> Card {
@@ -98,7 +104,7 @@ const ALL: u32 = 100;
 
 /// The chance as floors in a row, so many of a hundred.
 fn chance_row(w: &Writer<'_>, chance: Chance) -> Option<ChanceRow> {
-    let Some(marked) = chance.in_hundred().filter(|marked| *marked > 0) else { return None };
+    let marked = chance.in_hundred().filter(|marked| *marked > 0)?;
     let alt = w.say("even.row_alt", [("all", ALL), ("marked", marked)]);
     Some(ChanceRow { all: ALL, marked, alt })
 }
@@ -109,53 +115,42 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> String {
     let Some((record, rate)) = record.and_then(|r| Some((r, rate(r.failures, r.jobs)?))) else {
         return String::new();
     };
-    let count = |count: u32| w.figures.number(f64::from(count), 0);
-    // Rounded outward: a range printed narrower than it is would claim too much.
-    let of_all = |share: f64| w.figures.number(share, 0);
-    let (down, up) = (rate.from.as_percent().floor(), rate.to.as_percent().ceil());
-    w.say(
-        "even.record",
-        [
-            ("floor", w.the_name(floor)),
-            ("jobs", count(record.jobs)),
-            ("failures", count(record.failures)),
-            ("since", record.since.to_string()),
-            ("from", of_all(down)),
-            ("to", of_all(up)),
-        ],
-    )
+    let number = |number: f64| w.figures.number(number, 0);
+    let facts = [
+        ("floor", w.the_name(floor)),
+        ("jobs", number(record.jobs.into())),
+        ("failures", number(record.failures.into())),
+        ("since", record.since.to_string()),
+        // Rounded outward: a range printed narrower than it is would claim too much.
+        ("from", number(rate.from.as_percent().floor())),
+        ("to", number(rate.to.as_percent().ceil())),
+    ];
+    w.say("even.record", facts)
 }
 
 fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChanceText {
-    let n =
-        even.chance.in_hundred().map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
+    let n = even.chance.in_hundred();
+    let n = n.map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
+    let strip = Some(even.redo.strip).filter(|strip| *strip > Cents::ZERO);
     let facts = minijinja::context! {
         barrier => w.the_name(&even.barrier),
         plain => w.the_name(&even.plain),
         extra => w.money(even.extra),
         redo => w.figures.whole_money(even.redo.total()),
         floor => w.figures.whole_money(even.redo.floor),
-        strip => if even.redo.strip > Cents::ZERO {
-            w.figures.whole_money(even.redo.strip)
-        } else {
-            String::new()
-        },
+        strip => strip.map_or_else(String::new, |strip| w.figures.whole_money(strip)),
         n => n.as_str(),
     };
     let (chance, says) = match even.chance {
-        Chance::NothingToWeigh => (w.plain("even.always"), w.say_with("even.says_always", facts)),
-        Chance::Never => (w.plain("even.never"), w.say_with("even.says_never", facts)),
-        Chance::Even(_) => {
-            (w.say("even.in_hundred", [("n", n.as_str())]), w.say_with("even.says", facts))
-        }
+        Chance::NothingToWeigh => (w.plain("even.always"), "even.says_always"),
+        Chance::Never => (w.plain("even.never"), "even.says_never"),
+        Chance::Even(_) => (w.say("even.in_hundred", [("n", n.as_str())]), "even.says"),
     };
+    let names = [("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))];
     EvenChanceText {
-        title: w.say(
-            "even.title",
-            [("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))],
-        ),
+        title: w.say("even.title", names),
         chance,
-        says: capital(&says),
+        says: capital(&w.say_with(says, facts)),
         leaves_out: w.plain("even.leaves_out"),
         record: own_record(w, &even.plain),
         row: chance_row(w, even.chance),
@@ -168,20 +163,20 @@ fn rule_words(w: &Writer<'_>) -> String {
     let mut sentences = vec![];
     let steps = rule(&w.case.job.wishes);
     for (at, step) in steps.iter().enumerate() {
-        let RuleStep::Concern { concern } = step else {
-            let (name, wish) = match step {
-                RuleStep::Wish { wish } => ("wish", wish_name(w, *wish)),
-                other => (other.word(), String::new()),
-            };
-            sentences.push(w.say(&format!("rule.{name}"), [("wish", wish)]));
-            continue;
-        };
-        concerns.push(w.plain(&format!("compare.concern.{}", concern.word())));
-        // Concerns that follow each other are one sentence, in their order.
-        if !matches!(steps.get(at + 1), Some(RuleStep::Concern { .. })) {
-            let list = w.figures.list(&concerns);
-            sentences.push(w.say("rule.concern", [("concerns", list)]));
-            concerns.clear();
+        match step {
+            RuleStep::Wish { wish } => {
+                sentences.push(w.say("rule.wish", [("wish", wish_name(w, *wish))]));
+            }
+            RuleStep::Concern { concern } => {
+                concerns.push(concern_words(w, *concern));
+                // Concerns that follow each other are one sentence, in their order.
+                if !matches!(steps.get(at + 1), Some(RuleStep::Concern { .. })) {
+                    let list = w.figures.list(&concerns);
+                    sentences.push(w.say("rule.concern", [("concerns", list)]));
+                    concerns.clear();
+                }
+            }
+            other => sentences.push(w.plain(&format!("rule.{}", other.word()))),
         }
     }
     sentences.join(" ")
@@ -199,13 +194,9 @@ fn compared_words(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> 
         Compared::State(_) => w.standing_words(option.key()),
         Compared::Moisture(rank) => w.plain(&format!("rule.rank.{}", rank.word())),
         Compared::CarBack(_) => w.day(option.estimate.schedule.drive),
-        Compared::Life(..) => {
-            let (from, to) = option.floor.system.life_years;
-            let years = w.say("compare.life_cell", [("from", from), ("to", to)]);
-            match value {
-                Compared::Life(_, Some(band)) => w.figures.list(&[years, room(band)]),
-                _ => years,
-            }
+        Compared::Life(_, band) => {
+            let years = life_words(w, option);
+            band.map_or(years.clone(), |band| w.figures.list(&[years, room(band)]))
         }
         Compared::Price(price) => w.money(price),
         Compared::Ambers(yes) | Compared::Concern(yes) => yes_no(yes),
@@ -220,19 +211,15 @@ fn steps(w: &Writer<'_>) -> Vec<String> {
     for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
         let what = match step.rule {
             RuleStep::Wish { wish } => wish_name(w, wish),
-            RuleStep::Concern { concern } => {
-                capital(&w.plain(&format!("compare.concern.{}", concern.word())))
-            }
+            RuleStep::Concern { concern } => capital(&concern_words(w, concern)),
             other => w.plain(&format!("rule.step.{}", other.word())),
         };
-        let mut values_of = vec![];
-        for ComparedFloor { floor: key, value } in &step.compared {
-            let Some(option) = w.choice(key) else { continue };
-            let value = compared_words(w, option, *value);
-            values_of.push(w.say("rule.value", [("floor", w.name(key)), ("value", value)]));
-        }
-        let facts =
-            [("what", what), ("values", values_of.join(". ")), ("left", w.names(&step.left))];
+        let values = step.compared.iter().filter_map(|ComparedFloor { floor: key, value }| {
+            let value = compared_words(w, w.choice(key)?, *value);
+            Some(w.say("rule.value", [("floor", w.name(key)), ("value", value)]))
+        });
+        let values = values.collect::<Vec<_>>().join(". ");
+        let facts = [("what", what), ("values", values), ("left", w.names(&step.left))];
         lines.push(w.say("rule.taken", facts));
     }
     if w.recommendation.floor.is_none() {

@@ -3,7 +3,8 @@
 use minijinja::{Value, context};
 
 use crate::base::figure::Figure;
-use crate::model::job::{Known, Poured};
+use crate::model::job::Poured;
+use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::site::moisture::{Series, days_between};
@@ -12,21 +13,17 @@ impl Writer<'_> {
     /// Returns the values that job-level templates may use.
     pub fn context(&self) -> Value {
         let job = self.case.job;
-        let age = match job.slab.poured {
-            Some(Poured::Day(day)) => {
+        let age = job.slab.poured.map(|poured| match poured {
+            Poured::Day(day) => {
                 let days = days_between(day, job.date);
-                Some(self.say("slab.days_old", [("days", self.figures.days(days))]))
+                self.say("slab.days_old", [("days", self.figures.days(days))])
             }
-            Some(Poured::Year(year)) => {
+            Poured::Year(year) => {
                 let years = (job.date.year() as u32).saturating_sub(year);
-                Some(self.say("slab.years_old", [("years", years)]))
+                self.say("slab.years_old", [("years", years)])
             }
-            None => None,
-        };
-        let options =
-            self.case.options.iter().map(|choice| self.option_context(choice)).collect::<Vec<_>>();
-        let recommended =
-            self.recommended().map(|choice| self.option_context(choice)).unwrap_or(Value::from(()));
+        });
+        let options = self.case.options.iter().map(|choice| self.option_context(choice));
         let air = match self.case.site.air {
             Some(air) => context! {
                 known => true,
@@ -48,17 +45,17 @@ impl Writer<'_> {
                 thickness => job.slab.thickness.map(|t| self.figure(t)),
                 age => age,
                 on_ground => job.slab.on_ground,
-                retarder => match job.slab.retarder { Known::Yes => "yes", Known::No => "no", Known::Unknown => "unknown" },
+                retarder => job.slab.retarder.word(),
             },
             moisture => context! {
                 known => moisture.known(),
                 tested => moisture.tested(),
                 mver => moisture.mver.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figures.mver(v, true))),
-                rh => moisture.rh.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figure(Figure::SlabHumidity(v)))),
+                rh => moisture.rh.as_ref().filter(|s| s.counts()).map(|s| self.series_context(s, |v| self.figure(v.of_slab()))),
             },
             air => air,
-            options => options,
-            recommended => recommended,
+            options => options.collect::<Vec<_>>(),
+            recommended => self.recommended().map(|choice| self.option_context(choice)),
         }
     }
 

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use minijinja::Value;
 
 use crate::base::names::Key;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity};
 use crate::papers::proposal::page::Notice;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, each_once};
 use crate::say::acts::{Acts, Priced};
 use crate::say::words::CheckText;
 
@@ -29,8 +29,7 @@ impl<'a> Writer<'a> {
     pub fn notices(&self, places: &[FindingPlace]) -> Vec<Notice> {
         let mut all = vec![];
         for place in places {
-            let of_place = |f: &&Finding| f.check.place == *place;
-            let shown = |f: &&Finding| of_place(f) && !self.is_beside_the_point(f);
+            let shown = |f: &&Finding| f.check.place == *place && !self.is_beside_the_point(f);
             all.extend(self.grouped(self.findings.iter().filter(shown)));
         }
         all.sort_by_key(|group| std::cmp::Reverse(group.severity));
@@ -88,18 +87,17 @@ impl<'a> Writer<'a> {
             says: self.with_rule(fill(&text.says), finding),
             we,
             you,
-            // Where nothing has a price, nothing is in it.
-            priced: match priced.filter(|priced| {
-                *priced == Priced::OnRequest || self.recommendation.floor.is_some()
-            }) {
-                Some(Priced::OnRequest) if self.test_price(finding).is_some() => {
-                    let price = self.test_price(finding).unwrap_or_default();
-                    self.say_with("acts.test", minijinja::context! { price => price })
+            priced: match (priced, self.test_price(finding)) {
+                (Some(Priced::OnRequest), Some(price)) => self.say("acts.test", [("price", price)]),
+                (Some(priced), _)
+                    if priced == Priced::OnRequest || self.recommendation.floor.is_some() =>
+                {
+                    self.plain(&format!("acts.{}", priced.word()))
                 }
-                Some(priced) => self.plain(&format!("acts.{}", priced.word())),
-                None => String::new(),
+                // Where nothing has a price, nothing is in it.
+                _ => String::new(),
             },
-            basis: self.basis(finding, finding.source.unwrap_or(finding.check.source)),
+            basis: self.basis(finding),
             about: String::new(),
         }
     }
@@ -126,45 +124,35 @@ impl<'a> Writer<'a> {
         findings: impl Iterator<Item = &'f Finding>,
         template: fn(&CheckText) -> Option<&String>,
     ) -> Vec<String> {
-        let mut sentences = vec![];
-        for finding in findings {
-            let Some(template) = template(self.check_text(finding)) else { continue };
+        each_once(findings.filter_map(|finding| {
+            let template = template(self.check_text(finding))?;
             let text = self.fill(template, &self.finding_values(finding), &place(finding));
-            if !text.is_empty() && !sentences.contains(&text) {
-                sentences.push(text);
-            }
-        }
-        sentences
+            (!text.is_empty()).then_some(text)
+        }))
     }
 
     fn finding_values(&self, finding: &Finding) -> Value {
-        let mut map: BTreeMap<&str, Value> = BTreeMap::new();
+        let (measured, limit) = self.measured_and_limit(finding);
+        let floor = finding.option.as_ref().map(|key| self.the_name(key));
+        let known = [("measured", measured), ("limit", limit), ("floor", floor)];
+        let known = known.into_iter().filter_map(|(name, text)| Some((name, text?.into())));
+        let own = finding.values.iter().map(|(name, value)| (*name, self.figure(value.clone())));
+        let mut map: BTreeMap<&str, Value> = known.collect();
+        map.extend(own.map(|(name, text)| (name, text.into())));
         map.insert("severity", finding.severity.word().into());
         map.insert("us_rules", self.is_us().into());
-        let (measured, limit) = self.measured_and_limit(finding);
-        for (name, figure) in [("measured", measured), ("limit", limit)] {
-            if let Some(figure) = figure {
-                map.insert(name, figure.into());
-            }
-        }
-        for (name, figure) in &finding.values {
-            map.insert(name, self.figures.write(figure).into());
-        }
-        if let Some(key) = &finding.option {
-            map.insert("floor", self.the_name(key).into());
-        }
         Value::from_pairs(map)
     }
 
-    fn basis(&self, finding: &Finding, source: Source) -> String {
+    /// Returns what was measured, its limit, and where that comes from.
+    fn basis(&self, finding: &Finding) -> String {
         let (measured, limit) = self.measured_and_limit(finding);
-        self.say(
-            "sources.basis",
-            [
-                ("measured", measured.unwrap_or_default()),
-                ("limit", limit.unwrap_or_default()),
-                ("source", self.source_name(finding, source)),
-            ],
-        )
+        let source = finding.source.unwrap_or(finding.check.source);
+        let facts = [
+            ("measured", measured.unwrap_or_default()),
+            ("limit", limit.unwrap_or_default()),
+            ("source", self.source_name(finding, source)),
+        ];
+        self.say("sources.basis", facts)
     }
 }

@@ -1,21 +1,16 @@
 //! Part 1: what, why, how much, how long, what could hurt, what is not known.
 
-use crate::base::figure::Figure;
 use crate::base::quantity::{Area, Degrees};
-use crate::judge::checks::{Check, Finding, Severity, stops};
-use crate::judge::checks::{
-    ambering, barrier_permeance, batch_gels, concrete_age, hot_tires, moving_crack, oil,
-    one_day_misses, recoat_missed, salts, slab_on_ground_no_barrier, surface_ph, surface_strength,
-    treatments, water_drop,
-};
+use crate::judge::checks::{self, Check, Finding, Severity, stops};
 use crate::judge::recommend::Headline;
 use crate::model::job::SheetFound;
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::hangs::{hangs, only_if};
 use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
+use crate::papers::proposal::readings::PastReading;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, each_once};
 use crate::price::case::FloorOption;
 use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};
@@ -38,10 +33,7 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
             Some(choice) => reason(w, choice),
             None => w.say("glance.not_yet_reason", [("count", w.case.options.len())]),
         },
-        answers: match first {
-            Some(choice) => answer_facts(w, choice),
-            None => vec![],
-        },
+        answers: first.map_or_else(Vec::new, |choice| answer_facts(w, choice)),
         found: found_facts(w),
         options: option_lines(w),
         unknown: unknowns(w, bare.then_some("glance.no_promise")),
@@ -80,52 +72,31 @@ fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
         true => "glance.car_note",
         false => "glance.car_note_assumed",
     };
-    let clock = w.figures.clock(schedule.drive);
+    let price_note = match only_if(w, choice) {
+        Some(only_if) => w.say("glance.price_note_waits", [("only_if", only_if)]),
+        None => w.say("glance.price_note", [("date", w.valid_until())]),
+    };
+    let days_note = w.say("glance.days_note", [("start", start)]);
+    let car_note = w.say(car_note, [("clock", w.figures.clock(schedule.drive)), ("slab", slab)]);
     vec![
-        Fact {
-            label: w.plain(price),
-            value: w.money(choice.quote.total),
-            note: match w.recommendation.state(choice.key()).waits_for() {
-                Some(settles) => {
-                    let only_if = only_if(w, choice, settles);
-                    w.say("glance.price_note_waits", [("only_if", only_if)])
-                }
-                None => w.say("glance.price_note", [("date", w.valid_until())]),
-            },
-        },
-        Fact {
-            label: w.plain("glance.days"),
-            value: w.figures.days(schedule.days),
-            note: w.say("glance.days_note", [("start", start)]),
-        },
-        Fact {
-            label: w.plain("glance.car"),
-            value: w.day(schedule.drive),
-            note: w.say(car_note, [("clock", clock), ("slab", slab)]),
-        },
+        w.fact(price, w.money(choice.quote.total), price_note),
+        w.fact("glance.days", w.figures.days(schedule.days), days_note),
+        w.fact("glance.car", w.day(schedule.drive), car_note),
     ]
 }
 
 /// Three figures that were found on the visit.
 pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
     let moisture = match w.highest() {
-        Some((value, place, count)) => Fact {
-            label: w.plain("glance.moisture"),
-            value,
-            note: w.say(
-                "glance.moisture_note",
-                [
-                    ("place", place),
-                    ("count", count.to_string()),
-                    ("faulty", if may_read_low(w) { "yes".to_owned() } else { String::new() }),
-                ],
-            ),
-        },
+        Some((value, place, count)) => {
+            let count = count.to_string();
+            let facts =
+                minijinja::context! { place => place, count => count, faulty => may_read_low(w) };
+            w.fact("glance.moisture", value, w.say_with("glance.moisture_note", facts))
+        }
         None => {
             let (value, note) = match &w.case.site.moisture.sheets {
-                Some(sheets) if sheets.standing().any(|sheet| sheet.value == SheetFound::Damp) => {
-                    ("glance.moisture_damp", "glance.moisture_damp_note")
-                }
+                _ if damp_sheet(w) => ("glance.moisture_damp", "glance.moisture_damp_note"),
                 Some(sheets) if sheets.counts() => {
                     ("glance.moisture_dry", "glance.moisture_dry_note")
                 }
@@ -134,62 +105,56 @@ pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
                 }
                 _ => ("glance.moisture_none", "glance.moisture_none_note"),
             };
-            Fact { label: w.plain("glance.moisture"), value: w.plain(value), note: w.plain(note) }
+            w.fact("glance.moisture", w.plain(value), w.plain(note))
         }
     };
     let air = match w.case.site.air {
-        Some(air) => Fact {
-            label: w.plain(if air.spread < Degrees::ZERO {
-                "glance.air_below"
-            } else {
-                "glance.air"
-            }),
-            value: w.figure(air.spread.max(Degrees::ZERO - air.spread)),
-            note: w.say(
-                "glance.air_note",
-                [("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))],
-            ),
-        },
-        None => Fact {
-            label: w.plain("glance.air"),
-            value: w.plain("glance.air_none"),
-            note: w.plain("glance.air_none_note"),
-        },
+        Some(air) => {
+            let below = air.spread < Degrees::ZERO;
+            let note = [("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))];
+            w.fact(
+                if below { "glance.air_below" } else { "glance.air" },
+                w.figure(air.spread.max(Degrees::ZERO - air.spread)),
+                w.say("glance.air_note", note),
+            )
+        }
+        None => w.fact("glance.air", w.plain("glance.air_none"), w.plain("glance.air_none_note")),
     };
     let take_off = w.case.site.take_off;
     let upright =
         if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
-    let area = Fact {
-        label: w.plain("glance.area"),
-        value: w.figure(Figure::Area(take_off.floor)),
-        note: w.say("glance.area_note", [("upright", upright)]),
-    };
-    vec![moisture, air, area]
+    let area_note = w.say("glance.area_note", [("upright", upright)]);
+    vec![moisture, air, w.fact("glance.area", w.figure(take_off.floor), area_note)]
+}
+
+/// True when a plastic sheet that counts was damp.
+fn damp_sheet(w: &Writer<'_>) -> bool {
+    let sheets = w.case.site.moisture.sheets.iter();
+    sheets.flat_map(|sheets| sheets.standing()).any(|sheet| sheet.value == SheetFound::Damp)
 }
 
 /// Every option in a line: the one that comes first, the others with a price, then the rest.
 pub fn option_lines(w: &Writer<'_>) -> Vec<OptionLine> {
-    let mut lines = vec![];
-    for choice in &w.case.options {
+    let mut options: Vec<&FloorOption<'_>> = w.case.options.iter().collect();
+    let offer = w.recommendation;
+    options.sort_by_key(|choice| (!offer.puts_first(choice.key()), !offer.prices(choice.key())));
+    let lines = options.into_iter().map(|choice| {
         let key = choice.key();
-        let priced = w.recommendation.prices(key);
-        let shown = |text: String| if priced { text } else { String::new() };
-        let line = OptionLine {
+        let shown = |text: String| if offer.prices(key) { text } else { String::new() };
+        OptionLine {
             name: w.name(key),
             price: shown(w.money(choice.quote.total)),
             days: shown(w.figures.days(choice.estimate.schedule.days)),
             car_back: shown(w.day(choice.estimate.schedule.drive)),
             standing: w.standing_words(key),
-            recommended: w.recommendation.recommends(key),
-            offered: w.recommendation.offers(key),
-            waits: w.recommendation.waits(key),
+            recommended: offer.recommends(key),
+            offered: offer.offers(key),
+            waits: offer.waits(key),
             close: choice.moisture.standing == Standing::Close,
             why_not: reason_not_offered(w, choice),
-        };
-        lines.push((!w.recommendation.puts_first(key), !priced, line));
-    }
-    lines.sort_by_key(|(behind, unpriced, _)| (*behind, *unpriced));
-    lines.into_iter().map(|(.., line)| line).collect()
+        }
+    });
+    lines.collect()
 }
 
 /// Returns the reason for which a floor is not offered; empty for one that is, or that waits.
@@ -216,9 +181,8 @@ const AGE_SAID: u32 = 30;
 /// All departures from the methods of the tests.
 fn method_faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
     let moisture = &w.case.site.moisture;
-    [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet]
-        .into_iter()
-        .flat_map(|method| moisture.faults(method))
+    let methods = [TestMethod::Dish, TestMethod::Probe, TestMethod::Sheet];
+    methods.into_iter().flat_map(|method| moisture.faults(method))
 }
 
 /// True when a reading that counts may be too low for the way in which it was taken.
@@ -230,14 +194,11 @@ fn may_read_low(w: &Writer<'_>) -> bool {
 /// `bare` is the sentence on floors without a barrier, where one is to be said.
 pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     let moisture = &w.case.site.moisture;
-    let mut sentences = vec![];
-    if may_read_low(w) {
-        sentences.push(w.plain("glance.not_to_method"));
-    }
     let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
-    if method_faults(w).any(few) {
-        sentences.push(w.plain("glance.too_few"));
-    }
+    let mut sentences = vec![
+        w.plain_if(may_read_low(w), "glance.not_to_method"),
+        w.plain_if(method_faults(w).any(few), "glance.too_few"),
+    ];
     if let Some(last) = moisture.last() {
         let days = days_between(last, w.case.job.date);
         if days > AGE_SAID {
@@ -246,31 +207,22 @@ pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
         }
     }
     sentences.extend(readings_set_aside(w));
-    let damp = moisture
-        .sheets
-        .as_ref()
-        .is_some_and(|sheets| sheets.standing().any(|sheet| sheet.value == SheetFound::Damp));
-    if damp {
-        sentences.push(w.plain("glance.damp_sheet"));
-    }
+    sentences.push(w.plain_if(damp_sheet(w), "glance.damp_sheet"));
     if let (Some(last), Some(start)) = (moisture.last(), w.case.job.plan.start) {
         let most = w.case.shop.testing.reading_days;
         let old = |date| days_between(last, date) > most;
         if old(start) && !old(w.case.job.date) {
-            let start = [("start", w.date(start))];
-            sentences.push(w.say("glance.old_at_start", start));
+            sentences.push(w.say("glance.old_at_start", [("start", w.date(start))]));
         }
     }
     if let Some(bare) = bare.filter(|_| w.case.job.slab.on_ground && moisture.tested()) {
         sentences.push(w.plain(bare));
     }
+    sentences.retain(|sentence| !sentence.is_empty());
     // What says how far the test can be trusted is never cut.
     let most = SENTENCES.max(sentences.len());
-    for sentence in short_sentences(w, ShortKind::Unknown) {
-        if !sentences.contains(&sentence) {
-            sentences.push(sentence);
-        }
-    }
+    sentences.extend(short_sentences(w, ShortKind::Unknown));
+    let mut sentences = each_once(sentences);
     sentences.truncate(most);
     sentences
 }
@@ -282,45 +234,44 @@ fn readings_set_aside(w: &Writer<'_>) -> Vec<String> {
         let above = |value: Q| series.standing().all(|one| value > one.value);
         let void = series.readings.iter().enumerate();
         let void = void.filter(|(_, one)| one.part == ReadingRole::Void && above(one.value));
-        void.max_by(|(_, a), (_, b)| {
+        let highest = void.max_by(|(_, a), (_, b)| {
             a.value.partial_cmp(&b.value).unwrap_or(std::cmp::Ordering::Equal)
-        })
-        .map(|(at, _)| at)
+        });
+        highest.map(|(at, _)| at)
     }
     let moisture = &w.case.site.moisture;
     let dish = highest_void(moisture.mver.as_ref()).map(|at| (TestMethod::Dish, at));
     let probe = highest_void(moisture.rh.as_ref()).map(|at| (TestMethod::Probe, at));
-    let past = dish.into_iter().chain(probe).filter_map(|(method, at)| w.reading(method, at));
-    past.map(|one| w.say("glance.set_aside", [("value", one.value), ("place", one.place)]))
-        .collect()
+    let past = dish.into_iter().chain(probe).filter_map(|(method, at)| {
+        let PastReading { value, place, .. } = w.reading(method, at)?;
+        Some(w.say("glance.set_aside", [("value", value), ("place", place)]))
+    });
+    past.collect()
 }
 
 /// Returns the measurements that no coat would stand, and when the work starts all the same.
 pub fn start_conditions(w: &Writer<'_>) -> Vec<String> {
-    if w.first().is_none() {
-        return vec![];
-    }
-    short_sentences(w, ShortKind::Start)
+    w.first().map_or_else(Vec::new, |_| short_sentences(w, ShortKind::Start))
 }
 
 /// Checks whose caution against a floor page one may name, the one that matters most first. What page
 /// one says in other places (moisture, hazards, air) is none of them.
 const MAIN_CAUTIONS: &[&Check] = &[
-    &surface_strength::CHECK,
-    &surface_ph::CHECK,
-    &treatments::CHECK,
-    &oil::CHECK,
-    &salts::CHECK,
-    &water_drop::CHECK,
-    &concrete_age::CHECK,
-    &moving_crack::CHECK,
-    &hot_tires::CHECK,
-    &slab_on_ground_no_barrier::CHECK,
-    &barrier_permeance::CHECK,
-    &ambering::CHECK,
-    &recoat_missed::CHECK,
-    &batch_gels::CHECK,
-    &one_day_misses::CHECK,
+    &checks::surface_strength::CHECK,
+    &checks::surface_ph::CHECK,
+    &checks::treatments::CHECK,
+    &checks::oil::CHECK,
+    &checks::salts::CHECK,
+    &checks::water_drop::CHECK,
+    &checks::concrete_age::CHECK,
+    &checks::moving_crack::CHECK,
+    &checks::hot_tires::CHECK,
+    &checks::slab_on_ground_no_barrier::CHECK,
+    &checks::barrier_permeance::CHECK,
+    &checks::ambering::CHECK,
+    &checks::recoat_missed::CHECK,
+    &checks::batch_gels::CHECK,
+    &checks::one_day_misses::CHECK,
 ];
 
 /// The caution against the floor that comes first which matters most.

@@ -2,62 +2,51 @@
 //! moisture test or for their maker's word, each with its price and the result that would let it be
 //! laid.
 
-use crate::base::figure::Figure;
+use minijinja::context;
+
 use crate::base::names::Key;
 use crate::judge::recommend::OfferState;
 use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::page::{FloorMark, Hangs, HangsRow, TestOrder};
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::readings::Written;
+use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::case::{FloorOption, Ground};
 use crate::site::moisture::{MoistureReading, ReadingRole, Series};
-use crate::site::standing::{Measure, MoistureLimit, Settles, Standing, exceeds};
+use crate::site::standing::{MoistureLimit, Settles, Standing, exceeds};
 
 /// Returns the conditions of the offer; `None` when no floor waits.
 pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
-    let waiting: Vec<(&FloorOption<'_>, Settles)> = w
-        .priced()
-        .into_iter()
-        .filter_map(|option| Some((option, w.recommendation.state(option.key()).waits_for()?)))
-        .collect();
-    if waiting.is_empty() {
-        return None;
-    }
-    let tests = waiting.iter().any(|(_, settles)| *settles == Settles::Test);
-    let asks = waiting.iter().any(|(_, settles)| *settles == Settles::Maker);
-    let says = match (tests, asks) {
+    let says = match (any_waits_for(w, Settles::Test), any_waits_for(w, Settles::Maker)) {
+        (false, false) => return None,
         (true, true) => "hangs.both",
         (true, false) => "hangs.test",
-        (false, _) => "hangs.maker",
+        (false, true) => "hangs.maker",
     };
-    let count = waiting.len();
-    let rows = waiting.iter().map(|(option, settles)| HangsRow {
-        name: w.name(option.key()),
-        price: w.money(option.quote.total),
-        only_if: only_if(w, option, *settles),
+    let waiting = w.priced().into_iter().filter_map(|option| {
+        let (name, price) = (w.name(option.key()), w.money(option.quote.total));
+        Some(HangsRow { name, price, only_if: only_if(w, option)? })
     });
+    let rows: Vec<HangsRow> = waiting.collect();
     let none_offered = w.recommendation.offered().is_empty();
+    let otherwise = context! { none_offered => none_offered, count => rows.len() };
     Some(Hangs {
-        says: w.say(says, [("count", count)]),
-        rows: rows.collect(),
-        otherwise: w.say_with(
-            "hangs.otherwise",
-            minijinja::context! { none_offered => none_offered, count => count },
-        ),
-        order: match test_order(w) {
+        says: w.say(says, [("count", rows.len())]),
+        rows,
+        otherwise: w.say_with("hangs.otherwise", otherwise),
+        order: test_order(w).map_or_else(String::new, |order| {
             // Probes are drilled for, and nobody drills before the slab was scanned.
-            Some(order) if w.case.job.slab.needs_scan() => {
-                format!("{} {}", order.says, w.plain("hangs.scan"))
-            }
-            Some(order) => order.says,
-            None => String::new(),
-        },
+            joined([order.says, w.plain_if(w.case.job.slab.needs_scan(), "hangs.scan")])
+        }),
     })
+}
+
+fn any_waits_for(w: &Writer<'_>, settles: Settles) -> bool {
+    w.recommendation.states.iter().any(|(_, state)| *state == OfferState::Waits(settles))
 }
 
 /// The test that a customer may order, with its price; `None` when no floor waits for one.
 pub fn test_order(w: &Writer<'_>) -> Option<TestOrder> {
-    let waits_for_test = OfferState::Waits(Settles::Test);
-    if w.recommendation.states.iter().all(|(_, state)| *state != waits_for_test) {
+    if !any_waits_for(w, Settles::Test) {
         return None;
     }
     let price = w.case.shop.testing.price.map(|price| w.money(price)).unwrap_or_default();
@@ -68,43 +57,34 @@ pub fn test_order(w: &Writer<'_>) -> Option<TestOrder> {
     })
 }
 
-/// The result that lets a waiting floor be laid.
-pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>, settles: Settles) -> String {
-    if settles == Settles::Maker {
-        return w.plain("hangs.if_maker");
+/// Returns the result that lets a waiting floor be laid; `None` for a floor that does not wait.
+pub fn only_if(w: &Writer<'_>, option: &FloorOption<'_>) -> Option<String> {
+    if w.recommendation.state(option.key()).waits_for()? == Settles::Maker {
+        return Some(w.plain("hangs.if_maker"));
     }
     let terms = option.moisture.terms;
     let moisture = &w.case.site.moisture;
-    let again = |tested: bool| if tested { "yes" } else { "" }.to_owned();
     if terms.test == MoistureTestAsked::PlasticSheet {
-        return w.say("hangs.if_sheet", [("again", again(moisture.sheets.is_some()))]);
+        return Some(w.say("hangs.if_sheet", [("again", moisture.sheets.is_some())]));
     }
-    fn stated_limit<Q: Copy>(limit: Option<MoistureLimit<Q>>) -> Option<Q> {
-        limit.filter(|limit| limit.of_first_coat).map(|limit| limit.value)
-    }
-    let mver =
-        stated_limit(terms.mver).map(|limit| w.figures.mver(limit, false)).unwrap_or_default();
-    let rh = stated_limit(terms.rh)
-        .map(|limit| w.figure(Figure::SlabHumidity(limit)))
-        .unwrap_or_default();
-    let clear = if option.ground == Ground::Waits { "yes" } else { "" };
-    let both = if terms.test == MoistureTestAsked::Both { "yes" } else { "" };
-    w.say(
-        "hangs.if_reading",
-        [
-            ("mver", mver),
-            ("rh", rh),
-            ("clear", clear.to_owned()),
-            ("both", both.to_owned()),
-            ("again", again(moisture.mver.is_some() || moisture.rh.is_some())),
-            ("places", w.figures.list(&places_to_read(w, option))),
-        ],
-    )
+    let (mver, rh) = (
+        terms.mver.and_then(MoistureLimit::stated).map(|limit| w.figure(limit.of_slab())),
+        terms.rh.and_then(MoistureLimit::stated).map(|limit| w.figure(limit.of_slab())),
+    );
+    let facts = context! {
+        mver => mver.unwrap_or_default(),
+        rh => rh.unwrap_or_default(),
+        clear => option.ground == Ground::Waits,
+        both => terms.test == MoistureTestAsked::Both,
+        again => moisture.mver.is_some() || moisture.rh.is_some(),
+        places => w.figures.list(&places_to_read(w, option)),
+    };
+    Some(w.say_with("hangs.if_reading", facts))
 }
 
 /// The places whose void reading was over a floor's limit and was not read again, each once.
 fn places_to_read(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    fn of<Q: Measure>(series: Option<&Series<Q>>, limit: Option<MoistureLimit<Q>>) -> Vec<String> {
+    fn of<Q: Written>(series: Option<&Series<Q>>, limit: Option<MoistureLimit<Q>>) -> Vec<String> {
         let (Some(series), Some(limit)) = (series, limit) else { return vec![] };
         let void = |one: &&MoistureReading<Q>| {
             one.part == ReadingRole::Void && exceeds(one.value, limit.value)

@@ -32,25 +32,23 @@ fn total_thickness(option: &FloorOption<'_>) -> Thickness {
 
 fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack {
     let words = w.system(&option.floor);
-    let mut coats = vec![];
-    let mut spoken = vec![];
-    let mut left = 1.0;
-    for coat in option.floor.coats.iter().rev() {
+    let coats = option.floor.coats.iter().rev().map(|coat| {
         let text = words.coats.get(&coat.spec.key.0);
-        let name = text.map_or_else(|| coat.product.name.clone(), |text| text.name.clone());
-        let thickness = w.figure(coat.thickness());
-        let height = share(coat.thickness() / thickest * COATS_SHARE);
-        left -= height;
-        spoken
-            .push(w.say("layers.coat", [("name", name.clone()), ("thickness", thickness.clone())]));
-        coats.push(CoatBand {
+        CoatBand {
             look: coat.spec.look.word().to_owned(),
-            name,
-            thickness,
+            name: text.map_or_else(|| coat.product.name.clone(), |text| text.name.clone()),
+            thickness: w.figure(coat.thickness()),
             does: text.map_or_else(String::new, |text| text.does.clone()),
-            height,
-        });
-    }
+            height: share(coat.thickness() / thickest * COATS_SHARE),
+        }
+    });
+    let mut coats: Vec<CoatBand> = coats.collect();
+    let spoken = coats.iter().map(|coat| {
+        let facts = [("name", coat.name.as_str()), ("thickness", coat.thickness.as_str())];
+        w.say("layers.coat", facts)
+    });
+    let spoken = spoken.collect::<Vec<_>>().join("; ");
+    let left = coats.iter().fold(1.0, |left, coat| left - coat.height);
     let concrete = w.words.systems.get("concrete").cloned().unwrap_or_default();
     coats.push(CoatBand {
         look: CONCRETE.to_owned(),
@@ -67,7 +65,7 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
         summary: words.summary,
         coats,
         total: w.say("layers.total", [("thickness", in_all)]),
-        alt: w.say("layers.alt", [("name", capital(&name)), ("coats", spoken.join("; "))]),
+        alt: w.say("layers.alt", [("name", capital(&name)), ("coats", spoken)]),
         name,
     }
 }

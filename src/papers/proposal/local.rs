@@ -1,9 +1,11 @@
 //! Local rules: the source of a finding, and the rule that stands beside it.
 
+use jiff::civil::Date;
+
 use crate::judge::checks::{Finding, Source};
-use crate::model::rules::{Jurisdiction, LocalRule, Subject};
+use crate::model::rules::{Jurisdiction, Subject};
 use crate::papers::proposal::page::LocalNotice;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, joined};
 
 impl Writer<'_> {
     /// True where federal rules of the United States are known to hold.
@@ -13,24 +15,18 @@ impl Writer<'_> {
 
     /// Measured value and limit of a finding, told apart where they differ.
     pub fn measured_and_limit(&self, finding: &Finding) -> (Option<String>, Option<String>) {
-        match (&finding.measured, &finding.limit) {
-            (Some(measured), Some(limit)) => {
-                let (measured, limit) = self.figures.told_apart(measured, limit);
-                (Some(measured), Some(limit))
-            }
-            (measured, limit) => {
-                let text = |figure| self.figures.write(figure);
-                (measured.as_ref().map(text), limit.as_ref().map(text))
-            }
+        if let (Some(measured), Some(limit)) = (&finding.measured, &finding.limit) {
+            let (measured, limit) = self.figures.told_apart(measured, limit);
+            return (Some(measured), Some(limit));
         }
+        let text = |figure| self.figures.write(figure);
+        (finding.measured.as_ref().map(text), finding.limit.as_ref().map(text))
     }
 
     /// Returns the name of a source on paper. A rule of the United States is one there alone.
     pub(super) fn source_name(&self, finding: &Finding, source: Source) -> String {
-        let named = |name: &str| -> String {
-            let own = self.check_text(finding).source.clone();
-            own.unwrap_or_else(|| name.to_owned())
-        };
+        let own = self.check_text(finding).source.as_ref();
+        let named = |name: &str| own.map_or(name, String::as_str).to_owned();
         match source {
             Source::Published(name) => named(name),
             Source::Unverified(name) => self.say("sources.unverified", [("name", named(name))]),
@@ -47,27 +43,25 @@ impl Writer<'_> {
 
     /// Returns the source of the shop's rules on a subject, or that the authority is to be asked.
     fn local_source(&self, subject: Subject) -> String {
-        let names = self.case.shop.rules_on(subject).map(|rule| self.read_at(rule));
-        let names: Vec<String> = names.collect();
-        match names.is_empty() {
-            true => self.plain("sources.ask"),
-            false => self.figures.list(&names),
-        }
+        let names = self.case.shop.rules_on(subject);
+        let names: Vec<String> =
+            names.map(|rule| self.read_at("sources.read", &rule.source, rule.checked)).collect();
+        if names.is_empty() { self.plain("sources.ask") } else { self.figures.list(&names) }
     }
 
-    fn read_at(&self, rule: &LocalRule) -> String {
-        let read = [("source", rule.source.clone()), ("date", self.date(rule.checked))];
-        self.say("sources.read", read)
+    /// Returns a source with the day on which the shop read it.
+    fn read_at(&self, name: &str, source: &str, checked: Date) -> String {
+        self.say(name, [("source", source.to_owned()), ("date", self.date(checked))])
     }
 
     /// Returns the shop's rules on a subject, as a sentence; empty when it has none.
     pub fn local_rule(&self, subject: Subject) -> String {
         let texts: Vec<&str> =
             self.case.shop.rules_on(subject).map(|rule| rule.text.as_str()).collect();
-        match texts.is_empty() {
-            true => String::new(),
-            false => self.say("sources.local_rule", [("text", texts.join(" "))]),
+        if texts.is_empty() {
+            return String::new();
         }
+        self.say("sources.local_rule", [("text", texts.join(" "))])
     }
 
     /// Returns the text of a finding, with the local rule on its check's subject.
@@ -76,18 +70,15 @@ impl Writer<'_> {
             Source::Rule(subject, _) => self.local_rule(subject),
             _ => String::new(),
         };
-        if rule.is_empty() { says } else { format!("{says} {rule}") }
+        joined([says, rule])
     }
 
     /// Returns the notices that the customer's paper has to carry where the shop works.
     pub(super) fn local_notices(&self) -> Vec<LocalNotice> {
-        let notices = self.case.shop.notices.iter().map(|notice| {
-            let read = [("source", notice.source.clone()), ("date", self.date(notice.checked))];
-            LocalNotice {
-                title: notice.title.clone(),
-                text: notice.text.clone(),
-                source: self.say("accept.notice_source", read),
-            }
+        let notices = self.case.shop.notices.iter().map(|notice| LocalNotice {
+            title: notice.title.clone(),
+            text: notice.text.clone(),
+            source: self.read_at("accept.notice_source", &notice.source, notice.checked),
         });
         notices.collect()
     }

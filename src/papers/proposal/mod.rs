@@ -134,10 +134,8 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Head {
             None => w.plain("head.draft"),
         },
         date: w.date(job.date),
-        valid_until: match w.offered().first() {
-            Some(_) => Some(w.say("head.valid", [("date", w.valid_until())])),
-            None => None,
-        },
+        valid_until: (!w.offered().is_empty())
+            .then(|| w.say("head.valid", [("date", w.valid_until())])),
         demo: match (job.invented, w.case.book.invented) {
             (true, _) => Some(w.plain("head.demo")),
             (false, true) => Some(w.plain("head.demo_prices")),

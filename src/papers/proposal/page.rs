@@ -12,6 +12,8 @@ pub use slab::*;
 
 use serde::Serialize;
 
+use crate::say::words::Claims;
+
 /// A whole proposal.
 #[derive(Debug, Clone, Serialize)]
 pub struct Page {
@@ -21,6 +23,7 @@ pub struct Page {
     pub slab: SlabPart,
     pub layers: Layers,
     pub compare: Compare,
+    /// Part 5.
     pub claims: Claims,
     pub plan: Plan,
     pub safety: Safety,

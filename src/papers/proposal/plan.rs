@@ -6,7 +6,7 @@ use crate::model::job::Known;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, joined, text_if};
 use crate::price::case::FloorOption;
 use crate::price::cure::DOUBLES;
 use crate::price::estimate::price;
@@ -23,27 +23,17 @@ pub fn plan(w: &Writer<'_>) -> Plan {
         prices: priced.iter().map(|option| price_table(w, option)).collect(),
         included: if open { included(w) } else { vec![] },
         excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
-        timeline: if open { Some(timeline(w, &priced)) } else { None },
+        timeline: open.then(|| timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),
         times_note: times_note(w, &priced),
-        payments_note: if payments.is_empty() {
-            String::new()
-        } else {
-            w.plain("plan.payments_note")
-        },
+        payments_note: w.plain_if(!payments.is_empty(), "plan.payments_note"),
         payments,
     }
 }
 
-/// Returns the work in the price: what this slab needs, then what every job gets.
+/// Returns the work in the price: the repairs and the edges of this slab, a sentence for each kind,
+/// then what every job gets.
 fn included(w: &Writer<'_>) -> Vec<String> {
-    let mut lines = details(w);
-    lines.extend(w.words.promise.included.iter().cloned());
-    lines
-}
-
-/// The repairs and the edges of this slab, a sentence for each kind.
-fn details(w: &Writer<'_>) -> Vec<String> {
     let shapes = &w.case.job.shapes;
     let repairs = repair::repairs(shapes, w.case.book);
     let length = |wanted: &dyn Fn(&Repair<'_>) -> bool| -> Length {
@@ -78,10 +68,8 @@ fn details(w: &Writer<'_>) -> Vec<String> {
     }
     let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();
     if spalls > Area::ZERO {
-        let facts = minijinja::context! {
-            count => shapes.spalls.len(),
-            area => w.figures.small_area(spalls),
-        };
+        let area = w.figures.small_area(spalls);
+        let facts = minijinja::context! { count => shapes.spalls.len(), area => area };
         lines.push(w.say_with("detail.spalls", facts));
     }
     if !shapes.uprights.is_empty() || !shapes.steps.is_empty() {
@@ -89,6 +77,7 @@ fn details(w: &Writer<'_>) -> Vec<String> {
         let facts = minijinja::context! { walls => !shapes.uprights.is_empty(), steps => steps };
         lines.push(w.say_with("detail.upright", facts));
     }
+    lines.extend(w.words.promise.included.iter().cloned());
     lines
 }
 
@@ -108,8 +97,7 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
         let tax = [("name", terms.tax_name.clone()), ("rate", w.figure(as_share(terms.tax)))];
         lines.push(line(w.say("plan.tax_line", tax), quote.tax));
     }
-    let mut extras = vec![];
-    for could in &quote.could_add {
+    let extras = quote.could_add.iter().map(|could| {
         let more = could.days != option.estimate.schedule.days;
         let facts = minijinja::context! {
             name => w.extra_name(&option.floor, &could.extra),
@@ -118,30 +106,24 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
             fire_unknown => could.solvent_unknown,
             isocyanate => could.isocyanate,
         };
-        extras.push(line(w.say_with("plan.could_add", facts), could.adds));
-    }
+        line(w.say_with("plan.could_add", facts), could.adds)
+    });
     PriceTable {
         name: w.name(option.key()),
         mark: w.mark(option.key()),
-        only_if: match w.recommendation.state(option.key()).waits_for() {
-            Some(settles) => {
-                let only_if = only_if(w, option, settles);
-                w.say("plan.only_if", [("only_if", only_if)])
-            }
-            None => String::new(),
-        },
+        only_if: only_if(w, option)
+            .map_or_else(String::new, |only_if| w.say("plan.only_if", [("only_if", only_if)])),
         lines,
         total: line(w.plain("plan.total"), quote.total),
-        extras,
+        extras: extras.collect(),
     }
 }
 
 fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
     let Some(option) = w.recommended() else { return vec![] };
-    price::payments(option.quote.total, &w.case.shop.payments, &w.case.shop.limits)
-        .into_iter()
-        .map(|payment| AmountLine { label: payment.when, amount: w.money(payment.amount) })
-        .collect()
+    let shop = w.case.shop;
+    let payments = price::payments(option.quote.total, &shop.payments, &shop.limits).into_iter();
+    payments.map(|one| AmountLine { label: one.when, amount: w.money(one.amount) }).collect()
 }
 
 fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> TimeRow {
@@ -156,17 +138,13 @@ fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> TimeRow {
 
 /// Returns the basis of the times of these floors.
 pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> String {
-    if offered.is_empty() {
-        return String::new();
-    }
-    let mut notes = vec![w.plain("plan.times_note")];
-    if offered.iter().any(|option| Writer::by_rule(option)) {
-        notes.push(w.say("plan.times_note_rule", [("step", w.figure(DOUBLES))]));
-    }
-    if offered.iter().any(|option| Writer::slab_not_covered(option)) {
-        notes.push(w.plain("plan.times_note_allowed"));
-    }
-    notes.join(" ")
+    let any = |such: fn(&FloorOption<'_>) -> bool| offered.iter().any(|option| such(option));
+    let rule = w.say("plan.times_note_rule", [("step", w.figure(DOUBLES))]);
+    joined([
+        w.plain_if(!offered.is_empty(), "plan.times_note"),
+        text_if(any(Writer::by_rule), &rule),
+        w.plain_if(any(Writer::slab_not_covered), "plan.times_note_allowed"),
+    ])
 }
 
 // ------------------------------------------------------------------------------ timeline
@@ -175,20 +153,19 @@ pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> String {
 const TAIL_HOURS: f64 = 12.0;
 
 fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
-    let last =
-        offered.iter().map(|option| hours(option.estimate.schedule.drive)).fold(24.0, f64::max);
+    let drives = offered.iter().map(|option| hours(option.estimate.schedule.drive));
+    let last = drives.fold(24.0, f64::max);
     let days = ((last + TAIL_HOURS) / 24.0).ceil();
     let at = |moment: Moment| share(hours(moment) / (days * 24.0));
-    let mut ticks = vec![];
-    for day in 0..days as u32 {
-        ticks.push(Tick {
-            at: share(f64::from(day) / days),
-            text: w.say("time.tick", [("day", day + 1)]),
-        });
-    }
-    let mut rows = vec![];
-    let mut spoken = vec![];
-    for option in offered {
+    let ticks = (0..days as u32).map(|day| Tick {
+        at: share(f64::from(day) / days),
+        text: w.say("time.tick", [("day", day + 1)]),
+    });
+    let rows = offered.iter().map(|option| TimelineRow {
+        name: w.name(option.key()),
+        spans: spans(&option.estimate.schedule, &at),
+    });
+    let spoken = offered.iter().map(|option| {
         let schedule = &option.estimate.schedule;
         let alt = [
             ("name", w.name(option.key())),
@@ -196,9 +173,9 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
             ("walk", w.moment(schedule.walk)),
             ("drive", w.moment(schedule.drive)),
         ];
-        spoken.push(w.say("plan.timeline_row_alt", alt));
-        rows.push(TimelineRow { name: w.name(option.key()), spans: spans(schedule, &at) });
-    }
+        w.say("plan.timeline_row_alt", alt)
+    });
+    let spoken = spoken.collect::<Vec<_>>().join(". ");
     let (slab, measured) = w.planned_slab();
     let allowed = offered.iter().all(|option| !Writer::slab_not_covered(option));
     let caption = match (allowed, measured) {
@@ -207,10 +184,10 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
         (true, false) => "plan.timeline_caption_assumed",
     };
     Timeline {
-        ticks,
-        rows,
+        ticks: ticks.collect(),
+        rows: rows.collect(),
         caption: w.say(caption, [("slab", slab)]),
-        alt: w.say("plan.timeline_alt", [("rows", spoken.join(". "))]),
+        alt: w.say("plan.timeline_alt", [("rows", spoken)]),
     }
 }
 

@@ -8,7 +8,34 @@ use crate::model::book::MoistureTestAsked;
 use crate::papers::proposal::writer::{Writer, between, capital};
 use crate::price::case::FloorOption;
 use crate::site::method::TestMethod;
-use crate::site::standing::{Headroom, Measure, Settles, Standing, StandingReason};
+use crate::site::moisture::Series;
+use crate::site::standing::{Headroom, Measure, MoistureLimit, Settles, Standing, StandingReason};
+
+/// A measure of moisture as papers write it.
+pub trait Written: Measure {
+    /// A reading of the slab, or a limit for one.
+    fn of_slab(self) -> Figure;
+    /// The distance between two of them.
+    fn distance(self) -> Figure;
+}
+
+impl Written for Mver {
+    fn of_slab(self) -> Figure {
+        Figure::Mver(self)
+    }
+    fn distance(self) -> Figure {
+        Figure::Mver(self)
+    }
+}
+
+impl Written for Humidity {
+    fn of_slab(self) -> Figure {
+        Figure::SlabHumidity(self)
+    }
+    fn distance(self) -> Figure {
+        Figure::Humidity(self)
+    }
+}
 
 /// The highest reading against a limit, as texts.
 #[derive(Debug, Clone)]
@@ -44,38 +71,29 @@ impl Writer<'_> {
             Standing::NotJudged => true,
         };
         let mver = m.mver.filter(|h| told(TestMethod::Dish, h.standing)).map(|h| {
-            let usual = self.figure(Figure::Mver(h.reading));
-            let room = self.room_of(h, Figure::Mver, Figure::Mver, Mver::ZERO);
-            let long = room.reading == usual;
-            let reading = if long { self.figures.mver(h.reading, true) } else { room.reading };
-            (1.0 - h.reading / h.limit, MoistureRoom { reading, ..room })
-        });
-        let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing)).map(|h| {
-            let room = self.room_of(h, Figure::SlabHumidity, Figure::Humidity, Humidity::ZERO);
+            let mut room = self.room_to(h);
+            // A rate that its limit does not ask for in more digits has its whole unit.
+            if room.reading == self.figure(h.reading) {
+                room.reading = self.figures.mver(h.reading, true);
+            }
             (1.0 - h.reading / h.limit, room)
         });
+        let rh = m.rh.filter(|h| told(TestMethod::Probe, h.standing));
+        let rh = rh.map(|h| (1.0 - h.reading / h.limit, self.room_to(h)));
         match (mver, rh) {
             (Some((left, a)), Some((other, b))) => Some(if other < left { b } else { a }),
             (a, b) => a.or(b).map(|(_, room)| room),
         }
     }
 
-    /// Returns the texts of one method's headroom. A distance is written as `left`.
-    fn room_of<Q: Measure>(
-        &self,
-        headroom: Headroom<Q>,
-        value: fn(Q) -> Figure,
-        left: fn(Q) -> Figure,
-        zero: Q,
-    ) -> MoistureRoom {
-        let Headroom { limit, reading, standing, .. } = headroom;
-        let (reading_text, limit_text) = self.figures.told_apart(&value(reading), &value(limit));
+    fn room_to<Q: Written>(&self, h: Headroom<Q>) -> MoistureRoom {
+        let (reading, limit) = self.figures.told_apart(&h.reading.of_slab(), &h.limit.of_slab());
         MoistureRoom {
-            limit: limit_text,
-            room: self.room_left(left(between(limit, reading)), left(zero)),
-            reading: reading_text,
-            standing,
-            full: reading >= limit,
+            limit,
+            room: self.room_left(between(h.limit, h.reading)),
+            reading,
+            standing: h.standing,
+            full: h.reading >= h.limit,
         }
     }
 
@@ -83,8 +101,8 @@ impl Writer<'_> {
     /// was `made`, one that the sheet has `asked` for, or moisture at all (`any`).
     pub fn lacks_limit(&self, option: &FloorOption<'_>) -> &'static str {
         let (terms, moisture) = (option.moisture.terms, &self.case.site.moisture);
-        let dish = terms.mver.is_some_and(|limit| limit.of_first_coat);
-        let probe = terms.rh.is_some_and(|limit| limit.of_first_coat);
+        let dish = terms.mver.and_then(MoistureLimit::stated).is_some();
+        let probe = terms.rh.and_then(MoistureLimit::stated).is_some();
         match terms.test {
             _ if (moisture.mver.is_some() && !dish) || (moisture.rh.is_some() && !probe) => "made",
             MoistureTestAsked::Both if dish || probe => "asked",
@@ -94,8 +112,8 @@ impl Writer<'_> {
 
     /// Returns the distance between a reading and a limit, never printed as nothing where there is
     /// something.
-    pub fn room_left(&self, left: Figure, nothing: Figure) -> String {
-        self.figures.told_apart(&left, &nothing).0
+    pub fn room_left<Q: Written>(&self, left: Q) -> String {
+        self.figures.told_apart(&left.distance(), &(left - left).distance()).0
     }
 
     /// Returns the standing of a floor to the slab's moisture, in words: a cell of a table.
@@ -130,41 +148,35 @@ impl Writer<'_> {
         };
         let (limit, room) = room.map_or_else(Default::default, |room| (room.limit, room.room));
         let lacks = self.lacks_limit(option).to_owned();
-        self.say(
-            &format!("compare.{form}.{name}"),
-            [("room", room), ("limit", limit), ("lacks", lacks)],
-        )
+        let facts = [("room", room), ("limit", limit), ("lacks", lacks)];
+        self.say(&format!("compare.{form}.{name}"), facts)
     }
 
     /// A reading of a method by its position, as texts.
     pub fn reading(&self, method: TestMethod, at: usize) -> Option<PastReading> {
+        fn of<Q: Written>(w: &Writer<'_>, series: &Series<Q>, at: usize) -> Option<PastReading> {
+            let reading = series.readings.get(at)?;
+            let value = w.figure(reading.value.of_slab());
+            Some(PastReading { value, place: reading.place.clone(), date: reading.to.date() })
+        }
         let moisture = &self.case.site.moisture;
-        let (value, place, to) = match method {
-            TestMethod::Dish => {
-                let reading = moisture.mver.as_ref()?.readings.get(at)?;
-                (self.figures.mver(reading.value, false), &reading.place, reading.to)
-            }
-            TestMethod::Probe => {
-                let reading = moisture.rh.as_ref()?.readings.get(at)?;
-                (self.figure(Figure::SlabHumidity(reading.value)), &reading.place, reading.to)
-            }
-            TestMethod::Sheet => return None,
-        };
-        Some(PastReading { value, place: place.clone(), date: to.date() })
+        match method {
+            TestMethod::Dish => of(self, moisture.mver.as_ref()?, at),
+            TestMethod::Probe => of(self, moisture.rh.as_ref()?, at),
+            TestMethod::Sheet => None,
+        }
     }
 
     /// The highest reading that counts of each method that was used, its place, and how many
     /// readings count.
     pub fn highest(&self) -> Option<(String, String, usize)> {
+        fn of<Q: Written>(w: &Writer<'_>, series: &Series<Q>) -> Option<(String, String, usize)> {
+            let highest = series.counts().then(|| series.highest())?;
+            Some((w.figure(highest.value.of_slab()), highest.place.clone(), series.count()))
+        }
         let moisture = &self.case.site.moisture;
-        let mver = moisture.mver.as_ref().filter(|series| series.counts()).map(|series| {
-            let value = self.figures.mver(series.highest().value, false);
-            (value, series.highest().place.clone(), series.count())
-        });
-        let rh = moisture.rh.as_ref().filter(|series| series.counts()).map(|series| {
-            let value = self.figure(Figure::SlabHumidity(series.highest().value));
-            (value, series.highest().place.clone(), series.count())
-        });
+        let mver = moisture.mver.as_ref().and_then(|series| of(self, series));
+        let rh = moisture.rh.as_ref().and_then(|series| of(self, series));
         match (mver, rh) {
             (Some(a), Some(b)) => {
                 let pair = |a: String, b: String| self.figures.list(&[a, b]);

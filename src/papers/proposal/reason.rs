@@ -5,29 +5,34 @@
 //! it left behind, by name, and only after [`Comparison::holds`] has found it so between this floor
 //! and each of them. A floor that fell to an earlier step is not named, and nothing is said of it.
 
-use crate::base::names::Key;
-use crate::judge::recommend::{Band, Compared, Concern, MoistureRank, RuleStep, StepTaken};
+use minijinja::context;
+
+use crate::base::names::{Key, choices};
+use crate::judge::recommend::{Band, Compared, MoistureRank, RuleStep, StepTaken};
 use crate::model::book::MoistureTestAsked;
 use crate::model::job::Wish;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::compare::concern_words;
+use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::price::case::FloorOption;
 use crate::site::standing::{Settles, Standing, StandingReason};
 
-/// Comparison that a sentence makes between the first floor and another one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Comparison {
-    /// Its car is back on an earlier day.
-    Sooner,
-    /// Its usual life is longer at its end, and not shorter at its start.
-    LastsLonger,
-    /// It leaves more room over the reading.
-    MoreRoom,
-    /// It costs less.
-    CostsLess,
-    /// No coat of it in daylight turns amber, and one of the other's does.
-    NoAmber,
-    /// Something about this slab speaks against the other and not against it.
-    Against(Concern),
+choices! {
+    /// Comparison that a sentence makes between the first floor and another one, by the name of the
+    /// sentence.
+    Comparison {
+        /// Its car is back on an earlier day.
+        Sooner = "reason.sooner",
+        /// Its usual life is longer at its end, and not shorter at its start.
+        LastsLonger = "reason.lasts_longer",
+        /// It leaves more room over the reading.
+        MoreRoom = "reason.more_room",
+        /// It costs less.
+        CostsLess = "reason.costs_less",
+        /// No coat of it in daylight turns amber, and one of the other's does.
+        NoAmber = "reason.no_amber",
+        /// Something about this slab speaks against the other and not against it.
+        Against = "reason.against",
+    }
 }
 
 impl Comparison {
@@ -52,7 +57,7 @@ impl Comparison {
             }
             Self::CostsLess => this.quote.total < other.quote.total,
             Self::NoAmber => !this.floor.shows_ambering() && other.floor.shows_ambering(),
-            Self::Against(_) => {
+            Self::Against => {
                 compared(this) == Some(Compared::Concern(false))
                     && compared(other) == Some(Compared::Concern(true))
             }
@@ -67,35 +72,15 @@ impl Comparison {
             RuleStep::Wish { wish: Wish::MoistureRoom } => &[Self::MoreRoom],
             RuleStep::Wish { wish: Wish::LowPrice } | RuleStep::LowestPrice => &[Self::CostsLess],
             RuleStep::Wish { wish: Wish::NoYellowing } => &[Self::NoAmber],
-            RuleStep::Concern { concern: Concern::Damp } => &[Self::Against(Concern::Damp)],
-            RuleStep::Concern { concern: Concern::Bond } => &[Self::Against(Concern::Bond)],
-            RuleStep::Concern { concern: Concern::MovingCracks } => {
-                &[Self::Against(Concern::MovingCracks)]
-            }
-            RuleStep::Concern { concern: Concern::Ambering } => &[Self::Against(Concern::Ambering)],
-            RuleStep::Concern { concern: Concern::HotTires } => &[Self::Against(Concern::HotTires)],
+            RuleStep::Concern { .. } => &[Self::Against],
             RuleStep::NotOffered | RuleStep::Moisture | RuleStep::OrderOfOffer => &[],
-        }
-    }
-
-    /// The sentence of it.
-    fn name(self) -> &'static str {
-        match self {
-            Self::Sooner => "reason.sooner",
-            Self::LastsLonger => "reason.lasts_longer",
-            Self::MoreRoom => "reason.more_room",
-            Self::CostsLess => "reason.costs_less",
-            Self::NoAmber => "reason.no_amber",
-            Self::Against(_) => "reason.against",
         }
     }
 }
 
 /// The reason for which a floor comes first.
 pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
-    let mut sentences = vec![moisture_standing(w, first), decisive_comparison(w, first)];
-    sentences.retain(|sentence| !sentence.is_empty());
-    sentences.join(" ")
+    joined([moisture_standing(w, first), decisive_comparison(w, first)])
 }
 
 /// Returns the floor's standing to the slab's moisture; empty where no reading can be held against
@@ -127,15 +112,11 @@ fn moisture_standing(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
             let name = if room.full { "reason.full" } else { "reason.clear" };
             w.say(name, [("limit", limit), ("reading", reading)])
         }
-        (_, Some(before)) if !first.moisture.is_near_any() => w.say(
-            "reason.was",
-            [
-                ("limit", limit),
-                ("before", before.value),
-                ("place", before.place),
-                ("date", w.date(before.date)),
-            ],
-        ),
+        (_, Some(before)) if !first.moisture.is_near_any() => {
+            let date = w.date(before.date);
+            let was = [("before", before.value), ("place", before.place), ("date", date)];
+            w.say_with("reason.was", context! { limit => limit, ..values(was) })
+        }
         _ => w.say("reason.near", [("limit", limit), ("reading", reading)]),
     }
 }
@@ -144,18 +125,13 @@ fn moisture_standing(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
 fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
     let Some(step) = decisive else { return w.plain("reason.only_named") };
-    let behind: Vec<Key> = step
-        .compared
-        .iter()
-        .map(|one| one.floor.clone())
-        .filter(|key| !step.left.contains(key))
-        .collect();
+    let behind = step.compared.iter().map(|one| one.floor.clone());
+    let behind: Vec<Key> = behind.filter(|key| !step.left.contains(key)).collect();
     let others: Vec<&FloorOption<'_>> = behind.iter().filter_map(|key| w.choice(key)).collect();
     let floors = w.names(&behind);
     match step.rule {
         RuleStep::NotOffered => {
-            let waits = w.recommendation.waits(first.key());
-            w.say("reason.only", [("waits", waits)])
+            w.say("reason.only", [("waits", w.recommendation.waits(first.key()))])
         }
         RuleStep::Moisture => {
             use MoistureRank::{Close, CloseSafe, NotJudged, NotJudgedSafe, Over};
@@ -179,26 +155,20 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
             let so = |comparison: &&Comparison| {
                 others.iter().all(|other| comparison.holds(step, first, other))
             };
+            let decided = Comparison::of(rule).iter().find(so);
+            // Whoever wished for a long life did not ask for room.
+            let wished = match (rule, decided) {
+                (RuleStep::Wish { wish: Wish::Lasting }, Some(Comparison::MoreRoom)) => false,
+                (RuleStep::Wish { .. }, Some(_)) => true,
+                _ => false,
+            };
             let concern = match rule {
-                RuleStep::Concern { concern } => {
-                    w.plain(&format!("compare.concern.{}", concern.word()))
-                }
+                RuleStep::Concern { concern } => concern_words(w, concern),
                 _ => String::new(),
             };
-            // Whoever wished for a long life did not ask for room.
-            let wished = |comparison: &Comparison| match (rule, comparison) {
-                (RuleStep::Wish { wish: Wish::Lasting }, Comparison::MoreRoom) => "",
-                (RuleStep::Wish { .. }, _) => "yes",
-                _ => "",
-            };
-            let decided = Comparison::of(rule).iter().find(so);
-            let facts = values([
-                ("floors", floors),
-                ("concern", concern),
-                ("wished", decided.map_or("", wished).to_owned()),
-            ]);
+            let facts = context! { floors => floors, concern => concern, wished => wished };
             // Floors that differ in more than one way: the rule in the pages says it whole.
-            w.say_with(decided.map_or("reason.by_rule", |comparison| comparison.name()), facts)
+            w.say_with(decided.map_or("reason.by_rule", |comparison| comparison.word()), facts)
         }
     }
 }

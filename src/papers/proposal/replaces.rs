@@ -1,7 +1,7 @@
 //! Page one of a later revision: which one it replaces, and what changed.
 
 use crate::base::money::Cents;
-use crate::issued::{Change, Replaced};
+use crate::issued::{Change, RecordDate, Replaced};
 use crate::papers::proposal::writer::{Writer, values};
 
 /// Two sentences at the most say what changed; what is more is named in the second.
@@ -10,18 +10,13 @@ pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> String {
     let number = replaced.revision.to_string();
     let mut says = vec![w.say("replaces.says", [("number", number), ("date", date)])];
     match replaced.changes.as_slice() {
-        [] => {}
         [first, rest @ ..] if rest.len() > 1 => {
             let short = |change: &Change| w.plain(&format!("replaces.short.{}", change.word()));
             let list: Vec<String> = rest.iter().map(short).collect();
             says.push(change_sentence(w, first));
             says.push(w.say("replaces.also", [("list", w.figures.list(&list))]));
         }
-        few => {
-            for change in few {
-                says.push(change_sentence(w, change));
-            }
-        }
+        few => says.extend(few.iter().map(|change| change_sentence(w, change))),
     }
     says.join(" ")
 }
@@ -29,20 +24,18 @@ pub fn replaces(w: &Writer<'_>, replaced: &Replaced) -> String {
 fn change_sentence(w: &Writer<'_>, change: &Change) -> String {
     let from_to = |from: String, to: String| values([("from", from), ("to", to)]);
     let values = match change {
-        Change::Recommended { from, to } => values([
-            ("from", from.clone().unwrap_or_default()),
-            ("to", to.clone().unwrap_or_default()),
-            ("waits", if w.first().is_some() { "yes".to_owned() } else { String::new() }),
-        ]),
+        Change::Recommended { from, to } => {
+            let waits = w.first().is_some();
+            let floors = from_to(from.clone().unwrap_or_default(), to.clone().unwrap_or_default());
+            minijinja::context! { waits => waits, ..floors }
+        }
         Change::Price { from, to } => from_to(w.money(Cents(*from)), w.money(Cents(*to))),
         Change::Offered { added, removed } => {
             values([("added", w.figures.list(added)), ("removed", w.figures.list(removed))])
         }
         Change::Days { from, to } => from_to(w.figures.days(*from), w.figures.days(*to)),
         Change::Start { from, to } => {
-            let date = |day: &Option<crate::issued::RecordDate>| {
-                day.map_or_else(String::new, |d| w.date(d.0))
-            };
+            let date = |day: &Option<RecordDate>| day.map_or_else(String::new, |d| w.date(d.0));
             from_to(date(from), date(to))
         }
         Change::Prices

@@ -3,7 +3,7 @@
 use crate::base::quantity::{Hours, whole_up};
 use crate::judge::checks::FindingPlace;
 use crate::papers::proposal::page::{Fact, Safety};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::{Writer, joined, text_if, values};
 use crate::price::case::{FloorOption, coat_airs};
 use crate::price::ventilation::{CoatAir, Fans, POOR_MIXING};
 
@@ -32,24 +32,22 @@ fn air_note(w: &Writer<'_>, none: bool) -> String {
     // No sentence says that a coat holds no such solvent unless the book says so of each.
     let said = offered.iter().flat_map(|option| option.floor.resins());
     let all_said = said.map(|(_, resin)| resin).all(|resin| !resin.solvent.is_not_said());
-    let mut notes = vec![];
-    if none {
-        notes.push(if all_said { text.air_none.clone() } else { text.air_unknown.clone() });
-    } else {
-        notes.push(text.air_note.clone());
-        if w.case.shop.fan.is_none() {
-            notes.push(w.plain("safety.air_divide"));
-        }
-        notes.push(match all_said {
-            true => text.air_others.clone(),
-            false => text.air_others_unknown.clone(),
-        });
-    }
-    if let Some(cleaner) = w.case.book.cleaning.given() {
+    let cleaner = w.case.book.cleaning.given().map_or_else(String::new, |cleaner| {
         let cleaner = values([("cleaner", cleaner.0.as_str())]);
-        notes.push(w.fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner"));
-    }
-    notes.join(" ")
+        w.fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner")
+    });
+    let others = match (none, all_said) {
+        (true, true) => &text.air_none,
+        (true, false) => &text.air_unknown,
+        (false, true) => &text.air_others,
+        (false, false) => &text.air_others_unknown,
+    };
+    joined([
+        text_if(!none, &text.air_note),
+        w.plain_if(!none && w.case.shop.fan.is_none(), "safety.air_divide"),
+        others.clone(),
+        cleaner,
+    ])
 }
 
 /// A time as pages print it, never shorter than it is: what [`Figures::hours`] would round down is
@@ -102,13 +100,11 @@ fn air(w: &Writer<'_>) -> Vec<Fact> {
 /// The coats of a floor that give off a flammable vapor, by name, with the air they need.
 pub fn solvent_coats(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<(String, CoatAir)> {
     let words = w.system(&option.floor);
-    coat_airs(w.case, option)
-        .into_iter()
-        .map(|(key, air)| {
-            let coat = option.floor.coats.iter().find(|coat| coat.spec.key == key);
-            let product = coat.map_or(&key.0, |coat| &coat.product.name);
-            let name = words.coats.get(&key.0).map_or(product, |words| &words.name);
-            (name.clone(), air)
-        })
-        .collect()
+    let airs = coat_airs(w.case, option).into_iter().map(|(key, air)| {
+        let coat = option.floor.coats.iter().find(|coat| coat.spec.key == key);
+        let product = coat.map_or(&key.0, |coat| &coat.product.name);
+        let name = words.coats.get(&key.0).map_or(product, |words| &words.name);
+        (name.clone(), air)
+    });
+    airs.collect()
 }

@@ -3,9 +3,10 @@
 use crate::base::figure::Figure;
 use crate::base::quantity::*;
 use crate::judge::checks::FindingPlace;
-use crate::model::job::{Known, OldCoating, Point, Poured, SheetFound, WaterDrop};
+use crate::model::job::{Known, Point, Poured, SheetFound, Units, WaterDrop};
 use crate::papers::proposal::charts::{Scale, floor_plan, share};
 use crate::papers::proposal::page::*;
+use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::{Writer, between};
 use crate::papers::proposal::{Issue, photo_path};
 use crate::price::case::FloorOption;
@@ -30,7 +31,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
         moisture: charts(w, Shown::All),
         moisture_notes: moisture_notes(w),
         dew: w.case.site.air.map(|air| dew(w, air)),
-        dew_notes: if w.case.site.air.is_some() { vec![w.plain("slab.dew_note")] } else { vec![] },
+        dew_notes: w.case.site.air.map(|_| w.plain("slab.dew_note")).into_iter().collect(),
         findings: w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab]),
         notes: w.case.job.notes.clone(),
         photos: photos(w, issue),
@@ -52,15 +53,14 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     let unknown = w.plain("slab.not_known");
     let mut facts = vec![];
     let mut add = |label: &str, value: String, note: String| {
-        facts.push(Fact { label: w.plain(label), value, note });
+        facts.push(w.fact(label, value, note));
     };
     add("slab.area", w.figure(take_off.floor), String::new());
     if take_off.upright > Area::ZERO {
         add("slab.upright", w.figure(take_off.upright), String::new());
     }
-    let known = places_known(&job.shapes.areas);
-    let shared = if known { String::new() } else { w.plain("slab.edge_summed") };
-    add("slab.edge", w.figure(take_off.edge), shared);
+    let summed = w.plain_if(!places_known(&job.shapes.areas), "slab.edge_summed");
+    add("slab.edge", w.figure(take_off.edge), summed);
     add("slab.thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new());
     let age = match slab.poured {
         Some(Poured::Day(day)) => w.date(day),
@@ -68,11 +68,8 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
         None => unknown.clone(),
     };
     add("slab.age", age, String::new());
-    add(
-        "slab.on_ground",
-        w.plain(if slab.on_ground { "slab.yes" } else { "slab.no" }),
-        String::new(),
-    );
+    let on_ground = w.plain(if slab.on_ground { "slab.yes" } else { "slab.no" });
+    add("slab.on_ground", on_ground, String::new());
     let retarder = match slab.retarder {
         Known::Yes => w.plain("slab.yes"),
         Known::No => w.plain("slab.no"),
@@ -86,13 +83,8 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
         None => unknown.clone(),
     };
     add("slab.water_drop", drop, String::new());
-    let coating = match slab.coating {
-        Some(OldCoating::Nothing) => w.plain("slab.none"),
-        Some(OldCoating::Paint) => w.plain("slab.paint"),
-        Some(OldCoating::Sealer) => w.plain("slab.sealer"),
-        Some(OldCoating::Epoxy) => w.plain("slab.epoxy"),
-        None => unknown,
-    };
+    let coating = slab.coating.map(|coating| w.plain(&format!("slab.{}", coating.word())));
+    let coating = coating.unwrap_or(unknown);
     add("slab.coating", coating, String::new());
     if take_off.cracks > Length::ZERO {
         let count = job.shapes.cracks.len() as u32;
@@ -116,17 +108,15 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
     let moisture = &w.case.site.moisture;
     let mut charts = vec![];
     if let Some(series) = &moisture.mver {
-        let unit = [("us", w.case.job.units == crate::model::job::Units::Us)];
+        let unit = [("us", w.case.job.units == Units::Us)];
         let method = MethodDrawing {
             test: TestMethod::Dish,
             title: w.plain("slab.mver_title"),
             unit: w.say("slab.mver_unit", unit),
             number: &|rate: Mver| w.figures.mver_number(rate),
-            text: &|rate: Mver| w.figures.mver(rate, false),
-            room: &|rate: Mver| w.room_left(rate.into(), Mver::ZERO.into()),
             headroom: &|option: &FloorOption<'_>| option.moisture.mver,
         };
-        charts.push(chart(w, series, &method, shown, 0.0));
+        charts.push(chart(w, series, &method, shown, None));
     }
     if let Some(series) = &moisture.rh {
         let method = MethodDrawing {
@@ -134,11 +124,9 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
             title: w.plain("slab.rh_title"),
             unit: w.plain("slab.rh_unit"),
             number: &|h: Humidity| h.as_percent(),
-            text: &|h: Humidity| w.figure(Figure::SlabHumidity(h)),
-            room: &|h: Humidity| w.room_left(Figure::Humidity(h), Figure::Humidity(Humidity::ZERO)),
             headroom: &|option: &FloorOption<'_>| option.moisture.rh,
         };
-        charts.push(chart(w, series, &method, shown, 100.0));
+        charts.push(chart(w, series, &method, shown, Some(100.0)));
     }
     charts
 }
@@ -149,36 +137,27 @@ struct MethodDrawing<'m, Q> {
     title: String,
     unit: String,
     number: &'m dyn Fn(Q) -> f64,
-    text: &'m dyn Fn(Q) -> String,
-    room: &'m dyn Fn(Q) -> String,
     headroom: &'m dyn Fn(&FloorOption<'_>) -> Option<Headroom<Q>>,
 }
 
-/// A chart from zero (a bar that starts elsewhere would lie) to past every reading and limit.
-fn chart<Q>(
+/// A chart from zero (a bar that starts elsewhere would lie) to past every reading and limit, or to
+/// the end of a scale that is `full` somewhere.
+fn chart<Q: Written>(
     w: &Writer<'_>,
     series: &Series<Q>,
     method: &MethodDrawing<'_, Q>,
     shown: Shown,
-    full: f64,
-) -> MoistureChart
-where
-    Q: Copy + PartialOrd + std::ops::Sub<Output = Q> + std::ops::Add<Output = Q>,
-{
-    let limits: Vec<(&FloorOption<'_>, Headroom<Q>)> = w
-        .case
-        .options
-        .iter()
-        .filter_map(|option| Some((option, (method.headroom)(option)?)))
-        .collect();
+    full: Option<f64>,
+) -> MoistureChart {
+    let options = w.case.options.iter();
+    let limits: Vec<(&FloorOption<'_>, Headroom<Q>)> =
+        options.filter_map(|option| Some((option, (method.headroom)(option)?))).collect();
     let drawn = series.readings.iter().enumerate();
     let drawn: Vec<(usize, &MoistureReading<Q>)> =
         drawn.filter(|(at, _)| shown == Shown::All || *at == series.highest).collect();
     let ends = drawn.iter().map(|(_, one)| (method.number)(one.value + one.doubt));
-    let top = ends.fold(0.0, f64::max);
-    let most = limits.iter().map(|(_, h)| (method.number)(h.limit)).fold(top, f64::max);
-    // A scale in percent ends at 100; any other one leaves room past the last limit.
-    let scale = Scale::around(0.0, if full > 0.0 { full } else { most * 1.05 }, 5.0);
+    let most = ends.chain(limits.iter().map(|(_, h)| (method.number)(h.limit))).fold(0.0, f64::max);
+    let scale = Scale::around(0.0, full.unwrap_or(most * 1.05), 5.0);
     let mut readings = vec![];
     let mut spoken = vec![];
     // Readings of several days are told apart by their date.
@@ -195,17 +174,14 @@ where
             Shown::All => w.say("slab.reading", numbered),
             Shown::Highest => place.clone(),
         };
-        let number = (method.number)(*value);
-        let off = (method.number)(*doubt);
-        let alt = [
-            ("label", label.clone()),
-            ("value", (method.text)(*value)),
-            ("doubt", (method.room)(*doubt)),
-        ];
+        let text = w.figure(value.of_slab());
+        let alt =
+            [("label", label.clone()), ("value", text.clone()), ("doubt", w.room_left(*doubt))];
         spoken.push(w.say("slab.alt_reading", alt));
+        let (number, off) = ((method.number)(*value), (method.number)(*doubt));
         readings.push(ChartReading {
             label,
-            value: (method.text)(*value),
+            value: text,
             at: share(scale.at(number)),
             from: share(scale.at(number - off)),
             to: share(scale.at(number + off)),
@@ -213,10 +189,8 @@ where
             faded: !reading.part.counts(),
         });
     }
-    let mut lines = vec![];
-    let mut spoken_limits = vec![];
-    for (option, headroom) in &limits {
-        let room = (method.room)(between(headroom.limit, headroom.reading));
+    let limits = limits.into_iter().map(|(option, headroom)| {
+        let room = w.room_left(between(headroom.limit, headroom.reading));
         let words = match headroom.standing {
             Standing::Clear if headroom.reading >= headroom.limit => w.plain("slab.full"),
             Standing::Clear => w.say("slab.spare", [("room", room)]),
@@ -225,39 +199,36 @@ where
             Standing::Close if option.moisture.is_near(method.test) => w.plain("slab.close"),
             Standing::Close => w.plain("slab.was_over"),
         };
-        let line = LimitLine {
+        LimitLine {
             label: w.name(option.key()),
-            value: (method.text)(headroom.limit),
+            value: w.figure(headroom.limit.of_slab()),
             at: share(scale.at((method.number)(headroom.limit))),
             standing: headroom.standing.word(),
             words,
-        };
-        let alt = [
-            ("label", line.label.clone()),
-            ("value", line.value.clone()),
-            ("words", line.words.clone()),
-        ];
-        spoken_limits.push(w.say("slab.alt_limit", alt));
-        lines.push(line);
-    }
+        }
+    });
+    let limits: Vec<LimitLine> = limits.collect();
+    let spoken_limits = limits.iter().map(|line| {
+        let LimitLine { label, value, words, .. } = line.clone();
+        w.say("slab.alt_limit", [("label", label), ("value", value), ("words", words)])
+    });
+    let spoken_limits = spoken_limits.collect::<Vec<_>>().join("; ");
     let highest = series.highest();
     let caption = [
         ("count", series.count().to_string()),
-        ("highest", (method.text)(highest.value)),
+        ("highest", w.figure(highest.value.of_slab())),
         ("place", highest.place.clone()),
         ("others", readings.iter().filter(|one| one.faded).count().to_string()),
     ];
+    let alt = [("readings", spoken.join("; ")), ("limits", spoken_limits)];
     MoistureChart {
         title: method.title.clone(),
         unit: method.unit.clone(),
         ticks: scale.ticks(|value| w.figures.short(value, 1)),
         readings,
-        limits: lines,
+        limits,
         caption: w.say("slab.chart_caption", caption),
-        alt: w.say(
-            "slab.chart_alt",
-            [("readings", spoken.join("; ")), ("limits", spoken_limits.join("; "))],
-        ),
+        alt: w.say("slab.chart_alt", alt),
     }
 }
 
@@ -281,8 +252,7 @@ pub fn moisture_notes(w: &Writer<'_>) -> Vec<String> {
     }
     if let Some(sheets) = moisture.sheets.as_ref().filter(|sheets| sheets.counts()) {
         let damp = sheets.standing().filter(|sheet| sheet.value == SheetFound::Damp).count();
-        let facts = [("count", sheets.count()), ("damp", damp)];
-        notes.push(w.say("slab.sheets", facts));
+        notes.push(w.say("slab.sheets", [("count", sheets.count()), ("damp", damp)]));
     }
     if moisture.mver.is_some() && moisture.rh.is_some() {
         notes.push(w.plain("slab.two_methods"));
@@ -295,23 +265,32 @@ pub fn moisture_notes(w: &Writer<'_>) -> Vec<String> {
 fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
     let need_spread = strictest_spread(w);
     let need = air.dew_point + need_spread;
-    let us = w.case.job.units == crate::model::job::Units::Us;
+    let us = w.case.job.units == Units::Us;
     let number = |t: Temperature| if us { t.as_fahrenheit() } else { t.as_celsius() };
     let all = [air.dew_point, need, air.slab, air.air].map(number);
     let least = all.iter().copied().fold(f64::MAX, f64::min);
     let most = all.iter().copied().fold(f64::MIN, f64::max);
     let scale = Scale::around(least - 3.0, most + 3.0, 5.0);
-    let point = |kind, label: &str, t: Temperature| -> GaugePoint {
-        GaugePoint {
-            kind,
-            at: share(scale.at(number(t))),
-            label: w.plain(label),
-            value: w.figure(t),
-        }
+    let at = |t: Temperature| share(scale.at(number(t)));
+    let point = |kind, label: &str, t: Temperature| GaugePoint {
+        kind,
+        at: at(t),
+        label: w.plain(label),
+        value: w.figure(t),
     };
-    let measured = w.case.job.air.map(|a| w.date(a.measured)).unwrap_or_default();
-    let below = air.spread < Degrees::ZERO;
-    let spread = if below { Degrees::ZERO - air.spread } else { air.spread };
+    let caption = minijinja::context! {
+        date => w.case.job.air.map(|a| w.date(a.measured)).unwrap_or_default(),
+        spread => w.figure(air.spread.max(Degrees::ZERO - air.spread)),
+        need => w.figure(need_spread),
+        below => air.spread < Degrees::ZERO,
+    };
+    let alt = [
+        ("dew_point", w.figure(air.dew_point)),
+        ("lowest", w.figure(need)),
+        ("slab", w.figure(air.slab)),
+        ("air", w.figure(air.air)),
+        ("humidity", w.figure(Figure::Humidity(air.humidity))),
+    ];
     DewGauge {
         ticks: scale.ticks(|value| w.figures.short(value, 0)),
         points: vec![
@@ -320,48 +299,25 @@ fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
             point("slab", "slab.slab", air.slab),
             point("air", "slab.air", air.air),
         ],
-        wet_to: share(scale.at(number(air.dew_point))),
-        safe_from: share(scale.at(number(need))),
-        caption: w.say(
-            "slab.dew_caption",
-            [
-                ("date", measured),
-                ("spread", w.figure(spread)),
-                ("need", w.figure(need_spread)),
-                ("below", if below { "yes".to_owned() } else { String::new() }),
-            ],
-        ),
-        alt: w.say(
-            "slab.dew_alt",
-            [
-                ("dew_point", w.figure(air.dew_point)),
-                ("lowest", w.figure(need)),
-                ("slab", w.figure(air.slab)),
-                ("air", w.figure(air.air)),
-                ("humidity", w.figure(Figure::Humidity(air.humidity))),
-            ],
-        ),
+        wet_to: at(air.dew_point),
+        safe_from: at(need),
+        caption: w.say_with("slab.dew_caption", caption),
+        alt: w.say("slab.dew_alt", alt),
     }
 }
 
 /// The widest spread that any coat on offer asks for.
 fn strictest_spread(w: &Writer<'_>) -> Degrees {
-    w.case
-        .options
-        .iter()
-        .flat_map(|option| {
-            option.floor.resins().filter_map(|(_, resin)| resin.dew_spread).collect::<Vec<_>>()
-        })
-        .fold(LEAST_SPREAD, Degrees::max)
+    let resins = w.case.options.iter().flat_map(|option| option.floor.resins());
+    resins.filter_map(|(_, resin)| resin.dew_spread).fold(LEAST_SPREAD, Degrees::max)
 }
 
 fn photos(w: &Writer<'_>, issue: &Issue) -> Vec<Picture> {
     let photos = w.case.job.photos.iter().enumerate().take(issue.photos);
-    photos
-        .map(|(at, photo)| Picture {
-            path: photo_path(at),
-            alt: w.say("slab.photo_alt", [("caption", photo.caption.as_str())]),
-            caption: photo.caption.clone(),
-        })
-        .collect()
+    let pictures = photos.map(|(at, photo)| Picture {
+        path: photo_path(at),
+        alt: w.say("slab.photo_alt", [("caption", photo.caption.as_str())]),
+        caption: photo.caption.clone(),
+    });
+    pictures.collect()
 }

@@ -2,10 +2,10 @@
 
 use minijinja::Value;
 
-use crate::base::figure::Figure;
 use crate::model::job::{SheetFound, Units};
 use crate::papers::proposal::page::{SourceRow, Sources, TestRow};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::readings::Written;
+use crate::papers::proposal::writer::{Writer, text_if, values};
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::Series;
 
@@ -16,11 +16,7 @@ pub fn sources(w: &Writer<'_>, context: &Value) -> Sources {
     Sources {
         intro: text.intro.clone(),
         tests: tests(w),
-        tests_note: if w.case.site.moisture.tested() {
-            text.tests_note.clone()
-        } else {
-            String::new()
-        },
+        tests_note: text_if(w.case.site.moisture.tested(), &text.tests_note),
         rows: rows(w),
         assumptions: assumptions.collect(),
     }
@@ -28,48 +24,40 @@ pub fn sources(w: &Writer<'_>, context: &Value) -> Sources {
 
 fn tests(w: &Writer<'_>) -> Vec<TestRow> {
     let moisture = &w.case.site.moisture;
-    let mut rows = vec![];
-    if let Some(series) = &moisture.mver {
-        test_rows(w, series, "sources.dish", &|rate| w.figures.mver(rate, false), &mut rows);
-    }
-    if let Some(series) = &moisture.rh {
-        test_rows(w, series, "sources.probe", &|rh| w.figure(Figure::SlabHumidity(rh)), &mut rows);
-    }
-    if let Some(series) = &moisture.sheets {
-        let words = [w.plain("sources.dry"), w.plain("sources.damp")];
-        let text = |found: SheetFound| words[usize::from(found == SheetFound::Damp)].clone();
-        test_rows(w, series, "sources.sheet", &text, &mut rows);
-    }
-    rows
+    let sheet = |found: SheetFound| match found {
+        SheetFound::Dry => w.plain("sources.dry"),
+        SheetFound::Damp => w.plain("sources.damp"),
+    };
+    let dishes = test_rows(w, &moisture.mver, "sources.dish", |rate| w.figure(rate.of_slab()));
+    let probes = test_rows(w, &moisture.rh, "sources.probe", |rh| w.figure(rh.of_slab()));
+    let sheets = test_rows(w, &moisture.sheets, "sources.sheet", sheet);
+    [dishes, probes, sheets].concat()
 }
 
 fn test_rows<Q: Copy>(
     w: &Writer<'_>,
-    series: &Series<Q>,
+    series: &Option<Series<Q>>,
     name: &str,
-    text: &dyn Fn(Q) -> String,
-    rows: &mut Vec<TestRow>,
-) {
-    let unknown = w.plain("sources.unknown_instrument");
-    for (at, reading) in series.readings.iter().enumerate() {
-        let stamp = |moment: jiff::civil::DateTime| {
-            format!("{} {:02}:{:02}", w.date(moment.date()), moment.hour(), moment.minute())
-        };
+    text: impl Fn(Q) -> String,
+) -> Vec<TestRow> {
+    let Some(series) = series else { return vec![] };
+    let stamp = |moment: jiff::civil::DateTime| {
+        format!("{} {:02}:{:02}", w.date(moment.date()), moment.hour(), moment.minute())
+    };
+    let instrument =
+        series.instrument.clone().unwrap_or_else(|| w.plain("sources.unknown_instrument"));
+    let rows = series.readings.iter().enumerate().map(|(at, reading)| {
+        let void = reading.void.clone().unwrap_or_default();
         let times = [("from", stamp(reading.from)), ("to", stamp(reading.to))];
-        rows.push(TestRow {
+        TestRow {
             test: w.say(name, [("number", at + 1)]),
             place: reading.place.clone(),
-            result: w.say(
-                "sources.result",
-                [
-                    ("value", text(reading.value)),
-                    ("void", reading.void.clone().unwrap_or_default()),
-                ],
-            ),
+            result: w.say("sources.result", [("value", text(reading.value)), ("void", void)]),
             times: w.say("sources.times", times),
-            instrument: series.instrument.clone().unwrap_or_else(|| unknown.clone()),
-        });
-    }
+            instrument: instrument.clone(),
+        }
+    });
+    rows.collect()
 }
 
 fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
@@ -80,14 +68,10 @@ fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
     };
     let moisture = &w.case.site.moisture;
     if let Some(series) = moisture.mver.as_ref().filter(|series| series.counts()) {
-        add("sources.mver", w.figures.mver(series.highest().value, false), sources.mver.clone());
+        add("sources.mver", w.figure(series.highest().value.of_slab()), sources.mver.clone());
     }
     if let Some(series) = moisture.rh.as_ref().filter(|series| series.counts()) {
-        add(
-            "sources.rh",
-            w.figure(Figure::SlabHumidity(series.highest().value)),
-            sources.rh.clone(),
-        );
+        add("sources.rh", w.figure(series.highest().value.of_slab()), sources.rh.clone());
     }
     if let Some(air) = w.case.site.air {
         let spread = [("spread", w.figure(LEAST_SPREAD))];

@@ -9,7 +9,7 @@ use std::cell::OnceCell;
 use jiff::civil::Date;
 use minijinja::Value;
 
-use crate::base::calendar::Moment;
+use crate::base::calendar::{Clock, Moment};
 use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::names::Key;
@@ -17,7 +17,9 @@ use crate::judge::checks::Finding;
 use crate::judge::recommend::Recommendation;
 use crate::model::rules::Jurisdiction;
 use crate::model::system::SystemWords;
+use crate::papers::proposal::page::Fact;
 use crate::price::case::{Case, FloorOption};
+use crate::price::cure::CureBasis;
 use crate::price::floor::Floor;
 use crate::price::schedule::{PlanBasis, USUAL_SLAB};
 use crate::say::figures::{Figures, earliest};
@@ -57,10 +59,7 @@ impl<'a> Writer<'a> {
     /// # Errors
     /// [`WordsError`] with the first fault.
     pub fn checked<T>(&self, written: T) -> Result<T, WordsError> {
-        match self.fault.get() {
-            None => Ok(written),
-            Some(fault) => Err(fault.clone()),
-        }
+        self.fault.get().map_or(Ok(written), |fault| Err(fault.clone()))
     }
 
     /// Returns what the words say, or nothing where they have a fault, which is kept.
@@ -88,6 +87,16 @@ impl<'a> Writer<'a> {
     /// Returns a sentence of the pages that needs no values.
     pub(crate) fn plain(&self, name: &str) -> String {
         self.say_with(name, Value::UNDEFINED)
+    }
+
+    /// Returns a sentence that needs no values, or nothing where it does not apply.
+    pub(crate) fn plain_if(&self, applies: bool, name: &str) -> String {
+        if applies { self.plain(name) } else { String::new() }
+    }
+
+    /// Returns a figure with its note and its label, which is a sentence of the pages.
+    pub(crate) fn fact(&self, label: &str, value: String, note: String) -> Fact {
+        Fact { label: self.plain(label), value, note }
     }
 
     /// Returns the sentences of a list of the pages; those that come out empty do not apply.
@@ -165,8 +174,8 @@ impl<'a> Writer<'a> {
 
     /// A floor's name as a heading: `Vapor-barrier floor`.
     pub fn name(&self, key: &Key) -> String {
-        self.choice(key)
-            .map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
+        let known = self.choice(key);
+        known.map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
     }
 
     /// A floor's name within a sentence: `the vapor-barrier floor`.
@@ -181,17 +190,20 @@ impl<'a> Writer<'a> {
     /// An extra's name: that of the coat which it adds.
     pub fn extra_name(&self, floor: &Floor<'_>, extra: &Key) -> String {
         let coat = floor.system.coats.iter().find(|coat| coat.extra.as_ref() == Some(extra));
-        let words = self.system(floor);
-        coat.and_then(|coat| words.coats.get(&coat.key.0))
-            .map_or_else(|| extra.0.clone(), |coat| coat.name.clone())
+        let words = coat.and_then(|coat| self.system(floor).coats.remove(&coat.key.0));
+        words.map_or_else(|| extra.0.clone(), |coat| coat.name)
     }
 
     // ------------------------------------------------------------------------ time
 
+    /// The shop's clock from the first day of work on.
+    pub fn clock(&self) -> Clock<'a> {
+        Clock { calendar: &self.case.shop.calendar, start: self.case.job.plan.start }
+    }
+
     /// The calendar day of a moment, when the first day of work is agreed.
     pub fn day_of(&self, moment: Moment) -> Option<Date> {
-        let start = self.case.job.plan.start?;
-        start.checked_add(jiff::Span::new().try_days(i64::from(moment.day()) - 1).ok()?).ok()
+        self.clock().date(moment.day())
     }
 
     /// From when on something may be done, never earlier than it is: `May 27, 2026, about 4 pm`, or
@@ -199,15 +211,11 @@ impl<'a> Writer<'a> {
     pub fn moment(&self, moment: Moment) -> String {
         let clock = self.figures.clock(moment);
         let moment = earliest(moment);
-        match self.day_of(moment) {
-            Some(date) => {
-                let date = self.figures.date_short(date);
-                self.say("time.dated", [("date", date), ("clock", clock)])
-            }
-            None => {
-                self.say("time.numbered", [("day", moment.day().to_string()), ("clock", clock)])
-            }
-        }
+        let (name, day) = match self.day_of(moment) {
+            Some(date) => ("time.dated", ("date", self.figures.date_short(date))),
+            None => ("time.numbered", ("day", moment.day().to_string())),
+        };
+        self.say(name, [day, ("clock", clock)])
     }
 
     /// From what day on something may be done: `May 29, 2026`, or `Day 4`. It goes with
@@ -230,10 +238,8 @@ impl<'a> Writer<'a> {
 
     /// True when some of a floor's times are an estimate beyond the data sheet.
     pub fn by_rule(choice: &FloorOption<'_>) -> bool {
-        matches!(
-            choice.estimate.schedule.basis,
-            PlanBasis::Measured { by: crate::price::cure::CureBasis::Rule, .. }
-        )
+        let basis = choice.estimate.schedule.basis;
+        matches!(basis, PlanBasis::Measured { by: CureBasis::Rule, .. })
     }
 
     /// True when the slab as measured is beyond what a coat's data sheet covers, so that the
@@ -249,6 +255,28 @@ where
     Q: Copy + PartialOrd + std::ops::Sub<Output = Q>,
 {
     if a > b { a - b } else { b - a }
+}
+
+/// The text where it applies, else nothing.
+pub fn text_if(applies: bool, text: &str) -> String {
+    if applies { text.to_owned() } else { String::new() }
+}
+
+/// Sentences one after the other, without those that came out empty.
+pub fn joined(sentences: impl IntoIterator<Item = String>) -> String {
+    let said = sentences.into_iter().filter(|sentence| !sentence.is_empty());
+    said.collect::<Vec<_>>().join(" ")
+}
+
+/// Each of the items once, in the order in which they come first.
+pub fn each_once<T: PartialEq>(items: impl IntoIterator<Item = T>) -> Vec<T> {
+    let mut once = vec![];
+    for item in items {
+        if !once.contains(&item) {
+            once.push(item);
+        }
+    }
+    once
 }
 
 /// The text with a capital first letter.

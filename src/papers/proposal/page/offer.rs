@@ -97,25 +97,6 @@ pub struct ChanceRow {
     pub alt: String,
 }
 
-/// Part 5: claims that a homeowner may hear, and questions for any shop.
-#[derive(Debug, Clone, Serialize)]
-pub struct Claims {
-    pub intro: String,
-    pub claims: Vec<Claim>,
-    pub questions_intro: String,
-    pub questions: Vec<String>,
-}
-
-#[derive(Debug, Clone, Serialize)]
-pub struct Claim {
-    /// The claim as one hears it.
-    pub heard: String,
-    pub truth: String,
-    pub leaves_out: String,
-    /// Its meaning on this slab, with figures.
-    pub here: String,
-}
-
 /// Part 6: price, work, days and payments.
 #[derive(Debug, Clone, Serialize)]
 pub struct Plan {
@@ -214,7 +195,7 @@ pub struct Promise {
 }
 
 /// Part 9: acceptance, with boxes to tick and lines to sign.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct Accept {
     /// False when nothing may be offered: no box to tick, no line to sign.
     pub open: bool,

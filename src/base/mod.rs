@@ -5,6 +5,7 @@ pub mod money;
 pub mod figure;
 pub mod names;
 pub mod lines;
+pub mod lists;
 pub mod address;
 pub mod source;
 pub mod calendar;

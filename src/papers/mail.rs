@@ -32,25 +32,18 @@ pub struct Enclosed<'a> {
 
 /// A mail in words.
 #[derive(Debug, Clone)]
-pub struct Letter {
-    pub language: String,
-    pub accent: String,
+pub struct Letter<'p> {
+    /// The proposal that it goes with, whose page one it says.
+    pub page: &'p Page,
     pub subject: String,
-    pub demo: Option<String>,
     pub greeting: String,
     pub opening: String,
-    pub headline: String,
-    pub reason: String,
-    /// Price, days, when the car may return; empty while nothing may be offered.
-    pub facts: Vec<Fact>,
-    /// Each of them in a line, for the text.
+    /// Each answer of page one in a line, for the text.
     fact_lines: Vec<String>,
     /// The floors that are offered beside the recommended one, in a sentence; may be empty.
     pub others: String,
     pub parts: Vec<LetterPart>,
     pub closing: String,
-    pub shop: String,
-    pub shop_lines: Vec<String>,
 }
 
 /// A part of a mail under its own heading.
@@ -67,31 +60,26 @@ pub struct LetterPart {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence uses a value that it is not given.
-pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Letter, WordsError> {
+pub fn letter<'p>(
+    w: &Writer<'_>,
+    page: &'p Page,
+    enclosed: &Enclosed<'_>,
+) -> Result<Letter<'p>, WordsError> {
     let (job, shop) = (w.case.job, w.case.shop);
-    let head = &page.frame.head;
-    let facts = page.glance.answers.clone();
     let line = |fact: &Fact| {
         let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
         w.say("mail.fact", both)
     };
     w.checked(Letter {
-        language: page.frame.language.clone(),
-        accent: page.frame.accent.clone(),
+        page,
         subject: w
             .say("mail.subject", [("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
-        demo: head.demo.clone(),
         greeting: w.say("mail.greeting", [("customer", job.customer.name.as_str())]),
         opening: w.plain("mail.opening"),
-        headline: page.glance.headline.clone(),
-        reason: page.glance.reason.clone(),
-        fact_lines: facts.iter().map(line).collect(),
-        facts,
+        fact_lines: page.glance.answers.iter().map(line).collect(),
         others: others(w),
         parts: parts(w, page, enclosed),
         closing: w.plain("mail.closing"),
-        shop: head.shop.clone(),
-        shop_lines: head.shop_lines.clone(),
     })
 }
 
@@ -156,7 +144,7 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
     parts
 }
 
-impl Letter {
+impl Letter<'_> {
     /// The mail as plain text that is complete in itself. Lines end in CRLF.
     pub fn text(&self) -> String {
         text::text(self)
@@ -169,33 +157,35 @@ impl Letter {
     pub fn html(&self, layouts: &Layouts) -> Result<String, WordsError> {
         let missing = || WordsError::new(LAYOUT, "there is no such file");
         let layout = layouts.text(LAYOUT).ok_or_else(missing)?;
-        fill_html(layout, &self.clone().values(), LAYOUT)
+        fill_html(layout, &self.values(), LAYOUT)
     }
 
-    fn values(self) -> Value {
-        let facts = self.facts.into_iter().map(|fact| {
+    fn values(&self) -> Value {
+        let letter = self.clone();
+        let Page { frame, glance, .. } = letter.page.clone();
+        let facts = glance.answers.into_iter().map(|fact| {
             let Fact { label, value, note } = fact;
             context! { label, value, note }
         });
-        let parts = self.parts.into_iter().map(|part| {
+        let parts = letter.parts.into_iter().map(|part| {
             let LetterPart { head, lead, points, paragraphs } = part;
             context! { head, lead, points, paragraphs }
         });
         context! {
-            language => self.language,
-            accent => self.accent,
-            subject => self.subject,
-            demo => self.demo,
-            greeting => self.greeting,
-            opening => self.opening,
-            headline => self.headline,
-            reason => self.reason,
+            language => frame.language,
+            accent => frame.accent,
+            subject => letter.subject,
+            demo => frame.head.demo,
+            greeting => letter.greeting,
+            opening => letter.opening,
+            headline => glance.headline,
+            reason => glance.reason,
             facts => facts.collect::<Vec<_>>(),
-            others => self.others,
+            others => letter.others,
             parts => parts.collect::<Vec<_>>(),
-            closing => self.closing,
-            shop => self.shop,
-            shop_lines => self.shop_lines,
+            closing => letter.closing,
+            shop => frame.head.shop,
+            shop_lines => frame.head.shop_lines,
         }
     }
 

@@ -9,6 +9,7 @@
 
 use jiff::civil::{Date, DateTime};
 
+use crate::base::lists::each_once;
 use crate::base::quantity::*;
 use crate::model::job::{DishTest, Job, ProbeTest, SheetFound, SheetTest, Slab};
 use crate::model::shop::Testing;
@@ -294,22 +295,11 @@ fn series<'i, Q: Copy + PartialOrd>(
         .collect();
     places.sort_unstable();
     places.dedup();
-    let mut faults = vec![];
     let done = places.len() as u32;
-    if any && done < needed {
-        faults.push(MethodFault::TooFewTests { done, needed });
-    }
-    for fault in readings.iter().filter(|one| one.part.counts()).flat_map(|one| &one.faults) {
-        if !faults.contains(fault) {
-            faults.push(fault.clone());
-        }
-    }
-    let mut named: Vec<&str> = vec![];
-    for instrument in instruments {
-        if !named.contains(&instrument) {
-            named.push(instrument);
-        }
-    }
+    let few = (any && done < needed).then_some(MethodFault::TooFewTests { done, needed });
+    let own = readings.iter().filter(|one| one.part.counts()).flat_map(|one| one.faults.clone());
+    let faults = each_once(few.into_iter().chain(own));
+    let named = each_once(instruments);
     let instrument = (!named.is_empty()).then(|| named.join("; "));
     Some(Series { highest: highest?, needed, date, faults, instrument, readings })
 }

@@ -93,9 +93,9 @@ impl Papers {
             .collect();
         Ok(Self {
             mail: spaced(json!({
-                "headline": letter.headline,
-                "reason": letter.reason,
-                "facts": letter.facts,
+                "headline": letter.page.glance.headline,
+                "reason": letter.page.glance.reason,
+                "facts": letter.page.glance.answers,
                 "others": letter.others,
                 "parts": parts,
                 "text": letter.text(),

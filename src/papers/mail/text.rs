@@ -7,13 +7,14 @@ use crate::papers::mail::Letter;
 const WIDTH: usize = 78;
 
 /// A text of lines that end in CRLF.
-pub fn text(letter: &Letter) -> String {
+pub fn text(letter: &Letter<'_>) -> String {
+    let (glance, head) = (&letter.page.glance, &letter.page.frame.head);
     let mut blocks: Vec<String> = vec![];
-    blocks.extend(letter.demo.iter().map(|demo| wrap(demo, "", "")));
+    blocks.extend(head.demo.iter().map(|demo| wrap(demo, "", "")));
     blocks.push(wrap(&letter.greeting, "", ""));
     blocks.push(wrap(&letter.opening, "", ""));
-    blocks.push(under_heading(&letter.headline, &[wrap(&letter.reason, "", "")]));
-    let facts = letter.fact_lines.iter().zip(&letter.facts).map(|(line, fact)| {
+    blocks.push(under_heading(&glance.headline, &[wrap(&glance.reason, "", "")]));
+    let facts = letter.fact_lines.iter().zip(&glance.answers).map(|(line, fact)| {
         let line = wrap(line, "", "  ");
         if fact.note.is_empty() {
             line
@@ -31,8 +32,8 @@ pub fn text(letter: &Letter) -> String {
         inside.retain(|block| !block.is_empty());
         blocks.push(under_heading(&part.head, &inside));
     }
-    let mut end = vec![letter.closing.clone(), letter.shop.clone()];
-    end.extend(letter.shop_lines.iter().cloned());
+    let mut end = vec![letter.closing.clone(), head.shop.clone()];
+    end.extend(head.shop_lines.iter().cloned());
     blocks.push(end.iter().map(|line| wrap(line, "", "  ")).collect::<Vec<_>>().join("\n"));
     blocks.retain(|block| !block.is_empty());
     format!("{}\n", blocks.join("\n\n")).replace('\n', "\r\n")

@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 use crate::base::figure::Figure;
+use crate::base::lists::each_once;
 use crate::judge::checks::{self, Check, Finding, Severity, old_coating_lead};
-use crate::papers::proposal::writer::{Writer, each_once};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 
 /// A finding as a crew needs it: what it is, what to do about it.

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use minijinja::Value;
 
+use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity};
 use crate::papers::proposal::page::Notice;
-use crate::papers::proposal::writer::{Writer, each_once};
+use crate::papers::proposal::writer::Writer;
 use crate::say::acts::{Acts, Priced};
 use crate::say::words::CheckText;
 

@@ -1,5 +1,6 @@
 //! Part 1: what, why, how much, how long, what could hurt, what is not known.
 
+use crate::base::lists::each_once;
 use crate::base::quantity::{Area, Degrees};
 use crate::judge::checks::{self, Check, Finding, Severity, stops};
 use crate::judge::recommend::Headline;
@@ -10,7 +11,7 @@ use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::readings::PastReading;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
-use crate::papers::proposal::writer::{Writer, each_once};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};

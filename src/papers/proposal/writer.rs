@@ -268,17 +268,6 @@ pub fn joined(sentences: impl IntoIterator<Item = String>) -> String {
     said.collect::<Vec<_>>().join(" ")
 }
 
-/// Each of the items once, in the order in which they come first.
-pub fn each_once<T: PartialEq>(items: impl IntoIterator<Item = T>) -> Vec<T> {
-    let mut once = vec![];
-    for item in items {
-        if !once.contains(&item) {
-            once.push(item);
-        }
-    }
-    once
-}
-
 /// The text with a capital first letter.
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();

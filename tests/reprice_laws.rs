@@ -294,7 +294,7 @@ proptest! {
         let mut due: Vec<&PriceChange> = before.changes.iter().filter(|c| c.from <= day).collect();
         due.sort_by_key(|change| change.from);
         for (was, is) in before.products.iter().zip(&book.products) {
-            for (was_price, is_price) in was.stuff.prices().into_iter().zip(is.stuff.prices()) {
+            for (was_price, is_price) in was.stuff.prices().zip(is.stuff.prices()) {
                 let mut exact = was_price.decimal();
                 for change in due.iter().filter(|change| change.of.takes(was)) {
                     exact = match change.by {

@@ -13,6 +13,7 @@ use crate::site::standing::{Headroom, Measure, MoistureLimit, Settles, Standing,
 
 /// A measure of moisture as papers write it.
 pub trait Written: Measure {
+    const NONE: Self;
     /// A reading of the slab, or a limit for one.
     fn of_slab(self) -> Figure;
     /// The distance between two of them.
@@ -20,6 +21,7 @@ pub trait Written: Measure {
 }
 
 impl Written for Mver {
+    const NONE: Self = Self::ZERO;
     fn of_slab(self) -> Figure {
         Figure::Mver(self)
     }
@@ -29,6 +31,7 @@ impl Written for Mver {
 }
 
 impl Written for Humidity {
+    const NONE: Self = Self::ZERO;
     fn of_slab(self) -> Figure {
         Figure::SlabHumidity(self)
     }
@@ -113,7 +116,7 @@ impl Writer<'_> {
     /// Returns the distance between a reading and a limit, never printed as nothing where there is
     /// something.
     pub fn room_left<Q: Written>(&self, left: Q) -> String {
-        self.figures.told_apart(&left.distance(), &(left - left).distance()).0
+        self.figures.told_apart(&left.distance(), &Q::NONE.distance()).0
     }
 
     /// Returns the standing of a floor to the slab's moisture, in words: a cell of a table.

@@ -7,7 +7,7 @@ use toml::de::DeValue;
 use toml_edit::{Array, Value};
 
 use crate::base::quantity::Length;
-use crate::interview::choice::is_unknown;
+use crate::interview::choice::{by_number, is_unknown};
 use crate::interview::typed::{Here, Typed, UNKNOWN, Untaken};
 use crate::read::form::ValueForm;
 use crate::read::keys::spec::{KeySpec, Shape, TypedKey};
@@ -49,7 +49,8 @@ pub struct AnswerKind {
     pub form: AnswerForm,
     read: fn(&DeValue<'_>) -> Result<(), ValueFault>,
     plainly: fn(&str, &Here<'_>) -> Result<String, Untaken>,
-    example: fn() -> String,
+    /// The example of its type, as the reader's advice has it.
+    pub usual_example: fn() -> String,
 }
 
 /// The form in which a typed line is written down.
@@ -75,12 +76,7 @@ pub enum AnswerForm {
 impl AnswerKind {
     pub fn of<T: Typed>(form: AnswerForm) -> Self {
         let read = |value: &DeValue<'_>| T::read(value).map(drop);
-        Self { form, read, plainly: T::plainly, example: T::example }
-    }
-
-    /// The example of its type, as the reader's advice has it.
-    pub fn usual_example(&self) -> String {
-        (self.example)()
+        Self { form, read, plainly: T::plainly, usual_example: T::example }
     }
 
     /// The words that may be chosen from.
@@ -102,7 +98,7 @@ impl AnswerKind {
                 words[0].clone()
             }
             AnswerForm::YearOrDay => "1996".into(),
-            _ => (self.example)().trim_matches('"').to_owned(),
+            _ => (self.usual_example)().trim_matches('"').to_owned(),
         }
     }
 }
@@ -207,12 +203,6 @@ impl Ask {
         self
     }
 
-    /// The answer that Enter alone stands for, where one is known.
-    pub fn or_as(mut self, default: Option<String>) -> Self {
-        self.default = default;
-        self
-    }
-
     /// One of several.
     pub fn nth(mut self, n: usize) -> Self {
         self.nth.push(n);
@@ -236,9 +226,11 @@ impl Ask {
         Some(if table.is_empty() { name.to_owned() } else { format!("{table}.{name}") })
     }
 
-    /// True when the list of words has one for what is not known, or this may stay open.
-    fn takes_unknown(&self) -> bool {
-        self.need == Need::May && !self.kind.words().iter().any(|word| word == UNKNOWN)
+    /// True for a line that says that nothing is known. A list may have a word for that: then the word
+    /// is the answer.
+    fn is_skipped(&self, typed: &str) -> bool {
+        let has_word = || self.kind.words().iter().any(|word| word == UNKNOWN);
+        typed.is_empty() || (self.need == Need::May && is_unknown(typed) && !has_word())
     }
 
     /// A typed line as a file has it; empty when it says that nothing is known.
@@ -247,8 +239,8 @@ impl Ask {
     /// The reason for which it is not taken, as far as [`Ask::read`] does not tell it.
     pub fn plainly(&self, typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
         let typed = typed.trim();
-        if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {
-            return Ok(if self.need == Need::May { "" } else { typed }.to_owned());
+        if self.is_skipped(typed) {
+            return Ok(String::new());
         }
         if LongText::read(&DeValue::String(typed.into())).is_err() {
             return Ok(typed.to_owned());
@@ -259,11 +251,7 @@ impl Ask {
                 Ok(typed.to_owned())
             }
             AnswerForm::YearOrDay => (self.kind.plainly)(typed, here).map_err(|untaken| {
-                let neither = "That is neither a year nor a date; type it as";
-                match untaken.help {
-                    Some(_) => untaken,
-                    None => Untaken::new(format!("{neither} {}", here.example)),
-                }
+                untaken.or_without_help(here.no("That is neither a year nor a date"))
             }),
             AnswerForm::YesNo => match typed.to_lowercase().as_str() {
                 "y" | "yes" | "true" | "yeah" | "yep" => Ok("yes".into()),
@@ -276,7 +264,9 @@ impl Ask {
                 let parts = typed.split([',', ';']).map(|part| (self.kind.plainly)(part, here));
                 Ok(parts.collect::<Result<Vec<_>, _>>()?.join(", "))
             }
-            AnswerForm::Picture(known) => Ok(holding(&numbered(typed, known), known)),
+            AnswerForm::Picture(known) => {
+                Ok(by_number(typed, known).cloned().unwrap_or_else(|| holding(typed, known)))
+            }
         }
     }
 
@@ -286,12 +276,11 @@ impl Ask {
     /// The fault of the line, in the words of the reader of files.
     pub fn read(&self, typed: &str) -> Result<Option<Value>, ValueFault> {
         let typed = typed.trim();
-        if typed.is_empty() || (self.takes_unknown() && is_unknown(typed)) {
+        if self.is_skipped(typed) {
             return if self.need == Need::May { Ok(None) } else { Err(unanswered()) };
         }
         // No line may be longer than the longest text, whatever it is for.
-        let whole = DeValue::String(typed.into());
-        LongText::read(&whole)?;
+        LongText::read(&DeValue::String(typed.into()))?;
         let value = self.value(typed)?;
         self.judge(&value)?;
         Ok(Some(value))
@@ -300,8 +289,7 @@ impl Ask {
     fn value(&self, typed: &str) -> Result<Value, ValueFault> {
         Ok(match &self.kind.form {
             AnswerForm::Text => Value::from(typed),
-            AnswerForm::Bare => bare(typed),
-            AnswerForm::YearOrDay => bare(typed),
+            AnswerForm::Bare | AnswerForm::YearOrDay => bare(typed),
             AnswerForm::YesNo => match typed {
                 "yes" => Value::from(true),
                 "no" => Value::from(false),
@@ -322,20 +310,12 @@ impl Ask {
                 Value::from([*along, *across].into_iter().collect::<Array>())
             }
             AnswerForm::Picture(known) => {
-                let name = typed.to_owned();
-                self.judge_one(&Value::from(typed))?;
-                if !known.contains(&name) {
-                    let fault =
-                        ValueFault::new(format!("names no picture that is there: `{name}`"));
-                    return Err(match nearest(&name, known.iter().map(String::as_str)) {
-                        Some(near) => fault.help(format!("did you mean `{near}`?")),
-                        None if known.is_empty() => {
-                            fault.help("there is no JPEG or PNG in the folder of the job")
-                        }
-                        None => fault.help(format!("there are: {}", known.join(", "))),
-                    });
+                let name = Value::from(typed);
+                self.judge_one(&name)?;
+                if !known.iter().any(|known| known == typed) {
+                    return Err(no_picture(typed, known));
                 }
-                Value::from(name)
+                name
             }
         })
     }
@@ -363,6 +343,15 @@ fn unanswered() -> ValueFault {
     ValueFault::new("needs an answer").help("`?` says more; `back` goes to the question before")
 }
 
+fn no_picture(name: &str, known: &[String]) -> ValueFault {
+    let help = match nearest(name, known.iter().map(String::as_str)) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if known.is_empty() => "there is no JPEG or PNG in the folder of the job".to_owned(),
+        None => format!("there are: {}", known.join(", ")),
+    };
+    ValueFault::new(format!("names no picture that is there: `{name}`")).help(help)
+}
+
 /// A value without the blanks and comments about it.
 pub fn plain(mut value: Value) -> Value {
     value.decor_mut().clear();
@@ -371,27 +360,12 @@ pub fn plain(mut value: Value) -> Value {
 
 /// A number, a date or a time as TOML writes it; anything else as a text, for the reader to refuse.
 fn bare(typed: &str) -> Value {
-    let whole = with_seconds(typed);
-    let parsed = [whole.as_str(), typed].into_iter().find_map(|text| text.parse::<Value>().ok());
-    match parsed {
-        Some(value @ (Value::Integer(_) | Value::Float(_) | Value::Datetime(_))) => plain(value),
+    // `2026-05-12 07:30` is there `2026-05-12T07:30:00`.
+    let seconds = if typed.matches(':').count() == 1 { ":00" } else { "" };
+    match format!("{}{seconds}", typed.replace(' ', "T")).parse() {
+        Ok(value @ (Value::Integer(_) | Value::Float(_) | Value::Datetime(_))) => plain(value),
         _ => Value::from(typed),
     }
-}
-
-/// A time of day as people write it, `7:30`, with what TOML asks for: `07:30:00`.
-fn with_seconds(typed: &str) -> String {
-    let (day, time) = match typed.rsplit_once([' ', 'T', 't']) {
-        Some((day, time)) => (Some(day.trim()), time),
-        None => (None, typed),
-    };
-    let parts: Vec<&str> = time.split(':').collect();
-    let digits = |part: &&str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit());
-    let time = match parts.as_slice() {
-        [hour, minute] if parts.iter().all(digits) => format!("{hour:0>2}:{minute}:00"),
-        _ => time.to_owned(),
-    };
-    day.map_or(time.clone(), |day| format!("{day}T{time}"))
 }
 
 /// A word that has to be in the list.
@@ -401,12 +375,6 @@ fn known<'a>(word: &'a str, words: &[String]) -> Result<&'a str, ValueFault> {
     }
     Err(ValueFault::new(format!("is none of these: `{word}`"))
         .help(format!("one of: {}", words.join(", "))))
-}
-
-/// The name that a number stands for, else what was typed.
-fn numbered(typed: &str, names: &[String]) -> String {
-    let named = typed.parse::<usize>().ok().and_then(|n| names.get(n.wrapping_sub(1)));
-    named.cloned().unwrap_or_else(|| typed.to_owned())
 }
 
 /// The one of several names that a piece stands in, where there is one.

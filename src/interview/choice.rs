@@ -39,23 +39,19 @@ impl List<'_> {
             typed.split([',', ';', '&', '+']).map(str::trim).filter(|part| !part.is_empty());
         let mut all = vec![];
         for part in parts {
+            let bits = part.split_whitespace().filter(|bit| *bit != "and");
             match self.one(part) {
                 Ok(word) => all.push(word),
-                Err(whole) => {
-                    let bits: Vec<&str> =
-                        part.split_whitespace().filter(|bit| *bit != "and").collect();
-                    if bits.len() < 2 && bits.first() == Some(&part) {
-                        return Err(whole);
-                    }
-                    let mut here: Vec<String> = vec![];
+                Err(whole) if bits.clone().eq([part]) => return Err(whole),
+                Err(_) => {
+                    let first = all.len();
                     for bit in bits {
                         // Two words may tell of one thing: `water pipes`.
                         let word = self.one(bit)?;
-                        if !here.contains(&word) {
-                            here.push(word);
+                        if !all[first..].contains(&word) {
+                            all.push(word);
                         }
                     }
-                    all.extend(here);
                 }
             }
         }
@@ -64,33 +60,33 @@ impl List<'_> {
 
     /// The words that what was typed may stand for. Each way is tried only when none before it gave one.
     fn fitting(&self, typed: &str) -> Vec<&str> {
-        let words = || self.words.iter().map(String::as_str);
-        if let Some(word) = typed.parse::<usize>().ok().and_then(|n| words().nth(n.wrapping_sub(1)))
-        {
-            return vec![word];
-        }
-        if let Some(word) = words().find(|word| *word == UNKNOWN && is_unknown(typed)) {
+        let unknown = || self.words.iter().find(|word| *word == UNKNOWN && is_unknown(typed));
+        if let Some(word) = by_number(typed, self.words).or_else(unknown) {
             return vec![word];
         }
         let said = parts(typed);
         if said.is_empty() {
             return vec![];
         }
-        let both = || words().zip(self.meanings.iter().map(String::as_str));
-        let ways: [Vec<&str>; 4] = [
-            words().filter(|word| parts(word) == said).collect(),
-            both().filter(|(_, meaning)| parts(meaning) == said).map(|(word, _)| word).collect(),
-            words().filter(|word| parts(word).join(" ").starts_with(&said.join(" "))).collect(),
-            words()
-                .enumerate()
-                .filter(|(at, word)| {
-                    let meaning = self.meanings.get(*at).map_or("", String::as_str);
-                    holds(word, &said) || holds(meaning, &said)
-                })
-                .map(|(_, word)| word)
-                .collect(),
+        let ways: [&dyn Fn(&str, &str) -> bool; 4] = [
+            &|word, _| parts(word) == said,
+            &|_, meaning| parts(meaning) == said,
+            &|word, _| parts(word).join(" ").starts_with(&said.join(" ")),
+            &|word, meaning| holds(word, &said) || holds(meaning, &said),
         ];
-        ways.into_iter().find(|way| !way.is_empty()).unwrap_or_default()
+        let fitting = |way: &dyn Fn(&str, &str) -> bool| -> Vec<&str> {
+            self.pairs()
+                .filter(|(word, meaning)| way(word, meaning))
+                .map(|(word, _)| word)
+                .collect()
+        };
+        ways.into_iter().map(fitting).find(|words| !words.is_empty()).unwrap_or_default()
+    }
+
+    /// Each word with its meaning.
+    fn pairs(&self) -> impl Iterator<Item = (&str, &str)> {
+        let meanings = self.meanings.iter().map(String::as_str).chain(std::iter::repeat(""));
+        self.words.iter().map(String::as_str).zip(meanings)
     }
 
     fn none(&self, typed: &str) -> Untaken {
@@ -100,19 +96,20 @@ impl List<'_> {
             count @ 2..=4 => (1..=count).map(|n| n.to_string()).collect::<Vec<_>>().join(", "),
             count => format!("1 to {count}"),
         };
-        let none = Untaken::new(format!(
-            "`{typed}` is none of these; type {numbers} or a word of the list"
-        ));
-        let near = nearest(typed, self.words.iter().map(String::as_str)).or_else(|| {
-            let meaning = nearest(typed, self.meanings.iter().map(String::as_str))?;
-            let at = self.meanings.iter().position(|known| known == meaning)?;
-            self.words.get(at).map(String::as_str)
+        let near = nearest(typed, self.pairs().map(|(word, _)| word)).or_else(|| {
+            let near = nearest(typed, self.pairs().map(|(_, meaning)| meaning))?;
+            self.pairs().find(|(_, meaning)| *meaning == near).map(|(word, _)| word)
         });
-        match near {
-            Some(near) => none.help(format!("did you mean `{near}`?")),
-            None => none,
+        Untaken {
+            message: format!("`{typed}` is none of these; type {numbers} or a word of the list"),
+            help: near.map(|near| format!("did you mean `{near}`?")),
         }
     }
+}
+
+/// The word that a number stands for: its place in the list, from one.
+pub fn by_number<'a>(typed: &str, words: &'a [String]) -> Option<&'a String> {
+    words.get(typed.parse::<usize>().ok()?.checked_sub(1)?)
 }
 
 /// True for what people say when they do not know.
@@ -155,8 +152,8 @@ mod tests {
         &[("monday", ""), ("saturday", ""), ("sunday", ""), ("thursday", ""), ("tuesday", "")];
 
     fn told<T>(list: &[(&str, &str)], ask: impl Fn(&List<'_>) -> T) -> T {
-        let words: Vec<String> = list.iter().map(|(word, _)| (*word).to_owned()).collect();
-        let meanings: Vec<String> = list.iter().map(|(_, said)| (*said).to_owned()).collect();
+        let owned = |(word, meaning): &(&str, &str)| (word.to_string(), meaning.to_string());
+        let (words, meanings): (Vec<_>, Vec<_>) = list.iter().map(owned).unzip();
         ask(&List { words: &words, meanings: &meanings })
     }
 

@@ -4,10 +4,11 @@
 use std::ops::Range;
 
 use toml::de::{DeTable, DeValue};
-use toml_edit::{Array, DocumentMut, Item, Table, Value};
+use toml_edit::{Decor, DocumentMut, Item, Value};
 
 use crate::interview::ask::plain;
 use crate::read::amount::CURRENCIES;
+use crate::read::job_text::put_in_place;
 
 /// A table of a file: `slab`, the second `area`; the top of the file has no name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,6 +40,12 @@ struct Entry {
     owner: String,
 }
 
+impl Entry {
+    fn stands_at(&self, place: DraftPlace, key: &str) -> bool {
+        self.place == place && self.key == key
+    }
+}
+
 /// A file in the making.
 #[derive(Debug, Clone, Default)]
 pub struct Draft<'a> {
@@ -56,23 +63,22 @@ impl<'a> Draft<'a> {
 
     /// Writes a value, or takes one out of a neutral file; a later one takes an earlier one's place.
     pub fn put(&mut self, place: DraftPlace, key: &str, value: Option<Value>, owner: &str) {
-        let owner = owner.to_owned();
-        let known = |entry: &&mut Entry| entry.place == place && entry.key == key;
-        match self.entries.iter_mut().find(known) {
-            Some(entry) => (entry.value, entry.owner) = (value, owner),
-            None => self.entries.push(Entry { place, key: key.to_owned(), value, owner }),
+        let new = Entry { place, key: key.to_owned(), value, owner: owner.to_owned() };
+        match self.entries.iter_mut().find(|entry| entry.stands_at(place, key)) {
+            Some(entry) => *entry = new,
+            None => self.entries.push(new),
         }
     }
 
     /// True when a value was written there.
     pub fn has(&self, place: DraftPlace, key: &str) -> bool {
-        self.entries.iter().any(|entry| entry.place == place && entry.key == key)
+        self.entries.iter().any(|entry| entry.stands_at(place, key))
     }
 
     /// Returns the value that was written there, as one would type it.
     pub fn typed(&self, place: DraftPlace, key: &str) -> Option<String> {
-        let entry = self.entries.iter().find(|entry| entry.place == place && entry.key == key);
-        Some(typed(entry?.value.as_ref()?))
+        let entry = self.entries.iter().find(|entry| entry.stands_at(place, key))?;
+        entry.value.as_ref().map(typed)
     }
 
     /// Returns the value of a neutral file at a key, as one would type it.
@@ -92,16 +98,16 @@ impl<'a> Draft<'a> {
         &self,
         schema: &str,
         head: &str,
-        comment: &dyn Fn(&str) -> Option<String>,
+        comment: &dyn Fn(&str) -> Option<&'static str>,
     ) -> String {
-        let head = format!("{schema}\n{}", commented(head));
-        match self.base {
-            Some(base) => format!("{head}\n{}", self.put_into(base)),
-            None => format!("{head}\n{}", self.written_anew(comment)),
-        }
+        let body = match self.base {
+            Some(base) => self.put_into(base),
+            None => self.written_anew(comment),
+        };
+        format!("{schema}\n{}\n{body}", commented(head))
     }
 
-    fn written_anew(&self, comment: &dyn Fn(&str) -> Option<String>) -> String {
+    fn written_anew(&self, comment: &dyn Fn(&str) -> Option<&'static str>) -> String {
         let mut text = String::new();
         let mut places: Vec<DraftPlace> = vec![DraftPlace::TOP];
         for entry in &self.entries {
@@ -113,7 +119,7 @@ impl<'a> Draft<'a> {
             if !place.table.is_empty() {
                 text.push('\n');
                 let note = comment(place.table).filter(|_| place.nth <= 1);
-                text.push_str(&note.map(|note| commented(&note)).unwrap_or_default());
+                text.push_str(&note.map(commented).unwrap_or_default());
                 let (open, close) = if place.nth == 0 { ("[", "]") } else { ("[[", "]]") };
                 text.push_str(&format!("{open}{}{close}\n", place.table));
             }
@@ -139,27 +145,15 @@ impl<'a> Draft<'a> {
             in_currency(document.as_item_mut(), &sign);
         }
         for Entry { place, key, value, .. } in &self.entries {
-            let table = if place.table.is_empty() {
-                document.as_table_mut()
-            } else {
-                let new = || Item::Table(Table::new());
-                match document.entry(place.table).or_insert_with(new).as_table_mut() {
-                    Some(table) => table,
-                    None => continue,
-                }
+            let table = match place.table {
+                "" => Some(document.as_table_mut()),
+                name => document.entry(name).or_insert_with(toml_edit::table).as_table_mut(),
             };
-            match value {
-                None => drop(table.remove(key)),
-                Some(value) => {
-                    let mut new = plain(value.clone());
-                    if let Some(Item::Value(old)) = table.get(key) {
-                        *new.decor_mut() = old.decor().clone();
-                    }
-                    match table.get_mut(key) {
-                        Some(item) => *item = Item::Value(new),
-                        None => drop(table.insert(key, Item::Value(new))),
-                    }
-                }
+            let Some(table) = table else { continue };
+            match (value, table.get_mut(key)) {
+                (None, _) => drop(table.remove(key)),
+                (Some(new), Some(Item::Value(old))) => put_in_place(old, plain(new.clone())),
+                (Some(new), _) => drop(table.insert(key, Item::Value(plain(new.clone())))),
             }
         }
         document.to_string()
@@ -198,11 +192,7 @@ fn in_currency(item: &mut Item, sign: &str) {
         match found {
             Value::String(text) => {
                 let amount = text.value().strip_prefix('$').map(|rest| format!("{sign}{rest}"));
-                if let Some(amount) = amount {
-                    let mut new = Value::from(amount);
-                    *new.decor_mut() = found.decor().clone();
-                    *found = new;
-                }
+                amount.into_iter().for_each(|amount| put_in_place(found, amount.into()));
             }
             Value::Array(list) => list.iter_mut().for_each(|one| value(one, sign)),
             Value::InlineTable(table) => table.iter_mut().for_each(|(_, one)| value(one, sign)),
@@ -212,20 +202,19 @@ fn in_currency(item: &mut Item, sign: &str) {
     match item {
         Item::Value(found) => value(found, sign),
         Item::Table(table) => table.iter_mut().for_each(|(_, item)| in_currency(item, sign)),
-        Item::ArrayOfTables(list) => list
-            .iter_mut()
-            .flat_map(|table| table.iter_mut())
-            .for_each(|(_, item)| in_currency(item, sign)),
+        Item::ArrayOfTables(list) => {
+            let items = list.iter_mut().flat_map(|table| table.iter_mut());
+            items.for_each(|(_, item)| in_currency(item, sign));
+        }
         Item::None => {}
     }
 }
 
 /// A value as it stands in TOML, as one would type it; of a list, its first.
-pub fn as_typed(toml: &str) -> String {
-    match toml.parse::<Value>() {
-        Ok(Value::Array(list)) => list.get(0).map(typed).unwrap_or_default(),
-        Ok(value) => typed(&value),
-        Err(_) => String::new(),
+pub fn as_typed(toml: &str) -> Option<String> {
+    match toml.parse().ok()? {
+        Value::Array(list) => list.get(0).map(typed),
+        value => Some(typed(&value)),
     }
 }
 
@@ -248,24 +237,18 @@ fn span(top: &DeTable<'_>, entry: &Entry) -> Option<Range<usize>> {
     let names = entry.place.table.split('.').filter(|name| !name.is_empty());
     for name in names {
         at = match at.get(name)?.get_ref() {
-            DeValue::Table(table) => table,
-            DeValue::Array(list) => match list.get(entry.place.nth.checked_sub(1)?)?.get_ref() {
-                DeValue::Table(table) => table,
-                _ => return None,
-            },
-            _ => return None,
-        };
+            DeValue::Array(list) => list.get(entry.place.nth.checked_sub(1)?)?.get_ref(),
+            table => table,
+        }
+        .as_table()?;
     }
     Some(at.get(entry.key.as_str())?.span())
 }
 
 /// A neutral file without the comment that opens it: the new one has a head of its own.
 pub fn neutral(text: &str) -> Option<DocumentMut> {
-    let mut rest = text;
-    while rest.starts_with('#') {
-        rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
-    }
-    rest.trim_start().parse().ok()
+    let rest = text.split_inclusive('\n').skip_while(|line| line.starts_with('#'));
+    rest.collect::<String>().trim_start().parse().ok()
 }
 
 /// A text as lines of a comment.
@@ -282,20 +265,14 @@ fn spread(value: &Value) -> String {
     const WIDTH: usize = 88;
     let plain = plain(value.clone());
     let text = plain.to_string();
-    let Value::Array(list) = plain else { return text };
+    let Value::Array(mut list) = plain else { return text };
     if text.chars().count() <= WIDTH || list.len() < 2 {
         return text;
     }
-    let mut spread = Array::new();
-    for part in &list {
-        let mut part = part.clone();
-        part.decor_mut().set_prefix("\n  ");
-        part.decor_mut().set_suffix("");
-        spread.push_formatted(part);
-    }
-    spread.set_trailing("\n");
-    spread.set_trailing_comma(true);
-    spread.to_string()
+    list.iter_mut().for_each(|part| *part.decor_mut() = Decor::new("\n  ", ""));
+    list.set_trailing("\n");
+    list.set_trailing_comma(true);
+    list.to_string()
 }
 
 #[cfg(test)]
@@ -309,8 +286,8 @@ mod tests {
         draft.put(DraftPlace::list("area", 1), "length", Some("20 ft".into()), "area.length 1");
         draft.put(DraftPlace::list("area", 2), "length", Some("4 ft".into()), "area.length 2");
         draft.put(DraftPlace::TOP, "number", Some("2026-0001".into()), "job.number");
-        let text = draft
-            .text("#:schema ./x", "A job.", &|table| (table == "area").then(|| "Floors.".into()));
+        let comment = |table: &str| (table == "area").then_some("Floors.");
+        let text = draft.text("#:schema ./x", "A job.", &comment);
         assert_eq!(
             text,
             "#:schema ./x\n# A job.\n\nnumber = \"2026-0001\"\n\n[slab]\non-ground = true\n\n# Floors.\n[[area]]\n\

@@ -29,6 +29,7 @@ use toml_edit::DocumentMut;
 use crate::base::source::{Diagnostic, SourceFile};
 use crate::interview::ask::{AnswerForm, Ask};
 use crate::interview::run::{Answers, Mark, Run};
+use crate::interview::shown::there;
 use crate::interview::typed::Untaken;
 use crate::price::case;
 use crate::read::limits;
@@ -79,9 +80,8 @@ pub struct Interview<'a> {
     answers: Answers,
     /// The answers that one went back to.
     former: Answers,
-    /// True when only what is needed is still asked, and how many were answered when that began.
-    brief: bool,
-    stopped_after: usize,
+    /// The number of answers when one stopped early: from then on only what is needed is asked.
+    stopped_after: Option<usize>,
     base: Option<DocumentMut>,
     /// The number of topics.
     topics: usize,
@@ -100,30 +100,29 @@ impl<'a> Interview<'a> {
         words: &'a Words,
         text: &'a InterviewText,
     ) -> Self {
-        let (answers, former) = (Answers::new(), Answers::new());
-        let base = kind.base();
-        let (brief, stopped_after, topics) = (false, 0, 0);
-        let new = Self {
+        let mut new = Self {
             kind,
             setting,
             words,
             text,
-            answers,
-            former,
-            brief,
-            stopped_after,
-            base,
-            topics,
+            answers: Answers::new(),
+            former: Answers::new(),
+            stopped_after: None,
+            base: kind.base(),
+            topics: 0,
         };
         let (answers, _) = new.filled();
-        let topics = new.run(&answers, true).0.topics;
-        Self { topics, ..new }
+        new.topics = new.run(&answers, true).0.topics;
+        new
+    }
+
+    /// A pass over the questions with what was answered, and the question at which it ended.
+    fn run_so_far(&self) -> (Run<'_>, Option<Box<Ask>>) {
+        self.run(&self.answers, self.stopped_after.is_some())
     }
 
     fn run<'b>(&'b self, answers: &'b Answers, brief: bool) -> (Run<'b>, Option<Box<Ask>>) {
-        let mut run = Run::new(self.setting, answers, brief, self.base.as_ref());
-        // What one has gone back to is asked again, also by who stops early.
-        run.again = Some(&self.former);
+        let mut run = Run::new(self.setting, answers, brief, &self.former, self.base.as_ref());
         let flow = match self.kind {
             InterviewKind::Job => visit::visit(&mut run),
             InterviewKind::Shop => started::shop(&mut run),
@@ -137,10 +136,8 @@ impl<'a> Interview<'a> {
     /// # Errors
     /// [`WordsError`] when a question has no words.
     pub fn ask(&self) -> Result<Option<Question>, WordsError> {
-        let (run, open) = self.run(&self.answers, self.brief);
-        let Some(open) = open else { return Ok(None) };
-        let open = self.with_default(*open);
-        self.shown(&open, &run).map(Some)
+        let (run, open) = self.run_so_far();
+        open.map(|open| self.shown(&self.with_default(*open), &run)).transpose()
     }
 
     /// Takes a line: an answer, or `back`, `done`, `?`.
@@ -155,7 +152,7 @@ impl<'a> Interview<'a> {
             "?" | "help" => return self.help(),
             _ => {}
         }
-        let (before, open) = self.run(&self.answers, self.brief);
+        let (before, open) = self.run_so_far();
         let Some(open) = open else { return Ok(Reply::Finished) };
         let open = self.with_default(*open);
         let meanings = self.meanings(&open);
@@ -185,9 +182,8 @@ impl<'a> Interview<'a> {
             return Ok(refusal);
         }
         self.former.remove(&id);
-        let (after, _) = self.run(&self.answers, self.brief);
-        let new = after.marks.iter().filter(|mark| !marks.contains(mark));
-        for mark in new.copied().collect::<Vec<_>>() {
+        let after = self.run_so_far().0.marks;
+        for mark in after.into_iter().filter(|mark| !marks.contains(mark)) {
             said.extend(self.view(mark)?);
         }
         Ok(Reply::Taken(said))
@@ -195,19 +191,14 @@ impl<'a> Interview<'a> {
 
     /// Goes to the question that was answered last; right after `done`, to where one stopped.
     pub fn back(&mut self) -> Reply {
-        let (run, _) = self.run(&self.answers, self.brief);
-        let asked = run.asked;
-        if self.brief && asked.len() <= self.stopped_after {
-            self.brief = false;
+        let asked = self.run_so_far().0.asked;
+        if self.stopped_after.is_some_and(|count| asked.len() <= count) {
+            self.stopped_after = None;
             return Reply::Back;
         }
-        match asked.last().cloned() {
-            Some(last) => {
-                self.return_to(&[last]);
-                Reply::Back
-            }
-            None => Reply::NoWayBack,
-        }
+        let Some(last) = asked.last() else { return Reply::NoWayBack };
+        self.return_to(std::slice::from_ref(last));
+        Reply::Back
     }
 
     /// Asks some questions again; the answers to all others stay.
@@ -235,11 +226,15 @@ impl<'a> Interview<'a> {
 
     /// The same, stopped here. What one has gone back to counts as it was answered.
     fn early(&self) -> Self {
-        let mut answers = self.former.clone();
-        answers.extend(self.answers.clone());
-        let early = Self { brief: true, answers, former: Answers::new(), ..self.clone() };
-        let stopped_after = early.run(&early.answers, true).0.asked.len();
-        Self { stopped_after, ..early }
+        let mut early =
+            Self { answers: self.all_answers(), former: Answers::new(), ..self.clone() };
+        early.stopped_after = Some(early.run(&early.answers, true).0.asked.len());
+        early
+    }
+
+    /// The answers, and those of the questions that one has gone back to.
+    fn all_answers(&self) -> Answers {
+        self.former.clone().into_iter().chain(self.answers.clone()).collect()
     }
 
     /// True when the file loads with what is there.
@@ -259,19 +254,16 @@ impl<'a> Interview<'a> {
     /// # Errors
     /// [`WordsError`] when the file's head has no words.
     pub fn file(&self) -> Result<SourceFile, WordsError> {
-        let (run, _) = self.run(&self.answers, self.brief);
-        let text = self.written(&run)?;
-        Ok(SourceFile { name: self.setting.file.clone(), text })
+        self.written(&self.run_so_far().0)
     }
 
-    fn written(&self, run: &Run<'_>) -> Result<String, WordsError> {
+    fn written(&self, run: &Run<'_>) -> Result<SourceFile, WordsError> {
         let name = self.kind.name();
-        let place = format!("interview.toml: heads.{name}");
-        let missing = || WordsError::new(place.as_str(), "is missing");
-        let head = self.text.heads.get(name).ok_or_else(missing)?;
+        let head = there(self.text.heads.get(name), &format!("heads.{name}"))?;
         let kind = self.kind.keys();
-        let comment = |path: &str| kind.file().below(path).map(|table| table.what.to_owned());
-        Ok(run.draft.text(&kind.schema_line(0), head, &comment))
+        let comment = |path: &str| kind.file().below(path).map(|table| table.what);
+        let text = run.draft.text(&kind.schema_line(0), head, &comment);
+        Ok(SourceFile { name: self.setting.file.clone(), text })
     }
 
     /// Returns the problems of the file as a whole.
@@ -279,14 +271,14 @@ impl<'a> Interview<'a> {
     /// # Errors
     /// As [`Interview::file`].
     pub fn troubles(&self) -> Result<Vec<Trouble>, WordsError> {
-        let file = self.file()?;
-        let (run, _) = self.run(&self.answers, self.brief);
+        let (run, _) = self.run_so_far();
+        let file = self.written(&run)?;
         let trouble = |problem: Diagnostic| {
             let span = problem.span.as_ref().filter(|span| span.file == file.name);
-            let questions = span.map(|span| run.draft.owners_at(&span.bytes, &file.text));
-            let questions = questions.unwrap_or_default();
-            let sentence = questions.first().map(|first| self.sentence_of(first));
-            let sentence = sentence.transpose()?.unwrap_or_default();
+            let questions =
+                span.map_or(vec![], |span| run.draft.owners_at(&span.bytes, &file.text));
+            let first = questions.first();
+            let sentence = first.map_or(Ok(String::new()), |first| self.sentence_of(first))?;
             Ok(Trouble { problem, questions, sentence })
         };
         self.problems(&file).into_iter().map(trouble).collect()
@@ -307,10 +299,9 @@ impl<'a> Interview<'a> {
 
     /// Returns the problem that the readers of the whole file find in the answer that was just given.
     fn refusal(&self, id: &str) -> Option<Reply> {
-        let (run, _) = self.run(&self.answers, self.brief);
-        let text = self.written(&run).ok()?;
-        let spans = run.draft.spans_of(id, &text);
-        let file = SourceFile { name: self.setting.file.clone(), text };
+        let (run, _) = self.run_so_far();
+        let file = self.written(&run).ok()?;
+        let spans = run.draft.spans_of(id, &file.text);
         let within = |bytes: &Range<usize>| {
             spans.iter().any(|span| span.start <= bytes.start && bytes.end <= span.end)
         };
@@ -324,8 +315,7 @@ impl<'a> Interview<'a> {
     /// The answers with what is still needed filled in by examples, and the questions for that, each
     /// with its topic.
     fn filled(&self) -> (Answers, Vec<(&'static str, Ask)>) {
-        let mut answers = self.former.clone();
-        answers.extend(self.answers.clone());
+        let mut answers = self.all_answers();
         let mut needed = vec![];
         for _ in 0..FILLED {
             let (run, open) = self.run(&answers, true);
@@ -339,13 +329,13 @@ impl<'a> Interview<'a> {
 
     /// An answer that does, whatever is right.
     fn filler(&self, ask: &Ask) -> String {
-        match (&ask.kind.form, &ask.default) {
-            (AnswerForm::Words(words), None) => {
-                words.iter().take(limits::OPTIONS).cloned().collect::<Vec<_>>().join(", ")
-            }
-            (_, Some(default)) => default.clone(),
+        if let Some(default) = &ask.default {
+            return default.clone();
+        }
+        match &ask.kind.form {
+            AnswerForm::Words(words) => first_of(words),
             // Examples of one table go together, as a job needs it.
-            (AnswerForm::Text | AnswerForm::Bare, None) => {
+            AnswerForm::Text | AnswerForm::Bare => {
                 let text = self.text(ask).ok();
                 let example = text.and_then(|text| self.example(ask, text, false));
                 self.dated(example.unwrap_or_else(|| ask.kind.example()))
@@ -384,20 +374,23 @@ impl<'a> Interview<'a> {
             // Holes that are still to come have no say in what the dishes tell.
             so_far.answers.insert("moisture.method".to_owned(), "dishes".to_owned());
         }
-        let (answers, _) = so_far.filled();
-        let (run, _) = self.run(&answers, true);
-        let file = SourceFile { name: self.setting.file.clone(), text: self.written(&run)? };
-        match self.kind {
-            InterviewKind::Job => match self.joined(&file) {
-                Ok(input) => view::of_job(mark, &input, self.setting, self.words, self.text),
-                Err(_) => Ok(vec![]),
-            },
-            InterviewKind::Book => match read::read_book(&file) {
-                Ok(book) => view::of_book(mark, &book, self.words, self.text),
-                Err(_) => Ok(vec![]),
-            },
-            InterviewKind::Shop => Ok(vec![]),
-        }
+        let file = so_far.filled_file()?;
+        let said = match self.kind {
+            InterviewKind::Job => {
+                self.joined(&file).ok().map(|input| view::of_job(self, mark, &input))
+            }
+            InterviewKind::Book => {
+                read::read_book(&file).ok().map(|book| view::of_book(self, mark, &book))
+            }
+            InterviewKind::Shop => None,
+        };
+        said.unwrap_or(Ok(vec![]))
+    }
+
+    /// The file with what is still needed filled in.
+    fn filled_file(&self) -> Result<SourceFile, WordsError> {
+        let (answers, _) = self.filled();
+        self.written(&self.run(&answers, true).0)
     }
 
     /// A question with what was answered before one went back as its default; for the floors, else
@@ -408,20 +401,16 @@ impl<'a> Interview<'a> {
             ask.default = Some(former.clone()).filter(|former| !former.is_empty());
         } else if offer {
             let possible = self.possible();
-            let fit = if possible.is_empty() { ask.kind.words().to_vec() } else { possible };
-            let fit: Vec<String> = fit.into_iter().take(limits::OPTIONS).collect();
-            ask.default = Some(fit.join(", ")).filter(|fit| !fit.is_empty());
+            let fit = first_of(if possible.is_empty() { ask.kind.words() } else { &possible });
+            ask.default = Some(fit).filter(|fit| !fit.is_empty());
         }
         ask
     }
 
     /// The floors whose limit no reading is over.
     fn possible(&self) -> Vec<String> {
-        let (answers, _) = self.filled();
-        let (run, _) = self.run(&answers, true);
-        let Ok(text) = self.written(&run) else { return vec![] };
-        let file = SourceFile { name: self.setting.file.clone(), text };
-        let Ok(input) = self.joined(&file) else { return vec![] };
+        let file = self.filled_file().ok();
+        let Some(input) = file.and_then(|file| self.joined(&file).ok()) else { return vec![] };
         let case = case::case(&input);
         let fit = case.options.iter().filter(|one| one.moisture.standing != Standing::Over);
         fit.map(|choice| choice.key().0.clone()).collect()
@@ -434,6 +423,11 @@ impl From<Untaken> for Reply {
     }
 }
 
+/// As many of the words as a file may have, as one types them.
+fn first_of(words: &[String]) -> String {
+    words[..words.len().min(limits::OPTIONS)].join(", ")
+}
+
 /// True when what was taken is worth telling: it was typed in another way, and not by its number.
 fn is_news(ask: &Ask, typed: &str, text: &str) -> bool {
     let typed = literal(typed);
@@ -444,22 +438,22 @@ fn is_news(ask: &Ask, typed: &str, text: &str) -> bool {
 
 /// A word in quotes is an answer, whatever it means without them: `"done"`.
 fn literal(typed: &str) -> &str {
-    let inside = typed.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
-    let reserved =
-        |inside: &&str| ["back", "done", "?", "help"].contains(&inside.to_lowercase().as_str());
-    inside.filter(reserved).unwrap_or(typed)
+    let inside = in_quotes(typed).unwrap_or_default();
+    let is_reserved = ["back", "done", "?", "help"].contains(&inside.to_lowercase().as_str());
+    if is_reserved { inside } else { typed }
+}
+
+fn in_quotes(text: &str) -> Option<&str> {
+    text.strip_prefix('"')?.strip_suffix('"')
 }
 
 /// A refusal by the reader of files, with the question's own example. Nobody types quotes here.
 fn refused(ask: &Ask, fault: ValueFault, example: &str) -> Reply {
-    let usual = ask.kind.usual_example();
+    let usual = (ask.kind.usual_example)();
     let help = fault.help.map(|help| {
         let help = help.replace(&format!("`{usual}`"), &format!("`{example}`"));
-        let bare = |part: &str| {
-            let inside = part.strip_prefix('"').and_then(|part| part.strip_suffix('"'));
-            inside.unwrap_or(part).to_owned()
-        };
-        help.split('`').map(bare).collect::<Vec<_>>().join("`")
+        let parts = help.split('`').map(|part| in_quotes(part).unwrap_or(part));
+        parts.collect::<Vec<_>>().join("`")
     });
     let message = format!("`{}` {}", ask.key, fault.message);
     Reply::Refused { message, help: help.into_iter().collect() }

@@ -51,8 +51,8 @@ fn ask_dishes(run: &mut Run<'_>) -> Flow {
             run.fill_as_before(dish::GROUND)?;
         }
         Ok(())
-    })?;
-    Ok(())
+    })
+    .map(drop)
 }
 
 fn ask_probes(run: &mut Run<'_>) -> Flow {

@@ -22,37 +22,30 @@ impl Typed for Calibrated {
         if is_new {
             return Ok("new".to_owned());
         }
-        date(typed, here).map(|date| date.to_string()).map_err(|untaken| match untaken.help {
-            Some(_) => untaken,
-            None => {
-                Untaken::new(format!("That is neither a date nor `new`; type it as {}", here.day()))
-            }
+        date(typed, here).map(|date| date.to_string()).map_err(|untaken| {
+            untaken.or_without_help(here.no_day("That is neither a date nor `new`"))
         })
     }
 }
 
 impl Typed for DateTime {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
-        let no =
-            || Untaken::new(format!("That is no date with a time; type it as {}", here.example));
+        let no = || here.no("That is no date with a time");
         let typed = unquoted(typed);
         let (day, time) =
             typed.split_once(|c: char| c.is_whitespace() || c == 'T').ok_or_else(no)?;
         let time = time.trim();
         let time = of_day(time.strip_prefix("at ").unwrap_or(time)).ok_or_else(no)?;
-        let day = date(day.trim_end_matches(','), here).map_err(|untaken| match untaken.help {
-            // Which way round a date goes is worth saying here too.
-            Some(_) => untaken,
-            None => no(),
-        })?;
+        // Which way round a date goes is worth saying here too.
+        let day = date(day.trim_end_matches(','), here)
+            .map_err(|untaken| untaken.or_without_help(no()))?;
         Ok(format!("{day} {}", shown(time)))
     }
 }
 
 impl Typed for Time {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
-        let no = || Untaken::new(format!("That is no time of day; type it as {}", here.example));
-        of_day(unquoted(typed)).map(shown).ok_or_else(no)
+        of_day(unquoted(typed)).map(shown).ok_or_else(|| here.no("That is no time of day"))
     }
 }
 
@@ -61,7 +54,7 @@ fn shown(time: Time) -> String {
 }
 
 fn date(typed: &str, here: &Here<'_>) -> Result<Date, Untaken> {
-    let no = || Untaken::new(format!("That is no date; type it as {}", here.day()));
+    let no = || here.no_day("That is no date");
     match typed.to_lowercase().as_str() {
         "today" => return Ok(here.today),
         "yesterday" => return here.today.checked_sub(1.day()).map_err(|_| no()),
@@ -70,19 +63,16 @@ fn date(typed: &str, here: &Here<'_>) -> Result<Date, Untaken> {
     }
     let parts: Vec<&str> = typed.split(['-', '/']).map(str::trim).collect();
     let [first, second, third] = parts.as_slice() else { return Err(no()) };
-    let number = |part: &str| part.parse::<i16>().ok().filter(|_| is_digits(part)).ok_or_else(no);
-    let (first, second, third) = (
-        (number(first)?, first.len()),
-        (number(second)?, second.len()),
-        (number(third)?, third.len()),
-    );
-    let (year, month, day) = match (first, second, third) {
+    let number = |part: &str| match part.parse::<i16>() {
+        Ok(number) if is_digits(part) => Ok((number, part.len())),
+        _ => Err(no()),
+    };
+    let (year, month, day) = match (number(first)?, number(second)?, number(third)?) {
         ((year, 4), (month, 1 | 2), (day, 1 | 2)) => (year, month, day),
         ((month, 1 | 2), (day, 1 | 2), (year, digits @ (2 | 4))) if typed.contains('/') => {
-            if !here.month_first {
-                let twice = "That date can be read in two ways";
+            if !here.month_first() {
                 let help = "year, month, day: then nobody takes the month for the day";
-                return Err(Untaken::new(format!("{twice}; type it as {}", here.day())).help(help));
+                return Err(here.no_day("That date can be read in two ways").help(help));
             }
             (if digits == 2 { CENTURY + year } else { year }, month, day)
         }
@@ -98,26 +88,11 @@ const CENTURY: i16 = 2000;
 /// A time of day: `8`, `8:30`, `8 am`, `5:30 pm`, `17:30`.
 fn of_day(typed: &str) -> Option<Time> {
     let lower = typed.trim().to_lowercase().replace("a.m.", "am").replace("p.m.", "pm");
-    let (clock, half) = match (lower.strip_suffix("am"), lower.strip_suffix("pm")) {
-        (Some(clock), _) => (clock.trim(), Some(0)),
-        (_, Some(clock)) => (clock.trim(), Some(12)),
-        _ => (lower.as_str(), None),
-    };
-    let parts: Vec<&str> = clock.split(':').collect();
-    let (hour, minute) = match parts.as_slice() {
-        [hour] => (*hour, "00"),
-        // Seconds are of no use in any answer.
-        [hour, minute] | [hour, minute, _] => (*hour, *minute),
-        _ => return None,
-    };
-    let whole = parts.iter().all(|part| is_digits(part) && part.len() <= 2) && minute.len() == 2;
-    let (hour, minute) = (hour.parse::<i8>().ok()?, minute.parse::<i8>().ok()?);
-    let hour = match half {
-        Some(half) if (1..=12).contains(&hour) => hour % 12 + half,
-        Some(_) => return None,
-        None => hour,
-    };
-    Time::new(hour, minute, 0, 0).ok().filter(|_| whole)
+    let minutes = lower.split(':').nth(1).unwrap_or("00").trim_end_matches(['a', 'p', 'm', ' ']);
+    let forms = ["%H", "%H:%M", "%H:%M:%S", "%I %p", "%I:%M %p", "%I:%M:%S %p"];
+    let time = forms.iter().find_map(|form| Time::strptime(form, &lower).ok());
+    // A digit that is missing is not guessed.
+    time.filter(|_| minutes.len() == 2)
 }
 
 fn is_digits(text: &str) -> bool {
@@ -165,7 +140,7 @@ mod tests {
 
     #[test]
     fn where_days_may_come_first_a_date_with_slashes_is_refused() {
-        let metric = Here { month_first: false, ..here() };
+        let metric = Here { metric: true, ..here() };
         let untaken = Date::plainly("5/1/2026", &metric).unwrap_err();
         assert_eq!(untaken.message, "That date can be read in two ways; type it as 2026-05-01");
         let timed = Here { example: "2026-05-01 09:15".into(), ..metric.clone() };

@@ -56,8 +56,8 @@ pub struct Run<'a> {
     answers: &'a Answers,
     /// True when only what is needed is still asked.
     brief: bool,
-    /// Answers that were taken back: their questions are asked in any case.
-    pub again: Option<&'a Answers>,
+    /// Answers that were taken back: their questions are asked in any case, also when brief.
+    again: &'a Answers,
     pub draft: Draft<'a>,
     /// The ids of the questions that were answered, in their order.
     pub asked: Vec<String>,
@@ -75,13 +75,14 @@ impl<'a> Run<'a> {
         setting: &'a Setting,
         answers: &'a Answers,
         brief: bool,
+        again: &'a Answers,
         base: Option<&'a DocumentMut>,
     ) -> Self {
         Self {
             setting,
             answers,
             brief,
-            again: None,
+            again,
             draft: Draft::of(base),
             asked: vec![],
             marks: vec![],
@@ -106,15 +107,11 @@ impl<'a> Run<'a> {
         let id = ask.id();
         if let Some(typed) = self.answers.get(&id) {
             // A question may have changed with the answers before it: then it is asked again.
-            return match ask.read(typed) {
-                Ok(value) => {
-                    self.asked.push(id);
-                    Ok(value)
-                }
-                Err(_) => Err(Box::new(ask)),
-            };
+            let Ok(value) = ask.read(typed) else { return Err(Box::new(ask)) };
+            self.asked.push(id);
+            return Ok(value);
         }
-        let brief = self.brief && !self.again.is_some_and(|again| again.contains_key(&id));
+        let brief = self.brief && !self.again.contains_key(&id);
         match (brief, ask.need, &ask.default) {
             (true, Need::May, _) => Ok(None),
             (true, Need::Usual, Some(default)) => ask.read(default).map_err(|_| Box::new(ask)),
@@ -174,11 +171,11 @@ impl<'a> Run<'a> {
     }
 
     /// Asks about things one by one, as long as there is another one. Gives how many there were.
-    pub fn each(
+    pub fn each<T>(
         &mut self,
         group: &'static str,
         least: usize,
-        one: impl Fn(&mut Self, usize) -> Flow,
+        one: impl Fn(&mut Self, usize) -> Flow<T>,
     ) -> Flow<usize> {
         for n in 1..=limits::LIST {
             let key = if n == 1 { "any" } else { "another" };
@@ -186,9 +183,8 @@ impl<'a> Run<'a> {
                 return Ok(n - 1);
             }
             self.nth = n;
-            let done = one(self, n);
+            one(self, n)?;
             self.nth = 0;
-            done?;
         }
         Ok(limits::LIST)
     }
@@ -202,13 +198,12 @@ impl<'a> Run<'a> {
     ) -> Flow {
         for n in 1..=most {
             self.nth = n;
-            let filled = self.fill(first.clone());
-            let more = filled.and_then(|value| value.map(|_| rest(self)).transpose());
-            self.nth = 0;
-            if more?.is_none() {
+            if self.fill(first.clone())?.is_none() {
                 break;
             }
+            rest(self)?;
         }
+        self.nth = 0;
         Ok(())
     }
 }

@@ -1,12 +1,14 @@
 //! The facts that are known before anything is asked: which file, and the files about it.
 
 use jiff::civil::Date;
-use toml_edit::{DocumentMut, Item, Value};
+use toml_edit::DocumentMut;
 
 use crate::base::names::Key;
 use crate::base::source::{Located, Problems, SourceFile, Span};
 use crate::interview::draft;
+use crate::model::system::System;
 use crate::read::job::JobNames;
+use crate::read::job_text::with_value;
 use crate::read::keys;
 use crate::read::{Shared, link};
 use crate::say::words::Words;
@@ -91,16 +93,14 @@ fn floors(shared: &Shared, words: &Words) -> Vec<FloorKnown> {
         link::link(&names, shared.book(), shared.systems(), &problems);
         problems.is_empty()
     };
-    let known = shared.systems().iter().filter(|system| supplied(&system.key));
-    known
-        .map(|system| {
-            let own = system.words.as_ref().map(|words| words.name.clone());
-            let name = words.systems.get(&system.key.0).map(|words| words.name.clone());
-            let extras = system.coats.iter().filter_map(|coat| coat.extra.clone()).collect();
-            let name = own.or(name).unwrap_or_else(|| system.key.0.clone());
-            FloorKnown { key: system.key.clone(), name, extras }
-        })
-        .collect()
+    let known = |system: &System| {
+        let key = system.key.clone();
+        let words = system.words.as_ref().or_else(|| words.systems.get(&key.0));
+        let name = words.map_or_else(|| key.0.clone(), |words| words.name.clone());
+        let extras = system.coats.iter().filter_map(|coat| coat.extra.clone()).collect();
+        FloorKnown { key, name, extras }
+    };
+    shared.systems().iter().filter(|system| supplied(&system.key)).map(known).collect()
 }
 
 /// The year, and one more than the highest number of it: `2026-0143`.
@@ -115,13 +115,7 @@ pub fn next_number(today: Date, known: &[&str]) -> String {
 
 /// A blank job with a number of its own.
 pub fn numbered(blank: &str, number: &str) -> String {
-    let Ok(mut job) = blank.parse::<DocumentMut>() else { return blank.to_owned() };
-    if let Some(Item::Value(old)) = job.get_mut("number") {
-        let mut new = Value::from(number);
-        *new.decor_mut() = old.decor().clone();
-        *old = new;
-    }
-    job.to_string()
+    with_value(blank, "number", number).unwrap_or_else(|| blank.to_owned())
 }
 
 /// The neutral book and shop file, and the systems that ship: for who has none yet.

@@ -27,22 +27,19 @@ pub fn floor(run: &mut Run<'_>) -> Flow {
     let walls = run.each("upright", 0, |run, _| {
         run.fill(upright::NAME)?;
         run.fill(upright::LENGTH)?;
-        run.fill(upright::HEIGHT)?;
-        Ok(())
+        run.fill(upright::HEIGHT)
     })?;
     let flights = run.each("steps", 0, |run, _| {
         run.fill(steps::COUNT)?;
         run.fill(steps::WIDTH)?;
         run.fill(steps::TREAD)?;
         run.fill(steps::RISER)?;
-        run.fill(steps::AT)?;
-        Ok(())
+        run.fill(steps::AT)
     })?;
     let coves = run.each("cove", 0, |run, _| {
         run.fill(cove::NAME)?;
         run.fill(cove::LENGTH)?;
-        run.fill(cove::RADIUS)?;
-        Ok(())
+        run.fill(cove::RADIUS)
     })?;
     if walls + flights + coves > 0 {
         run.mark(Mark::Upright);
@@ -84,10 +81,8 @@ fn outline(run: &mut Run<'_>, group: &'static str, n: usize) -> Flow {
     for corner in 1..=limits::LIST {
         let ask = Ask::place(group, "corner").nth(n).nth(corner);
         let ask = if corner > LEAST_CORNERS { ask.may() } else { ask };
-        match run.ask(ask)? {
-            Some(place) => corners.push(place),
-            None => break,
-        }
+        let Some(place) = run.ask(ask)? else { break };
+        corners.push(place);
     }
     run.put(DraftPlace::list(group, n), "outline", Some(Value::Array(corners)));
     Ok(())
@@ -100,14 +95,12 @@ pub fn repairs(run: &mut Run<'_>) -> Flow {
         run.fill(crack::NAME)?;
         run.fill(crack::LENGTH)?;
         run.fill(crack::WIDTH)?;
-        run.fill(crack::MOVES)?;
-        Ok(())
+        run.fill(crack::MOVES)
     })?;
     run.each("joint", 0, |run, _| {
         run.fill(joint::NAME)?;
         run.fill(joint::LENGTH)?;
-        run.fill(Ask::from(joint::TREATMENT).or("honor"))?;
-        Ok(())
+        run.fill(Ask::from(joint::TREATMENT).or("honor"))
     })?;
     run.each("spall", 0, |run, _| {
         run.fill(spall::NAME)?;
@@ -115,8 +108,7 @@ pub fn repairs(run: &mut Run<'_>) -> Flow {
             run.fill(Ask::from(spall::LENGTH).must())?;
             run.fill(Ask::from(spall::WIDTH).must())?;
         }
-        run.fill(spall::DEPTH)?;
-        Ok(())
+        run.fill(spall::DEPTH)
     })?;
     Ok(())
 }

@@ -56,11 +56,11 @@ impl<'a> Interview<'a> {
 
     /// Returns the meanings of the words that may be chosen; empty for one that says so itself.
     pub(super) fn meanings(&self, ask: &Ask) -> Vec<String> {
-        let told = self.text.ask.get(ask.group).and_then(|group| group.get(ask.key));
+        let told = self.text(ask).ok();
         let meaning = |word: &String| {
             let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
-            let said = told.and_then(|text| text.words.get(word)).cloned();
-            said.or_else(|| floor.map(|floor| floor.name.clone())).unwrap_or_default()
+            let said = told.and_then(|text| text.words.get(word));
+            said.or(floor.map(|floor| &floor.name)).cloned().unwrap_or_default()
         };
         ask.kind.words().iter().map(meaning).collect()
     }
@@ -75,13 +75,11 @@ impl<'a> Interview<'a> {
         let example = self.example(ask, self.text(ask)?, run.metric);
         let shown = ask.default.as_deref().or(example.as_deref());
         let unit = shown.and_then(first_unit);
-        let dollars = run.draft.currency.as_deref().is_none_or(|code| code == "USD");
         Ok(Here {
             today: self.setting.today,
             metric: run.metric,
-            month_first: !run.metric && dollars,
+            us_dollars: run.draft.currency.as_deref().is_none_or(|code| code == "USD"),
             sign: run.draft.sign().unwrap_or_else(|| "$".to_owned()),
-            per_square_foot: dollars,
             example: example.unwrap_or_else(|| ask.kind.example()),
             unit,
             list: List { words: ask.kind.words(), meanings },
@@ -90,20 +88,15 @@ impl<'a> Interview<'a> {
 
     pub(super) fn example(&self, ask: &Ask, text: &QuestionText, metric: bool) -> Option<String> {
         let own = text.metric.as_ref().filter(|_| metric).or(text.example.as_ref());
-        match (&ask.kind.form, own) {
-            (_, Some(own)) => Some(own.clone()),
-            (
-                AnswerForm::YesNo
-                | AnswerForm::Word(_)
-                | AnswerForm::Words(_)
-                | AnswerForm::Picture(_),
-                None,
-            ) => None,
-            (AnswerForm::Place, None) => Some(ask.kind.example()),
-            _ => {
-                let example = draft::as_typed(&ask.spec?.example());
-                Some(example).filter(|example| !example.is_empty())
+        if own.is_some() {
+            return own.cloned();
+        }
+        match &ask.kind.form {
+            AnswerForm::Place => Some(ask.kind.example()),
+            AnswerForm::Text | AnswerForm::Bare | AnswerForm::YearOrDay => {
+                draft::as_typed(&ask.spec?.example()).filter(|example| !example.is_empty())
             }
+            _ => None,
         }
     }
 
@@ -119,13 +112,11 @@ impl<'a> Interview<'a> {
         let topic = self.text.topics.get(topic).cloned().unwrap_or_default();
         let thing = format!("thing-{}", ask.group);
         let n = ask.nth.first().copied().unwrap_or(1);
-        match self.text.view.contains_key(&thing) {
-            true => {
-                let thing = self.said(&thing, &context! { n })?;
-                self.said("needed-of", &context! { topic, thing, sentence })
-            }
-            false => self.said("needed", &context! { topic, sentence }),
+        if !self.text.view.contains_key(&thing) {
+            return self.said("needed", &context! { topic, sentence });
         }
+        let thing = self.said(&thing, &context! { n })?;
+        self.said("needed-of", &context! { topic, thing, sentence })
     }
 
     fn filled_in(&self, ask: &Ask, template: &str) -> Result<String, WordsError> {
@@ -140,31 +131,26 @@ impl<'a> Interview<'a> {
         // As if one had gone back to it: then it is asked in any case.
         let mut back = self.clone();
         back.return_to(&[id.to_owned()]);
-        let (_, open) = back.run(&back.answers, back.brief);
-        match open.filter(|open| open.id() == id) {
-            Some(open) => self.sentence(&open),
-            None => Ok(id.to_owned()),
-        }
+        let (_, open) = back.run_so_far();
+        let open = open.filter(|open| open.id() == id);
+        open.map_or_else(|| Ok(id.to_owned()), |open| self.sentence(&open))
     }
 
     pub(super) fn text(&self, ask: &Ask) -> Result<&'a QuestionText, WordsError> {
         let Ask { group, key, .. } = ask;
         let found = self.text.ask.get(*group).and_then(|group| group.get(*key));
-        let missing =
-            || WordsError::new(format!("interview.toml: ask.{group}.{key}"), "is missing");
-        found.ok_or_else(missing)
+        there(found, &format!("ask.{group}.{key}"))
     }
 
     pub(super) fn said(&self, name: &str, values: &minijinja::Value) -> Result<String, WordsError> {
-        let place = format!("interview.toml: view.{name}");
-        let missing = || WordsError::new(place.as_str(), "is missing");
-        let template = self.text.view.get(name).ok_or_else(missing)?;
-        fill(template, values, &place)
+        let place = format!("view.{name}");
+        let template = there(self.text.view.get(name), &place)?;
+        fill(template, values, &format!("interview.toml: {place}"))
     }
 
     /// Returns the answer to `?`.
     pub(super) fn help(&self) -> Result<Reply, WordsError> {
-        let (run, open) = self.run(&self.answers, self.brief);
+        let (run, open) = self.run_so_far();
         let Some(open) = open else { return Ok(Reply::Finished) };
         let text = self.text(&open)?;
         let mut lines = vec![];
@@ -180,6 +166,11 @@ impl<'a> Interview<'a> {
         lines.push(self.said("commands", &context! {})?);
         Ok(Reply::Help(lines))
     }
+}
+
+/// Returns what the words of interviews have at a place, or that it is missing.
+pub(super) fn there<T>(found: Option<T>, place: &str) -> Result<T, WordsError> {
+    found.ok_or_else(|| WordsError::new(format!("interview.toml: {place}"), "is missing"))
 }
 
 /// True for the second thing of a list and those after it.

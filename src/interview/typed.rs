@@ -32,6 +32,11 @@ impl Untaken {
         self.help = Some(help.into());
         self
     }
+
+    /// Another reason where this one came without help: with it, it says more than the other.
+    pub fn or_without_help(self, other: Self) -> Self {
+        if self.help.is_some() { self } else { other }
+    }
 }
 
 /// The facts that are known where a line is typed.
@@ -40,12 +45,10 @@ pub struct Here<'a> {
     pub today: Date,
     /// The job is in metric units.
     pub metric: bool,
-    /// A date with slashes has its month first.
-    pub month_first: bool,
+    /// Money is US dollars: without a unit it is for a square foot.
+    pub us_dollars: bool,
     /// The sign before an amount of money: `$`, `CHF `.
     pub sign: String,
-    /// Money without a unit is for a square foot.
-    pub per_square_foot: bool,
     /// An answer to the question, as one types it.
     pub example: String,
     /// The unit of the answer that the question shows.
@@ -55,10 +58,20 @@ pub struct Here<'a> {
 }
 
 impl Here<'_> {
-    /// The date in the example.
-    pub fn day(&self) -> &str {
-        let mut words = self.example.split(' ');
-        words.find(|word| word.contains('-')).unwrap_or(&self.example)
+    /// True where a date with slashes has its month first.
+    pub fn month_first(&self) -> bool {
+        self.us_dollars && !self.metric
+    }
+
+    /// Says what a line is not, and what to type.
+    pub fn no(&self, what: &str) -> Untaken {
+        Untaken::new(format!("{what}; type it as {}", self.example))
+    }
+
+    /// As [`Here::no`], with no more of the example than its date.
+    pub fn no_day(&self, what: &str) -> Untaken {
+        let day = self.example.split(' ').find(|word| word.contains('-'));
+        Untaken::new(format!("{what}; type it as {}", day.unwrap_or(&self.example)))
     }
 }
 
@@ -103,8 +116,7 @@ impl Typed for u32 {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
         let typed = unquoted(typed);
         if typed.is_empty() || typed.contains(|c: char| !c.is_ascii_digit()) {
-            let whole = format!("That is no whole number; type it as {}", here.example);
-            return Err(Untaken::new(whole));
+            return Err(here.no("That is no whole number"));
         }
         // A number in a file does not begin with a zero.
         let plain = typed.trim_start_matches('0');
@@ -141,7 +153,7 @@ impl Typed for PerHour {
 
 impl Typed for PerArea {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {
-        let usual = here.per_square_foot.then_some("ft2");
+        let usual = here.us_dollars.then_some("ft2");
         Ok(rate(unquoted(typed), here, usual))
     }
 }
@@ -201,9 +213,8 @@ pub mod testing {
         Here {
             today: Date::constant(2026, 5, 12),
             metric: false,
-            month_first: true,
+            us_dollars: true,
             sign: "$".into(),
-            per_square_foot: true,
             example: "2026-05-01".into(),
             unit: None,
             list: List { words: &[], meanings: &[] },
@@ -229,7 +240,7 @@ mod tests {
     #[test]
     fn a_number_whose_unit_can_only_be_one_gets_it() {
         let us = here();
-        let metric = Here { metric: true, month_first: false, ..here() };
+        let metric = Here { metric: true, ..here() };
         for (typed, plain) in [("7.25", "7.25 %"), ("0", "0 %"), ("12 percent", "12 %")] {
             taken::<Share>(typed, &us, plain);
             taken::<Humidity>(typed, &us, plain);
@@ -267,7 +278,7 @@ mod tests {
         taken::<PerArea>("$0.40/sqft", &us, "$0.40/ft2");
         taken::<PerArea>("$0.285", &us, "$0.285/ft2");
         taken::<Amount>("350", &us, "$350");
-        let swiss = Here { sign: "CHF ".into(), per_square_foot: false, ..here() };
+        let swiss = Here { sign: "CHF ".into(), us_dollars: false, ..here() };
         taken::<PerHour>("28", &swiss, "CHF 28.00/h");
         assert_eq!(PerArea::plainly("4", &swiss).unwrap(), "4", "a square foot, or a meter?");
     }

@@ -5,17 +5,16 @@ use minijinja::{Value, context};
 
 use crate::base::figure::Figure;
 use crate::base::money::Cents;
-use crate::base::quantity::Mver;
-use crate::interview::Setting;
+use crate::base::quantity::{Humidity, Mver};
+use crate::interview::Interview;
 use crate::interview::run::Mark;
 use crate::model::book::Book;
-use crate::model::job::{TestSurface, Units};
+use crate::model::job::{Dish, TestSurface, Units};
 use crate::price::case;
 use crate::price::estimate::price::price;
 use crate::read::Input;
 use crate::say::figures::Figures;
-use crate::say::template::fill;
-use crate::say::words::{InterviewText, Words, WordsError};
+use crate::say::words::WordsError;
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::method::MethodFault;
 use crate::site::moisture::{Series, hours_between};
@@ -27,48 +26,50 @@ use crate::site::{self, Site};
 /// # Errors
 /// [`WordsError`] when a sentence is missing, or uses a value that it does not get.
 pub fn of_job(
+    interview: &Interview<'_>,
     mark: Mark,
     input: &Input,
-    setting: &Setting,
-    words: &Words,
-    text: &InterviewText,
 ) -> Result<Vec<String>, WordsError> {
-    let speaker = Speaker { units: input.job.units, words, text };
+    let mut view = View { interview, units: input.job.units, lines: vec![] };
     let site = site::site(&input.job, &input.shop.testing);
+    let (mver, rh) = (site.moisture.mver.as_ref(), site.moisture.rh.as_ref());
     match mark {
         Mark::Floor(..) => {
-            speaker.one("floor", context! { area => speaker.both(site.take_off.floor) })
+            view.say("floor", context! { area => view.both(site.take_off.floor) })?;
         }
         Mark::Upright => {
-            let area = speaker.both(site.take_off.coated());
-            speaker.one("coated", context! { area })
+            view.say("coated", context! { area => view.both(site.take_off.coated()) })?;
         }
         Mark::Inside => match &input.job.slab.inside {
-            None => speaker.one("inside-unknown", Value::UNDEFINED),
-            Some(things) if !things.is_empty() => speaker.one("inside-there", Value::UNDEFINED),
-            Some(_) => Ok(vec![]),
+            None => view.say("inside-unknown", context! {})?,
+            Some(things) if !things.is_empty() => view.say("inside-there", context! {})?,
+            Some(_) => {}
         },
-        Mark::Surface(n) => speaker.surface(input, n),
-        Mark::Sheet(n) => speaker.sheet(&site, n),
-        Mark::Dish(n) => {
-            let mut all = speaker.tests(site.moisture.mver.as_ref(), Figure::Mver)?;
-            all.extend(speaker.exposure(input, &site, n)?);
-            Ok(all)
-        }
-        Mark::Depth(n) => speaker.depth(input, &site, n),
-        Mark::Probe(_) => Ok(speaker.tests(site.moisture.rh.as_ref(), Figure::SlabHumidity)?),
-        Mark::Moisture => {
-            let mut all = speaker.highest(&site)?;
-            if setting.book_found {
-                all.extend(speaker.floors(input)?);
-            } else {
-                all.push(speaker.said("no-book", &Value::UNDEFINED)?);
+        Mark::Surface(n) => {
+            let is_other = |dish: &Dish| dish.surface != Some(TestSurface::GroundOpen);
+            if dish(input, n).is_some_and(is_other) {
+                view.say("surface", context! {})?;
             }
-            Ok(all)
         }
-        Mark::Air => speaker.air(&site),
-        Mark::Labor | Mark::Terms => Ok(vec![]),
+        Mark::Sheet(n) => view.sheet(&site, n)?,
+        Mark::Dish(n) => {
+            view.tests(mver, Figure::Mver)?;
+            view.exposure(input, mver, n)?;
+        }
+        Mark::Depth(n) => view.depth(input, rh, n)?,
+        Mark::Probe(_) => view.tests(rh, Figure::SlabHumidity)?,
+        Mark::Moisture => {
+            view.highest(&site)?;
+            if interview.setting.book_found {
+                view.floors(input)?;
+            } else {
+                view.say("no-book", context! {})?;
+            }
+        }
+        Mark::Air => view.air(&site)?,
+        Mark::Labor | Mark::Terms => {}
     }
+    Ok(view.lines)
 }
 
 /// Returns the sentences after a mark of a price book.
@@ -76,55 +77,53 @@ pub fn of_job(
 /// # Errors
 /// As [`of_job`].
 pub fn of_book(
+    interview: &Interview<'_>,
     mark: Mark,
     book: &Book,
-    words: &Words,
-    text: &InterviewText,
 ) -> Result<Vec<String>, WordsError> {
-    let speaker = Speaker { units: Units::Us, words, text };
-    let figures = Figures { units: Units::Us, currency: &book.currency, words: &words.figures };
+    let mut view = View { interview, units: Units::Us, lines: vec![] };
+    let figures = Figures { currency: &book.currency, ..view.figures(Units::Us) };
     match mark {
         Mark::Labor => {
             let hour = Cents::round(book.labor.burdened_rate());
-            speaker.one("hour", context! { hour => figures.money(hour) })
+            view.say("hour", context! { hour => figures.money(hour) })?;
         }
         Mark::Terms => {
             let direct = Cents(100_000);
             let cost = direct.plus(direct.times(book.terms.overhead));
             let (wanted, price) = price(cost, &book.terms);
             let wanted = wanted.up_to_multiple_of(book.terms.round_to);
-            let (shown, least) = (figures.money(wanted), figures.money(price));
-            let direct = figures.money(direct);
-            let mut all = speaker.one("price", context! { direct, price => shown })?;
+            let (direct, shown) = (figures.money(direct), figures.money(wanted));
+            view.say("price", context! { direct, price => shown })?;
             if price > wanted {
-                all.push(speaker.said("least-price", &context! { least })?);
+                view.say("least-price", context! { least => figures.money(price) })?;
             }
-            Ok(all)
         }
-        _ => Ok(vec![]),
+        _ => {}
     }
+    Ok(view.lines)
 }
 
-struct Speaker<'a> {
+/// One of the dishes of a visit, by its place in their row.
+fn dish(input: &Input, n: usize) -> Option<&Dish> {
+    input.job.moisture.dish_tests().next()?.dishes.get(n.checked_sub(1)?)
+}
+
+/// The sentences on one state of the answers.
+struct View<'a> {
+    interview: &'a Interview<'a>,
     units: Units,
-    words: &'a Words,
-    text: &'a InterviewText,
+    lines: Vec<String>,
 }
 
-impl Speaker<'_> {
-    fn said(&self, name: &str, values: &Value) -> Result<String, WordsError> {
-        let place = format!("interview.toml: view.{name}");
-        let template = self.text.view.get(name);
-        let missing = || WordsError::new(place.as_str(), "is missing");
-        fill(template.ok_or_else(missing)?, values, &place)
+impl<'a> View<'a> {
+    fn say(&mut self, name: &str, values: Value) -> Result<(), WordsError> {
+        self.lines.push(self.interview.said(name, &values)?);
+        Ok(())
     }
 
-    fn one(&self, name: &str, values: Value) -> Result<Vec<String>, WordsError> {
-        Ok(vec![self.said(name, &values)?])
-    }
-
-    fn figures(&self, units: Units) -> Figures<'_> {
-        Figures { units, currency: "", words: &self.words.figures }
+    fn figures(&self, units: Units) -> Figures<'a> {
+        Figures { units, currency: "", words: &self.interview.words.figures }
     }
 
     /// A figure in the units of the job, and in the others behind it where they differ.
@@ -136,91 +135,76 @@ impl Speaker<'_> {
         if own == other { own } else { format!("{own} ({other})") }
     }
 
+    /// The highest reading of a method, and its place.
+    fn highest_of<Q: Copy>(&self, series: &Series<Q>, figure: fn(Q) -> Figure) -> Value {
+        let highest = series.highest();
+        let reading = self.both(figure(highest.value));
+        context! { reading, place => highest.place.as_str() }
+    }
+
     /// The highest reading, and how many tests the method asks for.
     fn tests<Q: Copy>(
-        &self,
+        &mut self,
         series: Option<&Series<Q>>,
         figure: fn(Q) -> Figure,
-    ) -> Result<Vec<String>, WordsError> {
-        let Some(series) = series else { return Ok(vec![]) };
-        let highest = series.highest();
-        let (reading, place) = (self.both(figure(highest.value)), &highest.place);
+    ) -> Result<(), WordsError> {
+        let Some(series) = series else { return Ok(()) };
         let (done, needed) = (series.readings.len(), series.needed);
-        self.one("tests", context! { reading, place, done, needed })
+        self.say("tests", context! { done, needed, ..self.highest_of(series, figure) })
     }
 
     /// The highest reading of each method.
-    fn highest(&self, site: &Site) -> Result<Vec<String>, WordsError> {
+    fn highest(&mut self, site: &Site) -> Result<(), WordsError> {
         let (mver, rh) = (&site.moisture.mver, &site.moisture.rh);
-        let mver = mver.as_ref().map(Series::highest).map(|one| {
-            context! { reading => self.both(Figure::Mver(one.value)), place => one.place.as_str() }
-        });
-        let rh = rh.as_ref().map(Series::highest).map(|one| {
-            context! { reading => self.both(Figure::SlabHumidity(one.value)), place => one.place.as_str() }
-        });
+        let mver = mver.as_ref().map(|series| self.highest_of(series, Figure::Mver));
+        let rh = rh.as_ref().map(|series| self.highest_of(series, Figure::SlabHumidity));
         let readings: Vec<Value> = mver.into_iter().chain(rh).collect();
-        if readings.is_empty() {
-            return Ok(vec![]);
-        }
-        self.one("highest", context! { readings })
-    }
-
-    /// Tells if a dish stood on concrete as its method asks for it.
-    fn surface(&self, input: &Input, n: usize) -> Result<Vec<String>, WordsError> {
-        let test = input.job.moisture.dish_tests().next();
-        let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
-        match dish {
-            Some(dish) if dish.surface != Some(TestSurface::GroundOpen) => {
-                self.one("surface", Value::UNDEFINED)
-            }
-            _ => Ok(vec![]),
-        }
+        if readings.is_empty() { Ok(()) } else { self.say("highest", context! { readings }) }
     }
 
     /// Tells how far a plastic sheet counts, once, and if it was taped down as its method asks.
-    fn sheet(&self, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
-        let mut all = match n {
-            1 => vec![self.said("sheet", &Value::UNDEFINED)?],
-            _ => vec![],
-        };
+    fn sheet(&mut self, site: &Site, n: usize) -> Result<(), WordsError> {
+        if n == 1 {
+            self.say("sheet", context! {})?;
+        }
         let sheets = site.moisture.sheets.as_ref().map(|series| &series.readings);
         let reading = sheets.and_then(|readings| readings.get(n.checked_sub(1)?));
         for fault in reading.iter().flat_map(|reading| &reading.faults) {
             match fault {
                 MethodFault::SheetTooShort { needed, .. } => {
                     let needed = format!("{:.0}", needed.as_hours());
-                    all.push(self.said("sheet-short", &context! { needed })?);
+                    self.say("sheet-short", context! { needed })?;
                 }
-                MethodFault::SheetNotSealed { .. } => {
-                    all.push(self.said("sheet-open", &Value::UNDEFINED)?);
-                }
+                MethodFault::SheetNotSealed { .. } => self.say("sheet-open", context! {})?,
                 _ => {}
             }
         }
-        Ok(all)
+        Ok(())
     }
 
     /// Tells if a dish stood for as long as its method asks.
-    fn exposure(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
-        let test = input.job.moisture.dish_tests().next();
-        let dish = test.and_then(|test| test.dishes.get(n.checked_sub(1)?));
-        let (Some(dish), Some(series)) = (dish, &site.moisture.mver) else { return Ok(vec![]) };
-        let fault = MethodFault::Exposure {
-            place: dish.place.clone(),
-            hours: hours_between(dish.set, dish.lifted),
-        };
-        if series.faults.contains(&fault) {
-            self.one("exposure", Value::UNDEFINED)
-        } else {
-            Ok(vec![])
-        }
+    fn exposure(
+        &mut self,
+        input: &Input,
+        series: Option<&Series<Mver>>,
+        n: usize,
+    ) -> Result<(), WordsError> {
+        let Some((dish, series)) = dish(input, n).zip(series) else { return Ok(()) };
+        let hours = hours_between(dish.set, dish.lifted);
+        let fault = MethodFault::Exposure { place: dish.place.clone(), hours };
+        if series.faults.contains(&fault) { self.say("exposure", context! {}) } else { Ok(()) }
     }
 
     /// Tells if a hole is as deep as its method asks in this slab.
-    fn depth(&self, input: &Input, site: &Site, n: usize) -> Result<Vec<String>, WordsError> {
+    fn depth(
+        &mut self,
+        input: &Input,
+        series: Option<&Series<Humidity>>,
+        n: usize,
+    ) -> Result<(), WordsError> {
         let test = input.job.moisture.probe_tests().next();
         let probe = test.and_then(|test| test.probes.get(n.checked_sub(1)?));
-        let (Some(probe), Some(series)) = (probe, &site.moisture.rh) else { return Ok(vec![]) };
+        let Some((probe, series)) = probe.zip(series) else { return Ok(()) };
         let needed = series.faults.iter().find_map(|fault| match fault {
             MethodFault::Depth { place, depth, needed } => {
                 (*place == probe.place && *depth == probe.depth).then_some(*needed)
@@ -228,44 +212,39 @@ impl Speaker<'_> {
             _ => None,
         });
         if let Some(needed) = needed {
-            return self.one("depth", context! { needed => self.both(needed) });
+            return self.say("depth", context! { needed => self.both(needed) });
         }
         let unknown = series.faults.contains(&MethodFault::DepthUnknown) && n == 1;
-        if unknown { self.one("depth-unknown", Value::UNDEFINED) } else { Ok(vec![]) }
+        if unknown { self.say("depth-unknown", context! {}) } else { Ok(()) }
     }
 
     /// Each floor that the book can supply against the highest readings.
-    fn floors(&self, input: &Input) -> Result<Vec<String>, WordsError> {
-        let case = case::case(input);
-        let lines = case.options.iter().map(|choice| {
-            let floor = self.name(&choice.key().0);
-            let settles = choice.moisture.settles();
-            let FloorMoisture { mver, rh, standing, .. } = choice.moisture.clone();
+    fn floors(&mut self, input: &Input) -> Result<(), WordsError> {
+        self.say("floors", context! {})?;
+        for choice in case::case(input).options {
+            let key = &choice.key().0;
+            let floor = self.interview.words.systems.get(key).map_or(key, |words| &words.name);
+            let FloorMoisture { mver, rh, standing, .. } = &choice.moisture;
+            let mver = mver.as_ref().map(|room| Mver::pounds(room.limit.as_pounds()));
             let limits = [
-                mver.map(|room| self.both(Figure::Mver(Mver::pounds(room.limit.as_pounds())))),
-                rh.map(|room| self.both(Figure::SlabHumidity(room.limit))),
+                mver.map(|limit| self.both(Figure::Mver(limit))),
+                rh.as_ref().map(|room| self.both(Figure::SlabHumidity(room.limit))),
             ];
             let limit = limits.into_iter().flatten().collect::<Vec<_>>().join(", ");
             let name = match standing {
                 Standing::Clear => "clear",
                 Standing::Close => "close",
                 Standing::Over => "over",
-                Standing::NotJudged if settles == Some(Settles::Test) => "waits",
+                Standing::NotJudged if choice.moisture.settles() == Some(Settles::Test) => "waits",
                 Standing::NotJudged => "unknown",
             };
-            self.said(name, &context! { floor, limit })
-        });
-        let mut all = vec![self.said("floors", &Value::UNDEFINED)?];
-        all.extend(lines.collect::<Result<Vec<_>, _>>()?);
-        Ok(all)
+            self.say(name, context! { floor, limit })?;
+        }
+        Ok(())
     }
 
-    fn name(&self, key: &str) -> String {
-        self.words.systems.get(key).map_or_else(|| key.to_owned(), |words| words.name.clone())
-    }
-
-    fn air(&self, site: &Site) -> Result<Vec<String>, WordsError> {
-        let Some(air) = site.air else { return Ok(vec![]) };
+    fn air(&mut self, site: &Site) -> Result<(), WordsError> {
+        let Some(air) = site.air else { return Ok(()) };
         let spread = air.spread;
         let name = if spread.as_kelvin() < 0.0 {
             "wet"
@@ -275,6 +254,6 @@ impl Speaker<'_> {
             "dry"
         };
         let (dew, least) = (self.both(air.dew_point), self.both(LEAST_SPREAD));
-        self.one(name, context! { dew, spread => self.both(spread), least })
+        self.say(name, context! { dew, spread => self.both(spread), least })
     }
 }

@@ -29,13 +29,11 @@ impl Typed for TimeZone {
         match (of_city.next(), of_city.next()) {
             (Some(zone), None) => Ok(zone),
             _ => {
-                let mut usual: Vec<&str> =
-                    REGIONS.iter().flat_map(|(_, zones)| zones.iter().copied()).collect();
+                let mut usual =
+                    REGIONS.iter().flat_map(|(_, zones)| *zones).copied().collect::<Vec<_>>();
                 usual.dedup();
-                let none =
-                    Untaken::new(format!("`{typed}` is no time zone that is known by a place"));
-                let usual = format!("in the US: {}", usual.join(", "));
-                Err(none.help(usual))
+                let none = format!("`{typed}` is no time zone that is known by a place");
+                Err(Untaken::new(none).help(format!("in the US: {}", usual.join(", "))))
             }
         }
     }

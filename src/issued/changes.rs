@@ -20,9 +20,7 @@ pub struct Replaced {
 pub enum Change {
     /// Another floor is recommended; none when nothing can be offered.
     Recommended {
-        #[serde(skip_serializing_if = "Option::is_none", default)]
         from: Option<String>,
-        #[serde(skip_serializing_if = "Option::is_none", default)]
         to: Option<String>,
     },
     /// The price of the recommended floor.
@@ -44,9 +42,7 @@ pub enum Change {
     },
     /// The first day of work.
     Start {
-        #[serde(skip_serializing_if = "Option::is_none", default)]
         from: Option<RecordDate>,
-        #[serde(skip_serializing_if = "Option::is_none", default)]
         to: Option<RecordDate>,
     },
     Readings,

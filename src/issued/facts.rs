@@ -14,10 +14,8 @@ pub struct Facts {
     /// ISO 4217 code of all prices.
     pub currency: String,
     /// The key of the floor that was recommended.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub recommended: Option<String>,
     /// The first day of work.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub start: Option<RecordDate>,
     /// Every moisture reading with its place.
     pub readings: Vec<String>,

@@ -1,7 +1,7 @@
 //! A hash and a day, as they stand in a record.
 
 use jiff::civil::Date;
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de, ser};
 use sha2::{Digest, Sha256};
 use toml::value::Datetime;
 
@@ -12,7 +12,7 @@ pub struct Hash(pub String);
 
 impl Hash {
     pub fn of(bytes: &[u8]) -> Self {
-        Self::of_all([bytes])
+        Self::of_state(Sha256::new_with_prefix(bytes))
     }
 
     /// Of several texts, each with its length before it, so that no two lists look alike.
@@ -22,12 +22,6 @@ impl Hash {
             state.update((part.len() as u64).to_le_bytes());
             state.update(part);
         }
-        Self::of_state(state)
-    }
-
-    fn of_all<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> Self {
-        let mut state = Sha256::new();
-        parts.into_iter().for_each(|part| state.update(part));
         Self::of_state(state)
     }
 
@@ -42,23 +36,18 @@ pub struct RecordDate(pub Date);
 
 impl Serialize for RecordDate {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let day = toml::value::Date {
-            year: self.0.year().unsigned_abs(),
-            month: self.0.month().unsigned_abs(),
-            day: self.0.day().unsigned_abs(),
-        };
-        Datetime { date: Some(day), time: None, offset: None }.serialize(serializer)
+        let day = self.0.to_string().parse::<Datetime>().map_err(ser::Error::custom)?;
+        day.serialize(serializer)
     }
 }
 
 impl<'de> Deserialize<'de> for RecordDate {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let written = Datetime::deserialize(deserializer)?;
-        let day = written.date.filter(|_| written.time.is_none() && written.offset.is_none());
-        let day = day.ok_or_else(|| de::Error::custom("no date"))?;
-        let part = |part: u8| i8::try_from(part).map_err(de::Error::custom);
-        let year = i16::try_from(day.year).map_err(de::Error::custom)?;
-        Date::new(year, part(day.month)?, part(day.day)?).map(Self).map_err(de::Error::custom)
+        if written.time.is_some() {
+            return Err(de::Error::custom("no date"));
+        }
+        written.to_string().parse().map(Self).map_err(de::Error::custom)
     }
 }
 

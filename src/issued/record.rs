@@ -43,7 +43,6 @@ pub struct IssueRecord {
     pub input: Vec<Leaf>,
     /// Facts that the paper stated.
     pub facts: Facts,
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub replaces: Option<Replaced>,
 }
 
@@ -55,7 +54,6 @@ pub struct Options {
     /// Prices in the leaflet.
     pub prices: bool,
     /// The floor of the care sheet.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
     pub floor: Option<String>,
 }
 
@@ -116,8 +114,7 @@ impl IssueRecord {
     /// None that is known: every field has a place in TOML.
     pub fn text(&self) -> Result<String, toml::ser::Error> {
         let body = format!("{HEAD}{}", toml::to_string(self)?);
-        let seal = Hash::of(body.as_bytes()).0;
-        Ok(format!("{body}{SEAL}\"{seal}\"\n"))
+        Ok(sealed(&body))
     }
 
     /// Reads a record whose seal holds.
@@ -125,8 +122,8 @@ impl IssueRecord {
     /// # Errors
     /// [`RecordFault`].
     pub fn read(text: &str) -> Result<Self, RecordFault> {
-        let (body, seal) = text.rsplit_once(SEAL).ok_or(RecordFault::Altered)?;
-        if seal != format!("\"{}\"\n", Hash::of(body.as_bytes()).0) {
+        let (body, _) = text.rsplit_once(SEAL).ok_or(RecordFault::Altered)?;
+        if text != sealed(body) {
             return Err(RecordFault::Altered);
         }
         // A newer shape is told from a broken one by its first field.
@@ -153,46 +150,36 @@ impl IssueRecord {
 
     /// True when another paper was made of the same files by the same program with the same options.
     pub fn same_origin(&self, other: &Self) -> bool {
-        let origin = |r: &Self| {
-            let (program, built_in) = (r.program.clone(), r.built_in.clone());
-            (
-                r.number.clone(),
-                r.kind.clone(),
-                program,
-                built_in,
-                r.options.clone(),
-                r.input.clone(),
-            )
-        };
+        fn origin(r: &IssueRecord) -> impl PartialEq {
+            (&r.number, &r.kind, &r.program, &r.built_in, &r.options, &r.input)
+        }
         origin(self) == origin(other)
     }
 
     /// True when everything but a shop's own layouts and words is what it was.
     pub fn same_input(&self, other: &Self) -> bool {
-        let said = |r: &Self| -> Vec<Leaf> {
-            let layout = |leaf: &&Leaf| !leaf.path.starts_with("inputs/layouts/");
-            r.input.iter().filter(layout).cloned().collect()
-        };
-        said(self) == said(other)
+        let is_said = |leaf: &&Leaf| !leaf.path.starts_with("inputs/layouts/");
+        self.input.iter().filter(is_said).eq(other.input.iter().filter(is_said))
     }
+}
+
+/// A text with its seal below it.
+fn sealed(body: &str) -> String {
+    format!("{body}{SEAL}\"{}\"\n", Hash::of(body.as_bytes()).0)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn seal(body: &str) -> String {
-        format!("{body}{SEAL}\"{}\"\n", Hash::of(body.as_bytes()).0)
-    }
-
     /// A seal that holds says that nothing was changed, not that this program can read it.
     #[test]
     fn a_record_of_a_later_program_is_told_from_a_broken_one() {
-        let newer = IssueRecord::read(&seal("format = 2\nnew = true\n")).unwrap_err();
+        let newer = IssueRecord::read(&sealed("format = 2\nnew = true\n")).unwrap_err();
         assert_eq!(newer, RecordFault::Newer(2));
         assert_eq!(newer.to_string(), "has format 2, and this program knows up to 1");
         for broken in ["", "format = \"1\"\n", "format = 1\n", "= 1"] {
-            let fault = IssueRecord::read(&seal(broken)).unwrap_err();
+            let fault = IssueRecord::read(&sealed(broken)).unwrap_err();
             assert!(matches!(fault, RecordFault::Unread(_)), "{broken}: {fault:?}");
             assert!(fault.to_string().starts_with("cannot be read: "), "{fault}");
         }
@@ -200,7 +187,7 @@ mod tests {
 
     #[test]
     fn a_record_without_its_seal_was_altered() {
-        for text in ["", "format = 1\n", &seal("format = 1\n").replace("= 1", "= 2")] {
+        for text in ["", "format = 1\n", &sealed("format = 1\n").replace("= 1", "= 2")] {
             assert_eq!(IssueRecord::read(text), Err(RecordFault::Altered));
         }
         assert_eq!(RecordFault::Altered.to_string(), "was altered after it was written");

@@ -6,6 +6,7 @@ use toml_edit::{DocumentMut, Item, Table, TableLike, TomlError, Value};
 use crate::base::money::Cents;
 use crate::model::book::Book;
 use crate::model::book::changes::PriceScope;
+use crate::read::job_text::put_in_place;
 
 /// A change of prices to be written into a book.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,13 +117,12 @@ fn tables(item: &mut Item) -> Vec<&mut dyn TableLike> {
 
 /// Puts another amount in the place of one, written in the same way.
 fn rewrite(price: &mut Value, amount: Cents) {
-    let mut new = match price.as_str() {
+    let new = match price.as_str() {
         Some(text) => Value::from(in_style_of(text, amount)),
         // A bare number: its digits as text, so that no binary number comes between.
         None => amount.to_string().parse().unwrap_or_else(|_| Value::from(amount.to_string())),
     };
-    *new.decor_mut() = price.decor().clone();
-    *price = new;
+    put_in_place(price, new);
 }
 
 /// An amount with the sign, the digits after the point and the commas of another.

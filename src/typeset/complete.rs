@@ -100,15 +100,15 @@ fn png_head(file: &mut (impl Read + Seek)) -> io::Result<Vec<u8>> {
     let (mut head, mut in_head) = (vec![], true);
     read_more(file, &mut head, 8)?;
     loop {
-        let mut start = vec![];
-        read_more(file, &mut start, 8)?;
-        let [a, b, c, d, kind @ ..] = &start[..] else { unreachable!("eight bytes were read") };
+        let mut start = [0; 8];
+        file.read_exact(&mut start)?;
+        let [a, b, c, d, kind @ ..] = &start;
         let rest = u64::from(u32::from_be_bytes([*a, *b, *c, *d])) + 4;
         if file.stream_position()? + rest > end {
             return Err(ErrorKind::UnexpectedEof.into());
         }
         if in_head {
-            head.extend(&start);
+            head.extend(start);
         }
         match kind {
             b"IEND" => return Ok(head),
@@ -139,17 +139,18 @@ mod tests {
         bytes.into_inner()
     }
 
+    fn is_complete(bytes: &[u8], format: ImageFormat) -> bool {
+        head_of_complete(&mut Cursor::new(bytes), format).unwrap().is_some()
+    }
+
     #[test]
     fn every_copy_that_broke_off_is_incomplete_and_the_whole_is_not() {
         for format in [ImageFormat::Jpeg, ImageFormat::Png] {
             let bytes = picture(format);
-            assert!(head_of_complete(&mut Cursor::new(&bytes), format).unwrap().is_some());
+            assert!(is_complete(&bytes, format));
             for end in 0..bytes.len() {
                 // The sum behind the name `IEND` is part of that chunk.
-                assert!(
-                    head_of_complete(&mut Cursor::new(&bytes[..end]), format).unwrap().is_none(),
-                    "{format:?}: {end} bytes"
-                );
+                assert!(!is_complete(&bytes[..end], format), "{format:?}: {end} bytes");
             }
         }
     }
@@ -160,18 +161,14 @@ mod tests {
         let (thumbnail, photo) = (picture(ImageFormat::Jpeg), picture(ImageFormat::Jpeg));
         let length = u16::try_from(thumbnail.len() + 2).unwrap().to_be_bytes();
         let whole = [&photo[..2], &[0xFF, 0xE1], &length, &thumbnail, &photo[2..]].concat();
-        assert!(head_of_complete(&mut Cursor::new(&whole), ImageFormat::Jpeg).unwrap().is_some());
-        assert!(
-            head_of_complete(&mut Cursor::new(&whole[..whole.len() - 2]), ImageFormat::Jpeg)
-                .unwrap()
-                .is_none()
-        );
+        assert!(is_complete(&whole, ImageFormat::Jpeg));
+        assert!(!is_complete(&whole[..whole.len() - 2], ImageFormat::Jpeg));
     }
 
     #[test]
     fn bytes_that_fill_before_a_marker_or_follow_the_end_do_no_harm() {
         let photo = picture(ImageFormat::Jpeg);
         let filled = [&photo[..2], &[0xFF, 0xFF], &photo[2..], b"appended by a camera"].concat();
-        assert!(head_of_complete(&mut Cursor::new(&filled), ImageFormat::Jpeg).unwrap().is_some());
+        assert!(is_complete(&filled, ImageFormat::Jpeg));
     }
 }

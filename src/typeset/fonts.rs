@@ -7,16 +7,11 @@ use typst::text::{Font, FontBook, FontInfo};
 use typst::utils::LazyHash;
 
 /// Inter, SIL Open Font License 1.1, beside its license in `fonts/`.
-const FILES: &[&[u8]] = &[
+pub const FONT_FILES: &[&[u8]] = &[
     include_bytes!("../../fonts/Inter-Regular.otf"),
     include_bytes!("../../fonts/Inter-SemiBold.otf"),
     include_bytes!("../../fonts/Inter-Bold.otf"),
 ];
-
-/// The embedded files themselves.
-pub fn font_files() -> &'static [&'static [u8]] {
-    FILES
-}
 
 /// The faces with their book, made once for a process.
 pub struct Fonts {
@@ -25,7 +20,8 @@ pub struct Fonts {
 }
 
 pub static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
-    let faces: Vec<Font> = FILES.iter().flat_map(|data| Font::iter(Bytes::new(*data))).collect();
+    let faces: Vec<Font> =
+        FONT_FILES.iter().flat_map(|data| Font::iter(Bytes::new(*data))).collect();
     Fonts { book: LazyHash::new(FontBook::from_fonts(&faces)), faces }
 });
 
@@ -36,13 +32,12 @@ pub fn uncovered(text: &str) -> Option<char> {
 
 /// For each character by its number, whether the faces can print it.
 static COVERED: LazyLock<Vec<bool>> = LazyLock::new(|| {
-    let mut covered = vec![];
-    for c in FontInfo::new(FILES[0], 0).iter().flat_map(|info| info.coverage.iter()) {
-        let at = c as usize;
-        if at >= covered.len() {
-            covered.resize(at + 1, false);
-        }
-        covered[at] = true;
-    }
+    let infos = FontInfo::new(FONT_FILES[0], 0).into_iter();
+    let known: Vec<usize> = infos
+        .flat_map(|info| info.coverage.iter().collect::<Vec<_>>())
+        .map(|c| c as usize)
+        .collect();
+    let mut covered = vec![false; known.iter().max().map_or(0, |last| last + 1)];
+    known.into_iter().for_each(|c| covered[c] = true);
     covered
 });

@@ -24,14 +24,10 @@ const LOGO_SIDE: u32 = 900;
 /// The reason for which a picture is refused.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ImageFault {
-    TooManyBytes {
-        bytes: u64,
-        most: u64,
-    },
-    TooManyPixels {
-        pixels: u64,
-        most: u64,
-    },
+    /// So many, and more than [`PHOTO_BYTES`].
+    TooManyBytes(u64),
+    /// So many, and more than [`PHOTO_PIXELS`].
+    TooManyPixels(u64),
     NotAPicture,
     /// A file without its end: a copy that broke off.
     CutShort,
@@ -41,11 +37,11 @@ pub enum ImageFault {
 impl std::fmt::Display for ImageFault {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::TooManyBytes { bytes, most } => {
-                write!(f, "has {bytes} bytes, and the most accepted is {most}")
+            Self::TooManyBytes(bytes) => {
+                write!(f, "has {bytes} bytes, and the most accepted is {PHOTO_BYTES}")
             }
-            Self::TooManyPixels { pixels, most } => {
-                write!(f, "has {pixels} pixels, and the most accepted is {most}")
+            Self::TooManyPixels(pixels) => {
+                write!(f, "has {pixels} pixels, and the most accepted is {PHOTO_PIXELS}")
             }
             Self::CutShort => write!(f, "is cut short; copy it again from the camera"),
             Self::NotAPicture => write!(f, "is neither a JPEG nor a PNG picture"),
@@ -115,7 +111,7 @@ fn unreadable(error: impl std::fmt::Display) -> ImageFault {
 fn head(file: &mut (impl Read + Seek)) -> Result<(Vec<u8>, ImageFormat), ImageFault> {
     let bytes = file.seek(SeekFrom::End(0)).map_err(unreadable)?;
     if bytes > PHOTO_BYTES {
-        return Err(ImageFault::TooManyBytes { bytes, most: PHOTO_BYTES });
+        return Err(ImageFault::TooManyBytes(bytes));
     }
     let mut signature = vec![];
     file.rewind().map_err(unreadable)?;
@@ -138,7 +134,7 @@ fn decoder(bytes: &[u8], format: ImageFormat) -> Result<impl ImageDecoder + '_, 
     let (width, height) = decoder.dimensions();
     let pixels = u64::from(width) * u64::from(height);
     if pixels > PHOTO_PIXELS {
-        return Err(ImageFault::TooManyPixels { pixels, most: PHOTO_PIXELS });
+        return Err(ImageFault::TooManyPixels(pixels));
     }
     Ok(decoder)
 }

@@ -9,6 +9,6 @@ mod pdf;
 mod renderer;
 mod world;
 
-pub use fonts::font_files;
+pub use fonts::FONT_FILES;
 pub use pdf::{Document, Failure, Manuscript, PagesWanted, PaperKind};
 pub use renderer::{Renderer, alone, is_alone};

@@ -38,7 +38,7 @@ pub const PROGRAM: &str = env!("CARGO_PKG_VERSION");
 /// Hash of every layout, word and font that is built in.
 pub static BUILT_IN: LazyLock<Hash> = LazyLock::new(|| {
     let texts = EMBEDDED.iter().flat_map(|(path, text)| [path.as_bytes(), text.as_bytes()]);
-    Hash::of_parts(texts.chain(typeset::font_files().iter().copied()))
+    Hash::of_parts(texts.chain(typeset::FONT_FILES.iter().copied()))
 });
 
 const RESULTS: &str = "results.json";

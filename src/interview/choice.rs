@@ -11,6 +11,9 @@ pub struct List<'a> {
     pub meanings: &'a [String],
 }
 
+/// True for a word, with its meaning, that a typed text may stand for.
+type Fits<'a> = dyn Fn(&str, &str) -> bool + 'a;
+
 impl List<'_> {
     /// The word that is meant.
     ///
@@ -68,13 +71,13 @@ impl List<'_> {
         if said.is_empty() {
             return vec![];
         }
-        let ways: [&dyn Fn(&str, &str) -> bool; 4] = [
+        let ways: [&Fits<'_>; 4] = [
             &|word, _| parts(word) == said,
             &|_, meaning| parts(meaning) == said,
             &|word, _| parts(word).join(" ").starts_with(&said.join(" ")),
             &|word, meaning| holds(word, &said) || holds(meaning, &said),
         ];
-        let fitting = |way: &dyn Fn(&str, &str) -> bool| -> Vec<&str> {
+        let fitting = |way: &Fits<'_>| -> Vec<&str> {
             self.pairs()
                 .filter(|(word, meaning)| way(word, meaning))
                 .map(|(word, _)| word)

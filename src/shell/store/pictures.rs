@@ -56,11 +56,11 @@ fn named<'a>(files: &'a LoadedFiles, input: &'a Input) -> Vec<Named<'a>> {
 /// Every picture that cannot be read, is cut short or cannot be used.
 pub fn inspect_pictures(files: &LoadedFiles, input: &Input) -> Result<()> {
     let named = named(files, input);
-    let inspected = each_picture(&named, named.len(), |one| {
+    let inspected = named.iter().map(|one| {
         let mut file = open_inside(one.folder, one.name).map_err(|error| one.problem(error))?;
         images::inspect(&mut file).map_err(|fault| problem(one.span, one.name, fault))
     });
-    inspected.map(drop).map_err(|problems| Error::problems(problems, files.all()))
+    all_or_problems(inspected).map(drop).map_err(|problems| Error::problems(problems, files.all()))
 }
 
 /// A picture as it was read: its name and where that stands, its bytes, and how to prepare it.
@@ -84,12 +84,13 @@ impl Originals {
     /// Every picture that cannot be read; where there is one, also those that are cut short or cannot be
     /// used.
     pub fn read(files: &LoadedFiles, input: &Input) -> Result<Self> {
-        let read = each_picture(&named(files, input), 1, |one| {
+        let named = named(files, input);
+        let read = all_or_problems(named.iter().map(|one| {
             let Named { name, span, prepare, .. } = *one;
             let bytes = open_inside(one.folder, name).and_then(|file| read_open(file, PHOTO_BYTES));
             let bytes = bytes.map_err(|error| one.problem(error))?;
             Ok(Original { name: name.into(), bytes, span: span.clone(), prepare })
-        });
+        }));
         match read {
             Ok(all) => Ok(Self { has_logo: input.shop.logo.is_some(), all }),
             Err(problems) => {
@@ -104,23 +105,23 @@ impl Originals {
     /// # Errors
     /// Every picture that cannot be used.
     pub fn prepare(&self, files: &LoadedFiles) -> Result<Pictures> {
-        let ready = each_picture(&self.all, AT_A_TIME, |one| {
+        let threads = parallel::threads(None).min(AT_A_TIME);
+        let ready = parallel::map(&self.all, threads, |one| {
             (one.prepare)(&one.bytes).map_err(|fault| problem(&one.span, &one.name, fault))
         });
+        let ready = all_or_problems(ready);
         let mut ready = ready.map_err(|problems| Error::problems(problems, files.all()))?;
         let photos = ready.split_off(usize::from(self.has_logo));
         Ok(Pictures { logo: ready.pop(), photos })
     }
 }
 
-/// The results of some work on each picture, or the problems of all.
-fn each_picture<P: Sync, T: Send>(
-    pictures: &[P],
-    at_a_time: usize,
-    work: impl Fn(&P) -> Result<T, Diagnostic> + Sync,
+/// The results of the pictures, or the problems of all.
+fn all_or_problems<T>(
+    results: impl IntoIterator<Item = Result<T, Diagnostic>>,
 ) -> Result<Vec<T>, Vec<Diagnostic>> {
     let (mut all, mut problems) = (vec![], vec![]);
-    for result in parallel::map(pictures, parallel::threads(None).min(at_a_time), work) {
+    for result in results {
         match result {
             Ok(one) => all.push(one),
             Err(problem) => problems.push(problem),

@@ -6,6 +6,7 @@
 //! and what explains it in `explain-slab.toml` and `explain-house.toml`.
 
 use crate::base::figure::Figure;
+use crate::base::lists::each_once;
 use crate::base::names::{Key, choices};
 use crate::model::book::{Product, Resin};
 use crate::model::rules::Subject;
@@ -252,13 +253,7 @@ fn fillers<'a>(case: &Case<'a>) -> Vec<&'a Product> {
 
 /// The names of products in their order, each name once.
 fn names_once<'a>(products: impl Iterator<Item = &'a Product>) -> Vec<String> {
-    let mut names: Vec<String> = vec![];
-    for product in products {
-        if !names.contains(&product.name) {
-            names.push(product.name.clone());
-        }
-    }
-    names
+    each_once(products.map(|product| product.name.clone()))
 }
 
 #[cfg(test)]

@@ -113,13 +113,14 @@ impl<'a> Table<'a> {
 
     /// A value, if it is there and was not refused.
     pub fn read<T: Scalar>(&self, key: TypedKey<T>) -> Option<T> {
-        self.located(key).map(|located| located.value)
+        let value = taken::<T>(self.entries.get(key.spec.name)?)?;
+        value.breaks(key.spec.bound).is_none().then_some(value)
     }
 
     /// A value with its place, if it is there and was not refused.
     pub fn located<T: Scalar>(&self, key: TypedKey<T>) -> Option<Located<T>> {
-        let found = self.taken::<T>(self.entries.get(key.spec.name)?)?;
-        found.value.breaks(key.spec.bound).is_none().then_some(found)
+        let value = self.read(key)?;
+        Some(Located { value, span: self.span_of(key.spec.name) })
     }
 
     /// A value with a default.
@@ -129,12 +130,12 @@ impl<'a> Table<'a> {
 
     /// A list of values; absent is empty.
     pub fn list<T: Scalar>(&self, key: TypedKey<Vec<T>>) -> Vec<T> {
-        self.located_list(key).into_iter().map(|located| located.value).collect()
+        self.items(key.spec.name).iter().filter_map(taken).collect()
     }
 
     /// A list of values with their places; absent is empty.
     pub fn located_list<T: Scalar>(&self, key: TypedKey<Vec<T>>) -> Vec<Located<T>> {
-        self.items(key.spec.name).iter().filter_map(|value| self.taken(value)).collect()
+        self.items(key.spec.name).iter().filter_map(|value| self.located_value(value)).collect()
     }
 
     /// A list of longer texts; absent is empty.
@@ -144,26 +145,16 @@ impl<'a> Table<'a> {
 
     /// A list of pairs, such as corners: `[["0 ft", "0 ft"], ["22 ft", "0 ft"]]`.
     pub fn pairs<T: Scalar>(&self, key: TypedKey<Vec<(T, T)>>) -> Vec<(T, T)> {
-        self.items(key.spec.name).iter().filter_map(|value| self.two(value)).collect()
+        self.items(key.spec.name).iter().filter_map(two).collect()
     }
 
     /// One pair, such as a place on the plan.
     pub fn pair<T: Scalar>(&self, key: TypedKey<(T, T)>) -> Option<(T, T)> {
-        self.two(self.entries.get(key.spec.name)?)
+        two(self.entries.get(key.spec.name)?)
     }
 
-    fn taken<T: Scalar>(&self, value: &Spanned<DeValue<'_>>) -> Option<Located<T>> {
-        let read = T::read(value.get_ref()).ok()?;
-        Some(Located { value: read, span: self.at(value.span()) })
-    }
-
-    fn two<T: Scalar>(&self, value: &Spanned<DeValue<'_>>) -> Option<(T, T)> {
-        match value.get_ref() {
-            DeValue::Array(two) if two.len() == 2 => {
-                Some((self.taken(&two[0])?.value, self.taken(&two[1])?.value))
-            }
-            _ => None,
-        }
+    fn located_value<T: Scalar>(&self, value: &Spanned<DeValue<'_>>) -> Option<Located<T>> {
+        Some(Located { value: taken(value)?, span: self.at(value.span()) })
     }
 
     /// The entries of a list of values that is not too long.
@@ -217,7 +208,10 @@ impl<'a> Table<'a> {
                 DeValue::Array(values) => {
                     let check = |value| table.check_value(key, each, value);
                     values.iter().for_each(check);
-                    lists.push((located, values.iter().filter_map(|v| table.taken(v)).collect()));
+                    lists.push((
+                        located,
+                        values.iter().filter_map(|v| table.located_value(v)).collect(),
+                    ));
                 }
                 other => table.refuse(
                     key,
@@ -324,6 +318,18 @@ impl<'a> Table<'a> {
 
     fn at(&self, bytes: Range<usize>) -> Span {
         Span { file: self.file.to_owned(), bytes }
+    }
+}
+
+/// A value, unless its type refuses it.
+fn taken<T: Scalar>(value: &Spanned<DeValue<'_>>) -> Option<T> {
+    T::read(value.get_ref()).ok()
+}
+
+fn two<T: Scalar>(value: &Spanned<DeValue<'_>>) -> Option<(T, T)> {
+    match value.get_ref() {
+        DeValue::Array(two) if two.len() == 2 => Some((taken(&two[0])?, taken(&two[1])?)),
+        _ => None,
     }
 }
 

@@ -220,7 +220,8 @@ fn chances(r: &mut Reader<'_>) {
         r.hold("a barrier beside none", barrier.barrier && !plain.barrier, known.to_string());
         let redo = money(&known["redo"]);
         let marked = shown["row"]["marked"].as_i64().unwrap_or(0);
-        let hundredths = (extra as f64 / redo as f64 * 100.0).round() as i64;
+        // Whole numbers, since a half is rounded up: 28.5 of a hundred are 29.
+        let hundredths = (extra * 200 + redo).checked_div(redo * 2).unwrap_or(0);
         let even = known["chance"]["answer"] == "even";
         let so = if even { marked == hundredths } else { marked == 0 };
         r.hold("so many of a hundred", so && (extra > 0 || !even), shown.to_string());

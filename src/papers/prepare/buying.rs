@@ -4,6 +4,7 @@
 use rust_decimal::Decimal;
 use serde::Serialize;
 
+use crate::base::lists::each_once;
 use crate::base::money::Cents;
 use crate::base::quantity::{Mass, Volume};
 use crate::base::spreadsheet::{guard_cell, to_csv};
@@ -58,14 +59,8 @@ pub fn buying_list(
     issue: &Issue,
 ) -> Result<BuyingList, WordsError> {
     let materials = &option.estimate.materials;
-    let mut names: Vec<&str> = vec![];
-    for line in materials {
-        if !names.contains(&line.supplier.as_str()) {
-            names.push(&line.supplier);
-        }
-    }
     let mut suppliers = vec![];
-    for name in names {
+    for name in each_once(materials.iter().map(|line| line.supplier.as_str())) {
         let own: Vec<&MaterialLine> =
             materials.iter().filter(|line| line.supplier == name).collect();
         let total: Cents = own.iter().map(|line| kits_cost(w.case, line)).sum();

@@ -103,8 +103,8 @@ fn write_file(kind: InterviewKind, path: &Path, text: &str, report: &mut Report)
     Ok(())
 }
 
-/// How many folders a new file lies below the shop's root, where one copy of each schema serves all
-/// jobs: the nearest folder with a book or a shop file, else its own.
+/// Returns the number of folders by which a new file lies below the shop's root: the nearest folder with
+/// a book or a shop file, else its own. One copy of each schema there serves all jobs.
 fn levels_below_root(kind: keys::FileKind, path: &Path) -> usize {
     let folder = std::path::absolute(folder_of(path)).unwrap_or_default();
     let is_root =

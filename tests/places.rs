@@ -221,7 +221,7 @@ fn check_and_paper_name_the_same_last_day() {
         let (_, limit) = w.measured_and_limit(found);
         let page = proposal::page(&w, &Issue::default()).unwrap();
         if page.accept.open {
-            let says = format!("until midnight of {}.", limit.unwrap());
+            let says = format!("until midnight on {}.", limit.unwrap());
             assert!(page.accept.terms.join(" ").contains(&says), "{date}: {says}");
             compared += 1;
         }

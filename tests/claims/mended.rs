@@ -38,28 +38,25 @@ fn printed_inches(printed: &str) -> f64 {
 
 static MENDED: LazyLock<Vec<(&'static str, Regex)>> = LazyLock::new(|| {
     let all = [
-        ("old", r"^Grinding off the old coating and taking its waste away$"),
-        ("fine", r"^Fine cracks, (.+?) altogether: cleaned out, and the first coat fills them$"),
-        (
-            "hard",
-            r"^Cracks that do not move, (.+?) altogether: cut open, filled hard and ground flush$",
-        ),
+        ("old", r"^Grinding off the old coating and hauling away its waste$"),
+        ("fine", r"^Fine cracks, (.+?) total: cleaned out, and the first coat fills them$"),
+        ("hard", r"^Cracks that do not move, (.+?) total: cut open, filled hard and ground flush$"),
         (
             "unknown",
-            r"^Cracks that may move, (.+?) altogether: cut open, filled hard and ground flush\. They may show again$",
+            r"^Cracks that may move, (.+?) total: cut open, filled hard and ground flush\. They may show again$",
         ),
         (
             "soft",
-            r"^Cracks that move, (.+?) altogether: filled with a soft filler\. They may show again$",
+            r"^Cracks that move, (.+?) total: filled with a soft filler\. They may show again$",
         ),
-        ("filled", r"^Joints, (.+?) altogether: filled with a soft filler\. The line may show$"),
-        ("open", r"^Joints, (.+?) altogether: left open, so that the slab can move$"),
-        ("cove", r"^A rounded corner to the wall, (.+?) long$"),
+        ("filled", r"^Joints, (.+?) total: filled with a soft filler\. The line may show$"),
+        ("open", r"^Joints, (.+?) total: left open, so that the slab can move$"),
+        ("cove", r"^Cove \(rounded corner\) at the wall, (.+?)$"),
         (
             "spalls",
-            r"^(One hole or broken spot|\d+ holes or broken spots), (.+?) in all: patched and ground level$",
+            r"^(One hole or broken spot|\d+ holes or broken spots), (.+?) total: patched and ground level$",
         ),
-        ("upright", r"^(Upright faces(?: and )?)?(?:(\d+) (steps?))?: coated like the floor$"),
+        ("upright", r"^(Low walls(?: and )?)?(?:(\d+) (steps?))?: coated like the floor$"),
     ];
     all.iter().map(|(name, text)| (*name, pattern(text))).collect()
 });

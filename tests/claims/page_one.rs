@@ -18,24 +18,24 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
     let all: &[(&str, &str)] = &[
         (
             "reason clear",
-            r"The highest reading in your slab is (.+?), clear of this floor's limit of (.+?)\.",
+            r"The highest reading in your slab is (.+?), clear of this floor’s limit of (.+?)\.",
         ),
         (
             "reason full",
-            r"The highest reading in your slab is (.+?)\. This floor's limit is (.+?), and no test of this kind can read more\.",
+            r"The highest reading in your slab is (.+?)\. This floor’s limit is (.+?), and no test of this kind can read more\.",
         ),
         (
             "reason near",
-            r"The highest reading, (.+?), is inside this floor's limit of (.+?), but by less than the test can tell\.",
+            r"The highest reading, (.+?), is under this floor’s limit of (.+?), but by less than the test can tell\.",
         ),
         (
             "reason was",
-            r"On (\w+ \d+, \d+) your slab read (.+?) \((.+?)\), over this floor's limit of (.+?)\. It has read lower there since\.",
+            r"On (\w+ \d+, \d+) your slab read (.+?) \((.+?)\), over this floor’s limit of (.+?)\. It has read lower there since\.",
         ),
-        ("reason none needed", r"Its data sheet asks for no moisture test\."),
+        ("reason none needed", r"Its data sheet calls for no moisture test\."),
         (
             "reason sheet",
-            r"A plastic sheet taped to your slab came up dry\. That is the test this floor's maker asks for\.",
+            r"A plastic sheet taped to your slab came up dry\. That is the test this floor’s maker calls for\.",
         ),
         (
             "reason test",
@@ -43,7 +43,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason maker",
-            r"For now our first choice is (.+?)\. But its data sheet has no limit for (a test that we made|a test that it asks for|moisture)\. So we ask its maker first, in writing\.",
+            r"For now our first choice is (.+?)\. But its data sheet has no limit for (a test that we made|a test that it calls for|moisture)\. So we ask its maker first, in writing\.",
         ),
         ("reason only named", r"It is the floor you asked about\."),
         (
@@ -52,7 +52,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason better known",
-            r"By what we know of the moisture here, we are less sure of ([^.]+)\.",
+            r"From what we know of the moisture here, we are less sure of ([^.]+)\.",
         ),
         (
             "reason close",
@@ -62,22 +62,16 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
             "reason barrier",
             r"Unlike (.+?), it has a vapor barrier, in case the slab is damper than we know\.",
         ),
-        (
-            "reason sooner",
-            r"It has your car back sooner than ([^.]+?)(, and that matters to you)?\.",
-        ),
-        (
-            "reason lasts longer",
-            r"It usually lasts longer than ([^.]+?)(, and that matters to you)?\.",
-        ),
+        ("reason sooner", r"You can park on it sooner than on ([^.]+?)(, as you asked)?\."),
+        ("reason lasts longer", r"It usually lasts longer than ([^.]+?)(, as you asked)?\."),
         (
             "reason more room",
-            r"It leaves more room over the moisture reading than ([^.]+?)(, and that matters to you)?\.",
+            r"It has more room below its moisture limit than ([^.]+?)(, as you asked)?\.",
         ),
-        ("reason costs less", r"It costs less than ([^.]+?)(, and that matters to you)?\."),
+        ("reason costs less", r"It costs less than ([^.]+?)(, as you asked)?\."),
         (
             "reason no amber",
-            r"Unlike (.+?), it has no coat in daylight that turns amber, and that matters to you\.",
+            r"Unlike (.+?), it has no coat in daylight that turns amber\. You asked for that\.",
         ),
         (
             "reason against",
@@ -85,12 +79,9 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ),
         (
             "reason by rule",
-            r"By our rule it comes before ([^.]+)\. The rule and its steps stand in these pages\.",
+            r"By our rule it comes before ([^.]+)\. This proposal shows the rule and its steps\.",
         ),
-        (
-            "reason first named",
-            r"It comes out alike with ([^.]+)\. We name the one you asked about first\.",
-        ),
+        ("reason first named", r"It ties with ([^.]+)\. We name the one you asked about first\."),
     ];
     let sentence = |(claim, text): &(&'static str, &str)| Sentence {
         claim,
@@ -147,7 +138,7 @@ fn headline(r: &mut Reader<'_>, said: &str) {
     let so = match said {
         "First a moisture test, then the floor" => waits == "test",
         "First a word from the maker, then the floor" => waits == "maker",
-        "Not yet: this slab needs something else first" => first.is_none() && r.priced().is_empty(),
+        "Not yet: this slab needs other steps first" => first.is_none() && r.priced().is_empty(),
         _ => return r.hold("headline is known", false, said),
     };
     r.hold("headline waits for what the floor waits for", so, said);
@@ -244,7 +235,7 @@ pub fn lacks(r: &Reader<'_>, floor: &Floor, what: &str) -> bool {
     let made = |way: &Way| r.tests.by(*way).next().is_some();
     match what {
         "a test that we made" => WAYS.iter().any(|way| made(way) && !own(way)),
-        "a test that it asks for" => floor.asks() == "both" && !WAYS.iter().all(own),
+        "a test that it calls for" => floor.asks() == "both" && !WAYS.iter().all(own),
         _ => !WAYS.iter().any(own),
     }
 }
@@ -266,7 +257,7 @@ fn beside(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Captur
     };
     let wishes: Vec<&str> =
         r.job["wishes"].as_array().into_iter().flatten().filter_map(|w| w.as_str()).collect();
-    if said.contains("that matters to you") {
+    if said.contains("as you asked") || said.contains("You asked for that") {
         let wished = match claim {
             "reason more room" => wishes.contains(&"lasting") || wishes.contains(&"moisture-room"),
             _ => wishes.contains(&wish),
@@ -356,7 +347,7 @@ fn answers(r: &mut Reader<'_>) {
     let value = |at: usize, key: &str| text(&answers[at][key]).to_owned();
     r.hold("price on page one", cents(&value(0, "value")) == first.total, value(0, "value"));
     let note = value(0, "note");
-    match note.strip_prefix("Holds until ") {
+    match note.strip_prefix("Good until ") {
         Some(date) => {
             let hold = r.book["terms"]["hold-days"].as_integer().expect("days");
             let until = r.date().checked_add(jiff::Span::new().days(hold)).ok();

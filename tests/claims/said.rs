@@ -266,7 +266,7 @@ fn leaflet(r: &mut Reader<'_>) {
     let (off, one) = (r.priced().is_empty(), r.floors.len() == 1);
     r.hold("none of these floors", none == (off && !one), intro);
     let reason = text(&r.page["glance"]["reason"]);
-    let none = reason.contains("None of the floors we looked at can be offered");
+    let none = reason.contains("We cannot offer any of the floors we compared");
     r.hold("none of the floors can be offered", none == (off && !one), reason);
     let single = intro.contains("this floor cannot go");
     r.hold("this floor cannot go", single == (off && one), intro);

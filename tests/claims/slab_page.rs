@@ -60,8 +60,9 @@ fn found_on_the_visit(r: &mut Reader<'_>, found: &Value) {
     let plain = note.strip_suffix(", not to the method").unwrap_or(note);
     let so = plain.ends_with(&format!("; {count} {unit}"));
     r.hold("so many tests", so, note);
-    let faulty =
-        texts(&r.page["glance"]["unknown"]).iter().any(|one| one.contains("not to its method"));
+    let faulty = texts(&r.page["glance"]["unknown"])
+        .iter()
+        .any(|one| one.contains("did not follow its method"));
     let first = r.page["glance"]["unknown"].is_array();
     r.hold(
         "a test not to its method is told beside its figure",
@@ -93,7 +94,7 @@ fn unknown_of(r: &mut Reader<'_>, said: &[String]) {
         .flat_map(|kind| list(&r.form["moisture"][kind]["faults"]))
         .collect();
     let low = faults.iter().any(may_read_low);
-    let says = all.contains("not to its method in every point");
+    let says = all.contains("did not follow its method in every point");
     r.hold("not to its method", says == low, &all);
     let few = faults.iter().any(|fault| fault["fault"] == "too-few-tests");
     r.hold("fewer spots", all.contains("We tested fewer spots") == few, &all);
@@ -190,7 +191,7 @@ fn start(r: &mut Reader<'_>) {
 
 static CAPTION: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"^(?:The reading is|The highest of (\d+) readings is) ([\d.,]+(?: lb| g|% RH)), (.+?)\.( We go by the highest, not the mean\.)?( Readings in gray were void, or a later one at that spot followed\.)? The bracket",
+        r"^(?:The reading is|The highest of (\d+) readings is) ([\d.,]+(?: lb| g|% RH)), (.+?)\.( We go by the highest, not the average\.)?( Readings in gray were void, or a later one at that spot followed\.)? The bracket",
     )
 });
 
@@ -244,17 +245,17 @@ fn chart_of(r: &mut Reader<'_>, chart: &Value) {
         let left = room.limit - room.reading;
         let left = if way == Way::Dish && r.metric() { left * GRAMS } else { left };
         let so = match words {
-            _ if words.ends_with(" to spare") => {
+            _ if words.ends_with(" under") => {
                 standing == "clear"
                     && left > 0.0
                     && (figure(words) - left).abs() <= half
                     && figure(words) > 0.0
             }
             "The most that can be read" => standing == "clear" && left <= 0.0,
-            "Too near to call" => standing == "close" && r.tests.near(way, room.limit),
+            "Too close to call" => standing == "close" && r.tests.near(way, room.limit),
             "Was over it before" => standing == "close" && r.tests.was(way, room.limit),
             "Not settled yet" => standing == "not-judged",
-            _ => match words.strip_prefix("Over by ") {
+            _ => match words.strip_suffix(" over") {
                 Some(by) => {
                     standing == "over" && (figure(by) + left).abs() <= half && figure(by) > 0.0
                 }
@@ -309,7 +310,7 @@ fn compare(r: &mut Reader<'_>) {
         for (at, floor) in r.floors.clone().iter().enumerate() {
             let cell = text(&row["cells"][at]);
             match label.as_str() {
-                "Room over your reading" => {
+                "Your reading and the limit" => {
                     cell_of(r, floor, cell);
                     for said in [&compare["cards"][at]["headroom"], &leaflet[at]["headroom"]] {
                         headroom(r, floor, text(said), cell);
@@ -366,7 +367,7 @@ fn cell_of(r: &mut Reader<'_>, floor: &Floor, cell: &str) {
     };
     let standing = floor.standing.as_str();
     let so = match cell {
-        _ if cell.ends_with(" to spare") => {
+        _ if cell.ends_with(" under") => {
             standing == "clear"
                 && rooms.iter().any(|one| {
                     (left(one) - figure(cell)).abs() <= 0.51 && r.tests.clear(one.0, one.1.limit)
@@ -375,7 +376,7 @@ fn cell_of(r: &mut Reader<'_>, floor: &Floor, cell: &str) {
         "Its limit is the most that can be read" => {
             standing == "clear" && floor.limit(Way::Probe) == Some(100.0)
         }
-        "Too near to call" => {
+        "Too close to call" => {
             standing == "close" && rooms.iter().any(|(way, room)| r.tests.near(*way, room.limit))
         }
         "Was over it before" => {
@@ -385,11 +386,11 @@ fn cell_of(r: &mut Reader<'_>, floor: &Floor, cell: &str) {
         "Dry under plastic" => {
             standing == "clear" && floor.asks() == "plastic-sheet" && sheets_dry(r)
         }
-        "No test asked for" => standing == "clear" && floor.asks() == "none-needed",
+        "No test called for" => standing == "clear" && floor.asks() == "none-needed",
         "Not settled yet" => standing == "not-judged" && tested && floor.waits != "maker",
         "No limit known" => standing == "not-judged",
         "No reading" => standing == "not-judged" && !tested,
-        _ => cell.strip_prefix("Over by ").is_some_and(|by| {
+        _ => cell.strip_suffix(" over").is_some_and(|by| {
             standing == "over"
                 && figure(by) > 0.0
                 && rooms.iter().any(|one| (left(one) + figure(by)).abs() <= 0.51)
@@ -405,13 +406,13 @@ fn cell_of(r: &mut Reader<'_>, floor: &Floor, cell: &str) {
 /// The sentence says what the cell says.
 fn headroom(r: &mut Reader<'_>, floor: &Floor, said: &str, cell: &str) {
     let pairs = [
-        (" below its limit of ", " to spare"),
-        ("too near its limit of ", "Too near to call"),
+        (" under its limit of ", " under"),
+        ("too close to its limit of ", "Too close to call"),
         ("was over its limit of ", "Was over it before"),
-        (" over its limit of ", "Over by "),
+        (" over its limit of ", " over"),
         ("was damp under a plastic sheet", "Damp under plastic"),
         ("was dry under a plastic sheet", "Dry under plastic"),
-        ("asks for no moisture test", "No test asked for"),
+        ("calls for no moisture test", "No test called for"),
         ("Not settled yet", "Not settled yet"),
         ("its data sheet has no limit for ", "No limit known"),
         ("the slab was not tested", "No reading"),

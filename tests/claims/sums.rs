@@ -164,11 +164,11 @@ fn accept(r: &mut Reader<'_>) {
     }
     let intro = text(&accept["intro"]);
     let so = match intro {
-        _ if intro.starts_with("Tick one floor") => !offered.is_empty(),
+        _ if intro.starts_with("Mark one floor") => !offered.is_empty(),
         _ if intro.starts_with("No floor can be ordered yet. To order") => {
             offered.is_empty() && tests
         }
-        _ if intro.contains("We ask the maker first") => !open && r.first().is_some(),
+        _ if intro.contains("First we ask the maker") => !open && r.first().is_some(),
         _ if intro.contains("There is nothing to sign yet.") => r.first().is_none(),
         _ => false,
     };
@@ -178,7 +178,7 @@ fn accept(r: &mut Reader<'_>) {
 
 static HANGING: LazyLock<Regex> = LazyLock::new(|| {
     pattern(
-        r"^(.+?) cannot be ordered yet\. (Tick the moisture test to find out|We ask (?:its|their) maker first)[^.]*\. ?",
+        r"^(.+?) cannot be ordered yet\. (Mark the moisture test to find out|We ask (?:its|their) maker first)[^.]*\. ?",
     )
 });
 
@@ -190,7 +190,7 @@ fn hanging(r: &mut Reader<'_>, said: &str) {
     while let Some(found) = HANGING.captures(rest) {
         rest = &rest[found[0].len()..];
         let list = lower_first(&found[1]);
-        let wanted = if found[2].starts_with("Tick") { "test" } else { "maker" };
+        let wanted = if found[2].starts_with("Mark") { "test" } else { "maker" };
         let floors = r.named(&list).unwrap_or_default();
         let so = !floors.is_empty() && floors.iter().all(|floor| floor.waits == wanted);
         r.hold("a floor waits for what is said", so, said);

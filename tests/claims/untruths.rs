@@ -69,7 +69,7 @@ fn a_reading_of_a_dish_that_stood_six_hours_proves_nothing() {
         "Your slab reads 0 lb at the most.",
         "every sentence of the reason is known",
     );
-    let clear = "The highest reading in your slab is 0 lb, clear of this floor's limit of 3 lb.";
+    let clear = "The highest reading in your slab is 0 lb, clear of this floor’s limit of 3 lb.";
     caught(&papers, REASON, clear, "reason clear");
     caught(&papers, "/glance/unknown", json!([]), "not to its method");
 }
@@ -103,7 +103,7 @@ fn a_reading_over_the_limit_is_no_close_call() {
     let papers = papers(DRY, &[("after = \"220.0 g\"", "after = \"220.9 g\"")]);
     let close = "We recommend the fast-cure floor, and it is a close call";
     caught(&papers, HEADLINE, close, "recommended by evidence");
-    let near = "The highest reading, 3.1 lb, is inside this floor's limit of 3 lb, but by less than the test can tell.";
+    let near = "The highest reading, 3.1 lb, is under this floor’s limit of 3 lb, but by less than the test can tell.";
     caught(&papers, REASON, near, "reason near");
 }
 
@@ -171,14 +171,14 @@ fn what_is_not_the_cheapest_does_not_cost_the_least() {
     caught(
         &papers,
         REASON,
-        with("It leaves more room over the moisture reading than the vapor-barrier floor."),
+        with("It has more room below its moisture limit than the vapor-barrier floor."),
         "reason more room",
     );
     caught(
         &papers,
         REASON,
         with(
-            "Unlike the vapor-barrier floor, it has no coat in daylight that turns amber, and that matters to you.",
+            "Unlike the vapor-barrier floor, it has no coat in daylight that turns amber. You asked for that.",
         ),
         "reason no amber",
     );
@@ -201,7 +201,7 @@ fn what_is_not_the_cheapest_does_not_cost_the_least() {
     caught(
         &papers,
         REASON,
-        with("It has your car back sooner than the fast-cure floor."),
+        with("You can park on it sooner than on the fast-cure floor."),
         "floors that are named have a price",
     );
     caught(
@@ -248,12 +248,12 @@ fn a_floor_that_waits_is_not_recommended_nor_signed_for() {
     caught(
         &papers,
         "/glance/hangs/says",
-        "One floor waits for a moisture test to its method. The result decides:",
+        "One floor waits for a moisture test by its method. The result decides:",
         "one floor or some",
     );
     let line = papers.page["glance"]["options"][0].clone();
     caught(&papers, "/accept/options", json!([line]), "what can be signed for is what is offered");
-    let note = "Holds until July 3, 2026";
+    let note = "Good until July 3, 2026";
     caught(&papers, "/glance/answers/0/note", note, "valid until");
     caught(
         &papers,
@@ -264,7 +264,7 @@ fn a_floor_that_waits_is_not_recommended_nor_signed_for() {
     caught(
         &papers,
         "/compare/rows/5/cells/0",
-        "17 lb to spare",
+        "17 lb under",
         "a floor's standing in the comparison",
     );
 }
@@ -297,9 +297,9 @@ fn a_crack_of_which_nobody_knows_does_not_stand_still() {
     let crack =
         "[[crack]]\nlength = \"9 ft\"\nwidth = \"1/8 in\"\nmoves = \"unknown\"\n\n[[joint]]";
     let papers = papers(DRY, &[("[[joint]]", crack)]);
-    let still = "Cracks that do not move, 9 ft altogether: cut open, filled hard and ground flush";
+    let still = "Cracks that do not move, 9 ft total: cut open, filled hard and ground flush";
     caught(&papers, "/plan/included/0", still, "what is mended is what was found");
-    let other = "Cracks that move, 9 ft altogether: filled with a soft filler. They may show again";
+    let other = "Cracks that move, 9 ft total: filled with a soft filler. They may show again";
     caught(&papers, "/plan/included/0", other, "what is mended is what was found");
 }
 
@@ -320,7 +320,7 @@ fn sums_are_those_of_their_parts() {
         "the total is the price of page one",
     );
     caught(&papers, "/plan/payments/0/amount", "$1.00", "payments sum to the total");
-    caught(&papers, "/layers/stacks/0/total", "99 mils in all", "films sum to their total");
+    caught(&papers, "/layers/stacks/0/total", "99 mils total", "films sum to their total");
     caught(&papers, "/glance/answers/0/value", "$1.00", "price on page one");
     caught(&papers, "/glance/options/0/price", "$1.00", "price in a line");
     caught(&papers, "/compare/rows/0/cells/0", "$1,000.00", "price in the comparison");
@@ -340,9 +340,9 @@ fn a_chart_says_what_was_read() {
         true,
         "the highest in a chart counts and is the highest",
     );
-    caught(&papers, "/slab/moisture/0/limits/0/words", "Too near to call", "words at a limit");
-    caught(&papers, "/slab/moisture/0/limits/1/words", "Over by 0 lb", "words at a limit");
-    let caption = "The reading is 4.9 lb, right bay, near the door. The bracket behind a dot shows how far a reading may be off.";
+    caught(&papers, "/slab/moisture/0/limits/0/words", "Too close to call", "words at a limit");
+    caught(&papers, "/slab/moisture/0/limits/1/words", "0 lb over", "words at a limit");
+    let caption = "The reading is 4.9 lb, right bay, near the door. The bracket behind a dot shows how far off a reading could be.";
     caught(&papers, "/slab/moisture/0/caption", caption, "the caption of a chart");
 }
 

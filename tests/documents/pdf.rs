@@ -344,7 +344,7 @@ fn the_notice_leaves_its_dates_open_and_the_page_says_how_they_are_counted() {
     assert!(!notice.contains("2026"), "{notice}");
     assert!(
         text.contains(
-            "If you sign on May 12, 2026, you may cancel until midnight of May 15, 2026."
+            "If you sign on May 12, 2026, you may cancel until midnight on May 15, 2026."
         )
     );
 }

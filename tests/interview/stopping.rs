@@ -16,7 +16,7 @@ fn done_asks_only_what_is_still_needed() {
             "The floor, as measured, area 1: How long is it?",
             "The floor, as measured, area 1: How wide is it?",
             "The garage: Does daylight reach the floor?",
-            "The garage: Do you sell at the customer's home?",
+            "The garage: Do you sell at the customer’s home?",
             "What you offer: Which floors do you offer?",
         ]
     );

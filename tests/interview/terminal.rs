@@ -234,7 +234,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
     job.answers("stay bare", "done");
     job.shows("still needed before it can be written:");
     job.answers("Does daylight reach the floor?", "");
-    job.answers("Do you sell at the customer's home?", "");
+    job.answers("Do you sell at the customer’s home?", "");
     job.answers("Which floors do you offer?", "barrier, fast");
     let said = job.ends(0);
     assert!(said.contains("wrote jobs/quill/job.toml"), "{said}");

@@ -30,6 +30,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "parts/drawings.typ",
     "parts/glance.typ",
     "parts/layers.typ",
+    "parts/moisture-bar.typ",
     "parts/pieces.typ",
     "parts/plan.typ",
     "parts/promise.typ",

@@ -24,6 +24,8 @@ pub struct Shop {
     pub language: String,
     /// The shop's own promise, paragraph by paragraph.
     pub warranty: Vec<String>,
+    /// The promise in a word or two.
+    pub warranty_short: Option<String>,
     /// Things left with the customer after the job, such as a bag of flake.
     pub leaves: Vec<String>,
     pub payments: Vec<PaymentStep>,

@@ -130,7 +130,11 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
         let parts = [&caution.says, &caution.we, &caution.you];
         parts.into_iter().filter(|text| !text.is_empty()).cloned()
     });
-    let mut parts = vec![part("mail.heads.first", glance.first.clone(), vec![])];
+    let mut parts = vec![part(
+        "mail.heads.first",
+        glance.next.iter().map(|step| format!("{} {}", step.who, step.says)).collect(),
+        vec![],
+    )];
     parts.extend(waits);
     parts.extend([
         part("mail.heads.caution", caution.collect(), vec![]),

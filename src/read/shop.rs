@@ -46,6 +46,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         accent: top.read_or(shop::ACCENT, ACCENT),
         language: top.read_or(shop::LANGUAGE, "en".to_owned()),
         warranty: top.paragraphs(shop::WARRANTY),
+        warranty_short: top.read(shop::WARRANTY_SHORT),
         leaves: top.paragraphs(shop::LEAVES),
         payments: payments?,
         limits,

@@ -26,8 +26,15 @@ pub struct FigureWords {
     pub decimal_mark: String,
     pub group_mark: String,
     pub months: Vec<String>,
+    /// From Monday on.
+    pub weekdays: Vec<String>,
+    pub weekdays_short: Vec<String>,
     /// With `{day}`, `{month}`, `{year}`.
     pub date: String,
+    /// With `{weekday}` too.
+    pub date_long: String,
+    /// With `{weekday}`, `{day}` and `{month}`.
+    pub date_weekday: String,
     /// With `{day}` and `{month}`: for days that are near.
     pub date_short: String,
     pub day: String,

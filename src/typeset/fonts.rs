@@ -6,8 +6,11 @@ use typst::foundations::Bytes;
 use typst::text::{Font, FontBook, FontInfo};
 use typst::utils::LazyHash;
 
-/// Inter, SIL Open Font License 1.1, beside its license in `fonts/`.
+/// Noto Serif for prose and Inter for figures and labels; both SIL Open Font License 1.1, with the
+/// licenses beside them in `fonts/`.
 pub const FONT_FILES: &[&[u8]] = &[
+    include_bytes!("../../fonts/NotoSerif-SemiCondensed.ttf"),
+    include_bytes!("../../fonts/NotoSerif-SemiCondensedBold.ttf"),
     include_bytes!("../../fonts/Inter-Regular.otf"),
     include_bytes!("../../fonts/Inter-SemiBold.otf"),
     include_bytes!("../../fonts/Inter-Bold.otf"),
@@ -32,7 +35,7 @@ pub fn uncovered(text: &str) -> Option<char> {
 
 /// For each character by its number, whether the faces can print it.
 static COVERED: LazyLock<Vec<bool>> = LazyLock::new(|| {
-    let infos = FontInfo::new(FONT_FILES[0], 0).into_iter();
+    let infos = FONT_FILES.iter().filter_map(|file| FontInfo::new(file, 0));
     let known: Vec<usize> = infos
         .flat_map(|info| info.coverage.iter().collect::<Vec<_>>())
         .map(|c| c as usize)

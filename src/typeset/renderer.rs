@@ -48,7 +48,7 @@ impl Renderer {
         let pictures = manuscript.pictures.into_iter();
         files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
         let kind = manuscript.kind;
-        let large = data.get("large_print").and_then(serde_json::Value::as_bool) == Some(true);
+        let large = data.get("edition").and_then(serde_json::Value::as_str) != Some("usual");
         let most = kind.most_pages(large);
         let world = Sealed::new(&self.sheets, kind.layout(), files)
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;

@@ -7,12 +7,16 @@ use crate::judge::recommend::Headline;
 use crate::model::job::SheetFound;
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::hangs::{hangs, only_if};
+use crate::papers::proposal::layers::picture;
+use crate::papers::proposal::moisture_bar::moisture_bars;
+use crate::papers::proposal::next::next_steps;
 use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::readings::PastReading;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
+use crate::say::figures::earliest;
 use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};
 use crate::site::moisture::{ReadingRole, Series, days_between};
@@ -34,12 +38,14 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
             Some(choice) => reason(w, choice),
             None => w.say("glance.not_yet_reason", [("count", w.case.options.len())]),
         },
+        floor_is: first.map_or_else(String::new, |choice| w.system(&choice.floor).summary),
         answers: first.map_or_else(Vec::new, |choice| answer_facts(w, choice)),
-        found: found_facts(w),
+        bars: moisture_bars(w),
+        picture: first.map(|choice| picture(w, choice)),
         options: option_lines(w),
         unknown: unknowns(w, bare.then_some("glance.no_promise")),
         hurt: dangers(w),
-        first: if first.is_none() { first_steps(w) } else { vec![] },
+        next: next_steps(w),
         hangs: hangs(w),
         caution: main_caution(w),
         start: start_conditions(w),
@@ -63,27 +69,56 @@ pub fn headline(w: &Writer<'_>) -> String {
 }
 
 fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
-    let schedule = &choice.estimate.schedule;
     let price = if choice.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
-    let start = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
-    let (slab, measured) = w.planned_slab();
-    let car_note = match measured {
-        _ if Writer::slab_not_covered(choice) => "glance.car_note_allowed",
-        _ if Writer::by_rule(choice) => "glance.car_note_rule",
-        true => "glance.car_note",
-        false => "glance.car_note_assumed",
-    };
     let price_note = match only_if(w, choice) {
         Some(only_if) => w.say("glance.price_note_waits", [("only_if", only_if)]),
-        None => w.say("glance.price_note", [("date", w.valid_until())]),
+        None => w.say("glance.price_note", [("date", w.until())]),
     };
-    let days_note = w.say("glance.days_note", [("start", start)]);
-    let car_note = w.say(car_note, [("clock", w.figures.clock(schedule.drive)), ("slab", slab)]);
-    vec![
+    let mut facts = vec![
         w.fact(price, w.money(choice.quote.total), price_note),
-        w.fact("glance.days", w.figures.days(schedule.days), days_note),
-        w.fact("glance.car", w.day(schedule.drive), car_note),
-    ]
+        closed_fact(w, choice),
+        life_fact(w, choice),
+    ];
+    if let Some(short) = &w.case.shop.warranty_short {
+        facts.push(w.fact("glance.warranty", short.clone(), w.plain("glance.warranty_note")));
+    }
+    facts
+}
+
+/// The days on which the garage cannot be used: from the first day of work until one may park in it.
+fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
+    let schedule = &choice.estimate.schedule;
+    let days = earliest(schedule.drive).day();
+    let value = match (w.case.job.plan.start, w.day_of(earliest(schedule.drive))) {
+        (Some(from), Some(to)) if from == to => w.figures.date_short(from),
+        (Some(from), Some(to)) if days <= 7 => {
+            let [from, to] = [from, to].map(|date| w.figures.weekday_short(date));
+            w.say("glance.closed_from_to", [("from", from), ("to", to)])
+        }
+        _ => w.figures.days(days),
+    };
+    let (slab, measured) = w.planned_slab();
+    let basis = match measured {
+        _ if Writer::slab_not_covered(choice) => "allowed",
+        _ if Writer::by_rule(choice) => "rule",
+        true => "measured",
+        false => "assumed",
+    };
+    let start = w.case.job.plan.start.map_or_else(String::new, |date| w.figures.date_short(date));
+    let note = [
+        ("days", w.figures.days(schedule.days)),
+        ("start", start),
+        ("park", w.usable(schedule.drive)),
+        ("basis", basis.to_owned()),
+        ("slab", slab),
+    ];
+    w.fact("glance.closed", value, w.say("glance.closed_note", note))
+}
+
+fn life_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
+    let (from, to) = choice.floor.system.life_years;
+    let life = w.say("compare.life_cell", [("from", from), ("to", to)]);
+    w.fact("glance.life", life, w.plain("glance.life_note"))
 }
 
 /// Three figures that were found on the visit.

@@ -26,6 +26,11 @@ pub fn layers(w: &Writer<'_>) -> Layers {
     }
 }
 
+/// Returns one floor alone, drawn as page one shows it: the coats by their names.
+pub fn picture(w: &Writer<'_>, option: &FloorOption<'_>) -> Stack {
+    stack(w, option, total_thickness(option))
+}
+
 fn total_thickness(option: &FloorOption<'_>) -> Thickness {
     option.floor.coats.iter().map(FloorCoat::thickness).sum()
 }

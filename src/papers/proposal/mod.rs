@@ -11,6 +11,8 @@ mod glance;
 mod readings;
 mod reason;
 mod hangs;
+mod moisture_bar;
+mod next;
 mod replaces;
 mod slab;
 mod charts;
@@ -32,7 +34,7 @@ pub use safety::solvent_coats;
 pub use slab::{Shown, charts, moisture_notes};
 
 use crate::issued::Replaced;
-use crate::model::job::{PaperSize, Print};
+use crate::model::job::PaperSize;
 use crate::papers::contrast;
 use crate::say::words::WordsError;
 use page::{Frame, Head, Page, Picture};
@@ -88,7 +90,7 @@ pub fn frame(w: &Writer<'_>, issue: &Issue, title: String, labels: serde_json::V
             PaperSize::Letter => "us-letter",
             PaperSize::A4 => "a4",
         },
-        large_print: job.print == Print::Large,
+        edition: job.print.word(),
         language: w.words.language.clone(),
         region: w.words.figures.region.clone(),
         title,
@@ -133,7 +135,7 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Head {
             Some(number) => w.say("head.revision", [("number", number)]),
             None => w.plain("head.draft"),
         },
-        date: w.date(job.date),
+        date: w.figures.date_long(job.date),
         valid_until: (!w.offered().is_empty())
             .then(|| w.say("head.valid", [("date", w.valid_until())])),
         demo: match (job.invented, w.case.book.invented) {

@@ -38,8 +38,8 @@ pub struct Page {
 pub struct Frame {
     /// `us-letter` or `a4`, as Typst names papers.
     pub paper: &'static str,
-    /// True for type that is half as large again, in one column: `print = "large"` in the job.
-    pub large_print: bool,
+    /// `usual`, `large` (type half as large again, in one column) or `phone` (narrow pages, in one column).
+    pub edition: &'static str,
     /// ISO 639 language of all words, such as `en`.
     pub language: String,
     /// ISO 3166 region, lower case, such as `us`.
@@ -71,6 +71,7 @@ pub struct Head {
     pub job: String,
     /// `Revision 1`, `Revision 2`, or `Draft`.
     pub revision: String,
+    /// With its weekday.
     pub date: String,
     /// `Prices hold until 11 June 2026`; absent when there is no price to hold.
     pub valid_until: Option<String>,
@@ -108,19 +109,23 @@ pub struct Glance {
     pub headline: String,
     /// The one-sentence reason.
     pub reason: String,
-    /// Price, days on site, the day the car may return: three or four big facts. Without a price
-    /// when `not_yet`.
+    /// What the floor that comes first is, in plain words; empty when `not_yet`.
+    pub floor_is: String,
+    /// Price, days without the garage, usual life, warranty: three or four big facts. Empty when
+    /// `not_yet`.
     pub answers: Vec<Fact>,
-    /// Three figures that were found on the visit.
-    pub found: Vec<Fact>,
+    /// The highest reading against the limits, for each method that was used.
+    pub bars: Vec<MoistureBar>,
+    /// The coats of the floor that comes first.
+    pub picture: Option<Stack>,
     /// The options in one line each.
     pub options: Vec<OptionLine>,
     /// Unknowns, a sentence each.
     pub unknown: Vec<String>,
     /// Dangers to people, a sentence each (the longer text is in `safety`).
     pub hurt: Vec<String>,
-    /// First steps, in order; only when `not_yet`.
-    pub first: Vec<String>,
+    /// What comes next, in order: who does it, and by when.
+    pub next: Vec<NextStep>,
     /// Conditions of the offer: a moisture test or a maker's word; absent when no floor waits.
     pub hangs: Option<Hangs>,
     /// The caution against the floor that comes first which matters most.
@@ -128,6 +133,37 @@ pub struct Glance {
     /// Measurements that no coat would stand, and when the work starts all the same; a sentence
     /// each.
     pub start: Vec<String>,
+}
+
+/// The highest reading of one method as a line over bars, one for each limit.
+#[derive(Debug, Clone, Serialize)]
+pub struct MoistureBar {
+    /// `Your slab: 7.7 lb`.
+    pub reading: String,
+    pub at: f64,
+    /// The highest limit first.
+    pub limits: Vec<LimitBar>,
+    /// What the picture means, then its unit and date.
+    pub caption: String,
+    pub alt: String,
+}
+
+/// A limit that some floors share.
+#[derive(Debug, Clone, Serialize)]
+pub struct LimitBar {
+    /// `Vapor-barrier floor: 20 lb`.
+    pub label: String,
+    pub at: f64,
+    /// True when the floor that comes first is among them.
+    pub first: bool,
+}
+
+/// A step after the paper was read.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct NextStep {
+    /// `You`, `We`.
+    pub who: String,
+    pub says: String,
 }
 
 /// The floors that wait, with their conditions and prices.

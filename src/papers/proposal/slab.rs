@@ -200,6 +200,7 @@ fn chart<Q: Written>(
             Standing::Close => w.plain("slab.was_over"),
         };
         LimitLine {
+            floor: option.key().clone(),
             label: w.name(option.key()),
             value: w.figure(headroom.limit.of_slab()),
             at: share(scale.at((method.number)(headroom.limit))),

@@ -178,6 +178,11 @@ impl<'a> Writer<'a> {
         known.map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
     }
 
+    /// A floor's name without an article: `vapor-barrier floor`.
+    pub fn floor_name(&self, key: &Key) -> String {
+        self.choice(key).map_or_else(|| key.0.clone(), |choice| self.system(&choice.floor).name)
+    }
+
     /// A floor's name within a sentence: `the vapor-barrier floor`.
     pub fn the_name(&self, key: &Key) -> String {
         self.choice(key).map_or_else(|| key.0.clone(), |choice| self.system(&choice.floor).the_name)
@@ -218,6 +223,23 @@ impl<'a> Writer<'a> {
         self.say(name, [day, ("clock", clock)])
     }
 
+    /// From when on a customer may do something, as one plans a day: `Thursday, May 28, 4 pm`. What falls into the
+    /// night is said for the morning after: `the morning of Friday, May 29`.
+    pub fn usable(&self, moment: Moment) -> String {
+        let moment = earliest(moment);
+        let hour = moment.of_day().as_hours();
+        let night = !(MORNING..EVENING).contains(&hour);
+        let day = moment.day() + u32::from(hour >= EVENING);
+        let name = match (self.clock().date(day), night) {
+            (Some(date), _) => self.figures.date_weekday(date),
+            (None, _) => self.say("time.day_in_sentence", [("day", day)]),
+        };
+        if night {
+            return self.say("time.morning_of", [("day", name)]);
+        }
+        self.say("time.at", [("day", name), ("clock", self.figures.clock(moment))])
+    }
+
     /// From what day on something may be done: `May 29, 2026`, or `Day 4`. It goes with
     /// [`Figures::clock`].
     pub fn day(&self, moment: Moment) -> String {
@@ -248,6 +270,10 @@ impl<'a> Writer<'a> {
         choice.estimate.schedule.basis == PlanBasis::Nearest
     }
 }
+
+/// Hours of the day between which a time is said by the clock.
+const MORNING: f64 = 7.0;
+const EVENING: f64 = 21.0;
 
 /// The distance between two values, never negative.
 pub fn between<Q>(a: Q, b: Q) -> Q

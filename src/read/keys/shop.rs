@@ -53,6 +53,9 @@ keys! {
         WARRANTY: Vec<LongText> =
             list("warranty", "Your own promise, paragraph by paragraph.")
                 .like(r#"["If the floor peels within five years, we repair that spot."]"#);
+        WARRANTY_SHORT: String =
+            may("warranty-short", "Your promise in a word or two, for page one; the promise itself is `warranty`.")
+                .like("5 years");
         LEAVES: Vec<LongText> =
             list("leaves", "What you leave with the customer, for the care sheet.")
                 .like(r#"["A bag of your flake, for small repairs"]"#);

@@ -16,9 +16,25 @@ impl Figures<'_> {
         self.dated(date, &self.words.date_short)
     }
 
+    /// A date with its weekday and year: `Tuesday, May 12, 2026`.
+    pub fn date_long(&self, date: Date) -> String {
+        self.dated(date, &self.words.date_long)
+    }
+
+    /// A date with its weekday, without its year: `Tuesday, May 12`.
+    pub fn date_weekday(&self, date: Date) -> String {
+        self.dated(date, &self.words.date_weekday)
+    }
+
+    /// The weekday of a date, cut short: `Tue`.
+    pub fn weekday_short(&self, date: Date) -> String {
+        weekday(&self.words.weekdays_short, date)
+    }
+
     fn dated(&self, date: Date, pattern: &str) -> String {
         let month = self.words.months.get(date.month() as usize - 1).cloned().unwrap_or_default();
         pattern
+            .replace("{weekday}", &weekday(&self.words.weekdays, date))
             .replace("{day}", &date.day().to_string())
             .replace("{month}", &month)
             .replace("{year}", &date.year().to_string())
@@ -90,6 +106,11 @@ impl Figures<'_> {
             .replace("{minute}", &minute)
             .replace("{half}", half)
     }
+}
+
+fn weekday(names: &[String], date: Date) -> String {
+    let at = date.weekday().to_monday_zero_offset() as usize;
+    names.get(at).cloned().unwrap_or_default()
 }
 
 /// Which way a figure is rounded. What somebody holds to is rounded to the safe side: a limit that may

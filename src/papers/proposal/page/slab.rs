@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::base::names::Key;
+
 use crate::papers::proposal::page::{Fact, Notice, Picture};
 
 /// Part 2: what was measured.
@@ -111,6 +113,8 @@ pub struct ChartReading {
 
 #[derive(Debug, Clone, Serialize)]
 pub struct LimitLine {
+    #[serde(skip)]
+    pub floor: Key,
     /// The option's name.
     pub label: String,
     pub value: String,

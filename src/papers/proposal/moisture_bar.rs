@@ -1,0 +1,49 @@
+//! The highest reading against the limits, as page one draws it: floors that share a limit share a bar.
+
+use crate::papers::proposal::page::{LimitBar, LimitLine, MoistureBar, MoistureChart};
+use crate::papers::proposal::slab::{Shown, charts};
+use crate::papers::proposal::writer::{Writer, joined};
+use crate::site::standing::Standing;
+
+/// Returns a picture for each method that has a reading that counts, and a limit.
+pub fn moisture_bars(w: &Writer<'_>) -> Vec<MoistureBar> {
+    let charts = charts(w, Shown::Highest).into_iter();
+    charts.filter_map(|chart| moisture_bar(w, &chart)).collect()
+}
+
+fn moisture_bar(w: &Writer<'_>, chart: &MoistureChart) -> Option<MoistureBar> {
+    let highest = chart.readings.iter().find(|reading| reading.highest && !reading.faded)?;
+    let mut lines: Vec<&LimitLine> = chart.limits.iter().collect();
+    if lines.is_empty() {
+        return None;
+    }
+    lines.sort_by(|a, b| b.at.total_cmp(&a.at));
+    let bars = lines.chunk_by(|a, b| a.value == b.value).map(|same| {
+        let floors = same.iter().map(|line| w.floor_name(&line.floor)).collect::<Vec<_>>();
+        let facts = [("floors", w.figures.list(&floors)), ("limit", same[0].value.clone())];
+        LimitBar {
+            label: w.say("bar.limit", facts),
+            at: same[0].at,
+            first: same.iter().any(|line| w.recommendation.puts_first(&line.floor)),
+        }
+    });
+    let limits: Vec<LimitBar> = bars.collect();
+    let any = |standing: Standing| lines.iter().any(|line| line.standing == standing.word());
+    let meaning = match () {
+        () if any(Standing::Over) => "bar.over",
+        () if any(Standing::Close) => "bar.close",
+        () if any(Standing::NotJudged) => "bar.not_judged",
+        () => "bar.clear",
+    };
+    let reading = w.say("bar.reading", [("reading", highest.value.as_str())]);
+    let spoken = limits.iter().map(|bar| bar.label.as_str()).collect::<Vec<_>>().join("; ");
+    let alt = [("reading", reading.clone()), ("limits", spoken)];
+    let unit = [("unit", chart.unit.as_str()), ("place", highest.label.as_str())];
+    Some(MoistureBar {
+        at: highest.at,
+        caption: joined([w.say(meaning, [("count", lines.len())]), w.say("bar.unit", unit)]),
+        alt: w.say("bar.alt", alt),
+        reading,
+        limits,
+    })
+}

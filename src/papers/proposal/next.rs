@@ -1,0 +1,82 @@
+//! The steps after a proposal was read: who does what, and by when.
+
+use crate::judge::recommend::Headline;
+use crate::papers::proposal::glance::first_steps;
+use crate::papers::proposal::hangs::test_order;
+use crate::papers::proposal::page::NextStep;
+use crate::papers::proposal::writer::Writer;
+
+/// Returns the next steps, at most seven.
+pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
+    let mut steps = Steps { w, steps: vec![] };
+    let call = w.contact();
+    match w.recommendation.headline {
+        Headline::NotYet => {
+            for step in first_steps(w) {
+                steps.add("next.you", step);
+            }
+            steps.add("next.you", w.say("next.call_when_done", [("call", call)]));
+            steps.add("next.we", w.plain("next.measure_again"));
+        }
+        _ if w.offered().is_empty() => {
+            match test_order(w) {
+                Some(_) => {
+                    let until = [("call", call)];
+                    steps.add("next.you", w.say("next.order_test", until));
+                    steps.add("next.we", w.plain("next.test"));
+                }
+                None => {
+                    steps.add("next.we", w.plain("next.ask_maker"));
+                    steps.add("next.you", w.say("next.questions", [("call", call)]));
+                }
+            }
+            steps.add("next.we", w.plain("next.new_proposal"));
+        }
+        _ => {
+            let several = w.offered().len() > 1;
+            steps.add("next.you", w.say("next.choose", [("several", several)]));
+            let sign = [("date", w.until()), ("call", call)];
+            steps.add("next.you", w.say("next.sign", sign));
+            match w.case.job.plan.start {
+                Some(start) => {
+                    let start = w.figures.date_weekday(start);
+                    steps.add("next.you", w.say("next.empty_by", [("start", start.as_str())]));
+                    steps.add("next.we", w.say("next.start", [("start", start)]));
+                }
+                None => {
+                    steps.add("next.we", w.plain("next.agree_days"));
+                    steps.add("next.you", w.plain("next.empty"));
+                }
+            }
+        }
+    }
+    steps.steps.truncate(7);
+    steps.steps
+}
+
+struct Steps<'w, 'a> {
+    w: &'w Writer<'a>,
+    steps: Vec<NextStep>,
+}
+
+impl Steps<'_, '_> {
+    fn add(&mut self, who: &str, says: String) {
+        if !says.is_empty() {
+            self.steps.push(NextStep { who: self.w.plain(who), says });
+        }
+    }
+}
+
+impl Writer<'_> {
+    /// Returns how the shop is reached: its telephone, else its mail address; empty without both.
+    pub fn contact(&self) -> String {
+        let shop = self.case.shop;
+        shop.phone.clone().or_else(|| shop.email.clone()).unwrap_or_default()
+    }
+
+    /// The last day on which the prices hold, with its weekday.
+    pub fn until(&self) -> String {
+        let last = self.case.book.terms.valid_until(self.case.job.date);
+        self.figures.date_weekday(last)
+    }
+}

@@ -23,6 +23,7 @@ mod layouts;
 mod large_print;
 mod leaks;
 mod systems;
+mod terms;
 mod recommendation;
 mod not_known;
 mod slabs;

@@ -62,6 +62,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/safety.toml",
     "words/en/sources.toml",
     "words/en/systems.toml",
+    "words/en/terms.toml",
     "words/es/checks-house.toml",
     "words/es/checks-moisture.toml",
     "words/es/checks-slab.toml",
@@ -76,6 +77,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/es/safety.toml",
     "words/es/sources.toml",
     "words/es/systems.toml",
+    "words/es/terms.toml",
 ];
 
 /// The files that a document is made with.

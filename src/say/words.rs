@@ -13,6 +13,7 @@ use crate::judge::checks::CHECKS;
 use crate::model::system::SystemWords;
 use crate::say::figures::FigureWords;
 use crate::say::template::fill;
+use crate::say::terms::{Term, Terms};
 
 /// The language that every file is written in first.
 const ENGLISH: &str = "en";
@@ -67,6 +68,7 @@ pub struct Words {
     pub safety: SafetyText,
     pub promise: PromiseText,
     pub sources: SourcesText,
+    pub terms: Terms,
     /// Fixed words of the papers for the shop.
     pub crew_labels: serde_json::Value,
     /// Fixed words of leaflet and care sheet, beside all those of the proposal.
@@ -373,6 +375,7 @@ impl Words {
             safety: parse(file("safety")?)?,
             promise: parse(file("promise")?)?,
             sources: parse(file("sources")?)?,
+            terms: parse::<BTreeMap<String, Term>>(file("terms")?)?.into(),
             crew_labels: crew_labels(&labels, &crew),
             family_labels: family_labels(&labels, &family),
             labels,

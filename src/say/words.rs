@@ -237,6 +237,7 @@ pub struct SafetyText {
     pub defer: String,
     pub air_intro: String,
     pub air_note: String,
+    pub air_solvent: String,
     pub air_none: String,
     pub air_unknown: String,
     pub air_others: String,

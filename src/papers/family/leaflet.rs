@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::papers::proposal::page::{CoatBand, Fact, Frame, MoistureChart};
 use crate::papers::proposal::writer::{Writer, values};
 use crate::papers::proposal::{
-    Issue, Shown, charts, dangers, first_steps, found_facts, frame, layers, moisture_notes,
+    Issue, Shown, charts, cross_sections, dangers, first_steps, found_facts, frame, moisture_notes,
     only_if, reason_not_offered, unknowns,
 };
 use crate::price::case::FloorOption;
@@ -87,7 +87,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         frame.head.valid_until = None;
     }
     let without_words = |coat: CoatBand| CoatBand { does: String::new(), ..coat };
-    let stacks = layers(w);
+    let stacks = cross_sections(w, &w.case.options.iter().collect::<Vec<_>>());
     let floors = w.case.options.iter().zip(stacks.stacks).map(|(option, stack)| {
         let words = w.system(&option.floor);
         let priced = w.recommendation.prices(option.key());

@@ -5,7 +5,9 @@ use minijinja::Value;
 use crate::papers::proposal::writer::Writer;
 use crate::say::words::Claims;
 
-pub fn claims(w: &Writer<'_>, context: &Value) -> Claims {
+/// Returns the claims, for a proposal with a price.
+pub fn claims(w: &Writer<'_>, context: &Value) -> Option<Claims> {
+    w.first()?;
     let mut claims = w.words.claims.clone();
     for claim in &mut claims.claims {
         let place = format!("claims.toml: {}", claim.key);
@@ -13,5 +15,5 @@ pub fn claims(w: &Writer<'_>, context: &Value) -> Claims {
             *text = w.fill(text, context, &place);
         }
     }
-    claims
+    Some(claims)
 }

@@ -12,17 +12,24 @@ const DRAWING_MM: f64 = 46.0;
 /// Share of the drawing that the thickest floor takes; the rest is slab, cut short.
 const COATS_SHARE: f64 = 0.72;
 
-pub fn layers(w: &Writer<'_>) -> Layers {
-    let thickest = w.case.options.iter().map(total_thickness).fold(Thickness::ZERO, Thickness::max);
+/// Returns the floors that have a price, in cross-section; `None` without one.
+pub fn layers(w: &Writer<'_>) -> Option<Layers> {
+    let priced = w.priced();
+    (!priced.is_empty()).then(|| cross_sections(w, &priced))
+}
+
+/// Returns floors in cross-section, all to one scale.
+pub fn cross_sections(w: &Writer<'_>, drawn: &[&FloorOption<'_>]) -> Layers {
+    let total = |option: &&FloorOption<'_>| total_thickness(option);
+    let thickest = drawn.iter().map(total).fold(Thickness::ZERO, Thickness::max);
     let factor = DRAWING_MM * COATS_SHARE * 1000.0 / thickest.as_micrometers();
     // To one significant step: the drawing is not read with a ruler.
     let factor = w.figures.number((factor / 5.0).round() * 5.0, 0);
-    let stacks = w.case.options.iter().map(|option| stack(w, option, thickest)).collect();
     Layers {
         intro: w.plain("layers.intro"),
         drawing_mm: DRAWING_MM,
         caption: w.say("layers.caption", [("factor", factor)]),
-        stacks,
+        stacks: drawn.iter().map(|option| stack(w, option, thickest)).collect(),
     }
 }
 

@@ -28,9 +28,9 @@ mod sources;
 
 pub use glance::{dangers, first_steps, found_facts, reason_not_offered, unknowns};
 pub use hangs::{hangs, only_if};
-pub use layers::layers;
+pub use layers::cross_sections;
 pub use plan::times_note;
-pub use safety::solvent_coats;
+pub use safety::{air_facts, solvent_coats};
 pub use slab::{Shown, charts, moisture_notes};
 
 use crate::issued::Replaced;
@@ -71,6 +71,8 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         frame: frame(w, issue, title, labels(w)),
         glance: glance::glance(w, issue),
         slab: slab::slab(w, issue),
+        drying: slab::drying(w),
+        details_intro: w.plain("details.intro"),
         layers: layers::layers(w),
         compare: compare::compare(w),
         claims: claims::claims(w, &context),

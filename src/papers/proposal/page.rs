@@ -21,11 +21,15 @@ pub struct Page {
     pub frame: Frame,
     pub glance: Glance,
     pub slab: SlabPart,
-    pub layers: Layers,
+    /// Present where the slab is too wet for every floor.
+    pub drying: Option<Drying>,
+    /// Sentence under the head of the details.
+    pub details_intro: String,
+    /// Absent, like claims and plan, where no floor has a price.
+    pub layers: Option<Layers>,
     pub compare: Compare,
-    /// Part 5.
-    pub claims: Claims,
-    pub plan: Plan,
+    pub claims: Option<Claims>,
+    pub plan: Option<Plan>,
     pub safety: Safety,
     pub promise: Promise,
     pub accept: Accept,

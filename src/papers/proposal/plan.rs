@@ -6,7 +6,7 @@ use crate::model::job::Known;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
-use crate::papers::proposal::writer::{Writer, joined, text_if};
+use crate::papers::proposal::writer::{Writer, capital, joined, text_if};
 use crate::price::case::FloorOption;
 use crate::price::cure::DOUBLES;
 use crate::price::estimate::price;
@@ -14,21 +14,24 @@ use crate::price::repair::{self, Repair, RepairMethod, RepairPlace};
 use crate::price::schedule::Schedule;
 use crate::read::book::as_share;
 
-pub fn plan(w: &Writer<'_>) -> Plan {
+/// Returns the price and the days; `None` where no floor has a price.
+pub fn plan(w: &Writer<'_>) -> Option<Plan> {
     let priced = w.priced();
-    let open = !priced.is_empty();
+    if priced.is_empty() {
+        return None;
+    }
     let payments = payments(w);
-    Plan {
-        intro: w.plain(if open { "plan.intro" } else { "plan.intro_not_yet" }),
+    Some(Plan {
+        intro: w.plain("plan.intro"),
         prices: priced.iter().map(|option| price_table(w, option)).collect(),
-        included: if open { included(w) } else { vec![] },
-        excluded: if open { w.words.promise.excluded.clone() } else { vec![] },
-        timeline: open.then(|| timeline(w, &priced)),
+        included: included(w),
+        excluded: w.words.promise.excluded.clone(),
+        timeline: Some(timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),
         times_note: times_note(w, &priced),
         payments_note: w.plain_if(!payments.is_empty(), "plan.payments_note"),
         payments,
-    }
+    })
 }
 
 /// Returns the work in the price: the repairs and the edges of this slab, a sentence for each kind,
@@ -130,9 +133,9 @@ fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> TimeRow {
     let schedule = &option.estimate.schedule;
     TimeRow {
         name: w.name(option.key()),
-        walk: w.moment(schedule.walk),
-        carry: w.moment(schedule.carry),
-        drive: w.moment(schedule.drive),
+        walk: capital(&w.usable(schedule.walk)),
+        carry: capital(&w.usable(schedule.carry)),
+        drive: capital(&w.usable(schedule.drive)),
     }
 }
 
@@ -159,7 +162,10 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
     let at = |moment: Moment| share(hours(moment) / (days * 24.0));
     let ticks = (0..days as u32).map(|day| Tick {
         at: share(f64::from(day) / days),
-        text: w.say("time.tick", [("day", day + 1)]),
+        text: match w.clock().date(day + 1) {
+            Some(date) => w.figures.date_weekday_short(date),
+            None => w.say("time.tick", [("day", day + 1)]),
+        },
     });
     let rows = offered.iter().map(|option| TimelineRow {
         name: w.name(option.key()),
@@ -170,8 +176,8 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
         let alt = [
             ("name", w.name(option.key())),
             ("days", w.figures.days(schedule.days)),
-            ("walk", w.moment(schedule.walk)),
-            ("drive", w.moment(schedule.drive)),
+            ("walk", w.usable(schedule.walk)),
+            ("drive", w.usable(schedule.drive)),
         ];
         w.say("plan.timeline_row_alt", alt)
     });

@@ -1,17 +1,16 @@
-//! Part 8: the shop's own promise, what no coating can promise, and care.
+//! The shop's own promise, and what no coating can promise.
 
 use crate::papers::proposal::page::Promise;
 use crate::papers::proposal::writer::{Writer, text_if};
 
 pub fn promise(w: &Writer<'_>) -> Promise {
     let text = &w.words.promise;
-    let warranty = w.case.shop.warranty.clone();
+    let priced = !w.priced().is_empty();
+    let warranty = if priced { w.case.shop.warranty.clone() } else { vec![] };
     Promise {
         warranty_intro: text_if(!warranty.is_empty(), &text.warranty_intro),
         warranty,
-        cannot_intro: text.cannot_intro.clone(),
-        cannot: text.cannot.clone(),
-        care_intro: text.care_intro.clone(),
-        care: text.care.clone(),
+        cannot_intro: text_if(priced, &text.cannot_intro),
+        cannot: if priced { text.cannot.clone() } else { vec![] },
     }
 }

@@ -1,29 +1,29 @@
-//! Part 7: what can hurt somebody, air, and who has the last word.
+//! What can hurt somebody, fresh air, and what comes first.
 
 use crate::base::quantity::{Hours, whole_up};
 use crate::judge::checks::FindingPlace;
 use crate::papers::proposal::page::{Fact, Safety};
-use crate::papers::proposal::writer::{Writer, joined, text_if, values};
+use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::price::case::{FloorOption, coat_airs};
 use crate::price::ventilation::{CoatAir, Fans, POOR_MIXING};
 
 pub fn safety(w: &Writer<'_>) -> Safety {
     let text = &w.words.safety;
-    let air = air(w);
     let emergency = values([("emergency", w.emergency())]);
     let always = text.always.iter().map(|line| w.fill(line, &emergency, "safety.toml: always"));
     Safety {
         intro: text.intro.clone(),
         notices: w.notices(&[FindingPlace::Safety, FindingPlace::Floors]),
-        always: always.collect(),
-        air_note: air_note(w, air.is_empty()),
-        air,
+        // While nothing is laid nobody has to keep out.
+        always: if w.first().is_some() { always.collect() } else { vec![] },
+        air_note: air_note(w),
         defer: text.defer.clone(),
     }
 }
 
-/// Returns the note for all figures, then the one for coats without a figure.
-fn air_note(w: &Writer<'_>, none: bool) -> String {
+/// Returns the meaning of fresh air for the coats of the floors with a price. Its arithmetic is on the crew
+/// sheet.
+fn air_note(w: &Writer<'_>) -> String {
     let text = &w.words.safety;
     let offered = w.priced();
     if offered.is_empty() {
@@ -32,22 +32,17 @@ fn air_note(w: &Writer<'_>, none: bool) -> String {
     // No sentence says that a coat holds no such solvent unless the book says so of each.
     let said = offered.iter().flat_map(|option| option.floor.resins());
     let all_said = said.map(|(_, resin)| resin).all(|resin| !resin.solvent.is_not_said());
+    let any = offered.iter().any(|option| !solvent_coats(w, option).is_empty());
     let cleaner = w.case.book.cleaning.given().map_or_else(String::new, |cleaner| {
         let cleaner = values([("cleaner", cleaner.0.as_str())]);
         w.fill(&text.air_cleaner, &cleaner, "safety.toml: air_cleaner")
     });
-    let others = match (none, all_said) {
-        (true, true) => &text.air_none,
-        (true, false) => &text.air_unknown,
-        (false, true) => &text.air_others,
-        (false, false) => &text.air_others_unknown,
+    let says = match (any, all_said) {
+        (true, _) => &text.air_solvent,
+        (false, true) => &text.air_none,
+        (false, false) => &text.air_unknown,
     };
-    joined([
-        text_if(!none, &text.air_note),
-        w.plain_if(!none && w.case.shop.fan.is_none(), "safety.air_divide"),
-        others.clone(),
-        cleaner,
-    ])
+    joined([says.clone(), cleaner])
 }
 
 /// A time as pages print it, never shorter than it is: what [`Figures::hours`] would round down is
@@ -63,36 +58,34 @@ fn rounded_up(time: Hours) -> Hours {
     Hours::hours(f64::from(whole_up(time.as_hours() * steps_an_hour)) / steps_an_hour)
 }
 
-/// A fact for each solvent-borne coat of a floor that has a price.
-fn air(w: &Writer<'_>) -> Vec<Fact> {
+/// Returns the airflow for each solvent-borne coat of a floor, for the crew.
+pub fn air_facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
     let mut facts = vec![];
-    for option in w.priced() {
-        for (coat, air) in solvent_coats(w, option) {
-            let count = |fans: u32| w.figures.number(f64::from(fans), 0);
-            let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
-            // Nothing is to be cleared where the exposure limit is the higher of the two.
-            let clears = air.clears.filter(|clears| *clears > Hours::ZERO);
-            let says = [
-                ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
-                ("health", w.figure(air.health)),
-                ("health_fans", fans(|fans| fans.health)),
-                ("fire_fans", fans(|fans| fans.fire)),
-                ("fan", w.case.shop.fan.map_or_else(String::new, |fan| w.figure(fan))),
-                ("exposure", w.figures.short(air.exposure.as_parts_per_million(), 3)),
-                ("exposure_source", air.exposure_source.clone().unwrap_or_default()),
-                ("mixing", w.figures.number(POOR_MIXING, 0)),
-                ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
-            ];
-            let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
-            let intro = values([("vapor", w.figure(air.vapor))]);
-            let intro = w.fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro");
-            let label = [("coat", coat), ("system", w.system(&option.floor).name)];
-            facts.push(Fact {
-                label: w.say("safety.air_label", label),
-                value: w.say("safety.air_value", value),
-                note: format!("{intro} {}", w.say("safety.air_says", says)),
-            });
-        }
+    for (coat, air) in solvent_coats(w, option) {
+        let count = |fans: u32| w.figures.number(f64::from(fans), 0);
+        let fans = |of: fn(Fans) -> u32| air.fans.map_or_else(String::new, |f| count(of(f)));
+        // Nothing is to be cleared where the exposure limit is the higher of the two.
+        let clears = air.clears.filter(|clears| *clears > Hours::ZERO);
+        let says = [
+            ("room", air.closed_room.map_or_else(String::new, |room| w.figure(room))),
+            ("health", w.figure(air.health)),
+            ("health_fans", fans(|fans| fans.health)),
+            ("fire_fans", fans(|fans| fans.fire)),
+            ("fan", w.case.shop.fan.map_or_else(String::new, |fan| w.figure(fan))),
+            ("exposure", w.figures.short(air.exposure.as_parts_per_million(), 3)),
+            ("exposure_source", air.exposure_source.clone().unwrap_or_default()),
+            ("mixing", w.figures.number(POOR_MIXING, 0)),
+            ("clears", clears.map_or_else(String::new, |clears| w.figure(rounded_up(clears)))),
+        ];
+        let value = [("flow", w.figure(air.fire)), ("fans", fans(|fans| fans.fire))];
+        let intro = values([("vapor", w.figure(air.vapor))]);
+        let intro = w.fill(&w.words.safety.air_intro, &intro, "safety.toml: air_intro");
+        let label = [("coat", coat), ("system", w.system(&option.floor).name)];
+        facts.push(Fact {
+            label: w.say("safety.air_label", label),
+            value: w.say("safety.air_value", value),
+            note: format!("{intro} {}", w.say("safety.air_says", says)),
+        });
     }
     facts
 }

@@ -2,7 +2,7 @@
 
 use crate::base::figure::Figure;
 use crate::base::quantity::*;
-use crate::judge::checks::FindingPlace;
+use crate::judge::checks::{Finding, FindingPlace, Severity};
 use crate::model::job::{Known, Point, Poured, SheetFound, Units, WaterDrop};
 use crate::papers::proposal::charts::{Scale, floor_plan, share};
 use crate::papers::proposal::page::*;
@@ -24,6 +24,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
         moisture.sheets.as_ref().map(|s| s.date),
     ];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
+    let findings = w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab]);
     SlabPart {
         intro: w.say("slab.intro", [("date", last)]),
         floor: floor_plan(w, &test_spots(w)),
@@ -32,10 +33,31 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
         moisture_notes: moisture_notes(w),
         dew: w.case.site.air.map(|air| dew(w, air)),
         dew_notes: w.case.site.air.map(|_| w.plain("slab.dew_note")).into_iter().collect(),
-        findings: w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab]),
+        findings_intro: w.plain_if(!findings.is_empty(), "slab.findings_intro"),
+        findings,
         notes: w.case.job.notes.clone(),
         photos: photos(w, issue),
     }
+}
+
+/// Returns the sources of water and the times of drying, where moisture rules every floor out.
+pub fn drying(w: &Writer<'_>) -> Option<Drying> {
+    let wet = |finding: &Finding| {
+        finding.check.place == FindingPlace::Moisture && finding.severity == Severity::Stop
+    };
+    if w.first().is_some() || !w.findings.iter().any(wet) {
+        return None;
+    }
+    let none = minijinja::Value::UNDEFINED;
+    Some(Drying {
+        title: w.plain("drying.title"),
+        intro: w.plain("drying.intro"),
+        sources: w.lines("drying.sources", &none),
+        times_title: w.plain("drying.times_title"),
+        times_intro: w.plain("drying.times_intro"),
+        times: w.lines("drying.times", &none),
+        again: w.plain("drying.again"),
+    })
 }
 
 /// The places of all tests in the order of the page: dishes, probes, then plastic sheets.

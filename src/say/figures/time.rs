@@ -26,6 +26,12 @@ impl Figures<'_> {
         self.dated(date, &self.words.date_weekday)
     }
 
+    /// A date with its weekday, both cut short where they can be: `Tue, May 12`.
+    pub fn date_weekday_short(&self, date: Date) -> String {
+        let pattern = self.words.date_weekday.replace("{weekday}", &self.weekday_short(date));
+        self.dated(date, &pattern)
+    }
+
     /// The weekday of a date, cut short: `Tue`.
     pub fn weekday_short(&self, date: Date) -> String {
         weekday(&self.words.weekdays_short, date)

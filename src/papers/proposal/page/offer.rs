@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::papers::proposal::page::{Fact, FloorMark, Notice, OptionLine, TestOrder, Tick};
+use crate::papers::proposal::page::{FloorMark, Notice, OptionLine, TestOrder, Tick};
 
 /// Part 3: a cross-section of each floor.
 #[derive(Debug, Clone, Serialize)]
@@ -175,8 +175,7 @@ pub struct Safety {
     pub notices: Vec<Notice>,
     /// Notices for every job: children, pets, re-entry, strong smell.
     pub always: Vec<String>,
-    /// Airflow figures for each solvent-borne coat; empty when there is none.
-    pub air: Vec<Fact>,
+    /// The meaning of fresh air for the coats of this job; empty where no floor has a price.
     pub air_note: String,
     /// Authorities over this text: data sheets, local code, licensed practice.
     pub defer: String,
@@ -189,9 +188,8 @@ pub struct Promise {
     /// The shop's own words.
     pub warranty: Vec<String>,
     pub cannot_intro: String,
+    /// Empty where no floor has a price, like the warranty.
     pub cannot: Vec<String>,
-    pub care_intro: String,
-    pub care: Vec<String>,
 }
 
 /// Part 9: acceptance, with boxes to tick and lines to sign.

@@ -20,6 +20,8 @@ pub struct SlabPart {
     pub dew: Option<DewGauge>,
     pub dew_notes: Vec<String>,
     /// Findings about the slab as a whole, most serious first.
+    /// The meaning of the words stop, caution and note; empty without findings.
+    pub findings_intro: String,
     pub findings: Vec<Notice>,
     /// The installer's own notes for the customer, as typed; a note's line breaks are kept.
     pub notes: Vec<String>,
@@ -148,4 +150,18 @@ pub struct GaugePoint {
     pub at: f64,
     pub label: String,
     pub value: String,
+}
+
+/// Sources of water and honest times of drying, for a slab that is too wet for every floor.
+#[derive(Debug, Clone, Serialize)]
+pub struct Drying {
+    pub title: String,
+    pub intro: String,
+    /// Places that water may come from.
+    pub sources: Vec<String>,
+    pub times_title: String,
+    pub times_intro: String,
+    pub times: Vec<String>,
+    /// When to test again.
+    pub again: String,
 }

@@ -20,12 +20,16 @@ fn moisture_bar(w: &Writer<'_>, chart: &MoistureChart) -> Option<MoistureBar> {
     lines.sort_by(|a, b| b.at.total_cmp(&a.at));
     let bars = lines.chunk_by(|a, b| a.value == b.value).map(|same| {
         let floors = same.iter().map(|line| w.floor_name(&line.floor)).collect::<Vec<_>>();
-        let facts = [("floors", w.figures.list(&floors)), ("limit", same[0].value.clone())];
-        LimitBar {
-            label: w.say("bar.limit", facts),
-            at: same[0].at,
-            first: same.iter().any(|line| w.recommendation.puts_first(&line.floor)),
-        }
+        let first = same.iter().any(|line| w.recommendation.puts_first(&line.floor));
+        // A long list of names is told by its number; the table of the floors has each with its limit.
+        let facts = minijinja::context! {
+            floors => w.figures.list(&floors),
+            count => floors.len(),
+            all => floors.len() == lines.len(),
+            first => first,
+            limit => same[0].value.as_str(),
+        };
+        LimitBar { label: w.say_with("bar.limit", facts), at: same[0].at, first }
     });
     let limits: Vec<LimitBar> = bars.collect();
     let any = |standing: Standing| lines.iter().any(|line| line.standing == standing.word());

@@ -28,6 +28,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "parts/drawings-layers.typ",
     "parts/drawings-plan.typ",
     "parts/drawings.typ",
+    "parts/family.typ",
     "parts/glance.typ",
     "parts/layers.typ",
     "parts/moisture-bar.typ",

@@ -99,16 +99,6 @@ impl PaperKind {
             Self::BuyingList => "buying-list.typ",
         }
     }
-
-    /// The most pages that it may have: in usual print a leaflet is one sheet, or two where much has to
-    /// be said, and a care sheet is one.
-    pub(super) fn most_pages(self, large: bool) -> usize {
-        match self {
-            Self::Leaflet if !large => 4,
-            Self::CareSheet if !large => 2,
-            _ => limits::PAGES,
-        }
-    }
 }
 
 /// Contents of a document beside the layouts.
@@ -138,7 +128,6 @@ pub(super) fn nowhere(message: &str) -> Failure {
 
 pub(super) fn compiled(
     world: &Sealed<'_>,
-    most: usize,
     date: Date,
     identity: &str,
     drawn: Option<PagesWanted>,
@@ -152,8 +141,8 @@ pub(super) fn compiled(
         return Err(faults(&warnings));
     }
     let pages = document.pages().len();
-    if pages > most {
-        return Err(Failure::TooManyPages { pages, most });
+    if pages > limits::PAGES {
+        return Err(Failure::TooManyPages { pages, most: limits::PAGES });
     }
     if let Some((page, text)) = overflow(&document) {
         return Err(Failure::Overflow { page, text });

@@ -48,8 +48,6 @@ impl Renderer {
         let pictures = manuscript.pictures.into_iter();
         files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
         let kind = manuscript.kind;
-        let large = data.get("edition").and_then(serde_json::Value::as_str) != Some("usual");
-        let most = kind.most_pages(large);
         let world = Sealed::new(&self.sheets, kind.layout(), files)
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
         IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
@@ -57,7 +55,7 @@ impl Renderer {
             if !is_alone() {
                 scope.spawn(|| world.decode_pictures());
             }
-            compiled(&world, most, manuscript.date, &manuscript.identity, manuscript.drawn)
+            compiled(&world, manuscript.date, &manuscript.identity, manuscript.drawn)
         });
         // A result is kept until the documents now in the making and one more are done. With fewer,
         // threads take from each other what a document comes back to, and each takes twice as long;

@@ -4,7 +4,6 @@ use super::{all_examples, care, leaflet, shows, written};
 use crate::documents::{letters, list, paper, texts, word};
 use crate::fixture::{EXAMPLES, FLOORS, Folder};
 use serde_json::Value;
-use std::collections::BTreeSet;
 
 /// All that the leaflet says of a floor stands in the proposal, to the letter.
 #[test]
@@ -12,10 +11,9 @@ fn the_facts_of_a_leaflet_are_those_of_the_proposal() {
     for example in EXAMPLES {
         let leaflet = leaflet(example);
         let proposal = &paper(example).page;
-        assert_eq!(leaflet.page["found"], proposal["glance"]["found"], "{example}");
-        let hurt: BTreeSet<&str> = texts(&leaflet.page["hurt"]).into_iter().collect();
-        for caution in list(&proposal["glance"]["hurt"]) {
-            assert!(hurt.contains(word(caution)), "{example}: {caution}");
+        // The danger that is first on page one is among the main ones.
+        if let Some(first) = list(&proposal["glance"]["hurt"]).first() {
+            assert_eq!(&leaflet.page["hurt"][0], first, "{example}");
         }
         let floors = list(&leaflet.page["floors"]);
         assert_eq!(floors.len(), list(&proposal["compare"]["cards"]).len(), "{example}");
@@ -30,12 +28,6 @@ fn the_facts_of_a_leaflet_are_those_of_the_proposal() {
             } else {
                 assert_eq!(floor["mark"], card["mark"]["word"], "{example}");
             }
-            let stack = &proposal["layers"]["stacks"][at];
-            for (coat, drawn) in list(&floor["coats"]).iter().zip(list(&stack["coats"])) {
-                for key in ["name", "thickness", "look", "height"] {
-                    assert_eq!(coat[key], drawn[key], "{example} {key}");
-                }
-            }
             let line = list(&proposal["glance"]["options"])
                 .iter()
                 .find(|line| line["name"] == floor["name"])
@@ -48,15 +40,14 @@ fn the_facts_of_a_leaflet_are_those_of_the_proposal() {
                 assert_eq!(floor["facts"], Value::Array(vec![]), "{example}");
             }
         }
-        for (chart, whole) in
-            list(&leaflet.page["moisture"]).iter().zip(list(&proposal["slab"]["moisture"]))
+        for (bar, whole) in
+            list(&leaflet.page["bars"]).iter().zip(list(&proposal["glance"]["bars"]))
         {
-            assert_eq!(chart["limits"], whole["limits"], "{example}");
-            assert_eq!(list(&chart["readings"]).len(), 1, "{example}");
-            let highest = list(&whole["readings"]).iter().find(|r| r["highest"] == true).unwrap();
-            for key in ["value", "at", "from", "to"] {
-                assert_eq!(chart["readings"][0][key], highest[key], "{example} {key}");
+            for key in ["reading", "at", "caption", "alt"] {
+                assert_eq!(bar[key], whole[key], "{example} {key}");
             }
+            // It recommends nothing: no bar is set off from the others.
+            assert!(list(&bar["limits"]).iter().all(|limit| limit["first"] == false), "{example}");
         }
     }
 }
@@ -65,14 +56,31 @@ fn the_facts_of_a_leaflet_are_those_of_the_proposal() {
 fn all_that_a_leaflet_is_given_is_printed() {
     for example in all_examples() {
         let leaflet = leaflet(example);
-        for key in ["intro", "defer", "questions", "hurt", "first", "more_note", "caption"] {
+        for key in [
+            "message",
+            "intro",
+            "interest",
+            "defer",
+            "questions",
+            "hurt",
+            "hangs",
+            "unknown",
+            "relied",
+            "next",
+            "times_note",
+            "more_note",
+            "moisture_notes",
+        ] {
             for text in texts(&leaflet.page[key]) {
                 shows(&leaflet, text);
             }
         }
         assert_eq!(list(&leaflet.page["questions"]).len(), 3, "{example}");
-        for floor in list(&leaflet.page["floors"]) {
-            for key in ["name", "why_not", "better_at", "harder_at", "choose_if", "facts"] {
+        let leave = &leaflet.page["leave"];
+        for floor in list(&leaflet.page["floors"]).iter().chain([leave]) {
+            for key in
+                ["name", "summary", "why_not", "better_at", "harder_at", "choose_if", "facts"]
+            {
                 for text in texts(&floor[key]) {
                     shows(&leaflet, text);
                 }
@@ -174,6 +182,70 @@ fn both_chemistries_have_the_same_room_on_a_leaflet() {
             let (barrier, fast) = (length("Vapor-barrier", keys), length("Fast-cure", keys));
             let share = barrier as f64 / fast as f64;
             assert!((0.6..=1.6).contains(&share), "{example} {keys:?}: {barrier} to {fast}");
+        }
+    }
+}
+
+/// The slab left as it is has as many strengths and drawbacks as a floor, and about as many letters.
+#[test]
+fn leaving_the_slab_as_it_is_is_an_option_in_the_same_detail() {
+    for example in all_examples() {
+        let leaflet = leaflet(example);
+        let leave = &leaflet.page["leave"];
+        for floor in list(&leaflet.page["floors"]) {
+            for key in ["better_at", "harder_at"] {
+                assert_eq!(list(&leave[key]).len(), list(&floor[key]).len(), "{example} {key}");
+            }
+        }
+        let length = |key: &str| word(&leave[key]).chars().count();
+        assert!(length("choose_if") > 60 && length("summary") > 30, "{example}");
+        let pages = letters(&leaflet.pages.concat());
+        let at = |text: &str| pages.find(&letters(text)).unwrap();
+        assert!(at("Leave it as it is") > at("Your choices"), "{example}");
+    }
+}
+
+/// Nothing stands before the one main message but whom the paper is for.
+#[test]
+fn a_leaflet_opens_with_its_one_message_and_ends_with_steps_that_have_an_actor_and_a_time() {
+    for (example, says) in [
+        (
+            "two-car-barrier",
+            "Of four floors, we can lay one on it as it is: the vapor-barrier floor.",
+        ),
+        ("dry-and-quick", "We can lay all four floors that we looked at on it."),
+        ("too-wet-yet", "we can lay none on it as it is."),
+    ] {
+        let leaflet = leaflet(example);
+        let message = &leaflet.page["message"];
+        assert!(word(&message["says"]).contains(says), "{example}: {message}");
+        let page = letters(&leaflet.pages[0]);
+        let at = |text: &str| page.find(&letters(text)).unwrap_or_else(|| panic!("{text}"));
+        let lead = at(word(&message["lead"]));
+        assert!(lead < 420, "{example}: {lead}");
+        assert!(lead < at(word(&leaflet.page["intro"])), "{example}");
+        let steps = list(&leaflet.page["next"]);
+        assert!((2..=7).contains(&steps.len()), "{example}");
+        for step in steps {
+            assert!(["You:", "We:"].contains(&word(&step["who"])), "{step}");
+            assert!(word(&step["says"]).ends_with('.'), "{example}: {step}");
+        }
+        assert!(
+            texts(&leaflet.page["next"]).iter().any(|text| text.contains("555-0")),
+            "{example}"
+        );
+        // Who earns, and how long the test is relied on.
+        shows(&leaflet, "we earn when you sign");
+        shows(&leaflet, word(&leaflet.page["relied"]));
+    }
+}
+
+#[test]
+fn no_list_of_a_leaflet_is_longer_than_seven() {
+    for example in all_examples() {
+        let leaflet = leaflet(example);
+        for key in ["hurt", "hangs", "unknown", "next", "questions"] {
+            assert!(list(&leaflet.page[key]).len() <= 7, "{example} {key}");
         }
     }
 }

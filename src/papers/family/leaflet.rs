@@ -1,13 +1,14 @@
-//! The leaflet: one sheet on this slab, both chemistries in the same room and tone. It recommends
-//! nothing and names no price unless it is asked to: it is there to think with.
+//! The leaflet: one sheet on this slab, both chemistries in the same room and tone, and the slab left
+//! as it is among the options. It recommends nothing and names no price unless it is asked to: it is
+//! there to think with.
 
 use serde::Serialize;
 
-use crate::papers::proposal::page::{CoatBand, Fact, Frame, MoistureChart};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::family::message::{Message, main_hazards, message, next_steps, relied};
+use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep};
+use crate::papers::proposal::writer::Writer;
 use crate::papers::proposal::{
-    Issue, Shown, charts, cross_sections, dangers, first_steps, found_facts, frame, moisture_notes,
-    only_if, reason_not_offered, unknowns,
+    Issue, frame, moisture_bars, moisture_notes, only_if, reason_not_offered, unknowns,
 };
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -17,38 +18,43 @@ use crate::say::words::WordsError;
 pub struct Leaflet {
     #[serde(flatten)]
     pub frame: Frame,
+    /// The one main message, which stands first.
+    pub message: Message,
+    /// The decision that it is about.
     pub intro: String,
-    /// Three figures that were found on the visit.
-    pub found: Vec<Fact>,
-    /// The highest reading against the limit of every floor; one chart for each test method.
-    pub moisture: Vec<MoistureChart>,
+    /// Statement on what the shop earns by.
+    pub interest: String,
+    /// The highest reading against the limit of every floor; one picture for each test method.
+    pub bars: Vec<MoistureBar>,
     pub moisture_notes: Vec<String>,
-    /// First steps; only when nothing may be offered.
-    pub first: Vec<String>,
-    /// Height of every cross-section in millimeters: one scale for all.
-    pub drawing_mm: f64,
-    /// Caption of all drawings: the scale.
-    pub caption: String,
-    /// In the order of the offer.
-    pub floors: Vec<LeafletFloor>,
+    /// The day of the test, and how long it is relied on.
+    pub relied: String,
     /// Gaps in what is known, a sentence each.
     pub unknown: Vec<String>,
     /// A sentence on each floor that waits, with what it hangs on; empty when none waits.
     pub hangs: Vec<String>,
-    /// Dangers to people, a sentence each.
+    /// The main dangers to people, and where the rest of them is.
     pub hurt: Vec<String>,
     pub defer: String,
+    pub next: Vec<NextStep>,
+    /// The floors in the order of the offer.
+    pub floors: Vec<LeafletOption>,
+    /// The slab left as it is.
+    pub leave: LeafletOption,
+    /// Basis of the times of all floors; empty when none is offered.
+    pub times_note: String,
     pub questions: Vec<String>,
     /// Note on where to read the rest.
     pub more_note: String,
 }
 
-/// One floor: the same fields for each.
+/// One option: the same fields for each.
 #[derive(Debug, Clone, Serialize)]
-pub struct LeafletFloor {
+pub struct LeafletOption {
     pub name: String,
     /// `waits for a test`, `close to its limit`, `not offered`; empty for a floor that is offered.
     pub mark: String,
+    pub summary: String,
     /// The reason for not offering it; empty when it is offered, or waits.
     pub why_not: String,
     /// Distance of the highest reading from its limit, in words.
@@ -56,17 +62,10 @@ pub struct LeafletFloor {
     /// Days on site, the day the car may return, and the price when it is asked for; empty when
     /// the floor is not offered.
     pub facts: Vec<Fact>,
-    /// Top coat first, concrete last, by name: what each is for is in the proposal.
-    pub coats: Vec<CoatBand>,
-    pub total: String,
-    pub alt: String,
     pub better_at: Vec<String>,
     pub harder_at: Vec<String>,
     pub choose_if: String,
 }
-
-/// Height of a drawing on this paper.
-const DRAWING_MM: f64 = 24.0;
 
 /// Number of questions that the leaflet has room for: the first ones of the proposal.
 const QUESTIONS: usize = 3;
@@ -79,57 +78,81 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     let open = w.recommendation.floor.is_some();
     let title = w.say("family.leaflet.title", [("customer", w.case.job.customer.name.as_str())]);
     let mut frame = frame(w, issue, title, w.words.family_labels.clone());
-    // The chart has the highest reading alone.
-    if let Some(head) = frame.labels.pointer_mut("/slab/readings") {
-        *head = w.plain("family.leaflet.reading").into();
-    }
     if !prices {
         frame.head.valid_until = None;
     }
-    let without_words = |coat: CoatBand| CoatBand { does: String::new(), ..coat };
-    let stacks = cross_sections(w, &w.case.options.iter().collect::<Vec<_>>());
-    let floors = w.case.options.iter().zip(stacks.stacks).map(|(option, stack)| {
-        let words = w.system(&option.floor);
-        let priced = w.recommendation.prices(option.key());
-        let mark = w.mark(option.key());
-        LeafletFloor {
-            name: stack.name,
-            mark: mark.filter(|mark| !mark.strong).map_or_else(String::new, |mark| mark.word),
-            why_not: reason_not_offered(w, option),
-            headroom: w.headroom_words(option),
-            facts: if priced { floor_facts(w, option, prices) } else { vec![] },
-            coats: stack.coats.into_iter().map(without_words).collect(),
-            total: stack.total,
-            alt: stack.alt,
-            better_at: words.better_at,
-            harder_at: words.harder_at,
-            choose_if: words.choose_if,
-        }
-    });
+    let floors = w.case.options.iter().map(|option| floor(w, option, prices));
     let bare = w.priced().iter().any(|option| !option.floor.has_barrier());
-    let intro = if open { "family.leaflet.intro" } else { "family.leaflet.intro_not_yet" };
+    let mut unknown = unknowns(w, bare.then_some("family.leaflet.no_promise"));
+    unknown.push(w.plain_if(open, "family.leaflet.no_chance"));
+    unknown.retain(|sentence| !sentence.is_empty());
     let more = match (open, prices) {
         (false, _) => "family.leaflet.more_not_yet",
         (true, true) => "family.leaflet.more_priced",
         (true, false) => "family.leaflet.more",
     };
+    let mut bars = moisture_bars(w);
+    // No floor is set off from the others.
+    bars.iter_mut().flat_map(|bar| &mut bar.limits).for_each(|limit| limit.first = false);
     w.checked(Leaflet {
         frame,
-        intro: w.say(intro, [("count", w.case.options.len())]),
-        found: found_facts(w),
-        moisture: charts(w, Shown::Highest),
+        message: message(w),
+        intro: w.say("family.leaflet.intro", [("count", w.case.options.len())]),
+        interest: w.plain("family.leaflet.interest"),
+        bars,
         moisture_notes: moisture_notes(w),
-        first: if open { vec![] } else { first_steps(w) },
-        drawing_mm: DRAWING_MM,
-        caption: caption(w),
-        floors: floors.collect(),
-        unknown: unknowns(w, bare.then_some("family.leaflet.no_promise")),
+        relied: relied(w),
+        unknown,
         hangs: waiting_conditions(w),
-        hurt: all_dangers(w),
+        hurt: main_hazards(w),
         defer: w.plain("family.leaflet.defer"),
+        next: next_steps(w),
+        floors: floors.collect(),
+        leave: leave_it(w, prices && open),
+        times_note: times_note(w),
         questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
         more_note: w.plain(more),
     })
+}
+
+fn floor(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> LeafletOption {
+    let words = w.system(&option.floor);
+    let priced = w.recommendation.prices(option.key());
+    let mark = w.mark(option.key());
+    LeafletOption {
+        name: w.name(option.key()),
+        mark: mark.filter(|mark| !mark.strong).map_or_else(String::new, |mark| mark.word),
+        summary: words.summary,
+        why_not: reason_not_offered(w, option),
+        headroom: w.headroom_words(option),
+        facts: if priced { floor_facts(w, option, prices) } else { vec![] },
+        better_at: words.better_at,
+        harder_at: words.harder_at,
+        choose_if: words.choose_if,
+    }
+}
+
+/// The slab left as it is, in the same detail as a floor.
+fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
+    let text = |key: &str| w.plain(&format!("family.leaflet.leave.{key}"));
+    let list =
+        |key: &str| w.lines(&format!("family.leaflet.leave.{key}"), &minijinja::Value::UNDEFINED);
+    let fact = |label: &str, value: &str| w.fact(label, text(value), String::new());
+    let mut facts = vec![fact("glance.days", "days"), fact("glance.car", "car")];
+    if prices {
+        facts.push(fact("glance.price_no_tax", "price"));
+    }
+    LeafletOption {
+        name: text("name"),
+        mark: String::new(),
+        summary: text("summary"),
+        why_not: String::new(),
+        headroom: text("headroom"),
+        facts,
+        better_at: list("better_at"),
+        harder_at: list("harder_at"),
+        choose_if: text("choose_if"),
+    }
 }
 
 fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fact> {
@@ -146,19 +169,19 @@ fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fa
     facts
 }
 
-/// Returns the basis of all drawings and of the times of all floors.
-fn caption(w: &Writer<'_>) -> String {
+/// Returns the basis of the times of all floors.
+fn times_note(w: &Writer<'_>) -> String {
     let offered = w.priced();
     let any = |such: fn(&FloorOption<'_>) -> bool| offered.iter().any(|option| such(option));
     let (slab, measured) = w.planned_slab();
     let times = match measured {
-        _ if offered.is_empty() => "",
+        _ if offered.is_empty() => return String::new(),
         _ if any(Writer::slab_not_covered) => "nearest",
         _ if any(Writer::by_rule) => "rule",
         true => "measured",
         false => "assumed",
     };
-    w.say("family.leaflet.caption", [("times", times), ("slab", slab.as_str())])
+    w.say("family.leaflet.times", [("times", times), ("slab", slab.as_str())])
 }
 
 /// Returns the condition of each floor that waits, without its price.
@@ -168,11 +191,4 @@ fn waiting_conditions(w: &Writer<'_>) -> Vec<String> {
         Some(w.say("hangs.line", facts))
     });
     conditions.collect()
-}
-
-/// Returns the dangers that the checks find on this job, then those of every job.
-fn all_dangers(w: &Writer<'_>) -> Vec<String> {
-    let mut all = dangers(w);
-    all.extend(w.lines("family.leaflet.hurt", &values([("emergency", w.emergency())])));
-    all
 }

@@ -4,6 +4,8 @@
 
 mod care;
 mod leaflet;
+mod message;
 
 pub use care::{CareSheet, care_sheet};
 pub use leaflet::{Leaflet, leaflet};
+pub use message::main_hazards;

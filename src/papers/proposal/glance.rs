@@ -1,7 +1,6 @@
 //! Part 1: what, why, how much, how long, what could hurt, what is not known.
 
 use crate::base::lists::each_once;
-use crate::base::quantity::{Area, Degrees};
 use crate::judge::checks::{self, Check, Finding, Severity, stops};
 use crate::judge::recommend::Headline;
 use crate::model::job::SheetFound;
@@ -119,48 +118,6 @@ fn life_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
     let (from, to) = choice.floor.system.life_years;
     let life = w.say("compare.life_cell", [("from", from), ("to", to)]);
     w.fact("glance.life", life, w.plain("glance.life_note"))
-}
-
-/// Three figures that were found on the visit.
-pub fn found_facts(w: &Writer<'_>) -> Vec<Fact> {
-    let moisture = match w.highest() {
-        Some((value, place, count)) => {
-            let count = count.to_string();
-            let facts =
-                minijinja::context! { place => place, count => count, faulty => may_read_low(w) };
-            w.fact("glance.moisture", value, w.say_with("glance.moisture_note", facts))
-        }
-        None => {
-            let (value, note) = match &w.case.site.moisture.sheets {
-                _ if damp_sheet(w) => ("glance.moisture_damp", "glance.moisture_damp_note"),
-                Some(sheets) if sheets.counts() => {
-                    ("glance.moisture_dry", "glance.moisture_dry_note")
-                }
-                _ if w.case.site.moisture.tested() => {
-                    ("glance.moisture_void", "glance.moisture_void_note")
-                }
-                _ => ("glance.moisture_none", "glance.moisture_none_note"),
-            };
-            w.fact("glance.moisture", w.plain(value), w.plain(note))
-        }
-    };
-    let air = match w.case.site.air {
-        Some(air) => {
-            let below = air.spread < Degrees::ZERO;
-            let note = [("slab", w.figure(air.slab)), ("dew_point", w.figure(air.dew_point))];
-            w.fact(
-                if below { "glance.air_below" } else { "glance.air" },
-                w.figure(air.spread.max(Degrees::ZERO - air.spread)),
-                w.say("glance.air_note", note),
-            )
-        }
-        None => w.fact("glance.air", w.plain("glance.air_none"), w.plain("glance.air_none_note")),
-    };
-    let take_off = w.case.site.take_off;
-    let upright =
-        if take_off.upright > Area::ZERO { w.figure(take_off.upright) } else { String::new() };
-    let area_note = w.say("glance.area_note", [("upright", upright)]);
-    vec![moisture, air, w.fact("glance.area", w.figure(take_off.floor), area_note)]
 }
 
 /// True when a plastic sheet that counts was damp.

@@ -26,12 +26,12 @@ mod promise;
 mod accept;
 mod sources;
 
-pub use glance::{dangers, first_steps, found_facts, reason_not_offered, unknowns};
+pub use glance::{dangers, first_steps, reason_not_offered, unknowns};
 pub use hangs::{hangs, only_if};
-pub use layers::cross_sections;
+pub use moisture_bar::moisture_bars;
 pub use plan::times_note;
 pub use safety::{air_facts, solvent_coats};
-pub use slab::{Shown, charts, moisture_notes};
+pub use slab::moisture_notes;
 
 use crate::issued::Replaced;
 use crate::model::job::PaperSize;

@@ -1,0 +1,144 @@
+//! The one main message of the leaflet, how long its readings are relied on, the main dangers, and the next
+//! steps with who takes each and by when.
+
+use jiff::civil::Date;
+use minijinja::context;
+use serde::Serialize;
+
+use crate::papers::proposal::page::NextStep;
+use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::{dangers, first_steps};
+use crate::site::standing::{Settles, Standing};
+
+/// The sentence that could stand alone, and what follows from it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Message {
+    pub lead: String,
+    pub says: String,
+}
+
+/// Returns how damp the slab is for the floors that were asked about, then how many can be laid.
+pub fn message(w: &Writer<'_>) -> Message {
+    let options = &w.case.options;
+    let offered = w.offered();
+    let numbers = w.lines("family.numbers", &minijinja::Value::UNDEFINED);
+    let number = |count: usize| numbers.get(count).cloned().unwrap_or_else(|| count.to_string());
+    let waits = w.priced().len() - offered.len();
+    let names: Vec<_> = offered.iter().map(|option| option.key().clone()).collect();
+    let facts = context! {
+        all => options.len(),
+        all_word => number(options.len()),
+        offered => offered.len(),
+        offered_word => number(offered.len()),
+        names => w.names(&names),
+        waits => waits,
+        waits_word => number(waits),
+    };
+    let lead = format!("family.leaflet.message.{}", slab_state(w));
+    Message {
+        lead: w.say_with(&lead, facts.clone()),
+        says: w.say_with("family.leaflet.message.floors", facts),
+    }
+}
+
+/// Standing of all floors to the moisture of the slab, in a word of the message.
+fn slab_state(w: &Writer<'_>) -> &'static str {
+    let stands = |wanted| {
+        let of = w.case.options.iter().filter(|option| option.moisture.standing == wanted);
+        of.count()
+    };
+    let all = w.case.options.len();
+    match (stands(Standing::Over), stands(Standing::NotJudged)) {
+        (over, _) if over == all => "over_all",
+        (over, _) if over > 0 => "over",
+        _ if !w.case.site.moisture.tested() => "untested",
+        (_, open) if open > 0 => "open",
+        _ if stands(Standing::Close) > 0 => "close",
+        _ => "clear",
+    }
+}
+
+/// The last day on which the shop relies on the moisture test; `None` without a test, or when that
+/// day was past on the day of the paper.
+pub fn relied_until(w: &Writer<'_>) -> Option<Date> {
+    let last = w.case.site.moisture.last()?;
+    let days = jiff::Span::new().try_days(i64::from(w.case.shop.testing.reading_days)).ok()?;
+    last.checked_add(days).ok().filter(|until| *until >= w.case.job.date)
+}
+
+/// Returns the day of the test and how long it is relied on.
+pub fn relied(w: &Writer<'_>) -> String {
+    let Some(last) = w.case.site.moisture.last() else {
+        return w.plain("family.leaflet.relied.untested");
+    };
+    let days = w.figures.days(w.case.shop.testing.reading_days);
+    let facts = |until: String| [("date", w.date(last)), ("days", days), ("until", until)];
+    match relied_until(w) {
+        Some(until) => w.say("family.leaflet.relied.until", facts(w.date(until))),
+        None => w.say("family.leaflet.relied.past", facts(String::new())),
+    }
+}
+
+/// The day by which an answer is of use: while the prices hold and the test is relied on.
+fn answer_by(w: &Writer<'_>) -> Date {
+    let prices = w.case.book.terms.valid_until(w.case.job.date);
+    relied_until(w).map_or(prices, |until| until.min(prices))
+}
+
+/// Whoever takes a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Actor {
+    You,
+    We,
+}
+
+/// The steps of an offer in each of its states, by their names in the words.
+const OFFERED: &[(Actor, &str)] =
+    &[(Actor::You, "choose"), (Actor::You, "call"), (Actor::We, "bring"), (Actor::We, "start")];
+const TEST: &[(Actor, &str)] =
+    &[(Actor::You, "order_test"), (Actor::We, "test"), (Actor::You, "choose_after")];
+const MAKER: &[(Actor, &str)] =
+    &[(Actor::We, "ask_maker"), (Actor::We, "bring_answer"), (Actor::You, "choose_after")];
+const NOT_YET: &[(Actor, &str)] = &[(Actor::You, "call_when_done"), (Actor::We, "measure_again")];
+
+/// Returns the next steps after a leaflet, in order: who takes each, what it is, and by when.
+pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
+    let waits_for_test = || {
+        let states = &w.recommendation.states;
+        states.iter().any(|(_, state)| state.waits_for() == Some(Settles::Test))
+    };
+    let (first, then) = match (w.recommendation.floor.is_some(), w.offered().is_empty()) {
+        (false, _) => (first_steps(w), NOT_YET),
+        (true, false) => (vec![], OFFERED),
+        (true, true) if waits_for_test() => (vec![], TEST),
+        (true, true) => (vec![], MAKER),
+    };
+    let start = w.case.job.plan.start;
+    let facts = context! {
+        call => w.contact(),
+        by => w.figures.date_weekday(answer_by(w)),
+        start => start.map_or_else(String::new, |date| w.figures.date_weekday(date)),
+    };
+    let who = |actor| {
+        w.plain(match actor {
+            Actor::You => "next.you",
+            Actor::We => "next.we",
+        })
+    };
+    let first = first.into_iter().map(|says| NextStep { who: who(Actor::You), says });
+    let then = then.iter().map(|(actor, step)| NextStep {
+        who: who(*actor),
+        says: w.say_with(&format!("family.next.{step}"), facts.clone()),
+    });
+    first.chain(then).collect()
+}
+
+/// Returns the danger of this job that is most serious, the caution of every job, whom to call, and where
+/// the rest is.
+pub fn main_hazards(w: &Writer<'_>) -> Vec<String> {
+    let title = w.words.labels.pointer("/safety/title").and_then(serde_json::Value::as_str);
+    let facts = context! { emergency => w.emergency(), part => title.unwrap_or_default() };
+    let mut all: Vec<String> = dangers(w).into_iter().take(1).collect();
+    all.extend(w.lines("family.hurt", &facts));
+    all
+}

@@ -107,7 +107,7 @@ fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
     let note = [
         ("days", w.figures.days(schedule.days)),
         ("start", start),
-        ("park", w.usable(schedule.drive)),
+        ("park", w.usable_short(schedule.drive)),
         ("basis", basis.to_owned()),
         ("slab", slab),
     ];

@@ -226,18 +226,27 @@ impl<'a> Writer<'a> {
     /// From when on a customer may do something, as one plans a day: `Thursday, May 28, 4 pm`. What falls into the
     /// night is said for the morning after: `the morning of Friday, May 29`.
     pub fn usable(&self, moment: Moment) -> String {
+        self.usable_by(moment, |date| self.figures.date_weekday(date))
+    }
+
+    /// The same with the weekday cut short: `Thu, May 28, 4 pm`.
+    pub fn usable_short(&self, moment: Moment) -> String {
+        self.usable_by(moment, |date| self.figures.date_weekday_short(date))
+    }
+
+    fn usable_by(&self, moment: Moment, name: impl Fn(Date) -> String) -> String {
         let moment = earliest(moment);
         let hour = moment.of_day().as_hours();
         let night = !(MORNING..EVENING).contains(&hour);
         let day = moment.day() + u32::from(hour >= EVENING);
-        let name = match (self.clock().date(day), night) {
-            (Some(date), _) => self.figures.date_weekday(date),
-            (None, _) => self.say("time.day_in_sentence", [("day", day)]),
+        let day = match self.clock().date(day) {
+            Some(date) => name(date),
+            None => self.say("time.day_in_sentence", [("day", day)]),
         };
         if night {
-            return self.say("time.morning_of", [("day", name)]);
+            return self.say("time.morning_of", [("day", day)]);
         }
-        self.say("time.at", [("day", name), ("clock", self.figures.clock(moment))])
+        self.say("time.at", [("day", day), ("clock", self.figures.clock(moment))])
     }
 
     /// From what day on something may be done: `May 29, 2026`, or `Day 4`. It goes with

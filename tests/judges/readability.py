@@ -38,7 +38,7 @@ import textstat
 # cancellation notice, whose words the law sets.
 KEYS = set(
     """always assumptions better_at cannot caption care choose_if defer does excluded first harder_at
-    headline here hurt included intro leaves_out moisture_notes dew_notes note questions reason rule
+    headline here hurt included intro leaves_out moisture_notes note questions reason rule
     says steps summary terms todo truth unknown we why_not you""".split()
 )
 KEY_ENDS = ("_intro", "_note", "_notes")

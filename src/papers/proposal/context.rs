@@ -55,6 +55,7 @@ impl Writer<'_> {
             },
             air => air,
             options => options.collect::<Vec<_>>(),
+            priced => self.recommendation.floor.is_some(),
             recommended => self.recommended().map(|choice| self.option_context(choice)),
         }
     }

@@ -6,7 +6,7 @@ use minijinja::Value;
 
 use crate::base::lists::each_once;
 use crate::base::names::Key;
-use crate::judge::checks::{Check, Finding, FindingPlace, Severity};
+use crate::judge::checks::{self, Check, Finding, FindingPlace, Severity};
 use crate::papers::proposal::page::Notice;
 use crate::papers::proposal::writer::Writer;
 use crate::say::acts::{Acts, Priced};
@@ -19,6 +19,15 @@ pub struct FindingGroup {
     pub notice: Notice,
     pub about: Vec<Key>,
 }
+
+/// Dangers of work and coats, beside those of the slab and the house.
+const OF_A_FLOOR: &[&Check] = &[
+    &checks::isocyanate::CHECK,
+    &checks::skin_allergy::CHECK,
+    &checks::silica::CHECK,
+    &checks::wet_slip::CHECK,
+    &checks::flammable_solvent::CHECK,
+];
 
 /// Returns the place of a finding's words, for messages.
 fn place(finding: &Finding) -> String {
@@ -34,6 +43,15 @@ impl<'a> Writer<'a> {
             all.extend(self.grouped(self.findings.iter().filter(shown)));
         }
         all.sort_by_key(|group| std::cmp::Reverse(group.severity));
+        if self.recommendation.floor.is_none() {
+            // Where no floor has a price, one word on a subject is enough: the most serious.
+            let mut told: Vec<&Check> = vec![];
+            all.retain(|group| {
+                let new = group.severity >= Severity::Wait || !told.contains(&group.check);
+                told.push(group.check);
+                new
+            });
+        }
         let named = all.into_iter().map(|group| {
             let names: Vec<String> = group.about.iter().map(|key| self.name(key)).collect();
             Notice { about: self.figures.list(&names), ..group.notice }
@@ -60,14 +78,16 @@ impl<'a> Writer<'a> {
         groups
     }
 
-    /// True for what is less than a stop about a floor that has no price: it would only bury
-    /// what matters.
-    fn is_beside_the_point(&self, finding: &Finding) -> bool {
+    /// True for what would only bury what matters: less than a stop about a floor that has no price, and, where
+    /// none has one, what can happen only while a floor is laid or lies there.
+    pub(super) fn is_beside_the_point(&self, finding: &Finding) -> bool {
+        if self.recommendation.floor.is_none() {
+            let of_a_floor =
+                finding.check.place == FindingPlace::Floors || OF_A_FLOOR.contains(&finding.check);
+            return of_a_floor && finding.severity < Severity::Wait;
+        }
         let off = finding.option.as_ref().is_some_and(|key| !self.recommendation.prices(key));
-        // Where no floor has a price, what was found on the slab is the point.
-        let of_slab =
-            finding.check.place == FindingPlace::Slab && self.recommendation.floor.is_none();
-        off && finding.severity != Severity::Stop && !of_slab
+        off && finding.severity != Severity::Stop
     }
 
     /// Returns the words of a finding's check.

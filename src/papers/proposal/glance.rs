@@ -292,6 +292,7 @@ fn short_sentences(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
     let off = |finding: &Finding| {
         finding.option.as_ref().is_some_and(|key| !w.recommendation.prices(key))
             && w.recommendation.floor.is_some()
+            || w.is_beside_the_point(finding) && w.recommendation.floor.is_none()
     };
     let of_kind = |finding: &&Finding| w.check_text(finding).short_kind == Some(kind);
     let shown = w.findings.iter().filter(|finding| !off(finding)).filter(of_kind);

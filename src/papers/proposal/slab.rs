@@ -32,7 +32,6 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
         moisture: charts(w, Shown::All),
         moisture_notes: moisture_notes(w),
         dew: w.case.site.air.map(|air| dew(w, air)),
-        dew_notes: w.case.site.air.map(|_| w.plain("slab.dew_note")).into_iter().collect(),
         findings_intro: w.plain_if(!findings.is_empty(), "slab.findings_intro"),
         findings,
         notes: w.case.job.notes.clone(),

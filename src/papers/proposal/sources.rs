@@ -18,7 +18,8 @@ pub fn sources(w: &Writer<'_>, context: &Value) -> Sources {
         tests: tests(w),
         tests_note: text_if(w.case.site.moisture.tested(), &text.tests_note),
         rows: rows(w),
-        assumptions: assumptions.collect(),
+        // One that does not apply comes out empty.
+        assumptions: assumptions.filter(|line| !line.is_empty()).collect(),
     }
 }
 
@@ -48,11 +49,12 @@ fn test_rows<Q: Copy>(
         series.instrument.clone().unwrap_or_else(|| w.plain("sources.unknown_instrument"));
     let rows = series.readings.iter().enumerate().map(|(at, reading)| {
         let void = reading.void.clone().unwrap_or_default();
-        let times = [("from", stamp(reading.from)), ("to", stamp(reading.to))];
+        let times =
+            [("from", stamp(reading.from)), ("to", stamp(reading.to)), ("void", void)];
         TestRow {
             test: w.say(name, [("number", at + 1)]),
             place: reading.place.clone(),
-            result: w.say("sources.result", [("value", text(reading.value)), ("void", void)]),
+            result: text(reading.value),
             times: w.say("sources.times", times),
             instrument: instrument.clone(),
         }
@@ -78,15 +80,16 @@ fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
         let source = w.fill(&sources.dew_point, &values(spread), "sources.toml: rows.dew_point");
         add("sources.dew_point", w.figure(air.dew_point), source);
     }
+    if w.recommendation.floor.is_none() {
+        return rows;
+    }
     let us = values([("us", w.figures.units == Units::Us)]);
     let film = w.fill(&sources.film, &us, "sources.toml: rows.film");
     add("sources.film", w.plain("sources.film_value"), film);
     let (slab, _) = w.planned_slab();
     add("sources.cure", w.say("sources.cure_value", [("slab", slab)]), sources.cure.clone());
     add("sources.life", w.plain("sources.life_value"), sources.common.clone());
-    if w.recommendation.floor.is_some() {
-        add("sources.even", w.plain("sources.even_value"), w.plain("sources.even_source"));
-    }
+    add("sources.even", w.plain("sources.even_value"), w.plain("sources.even_source"));
     let book = w.case.book;
     let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
     add("sources.book", w.plain("sources.book_value"), w.say("sources.book_source", book_source));

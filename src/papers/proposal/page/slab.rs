@@ -18,7 +18,6 @@ pub struct SlabPart {
     /// Plain sentences under the charts (or instead of one, when nothing was measured).
     pub moisture_notes: Vec<String>,
     pub dew: Option<DewGauge>,
-    pub dew_notes: Vec<String>,
     /// Findings about the slab as a whole, most serious first.
     /// The meaning of the words stop, caution and note; empty without findings.
     pub findings_intro: String,

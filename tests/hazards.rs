@@ -73,14 +73,14 @@ fn carbon_monoxide_is_named_to_the_customer_and_to_the_crew() {
 /// Data that a book does not give of a coat is not known: common practice, no published source.
 #[test]
 fn no_paper_says_that_there_is_no_solvent_unless_the_book_says_so_of_every_coat() {
-    const NONE: &str = "no coat of the floors as priced here holds a solvent that can catch fire";
+    const NONE: &str = "no coat of the floors priced here contains a solvent that can catch fire";
     let folder = Folder::of("two-car-barrier");
     has(&said(&folder, "proposal"), NONE);
     let unsaid = book_without(folder, "solvent-free = true\n");
     let text = said(&unsaid, "proposal");
     lacks(&text, NONE);
     has(&text, "we do not know yet if their vapor can catch fire");
-    has(&text, "We have no airflow figure here");
+    has(&text, "We give no airflow number here");
     has(&crew(&unsaid, "barrier"), "Until its maker says, treat it as flammable");
 }
 
@@ -91,7 +91,7 @@ fn what_the_shop_wipes_with_counts_for_fire() {
     lacks(&crew(&folder, "barrier"), "cans bonded by a wire");
     let wiped = folder.replace("book.toml", "solvent = \"none\"", "solvent = \"acetone\"");
     has(&said(&wiped, "proposal"), "We wipe or clean with acetone. Its vapor can catch fire.");
-    has(&said(&wiped, "proposal"), "No figure here counts its vapor");
+    has(&said(&wiped, "proposal"), "No number here counts its vapor");
     let crews = Folder::of("two-car-barrier").replace(
         "book.toml",
         "solvent = \"none\"",

@@ -5,7 +5,7 @@ use slableaf::base::layouts::EMBEDDED;
 use crate::fixture::Folder;
 use crate::readers;
 
-const WALK: &str = "A last walk over the floor with you, and a care sheet";
+const WALK: &str = "A final walk-through with you and a care sheet";
 
 fn copied(paths: &[&str]) -> Folder {
     let folder = Folder::new();

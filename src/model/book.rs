@@ -135,7 +135,7 @@ pub struct PriceTerms {
     pub minimum: Cents,
     /// Prices are rounded up to a multiple of this.
     pub round_to: Cents,
-    pub tax_name: String,
+    pub tax_name: Option<String>,
     pub tax: Decimal,
     pub tax_on: TaxOn,
     /// For how many days a proposal's price holds.

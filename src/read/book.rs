@@ -199,7 +199,7 @@ fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
         margin_floor: ratio(floor?),
         minimum,
         round_to,
-        tax_name: table.read_or(terms::TAX_NAME, "Sales tax".to_owned()),
+        tax_name: table.read(terms::TAX_NAME),
         tax: ratio(tax?),
         tax_on: table.read(terms::TAX_ON)?,
         hold_days: table.read_or(terms::HOLD_DAYS, 30),

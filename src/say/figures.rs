@@ -17,6 +17,9 @@ use crate::base::quantity::*;
 use crate::model::job::Units;
 use crate::read::amount::CURRENCIES;
 
+/// The sign before a number below zero: no hyphen, at which a line could break.
+const MINUS: &str = "\u{2212}";
+
 /// Marks and words of a language, from `words/*/figures.toml`.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -41,6 +44,7 @@ pub struct FigureWords {
     pub days: String,
     pub hour: String,
     pub hours: String,
+    pub minute: String,
     pub minutes: String,
     /// With `{hour}`, `{minute}` and `{half}`.
     pub clock: String,
@@ -54,6 +58,8 @@ pub struct FigureWords {
     pub clock_24: bool,
     pub list_comma: String,
     pub list_and: String,
+    /// In place of both others before the sound of an i; empty where a language has no such rule.
+    pub list_and_i: String,
     pub list_last: String,
     pub unit: UnitWords,
 }
@@ -78,6 +84,9 @@ pub struct UnitWords {
     pub mver_metric_long: String,
     pub percent: String,
     pub slab_humidity: String,
+    /// Of percent: what lies between two shares.
+    pub point: String,
+    pub points: String,
     pub psi: String,
     pub megapascals: String,
     pub grams_per_liter: String,
@@ -152,6 +161,11 @@ impl Figures<'_> {
             (Figure::Degrees(d), Units::Metric) => (short(d.as_kelvin(), 1), &unit.celsius),
             (Figure::Humidity(h), _) => (fixed(h.as_percent(), 0), &unit.percent),
             (Figure::SlabHumidity(h), _) => (fixed(h.as_percent(), 0), &unit.slab_humidity),
+            (Figure::Points(between), _) => {
+                let points = fixed(between.as_percent(), 0);
+                let unit = if points == "1" { &unit.point } else { &unit.points };
+                (points, unit)
+            }
             (Figure::Share(share), _) => (short(share.as_percent(), 2), &unit.percent),
             (Figure::Strength(s), Units::Us) => (fixed(s.as_psi(), 0), &unit.psi),
             (Figure::Strength(s), Units::Metric) => {
@@ -247,7 +261,7 @@ impl Figures<'_> {
             .find(|(code, _)| *code == self.currency)
             .map_or("", |(_, sign)| *sign);
         let digits = self.group(&(cents.0.abs() / 100).to_string());
-        let minus = if cents.0 < 0 { "-" } else { "" };
+        let minus = if cents.0 < 0 { MINUS } else { "" };
         let space = if sign.len() > 1 && sign.is_ascii() { "\u{A0}" } else { "" };
         format!("{minus}{sign}{space}{digits}{}{:02}", self.words.decimal_mark, cents.0.abs() % 100)
     }
@@ -293,7 +307,7 @@ impl Figures<'_> {
         let text = format!("{:.decimals$}", value.abs());
         let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
         let zero = text.chars().all(|c| c == '0' || c == '.');
-        let minus = if value < 0.0 && !zero { "-" } else { "" };
+        let minus = if value < 0.0 && !zero { MINUS } else { "" };
         let whole = self.group(whole);
         if part.is_empty() {
             format!("{minus}{whole}")
@@ -328,17 +342,31 @@ impl Figures<'_> {
         out
     }
 
-    /// `a`, `a and b`, `a, b, and c`.
+    /// `a`, `a and b`, `a, b and c`.
     pub fn list(&self, items: &[String]) -> String {
+        let words = self.words;
+        let before = |last: &str, usual: &'_ str| match sounds_like_i(last) {
+            true if !words.list_and_i.is_empty() => words.list_and_i.clone(),
+            _ => usual.to_owned(),
+        };
         match items {
             [] => String::new(),
             [one] => one.clone(),
-            [one, two] => format!("{one}{}{two}", self.words.list_and),
+            [one, two] => format!("{one}{}{two}", before(two, &words.list_and)),
             [first @ .., last] => {
-                format!("{}{}{last}", first.join(&self.words.list_comma), self.words.list_last)
+                let and = before(last, &words.list_last);
+                format!("{}{and}{last}", first.join(&words.list_comma))
             }
         }
     }
+}
+
+/// True for a word before which Spanish says `e` for `y`: `isocianatos`, `hilo`, not `hielo`.
+fn sounds_like_i(word: &str) -> bool {
+    let word = word.to_lowercase();
+    let rest = word.strip_prefix('h').unwrap_or(&word);
+    let mut letters = rest.chars();
+    matches!(letters.next(), Some('i' | 'í')) && !matches!(letters.next(), Some('a' | 'e' | 'o'))
 }
 
 fn grams(rate: Mver) -> f64 {

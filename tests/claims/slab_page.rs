@@ -138,7 +138,7 @@ fn no_promise(r: &mut Reader<'_>) {
     r.hold("no barrier", says == (bare && tested && r.on_ground()), &said);
     let said = texts(&r.papers.leaflet["unknown"]).join(" ");
     let bare = r.priced().iter().any(|floor| !floor.barrier);
-    let says = said.contains("A floor without a barrier rests on it.");
+    let says = said.contains("A floor without a barrier depends on it.");
     r.hold("no barrier in the leaflet", says == (bare && tested && r.on_ground()), &said);
     r.hold("the leaflet speaks of no floor as this one", !said.contains("This floor"), &said);
 }

@@ -285,9 +285,9 @@ fn a_job_that_is_stopped_has_nothing_to_sign() {
 #[test]
 fn a_solvent_that_nobody_spoke_of_is_not_absent() {
     let unsaid = with_book(DRY, &[], &[("solvent-free = true\n", "")]);
-    let none = "By their data sheets, no coat of the floors as priced here holds a solvent that can catch fire.";
+    let none = "By their data sheets, no coat of the floors priced here contains a solvent that can catch fire, so we give no airflow number.";
     caught(&unsaid, "/safety/air_note", none, "no coat holds a solvent");
-    let some = "By their data sheets the other coats hold no solvent that can catch fire, so no airflow figure fits them.";
+    let some = "By their data sheets, the other coats contain no solvent that can catch fire, so they have no airflow number.";
     caught(&unsaid, "/safety/air_note", some, "the other coats hold no solvent");
 }
 
@@ -353,13 +353,13 @@ fn claims_speak_of_the_floors_on_the_page() {
     caught(
         &papers,
         &here(0),
-        "None of the floors compared here has a coat in daylight that turns amber.",
+        "None of the floors compared here should turn amber in daylight.",
         "amber in daylight",
     );
     caught(
         &papers,
         &here(1),
-        "None of the floors compared here is a thin film. Earliest time to park on the fast-cure floor: June 16, about 4 pm.",
+        "None of the floors compared here is thin. Earliest time to park on the fast-cure floor: June 16, about 4 pm.",
         "warm tires",
     );
     caught(
@@ -374,12 +374,7 @@ fn claims_speak_of_the_floors_on_the_page() {
         "We have no test of your slab to show you. Not known is not the same as dry, so we say so.",
         "no test to show",
     );
-    caught(
-        &papers,
-        &here(7),
-        "No kit floor is compared on these pages.",
-        "a thin floor on these pages",
-    );
+    caught(&papers, &here(7), "We compare no kit floor here.", "a thin floor on these pages");
     caught(&papers, "/glance/options/0/standing", "Not offered", "standing in a line");
     let mut swapped = papers.page["glance"]["options"].clone();
     swapped.as_array_mut().unwrap().swap(0, 1);

@@ -23,7 +23,7 @@ fn the_text_alone_says_what_page_one_says() {
         }
         has(&page["safety"]["defer"]);
         has(&page["head"]["demo"]);
-        for said in ["attached PDF", "reply to this mail", "or call "] {
+        for said in ["attached PDF", "reply to this email", "or call "] {
             assert!(text.contains(said), "{example}: {said}\n{text}");
         }
     }
@@ -46,7 +46,7 @@ fn other_floors_on_offer_are_named_beside_the_recommended_one() {
     let text = readers::squeezed(&text);
     assert!(text.contains("We recommend the fast-cure floor"), "{text}");
     assert!(
-        text.contains("side by side with") && text.contains("the vapor-barrier floor"),
+        text.contains("The PDF compares it with") && text.contains("the vapor-barrier floor"),
         "{text}"
     );
 }

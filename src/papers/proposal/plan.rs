@@ -97,7 +97,8 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
     }
     if quote.tax.0 > 0 {
         let terms = &w.case.book.terms;
-        let tax = [("name", terms.tax_name.clone()), ("rate", w.figure(as_share(terms.tax)))];
+        let name = terms.tax_name.clone().unwrap_or_else(|| w.plain("plan.tax_name"));
+        let tax = [("name", name), ("rate", w.figure(as_share(terms.tax)))];
         lines.push(line(w.say("plan.tax_line", tax), quote.tax));
     }
     let extras = quote.could_add.iter().map(|could| {

@@ -36,7 +36,7 @@ impl Written for Humidity {
         Figure::SlabHumidity(self)
     }
     fn distance(self) -> Figure {
-        Figure::Humidity(self)
+        Figure::Points(self)
     }
 }
 

@@ -1,5 +1,6 @@
 //! Part 10: every test, every figure with its source, every assumption.
 
+use jiff::civil::DateTime;
 use minijinja::Value;
 
 use crate::model::job::{SheetFound, Units};
@@ -42,8 +43,11 @@ fn test_rows<Q: Copy>(
     text: impl Fn(Q) -> String,
 ) -> Vec<TestRow> {
     let Some(series) = series else { return vec![] };
-    let stamp = |moment: jiff::civil::DateTime| {
-        format!("{} {:02}:{:02}", w.date(moment.date()), moment.hour(), moment.minute())
+    let stamp = |moment: DateTime| {
+        w.say(
+            "sources.stamp",
+            [("date", w.date(moment.date())), ("clock", w.figures.time(moment.time()))],
+        )
     };
     let instrument =
         series.instrument.clone().unwrap_or_else(|| w.plain("sources.unknown_instrument"));

@@ -172,6 +172,12 @@ impl<'a> Writer<'a> {
         })
     }
 
+    /// A floor's name inside a sentence or behind a label: `vapor-barrier floor`.
+    pub fn name_inside(&self, key: &Key) -> String {
+        let known = self.choice(key);
+        known.map_or_else(|| key.0.clone(), |choice| self.system(&choice.floor).name)
+    }
+
     /// A floor's name as a heading: `Vapor-barrier floor`.
     pub fn name(&self, key: &Key) -> String {
         let known = self.choice(key);

@@ -107,7 +107,7 @@ keys! {
         MINIMUM: Amount = may("minimum", "The lowest price of a job.").like("$1,800.00");
         ROUND_TO: Amount =
             may("round-to", "Prices are rounded up to a multiple of this.").like("$5.00");
-        TAX_NAME: String = may("tax-name", "What the tax is called on the papers.").like("Sales tax");
+        TAX_NAME: String = may("tax-name", "What the tax is called on the papers; else it is a sales tax, in their language.").like("Sales tax");
         TAX: Share = need("tax", "The rate of the sales tax.").like("6.5 %");
         TAX_ON: TaxOn = need("tax-on", "What the tax is reckoned on; ask your accountant.");
         HOLD_DAYS: u32 =

@@ -20,7 +20,7 @@ impl Figures<'_> {
     /// Whole minutes, cut off: what is short is never said longer.
     pub fn minutes(&self, time: Hours) -> String {
         let minutes = Toward::Less.step(time.as_minutes(), 1.0);
-        format!("{}{}", self.number(minutes, 0), self.words.minutes)
+        self.minutes_of(&self.number(minutes, 0))
     }
 
     /// An airflow for each of so many parts, to the tenth.

@@ -1,6 +1,6 @@
 //! Dates, hours and clock times as a reader sees them.
 
-use jiff::civil::Date;
+use jiff::civil::{Date, Time};
 
 use super::Figures;
 use crate::base::calendar::Moment;
@@ -51,15 +51,17 @@ impl Figures<'_> {
         format!("{}{word}", self.number(f64::from(days), 0))
     }
 
+    /// Minutes as a number that is already written, with their word.
+    pub(super) fn minutes_of(&self, number: &str) -> String {
+        let word = if number == "1" { &self.words.minute } else { &self.words.minutes };
+        format!("{number}{word}")
+    }
+
     /// Hours as one says them: `45 minutes`, `2.5 hours`, `14 hours`.
     pub fn hours(&self, hours: Hours) -> String {
         let h = hours.as_hours();
         if h < 1.0 {
-            return format!(
-                "{}{}",
-                self.number((h * 60.0 / 5.0).round() * 5.0, 0),
-                self.words.minutes
-            );
+            return self.minutes_of(&self.number((h * 60.0 / 5.0).round() * 5.0, 0));
         }
         let text =
             if h < 10.0 { self.short((h * 2.0).round() / 2.0, 1) } else { self.number(h, 0) };
@@ -72,7 +74,7 @@ impl Figures<'_> {
         let h = hours.as_hours();
         let minutes = toward.step(hours.as_minutes(), 1.0);
         if minutes < 60.0 {
-            return format!("{}{}", self.number(minutes, 0), self.words.minutes);
+            return self.minutes_of(&self.number(minutes, 0));
         }
         self.hours(Hours::hours(toward.step(h, if h < 10.0 { 0.5 } else { 1.0 })))
     }
@@ -96,15 +98,22 @@ impl Figures<'_> {
     fn clock_by(&self, moment: Moment, step: u32) -> String {
         let steps = (moment.of_day().as_minutes() / f64::from(step)).round() as u32;
         let minutes = steps * step % (24 * 60);
-        let (hour, minute) = (minutes / 60, format!("{:02}", minutes % 60));
         let named = match minutes {
             0 => &self.words.midnight,
             NOON => &self.words.noon,
             _ => "",
         };
-        if !named.is_empty() {
-            return named.to_owned();
-        }
+        if named.is_empty() { self.time_of(minutes / 60, minutes % 60) } else { named.to_owned() }
+    }
+
+    /// A time of day to the minute, as somebody noted it: `8:20 am`.
+    pub fn time(&self, time: Time) -> String {
+        let [hour, minute] = [time.hour(), time.minute()].map(|part| part.unsigned_abs().into());
+        self.time_of(hour, minute)
+    }
+
+    fn time_of(&self, hour: u32, minute: u32) -> String {
+        let minute = format!("{minute:02}");
         let half = if hour < 12 { &self.words.morning } else { &self.words.afternoon };
         let pattern = if minute == "00" { &self.words.clock_full_hour } else { &self.words.clock };
         pattern
@@ -144,9 +153,12 @@ impl Toward {
     }
 }
 
-/// The half hour from which something may be done.
+/// The half hour from which something may be done. It is never midnight, of which a reader cannot tell
+/// whether it opens the day or ends it.
 pub fn earliest(moment: Moment) -> Moment {
-    Toward::More.moment(moment, HALF_HOUR)
+    let half_hour = Toward::More.moment(moment, HALF_HOUR);
+    let at_midnight = half_hour.of_day().as_minutes() < 1.0;
+    if at_midnight { Moment(half_hour.0 + Hours::minutes(f64::from(HALF_HOUR))) } else { half_hour }
 }
 
 /// Covers the last bits of binary arithmetic, in steps.

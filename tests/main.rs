@@ -15,6 +15,7 @@ mod claims;
 mod messages;
 mod explain;
 mod findings;
+mod blocks;
 mod interview;
 mod keys;
 mod documents;

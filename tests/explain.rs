@@ -151,23 +151,23 @@ surface-strength: Strength of the concrete’s surface
   Looks at  The pull-off strength of the bare concrete against what the first
             coat asks for.
   Why       A coat holds only as well as the concrete under it. On weak concrete
-            it comes off and takes the concrete with it.
+            it can peel and take concrete with it.
   Limit     `strength-from` of the first coat’s product in the book. Where the
             data sheet names none, `strength-from` under `[prep]` in the book.
             Where that is missing too, 200 psi (1.38 MPa): from memory and not
             verified, the lowest class of SSPC-SP 13/NACE No. 6, which is meant
             for little traffic.
-  Source    The product's data sheet
+  Source    The product’s data sheet
   Stop      The concrete broke below the figure of the data sheet or of your
             book.
   Caution   The concrete broke below the usual figure, and neither data sheet
             nor book names one.
-  Note      Nobody has pulled on this slab.
-  To clear  Grind down to sound concrete or have the surface mended. Pull-test
+  Note      There is no pull test of this slab.
+  To clear  Grind down to sound concrete or have the surface repaired. Pull-test
             it again. Write the lowest result into `surface-strength` under
             `[slab]`.
 
-A data sheet, a local rule or a licensed person comes before what is said here.
+If a data sheet, a local rule or a licensed person differs, follow that.
 ";
     assert_eq!(shown, expected);
 }

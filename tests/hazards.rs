@@ -79,7 +79,7 @@ fn no_paper_says_that_there_is_no_solvent_unless_the_book_says_so_of_every_coat(
     let unsaid = book_without(folder, "solvent-free = true\n");
     let text = said(&unsaid, "proposal");
     lacks(&text, NONE);
-    has(&text, "we do not know yet if their vapor can catch fire");
+    has(&text, "can catch fire, as we do not know.");
     has(&text, "We give no airflow number here");
     has(&crew(&unsaid, "barrier"), "Until its maker says, treat it as flammable");
 }
@@ -90,7 +90,7 @@ fn what_the_shop_wipes_with_counts_for_fire() {
     let folder = Folder::of("two-car-barrier");
     lacks(&crew(&folder, "barrier"), "cans bonded by a wire");
     let wiped = folder.replace("book.toml", "solvent = \"none\"", "solvent = \"acetone\"");
-    has(&said(&wiped, "proposal"), "We wipe or clean with acetone. Its vapor can catch fire.");
+    has(&said(&wiped, "proposal"), "We wipe or clean with acetone, whose vapor can catch fire.");
     has(&said(&wiped, "proposal"), "No number here counts its vapor");
     let crews = Folder::of("two-car-barrier").replace(
         "book.toml",
@@ -145,7 +145,7 @@ fn nobody_drills_or_cuts_before_it_is_known_what_lies_in_the_slab() {
         folder.write("job.toml", job)
     };
     for (what, title) in [
-        ("", "Not known: what lies inside the slab"),
+        ("", "Inside of the slab not known"),
         ("inside = [\"post-tension-cables\"]", "Cables under tension in the slab"),
         ("inside = [\"wiring\"]", "Power wires in the slab"),
     ] {

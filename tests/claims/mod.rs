@@ -123,7 +123,7 @@ const COMMON: &[&str] = &[
     "words at a limit",
     "the caption of a chart",
     "so many sheets",
-    "we measure again",
+    "we start only when it has changed",
     "too cold or too warm",
     "no coat holds a solvent",
     "tests that were done",

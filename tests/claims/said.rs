@@ -235,8 +235,8 @@ fn safety(r: &mut Reader<'_>) {
     r.hold("not known to hold a solvent", not_known == unsaid, &note);
     let hurt = texts(&r.page["glance"]["hurt"]).join(" ");
     let iso = coats.iter().any(|coat| coat["isocyanate"] == true);
-    let says = hurt.contains("Some coats hold isocyanates");
-    r.hold("some coats hold isocyanates", !says || iso || r.first().is_none(), &hurt);
+    let says = hurt.contains("Some coats can cause asthma");
+    r.hold("some coats can cause asthma", !says || iso || r.first().is_none(), &hurt);
     let airs: usize = priced.iter().map(|floor| list(&floor.json["air"]).len()).sum();
     r.hold("air for each coat that burns", list(&r.page["safety"]["air"]).len() == airs, "air");
 }

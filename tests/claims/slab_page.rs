@@ -115,11 +115,11 @@ fn unknown_of(r: &mut Reader<'_>, said: &[String]) {
         None => r.hold("an old reading has its age", age.is_none_or(|age| age <= 30), &all),
     }
     let tested = !r.tests.all.is_empty() || r.form["moisture"]["sheets"].is_object();
-    let untested = all.contains("Nobody has tested this slab for moisture");
-    r.hold("nobody has tested", !untested || !tested, &all);
-    let sheet = all.contains("Nobody can see if there is a plastic sheet under your slab");
+    let untested = all.contains("We have no moisture test, so");
+    r.hold("no test at all", !untested || !tested, &all);
+    let sheet = all.contains("We could not tell if a plastic sheet lies under your slab");
     r.hold("a sheet that is known is not unknown", !sheet || !r.sheet_known(), &all);
-    let air = all.contains("Nobody has measured the air");
+    let air = all.contains("We have not measured the air");
     r.hold("air that was measured is not unknown", !air || r.form["air"].is_null(), &all);
     let later = list(&r.form["moisture"]["dishes"]["readings"])
         .iter()
@@ -151,8 +151,8 @@ fn start(r: &mut Reader<'_>) {
         return r.hold("no start without air and floor", said.is_empty(), said.join(" "));
     }
     let all = said.join(" ");
-    let again = said.iter().all(|one| one.contains("We measure again and start only when"));
-    r.hold("we measure again", again, &all);
+    let again = said.iter().all(|one| one.contains("We start only"));
+    r.hold("we start only when it has changed", again, &all);
     let value = |name: &str| air[name].as_f64().unwrap_or(f64::NAN);
     // 5 F above the dew point: MIL-HDBK-1110, 9.6.6; at the limit up to 1 F more, which a thermometer may
     // be off (from memory).
@@ -162,7 +162,7 @@ fn start(r: &mut Reader<'_>) {
     let so = if says { spread < need + off + slack } else { spread > need + off - slack };
     r.hold("near the dew point", so, format!("{spread} K: {all}"));
     for (words, from, to) in [
-        ("at its limit above the dew point", need, need + off),
+        ("at its dew point limit", need, need + off),
         ("too near the dew point", 0.0, need),
         ("wetting the slab", f64::NEG_INFINITY, 0.0),
     ] {

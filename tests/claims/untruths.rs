@@ -129,13 +129,13 @@ fn a_slab_below_the_dew_point_is_on_page_one() {
     let papers = papers(DRY, &[("slab = \"68 F\"", "slab = \"50 F\"")]);
     caught(&papers, "/glance/start", json!([]), "near the dew point");
     let dry = papers_of_a_dry_slab();
-    let wet = "On our visit the air was wetting the slab. We measure again and start only when it is at least 5 °F warmer than the dew point.";
+    let wet = "The air was wetting the slab. We start only 5 °F or more above the dew point.";
     caught(&dry, "/glance/start", json!([wet]), "how near the dew point");
     caught(
         &papers,
         "/glance/start",
         json!(["On our visit the slab was near the dew point."]),
-        "we measure again",
+        "we start only when it has changed",
     );
 }
 

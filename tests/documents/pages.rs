@@ -98,9 +98,9 @@ fn page_one_answers_what_how_much_how_long_and_how_damp() {
 #[test]
 fn page_one_says_what_is_not_known() {
     for (name, sentence) in [
-        ("two-car-barrier", "Nobody can see if there is a plastic sheet under your slab."),
-        ("metric-probes", "Nobody can see if there is a plastic sheet under your slab."),
-        ("too-wet-yet", "Nobody has pull-tested the concrete"),
+        ("two-car-barrier", "We could not tell if a plastic sheet lies under your slab."),
+        ("metric-probes", "We could not tell if a plastic sheet lies under your slab."),
+        ("too-wet-yet", "We have no pull test, so we do not know how strong the surface is."),
     ] {
         paper(name).page_one_must_show(sentence);
     }
@@ -135,7 +135,7 @@ fn a_paper_that_says_not_yet_has_no_price_and_nothing_to_sign() {
     paper.page_one_must_show("Not yet");
     paper.page_one_must_show(word(&paper.page["labels"]["glance"]["first"]));
     paper.page_one_must_show(
-        "Find out where the water comes from and let the slab dry. Then call us: we test it again.",
+        "Find where the water comes from, let the slab dry, and call us to test again.",
     );
     assert!(!has_money(&paper.text()), "an amount in {}", paper.text());
     assert!(texts(&paper.page).iter().all(|text| !has_money(text)), "an amount in the page data");

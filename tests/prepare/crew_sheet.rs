@@ -112,17 +112,16 @@ fn the_dew_point_can_be_read_off_where_it_is_written_down() {
 fn the_sheet_says_what_the_checks_found_as_far_as_a_crew_needs_it() {
     let page = |folder: Folder| sheet(&prepared(folder, "barrier"))[0].clone();
     let usual = page(Folder::new());
-    shows(&usual, "White salts on the slab");
+    shows(&usual, "White salts, a sign of moisture");
     // For the customer, the office, or another floor.
-    for title in
-        ["Slippery when wet", "right to cancel", "moisture limit", "Slab too near the dew point"]
+    for title in ["slippery when wet", "right to cancel", "too damp", "Slab too near the dew point"]
     {
         shows_not(&usual, title);
     }
     let wet = Folder::new().replace("job.toml", "slab = \"62 F\"", "slab = \"51 F\"");
     shows(&page(wet), "Slab too near the dew point");
     let moving = Folder::new().replace("job.toml", "moves = \"no\"", "moves = \"yes\"");
-    shows(&page(moving), "Cracks that move");
+    shows(&page(moving), "Moving cracks tend to show again");
     let looked = Folder::new();
     let known = looked.read("job.toml").contains("\ntreatments = ");
     let oil = if known { "oil = false\n" } else { "oil = false\ntreatments = [\"none\"]\n" };

@@ -1,17 +1,21 @@
 //! The mail that a proposal goes with: its main points as text and as HTML, and the draft file that a
 //! mail program opens unsent.
 //!
-//! It says what page one of the proposal says, so that it can be read alone. Like [`Page`], it has no
-//! field for a cost, a margin or an hour.
+//! It says what page one of the proposal says, in the same order, so that it can be read alone. Like
+//! [`Page`], it has no field for a cost, a margin or an hour.
 
 mod eml;
+mod links;
 mod text;
 
 use minijinja::{Value, context};
 
 use crate::base::layouts::Layouts;
-use crate::papers::proposal::page::{Fact, HangsRow, Page};
-use crate::papers::proposal::writer::Writer;
+use crate::papers::family::main_hazards;
+use crate::papers::mail::links::Line;
+use crate::papers::proposal::page::{Fact, HangsRow, OptionLine, Page};
+use crate::papers::proposal::writer::{Writer, joined};
+use crate::price::case::FloorOption;
 use crate::say::template::fill_html;
 use crate::say::words::WordsError;
 
@@ -20,14 +24,39 @@ pub use eml::{DraftFault, draft};
 /// The layout of the HTML part.
 const LAYOUT: &str = "mail.html";
 
-/// The proposal that goes with the mail.
-#[derive(Debug, Clone, Copy)]
+/// The papers that go with the mail.
+#[derive(Debug, Clone)]
 pub struct Enclosed<'a> {
+    pub revision: u32,
+    /// The proposal first.
+    pub papers: Vec<Attached<'a>>,
+}
+
+impl<'a> Enclosed<'a> {
+    /// The proposal alone.
+    pub fn proposal(revision: u32, name: &'a str, pages: usize, pdf: &'a [u8]) -> Self {
+        let proposal = Attached { edition: AttachedEdition::Paper, name, pages, pdf };
+        Self { revision, papers: vec![proposal] }
+    }
+}
+
+/// An attached paper.
+#[derive(Debug, Clone, Copy)]
+pub struct Attached<'a> {
+    pub edition: AttachedEdition,
     /// Its file name, plain ASCII: a job number and words of ours.
     pub name: &'a str,
     pub pages: usize,
-    pub revision: u32,
     pub pdf: &'a [u8],
+}
+
+/// The pages of an attached proposal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AttachedEdition {
+    /// To print and sign.
+    Paper,
+    /// Narrow, to read on a telephone.
+    Phone,
 }
 
 /// A mail in words.
@@ -40,10 +69,10 @@ pub struct Letter<'p> {
     pub opening: String,
     /// Each answer of page one in a line, for the text.
     fact_lines: Vec<String>,
-    /// The floors that are offered beside the recommended one, in a sentence; may be empty.
-    pub others: String,
     pub parts: Vec<LetterPart>,
     pub closing: String,
+    /// Address, telephone and mail address of the shop.
+    pub shop_lines: Vec<Line>,
 }
 
 /// A part of a mail under its own heading.
@@ -52,8 +81,33 @@ pub struct LetterPart {
     pub head: String,
     /// Stands before the points; may be empty.
     pub lead: String,
-    pub points: Vec<String>,
+    pub points: Vec<Point>,
+    /// True for steps in their order.
+    pub numbered: bool,
     pub paragraphs: Vec<String>,
+}
+
+/// A sentence of a list, with the words that lead into it.
+#[derive(Debug, Clone)]
+pub struct Point {
+    /// May be empty.
+    pub lead: String,
+    pub says: String,
+}
+
+impl Point {
+    fn plain(says: &str) -> Self {
+        Self { lead: String::new(), says: says.to_owned() }
+    }
+
+    fn led(lead: impl Into<String>, says: impl Into<String>) -> Self {
+        Self { lead: lead.into(), says: says.into() }
+    }
+
+    /// The whole of it on one line.
+    fn line(&self) -> String {
+        joined([self.lead.clone(), self.says.clone()])
+    }
 }
 
 /// Puts the mail for a proposal into words.
@@ -77,75 +131,80 @@ pub fn letter<'p>(
         greeting: w.say("mail.greeting", [("customer", job.customer.name.as_str())]),
         opening: w.plain("mail.opening"),
         fact_lines: page.glance.answers.iter().map(line).collect(),
-        others: others(w),
         parts: parts(w, page, enclosed),
         closing: w.plain("mail.closing"),
+        shop_lines: links::lines(shop, &page.frame.head.shop_lines),
     })
 }
 
-fn others(w: &Writer<'_>) -> String {
-    let others = w.priced().into_iter().map(|option| option.key().clone());
-    let others: Vec<_> = others.filter(|key| !w.recommendation.puts_first(key)).collect();
-    if w.first().is_none() || others.is_empty() {
-        return String::new();
-    }
-    w.say("mail.others", [("others", w.names(&others))])
-}
-
+/// The parts in the order of page one: the choices, what the offer hangs on and what speaks against it,
+/// what nobody knows, what can hurt someone, and what to do next.
 fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart> {
     let glance = &page.glance;
-    let mut hurt = glance.hurt.clone();
-    // While nothing is laid nobody has to keep out.
-    if !glance.not_yet {
-        hurt.extend(page.safety.always.iter().cloned());
-    }
-    let pages = context! { file => enclosed.name, pages => enclosed.pages };
-    let next = if !page.accept.open {
-        w.plain(if glance.not_yet { "mail.not_yet" } else { "mail.ask_first" })
-    } else if page.accept.options.is_empty() {
-        w.plain("mail.test_first")
-    } else {
-        let accept = w.words.labels.pointer("/accept/title");
-        let title = accept.and_then(serde_json::Value::as_str).unwrap_or_default();
-        w.say("mail.go_ahead", [("page", title)])
-    };
-    let phone = w.case.shop.phone.clone().unwrap_or_default();
-    let answer = w.say("mail.answer", [("phone", phone)]);
-    let part = |head: &str, points: Vec<String>, paragraphs: Vec<String>| {
+    let part = |head: &str, points: Vec<Point>, paragraphs: Vec<String>| {
         let head = w.plain(head);
-        LetterPart { head, lead: String::new(), points, paragraphs }
+        LetterPart { head, lead: String::new(), points, numbered: false, paragraphs }
     };
+    let plain = |texts: &[String]| texts.iter().map(|text| Point::plain(text)).collect::<Vec<_>>();
     let waits = glance.hangs.as_ref().map(|hangs| {
-        let lines = hangs.rows.iter().cloned().map(|HangsRow { name, price, only_if }| {
+        let rows = hangs.rows.iter().cloned().map(|HangsRow { name, price, only_if }| {
             let facts = [("name", name), ("price", price), ("only_if", only_if)];
-            w.say("hangs.priced_line", facts)
+            Point::plain(&w.say("hangs.priced_line", facts))
         });
         let after = [&hangs.otherwise, &hangs.order].into_iter().filter(|text| !text.is_empty());
         LetterPart {
             lead: hangs.says.clone(),
-            ..part("mail.heads.hangs", lines.collect(), after.cloned().collect())
+            ..part("mail.heads.hangs", rows.collect(), after.cloned().collect())
         }
     });
     let caution = glance.caution.iter().flat_map(|caution| {
         let parts = [&caution.says, &caution.we, &caution.you];
-        parts.into_iter().filter(|text| !text.is_empty()).cloned()
+        parts.into_iter().filter(|text| !text.is_empty()).map(|text| Point::plain(text))
     });
-    let mut parts = vec![part(
-        "mail.heads.first",
-        glance.next.iter().map(|step| format!("{} {}", step.who, step.says)).collect(),
-        vec![],
-    )];
+    let next = glance.next.iter().map(|step| Point::led(step.who.clone(), step.says.clone()));
+    let answer = w.say("mail.answer", [("call", w.contact())]);
+    let attached = enclosed.papers.iter().map(|paper| {
+        let facts = context! { file => paper.name, pages => paper.pages };
+        Point::plain(&w.say_with(
+            match paper.edition {
+                AttachedEdition::Paper => "mail.attached.paper",
+                AttachedEdition::Phone => "mail.attached.phone",
+            },
+            facts,
+        ))
+    });
+    let mut parts = vec![part("mail.heads.options", choices(w, page), vec![])];
     parts.extend(waits);
     parts.extend([
         part("mail.heads.caution", caution.collect(), vec![]),
-        part("mail.heads.start", glance.start.clone(), vec![]),
-        part("mail.heads.hurt", hurt, vec![page.safety.defer.clone()]),
-        part("mail.heads.unknown", glance.unknown.clone(), vec![]),
-        part("mail.heads.pdf", vec![], vec![w.say_with("mail.pdf", pages)]),
-        part("mail.heads.answer", vec![], vec![next, answer]),
+        part("mail.heads.start", plain(&glance.start), vec![]),
+        part("mail.heads.unknown", plain(&glance.unknown), vec![]),
+        part("mail.heads.hurt", plain(&main_hazards(w)), vec![page.safety.defer.clone()]),
+        LetterPart { numbered: true, ..part("mail.heads.next", next.collect(), vec![answer]) },
+        part("mail.heads.attached", attached.collect(), vec![w.plain("mail.whole")]),
     ]);
     parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
     parts
+}
+
+/// Every floor in a line, those with a price first: price and days, or the reason for which it is not
+/// offered; then the slab left as it is. What waits stands with its price in a part of its own.
+fn choices(w: &Writer<'_>, page: &Page) -> Vec<Point> {
+    let lines = page.glance.options.iter().filter(|line| !line.waits).map(|line| {
+        let OptionLine { name, price, days, standing, why_not, .. } = line.clone();
+        let of_name = |option: &&FloorOption<'_>| w.name(option.key()) == line.name;
+        let floor = w.case.options.iter().find(of_name).filter(|_| line.offered);
+        let facts = [("name", name), ("price", price), ("standing", standing)];
+        let lead = w.say("mail.choice", facts);
+        let Some(floor) = floor else { return Point::led(lead, why_not) };
+        let facts = [("days", days), ("park", w.usable(floor.estimate.schedule.drive))];
+        Point::led(lead, w.say("mail.choice_days", facts))
+    });
+    let leave = ["name", "choose_if"].map(|key| w.plain(&format!("family.leaflet.leave.{key}")));
+    let [name, choose_if] = leave;
+    let facts = [("name", name), ("price", String::new()), ("standing", String::new())];
+    let leave = Point::led(w.say("mail.choice", facts), choose_if);
+    lines.chain([leave]).collect()
 }
 
 impl Letter<'_> {
@@ -172,24 +231,27 @@ impl Letter<'_> {
             context! { label, value, note }
         });
         let parts = letter.parts.into_iter().map(|part| {
-            let LetterPart { head, lead, points, paragraphs } = part;
-            context! { head, lead, points, paragraphs }
+            let LetterPart { head, lead, points, numbered, paragraphs } = part;
+            let points = points.into_iter().map(|Point { lead, says }| context! { lead, says });
+            let points = points.collect::<Vec<_>>();
+            context! { head, lead, points, numbered, paragraphs }
         });
+        let lines =
+            letter.shop_lines.into_iter().map(|Line { text, link }| context! { text, link });
         context! {
             language => frame.language,
-            accent => frame.accent,
             subject => letter.subject,
             demo => frame.head.demo,
             greeting => letter.greeting,
             opening => letter.opening,
             headline => glance.headline,
             reason => glance.reason,
+            floor_is => glance.floor_is,
             facts => facts.collect::<Vec<_>>(),
-            others => letter.others,
             parts => parts.collect::<Vec<_>>(),
             closing => letter.closing,
             shop => frame.head.shop,
-            shop_lines => frame.head.shop_lines,
+            shop_lines => lines.collect::<Vec<_>>(),
         }
     }
 
@@ -201,8 +263,9 @@ impl Letter<'_> {
         let address = w.case.job.customer.email.iter();
         let to = address.map(|to| w.say("mail.by_hand.to", [("address", to.0.as_str())]));
         let subject = w.say("mail.by_hand.subject", [("subject", self.subject.as_str())]);
-        let attach = w.say("mail.by_hand.attach", [("file", enclosed.name)]);
-        let lines: Vec<String> = to.chain([subject, attach]).collect();
+        let attach = enclosed.papers.iter();
+        let attach = attach.map(|paper| w.say("mail.by_hand.attach", [("file", paper.name)]));
+        let lines: Vec<String> = to.chain([subject]).chain(attach).collect();
         w.checked(format!("{}\r\n\r\n\r\n{}", lines.join("\r\n"), self.text()))
     }
 }

@@ -128,7 +128,8 @@ const COMMON: &[&str] = &[
     "no coat holds a solvent",
     "tests that were done",
     "what it leaves to spare",
-    "others in the mail",
+    "choices in the mail",
+    "the leaflet counts the floors",
     "the leaflet says what waits",
 ];
 

@@ -7,7 +7,7 @@ use slableaf::base::layouts::Layouts;
 use slableaf::base::source::SourceFile;
 use slableaf::judge::judge;
 use slableaf::papers::family::leaflet;
-use slableaf::papers::mail::{Enclosed, letter};
+use slableaf::papers::mail::{Enclosed, Point, letter};
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{Issue, page};
 use slableaf::read::{self, Files};
@@ -82,21 +82,21 @@ impl Papers {
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
         let issue = Issue { revision: Some(1), ..Issue::default() };
         let page = page(&w, &issue).map_err(|error| error.to_string())?;
-        let enclosed = Enclosed { name: "2026-0300.pdf", pages: 9, revision: 1, pdf: b"" };
+        let enclosed = Enclosed::proposal(1, "2026-0300.pdf", 9, b"");
         let letter = letter(&w, &page, &enclosed).map_err(|error| error.to_string())?;
         let leaflet = leaflet(&w, &issue, true).map_err(|error| error.to_string())?;
         let form = CustomerForm::of(&w).map_err(|error| error.to_string())?;
-        let parts: Vec<Value> = letter
-            .parts
-            .iter()
-            .map(|p| json!({ "head": p.head, "points": p.points, "paragraphs": p.paragraphs }))
-            .collect();
+        let line = |point: &Point| format!("{} {}", point.lead, point.says).trim().to_owned();
+        let parts = letter.parts.iter().map(|part| {
+            let points: Vec<String> = part.points.iter().map(line).collect();
+            json!({ "head": part.head, "points": points, "paragraphs": part.paragraphs })
+        });
+        let parts: Vec<Value> = parts.collect();
         Ok(Self {
             mail: spaced(json!({
                 "headline": letter.page.glance.headline,
                 "reason": letter.page.glance.reason,
                 "facts": letter.page.glance.answers,
-                "others": letter.others,
                 "parts": parts,
                 "text": letter.text(),
             })),

@@ -245,15 +245,33 @@ fn leaflet(r: &mut Reader<'_>) {
     let leaflet = &r.papers.leaflet;
     let all = leaflet.to_string();
     r.hold("the leaflet recommends nothing", !all.contains("We recommend"), "We recommend");
-    let intro = text(&leaflet["intro"]);
-    let none = intro.contains("none of these floors can go");
+    let (lead, says) = (text(&leaflet["message"]["lead"]), text(&leaflet["message"]["says"]));
     let (off, one) = (r.priced().is_empty(), r.floors.len() == 1);
-    r.hold("none of these floors", none == (off && !one), intro);
+    let (all, offered) = (r.floors.len(), r.offered().len());
+    let over = r.floors.iter().filter(|floor| floor.standing == "over").count();
+    r.hold("too damp for some floor", lead.contains("too damp") == (over > 0), lead);
+    r.hold(
+        "too damp for some alone",
+        lead.contains("some floors") == (0 < over && over < all),
+        lead,
+    );
+    let number = |count: usize| ["none", "one", "two", "three", "four", "five"][count];
+    let counted = match (one, offered) {
+        (true, 1) => says.starts_with("We can lay the floor"),
+        (true, _) => !says.contains("can lay"),
+        (false, n) if n == all => {
+            says.starts_with(&format!("We can lay all {} floors", number(all)))
+        }
+        (false, n) => {
+            says.starts_with(&format!("Of {} floors, we can lay {} on it", number(all), number(n)))
+        }
+    };
+    r.hold("the leaflet counts the floors", counted, says);
+    let wait = says.contains("to wait for");
+    r.hold("the leaflet counts what waits", wait == !r.waiting().is_empty(), says);
     let reason = text(&r.page["glance"]["reason"]);
     let none = reason.contains("We cannot offer any of the floors we compared");
     r.hold("none of the floors can be offered", none == (off && !one), reason);
-    let single = intro.contains("this floor cannot go");
-    r.hold("this floor cannot go", single == (off && one), intro);
     let lines = texts(&leaflet["hangs"]);
     let waiting = r.waiting();
     let so = lines.len() == waiting.len()
@@ -264,31 +282,32 @@ fn leaflet(r: &mut Reader<'_>) {
     r.hold("the leaflet says what waits", so, lines.join("; "));
 }
 
-static SIDE: LazyLock<Regex> =
-    LazyLock::new(|| pattern(r"^The PDF compares it with (.+)\. (?:It|Each) has "));
-
 fn mail(r: &mut Reader<'_>) {
     let (mail, glance) = (&r.papers.mail, &r.page["glance"]);
     for part in ["headline", "reason"] {
         r.hold("the mail says what page one says", mail[part] == glance[part], part);
     }
     r.hold("the mail has page one's answers", mail["facts"] == glance["answers"], "facts");
-    let others = text(&mail["others"]);
-    let first = r.first();
-    let wanted: Vec<Floor> = r
-        .priced()
-        .into_iter()
-        .filter(|floor| first.as_ref().is_some_and(|first| first.key != floor.key))
-        .collect();
-    let named = SIDE.captures(others).and_then(|found| r.named(&found[1])).unwrap_or_default();
-    r.hold("others in the mail", keys(&named) == keys(&wanted), others);
     let parts = list(&mail["parts"]);
     let part = |head: &str| -> Vec<String> {
         let part = parts.iter().find(|part| part["head"] == head);
         part.map_or(vec![], |part| texts(&part["points"]))
     };
-    let lines = part("What this offer hangs on");
+    let choices = part("Your choices");
     let waiting = r.waiting();
+    let so = choices.len() == r.floors.len() - waiting.len() + 1
+        && r.floors.iter().filter(|floor| floor.waits.is_empty()).all(|floor| {
+            let line = choices.iter().find(|line| line.starts_with(&floor.name));
+            line.is_some_and(|line| match line[floor.name.len()..].strip_prefix(", ") {
+                Some(rest) => {
+                    floor.offered
+                        && rest.split_once(" (").is_some_and(|(p, _)| cents(p) == floor.total)
+                }
+                None => !floor.offered && line.contains("(not offered): "),
+            })
+        });
+    r.hold("choices in the mail", so, choices.join("; "));
+    let lines = part("What this offer hangs on");
     let so = lines.len() == waiting.len()
         && lines.iter().zip(&waiting).all(|(line, floor)| {
             let head = format!("{}, ", floor.name);
@@ -304,15 +323,10 @@ fn mail(r: &mut Reader<'_>) {
         part("Before we start") == texts(&glance["start"]),
         "start",
     );
-    let all = text(&mail["text"]).replace("\r\n", " ");
-    let open = !r.offered().is_empty();
-    let tests = waiting.iter().any(|floor| floor.waits == "test");
-    for (words, so) in [
-        ("fill out the page", open),
-        ("order the moisture test on the page you sign", !open && tests),
-        ("First we’ll ask the maker", !open && !tests && first.is_some()),
-        ("After the steps above, we’ll test again", first.is_none()),
-    ] {
-        r.hold("what to do next in the mail", all.contains(words) == so, words);
-    }
+    let steps = list(&glance["next"]);
+    let so = part("What to do next")
+        .iter()
+        .zip(&steps)
+        .all(|(line, step)| *line == format!("{} {}", text(&step["who"]), text(&step["says"])));
+    r.hold("what to do next in the mail", so && !steps.is_empty(), "next");
 }

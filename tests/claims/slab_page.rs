@@ -10,17 +10,13 @@ use super::page_one::{lacks, sheets_dry};
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {
-    for found in [&r.page["glance"]["found"], &r.papers.leaflet["found"]] {
-        found_on_the_visit(r, found);
-    }
+    found_on_the_visit(r, &r.page["glance"]["found"]);
     unknown_of(r, &texts(&r.page["glance"]["unknown"]));
     unknown_of(r, &texts(&r.papers.leaflet["unknown"]));
     no_promise(r);
     start(r);
-    for charts in [&r.page["slab"]["moisture"], &r.papers.leaflet["moisture"]] {
-        for chart in list(charts) {
-            chart_of(r, &chart);
-        }
+    for chart in list(&r.page["slab"]["moisture"]) {
+        chart_of(r, &chart);
     }
     notes(r);
     compare(r);

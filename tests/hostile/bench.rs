@@ -198,7 +198,7 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     let photos = input.job.photos.len();
     let issue = Issue { revision: Some(1), replaces: None, has_logo: true, photos };
     let page = proposal::page(&w, &issue).unwrap();
-    let enclosed = Enclosed { name: "a.pdf", pages: 12, revision: 1, pdf: b"%PDF-" };
+    let enclosed = Enclosed::proposal(1, "a.pdf", 12, b"%PDF-");
     let letter = mail::letter(&w, &page, &enclosed).unwrap();
     let html = letter.html(&LAYOUTS).unwrap();
     // The shop's address may be any text until a mail is sent; here there is always a sender.

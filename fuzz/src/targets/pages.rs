@@ -253,7 +253,7 @@ pub fn mail(data: &[u8]) -> bool {
     let page = said(proposal(&w, &issue(&input)));
     let name = format!("{}-proposal-r1.pdf", input.job.number.0);
     let pdf = b"%PDF-1.7\n\x00\xFF\r\n--=_mail\r\n.\r\n%%EOF\n";
-    let enclosed = Enclosed { name: &name, pages: 12, revision: 1, pdf };
+    let enclosed = Enclosed::proposal(1, &name, 12, pdf);
     let letter = said(letter(&w, &page, &enclosed));
     let html = said(letter.html(&LAYOUTS));
     only_known_tags(&html);
@@ -353,7 +353,7 @@ pub fn wording(data: &[u8]) -> bool {
         let issue = issue(input);
         match proposal(&w, &issue) {
             Ok(page) => {
-                let enclosed = Enclosed { name: "a.pdf", pages: 1, revision: 1, pdf: b"" };
+                let enclosed = Enclosed::proposal(1, "a.pdf", 1, b"");
                 match letter(&w, &page, &enclosed) {
                     Ok(letter) => only_known_tags(&said(letter.html(&LAYOUTS))),
                     Err(error) => errors.push(error),

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::papers::family::message::{Message, main_hazards, message, next_steps, relied};
 use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep};
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::writer::{Writer, capital};
 use crate::papers::proposal::{
     Issue, frame, moisture_bars, moisture_notes, only_if, reason_not_offered, unknowns,
 };
@@ -138,7 +138,7 @@ fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
     let list =
         |key: &str| w.lines(&format!("family.leaflet.leave.{key}"), &minijinja::Value::UNDEFINED);
     let fact = |label: &str, value: &str| w.fact(label, text(value), String::new());
-    let mut facts = vec![fact("glance.days", "days"), fact("glance.car", "car")];
+    let mut facts = vec![fact("glance.days", "days"), fact("family.leaflet.park", "park")];
     if prices {
         facts.push(fact("glance.price_no_tax", "price"));
     }
@@ -160,7 +160,7 @@ fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fa
     let fact = |label: &str, value: String| w.fact(label, value, String::new());
     let mut facts = vec![
         fact("glance.days", w.figures.days(schedule.days)),
-        fact("glance.car", w.day(schedule.drive)),
+        fact("family.leaflet.park", capital(&w.usable(schedule.drive))),
     ];
     if prices {
         let label = if option.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };

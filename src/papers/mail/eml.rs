@@ -46,7 +46,7 @@ impl std::fmt::Display for DraftFault {
 
 impl std::error::Error for DraftFault {}
 
-/// The draft: text, HTML, and the proposal attached.
+/// The draft: text, HTML, and the papers attached.
 ///
 /// # Errors
 /// [`DraftFault`], most of all when the shop has no address to send from.
@@ -83,9 +83,11 @@ pub fn draft(
     let both = multipart(MultiPartKind::Alternative, "text", w, enclosed)
         .singlepart(text_part(letter.text(), ContentType::TEXT_PLAIN)?)
         .singlepart(text_part(html, ContentType::TEXT_HTML)?);
-    let all = multipart(MultiPartKind::Mixed, "mail", w, enclosed)
-        .multipart(both)
-        .singlepart(Attachment::new(enclosed.name.to_owned()).body(enclosed.pdf.to_vec(), pdf));
+    let all = multipart(MultiPartKind::Mixed, "mail", w, enclosed).multipart(both);
+    let all = enclosed.papers.iter().fold(all, |all, paper| {
+        let attachment = Attachment::new(paper.name.to_owned());
+        all.singlepart(attachment.body(paper.pdf.to_vec(), pdf.clone()))
+    });
     let mut message = builder.multipart(all).map_err(parts_fault)?;
     let noon = job.date.at(12, 0, 0, 0).to_zoned_datetime(TimeZone::UTC).map_err(parts_fault)?;
     let date = rfc2822::to_string(&noon).map_err(parts_fault)?;

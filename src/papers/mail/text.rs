@@ -13,7 +13,8 @@ pub fn text(letter: &Letter<'_>) -> String {
     blocks.extend(head.demo.iter().map(|demo| wrap(demo, "", "")));
     blocks.push(wrap(&letter.greeting, "", ""));
     blocks.push(wrap(&letter.opening, "", ""));
-    blocks.push(under_heading(&glance.headline, &[wrap(&glance.reason, "", "")]));
+    let reason = [wrap(&glance.reason, "", ""), wrap(&glance.floor_is, "", "")];
+    blocks.push(under_heading(&glance.headline, &reason));
     let facts = letter.fact_lines.iter().zip(&glance.answers).map(|(line, fact)| {
         let line = wrap(line, "", "  ");
         if fact.note.is_empty() {
@@ -23,17 +24,18 @@ pub fn text(letter: &Letter<'_>) -> String {
         }
     });
     blocks.push(facts.collect::<Vec<_>>().join("\n"));
-    blocks.push(wrap(&letter.others, "", ""));
     for part in &letter.parts {
-        let points = part.points.iter().map(|point| wrap(point, "- ", "  "));
+        let points = part.points.iter().enumerate().map(|(at, point)| {
+            let mark = if part.numbered { format!("{}. ", at + 1) } else { "- ".to_owned() };
+            wrap(&point.line(), &mark, &" ".repeat(mark.len()))
+        });
         let points = points.collect::<Vec<_>>().join("\n");
         let mut inside = vec![wrap(&part.lead, "", ""), points];
         inside.extend(part.paragraphs.iter().map(|paragraph| wrap(paragraph, "", "")));
-        inside.retain(|block| !block.is_empty());
         blocks.push(under_heading(&part.head, &inside));
     }
     let mut end = vec![letter.closing.clone(), head.shop.clone()];
-    end.extend(head.shop_lines.iter().cloned());
+    end.extend(letter.shop_lines.iter().map(|line| line.text.clone()));
     blocks.push(end.iter().map(|line| wrap(line, "", "  ")).collect::<Vec<_>>().join("\n"));
     blocks.retain(|block| !block.is_empty());
     format!("{}\n", blocks.join("\n\n")).replace('\n', "\r\n")
@@ -43,7 +45,8 @@ pub fn text(letter: &Letter<'_>) -> String {
 fn under_heading(head: &str, blocks: &[String]) -> String {
     let head = wrap(head, "", "");
     let width = head.lines().map(|line| line.chars().count()).max().unwrap_or(0);
-    format!("{head}\n{}\n{}", "-".repeat(width.min(WIDTH)), blocks.join("\n\n"))
+    let said = blocks.iter().filter(|block| !block.is_empty()).cloned().collect::<Vec<_>>();
+    format!("{head}\n{}\n{}", "-".repeat(width.min(WIDTH)), said.join("\n\n"))
 }
 
 /// A text in lines of at most [`WIDTH`] columns.

@@ -60,12 +60,7 @@ fn write_draft(
     let record = &issued.stored.record;
     let page = job_papers.proposal_page(Some(record.revision), record.replaces.as_ref())?;
     let name = issued.path.file_name().unwrap_or_default().to_string_lossy();
-    let enclosed = Enclosed {
-        name: &name,
-        pages: record.paper.pages,
-        revision: record.revision,
-        pdf: &issued.pdf,
-    };
+    let enclosed = Enclosed::proposal(record.revision, &name, record.paper.pages, &issued.pdf);
     let writer = job_papers.writer();
     let no_words = |error| job_papers.no_words(&error);
     let letter = mail::letter(&writer, &page, &enclosed).map_err(no_words)?;

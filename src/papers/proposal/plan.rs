@@ -24,7 +24,8 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
     Some(Plan {
         intro: w.plain("plan.intro"),
         prices: priced.iter().map(|option| price_table(w, option)).collect(),
-        included: included(w),
+        included_here: included_here(w),
+        included: w.words.promise.included.clone(),
         excluded: w.words.promise.excluded.clone(),
         timeline: Some(timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),
@@ -34,9 +35,8 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
     })
 }
 
-/// Returns the work in the price: the repairs and the edges of this slab, a sentence for each kind,
-/// then what every job gets.
-fn included(w: &Writer<'_>) -> Vec<String> {
+/// Returns the work in the price that this slab asks for: its repairs and edges, a sentence for each kind.
+fn included_here(w: &Writer<'_>) -> Vec<String> {
     let shapes = &w.case.job.shapes;
     let repairs = repair::repairs(shapes, w.case.book);
     let length = |wanted: &dyn Fn(&Repair<'_>) -> bool| -> Length {
@@ -80,7 +80,6 @@ fn included(w: &Writer<'_>) -> Vec<String> {
         let facts = minijinja::context! { walls => !shapes.uprights.is_empty(), steps => steps };
         lines.push(w.say_with("detail.upright", facts));
     }
-    lines.extend(w.words.promise.included.iter().cloned());
     lines
 }
 

@@ -103,6 +103,9 @@ pub struct Plan {
     pub intro: String,
     /// Empty when nothing may be offered.
     pub prices: Vec<PriceTable>,
+    /// Work in the price that this slab asks for.
+    pub included_here: Vec<String>,
+    /// Work in the price of every job.
     pub included: Vec<String>,
     pub excluded: Vec<String>,
     pub timeline: Option<Timeline>,

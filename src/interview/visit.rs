@@ -45,6 +45,7 @@ fn ask_customer(run: &mut Run<'_>) -> Flow {
     run.lines(customer::ADDRESS)?;
     run.fill(customer::EMAIL)?;
     run.fill(customer::PHONE)?;
+    run.lines(customer::SIGNERS)?;
     run.fill(house::BUILT)?;
     Ok(())
 }

@@ -213,6 +213,8 @@ pub struct Product {
     /// As the customer may read it: what it is, not whose it is.
     pub name: String,
     pub supplier: String,
+    /// Date or edition of its data sheet, as typed; `None` where it was not noted.
+    pub data_sheet: Option<String>,
     pub stuff: Stuff,
     pub span: Span,
 }

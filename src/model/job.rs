@@ -72,6 +72,8 @@ pub struct Accepted {
 #[derive(Debug, Clone)]
 pub struct Customer {
     pub name: String,
+    /// Everybody who signs, as typed; empty where it is `name` alone.
+    pub signers: Vec<String>,
     pub address: Vec<String>,
     /// Address for mail.
     pub email: Option<MailAddress>,

@@ -115,6 +115,7 @@ fn customer(table: &Table<'_>) -> Option<Customer> {
     Some(Customer {
         name: table.read(customer::NAME)?,
         address: table.list(customer::ADDRESS),
+        signers: table.list(customer::SIGNERS),
         email: table.read(customer::EMAIL),
         phone: table.read(customer::PHONE),
     })

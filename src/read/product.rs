@@ -39,6 +39,11 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
         key: key?,
         name: table.read(resin::NAME)?,
         supplier: table.read_or(resin::SUPPLIER, String::new()),
+        // Flake and fillers have no limit that a customer reads.
+        data_sheet: match stuff {
+            Some(Stuff::Resin(_)) => table.read(resin::DATA_SHEET),
+            _ => None,
+        },
         stuff: stuff?,
         span: table.span(),
     })

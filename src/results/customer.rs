@@ -97,6 +97,8 @@ pub struct CustomerCoat {
     pub name: String,
     /// Its part of the floor's thickness once it is dry, micrometers.
     pub thickness_um: Thickness,
+    /// Date or edition of the data sheet that its limits come from; null where it was not noted.
+    pub data_sheet: Option<String>,
     /// It hardens with isocyanates.
     pub isocyanate: bool,
     /// It gives off a flammable vapor; null where the price book does not say.
@@ -137,6 +139,7 @@ impl CustomerFloor {
             coat: coat.spec.key.clone(),
             name: coat_name(w, option, coat),
             thickness_um: coat.thickness(),
+            data_sheet: coat.product.data_sheet.clone(),
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),
             flammable: coat.resin().map_or(Some(false), Resin::flammable),
         };

@@ -202,6 +202,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
     job.answers("And the next line of it?", "");
     job.answers("To which e-mail address", "");
     job.answers("By which telephone number", "");
+    job.answers("Who signs", "");
     job.answers("In which year was the house built?", "1994");
     job.answers("Does the slab lie on the ground?", "");
     job.answers("How thick is the slab?", "4 psi");
@@ -282,9 +283,13 @@ fn going_back_and_problems_of_the_whole_file_are_mended_before_it_is_written() {
     for line in ["", "", ""] {
         job.answers("?", line);
     }
-    for (question, line) in
-        [("Who is", "Ana Quill"), ("What is the address?", ""), ("e-mail", ""), ("telephone", "")]
-    {
+    for (question, line) in [
+        ("Who is", "Ana Quill"),
+        ("address?", ""),
+        ("e-mail", ""),
+        ("phone", ""),
+        ("Who signs", ""),
+    ] {
         job.answers(question, line);
     }
     job.answers("In which year", "");

@@ -63,6 +63,9 @@ keys! {
 
     customer = must("customer", "Who the proposal is for.") => {
         NAME: String = need("name", "Name as it stands on the papers.").like("Name of the customer");
+        SIGNERS: Vec<String> =
+            list("signers", "Everybody who signs, by name; left out where it is `name` alone.")
+                .like(r#"["Rosa Tannenwald", "Emil Tannenwald"]"#);
         ADDRESS: Vec<String> =
             list("address", "Address of the garage, a line each.")
                 .like(r#"["8 Cattail Court", "Pikemere Lake"]"#);

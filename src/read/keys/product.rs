@@ -159,6 +159,9 @@ keys! {
                 .advice("write a dry film above zero, for example `\"10 mil\"`")
                 .like("16 mil");
         LOSS: Share = loss().shown();
+        DATA_SHEET: String =
+            may("data-sheet", "The date or edition of its data sheet, which customers read beside a limit.")
+                .like("January 2026");
         BARRIER: bool = may("barrier", "It is a moisture-vapor barrier.").shown();
         MVER_LIMIT: Mver =
             may("mver-limit", "The highest emission rate by ASTM F1869 that it may go on.")

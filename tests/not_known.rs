@@ -22,7 +22,8 @@ fn a_paper_without_a_test_says_not_known_and_never_passes_a_floor() {
         .iter()
         .filter(|row| row["label"] == "Your reading and the limit")
     {
-        for cell in list(&row["cells"]) {
+        let floors = list(&paper.page["plan"]["prices"]).len();
+        for cell in &list(&row["cells"])[..floors] {
             assert_eq!(word(cell), "No reading");
         }
     }

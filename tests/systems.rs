@@ -184,7 +184,7 @@ fn a_file_of_the_shop_replaces_the_shipped_system_of_its_key() {
         .map(|line| word(&line["product"]))
         .collect();
     assert_eq!(products, ["epoxy-primer", "flake-quarter-inch", "polyaspartic-top"]);
-    assert_eq!(list(&paper.page["compare"]["names"])[0], "Quartz floor");
+    assert_eq!(list(&paper.page["layers"]["stacks"])[0]["name"], "Quartz floor");
     assert!(!paper.shows("Polyurea primer"), "the shipped floor is still there");
     // The others stay.
     paper.must_show("Vapor-barrier floor");
@@ -200,7 +200,7 @@ fn a_replaced_system_without_words_keeps_those_of_the_language() {
         .replace("quartz-sand", "flake-quarter-inch")
         .replace("grout-coat", "polyaspartic-top");
     let paper = Paper::of(&Folder::of("dry-and-quick").write("systems/anything.toml", own));
-    assert_eq!(list(&paper.page["compare"]["names"])[0], "Fast-cure floor");
+    assert_eq!(list(&paper.page["layers"]["stacks"])[0]["name"], "Fast-cure floor");
     let stack = &list(&paper.page["layers"]["stacks"])[0];
     // A coat that the language has no words for goes by its product's name.
     assert_eq!(stack["coats"][0]["name"], "Polyaspartic topcoat");
@@ -404,21 +404,21 @@ fn every_floor_has_as_many_points_for_as_against() {
 }
 
 #[test]
-fn every_floor_answers_every_question_and_has_every_field_of_a_card() {
+fn every_way_answers_every_question_with_both_sides_of_it() {
     for example in crate::fixture::EXAMPLES {
         let paper = paper(example);
-        let floors = paper.floors().len();
+        let ways = list(&paper.page["compare"]["ways"]);
         for row in list(&paper.page["compare"]["rows"]) {
             let cells = list(&row["cells"]);
-            assert_eq!(cells.len(), floors);
+            assert_eq!(cells.len(), ways.len());
             assert!(cells.iter().all(|cell| !word(cell).is_empty()), "{row}");
         }
-        for card in list(&paper.page["compare"]["cards"]) {
-            for field in ["name", "choose_if", "headroom"] {
-                assert!(!word(&card[field]).is_empty(), "{card}");
+        for way in ways {
+            for field in ["name", "choose_if"] {
+                assert!(!word(&way[field]).is_empty(), "{way}");
             }
-            assert_eq!(list(&card["better_at"]).len(), 3);
-            assert_eq!(list(&card["harder_at"]).len(), 3);
+            assert_eq!(list(&way["better_at"]).len(), 3);
+            assert_eq!(list(&way["harder_at"]).len(), 3);
         }
     }
 }

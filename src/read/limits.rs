@@ -36,7 +36,7 @@ pub const PHOTO_BYTES: u64 = 15_000_000;
 /// Pixels in one photo, and in a logo.
 pub const PHOTO_PIXELS: u64 = 40_000_000;
 /// Pages in one document; more is a mistake in the job or an attack.
-pub const PAGES: usize = 40;
+pub const PAGES: usize = 80;
 /// Bytes in one mail, with what is attached: what mail services usually take (common practice, no
 /// published source).
 pub const MAIL_BYTES: usize = 25_000_000;

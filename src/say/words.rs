@@ -362,6 +362,7 @@ impl Words {
         let family: Table = parse(file("family")?)?;
         let mut sentences = BTreeMap::new();
         add_sentences(&mut sentences, "", &parse(file("pages")?)?)?;
+        add_sentences(&mut sentences, "", &parse(file("compare")?)?)?;
         add_sentences(&mut sentences, "crew.", &crew)?;
         add_sentences(&mut sentences, "mail.", &parse(file("mail")?)?)?;
         add_sentences(&mut sentences, "family.", &family)?;
@@ -420,6 +421,7 @@ impl Words {
 fn place_of(name: &str) -> String {
     match name.split_once('.') {
         Some((file @ ("crew" | "mail" | "family"), name)) => format!("{file}.toml: {name}"),
+        Some(("compare" | "way" | "wish" | "rule" | "even", _)) => format!("compare.toml: {name}"),
         _ => format!("pages.toml: {name}"),
     }
 }

@@ -181,6 +181,15 @@ impl<'a> Reader<'a> {
         self.floors.iter().filter(|floor| floor.priced()).cloned().collect()
     }
 
+    /// The floors with a price in the order of the comparison: what comes first, then the others.
+    pub fn compared(&self) -> Vec<Floor> {
+        let first = self.first().map(|floor| floor.key.clone());
+        let mut floors: Vec<Floor> =
+            self.floors.iter().filter(|floor| floor.priced()).cloned().collect();
+        floors.sort_by_key(|floor| Some(&floor.key) != first.as_ref());
+        floors
+    }
+
     pub fn offered(&self) -> Vec<Floor> {
         self.floors.iter().filter(|floor| floor.offered).cloned().collect()
     }

@@ -66,10 +66,8 @@ fn prices(r: &mut Reader<'_>) {
     }
     let rows = list(&r.page["compare"]["rows"]);
     let cells = list(&rows[0]["cells"]);
-    for (cell, floor) in cells.iter().zip(&r.floors.clone()) {
-        let price = cents(text(cell));
-        let so = if floor.priced() { price == floor.total } else { !text(cell).contains(',') };
-        r.hold("price in the comparison", so, text(cell));
+    for (cell, floor) in cells.iter().zip(&r.compared()) {
+        r.hold("price in the comparison", cents(text(cell)) == floor.total, text(cell));
     }
 }
 
@@ -97,7 +95,6 @@ fn layers(r: &mut Reader<'_>) {
     let stacks = list(&r.page["layers"]["stacks"]);
     r.hold("a stack for each floor", stacks.len() == r.floors.len(), "stacks");
     let leaflet = list(&r.papers.leaflet["floors"]);
-    let film = list(&r.page["compare"]["rows"]);
     for (at, floor) in r.floors.clone().iter().enumerate() {
         let coats: Vec<String> = list(&stacks[at]["coats"])
             .iter()
@@ -122,18 +119,6 @@ fn layers(r: &mut Reader<'_>) {
             let so = (film - figure(shown)).abs() <= half;
             r.hold("a film is that of the results", so, format!("{film}: {shown}"));
         }
-        // All but the flake.
-        let resin: f64 = floor
-            .products
-            .iter()
-            .rev()
-            .zip(&coats)
-            .filter(|(product, _)| product.get("flake").is_none())
-            .map(|(_, coat)| figure(coat))
-            .sum();
-        let row = film.iter().rev().nth(1).map_or("", |row| text(&row["cells"][at]));
-        let so = (figure(row) - resin).abs() < 0.051;
-        r.hold("the film without flake is the sum of its coats", so, format!("{row}: {coats:?}"));
     }
 }
 
@@ -152,6 +137,9 @@ fn accept(r: &mut Reader<'_>) {
     r.hold("what can be signed for is what is offered", names == wanted, names.join("; "));
     for line in &lines {
         line_of(r, line);
+        let payments = list(&line["payments"]);
+        let so = sum(&payments) == cents(text(&line["price"]));
+        r.hold("payments of a floor sum to its price", so, line.to_string());
     }
     let tests = r.waiting().iter().any(|floor| floor.waits == "test");
     r.hold("a test to tick where a floor waits for one", accept["test"].is_object() == tests, "");
@@ -219,12 +207,15 @@ fn chances(r: &mut Reader<'_>) {
         r.hold("extra price", money(&known["extra"]) == extra, known.to_string());
         r.hold("a barrier beside none", barrier.barrier && !plain.barrier, known.to_string());
         let redo = money(&known["redo"]);
-        let marked = shown["row"]["marked"].as_i64().unwrap_or(0);
+        let marked = shown["grid"]["marked"].as_i64().unwrap_or(0);
         // Whole numbers, since a half is rounded up: 28.5 of a hundred are 29.
         let hundredths = (extra * 200 + redo).checked_div(redo * 2).unwrap_or(0);
         let even = known["chance"]["answer"] == "even";
         let so = if even { marked == hundredths } else { marked == 0 };
         r.hold("so many of a hundred", so && (extra > 0 || !even), shown.to_string());
+        let grids = [&shown["grid"], &shown["record"]["grid"]];
+        let so = grids.iter().all(|grid| grid.is_null() || grid["all"] == 100);
+        r.hold("one denominator", so, shown.to_string());
         if r.papers.given.spanish {
             continue;
         }
@@ -239,14 +230,18 @@ fn chances(r: &mut Reader<'_>) {
         r.hold("the chance in words", so, chance);
         let amounts: Vec<i64> = AMOUNT.find_iter(says).map(|one| amount(one.as_str())).collect();
         let so = match amounts.as_slice() {
-            [shown, redo_shown, floor, strip] => {
-                *shown == extra && *redo_shown == redo && floor + strip == redo
-            }
             [shown, redo_shown] => *shown == extra && *redo_shown == redo,
             [] => extra <= 0,
             _ => false,
         };
         r.hold("amounts of an even chance", so, says);
+        let parts: Vec<i64> =
+            list(&shown["redo"]).iter().map(|one| amount(text(&one["amount"]))).collect();
+        let so = match parts.as_slice() {
+            [floor, strip, all] => floor + strip == *all && *all == redo,
+            parts => parts.is_empty(),
+        };
+        r.hold("the parts of doing it over", so, format!("{parts:?}"));
     }
 }
 

@@ -379,5 +379,5 @@ fn claims_speak_of_the_floors_on_the_page() {
     let mut swapped = papers.page["glance"]["options"].clone();
     swapped.as_array_mut().unwrap().swap(0, 1);
     caught(&papers, "/glance/options", swapped, "order of the floors on page one");
-    caught(&papers, "/compare/even/0/row/marked", 99, "so many of a hundred");
+    caught(&papers, "/compare/even/0/grid/marked", 99, "so many of a hundred");
 }

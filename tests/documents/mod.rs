@@ -94,9 +94,7 @@ impl Paper {
 
     /// Floors of the job with the names that the pages give them, in the order of the offer.
     pub fn floors(&self) -> Vec<(&Value, &str)> {
-        let names = list(&self.page["compare"]["names"]);
-        assert_eq!(list(&self.estimate["floors"]).len(), names.len());
-        list(&self.estimate["floors"]).iter().zip(names.iter().map(word)).collect()
+        list(&self.estimate["floors"]).iter().map(|floor| (floor, word(&floor["name"]))).collect()
     }
 
     /// The price table of a floor, when the paper has one.

@@ -16,17 +16,23 @@ fn the_facts_of_a_leaflet_are_those_of_the_proposal() {
             assert_eq!(&leaflet.page["hurt"][0], first, "{example}");
         }
         let floors = list(&leaflet.page["floors"]);
-        assert_eq!(floors.len(), list(&proposal["compare"]["cards"]).len(), "{example}");
-        for (at, floor) in floors.iter().enumerate() {
-            let card = &proposal["compare"]["cards"][at];
-            for key in ["name", "better_at", "harder_at", "choose_if", "headroom"] {
-                assert_eq!(floor[key], card[key], "{example} {key}");
+        assert_eq!(floors.len(), list(&proposal["glance"]["options"]).len(), "{example}");
+        for floor in floors {
+            let ways = list(&proposal["compare"]["ways"]);
+            let Some(way) = ways.iter().find(|way| way["name"] == floor["name"]) else {
+                // What is not offered is a line of the comparison.
+                let aside = list(&proposal["compare"]["not_offered"]);
+                assert!(aside.iter().any(|one| one["name"] == floor["name"]), "{example}");
+                continue;
+            };
+            for key in ["better_at", "harder_at", "choose_if"] {
+                assert_eq!(floor[key], way[key], "{example} {key}");
             }
             // A paper that recommends nothing says only what is not offered, or waits.
-            if card["mark"].is_null() || card["mark"]["strong"] == true {
+            if way["mark"].is_null() || way["mark"]["strong"] == true {
                 assert_eq!(floor["mark"], "", "{example}");
             } else {
-                assert_eq!(floor["mark"], card["mark"]["word"], "{example}");
+                assert_eq!(floor["mark"], way["mark"]["word"], "{example}");
             }
             let line = list(&proposal["glance"]["options"])
                 .iter()

@@ -1,51 +1,109 @@
-//! Part 9: the page that is signed, and the right-to-cancel notice where it applies.
+//! The leaf that is signed, and the right-to-cancel notice where it applies.
 
 use minijinja::Value;
 
 use crate::base::business_days::last_day_to_cancel;
 use crate::base::names::Key;
-use crate::papers::proposal::glance::option_lines;
+use crate::papers::proposal::compare::interest;
+use crate::papers::proposal::glance::{option_lines, start_conditions};
 use crate::papers::proposal::hangs::test_order;
-use crate::papers::proposal::page::{Accept, Cancellation};
+use crate::papers::proposal::page::{
+    Accept, AmountLine, Cancellation, FloorExtras, Plan, SignedFloor,
+};
 use crate::papers::proposal::writer::{Writer, capital, joined, values};
+use crate::price::estimate::price::{self, Payment};
 use crate::site::standing::Settles;
 
-pub fn accept(w: &Writer<'_>, context: &Value) -> Accept {
+/// The leaf that is signed; `plan` has the extras of each floor.
+pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
     let test = test_order(w);
     let offers = !w.offered().is_empty();
-    let open = offers || test.is_some();
-    if !open {
-        let asks = w.recommendation.floor.is_some();
-        return Accept {
-            open,
-            intro: w.plain(if asks { "accept.intro_ask" } else { "accept.intro_closed" }),
-            ..Accept::default()
-        };
+    if !offers && test.is_none() {
+        return Accept::default();
     }
+    let (job, shop) = (w.case.job, w.case.shop);
+    let cancellable = job.garage.sold_at_home && shop.jurisdiction().has_us_notice();
+    let options: Vec<SignedFloor> = signed_floors(w);
+    let tables = plan.map_or(&[][..], |plan| &plan.prices);
+    let extras = tables.iter().filter(|table| {
+        !table.extras.is_empty() && options.iter().any(|one| one.line.name == table.name)
+    });
+    Accept {
+        open: true,
+        intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
+        earns: interest(w),
+        copies: w.lines("accept.copies", &Value::UNDEFINED),
+        hangs: if offers { floors_that_wait(w) } else { String::new() },
+        test,
+        choices: if offers { w.lines("accept.choices", &Value::UNDEFINED) } else { vec![] },
+        extras: extras
+            .map(|table| FloorExtras { floor: table.name.clone(), lines: table.extras.clone() })
+            .collect(),
+        terms: terms(w, context, offers, cancellable),
+        start: if offers { start(w) } else { String::new() },
+        conditions: start_conditions(w),
+        back: back(w),
+        signatures: signatures(w),
+        cancellation: cancellable.then(|| cancellation(w)),
+        notices: w.local_notices(),
+        options,
+    }
+}
+
+/// The floors that may be ordered, the recommended one first, each with its own payments.
+fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
+    let shop = w.case.shop;
+    let mut floors = w.offered();
+    floors.sort_by_key(|option| !w.recommendation.puts_first(option.key()));
+    let lines = option_lines(w).into_iter().filter(|line| line.offered);
+    let signed = lines.zip(floors).map(|(line, option)| {
+        let payments = price::payments(option.quote.total, &shop.payments, &shop.limits);
+        let line_of = |one: Payment| AmountLine { label: one.when, amount: w.money(one.amount) };
+        SignedFloor { line, payments: payments.into_iter().map(line_of).collect() }
+    });
+    signed.collect()
+}
+
+fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Vec<String> {
     let promise = &w.words.promise;
     let terms = if offers { &promise.terms } else { &promise.test_terms };
     let terms = terms.iter().map(|term| w.fill(term, context, "promise.toml: terms"));
     let mut terms: Vec<String> = terms.collect();
-    let cancellable = w.case.job.garage.sold_at_home && w.case.shop.jurisdiction().has_us_notice();
     if cancellable {
         let date = w.case.job.date;
         let days = [("date", w.date(date)), ("last", w.date(last_day_to_cancel(date)))];
         terms.push(w.say("accept.cancel_days", days));
     }
-    Accept {
-        open,
-        intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
-        options: option_lines(w).into_iter().filter(|line| line.offered).collect(),
-        hangs: if offers { floors_that_wait(w) } else { String::new() },
-        test,
-        terms,
-        signatures: vec![
-            w.say("accept.customer", [("customer", w.case.job.customer.name.as_str())]),
-            w.say("accept.shop", [("shop", w.case.shop.name.as_str())]),
-        ],
-        cancellation: cancellable.then(|| cancellation(w)),
-        notices: w.local_notices(),
-    }
+    terms
+}
+
+/// The day on which work starts, or a line to write it on.
+fn start(w: &Writer<'_>) -> String {
+    let date = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
+    w.say("accept.start", [("date", date), ("blank", w.plain("accept.blank"))])
+}
+
+/// The ways to give the signed leaf back.
+fn back(w: &Writer<'_>) -> String {
+    let shop = w.case.shop;
+    let given = |text: &Option<String>| text.clone().unwrap_or_default();
+    let facts = [
+        ("address", shop.address.join(", ")),
+        ("email", given(&shop.email)),
+        ("phone", given(&shop.phone)),
+    ];
+    w.say("accept.back", facts)
+}
+
+/// Labels of the lines to sign: everybody who signs for the house, then the shop.
+fn signatures(w: &Writer<'_>) -> Vec<String> {
+    let customer = &w.case.job.customer;
+    let named = [customer.name.clone()];
+    let signers = if customer.signers.is_empty() { &named[..] } else { &customer.signers };
+    let customers =
+        signers.iter().map(|name| w.say("accept.customer", [("customer", name.as_str())]));
+    let shop = w.say("accept.shop", [("shop", w.case.shop.name.as_str())]);
+    customers.chain([shop]).collect()
 }
 
 /// Returns the floors that cannot be ordered yet, by the reason for which they wait.

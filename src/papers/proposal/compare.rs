@@ -1,229 +1,259 @@
-//! Part 4: the same questions for every floor, both sides of each, and how one was chosen.
+//! The comparison: the same questions for every way to go on, both sides of each, and the shop's
+//! own interest.
+//!
+//! A floor that is not offered is a line with its reason. To leave the slab as it is stands beside
+//! the floors with the same detail, and so does a further test where it may change what is offered.
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+use minijinja::Value;
 
 use crate::base::figure::Figure;
-use crate::base::money::Cents;
-use crate::base::names::Key;
-use crate::base::quantity::Thickness;
-use crate::judge::recommend::{Band, Compared, ComparedFloor, Concern, RuleStep, rule};
+use crate::base::lists::each_once;
 use crate::model::job::Wish;
-use crate::papers::proposal::page::{Card, ChanceRow, Compare, CompareRow, EvenChanceText};
-use crate::papers::proposal::writer::{Writer, capital};
+use crate::papers::proposal::chances::chances;
+use crate::papers::proposal::chosen::steps;
+use crate::papers::proposal::glance::reason_not_offered;
+use crate::papers::proposal::page::{Compare, CompareRow, NotOffered, Way, WishBox, Wishes};
+use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
-use crate::price::even_chance::{Chance, EvenChance as Even, even_chances};
-use crate::price::failure_rate::rate;
-use crate::site::standing::MoistureLimit;
+use crate::site::moisture::{ReadingRole, Series, days_between};
+use crate::site::standing::{MoistureLimit, Settles, Standing};
 
 pub fn compare(w: &Writer<'_>) -> Compare {
-    let even = even_chances(w.case, &w.priced());
+    let floors = priced_in_order(w);
+    let others: Vec<Other> = [Some(Other::Leave), further_test(w)].into_iter().flatten().collect();
+    let facts = other_facts(w, &others);
+    let mut ways: Vec<Way> = floors.iter().map(|option| floor_way(w, option)).collect();
+    ways.extend(others.iter().map(|other| other_way(w, *other, &facts)));
+    let not_offered = w.case.options.iter().filter(|one| !w.recommendation.prices(one.key()));
     Compare {
         intro: w.plain("compare.intro"),
-        names: w.case.options.iter().map(|option| w.name(option.key())).collect(),
-        rows: rows(w),
-        cards: w.case.options.iter().map(|option| card(w, option)).collect(),
-        even: even.iter().map(|even| even_chance(w, even)).collect(),
-        rule: rule_words(w),
+        earns: interest(w),
+        dated: dated(w),
+        wishes: wishes(w),
+        ways,
+        rows: rows(w, &floors, &others, &facts),
+        not_offered: not_offered
+            .map(|one| NotOffered { name: w.name(one.key()), why: reason_not_offered(w, one) })
+            .collect(),
+        even: chances(w),
         steps: steps(w),
     }
 }
 
-type Cell<'c> = &'c dyn Fn(&FloorOption<'_>) -> String;
+/// The shop's interest in what is chosen.
+pub fn interest(w: &Writer<'_>) -> String {
+    w.say("compare.earns", [("shop", w.case.shop.name.as_str())])
+}
 
-fn rows(w: &Writer<'_>) -> Vec<CompareRow> {
-    let taxed = w.case.options.iter().any(|option| option.quote.tax.0 > 0);
-    let not_offered = w.plain("compare.not_offered");
-    let if_priced = |option: &FloorOption<'_>, text: String| {
-        if w.recommendation.prices(option.key()) { text } else { not_offered.clone() }
-    };
-    let no_limit = w.plain("compare.no_limit");
+/// The floors with a price: the one that comes first, then the order of the offer.
+fn priced_in_order<'a>(w: &Writer<'a>) -> Vec<&'a FloorOption<'a>> {
+    let mut floors = w.priced();
+    floors.sort_by_key(|option| !w.recommendation.puts_first(option.key()));
+    floors
+}
+
+// ---------------------------------------------------------------------------- date and wishes
+
+/// Date of the pages, and until when their readings and prices hold.
+fn dated(w: &Writer<'_>) -> String {
+    let until = readings_until(w).map_or_else(String::new, |date| w.date(date));
+    let prices = if w.offered().is_empty() { String::new() } else { w.valid_until() };
+    let facts = [("date", w.date(w.case.job.date)), ("until", until), ("prices", prices)];
+    w.say("compare.dated", facts)
+}
+
+/// The day on which the first of the good readings grows too old for the shop; `None` where none is
+/// young enough today.
+fn readings_until(w: &Writer<'_>) -> Option<Date> {
+    fn good<Q: Copy>(series: Option<&Series<Q>>) -> Vec<Date> {
+        let readings = series.map_or(&[][..], |series| &series.readings);
+        let good = readings.iter().filter(|one| one.part == ReadingRole::Latest);
+        good.map(|one| one.to.date()).collect()
+    }
     let moisture = &w.case.site.moisture;
-    let mut rows = vec![];
-    let mut add = |label: &str, cell: Cell<'_>| {
-        rows.push(CompareRow {
-            label: w.plain(label),
-            cells: w.case.options.iter().map(cell).collect(),
-        });
-    };
-    add(if taxed { "compare.price" } else { "compare.price_no_tax" }, &|c| {
-        if_priced(c, w.money(c.quote.total))
+    let mut days = good(moisture.mver.as_ref());
+    days.extend(good(moisture.rh.as_ref()));
+    days.extend(good(moisture.sheets.as_ref()));
+    let most = w.case.shop.testing.reading_days;
+    let young = days.into_iter().filter(|day| days_between(*day, w.case.job.date) <= most);
+    young.min()?.checked_add(i64::from(most).days()).ok()
+}
+
+fn wishes(w: &Writer<'_>) -> Wishes {
+    let taken = &w.case.job.wishes;
+    let said = taken.iter().map(|wish| w.plain(&format!("wish.said.{}", wish.word())));
+    let boxes = Wish::WORDS.iter().map(|(_, wish)| {
+        let place = taken.iter().position(|one| one == wish).map(|at| at + 1);
+        let taken = place.map(|place| w.say("wish.taken", [("place", place)]));
+        WishBox { name: wish_name(w, *wish), taken: taken.unwrap_or_default() }
     });
-    add("compare.days", &|c| if_priced(c, w.figures.days(c.estimate.schedule.days)));
-    add("compare.drive", &|c| if_priced(c, w.day(c.estimate.schedule.drive)));
-    add("compare.first", &|c| {
-        w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" })
-    });
-    let limit =
-        |figure: Option<Figure>| figure.map_or_else(|| no_limit.clone(), |f| w.figures.write(&f));
-    if moisture.mver.is_some() || moisture.rh.is_none() {
-        add("compare.limit_mver", &|c| {
-            limit(c.moisture.terms.mver.and_then(MoistureLimit::stated).map(Figure::Mver))
-        });
+    Wishes {
+        said: w.say("wish.wrote", [("wishes", said.collect::<Vec<_>>())]),
+        boxes: boxes.collect(),
+        ask: w.plain("wish.ask"),
     }
-    if moisture.rh.is_some() {
-        add("compare.limit_rh", &|c| {
-            limit(c.moisture.terms.rh.and_then(MoistureLimit::stated).map(Figure::SlabHumidity))
-        });
+}
+
+pub fn wish_name(w: &Writer<'_>, wish: Wish) -> String {
+    w.plain(&format!("compare.wish.{}", wish.word()))
+}
+
+// ------------------------------------------------------------------------------- ways to go on
+
+/// A way to go on without a floor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Other {
+    Leave,
+    Test(FurtherTest),
+}
+
+/// A further test, by what comes before it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum FurtherTest {
+    /// The slab read over the limit of a floor.
+    AfterDrying,
+    /// What was tested does not settle it.
+    Again,
+    First,
+}
+
+impl Other {
+    /// Its table of the words, below `way`.
+    fn word(self) -> &'static str {
+        match self {
+            Self::Leave => "leave",
+            Self::Test(_) => "test",
+        }
     }
-    add("compare.reading", &|c| w.room_words(c));
-    add("compare.daylight", &|c| w.system(&c.floor).yellowing);
-    add("compare.tires", &|c| w.system(&c.floor).tires);
-    add("compare.smell", &|c| w.system(&c.floor).smell);
-    add("compare.damp", &|c| w.system(&c.floor).damp);
-    add("compare.thickness", &|c| {
-        let films: Vec<Thickness> =
-            c.floor.resins().map(|(coat, resin)| coat.dry_film(resin)).collect();
-        w.figures.films(&films)
+}
+
+/// A further test, where moisture keeps a floor off the offer or makes it wait.
+fn further_test(w: &Writer<'_>) -> Option<Other> {
+    let over = w.case.options.iter().any(|option| option.moisture.standing == Standing::Over);
+    let waits = w
+        .case
+        .options
+        .iter()
+        .any(|option| w.recommendation.state(option.key()).waits_for() == Some(Settles::Test));
+    match (over, waits) {
+        (true, _) => Some(Other::Test(FurtherTest::AfterDrying)),
+        (false, true) if w.case.site.moisture.tested() => Some(Other::Test(FurtherTest::Again)),
+        (false, true) => Some(Other::Test(FurtherTest::First)),
+        (false, false) => None,
+    }
+}
+
+/// Values for the words of ways without a floor.
+fn other_facts(w: &Writer<'_>, others: &[Other]) -> Value {
+    let test = others.iter().find_map(|other| match other {
+        Other::Test(test) => Some(*test),
+        Other::Leave => None,
     });
-    add("compare.life", &|c| life_words(w, c));
-    rows
+    minijinja::context! {
+        dry => test == Some(FurtherTest::AfterDrying),
+        again => test == Some(FurtherTest::Again),
+        price => w.case.shop.testing.price.map(|price| w.money(price)).unwrap_or_default(),
+        reading => w.highest().map(|(value, ..)| value).unwrap_or_default(),
+        salts => w.case.job.slab.salts == Some(true),
+        cracks => !w.case.job.shapes.cracks.is_empty(),
+    }
 }
 
-fn life_words(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
-    let (from, to) = option.floor.system.life_years;
-    w.say("compare.life_cell", [("from", from), ("to", to)])
-}
-
-/// Returns what speaks against a floor, as the rule names it.
-pub fn concern_words(w: &Writer<'_>, concern: Concern) -> String {
-    w.plain(&format!("compare.concern.{}", concern.word()))
-}
-
-fn card(w: &Writer<'_>, option: &FloorOption<'_>) -> Card {
+fn floor_way(w: &Writer<'_>, option: &FloorOption<'_>) -> Way {
     let words = w.system(&option.floor);
-    Card {
+    Way {
         name: w.name(option.key()),
         mark: w.mark(option.key()),
         better_at: words.better_at,
         harder_at: words.harder_at,
         choose_if: words.choose_if,
-        headroom: w.headroom_words(option),
     }
 }
 
-/// Chances are told out of so many floors: one number for all on a page.
-const ALL: u32 = 100;
-
-/// The chance as floors in a row, so many of a hundred.
-fn chance_row(w: &Writer<'_>, chance: Chance) -> Option<ChanceRow> {
-    let marked = chance.in_hundred().filter(|marked| *marked > 0)?;
-    let alt = w.say("even.row_alt", [("all", ALL), ("marked", marked)]);
-    Some(ChanceRow { all: ALL, marked, alt })
+fn other_way(w: &Writer<'_>, other: Other, facts: &Value) -> Way {
+    let of = other.word();
+    Way {
+        name: w.say_with(&format!("way.{of}.name"), facts.clone()),
+        mark: None,
+        better_at: w.lines(&format!("way.{of}.better_at"), facts),
+        harder_at: w.lines(&format!("way.{of}.harder_at"), facts),
+        choose_if: w.say_with(&format!("way.{of}.choose_if"), facts.clone()),
+    }
 }
 
-/// Returns the shop's own record of a floor, in words; empty without one.
-fn own_record(w: &Writer<'_>, floor: &Key) -> String {
-    let record = w.case.shop.records.iter().find(|record| record.system.value == *floor);
-    let Some((record, rate)) = record.and_then(|r| Some((r, rate(r.failures, r.jobs)?))) else {
-        return String::new();
+// ------------------------------------------------------------------------------------- rows
+
+type Cell<'c> = &'c dyn Fn(&FloorOption<'_>) -> String;
+
+fn rows(
+    w: &Writer<'_>,
+    floors: &[&FloorOption<'_>],
+    others: &[Other],
+    facts: &Value,
+) -> Vec<CompareRow> {
+    let taxed = w.case.options.iter().any(|option| option.quote.tax.0 > 0);
+    let moisture = &w.case.site.moisture;
+    let mut rows = vec![];
+    // `same` names the sentence of a way without a floor.
+    let mut add = |label: &str, same: &str, cell: Cell<'_>| {
+        let mut cells: Vec<String> = floors.iter().map(|option| cell(option)).collect();
+        cells.extend(
+            others
+                .iter()
+                .map(|other| w.say_with(&format!("way.{}.{same}", other.word()), facts.clone())),
+        );
+        rows.push(CompareRow { label: w.plain(label), cells });
     };
-    let number = |number: f64| w.figures.number(number, 0);
-    let facts = [
-        ("floor", w.the_name(floor)),
-        ("jobs", number(record.jobs.into())),
-        ("failures", number(record.failures.into())),
-        ("since", record.since.to_string()),
-        // Rounded outward: a range printed narrower than it is would claim too much.
-        ("from", number(rate.from.as_percent().floor())),
-        ("to", number(rate.to.as_percent().ceil())),
-    ];
-    w.say("even.record", facts)
-}
-
-fn even_chance(w: &Writer<'_>, even: &Even) -> EvenChanceText {
-    let n = even.chance.in_hundred();
-    let n = n.map_or_else(String::new, |n| w.figures.number(f64::from(n), 0));
-    let strip = Some(even.redo.strip).filter(|strip| *strip > Cents::ZERO);
-    let facts = minijinja::context! {
-        barrier => w.the_name(&even.barrier),
-        plain => w.the_name(&even.plain),
-        extra => w.money(even.extra),
-        redo => w.figures.whole_money(even.redo.total()),
-        floor => w.figures.whole_money(even.redo.floor),
-        strip => strip.map_or_else(String::new, |strip| w.figures.whole_money(strip)),
-        n => n.as_str(),
+    let price = if taxed { "compare.price" } else { "compare.price_no_tax" };
+    add(price, "price", &|c| w.money(c.quote.total));
+    add("compare.days", "days", &|c| w.figures.days(c.estimate.schedule.days));
+    add("compare.drive", "drive", &|c| w.day(c.estimate.schedule.drive));
+    let limit = |figure: Option<Figure>| {
+        figure.map_or_else(|| w.plain("compare.no_limit"), |f| w.figures.write(&f))
     };
-    let (chance, says) = match even.chance {
-        Chance::NothingToWeigh => (w.plain("even.always"), "even.says_always"),
-        Chance::Never => (w.plain("even.never"), "even.says_never"),
-        Chance::Even(_) => (w.say("even.in_hundred", [("n", n.as_str())]), "even.says"),
-    };
-    let names = [("barrier", w.name(&even.barrier)), ("plain", w.the_name(&even.plain))];
-    EvenChanceText {
-        title: w.say("even.title", names),
-        chance,
-        says: capital(&w.say_with(says, facts)),
-        leaves_out: w.plain("even.leaves_out"),
-        record: own_record(w, &even.plain),
-        row: chance_row(w, even.chance),
-    }
-}
-
-/// The rule in words, from the list of steps that the recommendation took.
-fn rule_words(w: &Writer<'_>) -> String {
-    let mut concerns = vec![];
-    let mut sentences = vec![];
-    let steps = rule(&w.case.job.wishes);
-    for (at, step) in steps.iter().enumerate() {
-        match step {
-            RuleStep::Wish { wish } => {
-                sentences.push(w.say("rule.wish", [("wish", wish_name(w, *wish))]));
-            }
-            RuleStep::Concern { concern } => {
-                concerns.push(concern_words(w, *concern));
-                // Concerns that follow each other are one sentence, in their order.
-                if !matches!(steps.get(at + 1), Some(RuleStep::Concern { .. })) {
-                    let list = w.figures.list(&concerns);
-                    sentences.push(w.say("rule.concern", [("concerns", list)]));
-                    concerns.clear();
-                }
-            }
-            other => sentences.push(w.plain(&format!("rule.{}", other.word()))),
-        }
-    }
-    sentences.join(" ")
-}
-
-fn wish_name(w: &Writer<'_>, wish: Wish) -> String {
-    w.plain(&format!("compare.wish.{}", wish.word()))
-}
-
-/// Returns what a step compared of a floor, in words.
-fn compared_words(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> String {
-    let yes_no = |yes| w.plain(if yes { "slab.yes" } else { "slab.no" });
-    let room = |band: Band| w.plain(&format!("rule.room.{}", band.word()));
-    match value {
-        Compared::State(_) => w.standing_words(option.key()),
-        Compared::Moisture(rank) => w.plain(&format!("rule.rank.{}", rank.word())),
-        Compared::CarBack(_) => w.day(option.estimate.schedule.drive),
-        Compared::Life(_, band) => {
-            let years = life_words(w, option);
-            band.map_or(years.clone(), |band| w.figures.list(&[years, room(band)]))
-        }
-        Compared::Price(price) => w.money(price),
-        Compared::Ambers(yes) | Compared::Concern(yes) => yes_no(yes),
-        Compared::Room(band) => room(band),
-        Compared::Position(at) => w.figures.number(f64::from(at), 0),
-    }
-}
-
-/// The steps that left floors behind, each with what it compared and what it left.
-fn steps(w: &Writer<'_>) -> Vec<String> {
-    let mut lines = vec![];
-    for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
-        let what = match step.rule {
-            RuleStep::Wish { wish } => wish_name(w, wish),
-            RuleStep::Concern { concern } => capital(&concern_words(w, concern)),
-            other => w.plain(&format!("rule.step.{}", other.word())),
-        };
-        let values = step.compared.iter().filter_map(|ComparedFloor { floor: key, value }| {
-            let value = compared_words(w, w.choice(key)?, *value);
-            Some(w.say("rule.value", [("floor", w.name(key)), ("value", value)]))
+    if moisture.mver.is_some() || moisture.rh.is_none() {
+        add("compare.limit_mver", "limit", &|c| {
+            limit(c.moisture.terms.mver.and_then(MoistureLimit::stated).map(Figure::Mver))
         });
-        let values = values.collect::<Vec<_>>().join(". ");
-        let facts = [("what", what), ("values", values), ("left", w.names(&step.left))];
-        lines.push(w.say("rule.taken", facts));
     }
-    if w.recommendation.floor.is_none() {
-        lines.push(w.plain("compare.step_nothing"));
+    if moisture.rh.is_some() {
+        add("compare.limit_rh", "limit", &|c| {
+            limit(c.moisture.terms.rh.and_then(MoistureLimit::stated).map(Figure::SlabHumidity))
+        });
     }
-    lines
+    add("compare.sheet", "sheet", &|c| limit_sources(w, c));
+    add("compare.reading", "reading", &|c| w.room_words(c));
+    add("compare.damp", "damp", &|c| w.system(&c.floor).damp);
+    add("compare.life", "life", &|c| life_words(w, c));
+    add("compare.tires", "tires", &|c| w.system(&c.floor).tires);
+    add("compare.daylight", "daylight", &|c| w.system(&c.floor).yellowing);
+    add("compare.smell", "smell", &|c| w.system(&c.floor).smell);
+    add("compare.first", "first", &|c| {
+        w.plain(if c.floor.has_barrier() { "compare.barrier" } else { "compare.no_barrier" })
+    });
+    rows
+}
+
+/// The data sheets that a floor's moisture limits come from, each with its date where one is noted.
+fn limit_sources(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
+    let terms = option.moisture.terms;
+    let dish = terms.mver.and_then(MoistureLimit::stated);
+    let probe = terms.rh.and_then(MoistureLimit::stated);
+    let reached = option.floor.up_to_barrier().count();
+    let of_limit = option.floor.resins().take(reached).filter(|(_, resin)| {
+        (dish.is_some() && resin.mver_limit == dish) || (probe.is_some() && resin.rh_limit == probe)
+    });
+    let sheets = of_limit.map(|(coat, _)| {
+        let date = coat.product.data_sheet.as_deref().unwrap_or_default();
+        w.say("compare.sheet_cell", [("product", coat.product.name.as_str()), ("date", date)])
+    });
+    let sheets = each_once(sheets);
+    if sheets.is_empty() { w.plain("compare.no_limit") } else { sheets.join("; ") }
+}
+
+pub fn life_words(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
+    let (from, to) = option.floor.system.life_years;
+    w.say("compare.life_cell", [("from", from), ("to", to)])
 }

@@ -18,6 +18,8 @@ mod slab;
 mod charts;
 mod layers;
 mod local;
+mod chances;
+mod chosen;
 mod compare;
 mod claims;
 mod plan;
@@ -67,6 +69,7 @@ pub fn photo_path(at: usize) -> String {
 pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
     let context = w.context();
     let title = w.say("head.title", [("customer", w.case.job.customer.name.as_str())]);
+    let plan = plan::plan(w);
     w.checked(Page {
         frame: frame(w, issue, title, labels(w)),
         glance: glance::glance(w, issue),
@@ -76,10 +79,10 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         layers: layers::layers(w),
         compare: compare::compare(w),
         claims: claims::claims(w, &context),
-        plan: plan::plan(w),
+        accept: accept::accept(w, &context, plan.as_ref()),
+        plan,
         safety: safety::safety(w),
         promise: promise::promise(w),
-        accept: accept::accept(w, &context),
         sources: sources::sources(w, &context),
     })
 }

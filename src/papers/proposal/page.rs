@@ -4,9 +4,13 @@
 //! drawing is a share of the drawing's own width or height (0 to 1, from the left and from the
 //! top). A layout places; it never computes. Nothing in here knows a cost, a margin or an hour.
 
+mod accept;
+mod compare;
 mod offer;
 mod slab;
 
+pub use accept::*;
+pub use compare::*;
 pub use offer::*;
 pub use slab::*;
 

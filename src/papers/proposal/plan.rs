@@ -192,7 +192,10 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
     Timeline {
         ticks: ticks.collect(),
         rows: rows.collect(),
-        caption: w.say(caption, [("slab", slab)]),
+        caption: {
+            let facts = minijinja::context! { slab => slab, one => offered.len() == 1 };
+            w.say_with(caption, facts)
+        },
         alt: w.say("plan.timeline_alt", [("rows", spoken)]),
     }
 }

@@ -11,7 +11,7 @@ use crate::base::names::{Key, choices};
 use crate::judge::recommend::{Band, Compared, MoistureRank, RuleStep, StepTaken};
 use crate::model::book::MoistureTestAsked;
 use crate::model::job::Wish;
-use crate::papers::proposal::compare::concern_words;
+use crate::papers::proposal::chosen::concern_words;
 use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::price::case::FloorOption;
 use crate::site::standing::{Settles, Standing, StandingReason};

@@ -1,8 +1,8 @@
-//! Parts 3 to 10 of the page: the floors on offer, their prices, safety, acceptance and sources.
+//! The parts of the page on the floors on offer: their layers and prices, safety, promise and sources.
 
 use serde::Serialize;
 
-use crate::papers::proposal::page::{FloorMark, Notice, OptionLine, TestOrder, Tick};
+use crate::papers::proposal::page::{FloorMark, Notice, Tick};
 
 /// Part 3: a cross-section of each floor.
 #[derive(Debug, Clone, Serialize)]
@@ -40,61 +40,6 @@ pub struct CoatBand {
     pub does: String,
     /// Share of the drawing's height. All heights of a stack sum to 1.
     pub height: f64,
-}
-
-/// Part 4: the comparison of the floors, and the way to the recommendation.
-#[derive(Debug, Clone, Serialize)]
-pub struct Compare {
-    pub intro: String,
-    /// Column heads: the options' names.
-    pub names: Vec<String>,
-    pub rows: Vec<CompareRow>,
-    pub cards: Vec<Card>,
-    pub even: Vec<EvenChanceText>,
-    /// Path to the recommendation: the rule, then the steps on this job.
-    pub rule: String,
-    pub steps: Vec<String>,
-}
-
-#[derive(Debug, Clone, Serialize)]
-pub struct CompareRow {
-    pub label: String,
-    /// One cell per option, in the order of `Compare::names`.
-    pub cells: Vec<String>,
-}
-
-/// Both sides of one option, with the same room for each.
-#[derive(Debug, Clone, Serialize)]
-pub struct Card {
-    pub name: String,
-    /// Absent for a floor that is offered and not recommended.
-    pub mark: Option<FloorMark>,
-    pub better_at: Vec<String>,
-    pub harder_at: Vec<String>,
-    pub choose_if: String,
-    pub headroom: String,
-}
-
-/// The chance of a moisture failure at which the dearer, more tolerant floor pays for itself.
-#[derive(Debug, Clone, Serialize)]
-pub struct EvenChanceText {
-    pub title: String,
-    /// `about 1 in 6`.
-    pub chance: String,
-    pub says: String,
-    pub leaves_out: String,
-    /// The shop's own record of the plain floor; empty without one.
-    pub record: String,
-    /// The chance as a row of floors with some of them marked; absent where it would not be read.
-    pub row: Option<ChanceRow>,
-}
-
-/// Floors in a row, some of them marked.
-#[derive(Debug, Clone, Serialize)]
-pub struct ChanceRow {
-    pub all: u32,
-    pub marked: u32,
-    pub alt: String,
 }
 
 /// Part 6: price, work, days and payments.
@@ -193,51 +138,6 @@ pub struct Promise {
     pub cannot_intro: String,
     /// Empty where no floor has a price, like the warranty.
     pub cannot: Vec<String>,
-}
-
-/// Part 9: acceptance, with boxes to tick and lines to sign.
-#[derive(Debug, Clone, Default, Serialize)]
-pub struct Accept {
-    /// False when nothing may be offered: no box to tick, no line to sign.
-    pub open: bool,
-    pub intro: String,
-    /// The offered options with a box to tick each.
-    pub options: Vec<OptionLine>,
-    /// The test that the waiting floors need, with a box of its own.
-    pub test: Option<TestOrder>,
-    /// Conditions of the floors that wait; empty when none waits.
-    pub hangs: String,
-    pub terms: Vec<String>,
-    /// Labels of the lines to sign: customer and shop.
-    pub signatures: Vec<String>,
-    pub cancellation: Option<Cancellation>,
-    /// Notices that the paper has to carry where the shop works; may be empty.
-    pub notices: Vec<LocalNotice>,
-}
-
-/// A statement of the place where the shop works, in its own words.
-#[derive(Debug, Clone, Serialize)]
-pub struct LocalNotice {
-    pub title: String,
-    pub text: Vec<String>,
-    /// Source and date of the shop's reading.
-    pub source: String,
-}
-
-/// The right-to-cancel notice, printed twice.
-#[derive(Debug, Clone, Serialize)]
-pub struct Cancellation {
-    /// Stands by the signature in bold type of at least 10 points.
-    pub statement: String,
-    pub title: String,
-    /// Paragraphs in the rule's own words, already filled in.
-    pub paragraphs: Vec<String>,
-    /// `Copy 1 of 2`, `Copy 2 of 2`.
-    pub copies: Vec<String>,
-    /// Labels of the lines for date and signature.
-    pub lines: Vec<String>,
-    /// State text from the shop; may be empty.
-    pub state: Vec<String>,
 }
 
 /// Part 10: tests, figures with their sources, assumptions.

@@ -53,8 +53,7 @@ fn test_rows<Q: Copy>(
         series.instrument.clone().unwrap_or_else(|| w.plain("sources.unknown_instrument"));
     let rows = series.readings.iter().enumerate().map(|(at, reading)| {
         let void = reading.void.clone().unwrap_or_default();
-        let times =
-            [("from", stamp(reading.from)), ("to", stamp(reading.to)), ("void", void)];
+        let times = [("from", stamp(reading.from)), ("to", stamp(reading.to)), ("void", void)];
         TestRow {
             test: w.say(name, [("number", at + 1)]),
             place: reading.place.clone(),

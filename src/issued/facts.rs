@@ -8,7 +8,7 @@ use crate::issued::RecordDate;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Facts {
-    /// The customer's name, as typed.
+    /// The customer's name, as typed, with its Latin letters where there are some.
     pub customer: String,
     pub address: Vec<String>,
     /// ISO 4217 code of all prices.

@@ -156,9 +156,10 @@ impl IssueRecord {
         origin(self) == origin(other)
     }
 
-    /// True when everything but a shop's own layouts and words is what it was.
+    /// True when everything but a shop's own layouts, words and fonts is what it was.
     pub fn same_input(&self, other: &Self) -> bool {
-        let is_said = |leaf: &&Leaf| !leaf.path.starts_with("inputs/layouts/");
+        let look = ["inputs/layouts/", "inputs/fonts/"];
+        let is_said = |leaf: &&Leaf| !look.iter().any(|folder| leaf.path.starts_with(folder));
         self.input.iter().filter(is_said).eq(other.input.iter().filter(is_said))
     }
 }

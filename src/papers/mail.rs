@@ -128,7 +128,7 @@ pub fn letter<'p>(
         page,
         subject: w
             .say("mail.subject", [("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
-        greeting: w.say("mail.greeting", [("customer", job.customer.name.as_str())]),
+        greeting: w.say("mail.greeting", [("customer", job.customer.full_name().as_ref())]),
         opening: w.plain("mail.opening"),
         fact_lines: page.glance.answers.iter().map(line).collect(),
         parts: parts(w, page, enclosed),

@@ -114,6 +114,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
 fn customer(table: &Table<'_>) -> Option<Customer> {
     Some(Customer {
         name: table.read(customer::NAME)?,
+        latin: table.read(customer::LATIN),
+        name_prints: true,
         address: table.list(customer::ADDRESS),
         signers: table.list(customer::SIGNERS),
         email: table.read(customer::EMAIL),

@@ -42,6 +42,12 @@ pub const PAGES: usize = 80;
 pub const MAIL_BYTES: usize = 25_000_000;
 /// Files of systems in the folder beside a book.
 pub const SYSTEM_FILES: usize = 50;
+/// Files in a shop's folder `fonts`.
+pub const FONT_FILES: usize = 20;
+/// Bytes in one font file: a face for all of East Asia has about 20 million.
+pub const FONT_BYTES: u64 = 40_000_000;
+/// Bytes in all files of a shop's folder `fonts`: they are held while papers are made.
+pub const FONTS_BYTES: usize = 120_000_000;
 /// Files in a shop's folder `layouts`.
 pub const LAYOUT_FILES: usize = 200;
 /// Folders within each other in a shop's folder `layouts`: `words/en` is the deepest.

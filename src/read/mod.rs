@@ -2,6 +2,7 @@
 
 pub mod limits;
 pub mod text;
+pub mod typed;
 pub mod slips;
 pub mod suggest;
 pub mod form;

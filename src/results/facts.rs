@@ -34,7 +34,7 @@ impl Facts {
             area_m2: (area(form.take_off.floor), area(form.take_off.upright)),
             recommended: form.recommendation.recommended.map(|key| key.0),
             currency: form.currency,
-            customer: form.customer,
+            customer: w.case.job.customer.full_name().into_owned(),
             address: w.case.job.customer.address.clone(),
             start: w.case.job.plan.start.map(RecordDate),
             floors: offered.collect(),

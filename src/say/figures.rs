@@ -20,6 +20,16 @@ use crate::read::amount::CURRENCIES;
 /// The sign before a number below zero: no hyphen, at which a line could break.
 const MINUS: &str = "\u{2212}";
 
+/// Words in place of what no font can print.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StandInWords {
+    /// For a sign: an emoji, an arrow.
+    pub sign: String,
+    /// For letters.
+    pub letters: String,
+}
+
 /// Marks and words of a language, from `words/*/figures.toml`.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -61,6 +71,7 @@ pub struct FigureWords {
     /// In place of both others before the sound of an i; empty where a language has no such rule.
     pub list_and_i: String,
     pub list_last: String,
+    pub stand_in: StandInWords,
     pub unit: UnitWords,
 }
 

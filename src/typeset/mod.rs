@@ -2,13 +2,16 @@
 
 pub mod picture_cache;
 mod complete;
+mod font_file;
 pub mod fonts;
 pub mod images;
 mod overflow;
 mod pdf;
+pub mod printable;
 mod renderer;
 mod world;
 
-pub use fonts::FONT_FILES;
+pub use font_file::{FontFault, FontFile};
+pub use fonts::{FONT_FILES, Faces};
 pub use pdf::{Document, Failure, Manuscript, PagesWanted, PaperKind};
 pub use renderer::{Renderer, alone, is_alone};

@@ -13,7 +13,7 @@ use typst_render::RenderOptions;
 
 use crate::base::source::{Diagnostic, Span};
 use crate::read::limits;
-use crate::typeset::fonts::uncovered;
+use crate::typeset::fonts::Faces;
 use crate::typeset::overflow::overflow;
 use crate::typeset::world::Sealed;
 
@@ -40,7 +40,7 @@ const POINTS_PER_INCH: f64 = 72.0;
 /// The reason for which there is no document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Failure {
-    /// A character that no embedded font can print, and the text it stands in.
+    /// A character that no font at hand can print, and the text it stands in.
     Uncovered {
         character: char,
         text: String,
@@ -214,11 +214,15 @@ fn located(world: &Sealed<'_>, fault: &SourceDiagnostic) -> Diagnostic {
 }
 
 /// The first character in any text of the page that no face can print.
-pub(super) fn first_uncovered(value: &serde_json::Value) -> Option<(char, String)> {
+pub(super) fn first_uncovered(value: &serde_json::Value, faces: &Faces) -> Option<(char, String)> {
     match value {
-        serde_json::Value::String(text) => uncovered(text).map(|c| (c, text.clone())),
-        serde_json::Value::Array(items) => items.iter().find_map(first_uncovered),
-        serde_json::Value::Object(fields) => fields.values().find_map(first_uncovered),
+        serde_json::Value::String(text) => faces.uncovered(text).map(|c| (c, text.clone())),
+        serde_json::Value::Array(items) => {
+            items.iter().find_map(|item| first_uncovered(item, faces))
+        }
+        serde_json::Value::Object(fields) => {
+            fields.values().find_map(|field| first_uncovered(field, faces))
+        }
         _ => None,
     }
 }

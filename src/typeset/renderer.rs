@@ -3,12 +3,14 @@
 //! A document is the same to the byte whether a renderer made it first or thousandth, alone or beside
 //! others on other threads.
 
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use serde::Serialize;
 use typst::foundations::Bytes;
 
 use crate::base::layouts::Layouts;
+use crate::typeset::fonts::Faces;
 use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
 use crate::typeset::world::{LayoutSources, Sealed};
 
@@ -18,15 +20,26 @@ static IN_THE_MAKING: AtomicUsize = AtomicUsize::new(0);
 /// Stack of a thread that typesets: layouts nest deeply.
 const STACK: usize = 16 << 20;
 
-/// Typesets documents with one set of layouts. May be used from several threads at once.
+/// Typesets documents with one set of layouts and faces. May be used from several threads at once.
 #[derive(Debug)]
 pub struct Renderer {
     sheets: LayoutSources,
+    faces: Arc<Faces>,
 }
 
 impl Renderer {
+    /// A renderer with the embedded faces.
     pub fn new(layouts: Layouts) -> Self {
-        Self { sheets: LayoutSources::new(layouts) }
+        Self::with_faces(layouts, Faces::embedded())
+    }
+
+    /// A renderer with faces of a shop's own beside the embedded ones.
+    pub fn with_faces(layouts: Layouts, faces: Arc<Faces>) -> Self {
+        Self { sheets: LayoutSources::new(layouts), faces }
+    }
+
+    pub fn faces(&self) -> &Faces {
+        &self.faces
     }
 
     pub fn layouts(&self) -> &Layouts {
@@ -41,14 +54,14 @@ impl Renderer {
     pub fn pdf<P: Serialize>(&self, manuscript: Manuscript<'_, P>) -> Result<Document, Failure> {
         let data =
             serde_json::to_value(manuscript.page).map_err(|error| nowhere(&error.to_string()))?;
-        if let Some((character, text)) = first_uncovered(&data) {
+        if let Some((character, text)) = first_uncovered(&data, &self.faces) {
             return Err(Failure::Uncovered { character, text });
         }
         let mut files = vec![("/page.json".to_owned(), Bytes::from_string(data.to_string()))];
         let pictures = manuscript.pictures.into_iter();
         files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
         let kind = manuscript.kind;
-        let world = Sealed::new(&self.sheets, kind.layout(), files)
+        let world = Sealed::new(&self.sheets, &self.faces, kind.layout(), files)
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
         IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
         let result = std::thread::scope(|scope| {

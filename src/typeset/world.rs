@@ -13,7 +13,7 @@ use typst::visualize::{ExchangeFormat, RasterImage};
 use typst::{Library, LibraryExt, World};
 
 use crate::base::layouts::Layouts;
-use crate::typeset::fonts::FONTS;
+use crate::typeset::fonts::Faces;
 
 /// Functions that layouts may call: the same for every document of a process.
 static LIBRARY: LazyLock<LazyHash<Library>> =
@@ -46,6 +46,7 @@ impl LayoutSources {
 /// Everything that one document may read.
 pub struct Sealed<'p> {
     sheets: &'p LayoutSources,
+    faces: &'p Faces,
     main: FileId,
     files: HashMap<FileId, Bytes>,
 }
@@ -58,14 +59,19 @@ fn id(path: &str) -> Option<FileId> {
 }
 
 impl<'p> Sealed<'p> {
-    /// A world with these layouts and files; `main` is one of the layouts. `None` when a name is
+    /// A world with these layouts, faces and files; `main` is one of the layouts. `None` when a name is
     /// no plain path, which only a program's mistake could make.
-    pub fn new(sheets: &'p LayoutSources, main: &str, files: Vec<(String, Bytes)>) -> Option<Self> {
+    pub fn new(
+        sheets: &'p LayoutSources,
+        faces: &'p Faces,
+        main: &str,
+        files: Vec<(String, Bytes)>,
+    ) -> Option<Self> {
         let mut held = HashMap::new();
         for (path, bytes) in files {
             held.insert(id(&path)?, bytes);
         }
-        Some(Self { sheets, main: id(&format!("/{main}"))?, files: held })
+        Some(Self { sheets, faces, main: id(&format!("/{main}"))?, files: held })
     }
 
     pub fn layouts(&self) -> &Layouts {
@@ -92,7 +98,7 @@ impl World for Sealed<'_> {
     }
 
     fn book(&self) -> &LazyHash<FontBook> {
-        &FONTS.book
+        &self.faces.book
     }
 
     fn main(&self) -> FileId {
@@ -108,7 +114,7 @@ impl World for Sealed<'_> {
     }
 
     fn font(&self, index: usize) -> Option<Font> {
-        FONTS.faces.get(index).cloned()
+        self.faces.face(index)
     }
 
     fn today(&self, _: Option<Duration>) -> Option<Datetime> {

@@ -277,6 +277,8 @@ fn every_text_leaves_by_every_verb_as_typed() {
         job[2] = changed([(shop, quoted(texts[0]))])[2].clone();
         job[1] = job[1].replace("\"Invented Resins\"", &quoted(texts[2]));
         job[0] = job[0].split("[accepted]").next().unwrap().to_owned();
+        // The name alone, as typed.
+        job[0] = job[0].replace("latin = \"Family Fullexample\"\n", "");
         let folder = folder(&job);
         folder.run(&["mail", "job.toml", "--out", "mail", "--papers", "papers"]).success();
         folder.run(&["prepare", "job.toml", "--floor", "barrier"]).success();

@@ -119,7 +119,7 @@ fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
     minijinja::context! {
         floor => w.the_name(option.key()),
-        customer => w.case.job.customer.name.as_str(),
+        customer => w.case.job.customer.name_on_paper().as_ref(),
         job => w.case.job.number.0.as_str(),
         reading => reading,
         limit => limit,

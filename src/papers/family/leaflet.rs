@@ -76,7 +76,8 @@ const QUESTIONS: usize = 3;
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
     let open = w.recommendation.floor.is_some();
-    let title = w.say("family.leaflet.title", [("customer", w.case.job.customer.name.as_str())]);
+    let title =
+        w.say("family.leaflet.title", [("customer", w.case.job.customer.name_on_paper().as_ref())]);
     let mut frame = frame(w, issue, title, w.words.family_labels.clone());
     if !prices {
         frame.head.valid_until = None;

@@ -62,8 +62,12 @@ pub fn draft(
         return Err(DraftFault::Sender(why));
     }
     let from = mailbox(&shop.name, address)?;
-    let to =
-        job.customer.email.as_ref().map(|to| mailbox(&job.customer.name, &to.0)).transpose()?;
+    let to = job
+        .customer
+        .email
+        .as_ref()
+        .map(|to| mailbox(&job.customer.full_name(), &to.0))
+        .transpose()?;
     // Whom it is handed over for is never written; `lettre` asks for one.
     let envelope = Envelope::new(None, vec![from.email.clone()]).map_err(parts_fault)?;
     let mut builder = Message::builder()

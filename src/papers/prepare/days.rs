@@ -89,7 +89,7 @@ pub fn customer_days(
 fn job_values(w: &Writer<'_>) -> minijinja::Value {
     values([
         ("job", w.case.job.number.0.as_str()),
-        ("customer", w.case.job.customer.name.as_str()),
+        ("customer", w.case.job.customer.full_name().as_ref()),
         ("shop", w.case.shop.name.as_str()),
     ])
 }

@@ -98,7 +98,7 @@ fn back(w: &Writer<'_>) -> String {
 /// Labels of the lines to sign: everybody who signs for the house, then the shop.
 fn signatures(w: &Writer<'_>) -> Vec<String> {
     let customer = &w.case.job.customer;
-    let named = [customer.name.clone()];
+    let named = [customer.name_on_paper().into_owned()];
     let signers = if customer.signers.is_empty() { &named[..] } else { &customer.signers };
     let customers =
         signers.iter().map(|name| w.say("accept.customer", [("customer", name.as_str())]));

@@ -39,7 +39,7 @@ impl Writer<'_> {
         context! {
             shop => context! { name => self.case.shop.name.as_str() },
             test_price => self.case.shop.testing.price.map(|price| self.money(price)),
-            customer => context! { name => job.customer.name.as_str() },
+            customer => context! { name => job.customer.name_on_paper().as_ref() },
             slab => context! {
                 area => self.figure(self.case.site.take_off.floor),
                 thickness => job.slab.thickness.map(|t| self.figure(t)),

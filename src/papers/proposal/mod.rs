@@ -68,7 +68,7 @@ pub fn photo_path(at: usize) -> String {
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
     let context = w.context();
-    let title = w.say("head.title", [("customer", w.case.job.customer.name.as_str())]);
+    let title = w.say("head.title", [("customer", w.case.job.customer.name_on_paper().as_ref())]);
     let plan = plan::plan(w);
     w.checked(Page {
         frame: frame(w, issue, title, labels(w)),
@@ -133,7 +133,7 @@ fn head(w: &Writer<'_>, issue: &Issue) -> Head {
             alt: shop.name.clone(),
             caption: String::new(),
         }),
-        customer: job.customer.name.clone(),
+        customer: job.customer.name_on_paper().into_owned(),
         site_lines: job.customer.address.clone(),
         job: job.number.0.clone(),
         revision: match issue.revision {

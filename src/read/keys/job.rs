@@ -66,6 +66,9 @@ keys! {
         SIGNERS: Vec<String> =
             list("signers", "Everybody who signs, by name; left out where it is `name` alone.")
                 .like(r#"["Rosa Tannenwald", "Emil Tannenwald"]"#);
+        LATIN: String =
+            may("latin", "The name in Latin letters, as you and the customer write it, for papers that cannot print it.")
+                .like("Wang Xiaoming");
         ADDRESS: Vec<String> =
             list("address", "Address of the garage, a line each.")
                 .like(r#"["8 Cattail Court", "Pikemere Lake"]"#);

@@ -12,7 +12,7 @@ use crate::shell::store::{judge_job, read_for_shop, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
 pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
-    let (input, layouts) = read_for_shop(&look.files)?;
+    let (input, layouts) = read_for_shop(&look.files, report)?;
     let judged = judge_job(&input)?;
     let w = writer(&judged, &layouts.words);
     let text = match look.format {

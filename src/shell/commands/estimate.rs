@@ -15,7 +15,7 @@ pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
         return Err(Error::new(Exit::Input, message)
             .help("for what a customer may know, add `--format json`"));
     }
-    let (input, layouts) = read_for_shop(&look.files)?;
+    let (input, layouts) = read_for_shop(&look.files, report)?;
     let judged = judge_job(&input)?;
     let w = writer(&judged, &layouts.words);
     let text = match (look.format, audience) {

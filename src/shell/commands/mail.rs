@@ -41,6 +41,7 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
         return write_draft(&job_papers, &issued, out, &shop_file, report);
     }
     let job = LoadedJob::of(files, now, &cache)?;
+    job.unprinted.warn(report);
     let judged = judge_job(&job.input)?;
     let job_papers = JobPapers::new(&job, &judged);
     let records = Records::open(folder, &job.input.job.number.0)?;

@@ -11,16 +11,17 @@ use slableaf::typeset::{Manuscript, PaperKind};
 
 use crate::shell::args::Prepare;
 use crate::shell::store::{
-    Cache, LoadedFiles, Saved, ShopLayouts, chosen_floor, judge_job, keep_numbered, lies_in,
-    load_files, say_unchanged, typeset, writer,
+    Cache, LoadedFiles, Saved, ShopLayouts, Unprinted, chosen_floor, judge_job, keep_numbered,
+    lies_in, load_files, say_unchanged, typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
 pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let cache = Cache::default();
-    let (files, input) = load_files(&wanted.files, &cache)?;
-    let judged = judge_job(&input)?;
+    let (files, mut input) = load_files(&wanted.files, &cache)?;
     let crews = cache.layouts(&files.shop_folder, &input.shop.language)?;
+    Unprinted::settle(&files, &mut input, &crews)?.warn(report);
+    let judged = judge_job(&input)?;
     let customers = cache.layouts(&files.shop_folder, input.customers_language())?;
     let option = chosen_floor(&judged, wanted.floor.as_deref())?;
     let crew_writer = writer(&judged, &crews.words);
@@ -85,7 +86,7 @@ impl CrewPages<'_> {
             let page = &page(revision)?;
             let manuscript =
                 Manuscript { kind, page, pictures: vec![], date, identity, drawn: None };
-            let document = typeset(manuscript, &layouts.renderer, files)?;
+            let document = typeset(manuscript, layouts, files)?;
             Ok((document.pdf, document.pages))
         })?;
         match paper.saved {

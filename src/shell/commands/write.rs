@@ -67,6 +67,7 @@ fn write_one(
         }
     }
     with_papers(wanted, job, &papers, cache, |job_papers| {
+        job_papers.job.unprinted.warn(report);
         let job = &job_papers.job.input.job;
         if wanted.draft {
             write_drafts(wanted, job_papers, &papers, &out, report)?;

@@ -6,8 +6,11 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use slableaf::issued;
+use slableaf::typeset::Faces;
 
-use crate::shell::store::{SharedFiles, SharedTexts, ShopLayouts, read_layouts};
+use crate::shell::store::{
+    FontBytes, SharedFiles, SharedTexts, ShopLayouts, parse_fonts, read_fonts, read_layouts,
+};
 use crate::shell::terminal::Result;
 
 /// Books and shop files by their paths, and by content for those of records, which keep copies of the
@@ -17,6 +20,10 @@ pub struct Cache {
     shared: Entries<(PathBuf, PathBuf), SharedFiles>,
     shared_by_content: Entries<String, SharedFiles>,
     layouts: Entries<(PathBuf, String), ShopLayouts>,
+    /// By the folder of the shop file: the embedded faces with those of the shop.
+    faces: Entries<PathBuf, Arc<Faces>>,
+    /// The same by content, for records, which keep copies of the same few fonts.
+    faces_by_content: Entries<String, Arc<Faces>>,
 }
 
 impl Cache {
@@ -39,8 +46,23 @@ impl Cache {
     /// Layouts and words of a shop in a language.
     pub fn layouts(&self, shop_folder: &Path, language: &str) -> Result<Arc<ShopLayouts>> {
         self.layouts.get_or_load((shop_folder.to_owned(), language.to_owned()), || {
-            ShopLayouts::read(shop_folder, language)
+            ShopLayouts::read(shop_folder, language, self.faces(shop_folder)?)
         })
+    }
+
+    /// The embedded faces, and those of the folder `fonts` beside a shop file.
+    fn faces(&self, shop_folder: &Path) -> Result<Arc<Faces>> {
+        let faces = self.faces.get_or_load(shop_folder.to_owned(), || {
+            let fonts = read_fonts(shop_folder)?;
+            if fonts.is_empty() {
+                return Ok(Faces::embedded());
+            }
+            let faces = self.faces_by_content.get_or_load(hash(&fonts), || {
+                parse_fonts(shop_folder, fonts).map(Faces::with_own)
+            })?;
+            Ok(Arc::clone(&faces))
+        })?;
+        Ok(Arc::clone(&faces))
     }
 
     /// Forgets everything that may have changed on disk: books and shop files, and layouts whose own
@@ -50,8 +72,21 @@ impl Cache {
         self.layouts.lock().retain(|(folder, _), layouts| {
             // An error is reported when they are read for the next paper.
             read_layouts(folder).is_ok_and(|(_, own)| own == layouts.own)
+                && read_fonts(folder).is_ok_and(|fonts| is_of(&fonts, layouts.faces()))
         });
+        self.faces.lock().clear();
     }
+}
+
+fn hash(fonts: &[FontBytes]) -> String {
+    let parts = fonts.iter().flat_map(|(name, bytes)| [name.as_bytes(), bytes.as_slice()]);
+    issued::Hash::of_parts(parts).0
+}
+
+/// True when faces were made of these font files.
+fn is_of(fonts: &[FontBytes], faces: &Faces) -> bool {
+    let made_of = faces.own().iter().map(|file| (file.name.as_str(), file.bytes.as_slice()));
+    fonts.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice())).eq(made_of)
 }
 
 /// Entries that are kept at a time, so that a run over thousands of shops stays small.

@@ -9,12 +9,15 @@ use slableaf::model::job::Print;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::read::Input;
 use slableaf::say::words::Words;
+use slableaf::typeset::FontFile;
+use slableaf::typeset::printable::needed_fonts;
 
 use crate::shell::args::JobFiles;
 use crate::shell::store::{
-    Cache, LoadedFiles, Originals, ShopLayouts, inspect_pictures, load_files,
+    Cache, FONTS_FOLDER, LAYOUTS_FOLDER, LoadedFiles, Originals, ShopLayouts, Unprinted,
+    inspect_pictures, load_files,
 };
-use crate::shell::terminal::{Error, Exit, Result};
+use crate::shell::terminal::{Error, Exit, Report, Result};
 
 /// The folder of a record that keeps what was read.
 pub const INPUTS: &str = "inputs";
@@ -24,6 +27,8 @@ pub struct LoadedJob {
     pub input: Input,
     pub originals: Originals,
     pub layouts: Arc<ShopLayouts>,
+    /// Texts that papers have a stand-in for.
+    pub unprinted: Unprinted,
 }
 
 impl LoadedJob {
@@ -33,11 +38,12 @@ impl LoadedJob {
         Self::of(files, input, cache)
     }
 
-    /// Reads everything that belongs to a job: pictures, layouts and words.
-    pub fn of(files: LoadedFiles, input: Input, cache: &Cache) -> Result<Self> {
+    /// Reads everything that belongs to a job: pictures, layouts, words and fonts.
+    pub fn of(files: LoadedFiles, mut input: Input, cache: &Cache) -> Result<Self> {
         let originals = Originals::read(&files, &input)?;
         let layouts = cache.layouts(&files.shop_folder, input.customers_language())?;
-        Ok(Self { files, input, originals, layouts })
+        let unprinted = Unprinted::settle(&files, &mut input, &layouts)?;
+        Ok(Self { files, input, originals, layouts, unprinted })
     }
 
     /// Large print when it was asked for; else as the job says.
@@ -50,18 +56,25 @@ impl LoadedJob {
     /// Every file that was read, by its path in a record, in the order of the paths.
     pub fn inputs(&self) -> Result<Vec<(Leaf, &[u8])>> {
         let texts = self.files.bytes.iter().chain(&self.layouts.own);
-        let texts = texts.map(|file| (&file.path, file.bytes.as_slice()));
+        let texts = texts.map(|file| (file.path.clone(), file.bytes.as_slice()));
+        let fonts = self.needed_fonts();
+        let fonts = fonts
+            .iter()
+            .map(|file| (format!("{FONTS_FOLDER}/{}", file.name), file.bytes.as_slice()));
         let pictures = self.originals.all.iter();
-        let mut pictures = pictures.map(|one| (&one.name, one.bytes.as_slice()));
-        if let Some((name, _)) = pictures.clone().find(|(name, _)| name.starts_with("layouts/")) {
-            let message = format!("the picture `{name}` lies in a folder `layouts`");
-            return Err(Error::new(Exit::Input, message)
-                .help("that folder is for layouts and words: put the picture elsewhere"));
+        let pictures = pictures.map(|one| (one.name.clone(), one.bytes.as_slice()));
+        for (folder, holds) in [(LAYOUTS_FOLDER, "layouts and words"), (FONTS_FOLDER, "fonts")] {
+            let start = format!("{folder}/");
+            if let Some((name, _)) = pictures.clone().find(|(name, _)| name.starts_with(&start)) {
+                let message = format!("the picture `{name}` lies in a folder `{folder}`");
+                return Err(Error::new(Exit::Input, message)
+                    .help(format!("that folder is for {holds}: put the picture elsewhere")));
+            }
         }
         let mut all: Vec<(Leaf, &[u8])> = vec![];
-        for (path, bytes) in texts.chain(pictures.by_ref()) {
+        for (path, bytes) in texts.chain(fonts).chain(pictures) {
             // The name as typed may hold dots and doubled strokes.
-            let parts = Path::new(path).components();
+            let parts = Path::new(&path).components();
             let parts: Vec<_> = parts.map(|part| part.as_os_str().to_string_lossy()).collect();
             let plain = parts.join("/");
             let leaf = Leaf { path: format!("{INPUTS}/{plain}"), sha256: Hash::of(bytes) };
@@ -80,14 +93,23 @@ impl LoadedJob {
         all.sort();
         Ok(all)
     }
+
+    /// The font files that the papers may need.
+    fn needed_fonts(&self) -> Vec<&FontFile> {
+        let (faces, own) = (self.layouts.faces(), self.layouts.has_own_layouts());
+        let needed = needed_fonts(&self.files.files, &self.layouts.own_words(), own, faces);
+        needed.into_iter().filter_map(|at| faces.own().get(at)).map(AsRef::as_ref).collect()
+    }
 }
 
-/// Reads a job with the words of the shop's language; its pictures are looked at and not decoded.
-pub fn read_for_shop(wanted: &JobFiles) -> Result<(Input, Arc<ShopLayouts>)> {
+/// Reads a job with the words of the shop's language; its pictures are looked at and not decoded. Warns of
+/// what cannot be printed.
+pub fn read_for_shop(wanted: &JobFiles, report: &mut Report) -> Result<(Input, Arc<ShopLayouts>)> {
     let cache = Cache::default();
-    let (files, input) = load_files(wanted, &cache)?;
+    let (files, mut input) = load_files(wanted, &cache)?;
     inspect_pictures(&files, &input)?;
     let layouts = cache.layouts(&files.shop_folder, &input.shop.language)?;
+    Unprinted::settle(&files, &mut input, &layouts)?.warn(report);
     Ok((input, layouts))
 }
 

@@ -2,13 +2,14 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::{Diagnostic, SourceFile};
 use slableaf::read::limits::{FILE_BYTES, LAYOUT_DEPTH, LAYOUT_FILES};
 use slableaf::say::overlay::lay_over;
 use slableaf::say::words::Words;
-use slableaf::typeset::Renderer;
+use slableaf::typeset::{Faces, Renderer};
 
 use crate::shell::store::{read_plain, refusal, text_of};
 use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
@@ -32,14 +33,34 @@ pub struct ShopLayouts {
 }
 
 impl ShopLayouts {
-    pub fn read(shop_folder: &Path, language: &str) -> Result<Self> {
+    pub fn read(shop_folder: &Path, language: &str, faces: Arc<Faces>) -> Result<Self> {
         let (layouts, own) = read_layouts(shop_folder)?;
         let words = read_words(&layouts, language)?;
-        Ok(Self { renderer: Renderer::new(layouts), words, own })
+        Ok(Self { renderer: Renderer::with_faces(layouts, faces), words, own })
     }
 
     pub fn layouts(&self) -> &Layouts {
         self.renderer.layouts()
+    }
+
+    pub fn faces(&self) -> &Faces {
+        self.renderer.faces()
+    }
+
+    /// The shop's own files of words.
+    pub fn own_words(&self) -> Vec<SourceFile> {
+        let layouts = self.layouts();
+        let own = layouts.below("words/").filter(|(path, _)| layouts.own(path).is_some());
+        let file = |(path, text): (&str, &str)| SourceFile {
+            name: layouts.name(path),
+            text: text.to_owned(),
+        };
+        own.map(file).collect()
+    }
+
+    /// True when a layout of the shop's own may ask for any face.
+    pub fn has_own_layouts(&self) -> bool {
+        self.own.iter().any(|file| file.path.ends_with(".typ"))
     }
 }
 

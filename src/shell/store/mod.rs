@@ -5,6 +5,7 @@ mod files;
 pub mod parallel;
 mod search;
 mod today;
+mod fonts;
 mod layouts;
 mod shared;
 mod cache;
@@ -14,6 +15,7 @@ mod job;
 mod lock;
 mod records;
 mod floor;
+mod unprintable;
 mod papers;
 mod issue;
 mod accepted;
@@ -26,6 +28,7 @@ pub use files::{
     unfinished_prefix, write_file, write_new_file,
 };
 pub use floor::chosen_floor;
+pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};
 pub use issue::{BUILT_IN, Issued, PROGRAM, put_out_copy};
 pub use job::{INPUTS, LoadedJob, judge_job, read_for_shop, writer};
 pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_words};
@@ -42,3 +45,4 @@ pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
 pub use search::{SYSTEMS, all_jobs, has_usual_name, nearest, single_job};
 pub use shared::{SharedFiles, SharedTexts, load_book};
 pub use today::{today, warn_of_age};
+pub use unprintable::Unprinted;

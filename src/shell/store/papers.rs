@@ -13,11 +13,13 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::price::case::FloorOption;
 use slableaf::say::words::WordsError;
-use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted, Renderer};
+use slableaf::typeset::printable::with_stand_ins;
+use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper};
 use crate::shell::store::{
-    Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, StoredRecord, chosen_floor, judge_job, writer,
+    Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, ShopLayouts, StoredRecord, chosen_floor,
+    judge_job, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -160,7 +162,7 @@ impl<'a> JobPapers<'a> {
             identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
-        typeset(manuscript, &self.job.layouts.renderer, &self.job.files)
+        typeset(manuscript, &self.job.layouts, &self.job.files)
     }
 
     /// Adds to a report which paper was written.
@@ -222,15 +224,20 @@ pub fn job_of_record(stored: &StoredRecord, cache: &Cache) -> Result<LoadedJob> 
     Ok(job)
 }
 
-/// Typesets a document.
+/// Typesets a document, with a stand-in for what no face prints.
 ///
 /// # Errors
 /// The reason why it cannot be done, with the place in the files that were read.
 pub fn typeset<P: Serialize>(
     manuscript: Manuscript<'_, P>,
-    renderer: &Renderer,
+    shop: &ShopLayouts,
     read: &LoadedFiles,
 ) -> Result<Document> {
+    let Manuscript { kind, page, pictures, date, identity, drawn } = manuscript;
+    let page = with_stand_ins(page, shop.faces(), &shop.words.figures.stand_in)
+        .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
+    let renderer = &shop.renderer;
+    let manuscript = Manuscript { kind, page: &page, pictures, date, identity, drawn };
     renderer.pdf(manuscript).map_err(|failure| {
         let layouts = || renderer.layouts().source_files("");
         let error = match &failure {

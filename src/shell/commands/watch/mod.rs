@@ -21,8 +21,8 @@ use crate::shell::args::{Paper, Write};
 use crate::shell::commands::watch::changes::Seen;
 use crate::shell::commands::write::{papers_folder, with_papers, write_drafts};
 use crate::shell::store::{
-    Cache, JobPapers, LAYOUTS_FOLDER, SYSTEMS, folder_of, is_picture, nearest, read_text,
-    single_job,
+    Cache, FONTS_FOLDER, JobPapers, LAYOUTS_FOLDER, SYSTEMS, folder_of, is_picture, nearest,
+    read_text, single_job,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -65,7 +65,9 @@ pub fn watch(wanted: &Write, papers: &[Paper], report: &mut Report) -> Result<Ex
             None
         }
     };
-    report.say("watching the job, its book, shop file, photos, layouts and words; Ctrl-C ends it");
+    report.say(
+        "watching the job, its book, shop file, photos, layouts, words and fonts; Ctrl-C ends it",
+    );
     loop {
         report.flush();
         if let Some(draft) = &last {
@@ -151,7 +153,7 @@ struct Places {
     job: PathBuf,
     /// Book and shop file, as far as they are there.
     near: Vec<PathBuf>,
-    /// Folders of the shop's own systems, and of its layouts and words.
+    /// Folders of the shop's own systems, of its layouts and words, and of its fonts.
     own: Vec<PathBuf>,
     pictures: Vec<PathBuf>,
 }
@@ -165,9 +167,10 @@ impl Places {
         let shop = near(&wanted.near.shop, "shop.toml");
         let systems = book.iter().map(|book| folder_of(book).join(SYSTEMS));
         let layouts = shop.iter().map(|shop| folder_of(shop).join(LAYOUTS_FOLDER));
+        let fonts = shop.iter().map(|shop| folder_of(shop).join(FONTS_FOLDER));
         Self {
             job: job.to_owned(),
-            own: systems.chain(layouts).collect(),
+            own: systems.chain(layouts).chain(fonts).collect(),
             near: book.iter().chain(&shop).cloned().collect(),
             pictures: vec![],
         }

@@ -63,6 +63,9 @@ pub fn book(d: &mut Dice, metric: bool) -> Table {
             scale(kit.as_table_mut().expect("a kit"), "price", by, 2);
         }
         if product.contains_key("cure") {
+            if d.percent(30) {
+                product.remove("data-sheet");
+            }
             resin(d, product, metric);
         } else if let Some(flake) = product.get_mut("flake").and_then(Value::as_table_mut) {
             let by = d.within(0.6, 1.4);

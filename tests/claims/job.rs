@@ -85,6 +85,7 @@ pub fn job(d: &mut Dice, metric: bool, language: &str) -> String {
         l.put("[extras]\nclear-epoxy = [\"urethane-coat\"]");
     }
     l.put("[customer]\nname = \"Ada Beispiel\"\naddress = [\"1 Cattail Court\"]");
+    l.maybe(d, 30, "signers = [\"Ada Beispiel\", \"Otto Beispiel\"]");
     l.put("[house]\nbuilt = 1996");
     slab(d, &plan, &mut l);
     shapes(d, &plan, &mut l);

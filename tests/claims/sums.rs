@@ -13,8 +13,6 @@ pub fn read(r: &mut Reader<'_>) {
     prices(r);
     payments(r);
     layers(r);
-    accept(r);
-    chances(r);
     leaflet_prices(r);
     if !r.papers.given.spanish {
         areas(r);
@@ -22,11 +20,11 @@ pub fn read(r: &mut Reader<'_>) {
     }
 }
 
-fn sum(lines: &[Value]) -> i64 {
+pub fn sum(lines: &[Value]) -> i64 {
     lines.iter().map(|line| cents(text(&line["amount"]))).sum()
 }
 
-fn money(value: &Value) -> i64 {
+pub fn money(value: &Value) -> i64 {
     cents(text(value))
 }
 
@@ -122,134 +120,9 @@ fn layers(r: &mut Reader<'_>) {
     }
 }
 
-/// The page that is signed: exactly what is offered, and a test where a floor waits for one.
-fn accept(r: &mut Reader<'_>) {
-    let accept = &r.page["accept"];
-    let lines = list(&accept["options"]);
-    let mut names: Vec<&str> = lines.iter().map(|line| text(&line["name"])).collect();
-    let offered = r.offered();
-    let mut wanted: Vec<&str> = offered.iter().map(|floor| floor.name.as_str()).collect();
-    let first = names.first().copied().unwrap_or_default();
-    let led = r.first().is_none_or(|floor| !floor.offered || floor.name == first);
-    r.hold("the recommended floor stands first where it is signed", led, first);
-    names.sort_unstable();
-    wanted.sort_unstable();
-    r.hold("what can be signed for is what is offered", names == wanted, names.join("; "));
-    for line in &lines {
-        line_of(r, line);
-        let payments = list(&line["payments"]);
-        let so = sum(&payments) == cents(text(&line["price"]));
-        r.hold("payments of a floor sum to its price", so, line.to_string());
-    }
-    let tests = r.waiting().iter().any(|floor| floor.waits == "test");
-    r.hold("a test to tick where a floor waits for one", accept["test"].is_object() == tests, "");
-    let open = !offered.is_empty() || tests;
-    let signed = !list(&accept["signatures"]).is_empty();
-    r.hold("nothing to sign where nothing can be ordered", signed == open, "signatures");
-    r.hold("open", accept["open"] == open, "open");
-    if r.papers.given.spanish {
-        return;
-    }
-    let intro = text(&accept["intro"]);
-    let so = match intro {
-        _ if intro.starts_with("Mark one floor") => !offered.is_empty(),
-        _ if intro.starts_with("No floor can be ordered yet. To order") => {
-            offered.is_empty() && tests
-        }
-        _ if intro.contains("First we ask the maker") => !open && r.first().is_some(),
-        _ if intro.contains("There is nothing to sign yet.") => r.first().is_none(),
-        _ => false,
-    };
-    r.hold("the page that is signed opens as it is", so, intro);
-    hanging(r, text(&accept["hangs"]));
-}
-
-static HANGING: LazyLock<Regex> = LazyLock::new(|| {
-    pattern(
-        r"^(.+?) cannot be ordered yet\. (Mark the moisture test to find out|We ask (?:its|their) maker first)[^.]*\. ?",
-    )
-});
-
-/// Each floor that waits is named once, with what it waits for.
-fn hanging(r: &mut Reader<'_>, said: &str) {
-    let offered = !r.offered().is_empty();
-    let mut rest = said;
-    let mut named = 0;
-    while let Some(found) = HANGING.captures(rest) {
-        rest = &rest[found[0].len()..];
-        let list = lower_first(&found[1]);
-        let wanted = if found[2].starts_with("Mark") { "test" } else { "maker" };
-        let floors = r.named(&list).unwrap_or_default();
-        let so = !floors.is_empty() && floors.iter().all(|floor| floor.waits == wanted);
-        r.hold("a floor waits for what is said", so, said);
-        named += floors.len();
-    }
-    let all = r.waiting().len();
-    let so = rest.is_empty() && (said.is_empty() || named == all);
-    r.hold("all that cannot be ordered is named", so && (!offered || named == all), said);
-}
-
 pub fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
-}
-
-/// A chance as it is said, drawn and worked out: extra over redo.
-fn chances(r: &mut Reader<'_>) {
-    let shown = list(&r.page["compare"]["even"]);
-    let known = list(&r.form["even_chances"]);
-    r.hold("each pair once", shown.len() == known.len(), "even");
-    for (shown, known) in shown.iter().zip(&known) {
-        let (plain, barrier) = (text(&known["plain"]), text(&known["barrier"]));
-        let of = |key: &str| r.floors.iter().find(|floor| floor.key == key).cloned();
-        let Some((plain, barrier)) = of(plain).zip(of(barrier)) else { continue };
-        let extra = barrier.total - plain.total;
-        r.hold("extra price", money(&known["extra"]) == extra, known.to_string());
-        r.hold("a barrier beside none", barrier.barrier && !plain.barrier, known.to_string());
-        let redo = money(&known["redo"]);
-        let marked = shown["grid"]["marked"].as_i64().unwrap_or(0);
-        // Whole numbers, since a half is rounded up: 28.5 of a hundred are 29.
-        let hundredths = (extra * 200 + redo).checked_div(redo * 2).unwrap_or(0);
-        let even = known["chance"]["answer"] == "even";
-        let so = if even { marked == hundredths } else { marked == 0 };
-        r.hold("so many of a hundred", so && (extra > 0 || !even), shown.to_string());
-        let grids = [&shown["grid"], &shown["record"]["grid"]];
-        let so = grids.iter().all(|grid| grid.is_null() || grid["all"] == 100);
-        r.hold("one denominator", so, shown.to_string());
-        if r.papers.given.spanish {
-            continue;
-        }
-        let says = text(&shown["says"]);
-        let chance = text(&shown["chance"]);
-        let so = match (even, extra > 0) {
-            (true, _) if hundredths == 0 => chance == "Less than 1 in 100",
-            (true, _) => chance == format!("About {hundredths} in 100"),
-            (_, false) => chance == "No extra cost",
-            _ => chance == "Never" && extra >= redo,
-        };
-        r.hold("the chance in words", so, chance);
-        let amounts: Vec<i64> = AMOUNT.find_iter(says).map(|one| amount(one.as_str())).collect();
-        let so = match amounts.as_slice() {
-            [shown, redo_shown] => *shown == extra && *redo_shown == redo,
-            [] => extra <= 0,
-            _ => false,
-        };
-        r.hold("amounts of an even chance", so, says);
-        let parts: Vec<i64> =
-            list(&shown["redo"]).iter().map(|one| amount(text(&one["amount"]))).collect();
-        let so = match parts.as_slice() {
-            [floor, strip, all] => floor + strip == *all && *all == redo,
-            parts => parts.is_empty(),
-        };
-        r.hold("the parts of doing it over", so, format!("{parts:?}"));
-    }
-}
-
-static AMOUNT: LazyLock<Regex> = LazyLock::new(|| pattern(r"-?[$€][\d,]+(?:\.\d\d)?"));
-
-/// Cents of an amount that may have none.
-fn amount(printed: &str) -> i64 {
-    if printed.contains('.') { cents(printed) } else { cents(printed) * 100 }
 }
 
 fn leaflet_prices(r: &mut Reader<'_>) {

@@ -3,6 +3,7 @@
 
 mod figures;
 mod files;
+mod leaf;
 mod pages;
 pub mod pdf;
 

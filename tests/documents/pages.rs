@@ -8,29 +8,37 @@ use crate::readers;
 use serde_json::Value;
 use std::fs;
 
-/// Enough for ten parts and two copies of a notice, and not more than one reads at a kitchen table.
-/// Four priced floors with a notice sheet take the most.
-const PAGES: std::ops::RangeInclusive<usize> = 6..=14;
+/// Enough for all parts, and not more than one reads at a kitchen table; what is torn off is not among them.
+/// Four priced floors take the most.
+const PAGES: std::ops::RangeInclusive<usize> = 5..=17;
+
+/// The number of pages that are counted, as each of them says.
+fn counted(paper: &Paper) -> usize {
+    let first = letters(&paper.pages[0]);
+    let says = |pages: &usize| first.contains(&letters(&format!("Page 1 of {pages}")));
+    (1..=paper.pages.len()).rev().find(says).expect("a number of pages")
+}
 
 #[test]
 fn every_example_makes_a_paper_of_a_few_pages() {
     for (name, paper) in EXAMPLES.iter().zip(PAPERS.iter()) {
-        assert!(PAGES.contains(&paper.pages.len()), "{name} has {} pages", paper.pages.len());
-        assert!(
-            paper.pages.iter().all(|page| letters(page).len() > 100),
-            "{name} has an empty page"
-        );
+        let pages = counted(paper);
+        assert!(PAGES.contains(&pages), "{name} has {pages} pages");
+        // The back of a sheet before one that is torn off may be blank.
+        let blank = paper.pages[..pages].iter().filter(|page| letters(page).len() <= 100).count();
+        assert!(blank <= 1, "{name} has an empty page");
     }
 }
 
 #[test]
 fn every_page_names_the_job_and_its_number() {
     for paper in PAPERS.iter() {
-        let pages = paper.pages.len();
+        let pages = counted(paper);
         for (at, page) in paper.pages.iter().enumerate() {
             let page = letters(page);
             assert!(page.contains(&letters(word(&paper.page["head"]["job"]))));
-            assert!(page.contains(&letters(&format!("Page {} of {pages}", at + 1))), "{page}");
+            let number = format!("Page {} of {pages}", at + 1);
+            assert!(at >= pages || page.contains(&letters(&number)), "{page}");
         }
     }
 }
@@ -156,7 +164,7 @@ fn a_paper_with_an_offer_has_prices_and_lines_to_sign() {
         let paper = paper(name);
         assert!(has_money(&paper.text()));
         paper.must_show(word(&paper.page["labels"]["accept"]["sign"]));
-        assert_eq!(list(&paper.page["accept"]["signatures"]).len(), 2);
+        assert!(list(&paper.page["accept"]["signatures"]).len() >= 2);
     }
 }
 

@@ -42,7 +42,7 @@ fn moisture_bar(w: &Writer<'_>, chart: &MoistureChart) -> Option<MoistureBar> {
     let reading = w.say("bar.reading", [("reading", highest.value.as_str())]);
     let spoken = limits.iter().map(|bar| bar.label.as_str()).collect::<Vec<_>>().join("; ");
     let alt = [("reading", reading.clone()), ("limits", spoken)];
-    let unit = [("unit", chart.unit.as_str()), ("place", highest.label.as_str())];
+    let unit = [("unit", chart.unit.as_str())];
     Some(MoistureBar {
         at: highest.at,
         caption: joined([w.say(meaning, [("count", lines.len())]), w.say("bar.unit", unit)]),

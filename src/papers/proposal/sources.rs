@@ -46,7 +46,10 @@ fn test_rows<Q: Copy>(
     let stamp = |moment: DateTime| {
         w.say(
             "sources.stamp",
-            [("date", w.date(moment.date())), ("clock", w.figures.time(moment.time()))],
+            [
+                ("date", w.figures.date_short(moment.date())),
+                ("clock", w.figures.time(moment.time())),
+            ],
         )
     };
     let instrument =
@@ -71,13 +74,6 @@ fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
     let mut add = |what: &str, value: String, source: String| {
         rows.push(SourceRow { what: w.plain(what), value, source });
     };
-    let moisture = &w.case.site.moisture;
-    if let Some(series) = moisture.mver.as_ref().filter(|series| series.counts()) {
-        add("sources.mver", w.figure(series.highest().value.of_slab()), sources.mver.clone());
-    }
-    if let Some(series) = moisture.rh.as_ref().filter(|series| series.counts()) {
-        add("sources.rh", w.figure(series.highest().value.of_slab()), sources.rh.clone());
-    }
     if let Some(air) = w.case.site.air {
         let spread = [("spread", w.figure(LEAST_SPREAD))];
         let source = w.fill(&sources.dew_point, &values(spread), "sources.toml: rows.dew_point");

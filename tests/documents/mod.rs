@@ -5,6 +5,7 @@ mod figures;
 mod files;
 mod leaf;
 mod pages;
+mod plans;
 pub mod pdf;
 
 use std::fs;

@@ -14,6 +14,7 @@ mod hangs;
 mod moisture_bar;
 mod next;
 mod replaces;
+mod floor_plan;
 mod slab;
 mod charts;
 mod layers;

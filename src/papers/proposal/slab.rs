@@ -3,8 +3,9 @@
 use crate::base::figure::Figure;
 use crate::base::quantity::*;
 use crate::judge::checks::{Finding, FindingPlace, Severity};
-use crate::model::job::{Known, Point, Poured, SheetFound, Units, WaterDrop};
-use crate::papers::proposal::charts::{Scale, floor_plan, share};
+use crate::model::job::{Known, Poured, SheetFound, Units, WaterDrop};
+use crate::papers::proposal::charts::{Scale, share};
+use crate::papers::proposal::floor_plan::floor_plan;
 use crate::papers::proposal::page::*;
 use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::{Writer, between};
@@ -27,7 +28,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
     let findings = w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab]);
     SlabPart {
         intro: w.say("slab.intro", [("date", last)]),
-        floor: floor_plan(w, &test_spots(w)),
+        floor: floor_plan(w),
         facts: facts(w),
         moisture: charts(w, Shown::All),
         moisture_notes: moisture_notes(w),
@@ -57,15 +58,6 @@ pub fn drying(w: &Writer<'_>) -> Option<Drying> {
         times: w.lines("drying.times", &none),
         again: w.plain("drying.again"),
     })
-}
-
-/// The places of all tests in the order of the page: dishes, probes, then plastic sheets.
-fn test_spots(w: &Writer<'_>) -> Vec<(String, Option<Point>)> {
-    let moisture = &w.case.job.moisture;
-    let dishes = moisture.dish_tests().flat_map(|t| &t.dishes).map(|d| (d.place.clone(), d.at));
-    let probes = moisture.probe_tests().flat_map(|t| &t.probes).map(|p| (p.place.clone(), p.at));
-    let sheets = moisture.sheet_tests().map(|sheet| (sheet.place.clone(), sheet.at));
-    dishes.chain(probes).chain(sheets).collect()
 }
 
 fn facts(w: &Writer<'_>) -> Vec<Fact> {
@@ -132,6 +124,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
         let unit = [("us", w.case.job.units == Units::Us)];
         let method = MethodDrawing {
             test: TestMethod::Dish,
+            before: 0,
             title: w.plain("slab.mver_title"),
             unit: w.say("slab.mver_unit", unit),
             number: &|rate: Mver| w.figures.mver_number(rate),
@@ -142,6 +135,7 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
     if let Some(series) = &moisture.rh {
         let method = MethodDrawing {
             test: TestMethod::Probe,
+            before: moisture.mver.as_ref().map_or(0, |dishes| dishes.readings.len()),
             title: w.plain("slab.rh_title"),
             unit: w.plain("slab.rh_unit"),
             number: &|h: Humidity| h.as_percent(),
@@ -155,6 +149,8 @@ pub fn charts(w: &Writer<'_>, shown: Shown) -> Vec<MoistureChart> {
 /// Drawing terms of one test method.
 struct MethodDrawing<'m, Q> {
     test: TestMethod,
+    /// Tests by other methods that are numbered before these.
+    before: usize,
     title: String,
     unit: String,
     number: &'m dyn Fn(Q) -> f64,
@@ -186,7 +182,7 @@ fn chart<Q: Written>(
     for (at, reading) in drawn {
         let MoistureReading { place, value, doubt, .. } = reading;
         let numbered = [
-            ("number", (at + 1).to_string()),
+            ("number", (method.before + at + 1).to_string()),
             ("place", place.clone()),
             ("date", if days { w.figures.date_short(reading.to.date()) } else { String::new() }),
             ("part", part_word(reading.part).to_owned()),

@@ -27,16 +27,28 @@ pub struct SlabPart {
     pub photos: Vec<Picture>,
 }
 
-/// The measured areas, to scale.
+/// The measured areas, to scale. Lengths and places are in sizes of the labels; a place is that from the left and
+/// that from the top.
 #[derive(Debug, Clone, Serialize)]
 pub struct FloorPlan {
-    /// Width divided by height of the drawing.
-    pub aspect: f64,
+    pub width: f64,
+    pub height: f64,
+    /// Room for the legend beside the drawing; 0 where it stands below.
+    pub legend_width: f64,
     pub shapes: Vec<PlanShape>,
-    pub marks: Vec<PlanMark>,
     /// Cracks, joints, doors and steps that the job places.
     pub lines: Vec<PlanLine>,
-    /// `1 square = 1 ft` or the like; the length of one scale bar and its words.
+    /// Lengths with their extension lines, each line from end to end.
+    pub rules: Vec<[[f64; 2]; 2]>,
+    /// Lines from a label to its place.
+    pub leads: Vec<[[f64; 2]; 2]>,
+    /// The ends of lengths.
+    pub ticks: Vec<[f64; 2]>,
+    /// The places of what has its label elsewhere.
+    pub dots: Vec<[f64; 2]>,
+    pub labels: Vec<PlanLabel>,
+    pub legend: Vec<PlanKey>,
+    /// The length of the scale bar, and that length in words.
     pub scale_width: f64,
     pub scale_text: String,
     pub caption: String,
@@ -47,21 +59,7 @@ pub struct FloorPlan {
 pub struct PlanShape {
     /// `floor`, or `cutout` for what is not coated.
     pub kind: &'static str,
-    /// Corners, x and y from 0 to 1.
     pub points: Vec<[f64; 2]>,
-    pub name: String,
-    /// Center of the name.
-    pub name_at: [f64; 2],
-    /// Side lengths with the middle of the side each belongs to.
-    pub sides: Vec<SideLabel>,
-}
-
-#[derive(Debug, Clone, Serialize)]
-pub struct SideLabel {
-    pub at: [f64; 2],
-    pub text: String,
-    /// True when the side runs more up and down than across.
-    pub upright: bool,
 }
 
 /// Something that runs over the plan.
@@ -72,10 +70,27 @@ pub struct PlanLine {
     pub points: Vec<[f64; 2]>,
 }
 
-/// A numbered test spot.
+/// Words on the plan. No two overlap.
 #[derive(Debug, Clone, Serialize)]
-pub struct PlanMark {
+pub struct PlanLabel {
+    /// `length`, `area`, `cutout`, `door`, `letter`, `crack` or `mark` (a test spot).
+    pub kind: &'static str,
+    pub lines: Vec<String>,
+    /// The middle of its room, which is at least as large as the words.
     pub at: [f64; 2],
+    pub width: f64,
+    pub height: f64,
+    /// True where the words run upward.
+    pub turned: bool,
+}
+
+/// An entry of the plan's legend.
+#[derive(Debug, Clone, Serialize)]
+pub struct PlanKey {
+    /// The sign: a kind of line, `mark`, `cutout`, or `letter`.
+    pub kind: &'static str,
+    /// The letter that stands for a name.
+    pub letter: String,
     pub text: String,
 }
 

@@ -14,13 +14,16 @@ use crate::chance::tried;
 use crate::facts::example::{BOOK, JOB, SHOP, read};
 use crate::fixture::words;
 
-/// A floor drawn by hand, in feet.
+/// A place on the plan, in feet.
+type Place = (f64, f64);
+
+/// A floor drawn by hand.
 #[derive(Debug, Clone, Default)]
 struct Floor {
     areas: Vec<(String, Vec<(f64, f64)>)>,
     cutouts: Vec<(&'static str, f64, f64, f64, f64)>,
-    doors: Vec<(&'static str, (f64, f64), (f64, f64))>,
-    cracks: Vec<(&'static str, f64, Vec<(f64, f64)>)>,
+    doors: Vec<(&'static str, Place, Place)>,
+    cracks: Vec<(&'static str, f64, Vec<Place>)>,
     joints: Vec<Vec<(f64, f64)>>,
     steps: Vec<(u32, f64, f64)>,
     tests: Vec<(f64, f64)>,

@@ -384,8 +384,8 @@ fn scale_bar(units: Units, bounds: &geo::Rect, scale: f64) -> Length {
         (from..to).flat_map(move |power| [1.0, 2.0, 5.0].map(|n| unit(n * 10_f64.powi(power))))
     };
     let lengths: Vec<Length> = match units {
-        Units::Us => inches.into_iter().chain(decimal(0, 5, |n| Length::feet(n))).collect(),
-        Units::Metric => decimal(-2, 5, |n| Length::meters(n)).collect(),
+        Units::Us => inches.into_iter().chain(decimal(0, 5, Length::feet)).collect(),
+        Units::Metric => decimal(-2, 5, Length::meters).collect(),
     };
     let longest = |most: f64| {
         let fits = lengths.iter().rev().find(|length| length.as_meters() <= most / 3.0);

@@ -27,6 +27,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "parts/drawings-chance.typ",
     "parts/drawings-layers.typ",
     "parts/drawings-plan.typ",
+    "parts/drawings-signs.typ",
     "parts/drawings.typ",
     "parts/family.typ",
     "parts/glance.typ",

@@ -95,20 +95,28 @@ fn all_that_a_leaflet_is_given_is_printed() {
     }
 }
 
+/// One bold line says from when one may walk and park, by the words of the proposal.
 #[test]
-fn the_times_of_a_care_sheet_are_those_of_the_proposal() {
+fn a_care_sheet_opens_with_the_times_of_the_proposal() {
     for (example, floor) in FLOORS {
         let sheet = care(example, floor);
-        let proposal = paper(example);
-        let named = list(&proposal.estimate["floors"]).iter().filter(|of| of["offered"] == true);
-        let at = named.into_iter().position(|of| of["floor"] == *floor).unwrap();
-        let times = &proposal.page["plan"]["times"][at];
-        for (fact, key) in list(&sheet.page["times"]).iter().zip(["walk", "carry", "drive"]) {
-            let (date, clock) = word(&times[key]).rsplit_once(", about ").unwrap();
-            assert!(word(&fact["value"]).starts_with(date), "{example} {floor} {fact} {times}");
-            assert!(word(&fact["note"]).ends_with(clock), "{example} {floor} {fact} {times}");
-            shows(&sheet, word(&fact["value"]));
-            shows(&sheet, word(&fact["note"]));
+        let message = &sheet.page["message"];
+        let lead = word(&message["lead"]);
+        assert!(
+            lead.starts_with("Walk on it from ") && lead.contains("Park on it from "),
+            "{lead}"
+        );
+        assert!(word(&message["says"]).starts_with("Carry things in from "), "{message}");
+        let page = letters(&sheet.pages[0]);
+        let at = |text: &str| page.find(&letters(text)).unwrap_or_else(|| panic!("no {text}"));
+        assert!(at(lead) < at(word(&sheet.page["intro"])), "{example} {floor}");
+        for hour in 0..7 {
+            assert!(!lead.contains(&format!(", {hour} am")), "a time of the night: {lead}");
+        }
+        let times = texts(&paper(example).page["plan"]["times"]).join("; ").to_lowercase();
+        let (walk, park) = lead.split_once(". Park on it from ").unwrap();
+        for time in [walk.trim_start_matches("Walk on it from "), park.trim_end_matches('.')] {
+            assert!(times.contains(&time.to_lowercase()), "{example} {floor}: {time} in {times}");
         }
     }
 }
@@ -119,7 +127,33 @@ fn a_care_sheet_without_an_agreed_start_counts_days() {
     let job = folder.read("job.toml");
     let job: Vec<&str> = job.lines().filter(|line| !line.starts_with("start = ")).collect();
     let sheet = written(&folder.write("job.toml", job.join("\n")), &["care"]);
-    assert_eq!(sheet.page["times"][0]["value"], "Day 2");
+    let lead = word(&sheet.page["message"]["lead"]);
+    assert!(lead.starts_with("Walk on it from day 2, "), "{lead}");
+}
+
+/// Steps with who takes them, the signs with their pictures, and room for what was laid.
+#[test]
+fn a_care_sheet_has_steps_pictures_and_room_for_what_was_laid() {
+    for (example, floor) in FLOORS {
+        let sheet = care(example, floor);
+        for step in list(&sheet.page["next"]) {
+            assert!(["You:", "We:"].contains(&word(&step["who"])), "{step}");
+            shows(&sheet, word(&step["says"]));
+        }
+        let pictured = list(&sheet.page["watch"]).iter().filter(|sign| sign["picture"] != "");
+        assert!(pictured.clone().all(|sign| word(&sign["alt"]).len() > 40), "{example}");
+        assert_eq!(pictured.count(), 3, "{example} {floor}");
+        assert!(list(&sheet.page["as_built"]).len() >= 2, "{example} {floor}");
+        for text in texts(&sheet.page["as_built"]) {
+            shows(&sheet, text);
+        }
+        for head in ["Batch", "Thickness", "When to renew the topcoat", "What to do if"] {
+            shows(&sheet, head);
+        }
+        for key in ["always", "watch", "next", "mishaps", "renew", "as_built"] {
+            assert!(list(&sheet.page[key]).len() <= 7, "{example} {key}");
+        }
+    }
 }
 
 #[test]

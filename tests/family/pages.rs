@@ -74,12 +74,18 @@ fn small_papers_keep_to_their_sheets_in_every_language_and_print() {
                 let folder = folder.write("job.toml", job);
                 let (leaflet, sheet) =
                     (written(&folder, &["leaflet"]), written(&folder, &["care"]));
-                let most = if print == "large" { (9, 4) } else { (3, 2) };
+                let most = if print == "large" { (9, 6) } else { (3, 2) };
                 let counted = (leaflet.pages.len(), sheet.pages.len());
                 assert!(counted.0 <= most.0 && counted.1 <= most.1, "{top}{counted:?}");
-                for key in
-                    ["always", "weeks_care", "cleaning_care", "keep_off_care", "watch", "warranty"]
-                {
+                for key in [
+                    "always",
+                    "weeks_care",
+                    "cleaning_care",
+                    "keep_off_care",
+                    "mishaps",
+                    "renew",
+                    "warranty",
+                ] {
                     texts(&sheet.page[key]).into_iter().for_each(|text| shows(&sheet, text));
                 }
                 texts(&leaflet.page["hurt"]).into_iter().for_each(|text| shows(&leaflet, text));
@@ -115,9 +121,9 @@ fn a_leaflet_with_much_to_say_takes_another_page_and_leaves_nothing_out() {
     }
 }
 
-/// A warranty too long for the page: the sheet names where it stands, and keeps every caution.
+/// A long warranty takes another page, and nothing gives way for it.
 #[test]
-fn a_care_sheet_keeps_its_cautions_when_the_warranty_has_no_room() {
+fn a_care_sheet_with_a_long_warranty_leaves_nothing_out() {
     let long = "We stand behind this floor in a way that takes many words to tell. ".repeat(20);
     let folder = Folder::new();
     let shop = folder.read("shop.toml");
@@ -126,10 +132,9 @@ fn a_care_sheet_keeps_its_cautions_when_the_warranty_has_no_room() {
     let folder =
         folder.write("shop.toml", format!("{}{typed}{}", &shop[..start], &shop[end + 2..]));
     let sheet = written(&folder, &["care"]);
-    assert_eq!(sheet.pages.len(), 2);
-    shows(&sheet, "The proposal has our warranty in full.");
-    for caution in list(&sheet.page["always"]) {
-        shows(&sheet, word(caution));
+    assert!((2..=4).contains(&sheet.pages.len()), "{} pages", sheet.pages.len());
+    for key in ["always", "warranty", "next", "as_built"] {
+        texts(&sheet.page[key]).into_iter().for_each(|text| shows(&sheet, text));
     }
 }
 

@@ -1,11 +1,12 @@
-//! The care sheet: one page that stays with the floor that was laid. When it may be used, how to
-//! keep it, what to watch for and whom to call.
+//! The care sheet: one sheet that stays with the floor that was laid. When it may be used, what to watch
+//! for, how to keep it, when to renew its topcoat, whom to call, and room for what was laid.
 
 use minijinja::Value;
 use serde::Serialize;
 
-use crate::papers::proposal::page::{Fact, Frame};
-use crate::papers::proposal::writer::Writer;
+use crate::papers::family::message::Message;
+use crate::papers::proposal::page::{Frame, NextStep};
+use crate::papers::proposal::writer::{Writer, joined};
 use crate::papers::proposal::{Issue, frame, times_note};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -16,20 +17,27 @@ use crate::site::standing::Standing;
 pub struct CareSheet {
     #[serde(flatten)]
     pub frame: Frame,
+    /// The name of the sheet.
     pub headline: String,
+    /// The times from which one may walk and park, then the rest that belongs to them.
+    pub message: Message,
     pub intro: String,
-    /// Times from which one may walk, carry things in and drive in.
-    pub times: Vec<Fact>,
-    pub times_note: String,
+    /// Dangers to people.
+    pub always: Vec<String>,
+    pub watch: Vec<Sign>,
+    pub next: Vec<NextStep>,
     /// The first weeks.
     pub weeks_care: Care,
     pub cleaning_care: Care,
     pub keep_off_care: Care,
-    pub watch: Vec<Sign>,
+    /// Things that may happen to a floor, with what to do about each.
+    pub mishaps: Vec<String>,
+    pub renew: Vec<String>,
     pub damp_note: String,
-    /// Dangers to people.
-    pub always: Vec<String>,
-    pub contact_note: String,
+    /// The coats of the floor from the concrete up, for the products, batches and dates that are
+    /// written in by hand.
+    pub as_built: Vec<String>,
+    pub as_built_note: String,
     /// The shop's own words.
     pub warranty: Vec<String>,
     /// Things that the shop leaves with the customer, in its own words.
@@ -46,13 +54,20 @@ pub struct Care {
 /// Something to watch for.
 #[derive(Debug, Clone, Serialize)]
 pub struct Sign {
+    /// Its picture, by name; empty for a sign without one.
+    pub picture: &'static str,
+    /// Text in place of the picture.
+    pub alt: String,
     pub sign: String,
     pub says: String,
     pub todo: String,
 }
 
-/// Signs to watch for, in the order of the page. Ambering only where a coat in daylight ambers.
-const SIGNS: &[&str] = &["blister", "bloom", "edge", "amber"];
+/// Signs with a picture, in the order of the page.
+const SIGNS: &[&str] = &["blister", "bloom", "edge"];
+
+/// A sign that a picture in gray cannot show. It is said only where a coat in daylight ambers.
+const AMBER: &str = "amber";
 
 /// Puts the care sheet of a floor into words.
 ///
@@ -74,50 +89,77 @@ pub fn care_sheet(
     w.checked(CareSheet {
         frame,
         headline: title,
+        message: Message {
+            lead: say("family.care.times"),
+            says: joined([
+                say("family.care.carry"),
+                times_note(w, &[option]),
+                say("family.care.times_note"),
+            ]),
+        },
         intro: say("family.care.intro"),
-        times: time_facts(w, option),
-        times_note: format!("{} {}", times_note(w, &[option]), say("family.care.times_note")),
+        always: list("family.care.always"),
+        watch: signs_to_watch(w, option),
+        next: next_steps(w, &facts),
         weeks_care: Care { care: list("family.care.weeks") },
         cleaning_care: Care { care: list("family.care.cleaning") },
         keep_off_care: Care { care: list("family.care.keep_off") },
-        watch: signs_to_watch(w, option),
+        mishaps: list("family.care.mishaps"),
+        renew: list("family.care.renew"),
         damp_note: say("family.care.damp"),
-        always: list("family.care.always"),
-        contact_note: say("family.care.contact"),
+        as_built: coat_names(w, option),
+        as_built_note: say("family.care.as_built"),
         warranty: w.case.shop.warranty.clone(),
         left_note: if left.is_empty() { String::new() } else { say("family.care.left") },
         left,
     })
 }
 
-fn time_facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Fact> {
-    let schedule = &option.estimate.schedule;
-    let times = [
-        ("family.care.walk", schedule.walk),
-        ("family.care.carry", schedule.carry),
-        ("family.care.drive", schedule.drive),
-    ];
-    let facts = times.map(|(name, at)| {
-        let clock = w.say("family.care.clock", [("clock", w.figures.clock(at))]);
-        w.fact(name, w.day(at), clock)
+/// Whoever takes a step, and its name in the words.
+const STEPS: &[(&str, &str)] =
+    &[("next.we", "walk_over"), ("next.you", "use"), ("next.you", "look"), ("next.you", "call")];
+
+fn next_steps(w: &Writer<'_>, facts: &Value) -> Vec<NextStep> {
+    let steps = STEPS.iter().map(|(who, step)| NextStep {
+        who: w.plain(who),
+        says: w.say_with(&format!("family.care.next.{step}"), facts.clone()),
     });
-    facts.to_vec()
+    steps.collect()
+}
+
+/// The coats from the concrete up, by name.
+fn coat_names(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
+    let words = w.system(&option.floor);
+    let names = option.floor.coats.iter().map(|coat| {
+        let said = words.coats.get(&coat.spec.key.0);
+        said.map_or_else(|| coat.product.name.clone(), |coat| coat.name.clone())
+    });
+    names.collect()
 }
 
 fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
-    let shown = SIGNS.iter().filter(|sign| **sign != "amber" || option.floor.shows_ambering());
-    let signs = shown.map(|sign| {
-        let say = |what: &str| w.plain(&format!("family.care.signs.{sign}.{what}"));
-        Sign { sign: say("sign"), says: say("says"), todo: say("todo") }
-    });
-    signs.collect()
+    let sign = |name: &str, picture: &'static str| {
+        let say = |what: &str| w.plain(&format!("family.care.signs.{name}.{what}"));
+        let alt = if picture.is_empty() { String::new() } else { say("alt") };
+        Sign { picture, alt, sign: say("sign"), says: say("says"), todo: say("todo") }
+    };
+    let mut signs: Vec<Sign> = SIGNS.iter().map(|name| sign(name, name)).collect();
+    signs.extend(option.floor.shows_ambering().then(|| sign(AMBER, "")));
+    signs
 }
 
 /// Returns the values that the sentences may use.
 fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
+    let schedule = &option.estimate.schedule;
+    let (from, to) = option.floor.system.life_years;
     minijinja::context! {
+        walk => w.usable(schedule.walk),
+        carry => w.usable(schedule.carry),
+        park => w.usable(schedule.drive),
+        life => w.say("compare.life_cell", [("from", from), ("to", to)]),
+        call => w.contact(),
         floor => w.the_name(option.key()),
         customer => w.case.job.customer.name_on_paper().as_ref(),
         job => w.case.job.number.0.as_str(),

@@ -87,10 +87,10 @@ fn a_run_that_failed_says_what_to_type_next() {
         let run = folder.run(arguments);
         run.stderr().lines().last().unwrap_or_default().to_owned()
     };
-    assert_eq!(last(&["check", "job.toml"]), "next: mend that, then `slableaf check job.toml`");
+    assert_eq!(last(&["check", "job.toml"]), "next: fix that, then `slableaf check job.toml`");
     assert_eq!(
         last(&["write", "job.toml", "--out", "two words"]),
-        "next: mend that, then `slableaf write job.toml --out 'two words'`"
+        "next: fix that, then `slableaf write job.toml --out 'two words'`"
     );
     assert_eq!(
         last(&["check", "my job.toml"]),

@@ -182,7 +182,7 @@ fn measure<T: Scalar>(
     let text = match value {
         DeValue::Integer(_) | DeValue::Float(_) => {
             return Err(ValueFault::new("has no unit").help(format!(
-                "write the number and its unit as a text, for example `{}`; units: {}",
+                "write the number and its unit as text, for example `{}`; units: {}",
                 T::example(),
                 unit_names(units)
             )));

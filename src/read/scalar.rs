@@ -78,7 +78,7 @@ pub trait Scalar: Sized {
 /// The kind of a TOML value in plain words.
 pub fn kind_of(value: &DeValue<'_>) -> &'static str {
     match value {
-        DeValue::String(_) => "a text",
+        DeValue::String(_) => "text",
         DeValue::Integer(_) => "a whole number",
         DeValue::Float(_) => "a number",
         DeValue::Boolean(_) => "true or false",
@@ -116,7 +116,7 @@ fn text_fault(fault: TextFault) -> ValueFault {
 }
 
 impl Scalar for String {
-    const EXPECTED: &str = "a text";
+    const EXPECTED: &str = "text";
     const EXAMPLE: &str = "\"as it should be printed\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
@@ -134,7 +134,7 @@ impl Scalar for String {
 pub struct LongText(pub String);
 
 impl Scalar for LongText {
-    const EXPECTED: &str = "a text";
+    const EXPECTED: &str = "text";
     const EXAMPLE: &str = "\"as it should be printed\"";
 
     fn form() -> ValueForm {

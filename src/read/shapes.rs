@@ -177,7 +177,7 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
         table.fault(
             "outline",
             format!("crosses itself: side {} meets side {}", a + 1, b + 1),
-            "list the corners in the order in which one walks round the floor",
+            "list the corners in order as you walk around the floor",
         );
         return None;
     }

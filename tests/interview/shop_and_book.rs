@@ -44,7 +44,7 @@ fn a_book_keeps_the_comments_of_the_neutral_one_and_says_that_it_is_invented() {
     assert_eq!((book.name.as_str(), book.effective), ("Marsh book", TODAY));
     assert_eq!(book.products.len(), 13);
     // 40 dollars and 30 % of it; 1,000 and 15 % of it over 60 %, up to 5 dollars (by hand).
-    for line in ["$52.00", "$1,920.00", "The least that a job has to bring, $2,000.00, is higher"] {
+    for line in ["$52.00", "$1,920.00", "Your minimum price, $2,000.00, is higher"] {
         assert!(visit.said.iter().any(|said| said.contains(line)), "{line}: {:?}", visit.said);
     }
     assert!(text.contains("$276.00"));

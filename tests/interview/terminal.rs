@@ -191,9 +191,9 @@ fn from_an_empty_folder_to_the_first_proposal() {
     assert!(folder.read("book.toml").contains("wage = \"$40/h\""));
 
     let mut job = Terminal::run(&folder, &["new", "jobs/quill"]);
-    job.answers("What number has this job?", "");
+    job.answers("What is the job number?", "");
     job.answers("Which units", "us");
-    job.answers("What date shall the paper have?", "2026-05-12");
+    job.answers("What date goes on the paper?", "2026-05-12");
     job.answers("Who is the customer?", "Ana Quil");
     job.answers("What is the address?", "back");
     job.shows("[Ana Quil] > ");
@@ -217,7 +217,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
     for question in ["Has oil", "white bloom"] {
         job.answers(question, "no");
     }
-    for question in ["What is on the slab now?", "glue of old floor tiles"] {
+    for question in ["What is on the slab now?", "old floor tile glue"] {
         job.answers(question, "none");
     }
     job.answers("What else lay on the slab", "nothing");
@@ -225,7 +225,7 @@ fn from_an_empty_folder_to_the_first_proposal() {
     job.answers("What lies inside the slab?", "");
     job.shows("Nobody knows what lies inside");
     job.answers("What do you call this area?", "Garage floor");
-    job.answers("What shape has it?", "");
+    job.answers("What shape is it?", "");
     job.answers("How long is it?", "22 ft 6 in");
     job.answers("How wide is it?", "21 ft");
     job.shows("of floor.");
@@ -327,9 +327,9 @@ fn going_back_and_problems_of_the_whole_file_are_mended_before_it_is_written() {
 fn keys_that_mend_a_line_do_so() {
     let folder = empty();
     let mut job = Terminal::run(&folder, &["new"]);
-    job.answers("What number has this job?", "");
+    job.answers("What is the job number?", "");
     job.answers("Which units", "");
-    job.answers("What date shall the paper have?", "");
+    job.answers("What date goes on the paper?", "");
     // Left, left, and a letter between; then a backspace at the end.
     job.answers("Who is the customer?", "Ana Qull\u{1b}[D\u{1b}[Di\u{5}x\u{7f}");
     job.answers("What is the address?", "");
@@ -380,7 +380,7 @@ fn too_little_is_not_written_when_one_breaks_off() {
     let folder = empty();
     let mut job = Terminal::run(&folder, &["new"]);
     job.shows("There is no book.toml here or above: `slableaf new book` starts one.");
-    job.press_at("What number has this job?", "\u{4}");
+    job.press_at("What is the job number?", "\u{4}");
     let said = job.ends(2);
     assert!(said.contains("- The customer: Who is the customer?"), "{said}");
     assert!(said.contains("the input ended; job.toml was not written"), "{said}");
@@ -398,10 +398,10 @@ fn a_folder_that_cannot_be_is_told_before_the_first_question() {
     assert!(!said.contains("What number"), "{said}");
 
     let mut job = Terminal::run(&folder, &["new", "jobs/far/away"]);
-    job.shows("What number has this job?");
+    job.shows("What is the job number?");
     assert!(!folder.path("jobs").exists());
-    job.press_at("What number has this job?", "\u{3}");
-    job.press_at("What number has this job?", "\u{3}");
+    job.press_at("What is the job number?", "\u{3}");
+    job.press_at("What is the job number?", "\u{3}");
     job.ends(2);
     assert!(!folder.path("jobs").exists());
 }
@@ -435,8 +435,8 @@ fn a_file_that_cannot_be_written_at_the_end_goes_elsewhere_or_is_shown() {
 fn lines_follow_the_width_of_the_terminal() {
     let folder = empty();
     let mut job = Terminal::of_width(&folder, &["new"], Some(40));
-    job.answers("What number has this job?", "?");
-    job.answers("What number has this job?", "");
+    job.answers("What is the job number?", "?");
+    job.answers("What is the job number?", "");
     job.answers("Which units", "banana");
     job.shows("or a word of the list");
     job.press_at("Which units", "\u{3}");

@@ -7,7 +7,7 @@ use super::{book, job};
 #[rustfmt::skip]
 fn a_date_stands_without_quotes_and_on_the_calendar() {
     job("").replace("date = 2026-05-12", r#"date = "2026-05-12""#).says(r#"
-        error: `date` is a text
+        error: `date` is text
          --> job.toml:2:8
           |
         2 | date = "2026-05-12"
@@ -39,7 +39,7 @@ fn a_date_stands_without_quotes_and_on_the_calendar() {
           |        ^^^^^^^^^^
     ");
     job(DISHES).replace("set = 2026-05-05T09:10:00", r#"set = "2026-05-05 09:10""#).says(r#"
-        error: `set` is a text
+        error: `set` is text
           --> job.toml:48:7
            |
         48 | set = "2026-05-05 09:10"
@@ -64,7 +64,7 @@ fn a_date_stands_without_quotes_and_on_the_calendar() {
            |       ^^^^^^^^^^^^^^^^^^^
     ");
     book("").replace("day-starts = 07:30:00", r#"day-starts = "7:30""#).says(r#"
-        error: `day-starts` is a text
+        error: `day-starts` is text
           --> book.toml:10:14
            |
         10 | day-starts = "7:30"

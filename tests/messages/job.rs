@@ -119,7 +119,7 @@ fn a_missing_key_or_table_is_named_with_an_example() {
          --> shop.toml:7:1
           |
         7 | [[payment]]
-          | ^^^^^^^^^^^ expected a text
+          | ^^^^^^^^^^^ expected text
           |
           = help: add `when = "as it should be printed"`
     "#);

@@ -7,7 +7,7 @@ use super::{job, system};
 #[rustfmt::skip]
 fn a_list_holds_what_it_should_and_not_too_much_of_it() {
     job("").replace(r#"address = ["8 Cattail Court", "Pikemere Lake"]"#, r#"address = "8 Cattail Court""#).says(r#"
-        error: `address` is a text
+        error: `address` is text
          --> job.toml:9:11
           |
         9 | address = "8 Cattail Court"
@@ -16,7 +16,7 @@ fn a_list_holds_what_it_should_and_not_too_much_of_it() {
           = help: write a list in brackets
     "#);
     job(DISHES).replace(r#"at = ["11 ft", "11 ft"]"#, r#"at = "4 ft, 18 ft""#).says(r#"
-        error: `at` is a text
+        error: `at` is text
           --> job.toml:43:6
            |
         43 | at = "4 ft, 18 ft"
@@ -52,7 +52,7 @@ fn a_list_holds_what_it_should_and_not_too_much_of_it() {
            = help: write a table: `[house]` on a line of its own
     ");
     job("").replace("[house]\nbuilt = 1994", "[extras]\nclear-epoxy = \"urethane-coat\"").says(r#"
-        error: `extras` holds a text
+        error: `extras` holds text
           --> job.toml:12:15
            |
         12 | clear-epoxy = "urethane-coat"

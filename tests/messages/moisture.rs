@@ -77,7 +77,7 @@ fn the_spot_of_a_dish_is_told_in_a_known_word() {
            = help: write something, or leave the key out
     "#);
     job(DISHES).replace("settled = true\n", "room-as-used = \"yes\"\n").says(r#"
-        error: `room-as-used` is a text
+        error: `room-as-used` is text
           --> job.toml:39:16
            |
         39 | room-as-used = "yes"

@@ -13,7 +13,7 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
         17 | thickness = 4
            |             ^
            |
-           = help: write the number and its unit as a text, for example `"22 ft 6 in"`; units: `ft`, `in`, `m`, `cm`, `mm`
+           = help: write the number and its unit as text, for example `"22 ft 6 in"`; units: `ft`, `in`, `m`, `cm`, `mm`
     "#);
     job("").replace(r#"thickness = "4 in""#, r#"thickness = "4""#).says(r#"
         error: `thickness` has no unit: `4`

@@ -171,7 +171,7 @@ fn a_data_sheet_says_what_it_asks_for() {
         57 | permeance = 0.08
            |             ^^^^
            |
-           = help: write the number and its unit as a text, for example `"0.1 perm"`; units: `perm`, `ng/Pa/s/m2`
+           = help: write the number and its unit as text, for example `"0.1 perm"`; units: `perm`, `ng/Pa/s/m2`
     "#);
     book(WATER_EPOXY).replace("ph-from = 6\nph-to = 11", "ph-from = 11\nph-to = 6").says(r"
         error: `ph-to` is not above `ph-from`

@@ -18,7 +18,7 @@ fn the_floor_has_a_shape() {
         28 | outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"], ["22 ft", "21 ft"], ["16 ft", "21 ft"], ["16 ft", "24 ft"], ["22 ft", "24 ft"]]
            |           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
-           = help: list the corners in the order in which one walks round the floor
+           = help: list the corners in order as you walk around the floor
     "#);
     job("").replace(SIZE, r#"outline = [["0 ft", "0 ft"], ["20 ft", "20 ft"], ["20 ft", "0 ft"], ["0 ft", "20 ft"]]"#).says(r#"
         error: `outline` crosses itself: side 1 meets side 3
@@ -27,7 +27,7 @@ fn the_floor_has_a_shape() {
         28 | outline = [["0 ft", "0 ft"], ["20 ft", "20 ft"], ["20 ft", "0 ft"], ["0 ft", "20 ft"]]
            |           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
            |
-           = help: list the corners in the order in which one walks round the floor
+           = help: list the corners in order as you walk around the floor
     "#);
     job("").replace(SIZE, r#"outline = [["0 ft", "0 ft"], ["22 ft", "0 ft"]]"#).says(r#"
         error: `outline` has 2 corners

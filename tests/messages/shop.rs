@@ -181,7 +181,7 @@ fn a_shop_trusts_a_test_for_some_days_and_takes_money_for_it() {
            = help: write a number of days from 1 to 3650
     ");
     shop("\n[testing]\nlook-back-days = \"a year\"\n").says(r#"
-        error: `look-back-days` is a text
+        error: `look-back-days` is text
           --> shop.toml:16:18
            |
         16 | look-back-days = "a year"

@@ -54,7 +54,7 @@ fn what_is_in_or_on_a_slab_is_none_or_something() {
            = help: leave out `"none"` or the rest
     "#);
     job("").replace(TREATMENTS, "treatments = \"wax\"").says(r#"
-        error: `treatments` is a text
+        error: `treatments` is text
           --> job.toml:23:14
            |
         23 | treatments = "wax"

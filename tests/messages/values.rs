@@ -7,7 +7,7 @@ use super::{book, job, shop, system};
 #[rustfmt::skip]
 fn a_value_of_the_wrong_kind_says_what_it_is_and_what_to_write() {
     job("").replace("on-ground = true", r#"on-ground = "yes""#).says(r#"
-        error: `on-ground` is a text
+        error: `on-ground` is text
           --> job.toml:15:13
            |
         15 | on-ground = "yes"
@@ -22,7 +22,7 @@ fn a_value_of_the_wrong_kind_says_what_it_is_and_what_to_write() {
         8 | name = 1994
           |        ^^^^
           |
-          = help: write a text, for example `"as it should be printed"`
+          = help: write text, for example `"as it should be printed"`
     "#);
     job("").replace("oil = false", "oil = 2026-05-12").says(r"
         error: `oil` is a date
@@ -49,7 +49,7 @@ fn a_value_of_the_wrong_kind_says_what_it_is_and_what_to_write() {
         8 | name = ["Rosa", "Emil"]
           |        ^^^^^^^^^^^^^^^^
           |
-          = help: write a text, for example `"as it should be printed"`
+          = help: write text, for example `"as it should be printed"`
     "#);
     job("").replace(r#"water-drop = "soaks-in""#, "water-drop = true").says(r#"
         error: `water-drop` is true or false
@@ -76,7 +76,7 @@ fn a_value_of_the_wrong_kind_says_what_it_is_and_what_to_write() {
         8 | name = { first = "Rosa", last = "Tannenwald" }
           |        ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^
           |
-          = help: write a text, for example `"as it should be printed"`
+          = help: write text, for example `"as it should be printed"`
     "#);
 }
 

@@ -71,11 +71,7 @@ impl<'a> Writer<'a> {
     }
 
     /// Returns a sentence of the pages with values, each by its name.
-    pub(crate) fn say<const N: usize, V: Into<Value>>(
-        &self,
-        name: &str,
-        pairs: [(&str, V); N],
-    ) -> String {
+    pub fn say<const N: usize, V: Into<Value>>(&self, name: &str, pairs: [(&str, V); N]) -> String {
         self.say_with(name, values(pairs))
     }
 
@@ -85,7 +81,7 @@ impl<'a> Writer<'a> {
     }
 
     /// Returns a sentence of the pages that needs no values.
-    pub(crate) fn plain(&self, name: &str) -> String {
+    pub fn plain(&self, name: &str) -> String {
         self.say_with(name, Value::UNDEFINED)
     }
 

@@ -58,7 +58,7 @@ pub enum Verb {
     /// Exit code 0 when nothing was found that stops a floor or makes it wait, 1 otherwise, 2 when a file has mistakes.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf check job.toml")]
     Check(Look),
-    /// Shows what to buy, hours, cost, price and what is left: the shop's own view
+    /// Shows materials, hours, cost, price and profit: for the shop only
     ///
     /// Never hand this to a customer: it holds costs and margin.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf estimate job.toml")]
@@ -82,7 +82,7 @@ pub enum Verb {
     /// hand. Nothing is sent. A draft is written anew when something has changed.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf mail job.toml")]
     Mail(Mail),
-    /// Checks the records of issued papers: hashes, and whether each still renders to the byte
+    /// Checks the records of issued papers: hashes, and if each still renders byte for byte
     ///
     /// A PATH is a job file, the folder of one record, or a folder `records`. Exit code 0 when
     /// all are sound, 1 when one was altered or renders otherwise, 5 when one cannot be read.
@@ -101,7 +101,7 @@ pub enum Verb {
         before_help = "Example: slableaf prepare job.toml --floor barrier"
     )]
     Prepare(Prepare),
-    /// Says which proposals below a folder new prices change, by how much and why; writes new ones
+    /// Shows which proposals in a folder new prices change, by how much and why; writes new ones
     ///
     /// Every job is reckoned with its own book and with the new one. Without `--book` it is held
     /// against what was issued last. Causes add up to the change. With `--dry-run` nothing is
@@ -145,7 +145,7 @@ pub enum Verb {
         before_help = "Example: slableaf layouts --copy layouts words/en/promise.toml"
     )]
     Layouts(LayoutsWanted),
-    /// Prints what makes a shell complete verbs, options and files
+    /// Prints shell completions for commands, options and files
     ///
     /// bash: put it into ~/.local/share/bash-completion/completions/slableaf
     /// zsh: into a file `_slableaf` in a folder of $fpath

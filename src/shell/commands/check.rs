@@ -29,36 +29,41 @@ fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
     let mut out = vec![];
     for group in w.grouped(judged.findings.iter()) {
         let notice = &group.notice;
-        out.push(format!("{} {}: {}", group.severity.word(), group.check.name, notice.title));
+        let severity = w.plain(&format!("crew.check.severity.{}", group.severity.word()));
+        out.push(format!("{severity} {}: {}", group.check.name, notice.title));
         if !group.about.is_empty() {
             let floors: Vec<String> = group.about.iter().map(ToString::to_string).collect();
-            out.push(format!("  For: {}", floors.join(", ")));
+            let about = w.say("crew.check.about", [("floors", floors.join(", "))]);
+            out.push(format!("  {about}"));
         }
         out.push(wrapped(&notice.says, WIDTH, 2));
-        let acts =
-            [("We do", &notice.we), ("In the price", &notice.priced), ("You do", &notice.you)];
+        let acts = [("we", &notice.we), ("priced", &notice.priced), ("you", &notice.you)];
         for (who, does) in acts.into_iter().filter(|(_, does)| !does.is_empty()) {
-            out.push(wrapped(&format!("{who}: {does}"), WIDTH, 2));
+            let does = w.say(&format!("crew.check.{who}"), [("does", does.as_str())]);
+            out.push(wrapped(&does, WIDTH, 2));
         }
         out.push(wrapped(&notice.basis, WIDTH, 2));
         out.push(String::new());
     }
     let count = |severity| judged.findings.iter().filter(|f| f.severity == severity).count();
-    out.push(format!(
-        "{} stop, {} wait, {} caution, {} note",
-        count(Severity::Stop),
-        count(Severity::Wait),
-        count(Severity::Caution),
-        count(Severity::Note)
-    ));
+    let counts = [
+        ("stop", count(Severity::Stop)),
+        ("wait", count(Severity::Wait)),
+        ("caution", count(Severity::Caution)),
+        ("note", count(Severity::Note)),
+    ];
+    out.push(w.say("crew.check.counts", counts));
     let recommendation = &judged.recommendation;
     out.push(match &recommendation.floor {
-        Some(key) => match recommendation.state(key).waits_for() {
-            None => format!("recommended: {key}"),
-            Some(Settles::Test) => format!("first: {key}, which waits for a moisture test"),
-            Some(Settles::Maker) => format!("first: {key}, which waits for a word from its maker"),
-        },
-        None => "recommended: nothing yet".to_owned(),
+        Some(key) => {
+            let sentence = match recommendation.state(key).waits_for() {
+                None => "crew.check.recommended",
+                Some(Settles::Test) => "crew.check.test",
+                Some(Settles::Maker) => "crew.check.maker",
+            };
+            w.say(sentence, [("floor", key.to_string())])
+        }
+        None => w.plain("crew.check.nothing"),
     });
     w.checked(out.join("\n"))
 }

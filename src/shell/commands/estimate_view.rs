@@ -19,13 +19,12 @@ use crate::shell::terminal::table;
 /// Every floor with its costs, its hours and what moves its price.
 pub fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
     let case = &judged.case;
-    let mut out =
-        vec![format!("Job {}, for the shop only: costs and margin inside", case.job.number.0)];
+    let mut out = vec![format!("Job {}, shop only: shows costs and margin", case.job.number.0)];
     let take_off = case.site.take_off;
     let row = |label: &str, value: String| vec![label.to_owned(), value];
     out.push(table(&[
         row("floor", figures.write(&Figure::Area(take_off.floor))),
-        row("upright faces and steps", figures.write(&Figure::Area(take_off.upright))),
+        row("low walls and steps", figures.write(&Figure::Area(take_off.upright))),
         row("edge", figures.write(&Figure::Length(take_off.edge))),
         row(
             "cracks and filled joints",
@@ -38,7 +37,7 @@ pub fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
             OfferState::Offered => "offered",
             OfferState::Waits(Settles::Test) => "waits for a moisture test",
             OfferState::Waits(Settles::Maker) => "waits for a word from its maker",
-            OfferState::NotOffered => "not offered as things are",
+            OfferState::NotOffered => "not offered for now",
         };
         out.push(format!("\n{} ({standing})", option.key()));
         out.push(floor(option, figures));
@@ -73,18 +72,18 @@ fn floor(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let sum = |label: &str, note: String, cents| vec![label.to_owned(), note, figures.money(cents)];
     rows.extend([
         sum("consumables", String::new(), e.consumables),
-        sum("taking off the old coating", String::new(), e.removal),
-        sum("once a job", String::new(), e.per_job),
+        sum("old coating removal", String::new(), e.removal),
+        sum("per job", String::new(), e.per_job),
         sum("tax on purchases", String::new(), e.purchase_tax),
         sum("direct cost", format!("{} hours", figures.decimal(e.hours())), e.direct),
         sum("overhead", String::new(), e.overhead),
         sum("cost", String::new(), e.cost),
-        sum("price that the margin asks for", String::new(), e.wanted),
+        sum("price at target margin", String::new(), e.wanted),
         sum("price", String::new(), e.price),
         sum("tax on the price", String::new(), e.tax),
         sum("total for the customer", String::new(), e.total()),
-        sum("left over cost", margin, e.profit()),
-        sum("left a crew-day", figures.days(e.schedule.days), e.profit_per_day()),
+        sum("profit", margin, e.profit()),
+        sum("profit/crew-day", figures.days(e.schedule.days), e.profit_per_day()),
     ]);
     table(&rows)
 }
@@ -121,7 +120,7 @@ fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let hours = |hours: Hours| figures.short(hours.as_hours(), 1);
     let answer = if schedule.fits_one_day() { "yes" } else { "no" };
     let mut rows = vec![vec![
-        "done in one day".to_owned(),
+        "one-day job".to_owned(),
         format!(
             "{answer}: {} h of work and waits ({} h of waits), a day has {} h",
             hours(one.needs),
@@ -135,7 +134,7 @@ fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
             let (from, to) =
                 (Toward::More.moment(from, CLOCK_STEP), Toward::Less.moment(to, CLOCK_STEP));
             rows.push(vec![
-                format!("{}: not before, not after", laid.coat),
+                format!("{}: recoat window", laid.coat),
                 format!("{}; {} (planned {})", at(from), at(to), at(laid.from)),
             ]);
         }
@@ -169,7 +168,7 @@ fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
 
 fn prices(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let mut rows =
-        vec![["what moves the price", "a tenth less", "a tenth more"].map(str::to_owned).to_vec()];
+        vec![["what moves the price", "10% less", "10% more"].map(str::to_owned).to_vec()];
     for swing in swings(&judged.case, option) {
         rows.push(vec![
             swing.lever.word().to_owned(),

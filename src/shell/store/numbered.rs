@@ -51,5 +51,5 @@ pub fn keep_numbered<T>(
 /// Says that a paper's latest revision is what would be written now.
 pub fn say_unchanged(path: &Path, report: &mut Report) {
     report
-        .say(format!("unchanged: {} is the same to the byte; nothing was written", path.display()));
+        .say(format!("unchanged: {} is the same, byte for byte; nothing written", path.display()));
 }

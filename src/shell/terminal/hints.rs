@@ -23,7 +23,7 @@ pub fn print_next(exit: Exit, stopped: bool, job: Option<&Path>) {
             };
             format!("`slableaf help {verb}` says what may be typed")
         }
-        (Exit::Input | Exit::Paper, _) => format!("mend that, then {}", typed_line()),
+        (Exit::Input | Exit::Paper, _) => format!("fix that, then {}", typed_line()),
         (Exit::Files, _) => format!("when that is put right, {}", typed_line()),
         (Exit::Partly, _) => {
             format!("mend these jobs, then {}; what is done is not done again", typed_line())

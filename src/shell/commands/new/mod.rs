@@ -40,7 +40,7 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
         };
         write_file(kind, &path, &text, report)?;
         write_schema(kind.keys(), &path, report)?;
-        report.say("  a template: put your own in the place of what it marks");
+        report.say("  a template: replace what it marks with your own");
         say_next_steps(kind, &path, report);
         return Ok(Exit::Fine);
     }

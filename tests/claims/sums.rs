@@ -1,12 +1,9 @@
 //! Sums: prices in cents, payments, films and areas as they are printed. Most of it reads figures
 //! and positions alone, in any language.
 
-use std::sync::LazyLock;
-
-use regex::Regex;
 use serde_json::Value;
 
-use super::offer::{line_of, only_if};
+use super::offer::only_if;
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {

@@ -436,6 +436,46 @@ fn the_text_beside_a_plan_tells_all_that_is_drawn() {
     }
 }
 
+/// Numbers run on from one way of testing to the next: each is one spot on the plan and one row of a chart.
+#[test]
+fn a_number_on_the_plan_is_that_of_one_reading() {
+    let probe = "\n[[moisture.probes.probe]]\nplace = \"by the shelf\"\nat = [\"7 ft\", \"7 ft\"]\ndepth = \"1.6 in\"\n\
+        reading = \"82 %\"\ndrilled = 2026-05-05T09:00:00\nread = 2026-05-07T09:00:00\ncalibrated = 2026-05-01\n\n";
+    let floor = Floor::rectangle(20.0, 22.0).tests([(4.0, 18.0), (10.0, 11.0), (17.0, 3.0)]);
+    let probes = format!("[moisture.probes]\nedition = 2019\nsettled = true\n{probe}[air]");
+    let job = floor.job().replace("[air]", &probes);
+    let input = read(&job, BOOK, SHOP);
+    let judged = judge(&input);
+    let words = words();
+    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, &words);
+    let slab = proposal::page(&w, &Issue::default()).unwrap().slab;
+    let readings = slab.moisture.iter().flat_map(|chart| &chart.readings);
+    let rows: Vec<&str> = readings.map(|r| r.label.split(',').next().unwrap()).collect();
+    assert_eq!(rows, ["1", "2", "3", "4"]);
+    let marks = slab.floor.labels.iter().filter(|label| label.kind == "mark");
+    assert_eq!(marks.map(|mark| mark.lines.concat()).collect::<Vec<_>>(), rows);
+    let alt = slab.floor.alt.replace('\u{A0}', " ");
+    assert!(alt.contains("4, by the shelf: 82% RH"), "{alt}");
+}
+
+/// A wait that runs over midnight is named so on the bars of the days, and no other.
+#[test]
+fn a_wait_over_a_night_is_named() {
+    let mut nights = 0;
+    for paper in super::PAPERS.iter().filter(|paper| paper.page["language"] == "en") {
+        let days = super::list(&paper.page["plan"]["timeline"]["ticks"]).len() as f64;
+        for row in super::list(&paper.page["plan"]["timeline"]["rows"]) {
+            for span in super::list(&row["spans"]) {
+                let day = |end: &str| (span[end].as_f64().unwrap() * days).floor();
+                let night = span["kind"] == "wait" && day("from") < day("to");
+                assert_eq!(span["label"], if night { "overnight" } else { "" }, "{span}");
+                nights += usize::from(night);
+            }
+        }
+    }
+    assert!(nights > 4, "{nights}");
+}
+
 /// Corners of a floor with straight walls: steps up, across, and back along the far wall.
 fn straight_floors() -> impl Strategy<Value = Floor> {
     let bays = prop::collection::vec((2u32..=14, 6u32..=30), 1..=6);

@@ -169,7 +169,7 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
     });
     let rows = offered.iter().map(|option| TimelineRow {
         name: w.name(option.key()),
-        spans: spans(&option.estimate.schedule, &at),
+        spans: spans(&option.estimate.schedule, &at, &w.plain("plan.overnight")),
     });
     let spoken = offered.iter().map(|option| {
         let schedule = &option.estimate.schedule;
@@ -204,9 +204,14 @@ fn hours(moment: Moment) -> f64 {
     moment.0.as_hours()
 }
 
-/// Work and waiting until the last coat is down, then walking, then driving.
-fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64) -> Vec<TimelineSpan> {
+/// Work and waiting until the last coat is down, then walking, then driving. A wait over a night is named so.
+fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64, night: &str) -> Vec<TimelineSpan> {
     let span = |kind, from: f64, to: f64| TimelineSpan { kind, from, to, label: String::new() };
+    let day = |moment: Moment| (hours(moment) / 24.0).floor();
+    let wait = |from: Moment, to: Moment| TimelineSpan {
+        label: text_if(day(from) < day(to), night),
+        ..span("wait", at(from), at(to))
+    };
     // Stretches that follow each other without a gap are one visit.
     let mut visits: Vec<(Moment, Moment)> = vec![];
     for stretch in &schedule.stretches {
@@ -218,12 +223,12 @@ fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64) -> Vec<TimelineSpan> {
     let mut spans = vec![];
     for (i, (from, to)) in visits.iter().enumerate() {
         if i > 0 {
-            spans.push(span("wait", at(visits[i - 1].1), at(*from)));
+            spans.push(wait(visits[i - 1].1, *from));
         }
         spans.push(span("work", at(*from), at(*to)));
     }
     let left = visits.last().map_or(schedule.done, |(_, to)| *to);
-    spans.push(span("wait", at(left), at(schedule.walk)));
+    spans.push(wait(left, schedule.walk));
     spans.push(span("foot", at(schedule.walk), at(schedule.drive)));
     spans.push(span("car", at(schedule.drive), 1.0));
     spans.retain(|span| span.to > span.from);

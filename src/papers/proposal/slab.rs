@@ -18,19 +18,20 @@ use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
 
 pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
-    let moisture = &w.case.site.moisture;
+    let site = &w.case.site.moisture;
     let last = [
-        moisture.mver.as_ref().map(|s| s.date),
-        moisture.rh.as_ref().map(|s| s.date),
-        moisture.sheets.as_ref().map(|s| s.date),
+        site.mver.as_ref().map(|s| s.date),
+        site.rh.as_ref().map(|s| s.date),
+        site.sheets.as_ref().map(|s| s.date),
     ];
     let last = last.into_iter().flatten().max().map_or_else(String::new, |date| w.date(date));
     let findings = w.notices(&[FindingPlace::Moisture, FindingPlace::Air, FindingPlace::Slab]);
+    let moisture = charts(w, Shown::All);
     SlabPart {
         intro: w.say("slab.intro", [("date", last)]),
-        floor: floor_plan(w),
+        floor: floor_plan(w, &moisture),
         facts: facts(w),
-        moisture: charts(w, Shown::All),
+        moisture,
         moisture_notes: moisture_notes(w),
         dew: w.case.site.air.map(|air| dew(w, air)),
         findings_intro: w.plain_if(!findings.is_empty(), "slab.findings_intro"),

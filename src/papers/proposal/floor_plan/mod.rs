@@ -14,19 +14,36 @@ use crate::papers::proposal::floor_plan::dimensions::Area;
 use crate::papers::proposal::floor_plan::drawing::{
     Drawing, Label, LabelKind, Mark, Path, PathKind, Subject,
 };
-use crate::papers::proposal::page::{FloorPlan, PlanKey, PlanLabel, PlanLine, PlanShape};
+use crate::papers::proposal::page::{
+    ChartReading, FloorPlan, MoistureChart, PlanKey, PlanLabel, PlanLine, PlanShape,
+};
 use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::Writer;
 use crate::site::moisture::{ReadingRole, Series, place_name};
 use crate::site::take_off::{distance, places_known, sides};
 
-/// The room for a plan, in sizes of a label: the narrowest column that it stands in, on letter or A4 paper.
-fn room(print: Print) -> (f64, f64) {
+/// The room for a plan, in sizes of a label: the narrowest column that it stands in, on letter or A4 paper. In the
+/// usual print it shares a page with the charts of moisture, and charts with many rows leave it less.
+fn room(print: Print, charts: &[MoistureChart]) -> (f64, f64) {
+    let two_lines = |reading: &&ChartReading| reading.label.chars().count() > LABEL_LINE;
+    let rows = charts.iter().map(|chart| {
+        let long = chart.readings.iter().filter(two_lines).count();
+        chart.readings.len() + long + chart.limits.len() + 3
+    });
+    let more = rows.sum::<usize>().saturating_sub(CHART_ROWS) as f64;
     match print {
-        Print::Usual => (28.4, 22.0),
+        Print::Usual => (28.4, (TALLEST - more * CHART_ROW).max(SHORTEST)),
         Print::Large => (35.0, 24.0),
     }
 }
+
+/// The height of a plan beside charts of this many rows, what each further row takes of it, and its least height.
+const TALLEST: f64 = 22.0;
+const CHART_ROWS: usize = 11;
+const CHART_ROW: f64 = 1.55;
+const SHORTEST: f64 = 15.5;
+/// Characters in one line of a chart's label.
+const LABEL_LINE: usize = 22;
 
 /// The most room for the legend beside a plan; longer entries run over two lines.
 const LEGEND: f64 = 8.8;
@@ -40,12 +57,12 @@ const BAR: f64 = 8.0;
 /// More cracks than these share one entry of the legend.
 const CRACKS_IN_LEGEND: usize = 4;
 
-/// The measured shapes to scale, north as the job has it: x to the right, y up.
-pub fn floor_plan(w: &Writer<'_>) -> FloorPlan {
+/// The measured shapes to scale, north as the job has it: x to the right, y up. The charts stand on the same page.
+pub fn floor_plan(w: &Writer<'_>, charts: &[MoistureChart]) -> FloorPlan {
     let told = Told::of(w);
     let subject = told.subject(w);
     let legend = legend(w, &subject, &told);
-    let (drawing, legend_width) = arranged(&subject, &legend, room(w.case.job.print));
+    let (drawing, legend_width) = arranged(&subject, &legend, room(w.case.job.print, charts));
     told.page(w, &subject, drawing, legend, legend_width)
 }
 

@@ -11,11 +11,11 @@ use slableaf::say::figures::Figures;
 use slableaf::say::words::Words;
 
 #[test]
-fn the_crew_sheet_has_two_to_four_pages_and_the_buying_list_one() {
+fn the_crew_sheet_has_three_to_six_pages_and_the_buying_list_one() {
     for (example, floor) in FLOORS {
         let folder = prepared(Folder::of(example), floor);
         let pages = sheet(&folder);
-        assert!((2..=4).contains(&pages.len()), "{example} {floor}: {} pages", pages.len());
+        assert!((3..=6).contains(&pages.len()), "{example} {floor}: {} pages", pages.len());
         let buying = readers::pages(&named(&folder, "shop", "buying-list-r1.pdf"));
         assert_eq!(buying.len(), 1, "{example} {floor}");
     }
@@ -154,7 +154,7 @@ fn small_widths_are_said_as_a_tape_shows_them() {
     }
     let metric = figures(Units::Metric).width(Length::inches(0.0625)).replace('\u{A0}', " ");
     assert_eq!(metric, "1.6 mm");
-    shows(&sheet(&prepared(Folder::new(), "barrier"))[2], "1/16 in wide");
+    shows(&sheet(&prepared(Folder::new(), "barrier")).concat(), "1/16 in wide");
 }
 
 /// The customer's telephone number stands beside the address, and where there is none nothing does.
@@ -167,4 +167,57 @@ fn the_crew_finds_the_customers_number_beside_the_address() {
     shows(&with[0], "Pikemere Lake, 555-0144");
     shows_not(&without[0], "555-0144");
     assert_eq!(without[1..], with[1..]);
+}
+
+/// The plan of the proposal, lines for the choices, and what the customer and the slab have to be ready for.
+#[test]
+fn the_sheet_has_the_plan_the_choices_and_the_conditions() {
+    let pages = sheet(&prepared(Folder::new(), "barrier"));
+    let all = pages.concat();
+    for text in ["Color or blend", "Texture or grip", "Sample seen"] {
+        shows(&all, text);
+    }
+    for text in ["Floor plan", "Done by the customer", "To grind and mend", "On the truck"] {
+        shows(&all, text);
+    }
+    let plan = &crate::documents::paper("two-car-barrier").page["slab"]["floor"];
+    let labels: Vec<&str> = plan["labels"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .flat_map(|label| label["lines"].as_array().unwrap())
+        .map(|line| line.as_str().unwrap())
+        .collect();
+    assert!(labels.len() > 4, "{plan}");
+    labels.into_iter().for_each(|label| shows(&all, label));
+    let document = lopdf::Document::load(named(
+        &prepared(Folder::new(), "barrier"),
+        "shop",
+        "crew-sheet-r1.pdf",
+    ));
+    let alts = document.unwrap();
+    let figures = alts.objects.values().filter_map(|object| object.as_dict().ok()).filter(|one| {
+        let kind = one.get(b"S").and_then(lopdf::Object::as_name).ok();
+        kind == Some(b"Figure".as_slice())
+    });
+    assert!(figures.clone().count() > 0);
+    for figure in figures {
+        assert!(!figure.get(b"Alt").and_then(lopdf::Object::as_str).unwrap().is_empty());
+    }
+    // The slab below the dew point: a measurement that no coat would stand.
+    let wet = Folder::new().replace("job.toml", "slab = \"62 F\"", "slab = \"51 F\"");
+    shows(&sheet(&prepared(wet, "barrier")).concat(), "Start only when this has changed");
+    shows_not(&all, "Start only when this has changed");
+}
+
+/// Of a floor with a solvent-borne coat the sheet has the airflow and the fans; of another it has none.
+#[test]
+fn the_sheet_has_the_fresh_air_of_its_own_floor() {
+    let with = sheet(&prepared(Folder::of("dry-and-quick"), "clear-epoxy")).concat();
+    let without = sheet(&prepared(Folder::of("dry-and-quick"), "water-kit")).concat();
+    shows(&with, "Fresh air against fire");
+    shows(&with, "mixing factor");
+    shows_not(&without, "Fresh air against fire");
+    let estimate = estimate(&Folder::of("dry-and-quick"), "clear-epoxy");
+    assert!(!estimate["air"].as_array().unwrap().is_empty(), "{estimate}");
 }

@@ -9,6 +9,7 @@ use crate::model::book::{Product, Resin, Skin, Stated};
 use crate::model::job::{TileGlue, Units};
 use crate::model::rules::Subject;
 use crate::model::system::Broadcast;
+use crate::papers::proposal::start_conditions;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
 use crate::price::repair;
@@ -24,7 +25,7 @@ pub struct Control {
     pub then: Vec<String>,
 }
 
-/// Boxes to tick at one moment of the job.
+/// Boxes to tick at one moment of the job, or things to bring for one task.
 #[derive(Debug, Clone, Serialize)]
 pub struct Ticks {
     pub title: String,
@@ -86,23 +87,33 @@ pub fn stops(w: &Writer<'_>) -> Vec<String> {
     w.lines("crew.stops", &values([("emergency", w.emergency())]))
 }
 
-/// Moments at which a crew ticks boxes, in the order of the job: before the work, before a can is
-/// opened, while a coat goes down, before it leaves.
-const MOMENTS: &[&str] = &["before", "can", "coating", "leaving"];
+/// Moments at which a crew ticks boxes, in the order of the job: what the customer does, before the work,
+/// before a can is opened, while a coat goes down, before it leaves.
+const MOMENTS: &[&str] = &["customer", "before", "can", "coating", "leaving"];
 
-/// All that is ticked off; a moment without anything to tick is left out.
+/// All that is ticked off; a moment without anything to tick is left out. Measurements that no coat would
+/// stand stand first: the work starts only when they have changed.
 pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
     let facts = template_values(w, option);
+    let start = Ticks { title: w.plain("crew.ticks.start.title"), items: start_conditions(w) };
     let all = MOMENTS.iter().map(|moment| {
         let text = |key: &str| format!("crew.ticks.{moment}.{key}");
         Ticks { title: w.plain(&text("title")), items: w.lines(&text("items"), &facts) }
     });
-    all.filter(|ticks| !ticks.items.is_empty()).collect()
+    std::iter::once(start).chain(all).filter(|ticks| !ticks.items.is_empty()).collect()
 }
 
-/// Returns the tools to bring.
-pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    w.lines("crew.tools", &template_values(w, option))
+/// Tasks that tools are for.
+const TOOLS: &[&str] = &["prepare", "coat", "protect"];
+
+/// Returns the tools to bring, by what they are for.
+pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
+    let facts = template_values(w, option);
+    let all = TOOLS.iter().map(|task| {
+        let text = |key: &str| format!("crew.tools.{task}.{key}");
+        Ticks { title: w.plain(&text("title")), items: w.lines(&text("items"), &facts) }
+    });
+    all.collect()
 }
 
 /// Returns the handling of waste.

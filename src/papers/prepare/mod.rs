@@ -1,6 +1,7 @@
 //! The papers of a floor that was chosen: what the crew does and when, what the shop buys, and the
 //! days in calendars. All but the customer's days are for the shop alone.
 
+mod air;
 mod buying;
 mod coats;
 mod controls;

@@ -5,15 +5,16 @@ use serde::Serialize;
 
 use crate::base::figure::Figure;
 use crate::base::quantity::Area;
+use crate::papers::prepare::air::{FreshAir, fresh_air};
 use crate::papers::prepare::coats::{DewTable, Gate, LiquidCoat, Mix, coats, dew_table, gate, mix};
 use crate::papers::prepare::controls::{self, Control, Ticks};
 use crate::papers::prepare::days::{task_name, visits};
 use crate::papers::prepare::mends::{Mend, mends};
 use crate::papers::prepare::shop_frame;
 use crate::papers::prepare::watch::{Watch, watch};
-use crate::papers::proposal::Issue;
-use crate::papers::proposal::page::Frame;
-use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::page::{FloorPlan, Frame};
+use crate::papers::proposal::writer::{Writer, capital};
+use crate::papers::proposal::{Issue, floor_plan};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
@@ -29,19 +30,25 @@ pub struct CrewSheet {
     pub phone: Option<String>,
     /// Floor, crew, slab: label and value.
     pub facts: Vec<Pair>,
+    /// Choices of the customer that are written in by hand.
+    pub choices: Vec<String>,
     pub watch: Vec<Watch>,
     /// Things that nobody looked at on the visit; empty when all was seen.
     pub unseen: String,
     pub days: Vec<CrewDay>,
     pub basis: String,
     pub mixes: Vec<Mix>,
+    /// The plan of the proposal, with its cracks, joints and test spots.
+    pub plan: FloorPlan,
     pub repairs: Vec<Mend>,
     pub gates: Vec<Gate>,
     pub dew: DewTable,
     pub stops: Vec<String>,
     pub ticks: Vec<Ticks>,
     pub controls: Vec<Control>,
-    pub tools: Vec<String>,
+    /// Airflow against fire, in fans; absent where no coat has a figure.
+    pub air: Option<FreshAir>,
+    pub tools: Vec<Ticks>,
     pub waste: Vec<String>,
     pub notes: Vec<String>,
 }
@@ -87,17 +94,20 @@ pub fn crew_sheet(
         floor: w.name(option.key()),
         phone: w.case.job.customer.phone.clone(),
         facts: facts(w, option),
+        choices: w.lines("accept.choices", &minijinja::Value::UNDEFINED),
         watch: watch.items,
         unseen: watch.unseen,
         days: days(w, option, &coats, &repairs),
         basis: w.say(basis, [("slab", slab)]),
         mixes: coats.iter().map(|coat| mix(w, coat)).collect(),
+        plan: floor_plan(w),
         repairs: mends(w, &repairs),
         gates: coats.iter().map(|coat| gate(w, coat)).collect(),
         dew: dew_table(w),
         stops: controls::stops(w),
         ticks: controls::ticks(w, option),
         controls: controls::controls(w, option),
+        air: fresh_air(w, option),
         tools: controls::tools(w, option),
         waste: controls::waste(w, option),
         notes: w.case.job.crew_notes.clone(),
@@ -119,7 +129,7 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
     if let Some(air) = w.case.site.air {
         add("crew.facts.slab", w.figure(air.slab));
     }
-    add("crew.facts.drive", w.moment(option.estimate.schedule.drive));
+    add("crew.facts.drive", capital(&w.usable(option.estimate.schedule.drive)));
     if let Some(phone) = &w.case.shop.phone {
         add("crew.facts.office", phone.clone());
     }

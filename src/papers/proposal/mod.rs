@@ -29,7 +29,8 @@ mod promise;
 mod accept;
 mod sources;
 
-pub use glance::{dangers, first_steps, reason_not_offered, unknowns};
+pub use floor_plan::floor_plan;
+pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unknowns};
 pub use hangs::{hangs, only_if};
 pub use moisture_bar::moisture_bars;
 pub use plan::times_note;

@@ -100,7 +100,8 @@ pub fn crew_sheet(
         days: days(w, option, &coats, &repairs),
         basis: w.say(basis, [("slab", slab)]),
         mixes: coats.iter().map(|coat| mix(w, coat)).collect(),
-        plan: floor_plan(w),
+        // No chart stands beside it, so it takes all the height that it may.
+        plan: floor_plan(w, &[]),
         repairs: mends(w, &repairs),
         gates: coats.iter().map(|coat| gate(w, coat)).collect(),
         dew: dew_table(w),

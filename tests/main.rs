@@ -25,6 +25,7 @@ mod large_print;
 mod leaks;
 mod systems;
 mod terms;
+mod short;
 mod recommendation;
 mod not_known;
 mod slabs;

@@ -42,7 +42,8 @@ fn whole(text: &str, form: &str) -> Option<usize> {
     text.match_indices(form).map(|(at, _)| at).find(|at| {
         let before = text[..*at].chars().next_back();
         let after = text[at + form.len()..].chars().next();
-        ![before, after].iter().flatten().any(|c| c.is_alphanumeric())
+        // `fast-cure` is a name and no use of `cure`.
+        ![before, after].iter().flatten().any(|c| c.is_alphanumeric() || *c == '-')
     })
 }
 

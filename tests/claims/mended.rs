@@ -94,7 +94,7 @@ pub fn read(r: &mut Reader<'_>) {
     let steps: i64 = all("steps").iter().filter_map(|one| one["count"].as_integer()).sum();
     let walls = !all("upright").is_empty();
     let coating = word(&job["slab"], "old-coating");
-    let lines = texts(&r.page["plan"]["included"]);
+    let lines = texts(&r.page["plan"]["included_here"]);
     let mut said = vec![];
     for line in &lines {
         let known = MENDED.iter().find_map(|(name, text)| Some((*name, text.captures(line)?)));

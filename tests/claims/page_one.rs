@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use jiff::civil::Date;
 use regex::{Captures, Regex};
 use serde_json::Value;
 
@@ -351,30 +352,53 @@ fn answers(r: &mut Reader<'_>) {
         Some(date) => {
             let hold = r.book["terms"]["hold-days"].as_integer().expect("days");
             let until = r.date().checked_add(jiff::Span::new().days(hold)).ok();
-            r.hold("valid until", day(date) == until && first.offered, &note);
+            let so = until.is_some_and(|until| named(until, "%A, %B %-d") == date);
+            r.hold("valid until", so && first.offered, &note);
         }
         None => {
             let so = note.starts_with("Only if ") && !first.waits.is_empty();
             r.hold("a price hangs on what the floor waits for", so, &note);
         }
     }
-    let days = value(1, "value");
+    closed(r, &first, &value(1, "value"), &value(1, "note"));
+    let (from, to) = first.life;
+    r.hold("usual life", value(2, "value") == format!("{from} to {to} years"), value(2, "value"));
+}
+
+fn named(date: Date, pattern: &str) -> String {
+    date.strftime(pattern).to_string()
+}
+
+/// The days without the garage: from the first day of work until one may park, never earlier than that.
+fn closed(r: &mut Reader<'_>, first: &Floor, value: &str, note: &str) {
     let unit = if first.days == 1 { "day" } else { "days" };
-    r.hold("days on site", days == format!("{} {unit}", first.days), &days);
+    r.hold("days on site", note.starts_with(&format!("{} {unit} of work", first.days)), note);
     let drive = &first.drive;
-    let late = drive["hour"].as_f64().is_some_and(|hour| hour > 23.4);
-    let car = value(2, "value");
-    let so = match drive["date"].as_str() {
-        // A time of the last minutes of a day is printed as the next day's first.
-        Some(date) => day(&car).is_some_and(|car| {
-            let exact = date.parse().ok();
-            Some(car) == exact || (late && exact.and_then(|day| day.tomorrow().ok()) == Some(car))
-        }),
-        None => [int(&drive["day"]), int(&drive["day"]) + i64::from(late)]
-            .iter()
-            .any(|day| car == format!("Day {day}")),
+    // A half hour, never earlier; what falls into the night is the morning after.
+    let half_hours = (drive["hour"].as_f64().unwrap_or(f64::NAN) * 2.0 - 1e-6).ceil();
+    let (next, hour) = if half_hours >= 48.0 { (1, 0.0) } else { (0, half_hours / 2.0) };
+    let night = !(7.0..21.0).contains(&hour);
+    let later = next + i64::from(hour >= 21.0);
+    let date = drive["date"].as_str().and_then(|date| date.parse::<Date>().ok());
+    let after =
+        |days: i64| date.and_then(|date| date.checked_add(jiff::Span::new().days(days)).ok());
+    let told = match after(later) {
+        Some(date) => named(date, "%a, %B %-d"),
+        None => format!("day {}", int(&drive["day"]) + later),
     };
-    r.hold("car back", so, &car);
-    let work = int(&drive["day"]) >= first.days;
-    r.hold("the car is never back before the last day of work", work, &car);
+    let so = note.contains(&told) && note.contains("the morning of") == night;
+    r.hold("parking", so, format!("{note} {drive}"));
+    let days = int(&drive["day"]) + next;
+    let start =
+        date.and_then(|date| date.checked_sub(jiff::Span::new().days(int(&drive["day"]) - 1)).ok());
+    let shown = match (start, after(next)) {
+        (Some(from), Some(to)) if from == to => named(from, "%B %-d"),
+        (Some(from), Some(to)) if days <= 7 => {
+            format!("{} to {}", named(from, "%a"), named(to, "%a"))
+        }
+        _ => format!("{days} {}", if days == 1 { "day" } else { "days" }),
+    };
+    r.hold("days without the garage", value == shown, format!("{value} {drive}"));
+    let work = days >= first.days;
+    r.hold("the car is never back before the last day of work", work, note);
 }

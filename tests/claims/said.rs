@@ -9,19 +9,37 @@ use super::reader::*;
 use super::sums::lower_first;
 
 pub fn read(r: &mut Reader<'_>) {
-    let claims = list(&r.page["claims"]["claims"]);
-    let here: Vec<String> = claims.iter().map(|claim| text(&claim["here"]).to_owned()).collect();
-    ambering(r, &here[0]);
-    hot_tires(r, &here[1]);
-    days(r, &here[3]);
-    barrier(r, &here[4]);
-    lifetime(r, &here[5]);
-    tests(r, &here[6]);
-    kit(r, &here[7]);
-    highest(r, &here[2]);
+    claims(r);
     safety(r);
     leaflet(r);
     mail(r);
+}
+
+/// Claims that one may hear: those about a choice where there is one, that about kits where a thin floor has a
+/// price, none without a price.
+fn claims(r: &mut Reader<'_>) {
+    let claims = list(&r.page["claims"]["claims"]);
+    let priced = r.priced();
+    let (choice, kits) = (priced.len() > 1, priced.iter().any(thin));
+    type Claim = (&'static str, bool, fn(&mut Reader<'_>, &str));
+    let known: [Claim; 8] = [
+        ("“Epoxy turns yellow", true, ambering),
+        ("“Hot tires will peel", choice, hot_tires),
+        ("“Polyurea is many times", choice, highest),
+        ("“A one-day floor", true, days),
+        ("“You always need", true, barrier),
+        ("“It comes with a lifetime", true, lifetime),
+        ("“We tested it", true, tests),
+        ("“A kit from the store", kits, kit),
+    ];
+    for (heard, applies, read) in known {
+        let claim = claims.iter().find(|claim| text(&claim["heard"]).starts_with(heard));
+        let wanted = applies && !priced.is_empty();
+        r.hold("a claim stands where it applies", claim.is_some() == wanted, heard);
+        if let Some(claim) = claim {
+            read(r, text(&claim["here"]));
+        }
+    }
 }
 
 fn recommended(r: &Reader<'_>) -> Option<Floor> {
@@ -229,16 +247,14 @@ fn safety(r: &mut Reader<'_>) {
     }
     let none = note.contains("no coat of the floors priced here contains a solvent");
     r.hold("no coat holds a solvent", none == (!burns && !unsaid), &note);
-    let others = note.contains("the other coats contain no solvent");
-    r.hold("the other coats hold no solvent", others == (burns && !unsaid), &note);
+    let some = note.contains("Some coats here give off vapor that can catch fire");
+    r.hold("some coats give off vapor", some == burns, &note);
     let not_known = note.contains("We do not know yet if some");
-    r.hold("not known to hold a solvent", not_known == unsaid, &note);
+    r.hold("not known to hold a solvent", not_known == (unsaid && !burns), &note);
     let hurt = texts(&r.page["glance"]["hurt"]).join(" ");
     let iso = coats.iter().any(|coat| coat["isocyanate"] == true);
     let says = hurt.contains("Some coats can cause asthma");
     r.hold("some coats can cause asthma", !says || iso || r.first().is_none(), &hurt);
-    let airs: usize = priced.iter().map(|floor| list(&floor.json["air"]).len()).sum();
-    r.hold("air for each coat that burns", list(&r.page["safety"]["air"]).len() == airs, "air");
 }
 
 fn leaflet(r: &mut Reader<'_>) {

@@ -9,7 +9,7 @@ use super::page_one::sheets_dry;
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {
-    found_on_the_visit(r, &r.page["glance"]["found"]);
+    moisture_on_page_one(r);
     unknown_of(r, &texts(&r.page["glance"]["unknown"]));
     unknown_of(r, &texts(&r.papers.leaflet["unknown"]));
     no_promise(r);
@@ -25,44 +25,69 @@ fn counting(r: &Reader<'_>, way: Way) -> usize {
     r.tests.counting(way).len()
 }
 
-/// The highest reading is the highest that counts, and so many tests count.
-fn found_on_the_visit(r: &mut Reader<'_>, found: &Value) {
-    let (value, note) = (text(&found[0]["value"]), text(&found[0]["note"]));
-    let ways: Vec<Way> = WAYS.into_iter().filter(|way| counting(r, *way) > 0).collect();
-    if ways.is_empty() {
+/// Page one draws the highest reading that counts of each way of testing against the limits of the floors, and says in
+/// words how they stand; without one it says what is known.
+fn moisture_on_page_one(r: &mut Reader<'_>) {
+    let bars = list(&r.page["glance"]["bars"]);
+    for bar in &bars {
+        let shown = text(&bar["reading"]).strip_prefix("Your slab: ").unwrap_or_default();
+        let way = way_of(shown);
+        let top = r.tests.highest(way).cloned();
+        let so = top.is_some_and(|top| r.shows(shown, way, top.value));
+        r.hold("the highest reading on page one", so, bar.to_string());
+        let limited: Vec<Floor> =
+            r.floors.iter().filter(|floor| floor.room(way).is_some()).cloned().collect();
+        let labels: Vec<String> =
+            list(&bar["limits"]).iter().map(|limit| text(&limit["label"]).to_owned()).collect();
+        let limit_of = |label: &str| label.split(": ").next().unwrap_or_default().to_owned();
+        let so = limited.iter().all(|floor| {
+            let limit = floor.room(way).map_or(f64::NAN, |room| room.limit);
+            labels.iter().filter(|label| r.shows(&limit_of(label), way, limit)).count() == 1
+        });
+        let told = labels.iter().all(|label| {
+            limited.iter().any(|floor| {
+                floor.room(way).is_some_and(|room| r.shows(&limit_of(label), way, room.limit))
+            })
+        });
+        r.hold("each limit has its bar on page one", so && told, bar.to_string());
+        let json = if way == Way::Dish { "dishes" } else { "probes" };
+        let any = |standing: &str| {
+            limited.iter().any(|floor| floor.json["moisture"][json]["standing"] == standing)
+        };
+        let caption = text(&bar["caption"]);
+        for (words, so) in [
+            ("ends before the line", any("over")),
+            ("Where one ends near the line", !any("over") && any("close")),
+            ("do not settle", !any("over") && !any("close") && any("not-judged")),
+            ("past the line", !any("over") && !any("close") && !any("not-judged")),
+        ] {
+            r.hold("the meaning of the bars", caption.contains(words) == so, caption);
+        }
+    }
+    let drawn =
+        |way: Way| counting(r, way) > 0 && r.floors.iter().any(|floor| floor.room(way).is_some());
+    let wanted = WAYS.into_iter().filter(|way| drawn(*way)).count();
+    r.hold(
+        "a bar for each way of testing",
+        bars.len() == wanted,
+        r.page["glance"]["bars"].to_string(),
+    );
+    let said = texts(&r.page["glance"]["moisture_notes"]).join(" ");
+    if bars.is_empty() {
         let sheets = &r.form["moisture"]["sheets"];
-        let standing = list(&sheets["readings"])
+        let counts = list(&sheets["readings"])
             .iter()
             .any(|one| ["latest", "unanswered"].contains(&text(&one["part"])));
-        let so = match value {
-            "Not measured" => r.tests.all.is_empty() && !sheets.is_object(),
-            "Dry under plastic" => sheets_dry(r),
-            "Damp under plastic" => standing && !sheets_dry(r),
-            "No reading counts" => !standing && (!r.tests.all.is_empty() || sheets.is_object()),
-            _ => false,
-        };
-        return r.hold("what is said where no reading counts", so, value);
+        let untested = r.tests.all.is_empty() && !sheets.is_object();
+        let none = WAYS.into_iter().all(|way| counting(r, way) == 0);
+        let so = said.contains("We have no moisture test") == untested
+            && said.contains("No moisture reading of this slab counts")
+                == (!untested && none && !counts)
+            && said.contains("taped to the slab") == counts;
+        r.hold("what is said where no reading counts", so, &said);
+    } else {
+        r.hold("a picture needs no such words", said.is_empty(), said);
     }
-    let shown: Vec<&str> = value.split(" and ").collect();
-    let so = shown.len() == ways.len()
-        && ways.iter().zip(&shown).all(|(way, shown)| {
-            r.tests.highest(*way).is_some_and(|one| r.shows(shown, *way, one.value))
-        });
-    r.hold("the highest reading on page one", so, format!("{value}: {:?}", r.tests));
-    let count: usize = ways.iter().map(|way| counting(r, *way)).sum();
-    let unit = if count == 1 { "test" } else { "tests" };
-    let plain = note.strip_suffix(", not to the method").unwrap_or(note);
-    let so = plain.ends_with(&format!("; {count} {unit}"));
-    r.hold("so many tests", so, note);
-    let faulty = texts(&r.page["glance"]["unknown"])
-        .iter()
-        .any(|one| one.contains("did not follow its method"));
-    let first = r.page["glance"]["unknown"].is_array();
-    r.hold(
-        "a test not to its method is told beside its figure",
-        !first || faulty == (plain != note),
-        note,
-    );
 }
 
 /// Faults that may make a reading read low.

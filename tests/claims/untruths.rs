@@ -253,12 +253,12 @@ fn a_floor_that_waits_is_not_recommended_nor_signed_for() {
     );
     let line = papers.page["glance"]["options"][0].clone();
     caught(&papers, "/accept/options", json!([line]), "what can be signed for is what is offered");
-    let note = "Good until July 3, 2026";
+    let note = "Good until Friday, July 3";
     caught(&papers, "/glance/answers/0/note", note, "valid until");
     caught(
         &papers,
-        "/glance/found/0/value",
-        "Dry under plastic",
+        "/glance/moisture_notes",
+        json!(["One plastic sheet was taped to the slab (ASTM D4263). It came up dry."]),
         "what is said where no reading counts",
     );
     caught(
@@ -287,8 +287,8 @@ fn a_solvent_that_nobody_spoke_of_is_not_absent() {
     let unsaid = with_book(DRY, &[], &[("solvent-free = true\n", "")]);
     let none = "By their data sheets, no coat of the floors priced here contains a solvent that can catch fire, so we give no airflow number.";
     caught(&unsaid, "/safety/air_note", none, "no coat holds a solvent");
-    let some = "By their data sheets, the other coats contain no solvent that can catch fire, so they have no airflow number.";
-    caught(&unsaid, "/safety/air_note", some, "the other coats hold no solvent");
+    let some = "Some coats here give off vapor that can catch fire while they dry.";
+    caught(&unsaid, "/safety/air_note", some, "some coats give off vapor");
 }
 
 /// Nobody knows of a crack that it does not move.
@@ -298,9 +298,9 @@ fn a_crack_of_which_nobody_knows_does_not_stand_still() {
         "[[crack]]\nlength = \"9 ft\"\nwidth = \"1/8 in\"\nmoves = \"unknown\"\n\n[[joint]]";
     let papers = papers(DRY, &[("[[joint]]", crack)]);
     let still = "Cracks that do not move, 9 ft total: cut open, filled hard and ground flush";
-    caught(&papers, "/plan/included/0", still, "what is mended is what was found");
+    caught(&papers, "/plan/included_here/0", still, "what is mended is what was found");
     let other = "Cracks that move, 9 ft total: filled with a soft filler. They may show again";
-    caught(&papers, "/plan/included/0", other, "what is mended is what was found");
+    caught(&papers, "/plan/included_here/0", other, "what is mended is what was found");
 }
 
 /// 503 and 28 are not 530.
@@ -325,10 +325,23 @@ fn sums_are_those_of_their_parts() {
     caught(&papers, "/glance/options/0/price", "$1.00", "price in a line");
     caught(&papers, "/compare/rows/0/cells/0", "$1,000.00", "price in the comparison");
     caught(&papers, "/accept/options/0/price", "$1.00", "price in a line");
-    caught(&papers, "/glance/answers/2/value", "May 26, 2026", "car back");
-    caught(&papers, "/glance/answers/1/value", "2 day", "days on site");
-    caught(&papers, "/glance/found/0/note", "right bay, near the door; 1 tests", "so many tests");
-    caught(&papers, "/glance/found/0/value", "3 lb", "the highest reading on page one");
+    caught(&papers, "/glance/answers/1/value", "Tue to Wed", "days without the garage");
+    caught(
+        &papers,
+        "/glance/answers/1/note",
+        "1 day of work from May 26. Park from Wed, May 27.",
+        "days on site",
+    );
+    caught(&papers, "/glance/answers/2/value", "10 to 30 years", "usual life");
+    caught(&papers, "/glance/bars/0/reading", "Your slab: 3 lb", "the highest reading on page one");
+    caught(
+        &papers,
+        "/glance/bars/0/limits/0/label",
+        "30 lb: vapor-barrier floor",
+        "each limit has its bar on page one",
+    );
+    let clear = "Each bar shows how much moisture a floor is rated for. All end past the line.";
+    caught(&papers, "/glance/bars/0/caption", clear, "the meaning of the bars");
 }
 
 #[test]

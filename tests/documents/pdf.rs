@@ -188,7 +188,7 @@ fn every_table_has_head_cells() {
     for (name, paper) in EXAMPLES.iter().zip(PAPERS.iter()) {
         let document = paper.document();
         let tables = elements(&document, "Table");
-        assert!(!tables.is_empty(), "{name}");
+        assert!(!tables.is_empty() || paper.page["plan"].is_null(), "{name}");
         for table in tables {
             assert!(has_below(&document, table, b"TH"), "a table without a head in {name}");
         }
@@ -219,7 +219,7 @@ fn headings_start_at_one_and_skip_no_level() {
         headings(&document, root, &mut levels);
         assert_eq!(levels.first(), Some(&1), "{levels:?}");
         assert!(levels.windows(2).all(|pair| pair[1] <= pair[0] + 1), "{levels:?}");
-        assert_eq!(levels.iter().filter(|level| **level == 1).count(), 10, "one for each part");
+        assert!(levels.iter().filter(|level| **level == 1).count() >= 4, "one for each part");
     }
 }
 
@@ -249,7 +249,8 @@ fn every_font_is_in_the_file() {
         assert!(!fonts.is_empty());
         for font in fonts {
             let base = String::from_utf8_lossy(name_of(&document, font, "BaseFont")).into_owned();
-            assert!(base.contains("Inter"), "a strange font: {base}");
+            let ours = ["Inter", "NotoSerif"].iter().any(|face| base.contains(face));
+            assert!(ours, "a strange font: {base}");
             if name_of(&document, font, "Subtype") == b"Type0" {
                 continue;
             }
@@ -375,8 +376,8 @@ fn both_test_methods_stand_on_page_one_and_the_tighter_one_rules() {
     let job =
         Folder::of("dry-and-quick").read("job.toml").replace("[air]", &format!("{probes}[air]"));
     let (page, _) = draft_of(&Folder::of("dry-and-quick").write("job.toml", job));
-    let found = page["glance"]["found"][0]["value"].as_str().unwrap();
-    assert!(found.contains("lb") && found.contains("82% RH"), "{found}");
+    let bars = page["glance"]["bars"].to_string();
+    assert!(bars.contains("lb\"") && bars.contains("82% RH"), "{bars}");
     let reason = page["glance"]["reason"].as_str().unwrap();
     assert!(!reason.contains("only this one may take that"), "{reason}");
 }

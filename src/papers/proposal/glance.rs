@@ -7,7 +7,7 @@ use crate::model::job::SheetFound;
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::hangs::{hangs, only_if};
 use crate::papers::proposal::layers::picture;
-use crate::papers::proposal::moisture_bar::moisture_bars;
+use crate::papers::proposal::moisture_bar::{moisture_bars, moisture_in_words};
 use crate::papers::proposal::next::next_steps;
 use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::readings::PastReading;
@@ -29,6 +29,7 @@ const HAZARDS: usize = 6;
 pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
     let first = w.first();
     let bare = first.is_some_and(|choice| !choice.floor.has_barrier());
+    let bars = moisture_bars(w);
     Glance {
         not_yet: first.is_none(),
         replaces: issue.replaces.as_ref().map(|before| replaces(w, before)),
@@ -39,7 +40,8 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
         },
         floor_is: first.map_or_else(String::new, |choice| w.system(&choice.floor).summary),
         answers: first.map_or_else(Vec::new, |choice| answer_facts(w, choice)),
-        bars: moisture_bars(w),
+        moisture_notes: if bars.is_empty() { moisture_in_words(w) } else { vec![] },
+        bars,
         picture: first.map(|choice| picture(w, choice)),
         options: option_lines(w),
         unknown: unknowns(w, bare.then_some("glance.no_promise")),

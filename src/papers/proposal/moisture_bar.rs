@@ -1,9 +1,19 @@
 //! The highest reading against the limits, as page one draws it: floors that share a limit share a bar.
 
 use crate::papers::proposal::page::{LimitBar, LimitLine, MoistureBar, MoistureChart};
-use crate::papers::proposal::slab::{Shown, charts};
+use crate::papers::proposal::slab::{Shown, charts, moisture_notes};
 use crate::papers::proposal::writer::{Writer, joined};
 use crate::site::standing::Standing;
+
+/// Returns the moisture in words, where there is no picture of it.
+pub fn moisture_in_words(w: &Writer<'_>) -> Vec<String> {
+    let highest = charts(w, Shown::Highest).into_iter().filter_map(|chart| {
+        let highest =
+            chart.readings.into_iter().find(|reading| reading.highest && !reading.faded)?;
+        Some(w.say("bar.no_limit", [("reading", highest.value), ("place", highest.label)]))
+    });
+    moisture_notes(w).into_iter().chain(highest).collect()
+}
 
 /// Returns a picture for each method that has a reading that counts, and a limit.
 pub fn moisture_bars(w: &Writer<'_>) -> Vec<MoistureBar> {

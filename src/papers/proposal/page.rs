@@ -124,6 +124,8 @@ pub struct Glance {
     pub answers: Vec<Fact>,
     /// The highest reading against the limits, for each method that was used.
     pub bars: Vec<MoistureBar>,
+    /// What is known of the moisture where no picture tells it.
+    pub moisture_notes: Vec<String>,
     /// The coats of the floor that comes first.
     pub picture: Option<Stack>,
     /// The options in one line each.

@@ -14,7 +14,7 @@ fn untested_paper() -> Paper {
 #[test]
 fn a_paper_without_a_test_says_not_known_and_never_passes_a_floor() {
     let paper = untested_paper();
-    paper.page_one_must_show("Not measured");
+    paper.page_one_must_show("We have no moisture test of this slab");
     paper.page_one_must_show("Not known is not the same as dry");
     paper.page_one_must_show("We have no moisture test, so we do not know how damp your slab is");
     assert!(list(&paper.page["slab"]["moisture"]).is_empty(), "a chart without readings");

@@ -2,8 +2,8 @@
 # Lets outside programs judge finished PDFs, and results as JSON:
 #   tests/judges/judges.sh FOLDER...
 # qpdf (is the file sound?), veraPDF (PDF/UA-1 and PDF/A-2a), poppler (fonts, tags, text), textstat
-# (is it easy to read?), lints of our own on pikepdf and PyMuPDF (contrast, heads of
-# tables, drawings outside figures, characters that hide), icalendar for each calendar (RFC 5545), Python's email package for each mail
+# (is it easy to read?), judges of our own on pikepdf and PyMuPDF (contrast, heads of
+# tables, drawings outside figures, characters that hide; sizes, leading, lengths of lines and lists, pages, reading order), icalendar for each calendar (RFC 5545), Python's email package for each mail
 # draft (RFC 5322, MIME), and jsonschema for each NAME.KIND.json
 # beside a KIND.schema.json and for the examples against the schemas in a folder `inputs`. Prints one line a file; exit 0 only if every file passes every judge.
 # Installs what is missing: Debian packages if run as root, the rest into target/judges.
@@ -118,6 +118,7 @@ graded=()
 for pdf in "${pdfs[@]}"; do ! for_homeowner "$pdf" || graded+=("$pdf"); done
 "$cache/venv/bin/python" "$here/readability.py" --self-test "${graded[@]}" >"$cache/read.txt" || failed=1
 "$cache/venv/bin/python" "$here/lints.py" --self-test "${pdfs[@]}" >"$cache/lint.txt" || failed=1
+"$cache/venv/bin/python" "$here/setting.py" --self-test "${graded[@]}" >"$cache/set.txt" || failed=1
 
 # The lines of one file in a judge's output: its own line and the indented ones under it.
 lines_of() {
@@ -128,12 +129,15 @@ lines_of() {
 for pdf in "${pdfs[@]}"; do
     faults=$(faults_of "$pdf")
     said=$(lines_of "$pdf" ua1 vera.txt; lines_of "$pdf" 2a vera.txt; lines_of "$pdf" read read.txt
-        lines_of "$pdf" lint lint.txt)
+        lines_of "$pdf" lint lint.txt; lines_of "$pdf" set set.txt)
     checks=$(awk '/^PASS (ua1|2a) / && match($0, /checks=[0-9]+/) {
         n += substr($0, RSTART + 7, RLENGTH - 7) } END { print n + 0 }' <<<"$said")
     verdicts=$(grep -Ec '^PASS (ua1|2a) ' <<<"$said" || true)
     if for_homeowner "$pdf" && ! grep -Eq '^(PASS|FAIL) read ' <<<"$said"; then
         faults+=${faults:+$'\n'}"its reading grade was not judged"
+    fi
+    if for_homeowner "$pdf" && ! grep -Eq '^(PASS|FAIL) set ' <<<"$said"; then
+        faults+=${faults:+$'\n'}"how it is set was not judged"
     fi
     grep -Eq '^(PASS|FAIL) lint ' <<<"$said" || faults+=${faults:+$'\n'}"the lints did not look at it"
     reading=$(sed -nE 's/^PASS read .* (grades|ease): /, \1: /p' <<<"$said")

@@ -112,11 +112,11 @@ error: not TOML: unclosed table, expected `]`
 fn a_key_that_is_missing_and_one_that_nobody_knows_are_shown() {
     broken(
         "words/en/labels.toml",
-        "this_paper =",
-        "this_papr =",
+        "prepared_for =",
+        "prepard_for =",
         2,
         "\
-error: `glance.this_paper` is missing
+error: `glance.prepared_for` is missing
  --> layouts/words/en/labels.toml:@:1
   |
 @ | [glance]
@@ -125,13 +125,13 @@ error: `glance.this_paper` is missing
   = help: a file of one’s own has every key of the built-in one
   = help: `slableaf layouts --copy DIR words/en/labels.toml` copies that out
 
-error: unknown key `glance.this_papr`
+error: unknown key `glance.prepard_for`
  --> layouts/words/en/labels.toml:@:1
   |
-@ | this_papr = \"This proposal\"
-  | ^^^^^^^^^
+@ | prepard_for = \"Prepared for\"
+  | ^^^^^^^^^^^
   |
-  = help: did you mean `glance.this_paper`?
+  = help: did you mean `glance.prepared_for`?
 
 2 problems found; nothing was written",
     );
@@ -182,15 +182,15 @@ error: syntax error: unexpected `}`, expected end of variable block
 fn a_layout_that_cannot_be_printed_is_shown_with_its_place() {
     broken(
         "theme.typ",
-        "#let beat = 10pt",
-        "#let beat = 10pt)",
+        "#let gutter = 12pt",
+        "#let gutter = 12pt)",
         4,
         "\
 error: expected semicolon or line break
- --> layouts/theme.typ:@:17
+ --> layouts/theme.typ:@:19
   |
-@ | #let beat = 10pt)
-  |                 ^
+@ | #let gutter = 12pt)
+  |                   ^
 
 1 problem found; nothing was written",
     );
@@ -200,8 +200,8 @@ error: expected semicolon or line break
 fn a_fault_that_shows_in_a_built_in_layout_names_the_shops_own() {
     let folder = copied(&["theme.typ"]).replace(
         "layouts/theme.typ",
-        "#let beat = 10pt",
-        "#let pulse = 10pt\n#let beat-of = pulse",
+        "#let gutter = 12pt",
+        "#let pulse = 12pt\n#let gutter-of = pulse",
     );
     draft(&folder)
         .code(4)

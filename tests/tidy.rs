@@ -311,9 +311,11 @@ fn layouts_compute_no_figures() {
 fn layouts_hold_no_words() {
     for (path, text) in Layouts::default().sources() {
         for line in code(text).lines() {
-            // Typst's own quotes: names of tones, of units, of keys.
+            // Typst's own quotes: names of tones, of units, of keys, of faces.
             let quoted = line.split('"').skip(1).step_by(2);
-            let words: Vec<&str> = quoted.filter(|quoted| quoted.trim().contains(' ')).collect();
+            let words: Vec<&str> = quoted
+                .filter(|quoted| quoted.trim().contains(' ') && *quoted != "Noto Serif")
+                .collect();
             assert!(words.is_empty(), "{path} says {words:?}");
         }
     }

@@ -141,7 +141,7 @@ fn words_layouts_and_photos_count_too() {
     folder.run(&["layouts", "--copy", "layouts", "words/en/labels.toml", "theme.typ"]).success();
     run.says("written again");
     let words = "layouts/words/en/labels.toml";
-    edit(&folder, words, "\"What we found\"", "\"What the visit found\"");
+    edit(&folder, words, "\"What decided it\"", "\"What settled it\"");
     run.says("written again");
     let worded = folder.bytes(DRAFT);
     assert_ne!(before, worded);

@@ -5,7 +5,6 @@ use std::sync::LazyLock;
 use regex::Regex;
 use serde_json::Value;
 
-use super::page_one::sheets_dry;
 use super::reader::*;
 
 pub fn read(r: &mut Reader<'_>) {

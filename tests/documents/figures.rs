@@ -191,7 +191,7 @@ fn every_finding_stands_on_the_pages_with_its_weight_but_the_shops_own() {
             let place = checks::check(word(&finding["check"])).unwrap().place;
             let later = later.contains(&word(&finding["check"])) || place == FindingPlace::Floors;
             let light = ["caution", "note"].contains(&word(&finding["severity"]));
-            if not_yet && light && (later || found.is_none()) {
+            if not_yet && light && place != FindingPlace::Shop && (later || found.is_none()) {
                 assert!(!later || found.is_none(), "nothing is laid yet: {finding}");
                 let told = notices.iter().any(|notice| {
                     let of = |one: &&Value| one["title"] == notice["title"];

@@ -26,7 +26,7 @@ pub struct IssueRecord {
     pub format: u32,
     /// The job's number.
     pub number: String,
-    /// `proposal`, `leaflet` or `care`.
+    /// `proposal`, `leaflet` or `care`; with `-phone` behind it for the edition on narrow pages.
     pub kind: String,
     pub revision: u32,
     /// The date on the paper.

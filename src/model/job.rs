@@ -18,6 +18,7 @@ pub struct Job {
     pub units: Units,
     pub paper: PaperSize,
     pub print: Print,
+    pub edition: Edition,
     /// The language of the customer's papers, where it is not the shop's.
     pub language: Option<String>,
     /// True when the people and the place are invented; the paper then says so.
@@ -57,6 +58,16 @@ choices! {
 choices! {
     /// The size of the type in what the customer reads.
     Print { Usual = "usual", Large = "large", }
+}
+
+choices! {
+    /// The editions of proposal and leaflet that are written.
+    Edition {
+        /// Sheets to print and sign.
+        Paper = "paper",
+        /// Narrow pages for a telephone beside them.
+        Phone = "phone",
+    }
 }
 
 /// The signed acceptance: the job is never revised after that.

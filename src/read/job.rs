@@ -90,6 +90,7 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         units: units?,
         paper,
         print: top.read_or(job::PRINT, Print::Usual),
+        edition: top.read_or(job::EDITION, Edition::Paper),
         language: top.read(job::LANGUAGE),
         invented: top.read_or(job::INVENTED, false),
         customer: customer?,

@@ -196,7 +196,7 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     let Judged { case, findings, recommendation } = &judged;
     let w = Writer::new(case, findings, recommendation, &WORDS);
     let photos = input.job.photos.len();
-    let issue = Issue { revision: Some(1), replaces: None, has_logo: true, photos };
+    let issue = Issue { revision: Some(1), has_logo: true, photos, ..Issue::default() };
     let page = proposal::page(&w, &issue).unwrap();
     let enclosed = Enclosed::proposal(1, "a.pdf", 12, b"%PDF-");
     let letter = mail::letter(&w, &page, &enclosed).unwrap();

@@ -38,7 +38,7 @@ pub use safety::{air_facts, solvent_coats};
 pub use slab::moisture_notes;
 
 use crate::issued::Replaced;
-use crate::model::job::PaperSize;
+use crate::model::job::{Edition, PaperSize};
 use crate::papers::contrast;
 use crate::say::words::WordsError;
 use page::{Frame, Head, Page, Picture};
@@ -52,6 +52,8 @@ pub struct Issue {
     /// The revision before it; only a proposal says so.
     pub replaces: Option<Replaced>,
     pub has_logo: bool,
+    /// True for the edition on narrow pages.
+    pub phone: bool,
     /// Number of the job's photos, in their order; each stands at [`photo_path`].
     pub photos: usize,
 }
@@ -97,7 +99,7 @@ pub fn frame(w: &Writer<'_>, issue: &Issue, title: String, labels: serde_json::V
             PaperSize::Letter => "us-letter",
             PaperSize::A4 => "a4",
         },
-        edition: job.print.word(),
+        edition: if issue.phone { Edition::Phone.word() } else { job.print.word() },
         language: w.words.language.clone(),
         region: w.words.figures.region.clone(),
         title,

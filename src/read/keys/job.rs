@@ -42,6 +42,9 @@ keys! {
         PAPER: PaperSize =
             may("paper", "The size of the sheet; without it `letter` for `us` units, else `a4`.");
         PRINT: Print = may("print", "The size of the type in what the customer reads.").like("large");
+        EDITION: Edition =
+            may("edition", "`phone` writes proposal and leaflet on narrow pages for a telephone too, beside those to print.")
+                .like("phone");
         LANGUAGE: String =
             may("language", "The language of this customer's papers, where it is not the shop's.")
                 .like("es").words(languages);

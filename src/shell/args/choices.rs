@@ -79,6 +79,36 @@ impl Paper {
             Self::Care => PaperKind::CareSheet,
         }
     }
+
+    /// Its edition to print.
+    pub fn printed(self) -> PaperEdition {
+        PaperEdition { paper: self, phone: false }
+    }
+
+    /// Its edition for a telephone; the care sheet has none, it hangs by the door.
+    pub fn for_phone(self) -> Option<PaperEdition> {
+        (self != Self::Care).then_some(PaperEdition { paper: self, phone: true })
+    }
+}
+
+/// A paper as it is issued and recorded: to print, or on narrow pages for a telephone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PaperEdition {
+    pub paper: Paper,
+    pub phone: bool,
+}
+
+impl PaperEdition {
+    /// Every edition that there is.
+    pub fn all() -> impl Iterator<Item = Self> {
+        let editions = |paper: Paper| [Some(paper.printed()), paper.for_phone()];
+        Paper::ALL.into_iter().flat_map(editions).flatten()
+    }
+
+    /// The name as it stands in file names and records.
+    pub fn name(self) -> String {
+        format!("{}{}", self.paper.name(), if self.phone { "-phone" } else { "" })
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

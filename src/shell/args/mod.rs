@@ -10,8 +10,8 @@ use clap_complete::Shell;
 use jiff::civil::Date;
 
 pub use choices::{
-    Audience, ExplainFormat, Format, Pages, Paper, Part, RepriceFormat, SchemaFormat, SchemaKind,
-    day,
+    Audience, ExplainFormat, Format, Pages, Paper, PaperEdition, Part, RepriceFormat, SchemaFormat,
+    SchemaKind, day,
 };
 pub use files::{JobFiles, Jobs, NearFiles};
 
@@ -253,6 +253,10 @@ pub struct Write {
     /// Set the paper in large print, as `print = "large"` in the job does
     #[arg(long)]
     pub large_print: bool,
+    /// Write the proposal and the leaflet on narrow pages for a telephone too, as `edition = "phone"` in
+    /// the job does
+    #[arg(long)]
+    pub phone: bool,
     /// Write a marked draft, which may be overwritten
     #[arg(long)]
     pub draft: bool,
@@ -402,6 +406,9 @@ pub struct Reprice {
 pub struct Mail {
     #[command(flatten)]
     pub files: JobFiles,
+    /// Attach the proposal on narrow pages for a telephone too, as `edition = "phone"` in the job does
+    #[arg(long)]
+    pub phone: bool,
     /// Folder for the draft (default: that of the papers)
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -22,6 +22,13 @@ pub enum Done {
     Unchanged,
 }
 
+impl Done {
+    /// The result of two pieces of work on one job.
+    pub fn or(self, other: Self) -> Self {
+        if self == Self::Written { self } else { other }
+    }
+}
+
 /// Works on every job, on some at a time; says at the end how it went. `one_folder` is true when all
 /// papers go into one folder.
 pub fn each_job(

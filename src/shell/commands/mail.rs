@@ -1,8 +1,9 @@
 //! `mail`: a draft for the customer with the proposal attached.
 
+use std::borrow::Cow;
 use std::path::Path;
 
-use slableaf::papers::mail::{self, DraftFault, Enclosed};
+use slableaf::papers::mail::{self, Attached, AttachedEdition, DraftFault, Enclosed};
 use slableaf::read::limits::RECORD_BYTES;
 
 use crate::shell::args::{Mail, Paper};
@@ -38,7 +39,8 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
         then.input.shop.email = now.shop.email;
         let judged = judge_job(&then.input)?;
         let job_papers = JobPapers::of_record(&then, &judged, &issued.stored.record)?;
-        return write_draft(&job_papers, &issued, out, &shop_file, report);
+        let phone = signed.put_out_for_phone(&records, &papers)?;
+        return write_draft(&job_papers, &issued, phone.as_ref(), out, &shop_file, report);
     }
     let job = LoadedJob::of(files, now, &cache)?;
     job.unprinted.warn(report);
@@ -48,20 +50,51 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     let issued = job_papers.issue(Paper::Proposal, &records, &papers, report)?;
     // The paper that is sent bears the date, whether or not it was issued before.
     warn_of_age(&job.input.job, report);
-    write_draft(&job_papers, &issued, out, &shop_file, report)
+    let phone = phone_edition(wanted, &job_papers, &issued, &records, &papers, report)?;
+    write_draft(&job_papers, &issued, phone.as_ref(), out, &shop_file, report)
 }
 
+/// The proposal for a telephone: when it was asked for, or was issued already.
+fn phone_edition(
+    wanted: &Mail,
+    job_papers: &JobPapers<'_>,
+    printed: &Issued,
+    records: &Records,
+    papers: &Path,
+    report: &mut Report,
+) -> Result<Option<Issued>> {
+    let Some(edition) = Paper::Proposal.for_phone() else { return Ok(None) };
+    let stored = &printed.stored;
+    let asked_for = job_papers.editions(edition.paper, wanted.phone).contains(&edition);
+    if asked_for || records.find(&edition.name(), stored.revision())?.is_some() {
+        job_papers.issue_for_phone(edition.paper, stored, records, papers, report)
+    } else {
+        Ok(None)
+    }
+}
+
+/// Writes the draft with what was issued: the proposal to print, and the one for a telephone if there is one.
 fn write_draft(
     job_papers: &JobPapers<'_>,
-    issued: &Issued,
+    printed: &Issued,
+    phone: Option<&Issued>,
     out: &Path,
     shop_file: &str,
     report: &mut Report,
 ) -> Result<Exit> {
-    let record = &issued.stored.record;
+    let issued: Vec<&Issued> = [printed].into_iter().chain(phone).collect();
+    let names: Vec<Cow<'_, str>> = issued.iter().map(|one| file_name(one)).collect();
+    let record = &printed.stored.record;
     let page = job_papers.proposal_page(Some(record.revision), record.replaces.as_ref())?;
-    let name = issued.path.file_name().unwrap_or_default().to_string_lossy();
-    let enclosed = Enclosed::proposal(record.revision, &name, record.paper.pages, &issued.pdf);
+    let editions = [AttachedEdition::Paper, AttachedEdition::Phone];
+    let papers = editions.into_iter().zip(&issued).zip(&names);
+    let papers = papers.map(|((edition, one), name)| Attached {
+        edition,
+        name,
+        pages: one.stored.record.paper.pages,
+        pdf: &one.pdf,
+    });
+    let enclosed = Enclosed { revision: record.revision, papers: papers.collect() };
     let writer = job_papers.writer();
     let no_words = |error| job_papers.no_words(&error);
     let letter = mail::letter(&writer, &page, &enclosed).map_err(no_words)?;
@@ -79,9 +112,13 @@ fn write_draft(
         }
     });
     keep_draft(&out.join(format!("{stem}.txt")), by_hand.as_bytes(), report)?;
-    let path = issued.path.display();
-    report.say(format!("  the same words, to send by hand with {path} attached"));
+    let paths: Vec<String> = issued.iter().map(|one| one.path.display().to_string()).collect();
+    report.say(format!("  the same words, to send by hand with {} attached", paths.join(" and ")));
     Ok(Exit::Fine)
+}
+
+fn file_name(issued: &Issued) -> Cow<'_, str> {
+    issued.path.file_name().unwrap_or_default().to_string_lossy()
 }
 
 /// Writes a draft. It is no issued paper: a new one takes its place.

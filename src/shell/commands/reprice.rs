@@ -185,6 +185,10 @@ impl Round<'_> {
         // The list of all jobs says which papers are written.
         let mut report = Report::default();
         let issued = job_papers.issue(Paper::Proposal, &records, &papers, &mut report)?;
+        for edition in job_papers.editions(Paper::Proposal, false).into_iter().skip(1) {
+            let stored = &issued.stored;
+            job_papers.issue_for_phone(edition.paper, stored, &records, &papers, &mut report)?;
+        }
         Ok(issued.is_new.then_some(issued.path))
     }
 }

@@ -8,7 +8,7 @@ use slableaf::read;
 use slableaf::read::limits::{FOLDER_DEPTH, RECORD_BYTES, RECORDS};
 use walkdir::WalkDir;
 
-use crate::shell::args::{Paper, Verify};
+use crate::shell::args::{PaperEdition, Verify};
 use crate::shell::store::{
     BUILT_IN, Cache, PROGRAM, RECORD, StoredRecord, Unread, folder_of, is_hidden, make_again,
     own_folder, parallel, read_leaf, read_plain, read_text,
@@ -93,8 +93,9 @@ fn records_at(path: &Path, records: Option<&PathBuf>) -> Result<Vec<PathBuf>> {
         None => !is_hidden(path),
         Some(number) => {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
-            let mut papers = Paper::ALL.iter();
-            papers.any(|paper| name.starts_with(&format!("{number}-{}-r", paper.name())))
+            let starts =
+                |edition: PaperEdition| name.starts_with(&format!("{number}-{}-r", edition.name()));
+            PaperEdition::all().any(starts)
         }
     };
     let mut found = vec![];

@@ -4,13 +4,13 @@ use std::path::{Path, PathBuf};
 
 use slableaf::typeset::{Document, PagesWanted};
 
-use crate::shell::args::{JobFiles, Pages, Paper, Write};
+use crate::shell::args::{JobFiles, Pages, Paper, PaperEdition, Write};
 use crate::shell::commands::batch::{Done, each_job};
 use crate::shell::commands::watch;
 use crate::shell::store::{
-    Cache, JobPapers, LoadedJob, PageAndDocument, Records, Saved, Signed, all_jobs, chosen_floor,
-    folder_of, judge_job, load_files, make_again, own_folder, parallel, read_acceptance,
-    refuse_other_than_folder, single_job, warn_of_age, write_file, write_new_file,
+    Cache, Issued, JobPapers, LoadedJob, PageAndDocument, Records, Saved, Signed, all_jobs,
+    chosen_floor, folder_of, judge_job, load_files, make_again, own_folder, parallel,
+    read_acceptance, refuse_other_than_folder, single_job, warn_of_age, write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -77,19 +77,15 @@ fn write_one(
         let records = Records::open(records, &job.number.0)?;
         let mut done = Done::Unchanged;
         for paper in &papers {
-            let issued = job_papers.issue(*paper, &records, &out, report)?;
-            if issued.is_new {
-                done = Done::Written;
+            let printed = job_papers.issue(*paper, &records, &out, report)?;
+            done = done.or(beside(wanted, job_papers, paper.printed(), &printed, report)?);
+            if job_papers.editions(*paper, wanted.phone).len() == 1 {
+                continue;
             }
-            if wanted.page_data || wanted.png.is_some() {
-                let record = &issued.stored.record;
-                let content = match issued.made {
-                    Some(content) => content,
-                    None => {
-                        job_papers.make(*paper, Some(record.revision), record.replaces.as_ref())?
-                    }
-                };
-                write_beside(wanted, &issued.path, &content, report)?;
+            let stored = &printed.stored;
+            let phone = job_papers.issue_for_phone(*paper, stored, &records, &out, report)?;
+            if let (Some(edition), Some(issued)) = (paper.for_phone(), phone) {
+                done = done.or(beside(wanted, job_papers, edition, &issued, report)?);
             }
         }
         if done == Done::Written {
@@ -97,6 +93,25 @@ fn write_one(
         }
         Ok(done)
     })
+}
+
+/// Writes the files that were asked for beside an issued paper, and says whether this run issued it.
+fn beside(
+    wanted: &Write,
+    job_papers: &JobPapers<'_>,
+    edition: PaperEdition,
+    issued: &Issued,
+    report: &mut Report,
+) -> Result<Done> {
+    if wanted.page_data || wanted.png.is_some() {
+        let record = &issued.stored.record;
+        let again = || job_papers.make(edition, Some(record.revision), record.replaces.as_ref());
+        match &issued.made {
+            Some(content) => write_beside(wanted, &issued.path, content, report)?,
+            None => write_beside(wanted, &issued.path, &again()?, report)?,
+        }
+    }
+    Ok(if issued.is_new { Done::Written } else { Done::Unchanged })
 }
 
 /// The folder for the papers of a job.
@@ -142,11 +157,12 @@ pub fn write_drafts(
     out: &Path,
     report: &mut Report,
 ) -> Result<()> {
-    for paper in papers {
-        let content = job_papers.make(*paper, None, None)?;
-        let path = out.join(format!("{}-draft.pdf", job_papers.name(*paper)));
+    let editions = papers.iter().flat_map(|paper| job_papers.editions(*paper, wanted.phone));
+    for edition in editions {
+        let content = job_papers.make(edition, None, None)?;
+        let path = out.join(format!("{}-draft.pdf", job_papers.name(edition)));
         write_file(&path, &content.1.pdf)?;
-        job_papers.say_written(*paper, &path, content.1.pages, report);
+        job_papers.say_written(edition, &path, content.1.pages, report);
         write_beside(wanted, &path, &content, report)?;
     }
     Ok(())
@@ -164,6 +180,15 @@ fn write_signed(
     let issued = signed.put_out(records, out, report)?;
     if wanted.large_print && !issued.stored.record.options.large_print {
         report.say("  `--large-print` changes nothing on it; `--draft` sets a copy to read");
+    }
+    if wanted.phone || signed.phone {
+        match signed.put_out_for_phone(records, out)? {
+            Some(phone) => report.say(format!("  for a telephone: {}", phone.path.display())),
+            None if wanted.phone => report.say(
+                "  no edition for a telephone was issued of it; `--draft --phone` sets a copy to read",
+            ),
+            None => {}
+        }
     }
     if wanted.page_data || wanted.png.is_some() {
         let content = make_again(&issued.stored, cache, drawn_pages(wanted))?;
@@ -196,6 +221,10 @@ fn papers_wanted(wanted: &Write) -> Result<Vec<Paper>> {
     if wanted.with_prices && !papers.contains(&Paper::Leaflet) {
         let help = "add `--paper leaflet`; the proposal always has its prices";
         return of_no_use("--with-prices", "leaflet", help);
+    }
+    if wanted.phone && papers.iter().all(|paper| paper.for_phone().is_none()) {
+        let message = "`--phone` is for proposal and leaflet, and neither is asked for";
+        return Err(Error::new(Exit::Line, message).help("add `--paper proposal`"));
     }
     if wanted.floor.is_some() && !papers.contains(&Paper::Care) {
         let help = "add `--paper care`; the other papers hold every floor on offer";

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use slableaf::model::job::Accepted;
+use slableaf::model::job::{Accepted, Edition};
 use slableaf::read;
 
 use crate::shell::args::Paper;
@@ -13,6 +13,8 @@ use crate::shell::terminal::{Error, Exit, Report, Result};
 pub struct Signed {
     pub number: String,
     pub accepted: Accepted,
+    /// The job asks for an edition for a telephone.
+    pub phone: bool,
 }
 
 /// The acceptance that a job file tells of. Book, shop and layouts are not asked: they may say what
@@ -20,7 +22,8 @@ pub struct Signed {
 pub fn read_acceptance(job: &Path) -> Result<Option<Signed>> {
     let (file, _) = read_text(job)?;
     let Ok(job) = read::read_job(&file).alone() else { return Ok(None) };
-    Ok(job.accepted.map(|accepted| Signed { number: job.number.0, accepted }))
+    let phone = job.edition == Edition::Phone;
+    Ok(job.accepted.map(|accepted| Signed { number: job.number.0, accepted, phone }))
 }
 
 impl Signed {
@@ -69,5 +72,15 @@ impl Signed {
             "  revision {revision}, {floor}, accepted on {on}; an accepted job is not revised"
         ));
         Ok(Issued { path, pdf, stored, made: None, is_new: false })
+    }
+
+    /// Puts out the edition for a telephone of what was signed, if one was issued.
+    pub fn put_out_for_phone(&self, records: &Records, out: &Path) -> Result<Option<Issued>> {
+        let Some(edition) = Paper::Proposal.for_phone() else { return Ok(None) };
+        let Some(stored) = records.find(&edition.name(), self.accepted.revision)? else {
+            return Ok(None);
+        };
+        let (path, pdf, _) = put_out_copy(&stored, out)?;
+        Ok(Some(Issued { path, pdf, stored, made: None, is_new: false }))
     }
 }

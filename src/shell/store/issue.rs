@@ -13,7 +13,7 @@ use slableaf::read::limits;
 use slableaf::results::shop::ShopForm;
 use slableaf::typeset;
 
-use crate::shell::args::Paper;
+use crate::shell::args::{Paper, PaperEdition};
 use crate::shell::store::{
     JobPapers, PageAndDocument, Records, Saved, StoredRecord, highest, read_plain, say_unchanged,
     unfinished_prefix, write_new_file,
@@ -44,7 +44,7 @@ pub static BUILT_IN: LazyLock<Hash> = LazyLock::new(|| {
 const RESULTS: &str = "results.json";
 
 impl JobPapers<'_> {
-    /// Issues a paper into a folder.
+    /// Issues a paper into a folder, in its edition to print.
     pub fn issue(
         &self,
         paper: Paper,
@@ -52,17 +52,17 @@ impl JobPapers<'_> {
         out: &Path,
         report: &mut Report,
     ) -> Result<Issued> {
-        let kind = paper.name();
+        let edition = paper.printed();
         let inputs = self.job.inputs()?;
-        let origin = self.origin(paper, &inputs)?;
-        let latest = records.latest(kind)?;
+        let origin = self.origin(edition, &inputs)?;
+        let latest = records.latest(&edition.name())?;
         if self.drawn.is_none()
             && latest.as_ref().is_some_and(|last| last.record.same_origin(&origin))
             && let Some(last) = latest
         {
             return put_out_again(last, out, None, report);
         }
-        let name = self.name(paper);
+        let name = self.name(edition);
         // A paper that no record knows, from elsewhere or from before there were records, keeps its
         // number.
         let on_paper = highest(out, &name, ".pdf").or_cannot("read", out)?;
@@ -71,7 +71,7 @@ impl JobPapers<'_> {
         if on_paper > recorded {
             let path = copy_path(out, &name, on_paper);
             let pdf = read_plain(&path, limits::RECORD_BYTES).or_cannot("read", &path)?;
-            let made = self.make(paper, Some(on_paper), replaces.as_ref())?;
+            let made = self.make(edition, Some(on_paper), replaces.as_ref())?;
             if made.1.pdf == pdf {
                 let stored =
                     self.write_record(records, origin, on_paper, replaces, &made, &inputs)?;
@@ -83,7 +83,7 @@ impl JobPapers<'_> {
                 return Ok(Issued { path, pdf, stored, made: Some(made), is_new: true });
             }
         } else if let Some(last) = latest {
-            let made = self.make(paper, Some(recorded), last.record.replaces.as_ref())?;
+            let made = self.make(edition, Some(recorded), last.record.replaces.as_ref())?;
             if Hash::of(&made.1.pdf) == last.record.paper.sha256 {
                 return put_out_again(last, out, Some(made), report);
             }
@@ -93,26 +93,51 @@ impl JobPapers<'_> {
             let message = format!("{name} has {} revisions already", limits::REVISIONS);
             return Err(Error::new(Exit::Files, message));
         }
-        let made = self.make(paper, Some(revision), replaces.as_ref())?;
+        let made = self.make(edition, Some(revision), replaces.as_ref())?;
         let stored = self.write_record(records, origin, revision, replaces, &made, &inputs)?;
         let (path, pdf, _) = put_out_copy(&stored, out)?;
-        self.say_written(paper, &path, made.1.pages, report);
+        self.say_written(edition, &path, made.1.pages, report);
         Ok(Issued { path, pdf, stored, made: Some(made), is_new: true })
     }
 
+    /// Issues the edition for a telephone of a paper that was issued to print: it has the same revision, and
+    /// stays as it was once issued, like that one. `None` for a paper that has no such edition.
+    pub fn issue_for_phone(
+        &self,
+        paper: Paper,
+        printed: &StoredRecord,
+        records: &Records,
+        out: &Path,
+        report: &mut Report,
+    ) -> Result<Option<Issued>> {
+        let Some(edition) = paper.for_phone() else { return Ok(None) };
+        let revision = printed.revision();
+        if let Some(stored) = records.find(&edition.name(), revision)? {
+            return put_out_again(stored, out, None, report).map(Some);
+        }
+        let inputs = self.job.inputs()?;
+        let origin = self.origin(edition, &inputs)?;
+        let replaces = printed.record.replaces.clone();
+        let made = self.make(edition, Some(revision), replaces.as_ref())?;
+        let stored = self.write_record(records, origin, revision, replaces, &made, &inputs)?;
+        let (path, pdf, _) = put_out_copy(&stored, out)?;
+        self.say_written(edition, &path, made.1.pages, report);
+        Ok(Some(Issued { path, pdf, stored, made: Some(made), is_new: true }))
+    }
+
     /// The record as far as it is known before anything is typeset.
-    fn origin(&self, paper: Paper, inputs: &[(Leaf, &[u8])]) -> Result<IssueRecord> {
+    fn origin(&self, edition: PaperEdition, inputs: &[(Leaf, &[u8])]) -> Result<IssueRecord> {
         let job = &self.job.input.job;
         let nothing = Hash(String::new());
         Ok(IssueRecord {
             format: FORMAT,
             number: job.number.0.clone(),
-            kind: paper.name().to_owned(),
+            kind: edition.name(),
             revision: 0,
             date: RecordDate(job.date),
             program: PROGRAM.to_owned(),
             built_in: BUILT_IN.clone(),
-            options: self.options(paper),
+            options: self.options(edition),
             paper: IssuedPaper { path: String::new(), sha256: nothing.clone(), pages: 0 },
             results: Leaf { path: RESULTS.to_owned(), sha256: nothing },
             input: inputs.iter().map(|(leaf, _)| leaf.clone()).collect(),

@@ -7,6 +7,7 @@ use serde::Serialize;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::issued::{IssueRecord, Options, Replaced};
 use slableaf::judge::Judged;
+use slableaf::model::job::Edition;
 use slableaf::papers::family::{care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
@@ -16,7 +17,7 @@ use slableaf::say::words::WordsError;
 use slableaf::typeset::printable::with_stand_ins;
 use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 
-use crate::shell::args::{JobFiles, NearFiles, Paper};
+use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
     Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, ShopLayouts, StoredRecord, chosen_floor,
     judge_job, writer,
@@ -67,14 +68,22 @@ impl<'a> JobPapers<'a> {
     }
 
     /// The name of a paper's file, without its revision.
-    pub fn name(&self, paper: Paper) -> String {
-        format!("{}-{}", self.job.input.job.number.0, paper.name())
+    pub fn name(&self, edition: PaperEdition) -> String {
+        format!("{}-{}", self.job.input.job.number.0, edition.name())
+    }
+
+    /// The editions in which a paper is written: to print, and for a telephone where that is `wanted` beside
+    /// the job or by the job itself.
+    pub fn editions(&self, paper: Paper, wanted: bool) -> Vec<PaperEdition> {
+        let phone = wanted || self.job.input.job.edition == Edition::Phone;
+        let phone = paper.for_phone().filter(|_| phone);
+        [paper.printed()].into_iter().chain(phone).collect()
     }
 
     /// The options of the command line that make a difference to a paper.
-    pub fn options(&self, paper: Paper) -> Options {
+    pub fn options(&self, PaperEdition { paper, phone }: PaperEdition) -> Options {
         Options {
-            large_print: self.large_print,
+            large_print: self.large_print && !phone,
             prices: paper == Paper::Leaflet && self.prices,
             floor: self.laid.filter(|_| paper == Paper::Care).map(|laid| laid.key().0.clone()),
         }
@@ -83,24 +92,26 @@ impl<'a> JobPapers<'a> {
     /// Makes a paper: a draft when it has no revision.
     pub fn make(
         &self,
-        paper: Paper,
+        edition: PaperEdition,
         revision: Option<u32>,
         replaces: Option<&Replaced>,
     ) -> Result<PageAndDocument> {
-        let issue = self.issue_of(revision, replaces, 0);
-        match (paper, self.laid) {
+        let issue = Issue { phone: edition.phone, ..self.issue_of(revision, replaces, 0) };
+        match (edition.paper, self.laid) {
             (Paper::Leaflet, _) => {
                 let page = leaflet(&self.writer(), &issue, self.prices);
-                self.small(paper, page, revision)
+                self.small(edition, page, revision)
             }
             (Paper::Care, Some(laid)) => {
                 let page = care_sheet(&self.writer(), laid, &issue);
-                self.small(paper, page, revision)
+                self.small(edition, page, revision)
             }
             (Paper::Proposal | Paper::Care, _) => {
-                let page = self.proposal_page(revision, replaces)?;
+                let photos = self.job.input.job.photos.len();
+                let page = proposal::page(&self.writer(), &Issue { photos, ..issue })
+                    .map_err(|error| self.no_words(&error))?;
                 let photos = &self.pictures()?.photos;
-                let document = self.typeset(Paper::Proposal, &page, photos, revision)?;
+                let document = self.typeset(edition, &page, photos, revision)?;
                 Ok((page_data(&page), document))
             }
         }
@@ -108,12 +119,12 @@ impl<'a> JobPapers<'a> {
 
     fn small<P: Serialize>(
         &self,
-        paper: Paper,
+        edition: PaperEdition,
         page: Result<P, WordsError>,
         revision: Option<u32>,
     ) -> Result<PageAndDocument> {
         let page = page.map_err(|error| self.no_words(&error))?;
-        let document = self.typeset(paper, &page, &[], revision)?;
+        let document = self.typeset(edition, &page, &[], revision)?;
         Ok((page_data(&page), document))
     }
 
@@ -130,7 +141,7 @@ impl<'a> JobPapers<'a> {
 
     fn issue_of(&self, revision: Option<u32>, replaces: Option<&Replaced>, photos: usize) -> Issue {
         let has_logo = self.job.input.shop.logo.is_some();
-        Issue { revision, replaces: replaces.cloned(), has_logo, photos }
+        Issue { revision, replaces: replaces.cloned(), has_logo, photos, ..Issue::default() }
     }
 
     fn pictures(&self) -> Result<&Pictures> {
@@ -143,7 +154,7 @@ impl<'a> JobPapers<'a> {
 
     fn typeset<P: Serialize>(
         &self,
-        paper: Paper,
+        edition: PaperEdition,
         page: &P,
         photos: &[Vec<u8>],
         revision: Option<u32>,
@@ -155,21 +166,31 @@ impl<'a> JobPapers<'a> {
         pictures.extend(photos.map(|(at, photo)| (photo_path(at), photo.clone())));
         let number = &self.job.input.job.number.0;
         let manuscript = Manuscript {
-            kind: paper.kind(),
+            kind: edition.paper.kind(),
             page,
             pictures,
             date: self.job.input.job.date,
-            identity: format!("{number} {} {}", paper.name(), revision.unwrap_or(0)),
+            identity: format!("{number} {} {}", edition.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
         typeset(manuscript, &self.job.layouts, &self.job.files)
     }
 
     /// Adds to a report which paper was written.
-    pub fn say_written(&self, paper: Paper, path: &Path, pages: usize, report: &mut Report) {
+    pub fn say_written(
+        &self,
+        edition: PaperEdition,
+        path: &Path,
+        pages: usize,
+        report: &mut Report,
+    ) {
         report.say(format!("wrote {} ({})", path.display(), counted(pages, "page")));
+        if edition.phone {
+            report.say("  the same on narrow pages for a telephone");
+            return;
+        }
         let writer = self.writer();
-        match (paper, self.laid, writer.recommended()) {
+        match (edition.paper, self.laid, writer.recommended()) {
             (Paper::Care, Some(laid), _) => report.say(format!("  for {}", laid.key())),
             (Paper::Proposal, _, Some(option)) => {
                 report.say(format!(
@@ -205,14 +226,14 @@ pub fn make_again(
     drawn: Option<PagesWanted>,
 ) -> Result<PageAndDocument> {
     let record = &stored.record;
-    let Some(paper) = Paper::ALL.into_iter().find(|paper| paper.name() == record.kind) else {
+    let Some(edition) = PaperEdition::all().find(|edition| edition.name() == record.kind) else {
         return Err(Error::new(Exit::Files, format!("no paper is called `{}`", record.kind)));
     };
     let job = job_of_record(stored, cache)?;
     let judged = judge_job(&job.input)?;
     let mut papers = JobPapers::of_record(&job, &judged, record)?;
     papers.drawn = drawn;
-    papers.make(paper, Some(record.revision), record.replaces.as_ref())
+    papers.make(edition, Some(record.revision), record.replaces.as_ref())
 }
 
 /// The job that a record keeps, read in the same way as a job's own files.

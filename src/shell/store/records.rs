@@ -115,6 +115,15 @@ impl Records {
         }
     }
 
+    /// A revision, if it was issued.
+    pub fn find(&self, kind: &str, revision: u32) -> Result<Option<StoredRecord>> {
+        let folder = self.folder.join(format!("{}-{kind}-r{revision}", self.number));
+        if fs::symlink_metadata(folder).is_err() {
+            return Ok(None);
+        }
+        self.revision(kind, revision).map(Some)
+    }
+
     /// A revision that has to be there.
     pub fn revision(&self, kind: &str, revision: u32) -> Result<StoredRecord> {
         let folder = self.folder.join(format!("{}-{kind}-r{revision}", self.number));

@@ -37,6 +37,8 @@ pub const PHOTO_BYTES: u64 = 15_000_000;
 pub const PHOTO_PIXELS: u64 = 40_000_000;
 /// Pages in one document; more is a mistake in the job or an attack.
 pub const PAGES: usize = 80;
+/// Pages of the edition for a telephone, of which four hold about what a sheet holds.
+pub const PHONE_PAGES: usize = 4 * PAGES;
 /// Bytes in one mail, with what is attached: what mail services usually take (common practice, no
 /// published source).
 pub const MAIL_BYTES: usize = 25_000_000;

@@ -12,7 +12,6 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 use typst_render::RenderOptions;
 
 use crate::base::source::{Diagnostic, Span};
-use crate::read::limits;
 use crate::typeset::fonts::Faces;
 use crate::typeset::overflow::overflow;
 use crate::typeset::world::Sealed;
@@ -128,6 +127,7 @@ pub(super) fn nowhere(message: &str) -> Failure {
 
 pub(super) fn compiled(
     world: &Sealed<'_>,
+    most: usize,
     date: Date,
     identity: &str,
     drawn: Option<PagesWanted>,
@@ -141,8 +141,8 @@ pub(super) fn compiled(
         return Err(faults(&warnings));
     }
     let pages = document.pages().len();
-    if pages > limits::PAGES {
-        return Err(Failure::TooManyPages { pages, most: limits::PAGES });
+    if pages > most {
+        return Err(Failure::TooManyPages { pages, most });
     }
     if let Some((page, text)) = overflow(&document) {
         return Err(Failure::Overflow { page, text });

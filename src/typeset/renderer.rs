@@ -10,6 +10,7 @@ use serde::Serialize;
 use typst::foundations::Bytes;
 
 use crate::base::layouts::Layouts;
+use crate::read::limits;
 use crate::typeset::fonts::Faces;
 use crate::typeset::pdf::{Document, Failure, Manuscript, compiled, first_uncovered, nowhere};
 use crate::typeset::world::{LayoutSources, Sealed};
@@ -61,6 +62,8 @@ impl Renderer {
         let pictures = manuscript.pictures.into_iter();
         files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
         let kind = manuscript.kind;
+        let phone = data.get("edition").and_then(serde_json::Value::as_str) == Some("phone");
+        let most = if phone { limits::PHONE_PAGES } else { limits::PAGES };
         let world = Sealed::new(&self.sheets, &self.faces, kind.layout(), files)
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
         IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
@@ -68,7 +71,7 @@ impl Renderer {
             if !is_alone() {
                 scope.spawn(|| world.decode_pictures());
             }
-            compiled(&world, manuscript.date, &manuscript.identity, manuscript.drawn)
+            compiled(&world, most, manuscript.date, &manuscript.identity, manuscript.drawn)
         });
         // A result is kept until the documents now in the making and one more are done. With fewer,
         // threads take from each other what a document comes back to, and each takes twice as long;

@@ -11,10 +11,9 @@ mod mends;
 mod sheet;
 mod watch;
 
-use crate::model::job::Print;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::Writer;
-use crate::papers::proposal::{Issue, frame};
+use crate::papers::proposal::{Issue, PageForm, frame};
 
 pub use buying::{BuyingList, buying_csv, buying_list};
 pub use days::{crew_days, customer_days};
@@ -23,5 +22,5 @@ pub use sheet::{CrewSheet, crew_sheet};
 /// The frame of a paper for the shop. Large print is for the customer's papers alone.
 fn shop_frame(w: &Writer<'_>, issue: &Issue, title: String) -> Frame {
     let frame = frame(w, issue, title, w.words.crew_labels.clone());
-    Frame { edition: Print::Usual.word(), ..frame }
+    Frame { edition: PageForm::Usual.word(), ..frame }
 }

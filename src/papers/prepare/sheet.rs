@@ -14,7 +14,7 @@ use crate::papers::prepare::shop_frame;
 use crate::papers::prepare::watch::{Watch, watch};
 use crate::papers::proposal::page::{FloorPlan, Frame};
 use crate::papers::proposal::writer::{Writer, capital};
-use crate::papers::proposal::{Issue, floor_plan};
+use crate::papers::proposal::{Issue, PageForm, floor_plan};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
@@ -101,7 +101,7 @@ pub fn crew_sheet(
         basis: w.say(basis, [("slab", slab)]),
         mixes: coats.iter().map(|coat| mix(w, coat)).collect(),
         // No chart stands beside it, so it takes all the height that it may.
-        plan: floor_plan(w, &[]),
+        plan: floor_plan(w, PageForm::Usual, &[]),
         repairs: mends(w, &repairs),
         gates: coats.iter().map(|coat| gate(w, coat)).collect(),
         dew: dew_table(w),

@@ -37,12 +37,24 @@ pub use plan::times_note;
 pub use safety::{air_facts, solvent_coats};
 pub use slab::moisture_notes;
 
+use crate::base::names::choices;
 use crate::issued::Replaced;
-use crate::model::job::{Edition, PaperSize};
+use crate::model::job::{Job, PaperSize, Print};
 use crate::papers::contrast;
 use crate::say::words::WordsError;
 use page::{Frame, Head, Page, Picture};
 use writer::Writer;
+
+choices! {
+    /// The form of the pages: it decides what has room side by side.
+    PageForm {
+        Usual = "usual",
+        /// Type half as large again, in one column.
+        Large = "large",
+        /// Narrow pages, in one column.
+        Phone = "phone",
+    }
+}
 
 /// Values known only when the paper is issued: its revision, and its pictures.
 #[derive(Debug, Clone, Default)]
@@ -56,6 +68,17 @@ pub struct Issue {
     pub phone: bool,
     /// Number of the job's photos, in their order; each stands at [`photo_path`].
     pub photos: usize,
+}
+
+impl Issue {
+    /// The form of the pages of a customer's paper.
+    pub fn form(&self, job: &Job) -> PageForm {
+        match (self.phone, job.print) {
+            (true, _) => PageForm::Phone,
+            (false, Print::Large) => PageForm::Large,
+            (false, Print::Usual) => PageForm::Usual,
+        }
+    }
 }
 
 /// Path of the logo for the typesetter.
@@ -99,7 +122,7 @@ pub fn frame(w: &Writer<'_>, issue: &Issue, title: String, labels: serde_json::V
             PaperSize::Letter => "us-letter",
             PaperSize::A4 => "a4",
         },
-        edition: if issue.phone { Edition::Phone.word() } else { job.print.word() },
+        edition: issue.form(job).word(),
         language: w.words.language.clone(),
         region: w.words.figures.region.clone(),
         title,

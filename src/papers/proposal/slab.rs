@@ -29,7 +29,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
     let moisture = charts(w, Shown::All);
     SlabPart {
         intro: w.say("slab.intro", [("date", last)]),
-        floor: floor_plan(w, &moisture),
+        floor: floor_plan(w, issue.form(w.case.job), &moisture),
         facts: facts(w),
         moisture,
         moisture_notes: moisture_notes(w),

@@ -9,7 +9,8 @@ mod text;
 use geo::Coord;
 
 use crate::base::quantity::Length;
-use crate::model::job::{Patch, Point, Print, SheetFound, Units};
+use crate::model::job::{Patch, Point, SheetFound, Units};
+use crate::papers::proposal::PageForm;
 use crate::papers::proposal::floor_plan::dimensions::Area;
 use crate::papers::proposal::floor_plan::drawing::{
     Drawing, Label, LabelKind, Mark, Path, PathKind, Subject,
@@ -24,16 +25,17 @@ use crate::site::take_off::{distance, places_known, sides};
 
 /// The room for a plan, in sizes of a label: the narrowest column that it stands in, on letter or A4 paper. In the
 /// usual print it shares a page with the charts of moisture, and charts with many rows leave it less.
-fn room(print: Print, charts: &[MoistureChart]) -> (f64, f64) {
+fn room(form: PageForm, charts: &[MoistureChart]) -> (f64, f64) {
     let two_lines = |reading: &&ChartReading| reading.label.chars().count() > LABEL_LINE;
     let rows = charts.iter().map(|chart| {
         let long = chart.readings.iter().filter(two_lines).count();
         chart.readings.len() + long + chart.limits.len() + 3
     });
     let more = rows.sum::<usize>().saturating_sub(CHART_ROWS) as f64;
-    match print {
-        Print::Usual => (28.4, (TALLEST - more * CHART_ROW).max(SHORTEST)),
-        Print::Large => (35.0, 24.0),
+    match form {
+        PageForm::Usual => (28.4, (TALLEST - more * CHART_ROW).max(SHORTEST)),
+        PageForm::Large => (35.0, 24.0),
+        PageForm::Phone => (20.6, 26.0),
     }
 }
 
@@ -58,11 +60,11 @@ const BAR: f64 = 8.0;
 const CRACKS_IN_LEGEND: usize = 4;
 
 /// The measured shapes to scale, north as the job has it: x to the right, y up. The charts stand on the same page.
-pub fn floor_plan(w: &Writer<'_>, charts: &[MoistureChart]) -> FloorPlan {
+pub fn floor_plan(w: &Writer<'_>, form: PageForm, charts: &[MoistureChart]) -> FloorPlan {
     let told = Told::of(w);
     let subject = told.subject(w);
     let legend = legend(w, &subject, &told);
-    let (drawing, legend_width) = arranged(&subject, &legend, room(w.case.job.print, charts));
+    let (drawing, legend_width) = arranged(&subject, &legend, room(form, charts));
     told.page(w, &subject, drawing, legend, legend_width)
 }
 

@@ -55,6 +55,8 @@ const SIGN: f64 = 2.3;
 /// The height of a line of the legend, the gap between two entries in a line, and the room for the bar.
 const LEGEND_LINE: f64 = 1.6;
 const ENTRY_GAP: f64 = 1.4;
+/// The part of its worth that a plan keeps for each name that has to be looked up in the legend.
+const LOOKED_UP: f64 = 0.95;
 const BAR: f64 = 8.0;
 /// More cracks than these share one entry of the legend.
 const CRACKS_IN_LEGEND: usize = 4;
@@ -92,7 +94,10 @@ fn arranged(subject: &Subject, legend: &[PlanKey], (width, height): (f64, f64)) 
     let below = lines(&beside) * LEGEND_LINE;
     let above = subject.fitted((width, (height - below).max(height / 2.0)));
     let above_tall = above.size.1 + lines(&above) * LEGEND_LINE;
-    let worth = |drawing: &Drawing, tall: f64| drawing.scale * (height / tall).min(1.0);
+    let worth = |drawing: &Drawing, tall: f64| {
+        let looked_up = LOOKED_UP.powi(drawing.letters.len() as i32);
+        drawing.scale * looked_up * (height / tall).min(1.0)
+    };
     if worth(&beside, beside_tall) >= worth(&above, above_tall) * 0.97 {
         (beside, widest)
     } else {

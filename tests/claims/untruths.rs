@@ -284,7 +284,7 @@ fn a_job_that_is_stopped_has_nothing_to_sign() {
 
 #[test]
 fn a_solvent_that_nobody_spoke_of_is_not_absent() {
-    let unsaid = with_book(DRY, &[], &[("solvent-free = true\n", "")]);
+    let unsaid = with_book(WET, &[], &[("solvent-free = true\n", "")]);
     let none = "By their data sheets, no coat of the floors priced here contains a solvent that can catch fire, so we give no airflow number.";
     caught(&unsaid, "/safety/air_note", none, "no coat holds a solvent");
     let some = "Some coats here give off vapor that can catch fire while they dry.";

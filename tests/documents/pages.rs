@@ -52,10 +52,10 @@ fn every_part_stands_under_its_heading() {
             .iter()
             .filter_map(|(part, labels)| Some((part.as_str(), labels["title"].as_str()?)))
             .collect();
-        assert_eq!(titles.len(), 9, "parts of a proposal: {titles:?}");
+        assert_eq!(titles.len(), 10, "parts of a proposal: {titles:?}");
         let priced = !paper.page["plan"].is_null();
         for (part, title) in titles {
-            let always = ["slab", "safety", "sources"].contains(&part);
+            let always = ["slab", "safety", "sources", "terms"].contains(&part);
             assert_eq!(paper.shows(title), always || priced, "part `{title}` in {name}");
         }
     }
@@ -132,6 +132,18 @@ fn page_one_says_what_can_hurt_somebody() {
         assert!(!hurt.is_empty());
         for sentence in hurt {
             paper.page_one_must_show(word(sentence));
+        }
+    }
+}
+
+/// Words of the trade stand with their meaning in the list of the last pages, where no sentence gives it.
+#[test]
+fn words_of_the_trade_have_their_meaning() {
+    for paper in PAPERS.iter() {
+        let terms = list(&paper.page["terms"]);
+        assert!(!terms.is_empty());
+        for term in terms {
+            paper.must_show(&format!("{}: {}", word(&term["word"]), word(&term["means"])));
         }
     }
 }

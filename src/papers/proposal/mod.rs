@@ -41,8 +41,10 @@ use crate::base::names::choices;
 use crate::issued::Replaced;
 use crate::model::job::{Job, PaperSize, Print};
 use crate::papers::contrast;
+use crate::say::terms::Term;
 use crate::say::words::WordsError;
-use page::{Frame, Head, Page, Picture};
+use page::{Frame, Head, Page, Picture, TermLine};
+use serde::Serialize;
 use writer::Writer;
 
 choices! {
@@ -97,7 +99,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
     let context = w.context();
     let title = w.say("head.title", [("customer", w.case.job.customer.name_on_paper().as_ref())]);
     let plan = plan::plan(w);
-    w.checked(Page {
+    let mut page = Page {
         frame: frame(w, issue, title, labels(w)),
         glance: glance::glance(w, issue),
         slab: slab::slab(w, issue),
@@ -111,7 +113,18 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         safety: safety::safety(w),
         promise: promise::promise(w),
         sources: sources::sources(w, &context),
-    })
+        terms: vec![],
+    };
+    page.terms = terms(w, &page);
+    w.checked(page)
+}
+
+/// Returns the words of the trade that a paper uses and does not explain where they first stand.
+pub fn terms<P: Serialize>(w: &Writer<'_>, paper: &P) -> Vec<TermLine> {
+    // Texts in their order, each a line of its own.
+    let text = serde_json::to_string(paper).unwrap_or_default().replace('"', "\n");
+    let line = |term: &Term| TermLine { word: term.word.clone(), means: term.means.clone() };
+    w.words.terms.unexplained_in(&text).into_iter().map(line).collect()
 }
 
 /// The frame of a document about a job.

@@ -38,6 +38,15 @@ pub struct Page {
     pub promise: Promise,
     pub accept: Accept,
     pub sources: Sources,
+    /// Words of the trade that these pages use and do not explain where they first stand.
+    pub terms: Vec<TermLine>,
+}
+
+/// A word of the trade with its meaning.
+#[derive(Debug, Clone, Serialize)]
+pub struct TermLine {
+    pub word: String,
+    pub means: String,
 }
 
 /// The common part of every document: its paper, its language, the text above and below each page.

@@ -48,12 +48,14 @@ fn slab_state(w: &Writer<'_>) -> &'static str {
         of.count()
     };
     let all = w.case.options.len();
+    let near = w.case.options.iter().any(|option| option.moisture.is_near_any());
     match (stands(Standing::Over), stands(Standing::NotJudged)) {
         (over, _) if over == all => "over_all",
         (over, _) if over > 0 => "over",
         _ if !w.case.site.moisture.tested() => "untested",
         (_, open) if open > 0 => "open",
-        _ if stands(Standing::Close) > 0 => "close",
+        _ if near => "close",
+        _ if stands(Standing::Close) > 0 => "was",
         _ => "clear",
     }
 }

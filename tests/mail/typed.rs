@@ -71,7 +71,8 @@ fn plain_tags() -> usize {
 #[test]
 fn a_name_is_a_name_in_headers_and_text_in_html() {
     // Each name is a customer's once and a shop's once.
-    let next = NAMES.iter().cycle().skip(1);
+    // A shop's name has to be in letters that its fonts can print.
+    let next = NAMES.iter().filter(|name| !name.contains('日')).cycle().skip(1);
     NAMES.iter().zip(next).for_each(|(name, shop)| are_data(name, shop));
 }
 

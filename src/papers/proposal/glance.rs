@@ -140,7 +140,7 @@ pub fn option_lines(w: &Writer<'_>) -> Vec<OptionLine> {
             name: w.name(key),
             price: shown(w.money(choice.quote.total)),
             days: shown(w.figures.days(choice.estimate.schedule.days)),
-            car_back: shown(w.day(choice.estimate.schedule.drive)),
+            car_back: shown(w.day_short(choice.estimate.schedule.drive)),
             standing: w.standing_words(key),
             recommended: offer.recommends(key),
             offered: offer.offers(key),

@@ -261,6 +261,13 @@ impl<'a> Writer<'a> {
         }
     }
 
+    /// The same without its year, with the weekday cut short: `Thu, May 29`.
+    pub fn day_short(&self, moment: Moment) -> String {
+        let moment = earliest(moment);
+        self.day_of(moment)
+            .map_or_else(|| self.day(moment), |date| self.figures.date_weekday_short(date))
+    }
+
     /// The slab temperature that a floor's times hold for, and whether it was measured.
     pub fn planned_slab(&self) -> (String, bool) {
         match self.case.site.air {

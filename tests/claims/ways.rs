@@ -22,6 +22,9 @@ pub fn read(r: &mut Reader<'_>) {
 /// Cells and sentences of how a floor stands to the slab, and what the steps of the rule left.
 fn compare(r: &mut Reader<'_>) {
     let compare = &r.page["compare"];
+    if r.priced().is_empty() {
+        return r.hold("no comparison without a price", compare.is_null(), compare.to_string());
+    }
     let ways = list(&compare["ways"]);
     let floors = r.compared();
     for (floor, way) in floors.iter().zip(&ways) {

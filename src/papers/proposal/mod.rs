@@ -106,7 +106,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         drying: slab::drying(w),
         details_intro: w.plain("details.intro"),
         layers: layers::layers(w),
-        compare: compare::compare(w),
+        compare: w.first().map(|_| compare::compare(w)),
         claims: claims::claims(w, &context),
         accept: accept::accept(w, &context, plan.as_ref()),
         plan,

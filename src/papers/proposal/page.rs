@@ -29,9 +29,9 @@ pub struct Page {
     pub drying: Option<Drying>,
     /// Sentence under the head of the details.
     pub details_intro: String,
-    /// Absent, like claims and plan, where no floor has a price.
+    /// Absent, like comparison, claims and plan, where no floor has a price.
     pub layers: Option<Layers>,
-    pub compare: Compare,
+    pub compare: Option<Compare>,
     pub claims: Option<Claims>,
     pub plan: Option<Plan>,
     pub safety: Safety,

@@ -55,7 +55,7 @@ fn matrix(operands: &[Object]) -> Matrix {
 
 /// Bytes of glyphs by their size on paper, in tenths of a point: font size, text matrix and page
 /// matrix multiplied (PDF 32000-1, 9.4.4).
-fn sizes(path: &Path) -> BTreeMap<i64, usize> {
+pub fn sizes(path: &Path) -> BTreeMap<i64, usize> {
     const UNIT: Matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
     let document = Document::load(path).unwrap();
     let mut sizes = BTreeMap::new();

@@ -22,6 +22,8 @@ mod documents;
 mod results;
 mod layouts;
 mod large_print;
+mod names;
+mod phone;
 mod leaks;
 mod systems;
 mod terms;

@@ -99,9 +99,13 @@ pub fn uncovered(text: &str) -> Option<char> {
     text.chars().find(|c| !is_embedded(*c))
 }
 
-/// True when an embedded face can print a character, and for the end of a line.
+/// The mark that ends a name from right to left: it has no look of its own.
+pub(super) const LEFT_TO_RIGHT_MARK: char = '\u{200E}';
+
+/// True when an embedded face can print a character, and for what has no look: the end of a line, the mark
+/// that ends a name from right to left.
 fn is_embedded(c: char) -> bool {
-    c == '\n' || COVERED.get(c as usize).copied().unwrap_or(false)
+    matches!(c, '\n' | LEFT_TO_RIGHT_MARK) || COVERED.get(c as usize).copied().unwrap_or(false)
 }
 
 /// For each character by its number, whether the embedded faces can print it.

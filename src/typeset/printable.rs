@@ -14,7 +14,7 @@ use crate::base::source::{Diagnostic, SourceFile, Span};
 use crate::read::Files;
 use crate::read::typed::{TypedText, typed_texts};
 use crate::say::figures::StandInWords;
-use crate::typeset::fonts::Faces;
+use crate::typeset::fonts::{Faces, LEFT_TO_RIGHT_MARK};
 
 /// What cannot be printed in the files of a job.
 #[derive(Debug, Default, Clone, PartialEq, Eq)]
@@ -167,11 +167,12 @@ fn other_problem(c: char, span: &Span, text: &TypedText, words: &StandInWords) -
     )
 }
 
-/// Returns a page with a stand-in for all that no face prints.
+/// Returns a page as it can be set: with a stand-in for all that no face prints, and with letters that run
+/// from right to left kept apart from what follows them.
 ///
 /// # Errors
 /// None that is known: every page has a form in JSON.
-pub fn with_stand_ins<P: Serialize>(
+pub fn printable<P: Serialize>(
     page: &P,
     faces: &Faces,
     words: &StandInWords,
@@ -186,6 +187,9 @@ fn replace(value: &mut Value, faces: &Faces, words: &StandInWords) {
         Value::String(text) => {
             if let Cow::Owned(printable) = stand_in(text, faces, words) {
                 *text = printable;
+            }
+            if let Cow::Owned(ordered) = kept_in_order(text) {
+                *text = ordered;
             }
         }
         Value::Array(items) => items.iter_mut().for_each(|item| replace(item, faces, words)),
@@ -213,6 +217,39 @@ fn stand_in<'t>(text: &'t str, faces: &Faces, words: &StandInWords) -> Cow<'t, s
     }
     out.push_str(rest);
     Cow::Owned(out)
+}
+
+/// A text in which no sign or figure behind a name from right to left is drawn in front of it: in `NAME, 8 Elm
+/// Street` the comma and the 8 would be. An invisible mark ends the name (UAX 9, U+200E). A space or a digit
+/// behind it belongs to it: `STREET 8`.
+fn kept_in_order(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(from_right) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len() + 8);
+    let mut letters = text.chars().peekable();
+    let mut in_name = false;
+    while let Some(c) = letters.next() {
+        out.push(c);
+        in_name = from_right(c) || in_name && is_mark(c);
+        let goes_on = |next: &char| {
+            from_right(*next) || is_mark(*next) || next.is_whitespace() || next.is_numeric()
+        };
+        if in_name && !letters.peek().is_some_and(goes_on) {
+            out.push(LEFT_TO_RIGHT_MARK);
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// True for a letter of a script that runs from right to left.
+fn from_right(c: char) -> bool {
+    use Script::{Arabic, Hebrew, Nko, Syriac, Thaana};
+    is_letter(c) && matches!(c.script(), Arabic | Hebrew | Nko | Syriac | Thaana)
+}
+
+fn is_mark(c: char) -> bool {
+    c.general_category_group() == GeneralCategoryGroup::Mark
 }
 
 /// True for a letter, a mark on one, or a digit; false for a sign.
@@ -263,10 +300,22 @@ mod tests {
         assert!(faces.uncovered(&say("ש\u{1F600}\nא x")).is_none());
     }
 
+    /// Letters from right to left stand here as escapes, in the order in which they are typed.
+    #[test]
+    fn what_follows_a_name_from_right_to_left_stays_behind_it() {
+        let (name, mark) = ("\u{5DE}\u{5E9}\u{5D4} \u{5DB}\u{5D4}\u{5DF}", LEFT_TO_RIGHT_MARK);
+        assert_eq!(kept_in_order(name), format!("{name}{mark}"));
+        assert_eq!(kept_in_order(&format!("{name}, 8 Elm")), format!("{name}{mark}, 8 Elm"));
+        assert_eq!(kept_in_order(&format!("for {name} (M)")), format!("for {name} (M)"));
+        assert_eq!(kept_in_order(&format!("{name} 8")), format!("{name} 8"));
+        assert!(matches!(kept_in_order("Måsvær, 8"), Cow::Borrowed(_)));
+        assert!(Faces::embedded().prints(mark));
+    }
+
     #[test]
     fn every_text_of_a_page_is_reached() {
         let page = serde_json::json!({ "a": ["\u{1F600}", { "b": "x" }], "c": 1 });
-        let printed = with_stand_ins(&page, &Faces::embedded(), &words()).unwrap();
+        let printed = printable(&page, &Faces::embedded(), &words()).unwrap();
         assert_eq!(printed, serde_json::json!({ "a": ["[sign]", { "b": "x" }], "c": 1 }));
     }
 }

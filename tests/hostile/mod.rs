@@ -7,6 +7,7 @@ mod output;
 mod photos;
 mod pictures;
 mod shapes;
+mod signs;
 mod strings;
 mod structure;
 mod sweep;

@@ -14,7 +14,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::price::case::FloorOption;
 use slableaf::say::words::WordsError;
-use slableaf::typeset::printable::with_stand_ins;
+use slableaf::typeset::printable::printable;
 use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
@@ -255,7 +255,7 @@ pub fn typeset<P: Serialize>(
     read: &LoadedFiles,
 ) -> Result<Document> {
     let Manuscript { kind, page, pictures, date, identity, drawn } = manuscript;
-    let page = with_stand_ins(page, shop.faces(), &shop.words.figures.stand_in)
+    let page = printable(page, shop.faces(), &shop.words.figures.stand_in)
         .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
     let renderer = &shop.renderer;
     let manuscript = Manuscript { kind, page: &page, pictures, date, identity, drawn };

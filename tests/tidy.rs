@@ -44,7 +44,8 @@ fn written_files() -> Vec<PathBuf> {
         ["src", "layouts", "examples", "tests", "benches", ".ci"].into_iter().flat_map(files_below);
     let single =
         ["Cargo.toml", "README.md", "DEVELOPERS.md", ".clippy.toml", ".rustfmt.toml", ".gitignore"];
-    let pictures = |path: &PathBuf| !["png", "jpg", "otf"].iter().any(|end| has_end(path, end));
+    let pictures =
+        |path: &PathBuf| !["png", "jpg", "otf", "ttf"].iter().any(|end| has_end(path, end));
     folders
         .chain(single.map(PathBuf::from))
         .filter(pictures)

@@ -1,14 +1,13 @@
 //! A job: one slab, one customer, what a visit found, and what is on offer.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use jiff::civil::{Date, DateTime};
 
-use crate::base::address::MailAddress;
 use crate::base::names::{JobNumber, JobPath, Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
+pub use crate::model::customer::Customer;
 
 #[derive(Debug, Clone)]
 pub struct Job {
@@ -79,41 +78,6 @@ pub struct Accepted {
     pub floor: Key,
     /// The day on which it was signed.
     pub on: Date,
-}
-
-#[derive(Debug, Clone)]
-pub struct Customer {
-    pub name: String,
-    /// Everybody who signs, as typed; empty where it is `name` alone.
-    pub signers: Vec<String>,
-    /// The name in Latin letters, where it is written in others.
-    pub latin: Option<String>,
-    /// False when no font at hand has the letters of the name: papers then have it in Latin letters alone.
-    pub name_prints: bool,
-    pub address: Vec<String>,
-    /// Address for mail.
-    pub email: Option<MailAddress>,
-    /// A number for the crew to call.
-    pub phone: Option<String>,
-}
-
-impl Customer {
-    /// The name as it stands on paper: as typed, with its Latin letters behind it where there are some, or
-    /// those alone where the name cannot be printed.
-    pub fn name_on_paper(&self) -> Cow<'_, str> {
-        match &self.latin {
-            Some(latin) if !self.name_prints => Cow::Borrowed(latin),
-            _ => self.full_name(),
-        }
-    }
-
-    /// The name as typed, with its Latin letters behind it where there are some.
-    pub fn full_name(&self) -> Cow<'_, str> {
-        match &self.latin {
-            Some(latin) if *latin != self.name => Cow::Owned(format!("{} ({latin})", self.name)),
-            _ => Cow::Borrowed(&self.name),
-        }
-    }
 }
 
 choices! {

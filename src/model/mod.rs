@@ -5,4 +5,5 @@ pub mod system;
 pub mod book;
 pub mod shop;
 pub mod rules;
+pub mod customer;
 pub mod job;

@@ -34,8 +34,8 @@ fn are_data(name: &str, shop: &str) {
         .replace("shop.toml", "\"Pikemere Slab & Leaf\"", &quoted(shop));
     let ran = draft(&folder);
     if ran.stderr().contains("no font") {
-        // What cannot be printed is refused with its proposal.
-        ran.code(4);
+        // What cannot be printed is a problem of the file that it stands in.
+        ran.code(2);
         return;
     }
     ran.success();
@@ -71,8 +71,7 @@ fn plain_tags() -> usize {
 #[test]
 fn a_name_is_a_name_in_headers_and_text_in_html() {
     // Each name is a customer's once and a shop's once.
-    // A shop's name has to be in letters that its fonts can print.
-    let next = NAMES.iter().filter(|name| !name.contains('日')).cycle().skip(1);
+    let next = NAMES.iter().cycle().skip(1);
     NAMES.iter().zip(next).for_each(|(name, shop)| are_data(name, shop));
 }
 

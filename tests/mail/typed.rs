@@ -29,21 +29,18 @@ const NAMES: &[&str] = &[
 #[track_caller]
 fn are_data(name: &str, shop: &str) {
     let quoted = |name: &str| toml::Value::from(name).to_string();
+    // Letters that no font has are printed in Latin letters, and the mail has both.
+    let latin = if name.contains('日') { "\nlatin = \"Taro Nihon\"" } else { "" };
     let folder = with_address()
-        .replace("job.toml", "\"Rosa and Emil Tannenwald\"", &quoted(name))
+        .replace("job.toml", "\"Rosa and Emil Tannenwald\"", &format!("{}{latin}", quoted(name)))
         .replace("shop.toml", "\"Pikemere Slab & Leaf\"", &quoted(shop));
-    let ran = draft(&folder);
-    if ran.stderr().contains("no font") {
-        // What cannot be printed is a problem of the file that it stands in.
-        ran.code(2);
-        return;
-    }
-    ran.success();
+    draft(&folder).success();
+    let name = &if latin.is_empty() { name.to_owned() } else { format!("{name} (Taro Nihon)") };
     let eml = file(&folder, ".eml");
     let message = read(&eml);
     assert_eq!(message.headers().len(), 7, "{name}: a field more or less");
     assert_eq!(people(message.from()), [(shop.to_owned(), "office@pikemere.example".to_owned())]);
-    assert_eq!(people(message.to()), [(name.to_owned(), CUSTOMER_MAIL.to_owned())]);
+    assert_eq!(people(message.to()), [(name.clone(), CUSTOMER_MAIL.to_owned())]);
     let subject = format!("Your garage floor: proposal 2026-0142 from {shop}");
     assert_eq!(message.subject(), Some(subject.as_str()));
     let head = eml.windows(4).position(|four| four == b"\r\n\r\n").unwrap();

@@ -275,7 +275,6 @@ pub struct CancellationText {
 #[serde(deny_unknown_fields)]
 pub struct SourcesText {
     pub intro: String,
-    pub tests_note: String,
     pub assumptions: Vec<String>,
     pub rows: SourceRowsText,
 }

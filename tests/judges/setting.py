@@ -152,8 +152,8 @@ def blank(page):
 
 def starts_part(page):
     """True where the first line is a chapter's head."""
-    first = min(lines_of(page), key=lambda line: line[4])
-    return first[1] >= 16
+    top = min(line[4] for line in lines_of(page))
+    return any(line[1] >= 13.5 and line[4] < top + 30 for line in lines_of(page))
 
 
 def counted(pdf):

@@ -6,7 +6,7 @@ use minijinja::Value;
 use crate::model::job::{SheetFound, Units};
 use crate::papers::proposal::page::{SourceRow, Sources, TestRow};
 use crate::papers::proposal::readings::Written;
-use crate::papers::proposal::writer::{Writer, text_if, values};
+use crate::papers::proposal::writer::{Writer, values};
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::Series;
 
@@ -17,7 +17,6 @@ pub fn sources(w: &Writer<'_>, context: &Value) -> Sources {
     Sources {
         intro: text.intro.clone(),
         tests: tests(w),
-        tests_note: text_if(w.case.site.moisture.tested(), &text.tests_note),
         rows: rows(w),
         // One that does not apply comes out empty.
         assumptions: assumptions.filter(|line| !line.is_empty()).collect(),

@@ -146,7 +146,6 @@ pub struct Sources {
     pub intro: String,
     /// Every test: number, place, result, times, instrument.
     pub tests: Vec<TestRow>,
-    pub tests_note: String,
     pub rows: Vec<SourceRow>,
     pub assumptions: Vec<String>,
 }

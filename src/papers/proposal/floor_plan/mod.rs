@@ -41,9 +41,9 @@ fn room(form: PageForm, charts: &[MoistureChart]) -> (f64, f64) {
 
 /// The height of a plan beside charts of this many rows, what each further row takes of it, and its least height.
 const TALLEST: f64 = 22.0;
-const CHART_ROWS: usize = 11;
-const CHART_ROW: f64 = 1.55;
-const SHORTEST: f64 = 15.5;
+const CHART_ROWS: usize = 9;
+const CHART_ROW: f64 = 1.6;
+const SHORTEST: f64 = 12.5;
 /// Characters in one line of a chart's label.
 const LABEL_LINE: usize = 22;
 

@@ -126,11 +126,11 @@ fn a_filler_with_isocyanate_puts_its_cautions_on_the_crew_sheet() {
 fn an_exposure_limit_says_whose_it_is() {
     let folder = Folder::of("dry-and-quick");
     has(
-        &said(&folder, "proposal"),
+        &crew(&folder, "clear-epoxy"),
         "That is a limit for workers (NIOSH, 2007); others may be lower",
     );
     let unsaid = book_without(folder, "exposure-source = \"NIOSH, 2007\"\n");
-    has(&said(&unsaid, "proposal"), "We do not know whose limit that is");
+    has(&crew(&unsaid, "clear-epoxy"), "We do not know whose limit that is");
 }
 
 /// A cable under tension that is cut can kill, and a drill finds live wires and gas. Common practice,

@@ -96,7 +96,7 @@ pub fn book(run: &mut Run<'_>) -> Flow {
     run.keep(terms::MARGIN_FLOOR)?;
     run.keep(terms::MINIMUM)?;
     run.keep(terms::ROUND_TO)?;
-    run.keep(terms::TAX_NAME)?;
+    run.fill(Ask::from(terms::TAX_NAME).may())?;
     run.keep(terms::TAX)?;
     run.keep(terms::TAX_ON)?;
     run.keep(terms::HOLD_DAYS)?;

@@ -78,7 +78,7 @@ fn each_limit_of_a_file_is_kept() {
         "job.toml",
         "Note of the first visit",
         &format!("a\", # {}\n\"b", long(20_000)),
-        "line 12 of the file is longer than any line",
+        "line 13 of the file is longer than any line",
     );
     let photo = "[[photo]]\nfile = \"photos/overview.jpg\"\ncaption = \"a\"\n".repeat(12);
     refused("job.toml", "[[photo]]", &format!("{photo}[[photo]]"), "`photo` stands 13 times");

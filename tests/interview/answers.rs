@@ -102,7 +102,7 @@ fn an_outline_that_crosses_itself_is_mended_by_going_back() {
     ]);
     let (message, help) = visit.refuses("");
     assert!(message.starts_with("`outline` crosses itself"), "{message}");
-    assert!(help[0].contains("in the order in which one walks round"));
+    assert!(help[0].contains("in order as you walk around"));
     for (id, former) in [("area.corner 1 4", "20 ft, 20 ft"), ("area.corner 1 3", "0 ft, 20 ft")] {
         assert_eq!(visit.interview.answer("back").unwrap(), Reply::Back);
         assert_eq!(visit.question().id, id);

@@ -69,7 +69,10 @@ fn plain_tags() -> usize {
 fn a_name_is_a_name_in_headers_and_text_in_html() {
     // Each name is a customer's once and a shop's once.
     let next = NAMES.iter().cycle().skip(1);
-    NAMES.iter().zip(next).for_each(|(name, shop)| are_data(name, shop));
+    // A shop's name that no font has is refused: it has a Latin one of its own.
+    let printed = |name: &&&str| !name.contains('日');
+    let shops = next.filter(printed);
+    NAMES.iter().zip(shops).for_each(|(name, shop)| are_data(name, shop));
 }
 
 #[test]

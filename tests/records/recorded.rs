@@ -43,7 +43,7 @@ fn a_record_holds_what_was_read_and_what_came_out_to_the_byte() {
     assert!(!text.contains(folder.path("").to_str().unwrap()), "{text}");
     let parsed: toml::Table = text.parse().unwrap();
     assert_eq!(parsed["number"].as_str(), Some("2026-0142"));
-    assert_eq!(parsed["paper"]["pages"].as_integer(), Some(13));
+    assert_eq!(parsed["paper"]["pages"].as_integer(), Some(17));
     folder.run(VERIFY).success().out_has("1 record: 1 sound");
 }
 

@@ -157,9 +157,20 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
             ..part("mail.heads.hangs", rows.collect(), after.cloned().collect())
         }
     });
+    let label = |name: &str| {
+        let label = w.words.labels.pointer(&format!("/notice/{name}"));
+        label.and_then(serde_json::Value::as_str).unwrap_or_default()
+    };
     let caution = glance.caution.iter().flat_map(|caution| {
-        let parts = [&caution.says, &caution.we, &caution.you];
-        parts.into_iter().filter(|text| !text.is_empty()).map(|text| Point::plain(text))
+        let priced = if caution.we.is_empty() { "" } else { &caution.priced };
+        let parts = [
+            ("", caution.says.as_str()),
+            (label("we"), &caution.we),
+            (label("priced"), priced),
+            (label("you"), &caution.you),
+        ];
+        let said = parts.into_iter().filter(|(_, says)| !says.is_empty());
+        said.map(|(lead, says)| Point::led(lead, says))
     });
     let next = glance.next.iter().map(|step| Point::led(step.who.clone(), step.says.clone()));
     let answer = w.say("mail.answer", [("call", w.contact())]);

@@ -19,7 +19,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
     let all: &[(&str, &str)] = &[
         (
             "reason clear",
-            r"The highest reading in your slab is (.+?), clear of this floor’s limit of (.+?)\.",
+            r"Your slab tested clear of this floor’s moisture limit\. The highest reading is (.+?), and the limit is (.+?)\.",
         ),
         (
             "reason full",

@@ -23,7 +23,9 @@ pub fn read(r: &mut Reader<'_>) {
 fn compare(r: &mut Reader<'_>) {
     let compare = &r.page["compare"];
     if r.priced().is_empty() {
-        return r.hold("no comparison without a price", compare.is_null(), compare.to_string());
+        r.hold("no comparison without a price", compare.is_null(), compare.to_string());
+        let open = list(&r.page["open_ways"]["ways"]);
+        return r.hold("what is open without a price", !open.is_empty(), format!("{open:?}"));
     }
     let ways = list(&compare["ways"]);
     let floors = r.compared();

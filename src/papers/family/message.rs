@@ -81,10 +81,10 @@ pub fn relied(w: &Writer<'_>) -> String {
     }
 }
 
-/// The day by which an answer is of use: while the prices hold and the test is relied on.
+/// The day by which an answer is of use: while there is time to sign and the test is relied on.
 fn answer_by(w: &Writer<'_>) -> Date {
-    let prices = w.case.book.terms.valid_until(w.case.job.date);
-    relied_until(w).map_or(prices, |until| until.min(prices))
+    let sign = w.sign_by();
+    relied_until(w).map_or(sign, |until| until.min(sign))
 }
 
 /// Whoever takes a step.

@@ -21,8 +21,7 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
     if !offers && test.is_none() {
         return Accept::default();
     }
-    let (job, shop) = (w.case.job, w.case.shop);
-    let cancellable = job.garage.sold_at_home && shop.jurisdiction().has_us_notice();
+    let cancellable = w.can_be_cancelled();
     let options: Vec<SignedFloor> = signed_floors(w);
     let tables = plan.map_or(&[][..], |plan| &plan.prices);
     let extras = tables.iter().filter(|table| {

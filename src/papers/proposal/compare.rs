@@ -14,7 +14,9 @@ use crate::model::job::Wish;
 use crate::papers::proposal::chances::chances;
 use crate::papers::proposal::chosen::steps;
 use crate::papers::proposal::glance::reason_not_offered;
-use crate::papers::proposal::page::{Compare, CompareRow, NotOffered, Way, WishBox, Wishes};
+use crate::papers::proposal::page::{
+    Compare, CompareRow, NotOffered, OpenWays, Way, WishBox, Wishes,
+};
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::site::moisture::{ReadingRole, Series, days_between};
@@ -32,6 +34,7 @@ pub fn compare(w: &Writer<'_>) -> Compare {
         earns: interest(w),
         dated: dated(w),
         wishes: wishes(w),
+        decide: w.lines("compare.decide", &Value::UNDEFINED),
         ways,
         rows: rows(w, &floors, &others, &facts),
         not_offered: not_offered
@@ -39,6 +42,18 @@ pub fn compare(w: &Writer<'_>) -> Compare {
             .collect(),
         even: chances(w),
         steps: steps(w),
+    }
+}
+
+/// The ways that are open where no floor has a price: to leave the slab, and a further test.
+pub fn open_ways(w: &Writer<'_>) -> OpenWays {
+    let others: Vec<Other> = [Some(Other::Leave), further_test(w)].into_iter().flatten().collect();
+    let facts = other_facts(w, &others);
+    OpenWays {
+        intro: w.say("compare.open", [("several", others.len() > 1)]),
+        earns: interest(w),
+        dated: dated(w),
+        ways: others.iter().map(|other| other_way(w, *other, &facts)).collect(),
     }
 }
 
@@ -209,7 +224,7 @@ fn rows(
     let price = if taxed { "compare.price" } else { "compare.price_no_tax" };
     add(price, "price", &|c| w.money(c.quote.total));
     add("compare.days", "days", &|c| w.figures.days(c.estimate.schedule.days));
-    add("compare.drive", "drive", &|c| w.day(c.estimate.schedule.drive));
+    add("compare.drive", "drive", &|c| w.usable_cell(c.estimate.schedule.drive));
     let limit = |figure: Option<Figure>| {
         figure.map_or_else(|| w.plain("compare.no_limit"), |f| w.figures.write(&f))
     };

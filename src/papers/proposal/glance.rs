@@ -13,6 +13,7 @@ use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::readings::PastReading;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::replaces::replaces;
+use crate::papers::proposal::slab::too_damp;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::say::figures::earliest;
@@ -36,7 +37,13 @@ pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
         headline: headline(w),
         reason: match first {
             Some(choice) => reason(w, choice),
-            None => w.say("glance.not_yet_reason", [("count", w.case.options.len())]),
+            None => {
+                let facts = minijinja::context! {
+                    count => w.case.options.len(),
+                    drying => too_damp(w),
+                };
+                w.say_with("glance.not_yet_reason", facts)
+            }
         },
         floor_is: first.map_or_else(String::new, |choice| w.system(&choice.floor).summary),
         answers: first.map_or_else(Vec::new, |choice| answer_facts(w, choice)),
@@ -140,7 +147,7 @@ pub fn option_lines(w: &Writer<'_>) -> Vec<OptionLine> {
             name: w.name(key),
             price: shown(w.money(choice.quote.total)),
             days: shown(w.figures.days(choice.estimate.schedule.days)),
-            car_back: shown(w.day_short(choice.estimate.schedule.drive)),
+            car_back: shown(w.usable_cell(choice.estimate.schedule.drive)),
             standing: w.standing_words(key),
             recommended: offer.recommends(key),
             offered: offer.offers(key),

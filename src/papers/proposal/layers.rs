@@ -7,6 +7,8 @@ use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
 use crate::price::floor::FloorCoat;
 
+/// Thickness of a sheet of copy paper, to which a reader can compare a floor: from memory.
+const COPY_PAPER: Thickness = Thickness::mils(4.0);
 /// Height of a drawing on paper.
 const DRAWING_MM: f64 = 46.0;
 /// Share of the drawing that the thickest floor takes; the rest is slab, cut short.
@@ -72,11 +74,13 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
     let name = w.name(option.key());
     let films: Vec<Thickness> = option.floor.coats.iter().map(FloorCoat::thickness).collect();
     let in_all = w.figures.films(&films);
+    let sheets = (films.iter().copied().sum::<Thickness>() / COPY_PAPER).round();
+    let sheets = if sheets < 2.0 { String::new() } else { w.figures.number(sheets, 0) };
     Stack {
         mark: w.mark(option.key()),
         summary: words.summary,
         coats,
-        total: w.say("layers.total", [("thickness", in_all)]),
+        total: w.say("layers.total", [("thickness", in_all), ("sheets", sheets)]),
         alt: w.say("layers.alt", [("name", capital(&name)), ("coats", spoken)]),
         name,
     }

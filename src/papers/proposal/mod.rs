@@ -107,6 +107,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         details_intro: w.plain("details.intro"),
         layers: layers::layers(w),
         compare: w.first().map(|_| compare::compare(w)),
+        open_ways: w.first().is_none().then(|| compare::open_ways(w)),
         claims: claims::claims(w, &context),
         accept: accept::accept(w, &context, plan.as_ref()),
         plan,

@@ -1,10 +1,19 @@
 //! The steps after a proposal was read: who does what, and by when.
 
+use std::iter;
+
+use jiff::civil::Date;
+
+use crate::base::business_days::last_day_to_cancel;
 use crate::judge::recommend::Headline;
 use crate::papers::proposal::glance::first_steps;
 use crate::papers::proposal::hangs::test_order;
 use crate::papers::proposal::page::NextStep;
 use crate::papers::proposal::writer::Writer;
+
+/// Days before a start among which the last one to sign is looked for: three business days never take
+/// as many.
+const WEEKS_BEFORE: usize = 21;
 
 /// Returns the next steps, at most seven.
 pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
@@ -35,7 +44,12 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
         _ => {
             let several = w.offered().len() > 1;
             steps.add("next.you", w.say("next.choose", [("several", several)]));
-            let sign = [("date", w.until()), ("call", call)];
+            let kept = w.case.job.plan.start.filter(|_| w.sign_by() < w.prices_until());
+            let sign = [
+                ("date", w.figures.date_weekday(w.sign_by())),
+                ("start", kept.map_or_else(String::new, |date| w.figures.date_short(date))),
+                ("call", call),
+            ];
             steps.add("next.you", w.say("next.sign", sign));
             match w.case.job.plan.start {
                 Some(start) => {
@@ -76,7 +90,32 @@ impl Writer<'_> {
 
     /// The last day on which the prices hold, with its weekday.
     pub fn until(&self) -> String {
-        let last = self.case.book.terms.valid_until(self.case.job.date);
-        self.figures.date_weekday(last)
+        self.figures.date_weekday(self.prices_until())
+    }
+
+    pub fn prices_until(&self) -> Date {
+        self.case.book.terms.valid_until(self.case.job.date)
+    }
+
+    /// The last day on which to sign: while the prices hold, and where a start is planned, early enough that
+    /// any right to cancel has ended by then.
+    pub fn sign_by(&self) -> Date {
+        let until = self.prices_until();
+        let Some(start) = self.case.job.plan.start else { return until };
+        let free = |signed: Date| {
+            if self.can_be_cancelled() {
+                last_day_to_cancel(signed) < start
+            } else {
+                signed < start
+            }
+        };
+        let days = iter::successors(start.yesterday().ok(), |day| day.yesterday().ok());
+        let days = days.take_while(|day| *day >= self.case.job.date);
+        days.take(WEEKS_BEFORE).find(|day| free(*day)).map_or(until, |day| day.min(until))
+    }
+
+    /// True where the federal rule on sales at home gives the customer days to cancel.
+    pub fn can_be_cancelled(&self) -> bool {
+        self.case.job.garage.sold_at_home && self.case.shop.jurisdiction().has_us_notice()
     }
 }

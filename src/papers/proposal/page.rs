@@ -32,6 +32,8 @@ pub struct Page {
     /// Absent, like comparison, claims and plan, where no floor has a price.
     pub layers: Option<Layers>,
     pub compare: Option<Compare>,
+    /// Only where no floor has a price.
+    pub open_ways: Option<OpenWays>,
     pub claims: Option<Claims>,
     pub plan: Option<Plan>,
     pub safety: Safety,

@@ -31,6 +31,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
         intro: w.say("slab.intro", [("date", last)]),
         floor: floor_plan(w, issue.form(w.case.job), &moisture),
         facts: facts(w),
+        pull: strength_meaning(w),
         moisture,
         moisture_notes: moisture_notes(w),
         dew: w.case.site.air.map(|air| dew(w, air)),
@@ -41,12 +42,17 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
     }
 }
 
-/// Returns the sources of water and the times of drying, where moisture rules every floor out.
-pub fn drying(w: &Writer<'_>) -> Option<Drying> {
+/// True where no floor has a price and moisture rules one out.
+pub fn too_damp(w: &Writer<'_>) -> bool {
     let wet = |finding: &Finding| {
         finding.check.place == FindingPlace::Moisture && finding.severity == Severity::Stop
     };
-    if w.first().is_some() || !w.findings.iter().any(wet) {
+    w.first().is_none() && w.findings.iter().any(wet)
+}
+
+/// Returns the sources of water and the times of drying, where moisture rules every floor out.
+pub fn drying(w: &Writer<'_>) -> Option<Drying> {
+    if !too_damp(w) {
         return None;
     }
     let none = minijinja::Value::UNDEFINED;
@@ -106,6 +112,18 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
         add("slab.cracks", w.figure(Figure::Count(count)), note);
     }
     facts
+}
+
+/// The meaning of a strength of the surface, with the most that a data sheet of a first coat asks for; empty
+/// where none was measured.
+fn strength_meaning(w: &Writer<'_>) -> String {
+    if w.case.job.slab.strength.is_none() {
+        return String::new();
+    }
+    let floors = w.case.options.iter();
+    let asked = floors.filter_map(|option| option.floor.first()?.strength_from);
+    let most = asked.reduce(|most, one| if one > most { one } else { most });
+    w.say("slab.pull", [("asked", most.map_or_else(String::new, |asked| w.figure(asked)))])
 }
 
 // ------------------------------------------------------------------------------ moisture

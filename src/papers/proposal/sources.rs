@@ -4,6 +4,7 @@ use jiff::civil::DateTime;
 use minijinja::Value;
 
 use crate::model::job::{SheetFound, Units};
+use crate::papers::proposal::chances::chances;
 use crate::papers::proposal::page::{SourceRow, Sources, TestRow};
 use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::{Writer, values};
@@ -87,7 +88,9 @@ fn rows(w: &Writer<'_>) -> Vec<SourceRow> {
     let (slab, _) = w.planned_slab();
     add("sources.cure", w.say("sources.cure_value", [("slab", slab)]), sources.cure.clone());
     add("sources.life", w.plain("sources.life_value"), sources.common.clone());
-    add("sources.even", w.plain("sources.even_value"), w.plain("sources.even_source"));
+    if !chances(w).is_empty() {
+        add("sources.even", w.plain("sources.even_value"), w.plain("sources.even_source"));
+    }
     let book = w.case.book;
     let book_source = [("name", book.name.clone()), ("date", w.date(book.effective))];
     add("sources.book", w.plain("sources.book_value"), w.say("sources.book_source", book_source));

@@ -236,7 +236,19 @@ impl<'a> Writer<'a> {
         self.usable_by(moment, |date| self.figures.date_weekday_short(date))
     }
 
+    /// The same in a table: `Thu, May 28, morning`.
+    pub fn usable_cell(&self, moment: Moment) -> String {
+        let name = |date| self.figures.date_weekday_short(date);
+        capital(&self.usable_in(moment, name, ["time.morning_cell", "time.at_cell"]))
+    }
+
     fn usable_by(&self, moment: Moment, name: impl Fn(Date) -> String) -> String {
+        self.usable_in(moment, name, ["time.morning_of", "time.at"])
+    }
+
+    /// `words` are the sentences for the morning of a day and for an hour of it.
+    fn usable_in(&self, moment: Moment, name: impl Fn(Date) -> String, words: [&str; 2]) -> String {
+        let [morning, at] = words;
         let moment = earliest(moment);
         let hour = moment.of_day().as_hours();
         let night = !(MORNING..EVENING).contains(&hour);
@@ -246,9 +258,9 @@ impl<'a> Writer<'a> {
             None => self.say("time.day_in_sentence", [("day", day)]),
         };
         if night {
-            return self.say("time.morning_of", [("day", day)]);
+            return self.say(morning, [("day", day)]);
         }
-        self.say("time.at", [("day", day), ("clock", self.figures.clock(moment))])
+        self.say(at, [("day", day), ("clock", self.figures.clock(moment))])
     }
 
     /// From what day on something may be done: `May 29, 2026`, or `Day 4`. It goes with
@@ -259,13 +271,6 @@ impl<'a> Writer<'a> {
             Some(date) => self.say("time.day_dated", [("date", self.date(date))]),
             None => self.say("time.day_numbered", [("day", moment.day())]),
         }
-    }
-
-    /// The same without its year, with the weekday cut short: `Thu, May 29`.
-    pub fn day_short(&self, moment: Moment) -> String {
-        let moment = earliest(moment);
-        self.day_of(moment)
-            .map_or_else(|| self.day(moment), |date| self.figures.date_weekday_short(date))
     }
 
     /// The slab temperature that a floor's times hold for, and whether it was measured.

@@ -13,6 +13,8 @@ pub struct Compare {
     /// Date of these pages, and until when their readings and prices hold.
     pub dated: String,
     pub wishes: Wishes,
+    /// Steps to a decision after the order of the wishes.
+    pub decide: Vec<String>,
     /// Columns of the table: the floor that comes first, the others in the order of the offer, then
     /// to leave the slab as it is, and a further test where one may change what is offered.
     pub ways: Vec<Way>,
@@ -21,6 +23,18 @@ pub struct Compare {
     pub even: Vec<EvenChanceText>,
     /// Steps of the rule that left floors behind, each in a line.
     pub steps: Vec<String>,
+}
+
+/// The ways that are open where no floor has a price.
+#[derive(Debug, Clone, Serialize)]
+pub struct OpenWays {
+    /// The decision that is to be made.
+    pub intro: String,
+    /// Interest of the shop in what is chosen.
+    pub earns: String,
+    /// Date of these pages, and until when their readings hold.
+    pub dated: String,
+    pub ways: Vec<Way>,
 }
 
 /// The customer's wishes as they were taken, with a box for each that there is.

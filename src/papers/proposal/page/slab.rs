@@ -13,6 +13,8 @@ pub struct SlabPart {
     pub floor: FloorPlan,
     /// Area, thickness, age and so on.
     pub facts: Vec<Fact>,
+    /// The meaning of the surface strength; empty where it was not measured.
+    pub pull: String,
     /// One chart per test method that was used; they are never mixed.
     pub moisture: Vec<MoistureChart>,
     /// Plain sentences under the charts (or instead of one, when nothing was measured).

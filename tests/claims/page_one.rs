@@ -19,7 +19,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
     let all: &[(&str, &str)] = &[
         (
             "reason clear",
-            r"Your slab tested clear of this floor’s moisture limit\. The highest reading is (.+?), and the limit is (.+?)\.",
+            r"Your slab tested clear of this floor’s moisture limit: (.+?) at most, against (.+?)\.",
         ),
         (
             "reason full",

@@ -43,12 +43,11 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
         }
         _ => {
             let several = w.offered().len() > 1;
-            steps.add("next.you", w.say("next.choose", [("several", several)]));
+            steps.add("next.you", w.say_with("next.choose", minijinja::context! { several, call }));
             let kept = w.case.job.plan.start.filter(|_| w.sign_by() < w.prices_until());
             let sign = [
                 ("date", w.figures.date_weekday(w.sign_by())),
                 ("start", kept.map_or_else(String::new, |date| w.figures.date_short(date))),
-                ("call", call),
             ];
             steps.add("next.you", w.say("next.sign", sign));
             match w.case.job.plan.start {

@@ -123,7 +123,8 @@ fn strength_meaning(w: &Writer<'_>) -> String {
     let floors = w.case.options.iter();
     let asked = floors.filter_map(|option| option.floor.first()?.strength_from);
     let most = asked.reduce(|most, one| if one > most { one } else { most });
-    w.say("slab.pull", [("asked", most.map_or_else(String::new, |asked| w.figure(asked)))])
+    let asked = most.map_or_else(String::new, |asked| w.figure(asked));
+    w.say_with("slab.pull", minijinja::context! { asked, us => w.case.job.units == Units::Us })
 }
 
 // ------------------------------------------------------------------------------ moisture

@@ -129,7 +129,7 @@ fn an_exposure_limit_says_whose_it_is() {
         &crew(&folder, "clear-epoxy"),
         "That is a limit for workers (NIOSH, 2007); others may be lower",
     );
-    let unsaid = book_without(folder, "exposure-source = \"NIOSH, 2007\"\n");
+    let unsaid = book_without(Folder::of("dry-and-quick"), "exposure-source = \"NIOSH, 2007\"\n");
     has(&crew(&unsaid, "clear-epoxy"), "We do not know whose limit that is");
 }
 

@@ -11,7 +11,7 @@ use slableaf::results::shop::ShopForm;
 use slableaf::results::{VERSION, schema};
 
 use crate::checker::{breaks, fields, keeps_to};
-use crate::documents::{cents, list, texts, word};
+use crate::documents::{cents, list, word};
 use crate::fixture::{EXAMPLES, Folder, root, run_in};
 
 /// The results of one job.

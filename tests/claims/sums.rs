@@ -153,7 +153,7 @@ fn areas(r: &mut Reader<'_>) {
     let facts = list(&r.page["slab"]["facts"]);
     let flat = figure(text(&facts[0]["value"]));
     let upright =
-        if ["Low walls and steps", "Muros bajos y escalones"].contains(&text(&facts[1]["label"])) {
+        if ["Low walls and steps", "Muros y escalones"].contains(&text(&facts[1]["label"])) {
             figure(text(&facts[1]["value"]))
         } else {
             0.0

@@ -32,7 +32,7 @@ import pymupdf
 from readability import bare, structure
 
 LEAST = {"usual": 10.5, "large": 14.0, "phone": 11.5}
-X_HEIGHT_MM, LEADING, LONGEST = 1.95, 1.35, 80
+X_HEIGHT_MM, LEADING, LONGEST = 1.95, 1.35, 82
 FULL_WIDTH, IN_COLUMNS = (60, 75), 45
 ITEMS, WORDS = 7, 2500
 PAGES = {0: 4, 1: 7}
@@ -164,7 +164,7 @@ def counted(pdf):
         if not text or NOT_COUNTED.search(text[:400]):
             continue
         # A copy differs from the first in a word or two at its top.
-        key = bare(text)[200:]
+        key = bare(text)[-800:]
         if key and key in seen:
             continue
         seen.add(key)

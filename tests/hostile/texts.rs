@@ -192,7 +192,9 @@ fn printing(places: &[Place]) -> Vec<usize> {
     // Without its photo a caption is not printed. Names of cracks, joints and doors are in the text of the plan
     // for who cannot see it.
     let unseen = |at: usize| {
-        ["photo", "crack", "joint", "door"].iter().any(|one| places[at].path.starts_with(one))
+        ["photo", "crack", "joint", "door", "cutout"]
+            .iter()
+            .any(|one| places[at].path.starts_with(one))
     };
     let printed =
         reached.filter(|(at, names)| names.contains(&"proposal") && !unseen(*at)).map(|(at, _)| at);

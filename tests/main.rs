@@ -37,6 +37,7 @@ mod hostile;
 mod pages;
 mod prepare;
 mod hazards;
+mod instruments;
 mod mail;
 mod family;
 mod records;

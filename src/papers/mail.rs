@@ -184,7 +184,9 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
             facts,
         ))
     });
-    let mut parts = vec![part("mail.heads.options", choices(w, page), vec![])];
+    let charts = page.slab.moisture.iter();
+    let units = charts.map(|chart| w.say("mail.unit", [("unit", chart.unit.as_str())])).collect();
+    let mut parts = vec![part("mail.heads.options", choices(w, page), units)];
     parts.extend(waits);
     parts.extend([
         part("mail.heads.caution", caution.collect(), vec![]),

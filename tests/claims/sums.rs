@@ -152,12 +152,11 @@ fn leaflet_prices(r: &mut Reader<'_>) {
 fn areas(r: &mut Reader<'_>) {
     let facts = list(&r.page["slab"]["facts"]);
     let flat = figure(text(&facts[0]["value"]));
-    let upright =
-        if ["Low walls and steps", "Muros y escalones"].contains(&text(&facts[1]["label"])) {
-            figure(text(&facts[1]["value"]))
-        } else {
-            0.0
-        };
+    let upright = if ["Low walls and steps", "Muros bajos"].contains(&text(&facts[1]["label"])) {
+        figure(text(&facts[1]["value"]))
+    } else {
+        0.0
+    };
     for table in list(&r.page["plan"]["prices"]) {
         let label = text(&table["lines"][0]["label"]).to_owned();
         let shown = label.rsplit_once(", ").map_or("", |(_, area)| area);

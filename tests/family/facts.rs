@@ -148,7 +148,7 @@ fn a_care_sheet_has_steps_pictures_and_room_for_what_was_laid() {
         for text in texts(&sheet.page["as_built"]) {
             shows(&sheet, text);
         }
-        for head in ["Batch", "Thickness", "When to renew the topcoat", "What to do if"] {
+        for head in ["Batch", "Thickness", "When to renew the last coat", "What to do if"] {
             shows(&sheet, head);
         }
         for key in ["always", "watch", "next", "mishaps", "renew", "as_built"] {

@@ -282,8 +282,6 @@ pub struct SourcesText {
 /// Sources of the figures on the paper.
 #[derive(Debug, Clone, Deserialize)]
 pub struct SourceRowsText {
-    pub mver: String,
-    pub rh: String,
     pub dew_point: String,
     pub film: String,
     pub cure: String,

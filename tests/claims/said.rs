@@ -284,7 +284,7 @@ fn leaflet(r: &mut Reader<'_>) {
     };
     r.hold("the leaflet counts the floors", counted, says);
     let wait = says.contains("to wait for");
-    r.hold("the leaflet counts what waits", wait == !r.waiting().is_empty(), says);
+    r.hold("the leaflet counts what waits", wait != r.waiting().is_empty(), says);
     let reason = text(&r.page["glance"]["reason"]);
     let none = reason.contains("We cannot offer any of the floors we compared");
     r.hold("none of the floors can be offered", none == (off && !one), reason);

@@ -26,10 +26,12 @@ NEEDED = ["content-type", "date", "from", "mime-version", "subject", "x-unsent"]
 ALLOWED = {*NEEDED, "to"}
 # HTML, "Void elements".
 VOID = {"br", "hr", "img", "input", "link", "meta", "col", "source", "wbr", "area", "base", "embed", "track"}
-ELEMENTS = set("html head meta title body table tr td div p h1 h2 ul li strong span br".split())
+ELEMENTS = set("html head meta title body table tr td div p h1 h2 ul ol li strong span a br".split())
 ATTRIBUTES = set(
-    "lang charset name content style role width cellpadding cellspacing border".split()
+    "lang charset name content style role width cellpadding cellspacing border bgcolor href".split()
 )
+# A link calls or writes; it opens no page.
+LINKS = ("tel:", "mailto:")
 MOST_GRADE, MOST_CAUTION, MOST_WORDS = 8, 7, 30
 ENGLISH_CAUTIONS = "What can hurt someone"
 
@@ -40,6 +42,7 @@ class Reader(HTMLParser):
     def __init__(self):
         super().__init__()
         self.open, self.said, self.faults, self.language = [], [], [], ""
+        self.number = 0
 
     def handle_starttag(self, tag, attributes):
         self.faults += [] if tag in ELEMENTS else [f"an element <{tag}>"]
@@ -47,6 +50,14 @@ class Reader(HTMLParser):
         given = dict(attributes)
         if "url(" in (given.get("style") or ""):
             self.faults.append("a style that fetches")
+        if "href" in given and not (given["href"] or "").startswith(LINKS):
+            self.faults.append(f"a link to {given['href']}")
+        # What a browser counts by itself stands in the text as a number.
+        if tag == "ol":
+            self.number = 0
+        if tag == "li" and "ol" in self.open:
+            self.number += 1
+            self.said.append(f"{self.number}. ")
         if tag == "html":
             self.language = given.get("lang") or ""
         if tag == "table" and given.get("role") != "presentation":
@@ -94,7 +105,7 @@ def blocks(text):
         if not lines[0].startswith("- ") and any(line.startswith("  ") for line in lines):
             found += [(kind, line.strip()) for line in lines]
             continue
-        points = re.split(r"\n- ", "\n" + "\n".join(lines))
+        points = re.split(r"\n(?:- |\d\. )", "\n" + "\n".join(lines))
         found += [(kind, " ".join(point.split())) for point in points if point.strip()]
     return found
 

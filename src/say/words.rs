@@ -248,7 +248,6 @@ pub struct SafetyText {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PromiseText {
-    pub warranty_intro: String,
     pub cannot_intro: String,
     pub cannot: Vec<String>,
     pub care_intro: String,

@@ -104,7 +104,7 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         glance: glance::glance(w, issue),
         slab: slab::slab(w, issue),
         drying: slab::drying(w),
-        details_intro: w.plain("details.intro"),
+        details_intro: w.plain_if(w.first().is_some(), "details.intro"),
         layers: layers::layers(w),
         compare: w.first().map(|_| compare::compare(w)),
         open_ways: w.first().is_none().then(|| compare::open_ways(w)),

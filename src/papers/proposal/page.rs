@@ -27,7 +27,7 @@ pub struct Page {
     pub slab: SlabPart,
     /// Present where the slab is too wet for every floor.
     pub drying: Option<Drying>,
-    /// Sentence under the head of the details.
+    /// Sentence under the head of the details; empty without details.
     pub details_intro: String,
     /// Absent, like comparison, claims and plan, where no floor has a price.
     pub layers: Option<Layers>,

@@ -8,7 +8,6 @@ pub fn promise(w: &Writer<'_>) -> Promise {
     let priced = !w.priced().is_empty();
     let warranty = if priced { w.case.shop.warranty.clone() } else { vec![] };
     Promise {
-        warranty_intro: text_if(!warranty.is_empty(), &text.warranty_intro),
         warranty,
         cannot_intro: text_if(priced, &text.cannot_intro),
         cannot: if priced { text.cannot.clone() } else { vec![] },

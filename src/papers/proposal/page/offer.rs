@@ -132,7 +132,6 @@ pub struct Safety {
 /// Part 8: the shop's own promise, and care.
 #[derive(Debug, Clone, Serialize)]
 pub struct Promise {
-    pub warranty_intro: String,
     /// The shop's own words.
     pub warranty: Vec<String>,
     pub cannot_intro: String,

@@ -374,23 +374,35 @@ fn closed(r: &mut Reader<'_>, first: &Floor, value: &str, note: &str) {
     let unit = if first.days == 1 { "day" } else { "days" };
     r.hold("days on site", note.starts_with(&format!("{} {unit} of work", first.days)), note);
     let drive = &first.drive;
+    let hour = drive["hour"].as_f64().unwrap_or(f64::NAN);
+    let (day, date) =
+        (int(&drive["day"]), drive["date"].as_str().and_then(|date| date.parse().ok()));
+    // The results give the hour to two digits: a half hour there may be a little more.
+    let readings = [hour, hour + 0.005].map(|hour| free_again(day, date, hour));
+    let so = readings.iter().any(|(told, night, _)| {
+        note.contains(told.as_str()) && note.contains("the morning of") == *night
+    });
+    r.hold("parking", so, format!("{note} {drive}"));
+    let so = readings.iter().any(|(_, _, shown)| value == shown);
+    r.hold("days without the garage", so, format!("{value} {drive}"));
+    r.hold("the car is never back before the last day of work", day >= first.days, note);
+}
+
+/// From an hour of a day of work on: the day that is named, whether it is the morning of it, and the days until then.
+fn free_again(day: i64, date: Option<Date>, hour: f64) -> (String, bool, String) {
     // A half hour, never earlier; what falls into the night is the morning after.
-    let half_hours = (drive["hour"].as_f64().unwrap_or(f64::NAN) * 2.0 - 1e-6).ceil();
+    let half_hours = (hour * 2.0 - 1e-6).ceil();
     let (next, hour) = if half_hours >= 48.0 { (1, 0.0) } else { (0, half_hours / 2.0) };
     let night = !(7.0..21.0).contains(&hour);
     let later = next + i64::from(hour >= 21.0);
-    let date = drive["date"].as_str().and_then(|date| date.parse::<Date>().ok());
     let after =
         |days: i64| date.and_then(|date| date.checked_add(jiff::Span::new().days(days)).ok());
     let told = match after(later) {
         Some(date) => named(date, "%a, %B %-d"),
-        None => format!("day {}", int(&drive["day"]) + later),
+        None => format!("day {}", day + later),
     };
-    let so = note.contains(&told) && note.contains("the morning of") == night;
-    r.hold("parking", so, format!("{note} {drive}"));
-    let days = int(&drive["day"]) + next;
-    let start =
-        date.and_then(|date| date.checked_sub(jiff::Span::new().days(int(&drive["day"]) - 1)).ok());
+    let days = day + next;
+    let start = after(1 - day);
     let shown = match (start, after(next)) {
         (Some(from), Some(to)) if from == to => named(from, "%B %-d"),
         (Some(from), Some(to)) if days <= 7 => {
@@ -398,7 +410,5 @@ fn closed(r: &mut Reader<'_>, first: &Floor, value: &str, note: &str) {
         }
         _ => format!("{days} {}", if days == 1 { "day" } else { "days" }),
     };
-    r.hold("days without the garage", value == shown, format!("{value} {drive}"));
-    let work = days >= first.days;
-    r.hold("the car is never back before the last day of work", work, note);
+    (told, night, shown)
 }

@@ -142,9 +142,13 @@ fn words_layouts_and_photos_count_too() {
     run.says("written again");
     let words = "layouts/words/en/labels.toml";
     edit(&folder, words, "\"What decided it\"", "\"What settled it\"");
+    // The two files of the new folder may have been noticed one after the other.
     run.says("written again");
+    if folder.bytes(DRAFT) == before {
+        run.says("written again");
+    }
     let worded = folder.bytes(DRAFT);
-    assert_ne!(before, worded);
+    assert!(before != worded, "the words changed and the draft did not");
 
     // A layout that cannot be printed is shown with its place.
     let theme = folder.read("layouts/theme.typ");

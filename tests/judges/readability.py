@@ -50,7 +50,8 @@ INLINE = ("Code", "Em", "Link", "Span", "Strong")
 
 # A point after one of these does not end a sentence, whatever follows.
 ABBREVIATIONS = {"approx.", "dr.", "e.g.", "fig.", "i.e.", "mr.", "mrs.", "ms.", "no.", "st.", "vs."}
-SENTENCE_END = re.compile(r"""[.!?]+["'”’)\]]*(?=\s+["'“‘(\[¿¡]*[A-ZÁÉÍÓÚÑ0-9$])""")
+# A list of names, each with its value behind a colon, is no one sentence.
+SENTENCE_END = re.compile(r"""[.!?]+["'”’)\]]*(?=\s+["'“‘(\[¿¡]*[A-ZÁÉÍÓÚÑ0-9$])|;(?=\s+[A-ZÁÉÍÓÚÑ][^.;]*: )""")
 # Each of these has a vowel of its own in a syllable; between them, i and u only glide.
 STRONG, WEAK = "aeoáéóíú", "iuü"
 

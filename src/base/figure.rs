@@ -24,7 +24,7 @@ pub enum Figure {
     Humidity(Humidity),
     /// Relative humidity inside a slab, as a test result.
     SlabHumidity(Humidity),
-    /// What lies between two humidities of a slab, in points of percent.
+    /// A difference of two humidities of a slab, in points of percent.
     Points(Humidity),
     Share(Share),
     Strength(Strength),

@@ -1,4 +1,4 @@
-//! Who a proposal is for, and the name as papers have it.
+//! The customer of a proposal, and the name as papers have it.
 
 use std::borrow::Cow;
 

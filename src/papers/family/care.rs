@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::papers::family::message::Message;
 use crate::papers::proposal::page::{Frame, NextStep};
 use crate::papers::proposal::writer::{Writer, joined};
-use crate::papers::proposal::{Issue, frame, times_note};
+use crate::papers::proposal::{Issue, frame, life_words, times_note};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::Standing;
@@ -115,7 +115,7 @@ pub fn care_sheet(
     })
 }
 
-/// Whoever takes a step, and its name in the words.
+/// The steps, each by the one who takes it and its name in the words.
 const STEPS: &[(&str, &str)] =
     &[("next.we", "walk_over"), ("next.you", "use"), ("next.you", "look"), ("next.you", "call")];
 
@@ -153,12 +153,11 @@ fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
     let schedule = &option.estimate.schedule;
-    let (from, to) = option.floor.system.life_years;
     minijinja::context! {
         walk => w.usable(schedule.walk),
         carry => w.usable(schedule.carry),
         park => w.usable(schedule.drive),
-        life => w.say("compare.life_cell", [("from", from), ("to", to)]),
+        life => life_words(w, option),
         call => w.contact(),
         floor => w.the_name(option.key()),
         customer => w.case.job.customer.name_on_paper().as_ref(),

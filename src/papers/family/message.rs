@@ -87,7 +87,7 @@ fn answer_by(w: &Writer<'_>) -> Date {
     relied_until(w).map_or(sign, |until| until.min(sign))
 }
 
-/// Whoever takes a step.
+/// The one who takes a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Actor {
     You,

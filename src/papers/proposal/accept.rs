@@ -7,11 +7,9 @@ use crate::base::names::Key;
 use crate::papers::proposal::compare::interest;
 use crate::papers::proposal::glance::{option_lines, start_conditions};
 use crate::papers::proposal::hangs::test_order;
-use crate::papers::proposal::page::{
-    Accept, AmountLine, Cancellation, FloorExtras, Plan, SignedFloor,
-};
+use crate::papers::proposal::page::{Accept, Cancellation, FloorExtras, Plan, SignedFloor};
+use crate::papers::proposal::plan::payment_lines;
 use crate::papers::proposal::writer::{Writer, capital, joined, values};
-use crate::price::estimate::price::{self, Payment};
 use crate::site::standing::Settles;
 
 /// The leaf that is signed; `plan` has the extras of each floor.
@@ -51,15 +49,12 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
 
 /// The floors that may be ordered, the recommended one first, each with its own payments.
 fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
-    let shop = w.case.shop;
     let mut floors = w.offered();
     floors.sort_by_key(|option| !w.recommendation.puts_first(option.key()));
     let lines = option_lines(w).into_iter().filter(|line| line.offered);
-    let signed = lines.zip(floors).map(|(line, option)| {
-        let payments = price::payments(option.quote.total, &shop.payments, &shop.limits);
-        let line_of = |one: Payment| AmountLine { label: one.when, amount: w.money(one.amount) };
-        SignedFloor { line, payments: payments.into_iter().map(line_of).collect() }
-    });
+    let signed = lines
+        .zip(floors)
+        .map(|(line, option)| SignedFloor { line, payments: payment_lines(w, option) });
     signed.collect()
 }
 

@@ -129,7 +129,7 @@ enum Other {
 enum FurtherTest {
     /// The slab read over the limit of a floor.
     AfterDrying,
-    /// What was tested does not settle it.
+    /// A new test: the tests so far do not settle it.
     Again,
     First,
 }
@@ -268,6 +268,7 @@ fn limit_sources(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
     if sheets.is_empty() { w.plain("compare.no_limit") } else { sheets.join("; ") }
 }
 
+/// Returns the usual life of a floor: `10 to 20 years`.
 pub fn life_words(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
     let (from, to) = option.floor.system.life_years;
     w.say("compare.life_cell", [("from", from), ("to", to)])

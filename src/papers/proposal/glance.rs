@@ -5,6 +5,7 @@ use crate::judge::checks::{self, Check, Finding, Severity, stops};
 use crate::judge::recommend::Headline;
 use crate::model::job::SheetFound;
 use crate::papers::proposal::Issue;
+use crate::papers::proposal::compare::life_words;
 use crate::papers::proposal::hangs::{hangs, only_if};
 use crate::papers::proposal::layers::picture;
 use crate::papers::proposal::moisture_bar::{moisture_bars, moisture_in_words};
@@ -124,9 +125,7 @@ fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
 }
 
 fn life_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
-    let (from, to) = choice.floor.system.life_years;
-    let life = w.say("compare.life_cell", [("from", from), ("to", to)]);
-    w.fact("glance.life", life, w.plain("glance.life_note"))
+    w.fact("glance.life", life_words(w, choice), w.plain("glance.life_note"))
 }
 
 /// True when a plastic sheet that counts was damp.

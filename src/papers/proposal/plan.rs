@@ -123,7 +123,11 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
 }
 
 fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
-    let Some(option) = w.recommended() else { return vec![] };
+    w.recommended().map_or_else(Vec::new, |option| payment_lines(w, option))
+}
+
+/// Returns the payments of a floor; they sum exactly to its price.
+pub fn payment_lines(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<AmountLine> {
     let shop = w.case.shop;
     let payments = price::payments(option.quote.total, &shop.payments, &shop.limits).into_iter();
     payments.map(|one| AmountLine { label: one.when, amount: w.money(one.amount) }).collect()

@@ -94,7 +94,7 @@ pub fn dimensions(areas: &[Area], loose: bool) -> Vec<Dimension> {
     shown.into_iter().map(|(dimension, _)| dimension).collect()
 }
 
-/// Whether two sides cover the same stretch of the plan's width or height, or are the same slanted side.
+/// True when two sides cover the same stretch of the plan's width or height, or are the same slanted side.
 fn same_stretch(a: (Coord, Coord), b: (Coord, Coord)) -> bool {
     let near = |p: f64, q: f64| (p - q).abs() < SAME;
     let ends = |facing: Facing, side: (Coord, Coord)| {

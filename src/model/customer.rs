@@ -16,6 +16,8 @@ pub struct Customer {
     pub address: Vec<String>,
     /// Address for mail.
     pub email: Option<MailAddress>,
+    /// A second address that mail goes to, such as that of whoever signs too.
+    pub second_email: Option<MailAddress>,
     /// A number for the crew to call.
     pub phone: Option<String>,
 }

@@ -8,6 +8,7 @@ use crate::base::names::{JobNumber, JobPath, Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
 pub use crate::model::customer::Customer;
+pub use crate::model::orders::{Asked, Order, SignedOrder};
 
 #[derive(Debug, Clone)]
 pub struct Job {
@@ -37,6 +38,10 @@ pub struct Job {
     pub extras: BTreeMap<Key, Vec<Located<Key>>>,
     pub plan: WorkPlan,
     pub accepted: Option<Accepted>,
+    /// What the customer asked to be other than in a paper that was issued.
+    pub asked: Vec<Asked>,
+    /// Changes of what was signed, in their order.
+    pub orders: Vec<Order>,
     pub photos: Vec<Photo>,
     /// Notes for the customer.
     pub notes: Vec<String>,
@@ -463,6 +468,12 @@ pub struct WorkPlan {
     pub start: Option<Date>,
     /// In place of the book's crew.
     pub crew: Option<u32>,
+    /// The crew that comes, by the name that the shop calls it.
+    pub crew_name: Option<String>,
+    /// Whom to call on the day.
+    pub contact: Option<String>,
+    /// The day on which the floor was done.
+    pub laid: Option<Date>,
 }
 
 #[derive(Debug, Clone)]

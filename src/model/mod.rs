@@ -7,3 +7,4 @@ pub mod shop;
 pub mod rules;
 pub mod customer;
 pub mod job;
+pub mod orders;

@@ -11,6 +11,7 @@ use crate::read::keys::moisture::moisture as tests;
 use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
 use crate::read::moisture::moisture;
+use crate::read::orders;
 use crate::read::reader::Table;
 use crate::read::scalar::Scalar;
 use crate::read::shapes::shapes;
@@ -61,6 +62,14 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
     let plan = top.table(&plan::TABLE).map_or_else(WorkPlan::default, |t| {
         let (crew, start) = (t.read(plan::CREW), t.read(plan::START));
+        let (crew_name, contact) = (t.read(plan::CREW_NAME), t.read(plan::CONTACT));
+        let laid = t.read(plan::LAID);
+        if let (Some(laid), Some(date)) = (laid, date)
+            && laid < date
+        {
+            let help = "write the day on which the floor was done, or leave `laid` out";
+            t.fault("laid", format!("is before the job's date, {date}"), help);
+        }
         if let (Some(start), Some(date)) = (start, date)
             && start < date
         {
@@ -72,9 +81,10 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
                 ),
             );
         }
-        WorkPlan { start, crew }
+        WorkPlan { start, crew, crew_name, contact, laid }
     });
     let accepted = top.table(&accepted::TABLE).and_then(|t| accepted(&t, &offer));
+    let (asked, orders) = (orders::asked(top), orders::orders(top, accepted.as_ref(), &offer));
     let photos: Vec<Photo> = top.each(&photo::TABLE, photo);
     if photos.len() > limits::PHOTOS {
         top.fault(
@@ -105,6 +115,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         extras,
         plan,
         accepted,
+        asked,
+        orders,
         photos,
         notes,
         crew_notes,
@@ -120,6 +132,7 @@ fn customer(table: &Table<'_>) -> Option<Customer> {
         address: table.list(customer::ADDRESS),
         signers: table.list(customer::SIGNERS),
         email: table.read(customer::EMAIL),
+        second_email: table.read(customer::SECOND_EMAIL),
         phone: table.read(customer::PHONE),
     })
 }

@@ -21,6 +21,7 @@ pub mod shop;
 pub mod system;
 pub mod shapes;
 pub mod job;
+pub mod orders;
 pub mod link;
 pub mod glance;
 pub mod book_text;

@@ -35,6 +35,8 @@ keys! {
         plan::TABLE,
         photo::TABLE,
         accepted::TABLE,
+        asked::TABLE,
+        order::TABLE,
     ]) => {
         NUMBER: JobNumber = need("number", "The job's number, which becomes part of file names.");
         DATE: Date = need("date", "The date of the proposal, from which its price is valid.");
@@ -77,6 +79,9 @@ keys! {
                 .like(r#"["8 Cattail Court", "Pikemere Lake"]"#);
         EMAIL: MailAddress =
             may("email", "Where a mail draft is addressed to.").like("rosa@tannenwald.example");
+        SECOND_EMAIL: MailAddress =
+            may("second-email", "A second address that the draft goes to, such as that of whoever signs too.")
+                .like("emil@tannenwald.example");
         PHONE: String = may("phone", "A telephone number, for the crew alone.").like("555-0126");
     }
 
@@ -149,6 +154,13 @@ keys! {
         CREW: u32 =
             may("crew", "How many persons work on it, in place of the book's crew.").numbered(CREW_SIZE)
                 .advice("how many persons work on this job");
+        CREW_NAME: String =
+            may("crew-name", "The crew that comes, by the name you call it: one crew is on one job a day.")
+                .like("North");
+        CONTACT: String =
+            may("contact", "Whom to call on the day, for the crew and the calendars.")
+                .like("Emil, 555-0127");
+        LAID: Date = may("laid", "The day on which the floor was done.").like("2026-05-28");
     }
 
     photo = listed("photo", "A photo for the papers.").at_most(limits::PHOTOS) => {
@@ -164,5 +176,32 @@ keys! {
                 .like("1");
         FLOOR: Key = need("floor", "The floor system that was chosen, one of `offer`.").like("barrier");
         ON: Date = need("on", "The day on which it was signed.").like("2026-05-20");
+    }
+
+    asked = listed("asked", "A change that the customer asked for after a paper was issued; without one no paper costs more than was promised.") => {
+        ON: Date = need("on", "The day on which the customer asked.").like("2026-05-15");
+        BY: String = need("by", "Who asked, by name.").like("Rosa Tannenwald");
+        WHAT: String =
+            need("what", "The change, in words that the customer would use; the paper prints it.")
+                .like("Please coat the step to the kitchen too.");
+    }
+
+    order = listed("order", "A change of what was signed: first as it is wanted, then with its signature.")
+        .rules(&[Rule::Together("revision", "on", "a signed order has both: add `{}`")]) => {
+        WHAT: String =
+            may("what", "The change, in words that the customer would use; the change order prints it.")
+                .like("The strip by the side door is coated too.");
+        FLOOR: Key =
+            may("floor", "The floor system from this order on, where it is another one of `offer`.")
+                .like("barrier");
+        ADDITIONS: Vec<Key> =
+            list("additions", "The additions from this order on, where they are other ones.")
+                .like(r#"["urethane-coat"]"#);
+        REVISION: u32 =
+            may("revision", "The number behind the `r` in the name of the change order, once it is signed.")
+                .numbered(1..=limits::REVISIONS)
+                .advice("the number behind the `r` in the name of the change order that was signed")
+                .like("1");
+        ON: Date = may("on", "The day on which it was signed.").like("2026-05-27");
     }
 }

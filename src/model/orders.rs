@@ -1,0 +1,50 @@
+//! What the customer changed: before a signature what was asked for, after it the orders.
+
+use jiff::civil::Date;
+
+use crate::base::names::Key;
+use crate::model::job::Job;
+
+/// A change that the customer asked for after a paper was issued. It lets a later paper cost more than
+/// was promised.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked {
+    pub on: Date,
+    /// Who asked, by name.
+    pub by: String,
+    /// The change, in words that the customer would use.
+    pub what: String,
+}
+
+/// A change of what was signed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Order {
+    /// Present once it is signed; from then on it is part of what was agreed.
+    pub signed: Option<SignedOrder>,
+    /// The change, in words that the customer would use.
+    pub what: Option<String>,
+    /// The floor from this order on, where it is another one.
+    pub floor: Option<Key>,
+    /// The additions from this order on, where they are other ones.
+    pub additions: Option<Vec<Key>>,
+}
+
+/// The signature under an order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SignedOrder {
+    /// The number behind the `r` in the name of the change order.
+    pub revision: u32,
+    pub on: Date,
+}
+
+impl Job {
+    /// The signed orders, in their order.
+    pub fn signed_orders(&self) -> impl DoubleEndedIterator<Item = SignedOrder> {
+        self.orders.iter().filter_map(|order| order.signed)
+    }
+
+    /// The order that is not signed yet.
+    pub fn open_order(&self) -> Option<&Order> {
+        self.orders.last().filter(|order| order.signed.is_none())
+    }
+}

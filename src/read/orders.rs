@@ -1,0 +1,74 @@
+//! What the customer asked for, and the orders that change what was signed.
+
+use crate::base::names::Key;
+use crate::base::source::Located;
+use crate::model::job::{Accepted, Asked, Order, SignedOrder};
+use crate::read::keys::job::{asked, order};
+use crate::read::reader::Table;
+use crate::read::suggest::nearest;
+
+/// Reads every `[[asked]]`.
+pub fn asked(top: &Table<'_>) -> Vec<Asked> {
+    top.each(&asked::TABLE, |t| {
+        let (on, by, what) = (t.read(asked::ON), t.read(asked::BY), t.read(asked::WHAT));
+        Some(Asked { on: on?, by: by?, what: what? })
+    })
+}
+
+/// Reads every `[[order]]`: only a job that was signed has any, the signed ones stand first and in the
+/// order of their days, and one at the most is open.
+pub fn orders(top: &Table<'_>, accepted: Option<&Accepted>, offer: &[Located<Key>]) -> Vec<Order> {
+    let tables = top.tables(&order::TABLE);
+    if let (Some(first), false) = (tables.first(), top.has("accepted")) {
+        first.fault(
+            "order",
+            "changes what was signed, and the job has no `[accepted]`",
+            "change the job itself and write a new revision; an order comes after a signature",
+        );
+        return vec![];
+    }
+    let mut orders: Vec<Order> = vec![];
+    let mut before = accepted.map(|accepted| accepted.on);
+    for table in &tables {
+        let floor = table.read(order::FLOOR);
+        known_floor(table, floor.as_ref(), offer);
+        let signed = table.read(order::REVISION).zip(table.read(order::ON));
+        let signed = signed.map(|(revision, on)| SignedOrder { revision, on });
+        if orders.last().is_some_and(|last| last.signed.is_none()) {
+            table.fault(
+                "order",
+                "stands behind an order that is not signed",
+                "write both changes into one order, or `revision` and `on` into the first",
+            );
+        }
+        if let Some(signed) = signed {
+            if let Some(before) = before.filter(|before| signed.on < *before) {
+                let message = format!("is before {before}, when what it changes was signed");
+                table.fault("on", message, "check both days");
+            }
+            let last = orders.iter().filter_map(|order| order.signed).next_back();
+            if last.is_some_and(|last| signed.revision <= last.revision) {
+                let help = "each order has a number of its own, the later the higher";
+                table.fault("revision", "is not above that of the order before it", help);
+            }
+            before = Some(signed.on);
+        }
+        let additions = table.has("additions").then(|| table.list(order::ADDITIONS));
+        orders.push(Order { signed, what: table.read(order::WHAT), floor, additions });
+    }
+    orders
+}
+
+/// Reports a floor that the job does not offer.
+fn known_floor(table: &Table<'_>, floor: Option<&Key>, offer: &[Located<Key>]) {
+    let Some(floor) = floor else { return };
+    if offer.iter().any(|offered| offered.value == *floor) {
+        return;
+    }
+    let known = || offer.iter().map(|offered| offered.value.0.as_str());
+    let help = match nearest(&floor.0, known()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("on offer: {}", known().collect::<Vec<_>>().join(", ")),
+    };
+    table.fault("floor", format!("names `{floor}`, which `offer` does not"), help);
+}

@@ -15,18 +15,10 @@ pub fn asked(top: &Table<'_>) -> Vec<Asked> {
     })
 }
 
-/// Reads every `[[order]]`: only a job that was signed has any, the signed ones stand first and in the
-/// order of their days, and one at the most is open.
+/// Reads every `[[order]]`: the signed ones stand first and in the order of their days, and one at the
+/// most is open.
 pub fn orders(top: &Table<'_>, accepted: Option<&Accepted>, offer: &[Located<Key>]) -> Vec<Order> {
     let tables = top.tables(&order::TABLE);
-    if let (Some(first), false) = (tables.first(), top.has("accepted")) {
-        first.fault(
-            "order",
-            "changes what was signed, and the job has no `[accepted]`",
-            "change the job itself and write a new revision; an order comes after a signature",
-        );
-        return vec![];
-    }
     let mut orders: Vec<Order> = vec![];
     let mut before = accepted.map(|accepted| accepted.on);
     for table in &tables {

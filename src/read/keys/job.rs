@@ -178,7 +178,7 @@ keys! {
         ON: Date = need("on", "The day on which it was signed.").like("2026-05-20");
     }
 
-    asked = listed("asked", "A change that the customer asked for after a paper was issued; without one no paper costs more than was promised.") => {
+    asked = listed("asked", "A change that the customer asked for after a paper was issued; only then may a promised price rise.") => {
         ON: Date = need("on", "The day on which the customer asked.").like("2026-05-15");
         BY: String = need("by", "Who asked, by name.").like("Rosa Tannenwald");
         WHAT: String =
@@ -201,7 +201,7 @@ keys! {
             may("revision", "The number behind the `r` in the name of the change order, once it is signed.")
                 .numbered(1..=limits::REVISIONS)
                 .advice("the number behind the `r` in the name of the change order that was signed")
-                .like("1");
+                .like("2");
         ON: Date = may("on", "The day on which it was signed.").like("2026-05-27");
     }
 }

@@ -168,6 +168,11 @@ fn size_of(units: &[Unit], unit: &str) -> Option<f64> {
     exact.or_else(|| units.iter().find(alike)).map(|unit| unit.1)
 }
 
+/// The usual name of the unit of a size.
+fn size_name(units: &[Unit], size: f64) -> &'static str {
+    units.iter().find(|(_, own)| *own == size).map_or("", |(names, _)| names[0])
+}
+
 fn unit_names(units: &[Unit]) -> String {
     units.iter().map(|(names, _)| format!("`{}`", names[0])).collect::<Vec<_>>().join(", ")
 }
@@ -219,6 +224,14 @@ fn measure<T: Scalar>(
                     "write the larger unit first, each once, for example `{}`",
                     T::example()
                 )));
+        }
+        // `22 ft 13 in` is a slip: nobody reads 13 inches off a tape behind feet.
+        if before.is_finite() && value * size >= before * (1.0 - 1e-9) {
+            let (one, whole) = (size_name(units, size), size_name(units, before));
+            let most = (before / size).round();
+            let message = format!("has {most} `{one}` or more behind `{whole}`: `{text}`");
+            return Err(ValueFault::new(message)
+                .help(format!("{most} `{one}` are a `{whole}`: check the numbers")));
         }
         before = size;
         sum += value * size;

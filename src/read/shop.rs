@@ -15,7 +15,6 @@ use crate::read::rules;
 use crate::read::scalar::{Scalar, ValueFault};
 
 pub fn shop(top: &Table<'_>) -> Option<Shop> {
-    // A wrong address is told where a mail is drafted: papers need none.
     let payments = payments(top);
     let limits = top.table(&limits::TABLE).map(|t| limits(&t)).unwrap_or_default();
     let capped = limits.deposit_share.is_some() || limits.deposit_most.is_some();
@@ -40,7 +39,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         country: top.read(shop::COUNTRY),
         address: top.list(shop::ADDRESS),
         phone: top.read(shop::PHONE),
-        email: top.read(shop::EMAIL.as_text()),
+        email: top.read(shop::EMAIL).map(|address| address.0),
         license: top.read(shop::LICENSE),
         logo: top.located(shop::LOGO),
         accent: top.read_or(shop::ACCENT, ACCENT),

@@ -27,7 +27,7 @@ pub enum TextFault {
 }
 
 /// A text in Unicode normal form C without characters that hide or reorder others. `lines` allows
-/// line breaks (as `\n`).
+/// line breaks (as `\n`) and tabs (as a space).
 pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> {
     let mut out = String::with_capacity(text.len());
     // Every way to end a line is one first: what is left out later could bring marks together that are
@@ -41,6 +41,8 @@ pub fn clean(text: &str, most: usize, lines: bool) -> Result<String, TextFault> 
         match refused(c) {
             None => out.push(c),
             Some(_) if lines && c == '\n' => out.push('\n'),
+            // A note that was pasted from a table has tabs between its words.
+            Some(_) if lines && c == '\t' => out.push(' '),
             Some(what) => return Err(TextFault::Character { code: c as u32, what }),
         }
     }
@@ -196,6 +198,13 @@ mod tests {
     #[test]
     fn lines_end_as_every_system_ends_them() {
         assert_eq!(clean("a\r\nb\rc\nd", 500, true).unwrap(), "a\nb\nc\nd");
+    }
+
+    #[test]
+    fn a_tab_in_a_long_text_is_a_space() {
+        assert_eq!(clean("gate\tcode 4711", 20, true).unwrap(), "gate code 4711");
+        let fault = TextFault::Character { code: 9, what: "a control character" };
+        assert_eq!(clean("gate\tcode", 20, false), Err(fault));
     }
 
     #[test]

@@ -103,7 +103,9 @@ fn a_shop_without_an_address_is_told_where_to_write_it() {
 fn a_sender_that_is_no_address_is_refused() {
     for bad in ["office", "Office <office@pikemere.example>", "a@b.example, c@d.example"] {
         let folder = Folder::new().replace("shop.toml", "office@pikemere.example", bad);
-        draft(&folder).code(2).err_has("error: the shop's `email` ").err_has("in shop.toml");
+        draft(&folder).code(2).err_has("error: `email` ").err_has("shop.toml:");
+        // Papers name it, and the crew's calendar.
+        folder.run(&["check", "job.toml"]).code(2).err_has("error: `email` ");
         nothing_was_written(&folder);
     }
 }

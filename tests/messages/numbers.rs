@@ -74,6 +74,15 @@ fn a_quantity_without_its_unit_or_with_another_is_refused() {
 #[test]
 #[rustfmt::skip]
 fn a_quantity_that_cannot_be_is_refused() {
+    job(UPRIGHT).replace(r#"length = "38 ft""#, r#"length = "37 ft 13 in""#).says(r#"
+        error: `length` has 12 `in` or more behind `ft`: `37 ft 13 in`
+          --> job.toml:37:10
+           |
+        37 | length = "37 ft 13 in"
+           |          ^^^^^^^^^^^^^
+           |
+           = help: 12 `in` are a `ft`: check the numbers
+    "#);
     job(UPRIGHT).replace(r#"length = "38 ft""#, r#"length = "-38 ft""#).says(r#"
         error: `length` is negative: `-38 ft`
           --> job.toml:37:10

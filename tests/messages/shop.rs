@@ -33,6 +33,20 @@ fn a_deposit_cap_needs_a_second_payment() {
 
 #[test]
 #[rustfmt::skip]
+fn an_address_of_the_shop_that_is_none_is_told_with_its_line() {
+    shop("").write("shop.toml", "name = \"Any Shop\"\nemail = \"office at floors\"\n\n[[payment]]\nwhen = \"At the end\"\nshare = \"100 %\"\n").says(r#"
+        error: `email` has no `@`: `office at floors`
+         --> shop.toml:2:9
+          |
+        2 | email = "office at floors"
+          |         ^^^^^^^^^^^^^^^^^^
+          |
+          = help: write a mail address, for example `"rosa@tannenwald.example"`
+    "#);
+}
+
+#[test]
+#[rustfmt::skip]
 fn a_calendar_names_zones_and_days_as_the_world_does() {
     shop(CALENDAR).replace(r#"closed = ["sunday"]"#, r#"closed = ["sundays"]"#).says(r#"
         error: `closed` is `sundays`

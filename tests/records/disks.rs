@@ -9,11 +9,11 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 /// A small file system of its own; unmounted in the end.
-struct Mounted(PathBuf);
+pub struct Mounted(PathBuf);
 
 impl Mounted {
     /// `None`, loudly, where the test may not mount.
-    fn new(at: PathBuf, size: &str) -> Option<Self> {
+    pub fn new(at: PathBuf, size: &str) -> Option<Self> {
         fs::create_dir_all(&at).unwrap();
         let made = Command::new("mount")
             .args(["-t", "tmpfs", "-o", &format!("size={size}"), "tmpfs"])

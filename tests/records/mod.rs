@@ -3,7 +3,7 @@
 mod accepted;
 mod at_once;
 mod cut_short;
-mod disks;
+pub mod disks;
 mod recorded;
 mod revisions;
 mod verify;

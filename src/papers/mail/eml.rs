@@ -146,8 +146,12 @@ fn encoded_words(text: &str) -> String {
     words.join("\r\n ")
 }
 
+/// An address with the name of whom it reaches. A phrase may not begin with a dot (RFC 5322, sections
+/// 3.2.5 and 4.1), and a name that is nothing else is left out.
 fn mailbox(name: &str, address: &str) -> Result<Mailbox, DraftFault> {
-    Ok(Mailbox::new(Some(name.to_owned()), address.parse().map_err(parts_fault)?))
+    let name = name.trim_start_matches(['.', ' ']);
+    let name = Some(name.to_owned()).filter(|name| !name.is_empty());
+    Ok(Mailbox::new(name, address.parse().map_err(parts_fault)?))
 }
 
 /// A part of parts. Its boundary holds `=_`, which neither quoted-printable nor base64 can hold.

@@ -40,8 +40,7 @@ keys! {
         PHONE: String = may("phone", "Its telephone number.").like("555-0114");
         EMAIL: MailAddress =
             may("email", "Its mail address, from which mail drafts are sent.")
-                .like("office@pikemere.example")
-                .any_text();
+                .like("office@pikemere.example");
         LICENSE: String =
             may("license", "License or registration, as it must be printed where you work.")
                 .like("Contractor registration 00-0000 (invented)");

@@ -218,17 +218,6 @@ impl<T> TypedKey<T> {
         self
     }
 
-    /// Any text is taken in a file: what its type refuses is told where the value is used.
-    pub const fn any_text(mut self) -> Self {
-        self.spec.scalar.check = check::<String>;
-        self
-    }
-
-    /// The same key, read as text.
-    pub const fn as_text(self) -> TypedKey<String> {
-        TypedKey { spec: self.spec, value: PhantomData }
-    }
-
     /// The key of the same name and type in another table.
     pub fn of(mut self, table: &TableSpec) -> Self {
         self.spec = *table.key(self.spec.name).unwrap_or(&self.spec);

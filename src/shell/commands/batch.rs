@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 
 use slableaf::read::glance::glance;
 
-use crate::shell::store::{folder_of, parallel, read_text};
+use crate::shell::store::{FoundJobs, folder_of, parallel, read_text};
 use crate::shell::terminal::{Error, Exit, Report, Result, counted, printable, to_stderr};
 
 /// The result of a job that could be worked on.
@@ -32,12 +32,15 @@ impl Done {
 /// Works on every job, on some at a time; says at the end how it went. `one_folder` is true when all
 /// papers go into one folder.
 pub fn each_job(
-    jobs: &[PathBuf],
+    FoundJobs { jobs, unsearched }: FoundJobs,
     threads: usize,
     one_folder: bool,
     work: impl Fn(&Path, &mut Report) -> Result<Done> + Sync,
     report: &mut Report,
 ) -> Exit {
+    let jobs = jobs.as_slice();
+    unsearched.iter().for_each(|error| report.error(error));
+    report.flush();
     let namesakes = namesakes(jobs, one_folder);
     let work = |job: &PathBuf| {
         let mut report = Report::default();
@@ -74,7 +77,7 @@ pub fn each_job(
     progress.clear();
     let jobs = counted(jobs.len(), "job");
     report.say(format!("{jobs}: {written} written, {unchanged} unchanged, {failed} not written"));
-    if failed == 0 { Exit::Fine } else { Exit::Partly }
+    if failed == 0 && unsearched.is_empty() { Exit::Fine } else { Exit::Partly }
 }
 
 fn same_number(job: &Path, other: &Path) -> Error {

@@ -2,6 +2,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use slableaf::base::names::Key;
 use slableaf::base::source::SourceFile;
@@ -13,7 +14,10 @@ use slableaf::read::scalar::Scalar;
 use toml::de::DeValue;
 
 use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
-use crate::shell::store::{Saved, load_book, write_file, write_new_file};
+use crate::shell::store::{
+    Lock, Saved, folder_of, load_book, read_text, sweep_unfinished, unfinished_prefix, write_file,
+    write_new_file,
+};
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, counted, shown};
 
 pub fn book(verb: &BookVerb, report: &mut Report) -> Result<Exit> {
@@ -24,6 +28,7 @@ pub fn book(verb: &BookVerb, report: &mut Report) -> Result<Exit> {
 }
 
 fn change(wanted: &ChangeBook, report: &mut Report) -> Result<Exit> {
+    let _lock = lock_in_place(&wanted.book, &wanted.target)?;
     let (file, book) = load_book(&wanted.book)?;
     let by = match (&wanted.percent, &wanted.amount) {
         (Some(percent), _) => {
@@ -48,7 +53,7 @@ fn change(wanted: &ChangeBook, report: &mut Report) -> Result<Exit> {
     let change = NewChange { from: wanted.from, of, by };
     let text = with_change(&file.text, &change)
         .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
-    let path = keep(&wanted.book, &wanted.target, text)?;
+    let path = keep(&file, &wanted.book, &wanted.target, text)?;
     let (NewStep::Percent(by) | NewStep::Amount(by)) = &change.by;
     let of = match &change.of {
         PriceScope::All => "all products".to_owned(),
@@ -62,6 +67,7 @@ fn change(wanted: &ChangeBook, report: &mut Report) -> Result<Exit> {
 }
 
 fn settle(wanted: &SettleBook, report: &mut Report) -> Result<Exit> {
+    let _lock = lock_in_place(&wanted.book, &wanted.target)?;
     let (file, book) = load_book(&wanted.book)?;
     let on = wanted.on;
     let settled =
@@ -71,7 +77,7 @@ fn settle(wanted: &SettleBook, report: &mut Report) -> Result<Exit> {
         report.say(format!("no change of {book} is due by {on}; nothing was written"));
         return Ok(Exit::Fine);
     }
-    let path = keep(&wanted.book, &wanted.target, settled.text)?;
+    let path = keep(&file, &wanted.book, &wanted.target, settled.text)?;
     report.say(format!(
         "wrote {}: {} worked into {} of kits",
         shown(&path),
@@ -113,8 +119,23 @@ fn checked_value<T: Scalar>(option: &str, text: &str) -> Result<String> {
     }
 }
 
-/// Keeps an edited book where it was asked for, when it still loads.
-fn keep(book: &Path, target: &Target, text: String) -> Result<PathBuf> {
+/// The lock of a book that is changed itself, from before it is read: runs at one time work one after
+/// the other, and none loses what another wrote.
+fn lock_in_place(book: &Path, target: &Target) -> Result<Option<Lock>> {
+    if !target.in_place {
+        return Ok(None);
+    }
+    // A link stays one: the file that it leads to is the book.
+    let real = fs::canonicalize(book)
+        .map_err(|error| Error::cannot("read", book, &error).exit(Exit::Input))?;
+    let lock = Lock::beside(&real)?;
+    let name = real.file_name().unwrap_or_default().to_string_lossy();
+    sweep_unfinished(&folder_of(&real), &unfinished_prefix(&name), Duration::ZERO);
+    Ok(Some(lock))
+}
+
+/// Keeps an edited book where it was asked for, when it still loads. `read` is the book as it was read.
+fn keep(read: &SourceFile, book: &Path, target: &Target, text: String) -> Result<PathBuf> {
     let path = target.to.as_deref().unwrap_or(book);
     let file = SourceFile { name: shown(path), text };
     if let Err(problems) = read_book(&file) {
@@ -129,8 +150,14 @@ fn keep(book: &Path, target: &Target, text: String) -> Result<PathBuf> {
             }
         };
     }
-    // A link stays one: the file that it leads to is the book.
     let real = fs::canonicalize(path).or_cannot("read", path)?;
+    // Another program knows nothing of our lock.
+    if read_text(&real)?.0.text != read.text {
+        let message = format!("{} was changed by another program meanwhile", shown(path));
+        return Err(Error::new(Exit::Files, message).help(
+            "nothing was written: type the same again, and it works on the book as it is now",
+        ));
+    }
     write_file(&real, file.text.as_bytes())?;
     Ok(path.to_owned())
 }

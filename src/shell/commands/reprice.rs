@@ -14,19 +14,22 @@ use slableaf::results::reprice::RepriceForm;
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
-    Cache, INPUTS, JobPapers, LoadedJob, Records, all_jobs, folder_of, has_usual_name, highest,
-    is_same, judge_job, load_book, nearest, parallel, read_text, refuse_other_than_folder,
-    write_file,
+    Cache, FoundJobs, INPUTS, JobPapers, LoadedJob, Lock, Records, all_jobs, folder_of,
+    has_usual_name, highest, is_same, judge_job, load_book, nearest, parallel, read_text,
+    refuse_other_than_folder, today, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
 
 pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
-    let on = wanted.on.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
+    let on = wanted.on.unwrap_or_else(|| today());
     if let Some(book) = &wanted.book {
         // A book that does not load is refused before every job says so.
         load_book(book)?;
     }
-    let jobs = all_jobs(&wanted.jobs)?;
+    let FoundJobs { jobs, unsearched } = all_jobs(&wanted.jobs)?;
+    for error in &unsearched {
+        report.error(error);
+    }
     let threads = parallel::threads(wanted.jobs.at_a_time);
     let round = Round { wanted, on, cache: Cache::default() };
     let outcomes = parallel::map(&jobs, threads, |job| round.work_out(job));
@@ -55,7 +58,8 @@ pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
     {
         report.help("`write` takes each job's own book: put the new one in its place");
     }
-    let trouble = outcomes.iter().any(|outcome| !outcome.trouble.is_empty());
+    let trouble =
+        !unsearched.is_empty() || outcomes.iter().any(|outcome| !outcome.trouble.is_empty());
     Ok(if trouble { Exit::Partly } else { Exit::Fine })
 }
 
@@ -196,6 +200,7 @@ impl Round<'_> {
 /// Sets the date of a job, unless it is a later one, and does some work with it; puts the file back as
 /// it was when that cannot be done.
 fn with_new_date<T>(job: &Path, on: Date, work: impl FnOnce() -> Result<T>) -> Result<T> {
+    let _lock = Lock::beside(job)?;
     let (was, _) = read_text(job)?;
     if glance(&was.text).and_then(|seen| seen.date).is_some_and(|date| date >= on) {
         return work();
@@ -204,7 +209,8 @@ fn with_new_date<T>(job: &Path, on: Date, work: impl FnOnce() -> Result<T>) -> R
         .ok_or_else(|| Error::new(Exit::Input, "it has no `date` that could be set"))?;
     write_file(job, is.as_bytes())?;
     let done = work();
-    if done.is_err() {
+    // What somebody saved meanwhile stays.
+    if done.is_err() && read_text(job)?.0.text == is {
         write_file(job, was.text.as_bytes())?;
     }
     done

@@ -28,7 +28,7 @@ pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
     let work = |job: &Path, report: &mut Report| write_one(wanted, job, &papers, &cache, report);
     let jobs = all_jobs(&wanted.jobs)?;
     let threads = parallel::threads(wanted.jobs.at_a_time);
-    Ok(each_job(&jobs, threads, one_folder, work, report))
+    Ok(each_job(jobs, threads, one_folder, work, report))
 }
 
 /// Refuses pages that were typed apart from their option, where they look like a job.

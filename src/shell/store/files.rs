@@ -3,6 +3,7 @@
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use slableaf::base::source::SourceFile;
 use slableaf::read::limits::{FILE_BYTES, SYSTEM_FILES};
@@ -14,12 +15,15 @@ use crate::shell::terminal::{Error, Exit, OrCannot as _, Result, shown};
 pub fn read_text(path: &Path) -> Result<(SourceFile, Vec<u8>)> {
     let name = shown(path);
     let cannot = |error| Error::cannot("read", path, &error);
-    let size = fs::metadata(path).map_err(cannot)?.len();
+    let data = fs::metadata(path).map_err(cannot)?;
+    let size = data.len();
     if size > FILE_BYTES as u64 {
         let message = format!("{name} has {size} bytes, and the most accepted is {FILE_BYTES}");
         return Err(Error::new(Exit::Input, message));
     }
-    let file = File::open(path).map_err(cannot)?;
+    // A folder says so itself; at a pipe one would wait for ever.
+    let file = if data.is_dir() { File::open(path) } else { open_plain(path) };
+    let file = file.map_err(cannot)?;
     let bytes = first_bytes(file, FILE_BYTES as u64 + 1).map_err(cannot)?;
     if bytes.len() > FILE_BYTES {
         let why = format!("it has no end within the {FILE_BYTES} bytes that are accepted");
@@ -113,7 +117,7 @@ pub enum Saved {
     Exists,
 }
 
-/// Writes a file in the place of one that is there.
+/// Writes a file in the place of one that is there, whose mode it keeps.
 pub fn write_file(path: &Path, bytes: &[u8]) -> Result<()> {
     let persist = |file: tempfile::NamedTempFile| match file.persist(path) {
         Ok(_) => Ok(()),
@@ -141,18 +145,57 @@ fn write_by<T>(
     let folder = folder_of(path);
     fs::create_dir_all(&folder).or_cannot("write", &folder)?;
     // A file that a killed run leaves behind says whose it was.
-    let prefix = unfinished_prefix(&path.file_name().unwrap_or_default().to_string_lossy());
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let prefix = unfinished_prefix(&name);
+    sweep_unfinished(&folder, &prefix, ABANDONED);
     let write = || -> io::Result<T> {
-        let mut file =
-            tempfile::Builder::new().prefix(&prefix).suffix(".tmp").tempfile_in(&folder)?;
-        file.write_all(bytes)?;
-        set_readable(file.as_file())?;
+        let mut builder = tempfile::Builder::new();
+        builder.prefix(&prefix).suffix(".tmp");
+        let replaced = fs::metadata(path).ok().map(|data| data.permissions());
+        if replaced.is_none() {
+            as_new_files(&mut builder);
+        }
+        let mut file = builder.tempfile_in(&folder)?;
+        file.as_file_mut().write_all(bytes)?;
+        if let Some(mode) = replaced {
+            file.as_file().set_permissions(mode)?;
+        }
         file.as_file().sync_all()?;
         let done = persist(file)?;
         sync_folder(&folder)?;
         Ok(done)
     };
-    write().or_cannot("write", path)
+    write().map_err(without_path).or_cannot("write", path)
+}
+
+/// An error of the system alone: that of a temporary file names a path that nobody asked for.
+fn without_path(error: io::Error) -> io::Error {
+    let inner = error.get_ref().and_then(|error| error.source());
+    match inner.and_then(|inner| inner.downcast_ref::<io::Error>()) {
+        Some(inner) => match inner.raw_os_error() {
+            Some(code) => io::Error::from_raw_os_error(code),
+            None => inner.kind().into(),
+        },
+        None => error,
+    }
+}
+
+/// The age from which on a file that was being written is one that a killed run left behind: none is
+/// being written for so long.
+const ABANDONED: Duration = Duration::from_secs(3600);
+
+/// Removes what killed runs left of files in a folder, when nobody has touched it for a time.
+pub fn sweep_unfinished(folder: &Path, prefix: &str, untouched_for: Duration) {
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let name = entry.file_name();
+        let ours =
+            name.to_str().is_some_and(|name| name.starts_with(prefix) && name.ends_with(".tmp"));
+        let age = || entry.metadata().ok()?.modified().ok()?.elapsed().ok();
+        if ours && age().is_some_and(|age| age >= untouched_for) {
+            // A file that cannot be removed does no harm.
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// The beginning of the name of a file that is being written.
@@ -160,17 +203,16 @@ pub fn unfinished_prefix(name: &str) -> String {
     format!(".slableaf-{name}-")
 }
 
-/// Lets everybody read a file who may read its folder: a temporary file is for its owner alone.
+/// Gives a temporary file the mode of every new file, which the mask of the process cuts; it would
+/// be for its owner alone.
 #[cfg(unix)]
-fn set_readable(file: &fs::File) -> io::Result<()> {
+fn as_new_files(builder: &mut tempfile::Builder<'_, '_>) {
     use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(fs::Permissions::from_mode(0o644))
+    builder.permissions(fs::Permissions::from_mode(0o666));
 }
 
 #[cfg(not(unix))]
-fn set_readable(_: &fs::File) -> io::Result<()> {
-    Ok(())
-}
+fn as_new_files(_: &mut tempfile::Builder<'_, '_>) {}
 
 /// Makes a rename last through a loss of power, where folders can be synced.
 #[cfg(unix)]

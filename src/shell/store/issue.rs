@@ -1,9 +1,9 @@
 //! Issues a customer's paper: finds its latest revision unchanged, or records the next one and puts
 //! out the customer's copy.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
+use std::time::Duration;
 
 use slableaf::base::layouts::EMBEDDED;
 use slableaf::issued::{
@@ -16,7 +16,7 @@ use slableaf::typeset;
 use crate::shell::args::{Paper, PaperEdition};
 use crate::shell::store::{
     JobPapers, PageAndDocument, Records, Saved, StoredRecord, highest, read_plain, say_unchanged,
-    unfinished_prefix, write_new_file,
+    sweep_unfinished, unfinished_prefix, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, json};
 
@@ -209,7 +209,9 @@ fn put_out_again(
 pub fn put_out_copy(stored: &StoredRecord, out: &Path) -> Result<(PathBuf, Vec<u8>, Saved)> {
     let pdf = stored.paper()?;
     let StoredRecord { folder, record } = stored;
-    sweep(out, &format!("{}-{}", record.number, record.kind));
+    // The job's lock is held, so that nobody is writing a copy.
+    let begins = format!("{}r", unfinished_prefix(&format!("{}-{}", record.number, record.kind)));
+    sweep_unfinished(out, &begins, Duration::ZERO);
     let path = out.join(format!("{}.pdf", record.name()));
     let is_there = || read_plain(&path, limits::RECORD_BYTES).is_ok_and(|there| there == pdf);
     if is_there() {
@@ -229,18 +231,4 @@ pub fn put_out_copy(stored: &StoredRecord, out: &Path) -> Result<(PathBuf, Vec<u
             .help(format!("what was issued is in {}", folder.join("paper").display())));
     }
     Ok((path, pdf, copy))
-}
-
-/// Removes the files that a killed run left of a copy. The job's lock is held, so none is being written.
-fn sweep(out: &Path, name: &str) {
-    let begins = format!("{}r", unfinished_prefix(name));
-    let Ok(entries) = fs::read_dir(out) else { return };
-    for entry in entries.flatten() {
-        let file = entry.file_name();
-        let ours = file.to_str().is_some_and(|f| f.starts_with(&begins) && f.ends_with(".tmp"));
-        if ours {
-            // A file that cannot be removed does no harm.
-            let _ = fs::remove_file(entry.path());
-        }
-    }
 }

@@ -24,8 +24,8 @@ mod numbered;
 pub use accepted::{Signed, read_acceptance};
 pub use cache::Cache;
 pub use files::{
-    Saved, open_plain, read_open, read_plain, read_text, refusal, sync_folder, text_of, toml_files,
-    unfinished_prefix, write_file, write_new_file,
+    Saved, open_plain, read_open, read_plain, read_text, refusal, sweep_unfinished, sync_folder,
+    text_of, toml_files, unfinished_prefix, write_file, write_new_file,
 };
 pub use floor::chosen_floor;
 pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};
@@ -42,7 +42,7 @@ pub use paths::{
 };
 pub use pictures::{Originals, Pictures, inspect_pictures};
 pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
-pub use search::{SYSTEMS, all_jobs, has_usual_name, nearest, single_job};
+pub use search::{FoundJobs, SYSTEMS, all_jobs, has_usual_name, nearest, single_job};
 pub use shared::{SharedFiles, SharedTexts, load_book};
 pub use today::{today, warn_of_age};
 pub use unprintable::Unprinted;

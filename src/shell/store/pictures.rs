@@ -3,7 +3,7 @@
 use std::fmt::Display;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use slableaf::base::names::JobPath;
 use slableaf::base::source::{Diagnostic, Located, Span};
@@ -11,6 +11,7 @@ use slableaf::read::Input;
 use slableaf::read::limits::PHOTO_BYTES;
 use slableaf::typeset::images::{self, ImageFault};
 use slableaf::typeset::picture_cache;
+use unicode_normalization::UnicodeNormalization as _;
 
 use crate::shell::store::{LoadedFiles, open_plain, parallel, read_open, refusal};
 use crate::shell::terminal::{Error, Result};
@@ -149,10 +150,32 @@ impl Named<'_> {
 
 /// Opens a file that has to lie in a folder, also after links are followed.
 fn open_inside(folder: &Path, name: &str) -> io::Result<File> {
-    let (root, path) = (fs::canonicalize(folder)?, fs::canonicalize(folder.join(name))?);
+    let root = fs::canonicalize(folder)?;
+    let path = fs::canonicalize(folder.join(name)).or_else(|error| {
+        let other = spelled_otherwise(folder, name).filter(|_| error.kind() == ErrorKind::NotFound);
+        other.map_or(Err(error), fs::canonicalize)
+    })?;
     if !path.starts_with(&root) {
         let why = "it is a link that leads out of the folder";
         return Err(io::Error::new(ErrorKind::InvalidData, why));
     }
     open_plain(&path)
+}
+
+/// The file of a name in which letters and their accents are apart on disk, as some systems keep them:
+/// equal in Unicode normal form C.
+fn spelled_otherwise(folder: &Path, name: &str) -> Option<PathBuf> {
+    let mut path = folder.to_owned();
+    for part in name.split('/') {
+        let as_typed = path.join(part);
+        if fs::symlink_metadata(&as_typed).is_ok() {
+            path = as_typed;
+            continue;
+        }
+        let mut names = fs::read_dir(&path).ok()?.flatten().map(|entry| entry.file_name());
+        let found =
+            names.find(|there| there.to_str().is_some_and(|there| there.nfc().eq(part.nfc())))?;
+        path.push(found);
+    }
+    Some(path)
 }

@@ -11,7 +11,7 @@ use walkdir::WalkDir;
 
 use crate::shell::args::{Jobs, Part};
 use crate::shell::store::{folder_of, is_hidden, read_text, without_climbs};
-use crate::shell::terminal::{Error, Exit, OrCannot as _, Result};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Result, shown};
 
 /// The folder beside a book that holds the shop's own floor systems.
 pub const SYSTEMS: &str = "systems";
@@ -47,29 +47,43 @@ pub fn single_job(wanted: &Jobs) -> Option<&Path> {
     }
 }
 
+/// The jobs that paths stand for, and what lies there and could not be searched.
+#[derive(Debug, Default)]
+pub struct FoundJobs {
+    pub jobs: Vec<PathBuf>,
+    pub unsearched: Vec<Error>,
+}
+
 /// The jobs that paths stand for, each once: files as they are, jobs below folders, and `-` for a
 /// list of both. What is meant as a job and cannot be read is one: whoever works on it says why.
-pub fn all_jobs(wanted: &Jobs) -> Result<Vec<PathBuf>> {
-    let mut found = vec![];
+///
+/// # Errors
+/// There is no job at all, or too many files.
+pub fn all_jobs(wanted: &Jobs) -> Result<FoundJobs> {
+    let mut found = FoundJobs::default();
     for path in &wanted.paths {
         if path.as_os_str() == "-" {
             for line in read_list(std::io::stdin().lock())? {
-                found.extend(jobs_at(Path::new(&line))?);
+                found.add(Path::new(&line))?;
             }
         } else {
-            found.extend(jobs_at(path)?);
+            found.add(path)?;
         }
     }
+    let FoundJobs { mut jobs, mut unsearched } = found;
     let mut seen = BTreeSet::new();
-    found.retain(|path| seen.insert(path.clone()));
-    if found.is_empty() {
-        return Err(Error::new(Exit::Input, "there is no job to work on")
-            .help("a job is a TOML file with a `number` at its top and a table `[customer]`"));
+    jobs.retain(|path| seen.insert(path.clone()));
+    if jobs.is_empty() {
+        return Err(match unsearched.pop() {
+            Some(error) => error,
+            None => Error::new(Exit::Input, "there is no job to work on")
+                .help("a job is a TOML file with a `number` at its top and a table `[customer]`"),
+        });
     }
-    Ok(match wanted.part {
-        Some(Part { number, of }) => found.into_iter().skip(number - 1).step_by(of).collect(),
-        None => found,
-    })
+    if let Some(Part { number, of }) = wanted.part {
+        jobs = jobs.into_iter().skip(number - 1).step_by(of).collect();
+    }
+    Ok(FoundJobs { jobs, unsearched })
 }
 
 /// The lines of a list of jobs that say something, without the space around them.
@@ -106,50 +120,78 @@ fn read_list(mut list: impl BufRead) -> Result<Vec<String>> {
     Ok(lines)
 }
 
-/// A file that was named, or the jobs below a folder.
-fn jobs_at(path: &Path) -> Result<Vec<PathBuf>> {
-    if !path.is_dir() {
-        return Ok(vec![path.to_owned()]);
+impl FoundJobs {
+    /// Adds a file that was named, or the jobs below a folder.
+    fn add(&mut self, path: &Path) -> Result<()> {
+        if !path.is_dir() {
+            self.jobs.push(path.to_owned());
+            return Ok(());
+        }
+        let mut files = self.toml_files_below(path)?;
+        files.retain(|path| {
+            has_usual_name(path)
+                || read_text(path).is_ok_and(|(file, _)| glance(&file.text).is_some())
+        });
+        self.jobs.extend(files);
+        Ok(())
     }
-    let mut files = toml_files_below(path)?;
-    files.retain(|path| {
-        has_usual_name(path) || read_text(path).is_ok_and(|(file, _)| glance(&file.text).is_some())
-    });
-    Ok(files)
+
+    /// Every TOML file below a folder, in the order of the paths. Hidden folders, links and folders that
+    /// hold no jobs are left out; what cannot be searched is told and stops nothing.
+    fn toml_files_below(&mut self, root: &Path) -> Result<Vec<PathBuf>> {
+        let mut found = vec![];
+        let mut entries = WalkDir::new(root).into_iter();
+        while let Some(entry) = entries.next() {
+            let entry = match entry {
+                Ok(entry) => entry,
+                Err(error) => {
+                    self.unsearched.push(unsearched(root, error));
+                    continue;
+                }
+            };
+            let (path, kind, depth) = (entry.path(), entry.file_type(), entry.depth());
+            let is_toml = path.extension().is_some_and(|end| end == "toml");
+            if depth > 0 && is_hidden(path) {
+                if kind.is_dir() {
+                    entries.skip_current_dir();
+                }
+                continue;
+            }
+            let Some(name) = entry.file_name().to_str().filter(|_| depth > 0) else {
+                if depth > 0 && (kind.is_dir() || kind.is_file() && is_toml) {
+                    let message = format!("the name of {} is not UTF-8 text", shown(path));
+                    self.unsearched.push(Error::new(Exit::Files, message).help("rename it"));
+                }
+                if depth > 0 && kind.is_dir() {
+                    entries.skip_current_dir();
+                }
+                continue;
+            };
+            if kind.is_dir() && NOT_FOR_JOBS.contains(&name) {
+                entries.skip_current_dir();
+            } else if kind.is_dir() && depth > FOLDER_DEPTH {
+                let why = format!("it lies deeper than {FOLDER_DEPTH} folders");
+                self.unsearched.push(Error::cannot("read", path, &io::Error::other(why)));
+                entries.skip_current_dir();
+            } else if kind.is_file() && is_toml
+                // Neither file nor link is a pipe or a device: reading it says so.
+                || !kind.is_dir() && !kind.is_symlink() && has_usual_name(path)
+            {
+                found.push(path.to_owned());
+            }
+            if found.len() > JOBS {
+                let why = format!("more than {JOBS} files lie here and in the folders before it");
+                return Err(Error::cannot("read", &folder_of(path), &io::Error::other(why)));
+            }
+        }
+        found.sort();
+        Ok(found)
+    }
 }
 
-/// Every TOML file below a folder, in the order of the paths. Hidden folders, links and folders that
-/// hold no jobs are left out.
-fn toml_files_below(root: &Path) -> Result<Vec<PathBuf>> {
-    let mut found = vec![];
-    let cannot =
-        |path: &Path, why: String| Err(Error::cannot("read", path, &io::Error::other(why)));
-    let entries = WalkDir::new(root).into_iter().filter_entry(|entry| {
-        let name = entry.file_name().to_str();
-        entry.depth() == 0
-            || !is_hidden(entry.path())
-                && name.is_some_and(|name| {
-                    !entry.file_type().is_dir() || !NOT_FOR_JOBS.contains(&name)
-                })
-    });
-    for entry in entries {
-        let entry = entry.map_err(|error| {
-            let path = error.path().unwrap_or(root).to_owned();
-            let error = error.into_io_error();
-            Error::cannot("read", &path, &error.unwrap_or_else(|| io::Error::other("a loop")))
-        })?;
-        let (path, kind) = (entry.path(), entry.file_type());
-        if kind.is_dir() && entry.depth() > FOLDER_DEPTH {
-            return cannot(path, format!("it lies deeper than {FOLDER_DEPTH} folders"));
-        }
-        if kind.is_file() && path.extension().is_some_and(|end| end == "toml") {
-            found.push(path.to_owned());
-        }
-        if found.len() > JOBS {
-            let why = format!("more than {JOBS} files lie here and in the folders before it");
-            return cannot(&folder_of(path), why);
-        }
-    }
-    found.sort();
-    Ok(found)
+/// A folder that could not be searched.
+fn unsearched(root: &Path, error: walkdir::Error) -> Error {
+    let path = error.path().unwrap_or(root).to_owned();
+    let error = error.into_io_error().unwrap_or_else(|| io::Error::other("a loop"));
+    Error::cannot("read", &path, &error)
 }

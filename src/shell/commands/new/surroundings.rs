@@ -81,7 +81,7 @@ pub fn nearest_shared(folder: &Path, name: &str) -> Option<PathBuf> {
 
 /// The number that a new job gets: the next one of the year among the jobs about it.
 pub fn free_number(path: &Path) -> String {
-    free_number_of(jiff::ZonedDateTime::now().date(), &numbers(&folder_of(path)))
+    free_number_of(today(), &numbers(&folder_of(path)))
 }
 
 fn free_number_of(today: Date, taken: &[(String, String)]) -> String {

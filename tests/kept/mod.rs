@@ -1,0 +1,6 @@
+//! Nothing is lost, whatever else runs, however odd the disk, the clock or a name is.
+
+mod edits;
+mod found;
+mod modes;
+mod odd;

@@ -53,8 +53,19 @@ fn json(text: &str) -> Value {
 }
 
 /// What takes the place of what most files have, where the two may not stand together.
-const INSTEAD: &[&str] =
-    &["outline", "area", "poured-year", "film", "voc-masses", "solvent-free", "supplier", "amount"];
+const INSTEAD: &[&str] = &[
+    "outline",
+    "area",
+    "poured-year",
+    "film",
+    "voc-masses",
+    "solvent-free",
+    "supplier",
+    "amount",
+    "on-request",
+    "extra",
+    "percent",
+];
 
 /// Files that together hold every key.
 fn whole(kind: FileKind) -> [String; 2] {
@@ -87,6 +98,7 @@ fn every_key_is_described_in_one_sentence() {
             let named = match rule {
                 Rule::Apart(a, b, _) | Rule::Together(a, b, _) => vec![*a, *b],
                 Rule::Unless(other, needed, _) => [&[*other], *needed].concat(),
+                Rule::OneOf(names, _) => names.to_vec(),
             };
             assert!(named.iter().all(|name| names.contains(name)), "{rule:?}");
         }
@@ -263,7 +275,11 @@ fn files_without_any_optional_key_are_read() {
             let mut optional = BTreeSet::new();
             each_table(kind.file(), &mut |table| {
                 let needed = |name: &str| {
-                    table.rules.iter().any(|rule| matches!(rule, Rule::Unless(other, names, _) if *other == name || names.contains(&name)))
+                    table.rules.iter().any(|rule| match rule {
+                        Rule::Unless(other, names, _) => *other == name || names.contains(&name),
+                        Rule::OneOf(names, _) => names.contains(&name),
+                        _ => false,
+                    })
                 };
                 let keys =
                     table.keys.iter().filter(|key| !key.need && !key.free && !needed(key.name));

@@ -42,6 +42,35 @@ const RATES: &[(&str, &str)] = &[
     ("round-to = \"$5.00\"", "round-to = \"$97.00\""),
 ];
 
+/// Items, additions and a discount, whose costs a customer must not see.
+const DECIDED: &str = r#"
+[choices]
+color = "Slate"
+
+[[item]]
+name = "Moving the workbench"
+cost = "$1,613.87"
+
+[[item]]
+name = "Cutting the threshold"
+price = "$410.00"
+cost = "$1,117.93"
+
+[[addition]]
+key = "grip"
+name = "Grip on the steps"
+cost = "$1,217.63"
+
+[[addition]]
+key = "top"
+name = "A coat of urethane"
+extra = "urethane-coat"
+
+[discount]
+amount = "$200.00"
+reason = "Two floors in one visit"
+"#;
+
 /// The dry slab with four floors, an extra in one of them, and a book of such figures.
 pub fn telling(tax_on: &str) -> Folder {
     let mut folder = Folder::of("dry-and-quick")
@@ -52,6 +81,8 @@ pub fn telling(tax_on: &str) -> Folder {
             &format!("name = \"{CUSTOMER}\"\nphone = \"{PHONE}\""),
         )
         .replace("job.toml", "wishes =", &format!("crew-notes = [\"{CREW_NOTE}\"]\nwishes ="));
+    let job = format!("{}{DECIDED}", folder.read("job.toml"));
+    folder = folder.write("job.toml", job);
     for (old, new) in RATES {
         folder = folder.replace("book.toml", old, new);
     }
@@ -127,6 +158,7 @@ pub fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
             "direct",
             "overhead",
             "cost",
+            "items_cost",
             "wanted",
             "profit",
             "profit_per_crew_day",
@@ -157,7 +189,7 @@ pub fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
     // asks for, gallons and pounds.
     let floors = estimate.split_once("to buy").unwrap().1;
     let ours = |line: &&str| {
-        !["price ", "tax on the price", "total for"]
+        !["price ", "tax on the price", "total for", "Moving", "Cutting", "discount"]
             .iter()
             .any(|label| line.trim().starts_with(label))
     };
@@ -170,7 +202,8 @@ pub fn inner(paper: &Paper, estimate: &str, book: &str) -> BTreeSet<String> {
     let kits = book.lines().filter(|line| {
         line.starts_with("kit =") || line.starts_with("loss =") || line.starts_with("stock =")
     });
-    for text in given.chain(kits) {
+    let items = DECIDED.lines().filter(|line| line.starts_with("cost ="));
+    for text in given.chain(kits).chain(items) {
         for number in numbers(text.as_bytes()).into_iter().filter(|number| number.len() > 3) {
             found.extend(written(number.replace(',', "").parse().unwrap()));
         }

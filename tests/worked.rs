@@ -288,7 +288,7 @@ impl<'a> Ledger<'a> {
             ("cost", estimate.cost),
             ("wanted", estimate.wanted),
             ("price", estimate.price),
-            ("tax", estimate.tax),
+            ("tax", estimate.bill.tax),
             ("total", estimate.total()),
             ("quote floor", option.quote.floor),
         ] {
@@ -300,7 +300,7 @@ impl<'a> Ledger<'a> {
         }
         for could in &option.quote.could_add {
             let value = format!("{}, {} days", money(could.adds), could.days);
-            self.put(format!("{floor}: could add {}", could.extra), value);
+            self.put(format!("{floor}: could add {}", could.addition), value);
         }
         let shop = self.case.shop;
         let paid = payments(option.quote.total, &shop.payments, &shop.limits);

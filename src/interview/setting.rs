@@ -89,7 +89,7 @@ fn floors(shared: &Shared, words: &Words) -> Vec<FloorKnown> {
     let supplied = |key: &Key| {
         let problems = Problems::default();
         let offer = vec![Located { value: key.clone(), span: Span::default() }];
-        let names = JobNames { offer, extras: vec![] };
+        let names = JobNames { offer, ..JobNames::default() };
         link::link(&names, shared.book(), shared.systems(), &problems);
         problems.is_empty()
     };

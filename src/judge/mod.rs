@@ -24,6 +24,8 @@ pub enum ExceededLimit {
     Days,
     /// A price has reached the most that money can hold, so that it is no price.
     Money,
+    /// The discount is more than the price of a floor.
+    Discount,
 }
 
 impl std::fmt::Display for ExceededLimit {
@@ -33,6 +35,7 @@ impl std::fmt::Display for ExceededLimit {
                 write!(f, "the work on a floor comes to more than {} days", limits::DAYS)
             }
             Self::Money => write!(f, "a price comes to more than any floor can cost"),
+            Self::Discount => write!(f, "the discount is more than the price of a floor"),
         }
     }
 }
@@ -48,10 +51,12 @@ impl Judged<'_> {
             schedule.days > limits::DAYS || schedule.drive.day() > YEARS * limits::DAYS
         });
         let priceless = || self.case.options.iter().any(|one| one.quote.total.0 >= MOST_CENTS);
+        let over_discounted = || self.case.options.iter().any(|one| one.estimate.bill.capped);
         if endless {
             Some(ExceededLimit::Days)
         } else {
-            priceless().then_some(ExceededLimit::Money)
+            let money = priceless().then_some(ExceededLimit::Money);
+            money.or_else(|| over_discounted().then_some(ExceededLimit::Discount))
         }
     }
 }

@@ -20,6 +20,8 @@ pub struct Customer {
     pub second_email: Option<MailAddress>,
     /// A number for the crew to call.
     pub phone: Option<String>,
+    /// The number of the certificate by which no tax is paid on the price.
+    pub tax_exempt: Option<String>,
 }
 
 impl Customer {

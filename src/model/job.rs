@@ -7,6 +7,7 @@ use jiff::civil::{Date, DateTime};
 use crate::base::names::{JobNumber, JobPath, Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
+use crate::model::choices::{Addition, Choices, Discount, Item, Receipt};
 pub use crate::model::customer::Customer;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
 
@@ -37,17 +38,34 @@ pub struct Job {
     /// By system: the extras that its price includes.
     pub extras: BTreeMap<Key, Vec<Located<Key>>>,
     pub plan: WorkPlan,
+    pub choices: Choices,
+    /// What may be ticked; empty where the systems' own extras may be.
+    pub additions: Vec<Addition>,
+    pub items: Vec<Item>,
+    pub discount: Option<Discount>,
     pub accepted: Option<Accepted>,
     /// What the customer asked to be other than in a paper that was issued.
     pub asked: Vec<Asked>,
     /// Changes of what was signed, in their order.
     pub orders: Vec<Order>,
+    /// Money received, in the order in which it is written.
+    pub paid: Vec<Receipt>,
     pub photos: Vec<Photo>,
     /// Notes for the customer.
     pub notes: Vec<String>,
     /// Notes for the crew. They never reach the customer.
     pub crew_notes: Vec<String>,
     pub span: Span,
+}
+
+impl Job {
+    /// Returns the additions that were ticked with a floor; none unless it was accepted.
+    pub fn ticked(&self, floor: &Key) -> &[Located<Key>] {
+        match &self.accepted {
+            Some(accepted) if accepted.floor == *floor => &accepted.additions,
+            _ => &[],
+        }
+    }
 }
 
 choices! {
@@ -75,7 +93,7 @@ choices! {
 }
 
 /// The signed acceptance: the job is never revised after that.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Accepted {
     /// The revision of the proposal.
     pub revision: u32,
@@ -83,6 +101,8 @@ pub struct Accepted {
     pub floor: Key,
     /// The day on which it was signed.
     pub on: Date,
+    /// The additions that were ticked.
+    pub additions: Vec<Located<Key>>,
 }
 
 choices! {

@@ -5,6 +5,7 @@ pub mod system;
 pub mod book;
 pub mod shop;
 pub mod rules;
+pub mod choices;
 pub mod customer;
 pub mod job;
 pub mod orders;

@@ -6,9 +6,12 @@ use serde::Serialize;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::{Humidity, Mver};
+use crate::base::source::Located;
 use crate::model::book::{Book, GroundContact, MoistureTestAsked, Product, Resin};
+use crate::model::choices::{AdditionKind, Item};
 use crate::model::job::{Job, Known, Slab};
 use crate::model::shop::Shop;
+use crate::price::estimate::price::{Bill, PricedItem};
 use crate::price::estimate::{self, Estimate, EstimateInput};
 use crate::price::floor::Floor;
 use crate::price::ventilation::{CoatAir, coat_air};
@@ -58,17 +61,25 @@ pub struct Quote {
     pub floor: Cents,
     /// Extras that are included, with what each adds.
     pub extras: Vec<(Key, Cents)>,
+    /// Items that are included, before tax.
+    pub items: Vec<(String, Cents)>,
+    /// What comes off.
+    pub discount: Cents,
     pub tax: Cents,
     pub total: Cents,
-    /// Extras that are not included.
+    /// Additions that are not included.
     pub could_add: Vec<CouldAdd>,
 }
 
-/// An extra that a customer may add: its price, its time and what it brings with it.
+/// An addition that a customer may tick: its price, its time and what it brings with it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct CouldAdd {
-    /// The extra's key.
-    pub extra: Key,
+    /// Its key, which `[accepted]` names.
+    pub addition: Key,
+    /// Its name as the job gives it; null where the floor system names it.
+    pub name: Option<String>,
+    /// The extra of the floor system whose coats it adds; null for an item.
+    pub extra: Option<Key>,
     /// Addition to the total, tax included.
     pub adds: Cents,
     /// Days on site with it.
@@ -125,31 +136,88 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop
         extras.push((floor.extras[at].clone(), with.minus(before)));
         before = with;
     }
-    let could_add = floor
-        .other_extras()
-        .into_iter()
-        .filter(|extra| may_be_sold(extra, floor, book, shop))
-        .map(|extra| {
-            let mut chosen = floor.extras.clone();
-            chosen.push(extra.clone());
-            let with = priced(&chosen);
-            let coats =
-                floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(&extra));
-            let resins: Vec<&Resin> = coats
-                .filter_map(|coat| book.product(&coat.product.value))
-                .filter_map(Product::resin)
-                .collect();
-            CouldAdd {
+    let with_extra = |addition: Key, name: Option<String>, extra: Key| {
+        let mut chosen = floor.extras.clone();
+        chosen.push(extra.clone());
+        let with = priced(&chosen);
+        let coats = floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(&extra));
+        let resins: Vec<&Resin> = coats
+            .filter_map(|coat| book.product(&coat.product.value))
+            .filter_map(Product::resin)
+            .collect();
+        CouldAdd {
+            addition,
+            name,
+            extra: Some(extra),
+            adds: with.total().minus(whole.total()),
+            days: with.schedule.days,
+            flammable: flammable(&resins),
+            solvent_unknown: resins.iter().any(|resin| resin.solvent_unknown()),
+            isocyanate: resins.iter().any(|resin| resin.isocyanate),
+        }
+    };
+    let could_add = not_included(floor, on.job).into_iter().filter_map(|one| match one.what {
+        AdditionKind::Extra(extra) => may_be_sold(&extra.value, floor, book, shop)
+            .then(|| with_extra(one.key, one.name, extra.value)),
+        AdditionKind::Item(priced) => {
+            let item = Item { name: String::new(), priced: Some(priced) };
+            let mut items = whole.bill.items.clone();
+            items.extend(PricedItem::of(&item, &book.terms));
+            let with = Bill::of(whole.price, items, &floor.system.key, on.job, &book.terms);
+            Some(CouldAdd {
+                addition: one.key,
+                name: one.name,
+                extra: None,
                 adds: with.total().minus(whole.total()),
-                days: with.schedule.days,
-                flammable: flammable(&resins),
-                solvent_unknown: resins.iter().any(|resin| resin.solvent_unknown()),
-                isocyanate: resins.iter().any(|resin| resin.isocyanate),
-                extra,
-            }
-        })
-        .collect();
-    Quote { floor: base, extras, tax: whole.tax, total: whole.total(), could_add }
+                days: whole.schedule.days,
+                flammable: Some(false),
+                solvent_unknown: false,
+                isocyanate: false,
+            })
+        }
+    });
+    Quote {
+        floor: base,
+        extras,
+        items: whole.bill.items.iter().map(|item| (item.name.clone(), item.price)).collect(),
+        discount: whole.bill.discount,
+        tax: whole.bill.tax,
+        total: whole.total(),
+        could_add: could_add.collect(),
+    }
+}
+
+/// An addition that is not in the price of a floor; without a name where the floor system names it.
+struct NotIncluded {
+    key: Key,
+    name: Option<String>,
+    what: AdditionKind,
+}
+
+/// Returns what may be ticked with a floor: the job's additions, or without any the extras of its system.
+fn not_included(floor: &Floor<'_>, job: &Job) -> Vec<NotIncluded> {
+    let others = floor.other_extras();
+    if job.additions.is_empty() {
+        let of_system = |key: Key| {
+            let extra = Located { value: key.clone(), span: job.span.clone() };
+            NotIncluded { key, name: None, what: AdditionKind::Extra(extra) }
+        };
+        return others.into_iter().map(of_system).collect();
+    }
+    let ticked = job.ticked(&floor.system.key);
+    let open = job.additions.iter().filter(|one| {
+        let may = match &one.what {
+            AdditionKind::Extra(extra) => others.contains(&extra.value),
+            AdditionKind::Item(_) => !ticked.iter().any(|key| key.value == one.key),
+        };
+        may && one.is_for(&floor.system.key)
+    });
+    open.map(|one| NotIncluded {
+        key: one.key.clone(),
+        name: Some(one.name.clone()),
+        what: one.what.clone(),
+    })
+    .collect()
 }
 
 /// Returns true when one of these coats gives off a vapor that can catch fire: one is enough, and

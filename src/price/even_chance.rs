@@ -17,6 +17,7 @@ use rust_decimal::prelude::ToPrimitive;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::model::job::Job;
 use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Substrate;
 use crate::price::estimate::{self, EstimateInput};
@@ -108,7 +109,9 @@ pub fn even_chances(case: &Case<'_>, offered: &[&FloorOption<'_>]) -> Vec<EvenCh
 
 /// The price of a floor done over, each part to the step.
 fn redo(case: &Case<'_>, barrier: &FloorOption<'_>) -> Redo {
-    let on = EstimateInput::new(case.job, &case.site, case.book, &case.shop.calendar);
+    // What else was agreed comes once, and not with a floor done over.
+    let job = Job { items: vec![], additions: vec![], discount: None, ..case.job.clone() };
+    let on = EstimateInput::new(&job, &case.site, case.book, &case.shop.calendar);
     let floor = estimate::estimate_over(&barrier.floor, on, Substrate::Concrete).total();
     let whole = estimate::estimate_over(&barrier.floor, on, Substrate::FailedFloor).total();
     let floor = floor.to_multiple_of(STEP);

@@ -1,8 +1,10 @@
 //! A floor on offer: a system's coats, each with its product, as this job has them.
 
+use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::base::quantity::{Share, Spread, Thickness};
 use crate::model::book::{Book, Coverage, Flake, Product, Resin};
+use crate::model::choices::AdditionKind;
 use crate::model::job::Job;
 use crate::model::system::{Broadcast, System, SystemCoat};
 use crate::price::film;
@@ -54,11 +56,19 @@ impl<'a> Floor<'a> {
         Self { system, coats: coats.collect(), extras: extras.to_vec() }
     }
 
-    /// The extras that a job includes in a system.
+    /// The extras that a job includes in a system: those of its price, and those that were ticked.
     pub fn chosen_extras(job: &Job, system: &Key) -> Vec<Key> {
-        job.extras
-            .get(system)
-            .map_or_else(Vec::new, |list| list.iter().map(|e| e.value.clone()).collect())
+        let included = job.extras.get(system).into_iter().flatten().map(|extra| &extra.value);
+        let ticked = job.ticked(system).iter().filter_map(|key| {
+            match job.additions.iter().find(|one| one.key == key.value) {
+                Some(addition) => match &addition.what {
+                    AdditionKind::Extra(extra) => Some(&extra.value),
+                    AdditionKind::Item(_) => None,
+                },
+                None => Some(&key.value),
+            }
+        });
+        each_once(included.chain(ticked).cloned())
     }
 
     /// Extras of the system that are not part of this floor, in the order of its coats.

@@ -5,7 +5,9 @@ use jiff::civil::Date;
 use crate::base::names::Key;
 use crate::base::quantity::Length;
 use crate::base::source::Located;
+use crate::model::choices::{Addition, AdditionKind};
 use crate::model::job::*;
+use crate::read::choices::{AmountSigns, Decided, decided, offered};
 use crate::read::keys::job::*;
 use crate::read::keys::moisture::moisture as tests;
 use crate::read::keys::spec::TypedKey;
@@ -15,7 +17,6 @@ use crate::read::orders;
 use crate::read::reader::Table;
 use crate::read::scalar::Scalar;
 use crate::read::shapes::shapes;
-use crate::read::suggest::nearest;
 
 /// Names in a job that other files define. They are checked even when the rest of the job has
 /// mistakes, so that one run reports everything.
@@ -23,17 +24,53 @@ use crate::read::suggest::nearest;
 pub struct JobNames {
     pub offer: Vec<Located<Key>>,
     pub extras: Vec<(Located<String>, Vec<Located<Key>>)>,
+    /// Extras that an addition names, each with the floors that it is for.
+    pub additions: Vec<(Located<Key>, Vec<Key>)>,
+    /// Additions that were ticked, with the floor that was chosen.
+    pub ticked: Option<(Key, Vec<Located<Key>>)>,
+    /// The keys of the additions of the job; empty where it has none.
+    pub addition_keys: Vec<Key>,
+    pub signs: AmountSigns,
 }
 
 /// Reads a job: its names in any case, and the whole of it when it has no mistakes.
 pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
-    let names =
-        JobNames { offer: top.located_list(job::OFFER), extras: top.named_lists(&extras::TABLE) };
-    let job = whole(top, &names);
+    let mut names = JobNames {
+        offer: top.located_list(job::OFFER),
+        extras: top.named_lists(&extras::TABLE),
+        ..JobNames::default()
+    };
+    let (job, signs) = whole(top, &names);
+    names.signs = signs;
+    if let Some(job) = &job {
+        let named = |one: &Addition| match &one.what {
+            AdditionKind::Extra(extra) => {
+                let floors = one.floors.iter().map(|floor| floor.value.clone());
+                Some((extra.clone(), floors.collect()))
+            }
+            AdditionKind::Item(_) => None,
+        };
+        names.additions = job.additions.iter().filter_map(named).collect();
+        names.addition_keys = job.additions.iter().map(|one| one.key.clone()).collect();
+        names.ticked =
+            job.accepted.as_ref().map(|signed| (signed.floor.clone(), signed.additions.clone()));
+    }
     (names, job)
 }
 
-fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
+fn whole(top: &Table<'_>, names: &JobNames) -> (Option<Job>, AmountSigns) {
+    let accepted = top.table(&accepted::TABLE).and_then(|t| accepted(&t, &names.offer));
+    let mut decided = decided(top, &names.offer, accepted.as_ref());
+    let signs = std::mem::take(&mut decided.signs);
+    (put_together(top, names, accepted, decided), signs)
+}
+
+fn put_together(
+    top: &Table<'_>,
+    names: &JobNames,
+    accepted: Option<Accepted>,
+    decided: Decided,
+) -> Option<Job> {
     let date = top.read(job::DATE);
     let units = top.read(job::UNITS);
     let paper = top.read_or(
@@ -83,16 +120,8 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         }
         WorkPlan { start, crew, crew_name, contact, laid }
     });
-    let accepted = top.table(&accepted::TABLE).and_then(|t| accepted(&t, &offer));
     let (asked, orders) = (orders::asked(top), orders::orders(top, accepted.as_ref(), &offer));
     let photos: Vec<Photo> = top.each(&photo::TABLE, photo);
-    if photos.len() > limits::PHOTOS {
-        top.fault(
-            "photo",
-            format!("stands {} times", photos.len()),
-            format!("the most accepted is {}", limits::PHOTOS),
-        );
-    }
     let (notes, crew_notes) = (top.paragraphs(job::NOTES), top.paragraphs(job::CREW_NOTES));
     Some(Job {
         number: top.read(job::NUMBER)?,
@@ -114,9 +143,14 @@ fn whole(top: &Table<'_>, names: &JobNames) -> Option<Job> {
         offer,
         extras,
         plan,
+        choices: decided.choices,
+        additions: decided.additions,
+        items: decided.items,
+        discount: decided.discount,
         accepted,
         asked,
         orders,
+        paid: decided.paid,
         photos,
         notes,
         crew_notes,
@@ -134,6 +168,7 @@ fn customer(table: &Table<'_>) -> Option<Customer> {
         email: table.read(customer::EMAIL),
         second_email: table.read(customer::SECOND_EMAIL),
         phone: table.read(customer::PHONE),
+        tax_exempt: table.read(customer::TAX_EXEMPT),
     })
 }
 
@@ -253,21 +288,16 @@ fn garage(table: &Table<'_>) -> Option<Garage> {
 
 fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
     let floor = table.read(accepted::FLOOR);
-    if let Some(floor) = &floor
-        && !offer.iter().any(|offered| offered.value == *floor)
-    {
-        let known = || offer.iter().map(|offered| offered.value.0.as_str());
-        let help = match nearest(&floor.0, known()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("on offer: {}", known().collect::<Vec<_>>().join(", ")),
-        };
-        table.fault("floor", format!("names `{floor}`, which `offer` does not"), help);
+    if let Some(Err(help)) = floor.as_ref().map(|floor| offered(floor, offer)) {
+        let named = floor.map(|floor| floor.0).unwrap_or_default();
+        table.fault("floor", format!("names `{named}`, which `offer` does not"), help);
         return None;
     }
     Some(Accepted {
         revision: table.read(accepted::REVISION)?,
         floor: floor?,
         on: table.read(accepted::ON)?,
+        additions: table.located_list(accepted::ADDITIONS),
     })
 }
 

@@ -31,6 +31,10 @@ pub const KIT_SIZES: usize = 6;
 pub const DAYS: u32 = 366;
 /// Photos in one job.
 pub const PHOTOS: usize = 12;
+/// Additions that a customer may tick: what a leaf holds that is signed.
+pub const ADDITIONS: usize = 7;
+/// Items of a job: what a table of its price holds.
+pub const ITEMS: usize = 8;
 /// Bytes in one photo, and in a logo.
 pub const PHOTO_BYTES: u64 = 15_000_000;
 /// Pixels in one photo, and in a logo.

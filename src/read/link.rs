@@ -1,6 +1,7 @@
 //! Names that one file uses and another defines: systems on offer, products of their coats,
 //! extras. Every name that leads nowhere is reported where it was written.
 
+use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::base::source::{Diagnostic, Located, Problems};
 use crate::model::book::{Book, Stuff};
@@ -49,13 +50,46 @@ pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems:
     }
 }
 
-/// Checks that the shop's amounts of money are in the currency of the book.
-pub fn currency(book: &Book, shop: &Shop, problems: &Problems) {
+/// Checks that the extras of a job's additions are extras of a floor on offer, and that what was
+/// ticked may be ticked.
+pub fn additions(names: &JobNames, systems: &[System], problems: &Problems) {
+    let extras_of = |floors: &[Key]| -> Vec<&str> {
+        let offered = names.offer.iter().map(|offered| &offered.value);
+        let meant = offered.filter(|floor| floors.is_empty() || floors.contains(floor));
+        let found = meant.filter_map(|floor| systems.iter().find(|system| system.key == *floor));
+        let extras = found.flat_map(|s| s.coats.iter().filter_map(|coat| coat.extra.as_ref()));
+        each_once(extras.map(|key| key.0.as_str()))
+    };
+    for (extra, floors) in &names.additions {
+        let known = extras_of(floors);
+        if !known.contains(&extra.value.0.as_str()) {
+            unknown(extra, "extra of a floor on offer", known, problems);
+        }
+    }
+    let Some((floor, ticked)) = &names.ticked else { return };
+    let known: Vec<&str> = if names.addition_keys.is_empty() {
+        extras_of(std::slice::from_ref(floor))
+    } else {
+        names.addition_keys.iter().map(|key| key.0.as_str()).collect()
+    };
+    for (at, one) in ticked.iter().enumerate() {
+        if ticked[..at].iter().any(|earlier| earlier.value == one.value) {
+            let twice = format!("`additions` names `{}` twice", one.value);
+            problems.add(Diagnostic::at(&one.span, twice).help("take one of them out"));
+        }
+        if !known.contains(&one.value.0.as_str()) {
+            unknown(one, "addition", known.iter().copied(), problems);
+        }
+    }
+}
+
+/// Checks that the amounts of money of job and shop are in the currency of the book.
+pub fn currency(book: &Book, shop: &Shop, names: &JobNames, problems: &Problems) {
     let sign = CURRENCIES.iter().find(|(code, _)| *code == book.currency).map(|(_, sign)| *sign);
-    let amounts =
+    let of_shop =
         [("deposit-most", &shop.limits.deposit_sign), ("price", &shop.testing.price_sign)];
-    for (key, written) in amounts {
-        let Some(written) = written else { continue };
+    let of_shop = of_shop.into_iter().filter_map(|(key, sign)| Some((key, sign.as_ref()?)));
+    for (key, written) in of_shop.chain(names.signs.iter().map(|(key, sign)| (*key, sign))) {
         if written.value != book.currency && Some(written.value.as_str()) != sign {
             problems.add(
                 Diagnostic::at(&written.span, format!("`{key}` is in `{}`", written.value))

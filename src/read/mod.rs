@@ -20,6 +20,7 @@ pub mod rules;
 pub mod shop;
 pub mod system;
 pub mod shapes;
+pub mod choices;
 pub mod job;
 pub mod orders;
 pub mod link;
@@ -187,6 +188,7 @@ impl Shared {
         let problems = Problems::default();
         job.problems.into_iter().chain(self.problems.iter().cloned()).for_each(|p| problems.add(p));
         link::link(&job.refers, book.as_ref(), systems, &problems);
+        link::additions(&job.refers, systems, &problems);
         if let Some(book) = book {
             link::fillers(book, job.job.as_ref(), &problems);
         }
@@ -194,7 +196,7 @@ impl Shared {
             link::records(shop, systems, &problems);
         }
         if let (Some(book), Some(shop)) = (book, shop) {
-            link::currency(book, shop, &problems);
+            link::currency(book, shop, &job.refers, &problems);
         }
         match (job.job, book, shop) {
             (Some(job), Some(book), Some(shop)) if problems.is_empty() => {

@@ -430,6 +430,13 @@ impl Table<'_> {
             (Stands::Listed { least: 1.., .. }, Some(advice)) if !self.has(name) => {
                 self.fault(name, "is missing", advice);
             }
+            (Stands::Listed { most, .. }, _) if most < limits::LIST => {
+                let count = self.array(name).len();
+                if count > most {
+                    let message = format!("stands {count} times");
+                    self.fault(name, message, format!("the most accepted is {most}"));
+                }
+            }
             _ => {}
         }
     }
@@ -448,6 +455,11 @@ impl Table<'_> {
                         let advice = advice.replace("{}", &line);
                         self.fault(name, format!("is missing beside `{other}`"), advice);
                     }
+                }
+            }
+            Rule::OneOf(names, advice) => {
+                if !names.iter().any(|name| self.has(name)) {
+                    self.fault(names[0], "is missing", advice);
                 }
             }
             Rule::Unless(other, names, advice) => {

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use crate::model::system::*;
 use crate::read::keys::system::*;
-use crate::read::limits;
 use crate::read::reader::Table;
 
 pub fn system(top: &Table<'_>) -> Option<System> {
@@ -28,10 +27,6 @@ pub fn system(top: &Table<'_>) -> Option<System> {
         && coats.iter().all(|coat| coat.extra.is_some())
     {
         top.fault("coat", "has nothing but extras", "give at least one coat without `extra`");
-    }
-    if coats.len() > limits::COATS {
-        let most = format!("the most accepted is {}", limits::COATS);
-        top.fault("coat", format!("has {} coats", coats.len()), most);
     }
     let words = top.table(&words::TABLE).and_then(|t| words(&t));
     if let (Some(from), Some(to)) = life

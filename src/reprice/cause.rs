@@ -28,6 +28,12 @@ pub enum ChangedThing {
     Systems,
     /// The shop file: days on which it is closed.
     Shop,
+    /// Items of the job, and additions that were ticked.
+    Items,
+    /// The discount.
+    Discount,
+    /// The customer's exemption from tax.
+    TaxExempt,
     /// The job itself.
     Job,
 }
@@ -49,6 +55,12 @@ choices! {
         Systems = "systems",
         /// The shop file.
         Shop = "shop",
+        /// Items of the job, and additions that were ticked.
+        Items = "items",
+        /// The discount.
+        Discount = "discount",
+        /// The customer's exemption from tax.
+        TaxExempt = "tax-exempt",
         /// The job itself.
         Job = "job",
     }
@@ -64,6 +76,9 @@ impl ChangedThing {
             Self::Rounding => CauseKind::Rounding,
             Self::Systems => CauseKind::Systems,
             Self::Shop => CauseKind::Shop,
+            Self::Items => CauseKind::Items,
+            Self::Discount => CauseKind::Discount,
+            Self::TaxExempt => CauseKind::TaxExempt,
             Self::Job => CauseKind::Job,
         }
     }

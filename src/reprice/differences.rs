@@ -23,6 +23,11 @@ pub enum Difference<'a> {
     Systems,
     RestOfBook,
     Shop,
+    /// Items and additions of the job.
+    Items,
+    Discount,
+    /// The customer pays no tax, or pays it again.
+    TaxExempt,
     Job,
 }
 
@@ -111,7 +116,8 @@ pub fn all<'a>(before: &'a Input, after: &'a Input) -> Vec<Difference<'a>> {
         }
     }
     all.extend(TERMS.iter().filter(|term| (term.differs)(was, is)).map(Difference::Term));
-    all.extend([Difference::Systems, Difference::RestOfBook, Difference::Shop, Difference::Job]);
+    all.extend([Difference::Systems, Difference::RestOfBook, Difference::Shop]);
+    all.extend([Difference::Items, Difference::Discount, Difference::TaxExempt, Difference::Job]);
     all
 }
 
@@ -127,13 +133,30 @@ impl Difference<'_> {
             Self::Systems => to.systems.clone_from(&from.systems),
             Self::RestOfBook => to.book.clone_from(&from.book),
             Self::Shop => to.shop.clone_from(&from.shop),
+            Self::Items => {
+                to.job.items.clone_from(&from.job.items);
+                to.job.additions.clone_from(&from.job.additions);
+            }
+            Self::Discount => to.job.discount.clone_from(&from.job.discount),
+            Self::TaxExempt => {
+                to.job.customer.tax_exempt.clone_from(&from.job.customer.tax_exempt);
+            }
             Self::Job => to.job.clone_from(&from.job),
         }
     }
 
     /// True for what is not looked into closely.
     pub fn is_of_the_rest(&self) -> bool {
-        matches!(self, Self::Systems | Self::RestOfBook | Self::Shop | Self::Job)
+        matches!(
+            self,
+            Self::Systems
+                | Self::RestOfBook
+                | Self::Shop
+                | Self::Items
+                | Self::Discount
+                | Self::TaxExempt
+                | Self::Job
+        )
     }
 
     /// False when it cannot move the price of a floor: a product that is not in it.
@@ -177,6 +200,9 @@ impl Difference<'_> {
             Self::Systems => ChangedThing::Systems,
             Self::RestOfBook => ChangedThing::Book("book"),
             Self::Shop => ChangedThing::Shop,
+            Self::Items => ChangedThing::Items,
+            Self::Discount => ChangedThing::Discount,
+            Self::TaxExempt => ChangedThing::TaxExempt,
             Self::Job => ChangedThing::Job,
         }
     }

@@ -15,10 +15,11 @@ pub use cause::{Cause, CauseKind, ChangedThing, KitMeasure};
 pub use outcome::{JobState, Outcome, Prices, Totals, assess, totals};
 pub use sheet::sheet;
 
-use crate::base::money::{self, Cents};
+use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::judge::Judged;
 use crate::price::case::FloorOption;
+use crate::price::estimate::price::Bill;
 use crate::price::estimate::{self, Estimate, EstimateInput};
 use crate::price::floor::Floor;
 use crate::read::Input;
@@ -144,14 +145,12 @@ pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
     Repriced { recommended_before: was.floor.clone(), recommended_after: is.floor.clone(), floors }
 }
 
-/// The price before the shop's rounding step, tax included.
-fn unrounded_price(estimate: &Estimate, input: &Input) -> Cents {
+/// The price before the shop's rounding step, with items, discount and tax.
+fn unrounded_price(estimate: &Estimate, input: &Input, floor: &Key) -> Cents {
     let terms = &input.book.terms;
     let price = estimate.wanted.max(terms.minimum);
-    match terms.tax_on {
-        crate::model::book::TaxOn::Price => price.plus(money::tax(price, terms.tax)),
-        crate::model::book::TaxOn::Purchases | crate::model::book::TaxOn::Nothing => price,
-    }
+    let items = estimate.bill.items.clone();
+    Bill::of(price, items, floor, &input.job, terms).total()
 }
 
 /// An input on its way from one to the other.
@@ -167,7 +166,7 @@ impl PartlyChanged {
         let system = systems.iter().find(|system| system.key == *key)?;
         let floor = Floor::new(system, book, &Floor::chosen_extras(job, key));
         let on = EstimateInput::new(job, &self.site, book, &shop.calendar);
-        Some(unrounded_price(&estimate::estimate(&floor, on), &self.input))
+        Some(unrounded_price(&estimate::estimate(&floor, on), &self.input, key))
     }
 }
 
@@ -177,7 +176,7 @@ fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause
     let priced = |side: Side<'_>, key: &Key| {
         let option = side.priced_option(key);
         option.map_or((Cents::ZERO, Cents::ZERO), |option| {
-            (unrounded_price(&option.estimate, side.input), option.quote.total)
+            (unrounded_price(&option.estimate, side.input, key), option.quote.total)
         })
     };
     let last: Vec<Cents> = keys.iter().map(|key| priced(after, key).0).collect();

@@ -83,11 +83,15 @@ pub struct Cost {
     pub cost: Cents,
     /// The price that the margin asks for, before minimum and rounding.
     pub wanted: Cents,
-    /// The price, before the customer's tax.
+    /// The price of the floor, before items, discount and the customer's tax.
     pub price: Cents,
-    /// Price minus cost.
+    /// Cost of the items in the price; those whose cost is not given count as costing their price.
+    pub items_cost: Cents,
+    /// Price of floor and items less the discount, before the customer's tax.
+    pub net: Cents,
+    /// That minus the cost of floor and items.
     pub profit: Cents,
-    /// Profit as a share of the price; null for a price of zero.
+    /// Profit as a share of that price; null for a price of zero.
     pub margin_share: Option<f64>,
     /// Profit for each day that the crew is on site.
     pub profit_per_crew_day: Cents,
@@ -112,6 +116,8 @@ impl From<&Estimate> for Cost {
             cost: e.cost,
             wanted: e.wanted,
             price: e.price,
+            items_cost: e.bill.items_cost(),
+            net: e.bill.net,
             profit: e.profit(),
             margin_share: e.margin().map(share),
             profit_per_crew_day: e.profit_per_day(),

@@ -12,6 +12,7 @@ use crate::price::case::FloorOption;
 use crate::price::estimate::price::Payment;
 use crate::price::floor::FloorCoat;
 use crate::results::VERSION;
+use crate::results::decided::Decided;
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
 use crate::results::moisture::Moisture;
@@ -62,6 +63,8 @@ pub struct CustomerForm {
     pub even_chances: Vec<EvenChance>,
     /// Payments of the recommended floor; empty when nothing may be offered.
     pub payments: Vec<Payment>,
+    #[serde(flatten)]
+    pub decided: Decided,
     /// Findings, most serious first.
     pub findings: Vec<Finding>,
 }
@@ -128,6 +131,7 @@ impl CustomerForm {
             floors: w.case.options.iter().map(|option| CustomerFloor::of(w, option)).collect(),
             even_chances: EvenChance::all(w),
             payments: payments(w),
+            decided: job.into(),
             findings: Finding::for_customer(w)?,
         })
     }

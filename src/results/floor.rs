@@ -73,19 +73,32 @@ pub fn coat_name(w: &Writer<'_>, option: &FloorOption<'_>, coat: &FloorCoat<'_>)
 
 // ---------------------------------------------------------------------------------- prices
 
-/// The prices that a customer may see. Floor, extras and tax sum to the total.
+/// The prices that a customer may see. Floor, extras and items, less the discount, with tax are the total.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct Quote {
     /// The floor without extras, before tax.
     pub floor_price: Cents,
     /// Extras that are included.
     pub extras: Vec<Extra>,
+    /// Items that are included.
+    pub items: Vec<Item>,
+    /// Taken off floor, extras and items, before tax; zero without a discount.
+    pub discount: Cents,
     /// Tax on the price; zero where the customer pays none.
     pub tax: Cents,
     /// Price for the customer in all.
     pub total: Cents,
-    /// Extras that may still be added.
+    /// Additions that may still be ticked.
     pub could_add: Vec<CouldAdd>,
+}
+
+/// An item that the price includes.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Item {
+    /// Its name, as typed.
+    pub item: String,
+    /// Its price, before tax.
+    pub price: Cents,
 }
 
 /// An extra that the price includes.
@@ -103,6 +116,12 @@ impl From<&case::Quote> for Quote {
         Self {
             floor_price: quote.floor,
             extras: quote.extras.iter().map(extra).collect(),
+            items: {
+                let item =
+                    |(name, price): &(String, Cents)| Item { item: name.clone(), price: *price };
+                quote.items.iter().map(item).collect()
+            },
+            discount: quote.discount,
             tax: quote.tax,
             total: quote.total,
             could_add: quote.could_add.clone(),

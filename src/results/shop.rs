@@ -8,6 +8,7 @@ use crate::price::case::FloorOption;
 use crate::price::estimate::price::Payment;
 use crate::results::VERSION;
 use crate::results::cost::{Cost, PriceMove, Terms};
+use crate::results::decided::Decided;
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote};
 use crate::results::moisture::Moisture;
@@ -54,6 +55,8 @@ pub struct ShopForm {
     pub even_chances: Vec<EvenChance>,
     /// Payments of the recommended floor; empty when nothing may be offered.
     pub payments: Vec<Payment>,
+    #[serde(flatten)]
+    pub decided: Decided,
     /// Every finding, most serious first.
     pub findings: Vec<Finding>,
 }
@@ -100,6 +103,7 @@ impl ShopForm {
             floors: w.case.options.iter().map(|option| ShopFloor::of(w, option)).collect(),
             even_chances: EvenChance::all(w),
             payments: payments(w),
+            decided: job.into(),
             findings: Finding::all(w)?,
         })
     }

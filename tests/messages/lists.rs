@@ -97,7 +97,7 @@ fn a_list_has_an_end() {
     let head = "key = \"thin\"\nlife-from = 5\nlife-to = 10\n\n";
     let coats: String = (0..9).map(coat).collect();
     system().write("systems/thin.toml", format!("{head}{coats}")).says(r"
-        error: `coat` has 9 coats
+        error: `coat` stands 9 times
          --> systems/thin.toml:5:1
           |
         5 | [[coat]]

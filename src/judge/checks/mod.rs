@@ -317,6 +317,7 @@ pub mod book_expired;
 pub mod price_under_floor;
 pub mod deposit_limit_unset;
 pub mod deposit_capped;
+pub mod paid_before_contract;
 pub mod voc_limit_unset;
 pub mod cancellation_notice;
 pub mod country_unset;
@@ -368,6 +369,7 @@ pub const CHECKS: &[&Check] = &[
     &price_under_floor::CHECK,
     &deposit_limit_unset::CHECK,
     &deposit_capped::CHECK,
+    &paid_before_contract::CHECK,
     &voc_limit_unset::CHECK,
     &cancellation_notice::CHECK,
     &country_unset::CHECK,

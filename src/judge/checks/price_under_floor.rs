@@ -1,7 +1,7 @@
 //! `price-under-floor`: a price that leaves less than the lowest margin that the shop accepts.
 //!
 //! Compares what a floor really leaves over its cost with the book's floor. A price made from a
-//! target margin is never under it; the check guards whatever else may come to set a price.
+//! target margin is never under it, so it speaks of discounts, and of items sold below their cost.
 //! Caution, for the shop alone: it speaks of cost.
 
 use rust_decimal::Decimal;
@@ -38,8 +38,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 /// True when a price is less than the one that leaves `floor`. Prices are compared and not
 /// margins, since a price is rounded to the cent and a margin is not.
 fn below_floor(estimate: &Estimate, floor: Decimal) -> bool {
-    let least = price_from_margin(estimate.cost, floor);
-    least.is_none_or(|least| estimate.price < least)
+    let least = price_from_margin(estimate.cost_in_all(), floor);
+    least.is_none_or(|least| estimate.bill.net < least)
 }
 
 fn share(ratio: Decimal) -> Share {
@@ -59,7 +59,7 @@ mod tests {
         testing::sample().with_case(|mut case| {
             for choice in &mut case.options {
                 choice.estimate.cost = Cents(75_00);
-                choice.estimate.price = Cents(price);
+                choice.estimate.bill.net = Cents(price);
             }
             find(&case)
         })

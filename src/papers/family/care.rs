@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::papers::family::message::Message;
 use crate::papers::proposal::page::{Frame, NextStep};
 use crate::papers::proposal::writer::{Writer, joined};
-use crate::papers::proposal::{Issue, frame, life_words, times_note};
+use crate::papers::proposal::{Issue, LookChoice, frame, life_words, look_chosen, times_note};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::Standing;
@@ -22,6 +22,8 @@ pub struct CareSheet {
     /// The times from which one may walk and park, then the rest that belongs to them.
     pub message: Message,
     pub intro: String,
+    /// The floor's look, as the customer chose it; empty when no choice was written down.
+    pub choices: Vec<LookChoice>,
     /// Dangers to people.
     pub always: Vec<String>,
     pub watch: Vec<Sign>,
@@ -98,6 +100,7 @@ pub fn care_sheet(
             ]),
         },
         intro: say("family.care.intro"),
+        choices: look_chosen(w),
         always: list("family.care.always"),
         watch: signs_to_watch(w, option),
         next: next_steps(w, &facts),

@@ -10,9 +10,9 @@ use crate::base::quantity::{Mass, Volume};
 use crate::base::spreadsheet::{guard_cell, to_csv};
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::prepare::shop_frame;
-use crate::papers::proposal::Issue;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::Writer;
+use crate::papers::proposal::{Issue, LookChoice, look_chosen};
 use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
 use crate::say::words::WordsError;
@@ -24,6 +24,8 @@ pub struct BuyingList {
     pub frame: Frame,
     pub floor: String,
     pub intro: String,
+    /// The customer's choices, for the right box; empty when none was made.
+    pub choices: Vec<LookChoice>,
     pub suppliers: Vec<Supplier>,
     /// Cost of the kits, value taken from stock, and the sum: label and amount.
     pub totals: Vec<Pair>,
@@ -88,6 +90,7 @@ pub fn buying_list(
         frame: shop_frame(w, issue, w.say("crew.buying.title", job)),
         floor: w.name(option.key()),
         intro: w.plain("crew.buying.intro"),
+        choices: look_chosen(w),
         suppliers,
         totals: totals.collect(),
         note: w.plain("crew.buying.note"),
@@ -138,7 +141,7 @@ fn liquid_text(w: &Writer<'_>, volume: Volume) -> String {
 const SMALL: Volume = Volume::gallons(0.25);
 
 /// The heads of the table's columns. Amounts are in the unit of their row.
-const COLUMNS: [&str; 15] = [
+const COLUMNS: [&str; 16] = [
     "job",
     "floor",
     "supplier",
@@ -154,6 +157,7 @@ const COLUMNS: [&str; 15] = [
     "leftover",
     "shelf_cost",
     "currency",
+    "choice",
 ];
 
 /// The list as comma-separated values (RFC 4180): a row for each size of kit to buy, and one for
@@ -201,10 +205,25 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
                 leftover,
                 shelf,
                 case.book.currency.clone(),
+                guard_cell(&choice(case, line)),
             ]);
         }
     }
     to_csv(&rows)
+}
+
+/// The customer's color and size of flake beside a flake; empty for other products.
+fn choice(case: &Case<'_>, line: &MaterialLine) -> String {
+    let chosen = &case.job.choices;
+    match line.amount {
+        MaterialAmount::Flake { .. } => [&chosen.color, &chosen.flake_size]
+            .into_iter()
+            .flatten()
+            .cloned()
+            .collect::<Vec<_>>()
+            .join(", "),
+        MaterialAmount::Liquid { .. } => String::new(),
+    }
 }
 
 /// Returns the cost of the kits of a line; the rest of its cost comes from stock.

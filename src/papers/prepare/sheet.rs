@@ -14,7 +14,7 @@ use crate::papers::prepare::shop_frame;
 use crate::papers::prepare::watch::{Watch, watch};
 use crate::papers::proposal::page::{FloorPlan, Frame};
 use crate::papers::proposal::writer::{Writer, capital};
-use crate::papers::proposal::{Issue, PageForm, floor_plan};
+use crate::papers::proposal::{Issue, LookChoice, PageForm, floor_plan, look};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::repair::{self, Repair};
@@ -30,8 +30,10 @@ pub struct CrewSheet {
     pub phone: Option<String>,
     /// Floor, crew, slab: label and value.
     pub facts: Vec<Pair>,
-    /// Choices of the customer that are written in by hand.
-    pub choices: Vec<String>,
+    /// Choices of the customer; the open ones are written in by hand.
+    pub choices: Vec<LookChoice>,
+    /// What is done beside the floor; empty when nothing is.
+    pub items: Vec<String>,
     pub watch: Vec<Watch>,
     /// Things that nobody looked at on the visit; empty when all was seen.
     pub unseen: String,
@@ -94,7 +96,8 @@ pub fn crew_sheet(
         floor: w.name(option.key()),
         phone: w.case.job.customer.phone.clone(),
         facts: facts(w, option),
-        choices: w.lines("accept.choices", &minijinja::Value::UNDEFINED),
+        choices: look(w),
+        items: option.quote.items.iter().map(|(name, _)| name.clone()).collect(),
         watch: watch.items,
         unseen: watch.unseen,
         days: days(w, option, &coats, &repairs),

@@ -3,13 +3,16 @@
 use minijinja::Value;
 
 use crate::base::business_days::last_day_to_cancel;
+use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::papers::proposal::compare::interest;
 use crate::papers::proposal::glance::{option_lines, start_conditions};
 use crate::papers::proposal::hangs::test_order;
+use crate::papers::proposal::look::look;
 use crate::papers::proposal::page::{Accept, Cancellation, FloorExtras, Plan, SignedFloor};
 use crate::papers::proposal::plan::payment_lines;
 use crate::papers::proposal::writer::{Writer, capital, joined, values};
+use crate::price::case::FloorOption;
 use crate::site::standing::Settles;
 
 /// The leaf that is signed; `plan` has the extras of each floor.
@@ -32,7 +35,7 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
         copies: w.lines("accept.copies", &Value::UNDEFINED),
         hangs: if offers { floors_that_wait(w) } else { String::new() },
         test,
-        choices: if offers { w.lines("accept.choices", &Value::UNDEFINED) } else { vec![] },
+        choices: if offers { look(w) } else { vec![] },
         extras: extras
             .map(|table| FloorExtras { floor: table.name.clone(), lines: table.extras.clone() })
             .collect(),
@@ -52,10 +55,23 @@ fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
     let mut floors = w.offered();
     floors.sort_by_key(|option| !w.recommendation.puts_first(option.key()));
     let lines = option_lines(w).into_iter().filter(|line| line.offered);
-    let signed = lines
-        .zip(floors)
-        .map(|(line, option)| SignedFloor { line, payments: payment_lines(w, option) });
+    let signed = lines.zip(floors).map(|(line, option)| SignedFloor {
+        line,
+        includes: includes(w, option),
+        payments: payment_lines(w, option),
+    });
     signed.collect()
+}
+
+/// Returns what the price of a floor includes beside it, and what came off; empty where there is nothing.
+fn includes(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
+    let quote = &option.quote;
+    let items: Vec<String> = quote.items.iter().map(|(name, _)| name.clone()).collect();
+    let reason =
+        w.case.job.discount.as_ref().map_or_else(String::new, |discount| discount.reason.clone());
+    let less = if quote.discount > Cents::ZERO { w.money(quote.discount) } else { String::new() };
+    let facts = minijinja::context! { items => items, less => less, reason => reason };
+    w.say_with("accept.includes", facts)
 }
 
 fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Vec<String> {

@@ -26,6 +26,7 @@ mod claims;
 mod plan;
 mod safety;
 mod promise;
+mod look;
 mod accept;
 mod sources;
 
@@ -33,6 +34,7 @@ pub use compare::life_words;
 pub use floor_plan::floor_plan;
 pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unknowns};
 pub use hangs::{hangs, only_if};
+pub use look::{LookChoice, look, look_chosen};
 pub use moisture_bar::moisture_bars;
 pub use plan::times_note;
 pub use safety::{air_facts, solvent_coats};

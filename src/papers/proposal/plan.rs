@@ -1,7 +1,9 @@
 //! Part 6: what it costs, what is in it, and how the days go.
 
 use crate::base::calendar::Moment;
+use crate::base::money::Cents;
 use crate::base::quantity::{Area, Length};
+use crate::model::book::TaxOn;
 use crate::model::job::Known;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
@@ -26,13 +28,20 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
         prices: priced.iter().map(|option| price_table(w, option)).collect(),
         included_here: included_here(w),
         included: w.words.promise.included.clone(),
-        excluded: w.words.promise.excluded.clone(),
+        excluded: excluded(w),
         timeline: Some(timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),
         times_note: times_note(w, &priced),
         payments_note: w.plain_if(!payments.is_empty() && priced.len() == 1, "plan.payments_note"),
         payments,
     })
+}
+
+/// Returns what no price includes: what the shop always leaves out, and the items on request.
+fn excluded(w: &Writer<'_>) -> Vec<String> {
+    let on_request = w.case.job.items.iter().filter(|item| item.priced.is_none());
+    let asked = on_request.map(|item| w.say("plan.on_request", [("name", item.name.as_str())]));
+    w.words.promise.excluded.iter().cloned().chain(asked).collect()
 }
 
 /// Returns the work in the price that this slab asks for: its repairs and edges, a sentence for each kind.
@@ -94,6 +103,15 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
         let name = w.extra_name(&option.floor, extra);
         lines.push(line(w.say("plan.extra_line", [("name", name)]), *amount));
     }
+    lines.extend(quote.items.iter().map(|(name, price)| line(name.clone(), *price)));
+    if let Some(discount) = w.case.job.discount.as_ref().filter(|_| quote.discount.0 > 0) {
+        let reason = w.say("plan.discount_line", [("reason", discount.reason.as_str())]);
+        lines.push(line(reason, Cents(-quote.discount.0)));
+    }
+    let exempt = w.case.job.customer.tax_exempt.as_ref();
+    if let Some(number) = exempt.filter(|_| w.case.book.terms.tax_on == TaxOn::Price) {
+        lines.push(line(w.say("plan.tax_exempt_line", [("number", number.as_str())]), quote.tax));
+    }
     if quote.tax.0 > 0 {
         let terms = &w.case.book.terms;
         let name = terms.tax_name.clone().unwrap_or_else(|| w.plain("plan.tax_name"));
@@ -103,7 +121,7 @@ fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
     let extras = quote.could_add.iter().map(|could| {
         let more = could.days != option.estimate.schedule.days;
         let facts = minijinja::context! {
-            name => w.extra_name(&option.floor, &could.extra),
+            name => w.addition_name(&option.floor, could),
             days => if more { w.figures.days(could.days) } else { String::new() },
             fire => could.flammable == Some(true),
             fire_unknown => could.solvent_unknown,

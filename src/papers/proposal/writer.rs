@@ -18,7 +18,7 @@ use crate::judge::recommend::Recommendation;
 use crate::model::rules::Jurisdiction;
 use crate::model::system::SystemWords;
 use crate::papers::proposal::page::Fact;
-use crate::price::case::{Case, FloorOption};
+use crate::price::case::{Case, CouldAdd, FloorOption};
 use crate::price::cure::CureBasis;
 use crate::price::floor::Floor;
 use crate::price::schedule::{PlanBasis, USUAL_SLAB};
@@ -199,6 +199,14 @@ impl<'a> Writer<'a> {
         let coat = floor.system.coats.iter().find(|coat| coat.extra.as_ref() == Some(extra));
         let words = coat.and_then(|coat| self.system(floor).coats.remove(&coat.key.0));
         words.map_or_else(|| extra.0.clone(), |coat| coat.name)
+    }
+
+    /// The name of an addition: as the job gives it, else as the floor system does.
+    pub fn addition_name(&self, floor: &Floor<'_>, could: &CouldAdd) -> String {
+        match (&could.name, &could.extra) {
+            (Some(name), _) => name.clone(),
+            (None, extra) => self.extra_name(floor, extra.as_ref().unwrap_or(&could.addition)),
+        }
     }
 
     // ------------------------------------------------------------------------ time

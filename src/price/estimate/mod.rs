@@ -20,6 +20,7 @@ use crate::price::schedule::{self, Crew, Schedule};
 use crate::site::Site;
 use labor::{Substrate, Task, Work, WorkCrew};
 use materials::{CoatNeed, KitMeasure, MaterialLine, ProductNeed};
+use price::{Bill, PricedItem};
 
 /// Everything about what a floor costs the shop and earns it.
 #[derive(Debug, Clone)]
@@ -40,10 +41,9 @@ pub struct Estimate {
     pub cost: Cents,
     /// Price at the target margin, before minimum and rounding.
     pub wanted: Cents,
-    /// Price before the customer's tax.
+    /// Price of the floor with its extras, before items, discount and the customer's tax.
     pub price: Cents,
-    /// Tax on the price, where the customer pays it.
-    pub tax: Cents,
+    pub bill: Bill,
     pub schedule: Schedule,
     /// Batches of each liquid coat.
     pub batches: Vec<(Key, Batches)>,
@@ -59,8 +59,14 @@ pub struct LaborLine {
 }
 
 impl Estimate {
+    /// Price for the customer in all.
     pub fn total(&self) -> Cents {
-        self.price.plus(self.tax)
+        self.bill.total()
+    }
+
+    /// Cost of the floor and of the items in its price.
+    pub fn cost_in_all(&self) -> Cents {
+        self.cost.plus(self.bill.items_cost())
     }
 
     pub fn hours(&self) -> Decimal {
@@ -77,12 +83,12 @@ impl Estimate {
 
     /// Returns the rest of the price after all cost.
     pub fn profit(&self) -> Cents {
-        self.price.minus(self.cost)
+        self.bill.net.minus(self.cost_in_all())
     }
 
     /// Profit as a share of the price; `None` for a price of zero.
     pub fn margin(&self) -> Option<Decimal> {
-        self.profit().decimal().checked_div(self.price.decimal())
+        self.profit().decimal().checked_div(self.bill.net.decimal())
     }
 
     /// Profit for each day that the crew is on site.
@@ -154,10 +160,10 @@ pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substra
     let overhead = direct.times(terms.overhead);
     let cost = direct.plus(overhead);
     let (wanted, price) = price::price(cost, terms);
-    let tax = match terms.tax_on {
-        TaxOn::Price => money::tax(price, terms.tax),
-        TaxOn::Purchases | TaxOn::Nothing => Cents::ZERO,
-    };
+    let key = &floor.system.key;
+    let items = price::items_of(job, key);
+    let items = items.iter().filter_map(|item| PricedItem::of(item, terms)).collect();
+    let bill = Bill::of(price, items, key, job, terms);
     Estimate {
         coats,
         materials,
@@ -171,7 +177,7 @@ pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substra
         cost,
         wanted,
         price,
-        tax,
+        bill,
         schedule,
         batches,
         crew: persons,

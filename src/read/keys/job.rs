@@ -6,6 +6,7 @@ use crate::base::address::MailAddress;
 use crate::base::names::{JobNumber, JobPath, Key};
 use crate::base::quantity::{Humidity, Length, Ph, Strength, Temperature, Thickness};
 use crate::model::job::*;
+use crate::read::keys::choices::*;
 use crate::read::keys::moisture::moisture;
 use crate::read::keys::shapes::*;
 use crate::read::keys::spec::*;
@@ -34,9 +35,14 @@ keys! {
         extras::TABLE,
         plan::TABLE,
         photo::TABLE,
+        choices::TABLE,
+        addition::TABLE,
+        item::TABLE,
+        discount::TABLE,
         accepted::TABLE,
         asked::TABLE,
         order::TABLE,
+        paid::TABLE,
     ]) => {
         NUMBER: JobNumber = need("number", "The job's number, which becomes part of file names.");
         DATE: Date = need("date", "The date of the proposal, from which its price is valid.");
@@ -83,6 +89,9 @@ keys! {
             may("second-email", "A second address that the draft goes to, such as that of whoever signs too.")
                 .like("emil@tannenwald.example");
         PHONE: String = may("phone", "A telephone number, for the crew alone.").like("555-0126");
+        TAX_EXEMPT: String =
+            may("tax-exempt", "The number of the certificate by which no tax is paid on the price.")
+                .like("EX-4471");
     }
 
     house = once("house", "The house that the garage belongs to.") => {
@@ -176,6 +185,8 @@ keys! {
                 .like("1");
         FLOOR: Key = need("floor", "The floor system that was chosen, one of `offer`.").like("barrier");
         ON: Date = need("on", "The day on which it was signed.").like("2026-05-20");
+        ADDITIONS: Vec<Key> =
+            list("additions", "The additions that were ticked, by their keys.").like(r#"["step-grip"]"#);
     }
 
     asked = listed("asked", "A change that the customer asked for after a paper was issued; only then may a promised price rise.") => {

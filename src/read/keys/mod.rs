@@ -7,6 +7,7 @@ pub mod spec;
 pub mod table;
 pub mod shapes;
 pub mod moisture;
+pub mod choices;
 pub mod job;
 pub mod product;
 pub mod book;

@@ -119,7 +119,12 @@ fn rule(rule: &Rule) -> String {
             let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
             format!("Without `{other}`, {} must be there.", names.join(" and "))
         }
+        Rule::OneOf(names, _) => format!("One of {} must be there.", quoted(names)),
     }
+}
+
+fn quoted(names: &[&str]) -> String {
+    names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
 }
 
 /// Every key of a kind of file by its name, a row for each table.
@@ -159,6 +164,7 @@ fn names(table: &TableSpec) -> String {
             let needed: Vec<String> = needed.iter().map(|name| format!("`{name}`")).collect();
             Some(format!("; needs {}, or `{other}`", needed.join(" and ")))
         }
+        Rule::OneOf(names, _) => Some(format!("; needs one of {}", quoted(names))),
         Rule::Apart(..) | Rule::Together(..) => None,
     });
     all.join(", ") + &rules.collect::<String>()

@@ -41,7 +41,7 @@ pub fn schema_text(kind: FileKind) -> String {
 }
 
 /// Columns of a line of a schema.
-const COLUMNS: usize = 100;
+const COLUMNS: usize = 160;
 
 /// The words of a schema that are printed first, in this order.
 const FIRST: &[&str] = &["$schema", "title", "$comment", "description", "type", "examples"];
@@ -68,8 +68,8 @@ fn print(value: &Value, indent: usize, out: &mut String) {
     out.push(open);
     for (at, (name, part)) in parts.into_iter().enumerate() {
         let comma = if at > 0 { "," } else { "" };
-        out.push_str(&format!("{comma}\n{:1$}{name}", "", indent + 2));
-        print(part, indent + 2, out);
+        out.push_str(&format!("{comma}\n{:1$}{name}", "", indent + 1));
+        print(part, indent + 1, out);
     }
     out.push_str(&format!("\n{:indent$}{close}", ""));
 }
@@ -183,6 +183,10 @@ fn add_conditions(table: &TableSpec, schema: &mut Value) {
             Rule::Unless(other, names, _) => all.push(json!({
                 "anyOf": [{ "required": [other] }, { "required": names }]
             })),
+            Rule::OneOf(names, _) => {
+                let one = |name: &&str| json!({ "required": [name] });
+                all.push(json!({ "anyOf": names.iter().map(one).collect::<Vec<_>>() }));
+            }
         }
     }
     if !all.is_empty() {

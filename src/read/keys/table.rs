@@ -54,6 +54,8 @@ pub enum Rule {
     Together(&'static str, &'static str, &'static str),
     /// Without the first, all of the others. Without advice each is missed by itself.
     Unless(&'static str, &'static [&'static str], Option<&'static str>),
+    /// One of these at the least; the first is missed, with this advice.
+    OneOf(&'static [&'static str], &'static str),
 }
 
 const fn table(path: &'static str, stands: Stands, what: &'static str) -> TableSpec {
@@ -196,9 +198,11 @@ impl TableSpec {
 
     /// True for what the rules ask for when something else is left out.
     pub(super) fn preferred(&self, name: &str) -> bool {
-        self.rules
-            .iter()
-            .any(|rule| matches!(rule, Rule::Unless(_, names, _) if names.contains(&name)))
+        self.rules.iter().any(|rule| match rule {
+            Rule::Unless(_, names, _) => names.contains(&name),
+            Rule::OneOf(names, _) => names.first() == Some(&name),
+            Rule::Apart(..) | Rule::Together(..) => false,
+        })
     }
 
     /// The keys and tables that may not stand beside this one.

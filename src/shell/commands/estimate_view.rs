@@ -2,6 +2,7 @@
 
 use slableaf::base::calendar::Moment;
 use slableaf::base::figure::Figure;
+use slableaf::base::money::Cents;
 use slableaf::base::quantity::{Hours, Share};
 use slableaf::judge::Judged;
 use slableaf::judge::recommend::OfferState;
@@ -80,7 +81,16 @@ fn floor(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
         sum("cost", String::new(), e.cost),
         sum("price at target margin", String::new(), e.wanted),
         sum("price", String::new(), e.price),
-        sum("tax on the price", String::new(), e.tax),
+    ]);
+    for item in &e.bill.items {
+        let cost = format!("cost {}", figures.money(item.cost));
+        rows.push(sum(&item.name, cost, item.price));
+    }
+    if e.bill.discount > Cents::ZERO {
+        rows.push(sum("discount", String::new(), Cents(-e.bill.discount.0)));
+    }
+    rows.extend([
+        sum("tax on the price", String::new(), e.bill.tax),
         sum("total for the customer", String::new(), e.total()),
         sum("profit", margin, e.profit()),
         sum("profit/crew-day", figures.days(e.schedule.days), e.profit_per_day()),

@@ -29,7 +29,7 @@ pub fn read_acceptance(job: &Path) -> Result<Option<Signed>> {
 impl Signed {
     /// The record of what was signed.
     fn record(&self, records: &Records) -> Result<StoredRecord> {
-        let Accepted { revision, floor, on } = &self.accepted;
+        let Accepted { revision, floor, on, .. } = &self.accepted;
         let refused = |exit, message| {
             Err(Error::new(exit, message)
                 .help("set `[accepted]` in the job to what was signed, or bring the record back"))
@@ -62,7 +62,7 @@ impl Signed {
     pub fn put_out(&self, records: &Records, out: &Path, report: &mut Report) -> Result<Issued> {
         let stored = self.record(records)?;
         let (path, pdf, copy) = put_out_copy(&stored, out)?;
-        let Accepted { revision, floor, on } = &self.accepted;
+        let Accepted { revision, floor, on, .. } = &self.accepted;
         let shown = path.display();
         report.say(match copy {
             Saved::Exists => format!("accepted: {shown} stays as it was signed"),

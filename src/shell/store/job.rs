@@ -128,6 +128,9 @@ pub fn judge_job(input: &Input) -> Result<Judged<'_>> {
                 "check the sizes of the areas, the rates, `day-starts` and `day-ends`"
             }
             ExceededLimit::Money => "check the sizes of the areas, the prices and the rates",
+            ExceededLimit::Discount => {
+                "write less under `[discount]`, or name the `floors` that it is for"
+            }
         })),
     }
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::papers::proposal::look::LookChoice;
 use crate::papers::proposal::page::{AmountLine, OptionLine, TestOrder};
 
 /// Acceptance, with boxes to mark and lines to sign.
@@ -20,8 +21,8 @@ pub struct Accept {
     pub test: Option<TestOrder>,
     /// Conditions of the floors that wait; empty when none waits.
     pub hangs: String,
-    /// Labels of the lines on which the customer's choices are written.
-    pub choices: Vec<String>,
+    /// The customer's choices; the open ones are lines to write on.
+    pub choices: Vec<LookChoice>,
     /// Extras that may be marked, for each offered floor that has any.
     pub extras: Vec<FloorExtras>,
     pub terms: Vec<String>,
@@ -43,6 +44,8 @@ pub struct Accept {
 pub struct SignedFloor {
     #[serde(flatten)]
     pub line: OptionLine,
+    /// Items in its price, and what came off it; may be empty.
+    pub includes: String,
     /// They sum exactly to the price.
     pub payments: Vec<AmountLine>,
 }

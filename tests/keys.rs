@@ -64,7 +64,6 @@ const INSTEAD: &[&str] = &[
     "amount",
     "on-request",
     "extra",
-    "percent",
 ];
 
 /// Files that together hold every key.

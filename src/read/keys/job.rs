@@ -204,7 +204,7 @@ keys! {
                 .like("The strip by the side door is coated too.");
         FLOOR: Key =
             may("floor", "The floor system from this order on, where it is another one of `offer`.")
-                .like("barrier");
+                .like("fast-cure");
         ADDITIONS: Vec<Key> =
             list("additions", "The additions from this order on, where they are other ones.")
                 .like(r#"["urethane-coat"]"#);

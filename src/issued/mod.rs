@@ -9,4 +9,6 @@ mod record;
 pub use changes::{Change, Replaced, changes};
 pub use facts::{Facts, Offered};
 pub use hash::{Hash, RecordDate};
-pub use record::{FORMAT, IssueRecord, IssuedPaper, Leaf, Options, RecordFault};
+pub use record::{
+    FORMAT, Followed, IssueRecord, IssuedPaper, Leaf, Options, RecordFault, chain_ends,
+};

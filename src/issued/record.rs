@@ -12,7 +12,8 @@ pub const FORMAT: u32 = 1;
 const HEAD: &str = "\
 # The record of a paper that was issued. Written once; never changed.
 # For the shop alone: the folder holds costs. `slableaf verify` checks it.
-# Hashes are SHA-256, as `sha256sum` prints them.
+# Hashes are SHA-256, as `sha256sum` prints them. A seal tells of accidents: who may write here
+# can seal anew. The one hash that `verify` prints, kept elsewhere, tells of that too.
 
 ";
 
@@ -44,6 +45,27 @@ pub struct IssueRecord {
     /// Facts that the paper stated.
     pub facts: Facts,
     pub replaces: Option<Replaced>,
+    /// Records of the job that were there and that no other one followed: all of them as a chain. None in
+    /// the first record, and in those of older programs.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub follows: Vec<Followed>,
+}
+
+/// A record after which another one was made.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Followed {
+    /// Its folder's name.
+    pub record: String,
+    /// Of its file `record.toml`, which has the hashes of all others.
+    pub sha256: Hash,
+}
+
+/// Returns the ends of a chain of records: those that no other one follows, by their names.
+pub fn chain_ends(mut known: Vec<Followed>, follows: &[Followed]) -> Vec<Followed> {
+    known.retain(|one| follows.iter().all(|followed| followed.record != one.record));
+    known.sort();
+    known
 }
 
 /// Options given on the command line.
@@ -133,7 +155,7 @@ impl IssueRecord {
         }
         let unread = |error: toml::de::Error| RecordFault::Unread(error.message().to_owned());
         let Shape { format } = toml::from_str(body).map_err(unread)?;
-        if format != FORMAT {
+        if format > FORMAT {
             return Err(RecordFault::Newer(format));
         }
         toml::from_str(body).map_err(unread)
@@ -184,6 +206,15 @@ mod tests {
             assert!(matches!(fault, RecordFault::Unread(_)), "{broken}: {fault:?}");
             assert!(fault.to_string().starts_with("cannot be read: "), "{fault}");
         }
+    }
+
+    #[test]
+    fn the_ends_of_a_chain_are_what_nothing_follows() {
+        let record =
+            |name: &str| Followed { record: name.into(), sha256: Hash::of(name.as_bytes()) };
+        let known = vec![record("c"), record("a"), record("b")];
+        assert_eq!(chain_ends(known.clone(), &[]), [record("a"), record("b"), record("c")]);
+        assert_eq!(chain_ends(known, &[record("a"), record("c")]), [record("b")]);
     }
 
     #[test]

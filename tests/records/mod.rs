@@ -2,8 +2,10 @@
 
 mod accepted;
 mod at_once;
+mod chain;
 mod cut_short;
 pub mod disks;
+mod kept_once;
 mod recorded;
 mod revisions;
 mod verify;
@@ -50,4 +52,16 @@ fn recorded(folder: &Path) -> Vec<String> {
 fn page_one(folder: &Folder, revision: u32) -> String {
     let text = readers::pages(&folder.path(&paper(revision))).remove(0);
     text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Changes the file of a record and seals it again, as whoever may write there can.
+fn sealed_anew(folder: Folder, record: &str, change: impl Fn(&str) -> String) -> Folder {
+    let path = format!("{record}/record.toml");
+    let text = folder.read(&path);
+    let (body, rest) = text.split_once("\n[seal]").unwrap();
+    let changed = change(body);
+    assert_ne!(changed, body);
+    let comment = rest.lines().nth(1).unwrap();
+    let seal = slableaf::issued::Hash::of(changed.as_bytes()).0;
+    folder.write(&path, format!("{changed}\n[seal]\n{comment}\nsha256 = \"{seal}\"\n"))
 }

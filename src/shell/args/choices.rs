@@ -2,6 +2,7 @@
 
 use clap::ValueEnum;
 use jiff::civil::Date;
+use slableaf::issued::Hash;
 use slableaf::typeset::PaperKind;
 
 /// Pages as they are asked for: `2`, `1-3`, `4-`.
@@ -28,6 +29,17 @@ impl std::str::FromStr for Pages {
 /// A day as it is typed at a shell.
 pub fn day(text: &str) -> Result<Date, String> {
     text.parse().map_err(|_| "write year, month and day, for example `2027-01-01`".to_owned())
+}
+
+/// A hash as `sha256sum` and `verify` print it.
+pub fn hash(text: &str) -> Result<Hash, String> {
+    let text = text.trim().to_ascii_lowercase();
+    let is_hash = text.len() == 64 && text.bytes().all(|byte| byte.is_ascii_hexdigit());
+    if is_hash {
+        Ok(Hash(text))
+    } else {
+        Err("write the 64 letters and digits that `verify` printed".to_owned())
+    }
 }
 
 /// One of several parts of a list of jobs, counted from one.

@@ -8,10 +8,11 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Parser, Subcommand};
 use clap_complete::Shell;
 use jiff::civil::Date;
+use slableaf::issued::Hash;
 
 pub use choices::{
     Audience, ExplainFormat, Format, Pages, Paper, PaperEdition, Part, RepriceFormat, SchemaFormat,
-    SchemaKind, day,
+    SchemaKind, day, hash,
 };
 pub use files::{JobFiles, Jobs, NearFiles};
 
@@ -82,14 +83,17 @@ pub enum Verb {
     /// hand. Nothing is sent. A draft is written anew when something has changed.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf mail job.toml")]
     Mail(Mail),
-    /// Checks the records of issued papers: hashes, and if each still renders byte for byte
+    /// Checks the records of issued papers: hashes, figures, and if each still renders byte for byte
     ///
-    /// A PATH is a job file, the folder of one record, or a folder `records`. Exit code 0 when
-    /// all are sound, 1 when one was altered or renders otherwise, 5 when one cannot be read.
+    /// A PATH is a job file, the folder of one record, a folder `records`, or a folder of jobs.
+    /// Exit code 0 when all are sound, 1 when one is missing, was altered or renders otherwise, 5
+    /// when one cannot be read. Seals and chain tell of what was changed or lost by accident. Who
+    /// may write here can change a record and seal it anew, and take the latest away: against
+    /// that, keep the hash of all that is printed where they cannot, and give it with `--expect`.
     #[command(
         verbatim_doc_comment,
         before_help = "Example: slableaf verify job.toml\n\
-        Example: slableaf verify records"
+        Example: slableaf verify jobs"
     )]
     Verify(Verify),
     /// Writes the crew's papers for the chosen floor: crew sheet, buying list, days
@@ -422,7 +426,7 @@ pub struct Mail {
 
 #[derive(Debug, Args)]
 pub struct Verify {
-    /// Job files, folders of one record, or folders of records
+    /// Job files, folders of one record, folders of records, or folders of jobs
     #[arg(value_name = "PATH", required = true)]
     pub paths: Vec<PathBuf>,
     /// Folder of the records of a job file (default: `records` beside the job)
@@ -431,6 +435,9 @@ pub struct Verify {
     /// Folder of the customer's papers (default: `papers` beside the records)
     #[arg(long, value_name = "DIR")]
     pub papers: Option<PathBuf>,
+    /// The hash of all records that was kept elsewhere, to be held against that of today
+    #[arg(long, value_name = "HASH", value_parser = hash)]
+    pub expect: Option<Hash>,
 }
 
 #[derive(Debug, Args)]

@@ -125,6 +125,17 @@ impl JobPapers<'_> {
         Ok(Some(Issued { path, pdf, stored, made: Some(made), is_new: true }))
     }
 
+    /// Facts that a paper of this job states.
+    pub fn facts(&self) -> Result<Facts> {
+        Facts::of(&self.writer()).map_err(|error| self.no_words(&error))
+    }
+
+    /// The results that a record keeps.
+    pub fn results(&self) -> Result<String> {
+        let form = ShopForm::of(&self.writer()).map_err(|error| self.no_words(&error))?;
+        Ok(format!("{}\n", json(&form)))
+    }
+
     /// The record as far as it is known before anything is typeset.
     fn origin(&self, edition: PaperEdition, inputs: &[(Leaf, &[u8])]) -> Result<IssueRecord> {
         let job = &self.job.input.job;
@@ -141,8 +152,9 @@ impl JobPapers<'_> {
             paper: IssuedPaper { path: String::new(), sha256: nothing.clone(), pages: 0 },
             results: Leaf { path: RESULTS.to_owned(), sha256: nothing },
             input: inputs.iter().map(|(leaf, _)| leaf.clone()).collect(),
-            facts: Facts::of(&self.writer()).map_err(|error| self.no_words(&error))?,
+            facts: self.facts()?,
             replaces: None,
+            follows: vec![],
         })
     }
 
@@ -156,8 +168,7 @@ impl JobPapers<'_> {
         (_, document): &PageAndDocument,
         inputs: &[(Leaf, &[u8])],
     ) -> Result<StoredRecord> {
-        let form = ShopForm::of(&self.writer()).map_err(|error| self.no_words(&error))?;
-        let results = format!("{}\n", json(&form));
+        let results = self.results()?;
         let before = replaces.as_ref().map(|before| before.revision);
         let mut record = IssueRecord { revision, replaces, ..origin };
         record.paper = IssuedPaper {

@@ -35,7 +35,7 @@ pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_wor
 pub use load::{LoadedFiles, load_files};
 pub use lock::Lock;
 pub use numbered::{keep_numbered, say_unchanged};
-pub use papers::{JobPapers, PageAndDocument, job_of_record, make_again, typeset};
+pub use papers::{JobPapers, PageAndDocument, job_of_record, make_again, make_again_with, typeset};
 pub use paths::{
     folder_of, is_hidden, is_picture, is_same, leads_out, lies_in, own_folder,
     refuse_other_than_folder, without_climbs,

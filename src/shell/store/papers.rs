@@ -225,6 +225,16 @@ pub fn make_again(
     cache: &Cache,
     drawn: Option<PagesWanted>,
 ) -> Result<PageAndDocument> {
+    make_again_with(stored, cache, drawn, |_| Ok(())).map(|(made, ())| made)
+}
+
+/// The same, and something beside it that is made of what the paper is made of.
+pub fn make_again_with<T>(
+    stored: &StoredRecord,
+    cache: &Cache,
+    drawn: Option<PagesWanted>,
+    work: impl FnOnce(&JobPapers<'_>) -> Result<T>,
+) -> Result<(PageAndDocument, T)> {
     let record = &stored.record;
     let Some(edition) = PaperEdition::all().find(|edition| edition.name() == record.kind) else {
         return Err(Error::new(Exit::Files, format!("no paper is called `{}`", record.kind)));
@@ -233,7 +243,8 @@ pub fn make_again(
     let judged = judge_job(&job.input)?;
     let mut papers = JobPapers::of_record(&job, &judged, record)?;
     papers.drawn = drawn;
-    papers.make(edition, Some(record.revision), record.replaces.as_ref())
+    let made = papers.make(edition, Some(record.revision), record.replaces.as_ref())?;
+    Ok((made, work(&papers)?))
 }
 
 /// The job that a record keeps, read in the same way as a job's own files.

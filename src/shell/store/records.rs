@@ -3,12 +3,13 @@
 //!
 //! A record is made in a folder of another name, every file and folder of it is synced, and one rename
 //! that never overwrites gives it its name. Before that rename nothing was issued; after it, all was.
+//! A large file that an earlier record of the job has is linked, not written again.
 
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::issued::{Hash, IssueRecord, RecordFault};
+use slableaf::issued::{Followed, Hash, IssueRecord, RecordFault, chain_ends};
 use slableaf::read::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 
 use crate::shell::store::{Lock, folder_of, leads_out, read_plain, sync_folder};
@@ -40,9 +41,14 @@ pub enum Unread {
 impl StoredRecord {
     /// Reads the record of a folder.
     pub fn read(folder: &Path) -> Result<Self, Unread> {
-        let bytes = read_leaf(folder, RECORD).map_err(Unread::Missing)?;
-        let text = String::from_utf8(bytes).map_err(|_| Unread::Fault(RecordFault::Altered))?;
-        let record = IssueRecord::read(&text).map_err(Unread::Fault)?;
+        Self::of(folder, &read_leaf(folder, RECORD).map_err(Unread::Missing)?)
+    }
+
+    /// The record of a folder, of the bytes of its own file.
+    pub fn of(folder: &Path, bytes: &[u8]) -> Result<Self, Unread> {
+        let altered = |_| Unread::Fault(RecordFault::Altered);
+        let text = std::str::from_utf8(bytes).map_err(altered)?;
+        let record = IssueRecord::read(text).map_err(Unread::Fault)?;
         let files = record.input.len();
         if files > RECORD_FILES {
             let why = format!("it lists {files} files, and the most accepted is {RECORD_FILES}");
@@ -146,6 +152,25 @@ impl Records {
         Ok(stored)
     }
 
+    /// Every record of the job that is there and can be read, with the hash of its own file.
+    fn all_of_job(&self) -> Vec<(StoredRecord, Hash)> {
+        let starts = format!("{}-", self.number);
+        let entries = fs::read_dir(&self.folder).into_iter().flatten().flatten();
+        let folders = entries.filter(|entry| {
+            entry.file_name().to_str().is_some_and(|name| name.starts_with(&starts))
+        });
+        let read = folders.filter_map(|entry| {
+            let folder = entry.path();
+            let bytes = read_leaf(&folder, RECORD).ok()?;
+            let stored = StoredRecord::of(&folder, &bytes).ok()?;
+            let record = &stored.record;
+            // Where a record was moved to another name, that is for `verify` to tell.
+            let at_home = entry.file_name().to_str() == Some(&record.name());
+            (at_home && record.number == self.number).then(|| (stored, Hash::of(&bytes)))
+        });
+        read.collect()
+    }
+
     /// Makes a record: all of it or nothing. `before` is what stands if it fails.
     pub fn commit(
         &self,
@@ -154,11 +179,32 @@ impl Records {
         before: Option<u32>,
     ) -> Result<StoredRecord> {
         let folder = self.folder.join(record.name());
+        let known = self.all_of_job();
+        let ends = known
+            .iter()
+            .map(|(stored, sha256)| Followed {
+                record: stored.record.name(),
+                sha256: sha256.clone(),
+            })
+            .collect();
+        let followed: Vec<Followed> =
+            known.iter().flat_map(|(stored, _)| stored.record.follows.iter().cloned()).collect();
+        let record = &IssueRecord { follows: chain_ends(ends, &followed), ..record.clone() };
         let text = record.text().map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
         let unfinished = self.unfinished();
         let make = || -> io::Result<()> {
-            let mut files = vec![(RECORD, text.as_bytes())];
-            files.extend(contents);
+            let mut files = vec![Staged { path: RECORD, bytes: text.as_bytes(), kept: None }];
+            files.extend(contents.iter().map(|(path, bytes)| {
+                Staged {
+                    path,
+                    bytes,
+                    kept: record
+                        .input
+                        .iter()
+                        .find(|leaf| leaf.path == **path && bytes.len() >= KEPT_ONCE)
+                        .and_then(|leaf| kept_already(&known, &leaf.sha256, bytes)),
+                }
+            }));
             stage(&unfinished, &files)?;
             rename_new(&unfinished, &folder)
         };
@@ -213,17 +259,48 @@ fn remove_folder(folder: &Path) -> io::Result<()> {
     }
 }
 
+/// Bytes from which on a file is kept once for all records of a job.
+const KEPT_ONCE: usize = 16_384;
+
+/// A file of a record that is being made.
+struct Staged<'a> {
+    path: &'a str,
+    bytes: &'a [u8],
+    /// The same file in an earlier record.
+    kept: Option<PathBuf>,
+}
+
+/// A file with these bytes in a record of the job: photos, fonts and the like are kept once, however many
+/// revisions have them. Each record still has all its files: one may be moved away and the others stay
+/// whole. Hashes find the file; its bytes are compared, so that one that was damaged is written anew.
+fn kept_already(known: &[(StoredRecord, Hash)], hash: &Hash, bytes: &[u8]) -> Option<PathBuf> {
+    let places = known.iter().flat_map(|(stored, _)| {
+        let same = stored.record.input.iter().filter(|leaf| leaf.sha256 == *hash);
+        same.map(|leaf| (&stored.folder, leaf.path.as_str()))
+    });
+    places
+        .filter(|(folder, path)| {
+            let is_link = fs::symlink_metadata(folder.join(path)).is_ok_and(|d| d.is_symlink());
+            !is_link && read_leaf(folder, path).is_ok_and(|there| there == bytes)
+        })
+        .map(|(folder, path)| folder.join(path))
+        .next()
+}
+
 /// Writes a folder of files, all synced.
-fn stage(root: &Path, contents: &[(&str, &[u8])]) -> io::Result<()> {
+fn stage(root: &Path, contents: &[Staged<'_>]) -> io::Result<()> {
     fs::create_dir(root)?;
     let mut folders = vec![root.to_owned()];
-    for (path, bytes) in contents {
+    for Staged { path, bytes, kept } in contents {
         let path = root.join(path);
         let parent = folder_of(&path);
         fs::create_dir_all(&parent)?;
-        let mut file = File::create_new(&path)?;
-        file.write_all(bytes)?;
-        file.sync_all()?;
+        // A second name for the same file. Where a disk has no such thing, it is written again.
+        if kept.as_ref().is_none_or(|kept| fs::hard_link(kept, &path).is_err()) {
+            let mut file = File::create_new(&path)?;
+            file.write_all(bytes)?;
+            file.sync_all()?;
+        }
         folders.extend(parent.ancestors().take_while(|up| *up != root).map(Path::to_owned));
     }
     folders.sort();

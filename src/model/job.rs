@@ -10,6 +10,7 @@ use crate::base::source::{Located, Span};
 use crate::model::choices::{Addition, Choices, Discount, Item, Receipt};
 pub use crate::model::customer::Customer;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
+use crate::model::space::{Place, Space};
 
 #[derive(Debug, Clone)]
 pub struct Job {
@@ -28,6 +29,11 @@ pub struct Job {
     /// Wishes of the customer, most important first.
     pub wishes: Vec<Wish>,
     pub house: House,
+    /// The spaces of a job that has several; slab, shapes, moisture, air, garage, offer and extras are
+    /// then those of the first. [`Job::of_spaces`] makes a job of each.
+    pub spaces: Vec<Space>,
+    /// The space that this job is of, where it is one of several.
+    pub place: Option<Place>,
     pub slab: Slab,
     pub shapes: Shapes,
     pub moisture: Moisture,
@@ -97,8 +103,10 @@ choices! {
 pub struct Accepted {
     /// The revision of the proposal.
     pub revision: u32,
-    /// The floor that was ticked.
+    /// The floor that was ticked; of several spaces that of the first which has one.
     pub floor: Key,
+    /// By space, where the job has several: the floor that was ticked. A space may be left out.
+    pub floors: Vec<(String, Key)>,
     /// The day on which it was signed.
     pub on: Date,
     /// The additions that were ticked.
@@ -500,4 +508,6 @@ pub struct WorkPlan {
 pub struct Photo {
     pub file: Located<JobPath>,
     pub caption: String,
+    /// The space that it shows, where the job has several.
+    pub space: Option<String>,
 }

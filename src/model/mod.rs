@@ -7,5 +7,6 @@ pub mod shop;
 pub mod rules;
 pub mod choices;
 pub mod customer;
+pub mod space;
 pub mod job;
 pub mod orders;

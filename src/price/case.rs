@@ -15,6 +15,7 @@ use crate::price::estimate::price::{Bill, PricedItem};
 use crate::price::estimate::{self, Estimate, EstimateInput};
 use crate::price::floor::Floor;
 use crate::price::ventilation::{CoatAir, coat_air};
+use crate::price::visit::OtherSpaces;
 use crate::read::Input;
 use crate::site::standing::{
     FloorMoisture, JudgingTerms, MoistureLimit, MoistureTerms, Standing, floor_moisture,
@@ -30,6 +31,8 @@ pub struct Case<'a> {
     pub site: Site,
     /// In the order in which the job offers them.
     pub options: Vec<FloorOption<'a>>,
+    /// The other spaces, where the job is one of several.
+    pub others: OtherSpaces<'a>,
 }
 
 /// One floor on offer.
@@ -95,9 +98,15 @@ pub struct CouldAdd {
 
 /// Works out everything about a job up to the judging.
 pub fn case(input: &Input) -> Case<'_> {
-    let Input { job, book, shop, systems } = input;
+    case_of(&input.job, input, OtherSpaces::default())
+}
+
+/// The same for one space, which is a job of its own, beside the floors of the others. An estimate is
+/// then of the whole visit, and a quote what the whole costs with that floor.
+pub fn case_of<'a>(job: &'a Job, input: &'a Input, others: OtherSpaces<'a>) -> Case<'a> {
+    let Input { book, shop, systems, .. } = input;
     let site = site::site(job, &shop.testing);
-    let on = EstimateInput::new(job, &site, book, &shop.calendar);
+    let on = EstimateInput::new(job, &site, book, &shop.calendar).beside(others.beside());
     let open_to_ground = job.slab.open_to_ground();
     let setting = JudgingTerms { testing: &shop.testing, date: job.date, open_to_ground };
     let options = job
@@ -113,7 +122,7 @@ pub fn case(input: &Input) -> Case<'_> {
             FloorOption { floor, estimate, quote, moisture, ground }
         })
         .collect();
-    Case { job, book, shop, site, options }
+    Case { job, book, shop, site, options, others }
 }
 
 /// Splits a floor's price into the lines that the customer sees. What an extra costs is the

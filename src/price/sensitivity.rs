@@ -90,7 +90,8 @@ fn margin_price(case: &Case<'_>, option: &FloorOption<'_>, lever: Lever, factor:
         Lever::Waste => raise_waste(&mut book, factor),
     }
     let floor = Floor::new(option.floor.system, &book, &option.floor.extras);
-    let on = EstimateInput::new(case.job, &site, &book, &case.shop.calendar);
+    let on = EstimateInput::new(case.job, &site, &book, &case.shop.calendar)
+        .beside(case.others.beside());
     estimate::estimate(&floor, on).wanted
 }
 

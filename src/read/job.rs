@@ -7,9 +7,11 @@ use crate::base::quantity::Length;
 use crate::base::source::Located;
 use crate::model::choices::{Addition, AdditionKind};
 use crate::model::job::*;
+use crate::model::space::Space;
 use crate::read::choices::{AmountSigns, Decided, decided, offered};
 use crate::read::keys::job::*;
 use crate::read::keys::moisture::moisture as tests;
+use crate::read::keys::space::space;
 use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
 use crate::read::moisture::moisture;
@@ -17,6 +19,7 @@ use crate::read::orders;
 use crate::read::reader::Table;
 use crate::read::scalar::Scalar;
 use crate::read::shapes::shapes;
+use crate::read::spaces;
 
 /// Names in a job that other files define. They are checked even when the rest of the job has
 /// mistakes, so that one run reports everything.
@@ -31,16 +34,27 @@ pub struct JobNames {
     /// The keys of the additions of the job; empty where it has none.
     pub addition_keys: Vec<Key>,
     pub signs: AmountSigns,
+    /// Those of each space, where the job has several.
+    pub spaces: Vec<OfferNames>,
+}
+
+/// Names of systems on offer for a space, and of their extras.
+#[derive(Debug, Clone, Default)]
+pub struct OfferNames {
+    pub offer: Vec<Located<Key>>,
+    pub extras: Vec<(Located<String>, Vec<Located<Key>>)>,
 }
 
 /// Reads a job: its names in any case, and the whole of it when it has no mistakes.
 pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
+    let in_spaces = top.tables(&space::TABLE);
     let mut names = JobNames {
         offer: top.located_list(job::OFFER),
         extras: top.named_lists(&extras::TABLE),
+        spaces: spaces::names(&in_spaces),
         ..JobNames::default()
     };
-    let (job, signs) = whole(top, &names);
+    let (job, signs) = whole(top, &in_spaces, &names);
     names.signs = signs;
     if let Some(job) = &job {
         let named = |one: &Addition| match &one.what {
@@ -52,22 +66,29 @@ pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
         };
         names.additions = job.additions.iter().filter_map(named).collect();
         names.addition_keys = job.additions.iter().map(|one| one.key.clone()).collect();
-        names.ticked =
-            job.accepted.as_ref().map(|signed| (signed.floor.clone(), signed.additions.clone()));
+        let signed = job.accepted.as_ref().filter(|signed| signed.floors.is_empty());
+        names.ticked = signed.map(|signed| (signed.floor.clone(), signed.additions.clone()));
     }
     (names, job)
 }
 
-fn whole(top: &Table<'_>, names: &JobNames) -> (Option<Job>, AmountSigns) {
-    let accepted = top.table(&accepted::TABLE).and_then(|t| accepted(&t, &names.offer));
-    let mut decided = decided(top, &names.offer, accepted.as_ref());
+fn whole(top: &Table<'_>, in_spaces: &[Table<'_>], names: &JobNames) -> (Option<Job>, AmountSigns) {
+    let spaces = spaces::spaces(top, in_spaces, top.read(job::DATE), names);
+    let offer: Vec<Located<Key>> =
+        names.spaces.iter().flat_map(|space| &space.offer).chain(&names.offer).cloned().collect();
+    // With a mistake in a space nobody can tell what is said of it elsewhere.
+    let accepted = spaces
+        .as_deref()
+        .and_then(|spaces| top.table(&accepted::TABLE).and_then(|t| accepted(&t, &offer, spaces)));
+    let mut decided = decided(top, &offer, accepted.as_ref());
     let signs = std::mem::take(&mut decided.signs);
-    (put_together(top, names, accepted, decided), signs)
+    (put_together(top, names, spaces, accepted, decided), signs)
 }
 
 fn put_together(
     top: &Table<'_>,
     names: &JobNames,
+    spaces: Option<Vec<Space>>,
     accepted: Option<Accepted>,
     decided: Decided,
 ) -> Option<Job> {
@@ -86,15 +107,7 @@ fn put_together(
     let air = top.table(&air::TABLE).and_then(|t| air(&t, date));
     let garage = top.table(&garage::TABLE).and_then(|t| garage(&t));
     let offer = names.offer.clone();
-    if top.is_empty_list("offer") {
-        top.fault("offer", "is empty", "name a floor to look at: `offer = [\"barrier\"]`");
-    } else if offer.len() > limits::OPTIONS {
-        top.fault(
-            "offer",
-            format!("has {} systems", offer.len()),
-            format!("the most accepted is {}", limits::OPTIONS),
-        );
-    }
+    offer_fits(top, &offer);
     let extras =
         names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
     let plan = top.table(&plan::TABLE).map_or_else(WorkPlan::default, |t| {
@@ -121,7 +134,11 @@ fn put_together(
         WorkPlan { start, crew, crew_name, contact, laid }
     });
     let (asked, orders) = (orders::asked(top), orders::orders(top, accepted.as_ref(), &offer));
-    let photos: Vec<Photo> = top.each(&photo::TABLE, photo);
+    let known = spaces.as_deref().unwrap_or_default();
+    let photos: Vec<Photo> = top.each(&photo::TABLE, |t| photo(t, known));
+    let spaces = spaces?;
+    let first = spaces.first().cloned();
+    let first = first.as_ref();
     let (notes, crew_notes) = (top.paragraphs(job::NOTES), top.paragraphs(job::CREW_NOTES));
     Some(Job {
         number: top.read(job::NUMBER)?,
@@ -135,18 +152,20 @@ fn put_together(
         customer: customer?,
         wishes: top.list(job::WISHES),
         house,
-        slab: slab?,
-        shapes: shapes?,
-        moisture,
-        air,
-        garage: garage?,
-        offer,
-        extras,
+        slab: slab.or_else(|| first.map(|space| space.slab.clone()))?,
+        shapes: first.map(|space| space.shapes.clone()).or(shapes)?,
+        moisture: first.map_or(moisture, |space| space.moisture.clone()),
+        air: first.map_or(air, |space| space.air),
+        garage: garage.or_else(|| first.map(|space| space.garage.clone()))?,
+        offer: first.map_or(offer, |space| space.offer.clone()),
+        extras: first.map_or(extras, |space| space.extras.clone()),
         plan,
         choices: decided.choices,
         additions: decided.additions,
         items: decided.items,
         discount: decided.discount,
+        spaces,
+        place: None,
         accepted,
         asked,
         orders,
@@ -156,6 +175,19 @@ fn put_together(
         crew_notes,
         span: top.span(),
     })
+}
+
+/// Refuses an offer without a floor, or with more than a page can hold.
+pub fn offer_fits(table: &Table<'_>, offer: &[Located<Key>]) {
+    if table.is_empty_list("offer") {
+        table.fault("offer", "is empty", "name a floor to look at: `offer = [\"barrier\"]`");
+    } else if offer.len() > limits::OPTIONS {
+        table.fault(
+            "offer",
+            format!("has {} systems", offer.len()),
+            format!("the most accepted is {}", limits::OPTIONS),
+        );
+    }
 }
 
 fn customer(table: &Table<'_>) -> Option<Customer> {
@@ -205,7 +237,7 @@ fn house(table: &Table<'_>, date: Option<Date>) -> House {
 /// More than any floor of a garage has: a slip in the number or the unit.
 const MOST_THICKNESS: Length = Length::inches(24.0);
 
-fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
+pub fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
     let poured = match (table.read(slab::POURED), table.read(slab::POURED_YEAR)) {
         (Some(day), _) => Some(Poured::Day(day)),
         (None, year) => year.map(Poured::Year),
@@ -265,7 +297,7 @@ fn without_none<T: Scalar + Copy + PartialEq>(
     named
 }
 
-fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {
+pub fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {
     let measured = table.read(air::MEASURED);
     not_after(table, "measured", measured, date, after_day);
     Some(Air {
@@ -286,7 +318,17 @@ fn garage(table: &Table<'_>) -> Option<Garage> {
     })
 }
 
-fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
+fn accepted(table: &Table<'_>, offer: &[Located<Key>], spaces: &[Space]) -> Option<Accepted> {
+    if !spaces::keeps_to_spaces(table, spaces) {
+        return None;
+    }
+    if !spaces.is_empty() {
+        let floors = spaces::chosen(table, spaces);
+        let (_, floor) = floors.first().cloned()?;
+        let (revision, on) = (table.read(accepted::REVISION)?, table.read(accepted::ON)?);
+        let additions = table.located_list(accepted::ADDITIONS);
+        return Some(Accepted { revision, floor, floors, on, additions });
+    }
     let floor = table.read(accepted::FLOOR);
     if let Some(Err(help)) = floor.as_ref().map(|floor| offered(floor, offer)) {
         let named = floor.map(|floor| floor.0).unwrap_or_default();
@@ -296,11 +338,17 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>]) -> Option<Accepted> {
     Some(Accepted {
         revision: table.read(accepted::REVISION)?,
         floor: floor?,
+        floors: vec![],
         on: table.read(accepted::ON)?,
         additions: table.located_list(accepted::ADDITIONS),
     })
 }
 
-fn photo(table: &Table<'_>) -> Option<Photo> {
-    Some(Photo { file: table.located(photo::FILE)?, caption: table.read(photo::CAPTION)? })
+fn photo(table: &Table<'_>, spaces: &[Space]) -> Option<Photo> {
+    spaces::photo_fits(table, spaces);
+    Some(Photo {
+        file: table.located(photo::FILE)?,
+        caption: table.read(photo::CAPTION)?,
+        space: table.read(photo::SPACE),
+    })
 }

@@ -23,6 +23,8 @@ pub const KEY: usize = 60;
 pub const NUMBER: usize = 40;
 /// Floors in one proposal: what a comparison table can hold.
 pub const OPTIONS: usize = 5;
+/// Spaces of one job: what its first page can hold.
+pub const SPACES: usize = 6;
 /// Coats of one floor.
 pub const COATS: usize = 8;
 /// Sizes that one product is sold in: the choice among kits tries every mix.

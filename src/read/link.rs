@@ -5,7 +5,7 @@ use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::base::source::{Diagnostic, Located, Problems};
 use crate::model::book::{Book, Stuff};
-use crate::model::job::{Job, JointTreatment, Known};
+use crate::model::job::{Job, JointTreatment, Known, Shapes};
 use crate::model::shop::Shop;
 use crate::model::system::System;
 use crate::read::amount::CURRENCIES;
@@ -15,8 +15,17 @@ use crate::read::suggest::nearest;
 /// Checks the names of a job against the systems, and those of the systems on offer against the
 /// book (when there is one that can be read).
 pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems: &Problems) {
-    for (at, name) in names.offer.iter().enumerate() {
-        if names.offer[..at].iter().any(|earlier| earlier.value == name.value) {
+    offered(&names.offer, book, systems, problems);
+    extras(&names.extras, systems, problems);
+    for space in &names.spaces {
+        offered(&space.offer, book, systems, problems);
+        extras(&space.extras, systems, problems);
+    }
+}
+
+fn offered(offer: &[Located<Key>], book: Option<&Book>, systems: &[System], problems: &Problems) {
+    for (at, name) in offer.iter().enumerate() {
+        if offer[..at].iter().any(|earlier| earlier.value == name.value) {
             let twice = format!("`offer` names `{}` twice", name.value);
             problems.add(Diagnostic::at(&name.span, twice).help("take one of them out"));
         }
@@ -29,7 +38,10 @@ pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems:
             None => unknown(name, "system", systems.iter().map(|s| s.key.0.as_str()), problems),
         }
     }
-    for (name, extras) in &names.extras {
+}
+
+fn extras(named: &[(Located<String>, Vec<Located<Key>>)], systems: &[System], problems: &Problems) {
+    for (name, extras) in named {
         let system = Key(name.value.clone());
         let Some(found) = systems.iter().find(|known| known.key == system) else {
             let name = Located { value: system, span: name.span.clone() };
@@ -144,13 +156,20 @@ pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {
         }
     }
     let Some(job) = job else { return };
-    let shapes = &job.shapes;
-    let soft = shapes.cracks.iter().any(|crack| crack.moves == Known::Yes)
-        || shapes.joints.iter().any(|joint| joint.treatment == JointTreatment::Fill);
+    // The shapes of a job with spaces are those of the first.
+    let of_spaces = job.spaces.iter().map(|space| &space.shapes);
+    let all: Vec<&Shapes> = std::iter::once(&job.shapes).chain(of_spaces).collect();
+    let any = |has: fn(&Shapes) -> bool| all.iter().any(|shapes| has(shapes));
+    let soft = any(|shapes| {
+        shapes.cracks.iter().any(|crack| crack.moves == Known::Yes)
+            || shapes.joints.iter().any(|joint| joint.treatment == JointTreatment::Fill)
+    });
+    let (patch, cove) =
+        (any(|shapes| !shapes.spalls.is_empty()), any(|shapes| !shapes.coves.is_empty()));
     for (key, wanted, what, name) in [
         ("flexible", soft, "a joint to fill or a crack that moves", &terms.flexible),
-        ("patch", !shapes.spalls.is_empty(), "a spall", &terms.patch),
-        ("cove", !shapes.coves.is_empty(), "a cove", &terms.cove),
+        ("patch", patch, "a spall", &terms.patch),
+        ("cove", cove, "a cove", &terms.cove),
     ] {
         if wanted && name.is_none() {
             problems.add(

@@ -4,18 +4,19 @@
 //! stand together, and which value is not taken; then its values are read, and whoever reads may
 //! stop at the first that is not there.
 
+mod described;
+
 use std::ops::Range;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::base::source::{Diagnostic, Located, Problems, SourceFile, Span};
-use crate::read::keys::spec::{KeySpec, Shape, TypedKey};
-use crate::read::keys::table::{Rule, Stands, TableSpec};
+use crate::read::keys::spec::TypedKey;
+use crate::read::keys::table::TableSpec;
 use crate::read::limits;
 use crate::read::scalar::{LongText, Scalar, ValueFault, kind_of};
 use crate::read::slips::advice;
-use crate::read::suggest::nearest;
 
 /// Parses a file and hands its top table to `read`. `None` when the file is not TOML at all; its
 /// syntax errors are then among the problems.
@@ -109,6 +110,11 @@ impl<'a> Table<'a> {
     pub fn fault(&self, name: &str, message: impl std::fmt::Display, help: impl Into<String>) {
         let problem = Diagnostic::at(&self.span_of(name), format!("`{name}` {message}"));
         self.problems.add(problem.help(help));
+    }
+
+    /// Reports a problem at a place of the table.
+    pub fn report(&self, at: &Span, message: impl Into<String>, help: impl Into<String>) {
+        self.problems.add(Diagnostic::at(at, message).help(help));
     }
 
     /// A value, if it is there and was not refused.
@@ -224,6 +230,25 @@ impl<'a> Table<'a> {
         lists
     }
 
+    /// A table of single values whose names a person chooses, such as `floors`.
+    pub fn named_values<T: Scalar>(&self, spec: &TableSpec) -> Vec<(Located<String>, Located<T>)> {
+        let key = spec.name();
+        let Some(table) = self.table(spec).filter(|table| self.has_room(key, table)) else {
+            return vec![];
+        };
+        let Some(each) = spec.keys.iter().find(|each| each.free) else { return vec![] };
+        let mut values = vec![];
+        for (name, value) in table.entries.iter() {
+            let span = table.at(name.span());
+            let name = name.get_ref().to_string();
+            table.check_value(&name, each, value);
+            if let Some(value) = table.located_value(value) {
+                values.push((Located { value: name, span }, value));
+            }
+        }
+        values
+    }
+
     /// A table of tables whose names a person chooses.
     pub fn named_tables(&self, spec: &TableSpec) -> Vec<(String, Table<'a>)> {
         let key = spec.name();
@@ -336,173 +361,4 @@ fn two<T: Scalar>(value: &Spanned<DeValue<'_>>) -> Option<(T, T)> {
 fn too_many(what: &str, found: usize) -> ValueFault {
     ValueFault::new(format!("has {found} {what}"))
         .help(format!("the most accepted is {}", limits::LIST))
-}
-
-/// Two values in brackets, as advice.
-fn two_of(key: &KeySpec) -> String {
-    format!("write two values in brackets: `[{0}, {0}]`", key.usual_example())
-}
-
-/// Holds a table against its description.
-impl Table<'_> {
-    fn keep_to(&self, spec: &TableSpec) {
-        let version = spec.version(|name| self.has(name));
-        for key in version.keys.iter().filter(|key| !key.free) {
-            if key.need {
-                self.need(key);
-            }
-            self.check(key);
-        }
-        version.tables.iter().filter(|below| !below.free).for_each(|below| self.need_table(below));
-        version.rules.iter().for_each(|rule| self.keep_rule(version, rule));
-        if !version.has_free_names() {
-            self.know_names(spec, version);
-        }
-    }
-
-    /// Refuses what stands behind a key, where the readers do not take it.
-    fn check(&self, key: &KeySpec) {
-        let name = key.name;
-        let Some(value) = self.entries.get(name) else { return };
-        match key.shape {
-            Shape::One => self.check_value(name, key, value),
-            Shape::List { .. } => {
-                self.array(name).iter().for_each(|value| self.check_value(name, key, value));
-            }
-            Shape::Pair => {
-                let two = self.array(name);
-                match two.len() {
-                    2 => two.iter().for_each(|value| self.check_value(name, key, value)),
-                    0 if !self.is_empty_list(name) => {}
-                    count => {
-                        let values = if count == 1 { "value" } else { "values" };
-                        self.fault(name, format!("has {count} {values}"), two_of(key));
-                    }
-                }
-            }
-            Shape::Pairs { .. } => self.array(name).iter().for_each(|pair| match pair.get_ref() {
-                DeValue::Array(two) if two.len() == 2 => {
-                    two.iter().for_each(|value| self.check_value(name, key, value));
-                }
-                _ => {
-                    let fault = ValueFault::new("holds something that is not a pair");
-                    self.refuse(name, pair.span(), fault.help(two_of(key)));
-                }
-            }),
-        }
-    }
-
-    fn check_value(&self, name: &str, key: &KeySpec, value: &Spanned<DeValue<'_>>) {
-        if let Err(fault) = key.check(value.get_ref()) {
-            self.refuse(name, value.span(), fault);
-        }
-    }
-
-    fn need(&self, key: &KeySpec) {
-        let name = key.name;
-        match (self.has(name), key.shape) {
-            (true, Shape::List { .. }) if self.is_empty_list(name) => {
-                if let Some(advice) = key.advice {
-                    self.fault(name, "is empty", advice);
-                }
-            }
-            (true, _) => {}
-            (false, Shape::One) => {
-                let add = format!("{name} = {}", key.usual_example());
-                self.missing(name, &key.expected(), &add);
-            }
-            (false, _) => {
-                let add = || format!("add `{}`", key.line());
-                self.fault(name, "is missing", key.advice.map_or_else(add, str::to_owned));
-            }
-        }
-    }
-
-    fn need_table(&self, below: &TableSpec) {
-        let name = below.name();
-        match (below.stands, below.advice) {
-            (Stands::Once { need: true }, _) if !self.has(name) => {
-                self.missing(name, "a table", &format!("[{}]", self.path(name)));
-            }
-            (Stands::Listed { least: 1.., .. }, Some(advice)) if self.is_empty_list(name) => {
-                self.fault(name, "is empty", advice);
-            }
-            (Stands::Listed { least: 1.., .. }, Some(advice)) if !self.has(name) => {
-                self.fault(name, "is missing", advice);
-            }
-            (Stands::Listed { most, .. }, _) if most < limits::LIST => {
-                let count = self.array(name).len();
-                if count > most {
-                    let message = format!("stands {count} times");
-                    self.fault(name, message, format!("the most accepted is {most}"));
-                }
-            }
-            _ => {}
-        }
-    }
-
-    fn keep_rule(&self, spec: &TableSpec, rule: &Rule) {
-        match *rule {
-            Rule::Apart(other, name, advice) => {
-                if self.has(other) && self.has(name) {
-                    self.fault(name, format!("stands beside `{other}`"), advice);
-                }
-            }
-            Rule::Together(a, b, advice) => {
-                for (name, other) in [(a, b), (b, a)] {
-                    if self.has(other) && !self.has(name) {
-                        let line = spec.key(name).map(KeySpec::line).unwrap_or_default();
-                        let advice = advice.replace("{}", &line);
-                        self.fault(name, format!("is missing beside `{other}`"), advice);
-                    }
-                }
-            }
-            Rule::OneOf(names, advice) => {
-                if !names.iter().any(|name| self.has(name)) {
-                    self.fault(names[0], "is missing", advice);
-                }
-            }
-            Rule::Unless(other, names, advice) => {
-                for name in names.iter().filter(|name| !self.has(other) && !self.has(name)) {
-                    match advice {
-                        Some(advice) => {
-                            let message = format!("is missing, and so is `{other}`");
-                            self.fault(name, message, advice);
-                        }
-                        None => spec.key(name).into_iter().for_each(|key| self.need(key)),
-                    }
-                }
-            }
-        }
-    }
-
-    /// Refuses keys that are not known, each with the nearest known name.
-    fn know_names(&self, spec: &TableSpec, version: &TableSpec) {
-        for (key, _) in self.entries.iter() {
-            let name: &str = key.get_ref();
-            if version.names().any(|known| known == name) {
-                continue;
-            }
-            let place = match self.title.as_str() {
-                "" => "at the top of the file".to_owned(),
-                title => format!("in {title}"),
-            };
-            let problem = Diagnostic::at(
-                &self.at(key.span()),
-                format!("unknown key `{}` {place}", name.escape_debug()),
-            );
-            // What tells one version from another may be written with a slip too.
-            let others = spec.versions.iter().filter_map(|(by, _)| *by);
-            let help = match nearest(name, version.names().chain(others)) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => {
-                    let mut known: Vec<&str> = version.names().collect();
-                    known.sort_unstable();
-                    let known: Vec<String> = known.iter().map(|key| format!("`{key}`")).collect();
-                    format!("known here: {}", known.join(", "))
-                }
-            };
-            self.problems.add(problem.help(help));
-        }
-    }
 }

@@ -16,6 +16,7 @@ mod record;
 mod money;
 mod pricing;
 mod contrast;
+mod spaces;
 mod take_off;
 pub mod example;
 

@@ -6,6 +6,7 @@ mod kits;
 mod money;
 mod outlines;
 mod schedule;
+mod spaces;
 
 fn close(a: f64, b: f64) -> bool {
     (a - b).abs() <= 1e-9 * a.abs().max(b.abs()).max(1.0)

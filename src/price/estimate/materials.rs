@@ -109,17 +109,24 @@ pub fn coats(
     needs
 }
 
-/// Returns the need of each product and the amount to buy: fillers, then coats in their order.
-pub fn materials(coats: &[CoatNeed], repairs: &[Repair<'_>], book: &Book) -> Vec<MaterialLine> {
-    let mut needs: Vec<(Key, ProductNeed)> = repair::fillers(repairs)
-        .into_iter()
-        .map(|(product, volume)| (product.key.clone(), ProductNeed::Liquid(volume)))
-        .collect();
-    for coat in coats {
-        match needs.iter_mut().find(|(key, _)| *key == coat.product) {
-            Some((_, known)) => *known = known.plus(coat.need),
-            None => needs.push((coat.product.clone(), coat.need)),
-        }
+/// Returns the need of each product and the amount to buy, for the spaces of a visit together: fillers,
+/// then coats in their order.
+pub fn materials<'a>(
+    spaces: impl Iterator<Item = (&'a [CoatNeed], &'a [Repair<'a>])> + Clone,
+    book: &Book,
+) -> Vec<MaterialLine> {
+    let mut needs: Vec<(Key, ProductNeed)> = vec![];
+    let mut add =
+        |product: &Key, need: ProductNeed| match needs.iter_mut().find(|(key, _)| key == product) {
+            Some((_, known)) => *known = known.plus(need),
+            None => needs.push((product.clone(), need)),
+        };
+    for (_, repairs) in spaces.clone() {
+        let fillers = repair::fillers(repairs).into_iter();
+        fillers.for_each(|(product, volume)| add(&product.key, ProductNeed::Liquid(volume)));
+    }
+    for (coats, _) in spaces {
+        coats.iter().for_each(|coat| add(&coat.product, coat.need));
     }
     needs.into_iter().filter_map(|(key, need)| material_line(book, &key, need)).collect()
 }

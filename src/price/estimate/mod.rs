@@ -11,13 +11,15 @@ use crate::base::calendar::{Calendar, Clock};
 use crate::base::money::{self, Cents};
 use crate::base::names::Key;
 use crate::base::quantity::{Area, Hours, Temperature, Volume};
-use crate::model::book::{Book, TaxOn};
+use crate::model::book::{Book, PriceTerms, TaxOn};
 use crate::model::job::{Job, OldCoating};
 use crate::price::batches::{self, Batches, Laying};
 use crate::price::floor::{CoatStuff, Floor};
-use crate::price::repair;
-use crate::price::schedule::{self, Crew, Schedule};
+use crate::price::repair::{self, Repair};
+use crate::price::schedule::{self, Crew, Schedule, SpaceWork};
+use crate::price::visit::{Beside, SpaceFloor};
 use crate::site::Site;
+use crate::site::take_off::TakeOff;
 use labor::{Substrate, Task, Work, WorkCrew};
 use materials::{CoatNeed, KitMeasure, MaterialLine, ProductNeed};
 use price::{Bill, PricedItem};
@@ -44,7 +46,10 @@ pub struct Estimate {
     /// Price of the floor with its extras, before items, discount and the customer's tax.
     pub price: Cents,
     pub bill: Bill,
+    /// The days of this floor; in one space of several those on which the crew works there.
     pub schedule: Schedule,
+    /// Days on which the crew comes in all.
+    pub days: u32,
     /// Batches of each liquid coat.
     pub batches: Vec<(Key, Batches)>,
     pub crew: u32,
@@ -93,7 +98,7 @@ impl Estimate {
 
     /// Profit for each day that the crew is on site.
     pub fn profit_per_day(&self) -> Cents {
-        self.profit().times(Decimal::ONE / Decimal::from(self.schedule.days.max(1)))
+        self.profit().times(Decimal::ONE / Decimal::from(self.days.max(1)))
     }
 }
 
@@ -106,50 +111,109 @@ pub struct EstimateInput<'a> {
     pub calendar: &'a Calendar,
     /// There is a coating that has to come off first.
     pub old_coating: bool,
+    /// The other spaces of the visit. Material, work, cost and price are then of all of them.
+    pub beside: Beside<'a>,
 }
 
 impl<'a> EstimateInput<'a> {
     /// The slab as the job found it.
     pub fn new(job: &'a Job, site: &'a Site, book: &'a Book, calendar: &'a Calendar) -> Self {
-        Self { job, site, book, calendar, old_coating: has_old_coating(job) }
+        let beside = Beside::default();
+        Self { job, site, book, calendar, old_coating: has_old_coating(job), beside }
+    }
+
+    /// The same beside other spaces.
+    pub fn beside(self, beside: Beside<'a>) -> Self {
+        Self { beside, ..self }
     }
 }
 
 /// Works out one floor on one site.
 pub fn estimate(floor: &Floor<'_>, given: EstimateInput<'_>) -> Estimate {
-    estimate_over(
-        floor,
-        given,
-        if given.old_coating { Substrate::OldCoating } else { Substrate::Concrete },
-    )
+    estimate_over(floor, given, substrate(given.old_coating))
+}
+
+fn substrate(old_coating: bool) -> Substrate {
+    if old_coating { Substrate::OldCoating } else { Substrate::Concrete }
+}
+
+/// A floor in its space, with what it needs.
+struct FloorNeeds<'a> {
+    floor: &'a Floor<'a>,
+    take_off: &'a TakeOff,
+    slab: Option<Temperature>,
+    under: Substrate,
+    repairs: Vec<Repair<'a>>,
+    coats: Vec<CoatNeed>,
+}
+
+impl<'a> FloorNeeds<'a> {
+    fn new(
+        floor: &'a Floor<'a>,
+        job: &'a Job,
+        take_off: &'a TakeOff,
+        slab: Option<Temperature>,
+        under: Substrate,
+        book: &'a Book,
+    ) -> Self {
+        let repairs = repair::repairs(&job.shapes, book);
+        let coats = materials::coats(floor, job, take_off, book, &repairs);
+        Self { floor, take_off, slab, under, repairs, coats }
+    }
+
+    /// A floor of another space.
+    fn beside(floor: &'a Floor<'a>, space: &'a SpaceFloor<'a>, book: &'a Book) -> Self {
+        let under = substrate(has_old_coating(space.job));
+        Self::new(floor, space.job, &space.take_off, space.slab, under, book)
+    }
 }
 
 /// Works out a floor over something that may be other than what the job found.
 pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substrate) -> Estimate {
     let EstimateInput { job, site, book, .. } = given;
     let persons = job.plan.crew.unwrap_or(book.labor.crew);
-    let repairs = repair::repairs(&job.shapes, book);
-    let coats = materials::coats(floor, job, &site.take_off, book, &repairs);
-    let materials = materials::materials(&coats, &repairs, book);
+    let Beside { before, after } = given.beside;
+    let others: Vec<Floor<'_>> =
+        before.iter().chain(after).map(|one| Floor::new(one.system, book, &one.extras)).collect();
+    let (floors_before, floors_after) = others.split_at(before.len());
+    // In the order in which they are laid.
     let slab = site.air.map(|air| air.slab);
-    let batches = coat_batches(floor, &coats, &materials, slab, given, persons);
-    let at_work = WorkCrew { persons, batches: &batches };
-    let work = labor::work(floor, &site.take_off, &book.rates, &repairs, under, at_work);
+    let mut spaces: Vec<FloorNeeds<'_>> = floors_before
+        .iter()
+        .zip(before)
+        .map(|(floor, space)| FloorNeeds::beside(floor, space, book))
+        .collect();
+    let own = spaces.len();
+    spaces.push(FloorNeeds::new(floor, job, &site.take_off, slab, under, book));
+    let after = floors_after.iter().zip(after);
+    spaces.extend(after.map(|(floor, space)| FloorNeeds::beside(floor, space, book)));
+
+    let needs = spaces.iter().map(|one| (one.coats.as_slice(), one.repairs.as_slice()));
+    let materials = materials::materials(needs, book);
+    let mut batches: Vec<Vec<(Key, Batches)>> =
+        spaces.iter().map(|one| coat_batches(one, &materials, book, persons)).collect();
+    let work: Vec<Vec<Work<'_>>> = spaces
+        .iter()
+        .zip(&batches)
+        .map(|(one, batches)| {
+            let at_work = WorkCrew { persons, batches };
+            labor::work(one.floor, one.take_off, &book.rates, &one.repairs, one.under, at_work)
+        })
+        .collect();
     let clock = Clock { calendar: given.calendar, start: job.plan.start };
     let crew = Crew { labor: &book.labor, rates: &book.rates, persons, clock };
-    let schedule = schedule::schedule(&work, crew, slab);
-    let labor = labor_lines(&work, &schedule, book);
+    let in_spaces: Vec<SpaceWork<'_>> =
+        spaces.iter().zip(&work).map(|(one, work)| SpaceWork { work, slab: one.slab }).collect();
+    let mut visit = schedule::visit(&in_spaces, crew);
+    let labor = labor_lines(work.iter().flatten(), visit.days, book);
 
     let bought: Cents = materials.iter().map(|line| line.cost).sum();
     let terms = &book.terms;
-    let coated = site.take_off.coated();
-    let consumables = by_area(coated, terms.consumables_per, terms.consumables);
-    let floor_area = site.take_off.floor;
-    let removal = match under {
-        Substrate::Concrete => Cents::ZERO,
-        Substrate::OldCoating => by_area(floor_area, terms.removal_per, terms.removal),
-        Substrate::FailedFloor => by_area(floor_area, terms.strip_per, terms.strip),
-    };
+    let consumables = spaces
+        .iter()
+        .map(|one| by_area(one.take_off.coated(), terms.consumables_per, terms.consumables))
+        .sum();
+    let removal = spaces.iter().map(|one| removal(one, terms)).sum();
     let supplies = bought.plus(consumables).plus(removal);
     let purchase_tax = match terms.tax_on {
         TaxOn::Purchases => money::tax(supplies, terms.tax),
@@ -165,7 +229,7 @@ pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substra
     let items = items.iter().filter_map(|item| PricedItem::of(item, terms)).collect();
     let bill = Bill::of(price, items, key, job, terms);
     Estimate {
-        coats,
+        coats: spaces.swap_remove(own).coats,
         materials,
         labor,
         consumables,
@@ -178,22 +242,31 @@ pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substra
         wanted,
         price,
         bill,
-        schedule,
-        batches,
+        schedule: visit.spaces.swap_remove(own),
+        days: visit.days,
+        batches: batches.swap_remove(own),
         crew: persons,
+    }
+}
+
+/// Cost of taking off what lies on a slab.
+fn removal(space: &FloorNeeds<'_>, terms: &PriceTerms) -> Cents {
+    let floor = space.take_off.floor;
+    match space.under {
+        Substrate::Concrete => Cents::ZERO,
+        Substrate::OldCoating => by_area(floor, terms.removal_per, terms.removal),
+        Substrate::FailedFloor => by_area(floor, terms.strip_per, terms.strip),
     }
 }
 
 /// The batches of every liquid coat, in the order of the coats.
 fn coat_batches(
-    floor: &Floor<'_>,
-    coats: &[CoatNeed],
+    space: &FloorNeeds<'_>,
     materials: &[MaterialLine],
-    slab: Option<Temperature>,
-    given: EstimateInput<'_>,
+    book: &Book,
     persons: u32,
 ) -> Vec<(Key, Batches)> {
-    let EstimateInput { site, book, .. } = given;
+    let FloorNeeds { floor, take_off, slab, coats, .. } = space;
     let mut all = vec![];
     for (at, coat) in floor.coats.iter().enumerate() {
         let CoatStuff::Resin(resin) = coat.stuff else { continue };
@@ -211,11 +284,11 @@ fn coat_batches(
         let laying = Laying {
             resin,
             volume,
-            area: site.take_off.coated(),
-            rolling: labor::rolling(&site.take_off, &book.rates),
-            throwing: labor::throwing(floor, at, &site.take_off, &book.rates),
+            area: take_off.coated(),
+            rolling: labor::rolling(take_off, &book.rates),
+            throwing: labor::throwing(floor, at, take_off, &book.rates),
             persons,
-            pot_life: schedule::planning_times(resin, slab).times.pot_life,
+            pot_life: schedule::planning_times(resin, *slab).times.pot_life,
             kit: kit.or_else(|| resin.kits.iter().map(|kit| kit.size).reduce(Volume::min)),
         };
         all.push((coat.spec.key.clone(), batches::batches(laying, &book.mixing)));
@@ -240,11 +313,15 @@ fn to_hundredths(value: f64) -> Decimal {
     exact.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero)
 }
 
-fn labor_lines(work: &[Work<'_>], schedule: &Schedule, book: &Book) -> Vec<LaborLine> {
-    let days = f64::from(schedule.days);
+fn labor_lines<'a>(
+    work: impl Iterator<Item = &'a Work<'a>>,
+    days: u32,
+    book: &Book,
+) -> Vec<LaborLine> {
+    let days = f64::from(days);
     let first = (Task::SetUp, book.rates.set_up * days);
     let last = (Task::CleanUp, book.rates.clean_up * days);
-    let tasks = work.iter().map(|piece| (piece.task.clone(), piece.hours));
+    let tasks = work.map(|piece| (piece.task.clone(), piece.hours));
     std::iter::once(first)
         .chain(tasks)
         .chain(std::iter::once(last))

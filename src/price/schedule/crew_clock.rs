@@ -144,9 +144,13 @@ impl<'a> CrewClock<'a> {
         }
     }
 
-    /// Cleans up for good; the days on which the crew was there.
-    pub fn close(&mut self) -> u32 {
+    /// Cleans up for good.
+    pub fn close(&mut self) {
         self.put(Task::CleanUp, self.clean_up);
+    }
+
+    /// The days on which the crew was there.
+    pub fn days(&self) -> u32 {
         self.days
     }
 }

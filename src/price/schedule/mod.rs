@@ -127,57 +127,101 @@ pub struct Crew<'a> {
 
 /// Lays work into days.
 pub fn schedule(work: &[Work<'_>], crew: Crew<'_>, slab: Option<Temperature>) -> Schedule {
+    let mut visit = visit(&[SpaceWork { work, slab }], crew);
+    visit.spaces.swap_remove(0)
+}
+
+/// The work of one space, and its slab.
+#[derive(Debug, Clone, Copy)]
+pub struct SpaceWork<'a> {
+    pub work: &'a [Work<'a>],
+    pub slab: Option<Temperature>,
+}
+
+/// The days of several spaces, one after the other.
+#[derive(Debug, Clone)]
+pub struct Visit {
+    /// One for each space, on the clock of the whole visit.
+    pub spaces: Vec<Schedule>,
+    /// Days on which the crew is there.
+    pub days: u32,
+}
+
+/// Lays the work of several spaces into the days of one crew. No space is begun before the crew is done
+/// with the one before; a day that has room left goes on in the next space.
+pub fn visit(spaces: &[SpaceWork<'_>], crew: Crew<'_>) -> Visit {
     let clock = crew.clock;
     let crew_clock = || CrewClock::new(crew.labor, crew.rates, crew.persons, clock);
-    let mut laid = lay(work, crew_clock(), clock, slab);
-    let days = laid.crew_clock.close();
-    let last = laid.coats.last();
-    let done = last.map_or(laid.crew_clock.now, |coat| coat.to);
-    let (foot, vehicle) = last
-        .map_or((Hours::ZERO, Hours::ZERO), |coat| (coat.cure.times.foot, coat.cure.times.vehicle));
-    let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
-    Schedule {
-        stretches: laid.crew_clock.stretches,
-        coats: laid.coats,
-        days,
-        done,
-        walk: clock.after(done, foot),
-        carry: clock.after(done, carry),
-        drive: clock.after(done, vehicle.max(foot)),
-        missed: laid.missed,
-        one_day: one_day(work, crew, crew_clock().endless(), slab),
-        basis: laid.basis,
+    let mut at_work = crew_clock();
+    let mut schedules = vec![];
+    let mut from = 0;
+    for (at, space) in spaces.iter().enumerate() {
+        let laid = lay(space.work, &mut at_work, clock, space.slab);
+        let now = at_work.now;
+        if at + 1 == spaces.len() {
+            at_work.close();
+        }
+        let stretches: Vec<WorkStretch> = at_work.stretches[from..].to_vec();
+        from = at_work.stretches.len();
+        let last = laid.coats.last();
+        let done = last.map_or(now, |coat| coat.to);
+        let (foot, vehicle) = last.map_or((Hours::ZERO, Hours::ZERO), |coat| {
+            (coat.cure.times.foot, coat.cure.times.vehicle)
+        });
+        let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
+        schedules.push(Schedule {
+            days: days_of(&stretches),
+            stretches,
+            coats: laid.coats,
+            done,
+            walk: clock.after(done, foot),
+            carry: clock.after(done, carry),
+            drive: clock.after(done, vehicle.max(foot)),
+            missed: laid.missed,
+            one_day: one_day(space.work, crew, crew_clock().endless(), space.slab),
+            basis: laid.basis,
+        });
     }
+    let days = at_work.days();
+    if let [alone] = schedules.as_mut_slice() {
+        alone.days = days;
+    }
+    Visit { spaces: schedules, days }
+}
+
+/// Days on which some of this is done.
+fn days_of(stretches: &[WorkStretch]) -> u32 {
+    let mut days: Vec<u32> = stretches.iter().map(|stretch| stretch.from.day()).collect();
+    days.dedup();
+    days.len() as u32
 }
 
 fn one_day(
     work: &[Work<'_>],
     crew: Crew<'_>,
-    crew_clock: CrewClock<'_>,
+    mut crew_clock: CrewClock<'_>,
     slab: Option<Temperature>,
 ) -> OneDay {
-    let mut laid = lay(work, crew_clock, crew.clock, slab);
-    laid.crew_clock.close();
-    let busy: Hours =
-        laid.crew_clock.stretches.iter().map(|s| crew.clock.between(s.from, s.to)).sum();
+    lay(work, &mut crew_clock, crew.clock, slab);
+    crew_clock.close();
+    let busy: Hours = crew_clock.stretches.iter().map(|s| crew.clock.between(s.from, s.to)).sum();
     let (starts, ends) = (crew.labor.starts(), crew.labor.ends());
-    let needs = crew.clock.between(Moment(starts), laid.crew_clock.now);
+    let needs = crew.clock.between(Moment(starts), crew_clock.now);
     OneDay { needs, waits: (needs - busy).max(Hours::ZERO), has: ends - starts }
 }
 
-struct LaidWork<'a> {
-    crew_clock: CrewClock<'a>,
+struct LaidWork {
     coats: Vec<LaidCoat>,
     missed: Vec<MissedRecoat>,
     basis: PlanBasis,
 }
 
-fn lay<'a>(
+fn lay(
     work: &[Work<'_>],
-    mut crew_clock: CrewClock<'a>,
+    crew_clock: &mut CrewClock<'_>,
     clock: Clock<'_>,
     slab: Option<Temperature>,
-) -> LaidWork<'a> {
+) -> LaidWork {
     let mut basis = match slab {
         Some(slab) => PlanBasis::Measured { slab, by: CureBasis::Sheet },
         None => PlanBasis::Assumed { slab: USUAL_SLAB },
@@ -222,7 +266,7 @@ fn lay<'a>(
         };
         coats.push(LaidCoat { coat: coat.clone(), from, to, cure, window });
     }
-    LaidWork { crew_clock, coats, missed, basis }
+    LaidWork { coats, missed, basis }
 }
 
 /// A coat's times on a slab as the plan reckons with them.

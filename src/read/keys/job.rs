@@ -9,11 +9,18 @@ use crate::model::job::*;
 use crate::read::keys::choices::*;
 use crate::read::keys::moisture::moisture;
 use crate::read::keys::shapes::*;
+use crate::read::keys::space::space;
 use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
 use crate::read::keys::{A_YEAR, CREW_SIZE, YEARS, languages};
 use crate::read::limits;
 use crate::read::scalar::LongText;
+
+/// Tables of a floor and its surroundings: where a job has several spaces, they stand below those.
+const HELD_BY_SPACES: &[&str] = &[
+    "slab", "area", "cutout", "upright", "steps", "crack", "joint", "spall", "cove", "door",
+    "moisture", "air", "garage",
+];
 
 keys! {
     job = must("", "A job: what one visit to a garage found, and what is on offer.").tables(&[
@@ -32,6 +39,7 @@ keys! {
         moisture::TABLE,
         air::TABLE,
         garage::TABLE,
+        space::TABLE,
         extras::TABLE,
         plan::TABLE,
         photo::TABLE,
@@ -43,6 +51,11 @@ keys! {
         asked::TABLE,
         order::TABLE,
         paid::TABLE,
+    ])
+    .rules(&[
+        Rule::Holds("space", HELD_BY_SPACES, &["offer"]),
+        Rule::Apart("garage", "sold-at-home", "below `[garage]` it stands too: give it once"),
+        Rule::Together("space", "sold-at-home", "beside `[[space]]` it stands at the top, else below `[garage]`: `{}`"),
     ]) => {
         NUMBER: JobNumber = need("number", "The job's number, which becomes part of file names.");
         DATE: Date = need("date", "The date of the proposal, from which its price is valid.");
@@ -61,6 +74,8 @@ keys! {
         OFFER: Vec<Key> =
             set("offer", limits::OPTIONS, "The floor systems on offer, in the order in which they are shown.")
                 .needed().like(r#"["barrier", "fast-cure"]"#);
+        SOLD_AT_HOME: bool =
+            may("sold-at-home", "As below `[garage]`, for a job with several spaces.").like("true");
         WISHES: Vec<Wish> =
             list("wishes", "What the customer cares about, most important first.")
                 .like(r#"["lasting", "quick"]"#);
@@ -175,15 +190,22 @@ keys! {
     photo = listed("photo", "A photo for the papers.").at_most(limits::PHOTOS) => {
         FILE: JobPath = need("file", "A JPEG or PNG file in the job's folder.");
         CAPTION: String = need("caption", "What it shows.").like("The slab, seen from the door");
+        SPACE: String =
+            may("space", "The name of the space that it shows, where the job has several.").like("Patio");
     }
 
-    accepted = once("accepted", "What the customer signed; from then on the job is not revised.") => {
+    accepted = once("accepted", "What the customer signed; from then on the job is not revised.")
+        .tables(&[floors::TABLE])
+        .rules(&[
+            Rule::Apart("floor", "floors", "`floor` is for a job of one space, `floors` for one with several"),
+            Rule::Unless("floors", &["floor"], None),
+        ]) => {
         REVISION: u32 =
             need("revision", "The number behind the `r` in the name of the paper that was signed.")
                 .numbered(1..=limits::REVISIONS)
                 .advice("the number behind the `r` in the name of the paper that was signed")
                 .like("1");
-        FLOOR: Key = need("floor", "The floor system that was chosen, one of `offer`.").like("barrier");
+        FLOOR: Key = may("floor", "The floor system that was chosen, one of `offer`.").like("barrier");
         ON: Date = need("on", "The day on which it was signed.").like("2026-05-20");
         ADDITIONS: Vec<Key> =
             list("additions", "The additions that were ticked, by their keys.").like(r#"["step-grip"]"#);
@@ -214,5 +236,9 @@ keys! {
                 .advice("the number behind the `r` in the name of the change order that was signed")
                 .like("2");
         ON: Date = may("on", "The day on which it was signed.").like("2026-05-27");
+    }
+
+    floors = once("accepted.floors", "In a job with several spaces, the floor system that was chosen for each of them.") => {
+        FLOOR: Key = may("Patio", "The floor system of the space of this name.").like("barrier").any_name();
     }
 }

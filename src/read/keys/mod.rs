@@ -8,6 +8,7 @@ pub mod table;
 pub mod shapes;
 pub mod moisture;
 pub mod choices;
+pub mod space;
 pub mod job;
 pub mod product;
 pub mod book;

@@ -33,7 +33,7 @@ fn tables<'a>(table: &'a TableSpec, path: &str, found: &mut Vec<(String, &'a Tab
         Stands::Listed { .. } => format!("`[[{path}]]`"),
     };
     found.push((title, table));
-    for below in table.tables.iter().filter(|below| !below.inline) {
+    for below in table.shown_below(path).filter(|below| !below.inline) {
         let name = if below.free { "NAME" } else { below.name() };
         let below_path = if path.is_empty() { name.to_owned() } else { format!("{path}.{name}") };
         tables(below, &below_path, found);
@@ -120,6 +120,10 @@ fn rule(rule: &Rule) -> String {
             format!("Without `{other}`, {} must be there.", names.join(" and "))
         }
         Rule::OneOf(names, _) => format!("One of {} must be there.", quoted(names)),
+        Rule::Holds(holder, held, _) => {
+            let held: Vec<String> = held.iter().map(|name| format!("`{name}`")).collect();
+            format!("With `{holder}`, these stand below it: {}.", held.join(", "))
+        }
     }
 }
 
@@ -165,7 +169,7 @@ fn names(table: &TableSpec) -> String {
             Some(format!("; needs {}, or `{other}`", needed.join(" and ")))
         }
         Rule::OneOf(names, _) => Some(format!("; needs one of {}", quoted(names))),
-        Rule::Apart(..) | Rule::Together(..) => None,
+        Rule::Apart(..) | Rule::Together(..) | Rule::Holds(..) => None,
     });
     all.join(", ") + &rules.collect::<String>()
 }

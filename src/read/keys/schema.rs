@@ -167,7 +167,8 @@ impl Schemas {
 fn add_conditions(table: &TableSpec, schema: &mut Value) {
     let keys = table.keys.iter().filter(|key| key.need).map(|key| key.name);
     let tables = table.tables.iter().filter(|below| below.need()).map(TableSpec::name);
-    let needed: Vec<&str> = keys.chain(tables).collect();
+    let (held, needed): (Vec<&str>, Vec<&str>) =
+        keys.chain(tables).partition(|name| table.is_held(name, |_| true));
     if !needed.is_empty() {
         schema["required"] = needed.into();
     }
@@ -186,6 +187,14 @@ fn add_conditions(table: &TableSpec, schema: &mut Value) {
             Rule::OneOf(names, _) => {
                 let one = |name: &&str| json!({ "required": [name] });
                 all.push(json!({ "anyOf": names.iter().map(one).collect::<Vec<_>>() }));
+            }
+            Rule::Holds(holder, others, _) => {
+                let beside = others.iter().map(|name| json!({ "required": [name] }));
+                all.push(json!({
+                    "if": { "required": [holder] },
+                    "then": { "not": { "anyOf": beside.collect::<Vec<_>>() } },
+                    "else": { "required": held },
+                }));
             }
         }
     }

@@ -27,6 +27,8 @@ pub struct TableSpec {
     pub shown: bool,
     /// Usually written in one line, `kit = [{ size = "3 gal", price = "$276.00" }]`.
     pub inline: bool,
+    /// A blank file and the reference leave out of it the tables that stand elsewhere too.
+    pub brief: bool,
     /// More of it that a blank file shows, each with values in place of the examples; the value for
     /// no key is another name of the table.
     pub more: &'static [&'static [(&'static str, &'static str)]],
@@ -56,6 +58,9 @@ pub enum Rule {
     Unless(&'static str, &'static [&'static str], Option<&'static str>),
     /// One of these at the least; the first is missed, with this advice.
     OneOf(&'static [&'static str], &'static str),
+    /// Where the first table is listed, it holds the others: none of them may stand beside it, and none
+    /// is missed. The last may stand, and are not missed either.
+    Holds(&'static str, &'static [&'static str], &'static [&'static str]),
 }
 
 const fn table(path: &'static str, stands: Stands, what: &'static str) -> TableSpec {
@@ -70,6 +75,7 @@ const fn table(path: &'static str, stands: Stands, what: &'static str) -> TableS
         rules: &[],
         shown: false,
         inline: false,
+        brief: false,
         more: &[],
         versions: &[],
     }
@@ -124,6 +130,11 @@ impl TableSpec {
 
     pub(super) const fn inline(mut self) -> Self {
         self.inline = true;
+        self
+    }
+
+    pub(super) const fn brief(mut self) -> Self {
+        self.brief = true;
         self
     }
 
@@ -199,7 +210,7 @@ impl TableSpec {
     /// True for what the rules ask for when something else is left out.
     pub(super) fn preferred(&self, name: &str) -> bool {
         self.rules.iter().any(|rule| match rule {
-            Rule::Unless(_, names, _) => names.contains(&name),
+            Rule::Unless(_, names, _) | Rule::Holds(_, names, _) => names.contains(&name),
             Rule::OneOf(names, _) => names.first() == Some(&name),
             Rule::Apart(..) | Rule::Together(..) => false,
         })
@@ -207,11 +218,32 @@ impl TableSpec {
 
     /// The keys and tables that may not stand beside this one.
     pub fn rivals(&self, name: &str) -> Vec<&'static str> {
-        let rival = |rule: &Rule| match *rule {
-            Rule::Apart(a, b, _) => other(name, a, b),
-            _ => None,
+        let rivals = |rule: &Rule| match *rule {
+            Rule::Apart(a, b, _) => other(name, a, b).into_iter().collect(),
+            Rule::Holds(holder, held, _) if holder == name => held.to_vec(),
+            Rule::Holds(holder, held, _) if held.contains(&name) => vec![holder],
+            _ => vec![],
         };
-        self.rules.iter().filter_map(rival).collect()
+        self.rules.iter().flat_map(rivals).collect()
+    }
+
+    /// True for what is not missed, since a table that stands holds it.
+    pub fn is_held(&self, name: &str, has: impl Fn(&str) -> bool) -> bool {
+        self.rules.iter().any(|rule| match rule {
+            Rule::Holds(holder, held, free) => {
+                has(holder) && (held.contains(&name) || free.contains(&name))
+            }
+            _ => false,
+        })
+    }
+
+    /// The tables below it that a blank file and the reference show at a path.
+    pub(super) fn shown_below(&self, at: &str) -> impl Iterator<Item = &'static Self> {
+        let (brief, at) = (self.brief, at.to_owned());
+        let stands_here = move |below: &&Self| {
+            !brief || below.path.rsplit_once('.').is_some_and(|(above, _)| above == at)
+        };
+        self.tables.iter().filter(stands_here)
     }
 
     /// The keys that have to stand beside this one.

@@ -185,7 +185,7 @@ impl Blank<'_> {
             self.key(table, key, off);
         }
         let (lines, below): (Vec<&TableSpec>, Vec<&TableSpec>) =
-            table.tables.iter().partition(|t| t.inline);
+            table.shown_below(at).partition(|t| t.inline);
         for line in lines {
             comment(self.out, &said(table, line.name(), line.what, None));
             let mark = if line.need() { MARK } else { "" };

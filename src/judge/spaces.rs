@@ -1,0 +1,78 @@
+//! A job of several spaces, each with its findings and its recommended floor.
+//!
+//! What is recommended in a space hangs on prices, and prices on what is recommended in the others. So
+//! the whole is worked out for the floors that each space would have by itself, judged, and worked out
+//! anew where that recommends other floors, until it holds.
+
+use crate::base::money::Cents;
+use crate::base::names::Key;
+use crate::judge::{ExceededLimit, Judged, checks, recommend};
+use crate::model::job::Job;
+use crate::price::case::{Case, FloorOption};
+use crate::price::whole::{self, WholePrice};
+use crate::read::{Input, limits};
+
+/// A job of several spaces, priced as a whole and judged space by space.
+#[derive(Debug, Clone)]
+pub struct JudgedSpaces<'a> {
+    /// In the order of the job. Quotes are what a floor costs in its space.
+    pub spaces: Vec<Judged<'a>>,
+    /// `None` where no space has a floor with a price.
+    pub price: Option<WholePrice>,
+}
+
+/// Times that the whole is worked out anew for other floors. Prices that chase each other are possible in
+/// theory; the floors that came last are then taken.
+const ROUNDS: usize = 5;
+
+/// Computes and judges every space of a job; `jobs` are those of [`Job::of_spaces`].
+pub fn judge_spaces<'a>(input: &'a Input, jobs: &'a [Job]) -> JudgedSpaces<'a> {
+    let alone = whole::alone(input, jobs);
+    let mut floors = first_floors(&alone.iter().cloned().map(judged).collect::<Vec<_>>());
+    let mut round = 1;
+    loop {
+        let whole = whole::whole(input, jobs, &alone, floors.clone());
+        let spaces: Vec<Judged<'a>> = whole.spaces.into_iter().map(judged).collect();
+        let now = first_floors(&spaces);
+        if now == floors || round == ROUNDS {
+            return JudgedSpaces { spaces, price: whole.price };
+        }
+        (floors, round) = (now, round + 1);
+    }
+}
+
+fn judged(case: Case<'_>) -> Judged<'_> {
+    let findings = checks::findings(&case);
+    let recommendation = recommend::recommend(&case, &findings);
+    Judged { case, findings, recommendation }
+}
+
+/// The floor that comes first in each space, whether it is recommended or waits.
+fn first_floors(spaces: &[Judged<'_>]) -> Vec<Option<Key>> {
+    spaces.iter().map(|judged| judged.recommendation.floor.clone()).collect()
+}
+
+impl<'a> Judged<'a> {
+    /// The floor that comes first, whether it is recommended or waits.
+    pub fn first(&self) -> Option<&FloorOption<'a>> {
+        self.case.options.iter().find(|one| self.recommendation.puts_first(one.key()))
+    }
+}
+
+impl<'a> JudgedSpaces<'a> {
+    /// What all spaces cost with the floors that come first, tax included; zero where none has one.
+    pub fn total(&self) -> Cents {
+        self.spaces.iter().filter_map(Judged::first).map(|floor| floor.quote.total).sum()
+    }
+
+    /// Days on which the crew comes, for the floors that come first.
+    pub fn days(&self) -> u32 {
+        self.price.as_ref().map_or(0, |price| price.estimate.days)
+    }
+
+    /// The limit that a floor, or the whole, exceeds.
+    pub fn exceeded_limit(&self) -> Option<ExceededLimit> {
+        let floor = self.spaces.iter().find_map(Judged::exceeded_limit);
+        floor.or_else(|| (self.days() > limits::DAYS).then_some(ExceededLimit::Days))
+    }
+}

@@ -7,6 +7,7 @@ use jiff::civil::{Date, DateTime};
 use crate::base::names::{JobNumber, JobPath, Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
+pub use crate::model::accepted::Accepted;
 use crate::model::choices::{Addition, Choices, Discount, Item, Receipt};
 pub use crate::model::customer::Customer;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
@@ -64,16 +65,6 @@ pub struct Job {
     pub span: Span,
 }
 
-impl Job {
-    /// Returns the additions that were ticked with a floor; none unless it was accepted.
-    pub fn ticked(&self, floor: &Key) -> &[Located<Key>] {
-        match &self.accepted {
-            Some(accepted) if accepted.floor == *floor => &accepted.additions,
-            _ => &[],
-        }
-    }
-}
-
 choices! {
     /// The units of the paper.
     Units { Us = "us", Metric = "metric", }
@@ -96,21 +87,6 @@ choices! {
         /// Narrow pages for a telephone beside them.
         Phone = "phone",
     }
-}
-
-/// The signed acceptance: the job is never revised after that.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Accepted {
-    /// The revision of the proposal.
-    pub revision: u32,
-    /// The floor that was ticked; of several spaces that of the first which has one.
-    pub floor: Key,
-    /// By space, where the job has several: the floor that was ticked. A space may be left out.
-    pub floors: Vec<(String, Key)>,
-    /// The day on which it was signed.
-    pub on: Date,
-    /// The additions that were ticked.
-    pub additions: Vec<Located<Key>>,
 }
 
 choices! {

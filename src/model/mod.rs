@@ -6,6 +6,7 @@ pub mod book;
 pub mod shop;
 pub mod rules;
 pub mod choices;
+pub mod accepted;
 pub mod customer;
 pub mod space;
 pub mod job;

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::base::names::{Key, choices};
 use crate::base::source::{Located, Span};
 use crate::model::choices::AdditionKind;
-use crate::model::job::{Accepted, Air, Garage, Job, Moisture, Shapes, Slab};
+use crate::model::job::{Air, Garage, Job, Moisture, Shapes, Slab};
 
 choices! {
     /// The kind of a space: what it is used for.
@@ -102,13 +102,5 @@ impl Job {
         own.accepted = self.accepted.as_ref().and_then(|accepted| accepted.of(&space.place.name));
         own.span = space.span.clone();
         own
-    }
-}
-
-impl Accepted {
-    /// The acceptance of one of several spaces: the floor that was chosen for it.
-    pub fn of(&self, space: &str) -> Option<Self> {
-        let (_, floor) = self.floors.iter().find(|(name, _)| name == space)?;
-        Some(Self { floor: floor.clone(), floors: vec![], ..self.clone() })
     }
 }

@@ -11,7 +11,7 @@ use crate::model::book::{Book, GroundContact, MoistureTestAsked, Product, Resin}
 use crate::model::choices::{AdditionKind, Item};
 use crate::model::job::{Job, Known, Slab};
 use crate::model::shop::Shop;
-use crate::price::estimate::price::{Bill, PricedItem};
+use crate::price::estimate::price::{PricedItem, addition};
 use crate::price::estimate::{self, Estimate, EstimateInput};
 use crate::price::floor::Floor;
 use crate::price::ventilation::{CoatAir, coat_air};
@@ -170,14 +170,13 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop
             .then(|| with_extra(one.key, one.name, extra.value)),
         AdditionKind::Item(priced) => {
             let item = Item { name: String::new(), priced: Some(priced) };
-            let mut items = whole.bill.items.clone();
-            items.extend(PricedItem::of(&item, &book.terms));
-            let with = Bill::of(whole.price, items, &floor.system.key, on.job, &book.terms);
+            let price = PricedItem::of(&item, &book.terms)?.price;
+            let adds = addition(price, &floor.system.key, on.job, &book.terms);
             Some(CouldAdd {
                 addition: one.key,
                 name: one.name,
                 extra: None,
-                adds: with.total().minus(whole.total()),
+                adds,
                 days: whole.schedule.days,
                 flammable: Some(false),
                 solvent_unknown: false,

@@ -9,10 +9,11 @@ use crate::papers::proposal::compare::interest;
 use crate::papers::proposal::glance::{option_lines, start_conditions};
 use crate::papers::proposal::hangs::test_order;
 use crate::papers::proposal::look::look;
-use crate::papers::proposal::page::{Accept, Cancellation, FloorExtras, Plan, SignedFloor};
+use crate::papers::proposal::page::{
+    Accept, AmountLine, Cancellation, FloorExtras, Plan, PriceTable, SignedFloor,
+};
 use crate::papers::proposal::plan::payment_lines;
 use crate::papers::proposal::writer::{Writer, capital, joined, values};
-use crate::price::case::FloorOption;
 use crate::site::standing::Settles;
 
 /// The leaf that is signed; `plan` has the extras of each floor.
@@ -24,21 +25,16 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
     }
     let cancellable = w.can_be_cancelled();
     let options: Vec<SignedFloor> = signed_floors(w);
-    let tables = plan.map_or(&[][..], |plan| &plan.prices);
-    let extras = tables.iter().filter(|table| {
-        !table.extras.is_empty() && options.iter().any(|one| one.line.name == table.name)
-    });
     Accept {
         open: true,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
         earns: interest(w),
         copies: w.lines("accept.copies", &Value::UNDEFINED),
+        includes: if offers { includes(w) } else { String::new() },
         hangs: if offers { floors_that_wait(w) } else { String::new() },
         test,
         choices: if offers { look(w) } else { vec![] },
-        extras: extras
-            .map(|table| FloorExtras { floor: table.name.clone(), lines: table.extras.clone() })
-            .collect(),
+        extras: extras(w, plan, &options),
         terms: terms(w, context, offers, cancellable),
         start: if offers { start(w) } else { String::new() },
         conditions: start_conditions(w),
@@ -55,22 +51,48 @@ fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
     let mut floors = w.offered();
     floors.sort_by_key(|option| !w.recommendation.puts_first(option.key()));
     let lines = option_lines(w).into_iter().filter(|line| line.offered);
-    let signed = lines.zip(floors).map(|(line, option)| SignedFloor {
-        line,
-        includes: includes(w, option),
-        payments: payment_lines(w, option),
-    });
+    let signed = lines
+        .zip(floors)
+        .map(|(line, option)| SignedFloor { line, payments: payment_lines(w, option) });
     signed.collect()
 }
 
-/// Returns what the price of a floor includes beside it, and what came off; empty where there is nothing.
-fn includes(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
-    let quote = &option.quote;
-    let items: Vec<String> = quote.items.iter().map(|(name, _)| name.clone()).collect();
-    let reason =
-        w.case.job.discount.as_ref().map_or_else(String::new, |discount| discount.reason.clone());
-    let less = if quote.discount > Cents::ZERO { w.money(quote.discount) } else { String::new() };
-    let facts = minijinja::context! { items => items, less => less, reason => reason };
+/// Returns the additions that may be marked: those that every floor has at one price, then each floor's own.
+fn extras(w: &Writer<'_>, plan: Option<&Plan>, options: &[SignedFloor]) -> Vec<FloorExtras> {
+    let tables = plan.map_or(&[][..], |plan| &plan.prices);
+    let on_offer: Vec<&PriceTable> = tables
+        .iter()
+        .filter(|table| options.iter().any(|one| one.line.name == table.name))
+        .collect();
+    let of_all = |line: &&AmountLine| {
+        on_offer.len() > 1 && on_offer.iter().all(|table| table.extras.contains(line))
+    };
+    let shared = on_offer.first().into_iter().flat_map(|table| &table.extras).filter(of_all);
+    let any = FloorExtras { floor: w.plain("accept.any_floor"), lines: shared.cloned().collect() };
+    let own = on_offer.iter().map(|table| FloorExtras {
+        floor: table.name.clone(),
+        lines: table.extras.iter().filter(|line| !of_all(line)).cloned().collect(),
+    });
+    std::iter::once(any).chain(own).filter(|group| !group.lines.is_empty()).collect()
+}
+
+/// Returns what the prices include beside the floors, and why something came off; empty where there is nothing.
+fn includes(w: &Writer<'_>) -> String {
+    let offered = w.offered();
+    let items = offered.first().map_or(&[][..], |option| &option.quote.items);
+    let items: Vec<String> = items.iter().map(|(name, _)| name.clone()).collect();
+    let less: Vec<Key> = offered
+        .iter()
+        .filter(|option| option.quote.discount > Cents::ZERO)
+        .map(|option| option.key().clone())
+        .collect();
+    let reason = w.case.job.discount.as_ref().map(|discount| discount.reason.clone());
+    let facts = minijinja::context! {
+        items => items,
+        count => offered.len(),
+        reason => reason.filter(|_| !less.is_empty()).unwrap_or_default(),
+        floors => if less.len() < offered.len() { w.names(&less) } else { String::new() },
+    };
     w.say_with("accept.includes", facts)
 }
 

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use crate::base::money::{self, Cents, price_from_margin};
 use crate::base::names::Key;
 use crate::model::book::{PriceTerms, TaxOn};
-use crate::model::choices::{AdditionKind, Item, ItemPrice};
+use crate::model::choices::{AdditionKind, Discount, DiscountOff, Item, ItemPrice};
 use crate::model::job::Job;
 use crate::model::shop::{Limits, PaymentStep};
 
@@ -73,8 +73,7 @@ impl Bill {
         let asked = job.discount.as_ref().map_or(Cents::ZERO, |off| off.of(gross, floor));
         let discount = asked.min(gross);
         let net = gross.minus(discount);
-        let taxed = terms.tax_on == TaxOn::Price && job.customer.tax_exempt.is_none();
-        let tax = if taxed { money::tax(net, terms.tax) } else { Cents::ZERO };
+        let tax = tax_on(net, job, terms);
         Self { items, discount, capped: asked > gross, net, tax }
     }
 
@@ -86,6 +85,21 @@ impl Bill {
     pub fn items_cost(&self) -> Cents {
         self.items.iter().map(|item| item.cost).sum()
     }
+}
+
+/// Tax on a price, where the customer pays it.
+fn tax_on(net: Cents, job: &Job, terms: &PriceTerms) -> Cents {
+    let taxed = terms.tax_on == TaxOn::Price && job.customer.tax_exempt.is_none();
+    if taxed { money::tax(net, terms.tax) } else { Cents::ZERO }
+}
+
+/// Returns what an item adds to a total: less its share of a discount by percent, and with tax. It is
+/// rounded by itself, so that it is the same for every floor that has the same discount.
+pub fn addition(price: Cents, floor: &Key, job: &Job, terms: &PriceTerms) -> Cents {
+    let by_share = |off: &&Discount| matches!(off.off, DiscountOff::Share(_));
+    let off = job.discount.as_ref().filter(by_share);
+    let net = price.minus(off.map_or(Cents::ZERO, |off| off.of(price, floor)));
+    net.plus(tax_on(net, job, terms))
 }
 
 /// Returns the items of a job that a floor's price includes: its own, and additions that were ticked with it.

@@ -17,6 +17,8 @@ pub struct Accept {
     pub copies: Vec<String>,
     /// The offered floors with a box to mark each.
     pub options: Vec<SignedFloor>,
+    /// Items in the prices, and why something came off; may be empty.
+    pub includes: String,
     /// The test that the waiting floors need, with a box of its own.
     pub test: Option<TestOrder>,
     /// Conditions of the floors that wait; empty when none waits.
@@ -44,8 +46,6 @@ pub struct Accept {
 pub struct SignedFloor {
     #[serde(flatten)]
     pub line: OptionLine,
-    /// Items in its price, and what came off it; may be empty.
-    pub includes: String,
     /// They sum exactly to the price.
     pub payments: Vec<AmountLine>,
 }

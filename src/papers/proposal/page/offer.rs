@@ -75,7 +75,7 @@ pub struct PriceTable {
     pub extras: Vec<AmountLine>,
 }
 
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct AmountLine {
     pub label: String,
     pub amount: String,

@@ -134,9 +134,6 @@ fn addition(table: &Table<'_>) -> Option<Addition> {
 
 fn money_off(table: &Table<'_>) -> Option<Discount> {
     let share = table.read(discount::PERCENT).map(ratio);
-    if share.is_some_and(|share| share > rust_decimal::Decimal::ONE) {
-        table.fault("percent", "is more than the price", "write at most 100 %");
-    }
     Some(Discount {
         off: match share {
             Some(share) => DiscountOff::Share(share),

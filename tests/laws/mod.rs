@@ -1,6 +1,7 @@
 //! Laws that hold for any input, tried on many.
 
 mod coats;
+mod decided;
 mod jobs;
 mod kits;
 mod money;

@@ -3,6 +3,7 @@
 mod accepted;
 mod book;
 mod dates;
+mod decided;
 mod files;
 mod floors;
 mod job;

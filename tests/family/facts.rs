@@ -281,6 +281,23 @@ fn a_leaflet_opens_with_its_one_message_and_ends_with_steps_that_have_an_actor_a
     }
 }
 
+/// The day until which the tests are relied on is one day, on the leaflet and in the proposal.
+#[test]
+fn leaflet_and_proposal_rely_on_the_tests_until_one_day() {
+    let mut said = 0;
+    for example in EXAMPLES {
+        let leaflet = leaflet(example);
+        let relied = word(&leaflet.page["relied"]);
+        let Some((_, until)) = relied.split_once(" until ") else { continue };
+        let day = until.split(", then").next().unwrap();
+        let dated = &paper(example).page["compare"]["dated"];
+        let Some(dated) = dated.as_str() else { continue };
+        assert!(dated.contains(day), "{example}: {dated}");
+        said += 1;
+    }
+    assert!(said > 1, "{said}");
+}
+
 #[test]
 fn no_list_of_a_leaflet_is_longer_than_seven() {
     for example in all_examples() {

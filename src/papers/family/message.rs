@@ -7,7 +7,8 @@ use serde::Serialize;
 
 use crate::papers::proposal::page::NextStep;
 use crate::papers::proposal::writer::Writer;
-use crate::papers::proposal::{dangers, first_steps};
+use crate::papers::proposal::{dangers, first_steps, readings_until};
+use crate::site::moisture::days_between;
 use crate::site::standing::{Settles, Standing};
 
 /// The sentence that could stand alone, and what follows from it.
@@ -60,31 +61,32 @@ fn slab_state(w: &Writer<'_>) -> &'static str {
     }
 }
 
-/// The last day on which the shop relies on the moisture test; `None` without a test, or when that
-/// day was past on the day of the paper.
-pub fn relied_until(w: &Writer<'_>) -> Option<Date> {
-    let last = w.case.site.moisture.last()?;
-    let days = jiff::Span::new().try_days(i64::from(w.case.shop.testing.reading_days)).ok()?;
-    last.checked_add(days).ok().filter(|until| *until >= w.case.job.date)
-}
-
-/// Returns the day of the test and how long it is relied on.
+/// Returns the day of the last test and how long the tests are relied on: until the first good reading is too
+/// old, as the proposal says too.
 pub fn relied(w: &Writer<'_>) -> String {
     let Some(last) = w.case.site.moisture.last() else {
         return w.plain("family.leaflet.relied.untested");
     };
-    let days = w.figures.days(w.case.shop.testing.reading_days);
-    let facts = |until: String| [("date", w.date(last)), ("days", days), ("until", until)];
-    match relied_until(w) {
-        Some(until) => w.say("family.leaflet.relied.until", facts(w.date(until))),
-        None => w.say("family.leaflet.relied.past", facts(String::new())),
-    }
+    let most = w.case.shop.testing.reading_days;
+    let until = readings_until(w);
+    let facts = [
+        ("date", w.date(last)),
+        ("days", w.figures.days(most)),
+        ("until", until.map_or_else(String::new, |until| w.date(until))),
+    ];
+    let young = || days_between(last, w.case.job.date) <= most;
+    let name = match until {
+        Some(_) => "family.leaflet.relied.until",
+        None if young() => "family.leaflet.relied.faulty",
+        None => "family.leaflet.relied.past",
+    };
+    w.say(name, facts)
 }
 
 /// The day by which an answer is of use: while there is time to sign and the test is relied on.
 fn answer_by(w: &Writer<'_>) -> Date {
     let sign = w.sign_by();
-    relied_until(w).map_or(sign, |until| until.min(sign))
+    readings_until(w).map_or(sign, |until| until.min(sign))
 }
 
 /// The one who takes a step.

@@ -81,7 +81,7 @@ fn dated(w: &Writer<'_>) -> String {
 
 /// The day on which the first of the good readings grows too old for the shop; `None` where none is
 /// young enough today.
-fn readings_until(w: &Writer<'_>) -> Option<Date> {
+pub fn readings_until(w: &Writer<'_>) -> Option<Date> {
     fn good<Q: Copy>(series: Option<&Series<Q>>) -> Vec<Date> {
         let readings = series.map_or(&[][..], |series| &series.readings);
         let good = readings.iter().filter(|one| one.part == ReadingRole::Latest);

@@ -30,7 +30,7 @@ mod look;
 mod accept;
 mod sources;
 
-pub use compare::life_words;
+pub use compare::{life_words, readings_until};
 pub use floor_plan::floor_plan;
 pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unknowns};
 pub use hangs::{hangs, only_if};

@@ -21,6 +21,9 @@ use slableaf::base::bug::Bug;
 
 fn main() -> ExitCode {
     panic::set_hook(Box::new(report_panic));
+    if let Some(end) = commands::serve_apart() {
+        return end;
+    }
     commands::run(Arguments::parse()).into()
 }
 

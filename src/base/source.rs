@@ -3,6 +3,8 @@
 use std::cell::RefCell;
 use std::ops::Range;
 
+use serde::{Deserialize, Serialize};
+
 /// A text file that a person wrote: its name as given, and its text.
 #[derive(Debug, Clone)]
 pub struct SourceFile {
@@ -11,7 +13,7 @@ pub struct SourceFile {
 }
 
 /// A place in one of the files of a job: which file, and the bytes.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct Span {
     pub file: String,
     pub bytes: Range<usize>,
@@ -32,7 +34,7 @@ impl<T: PartialEq> PartialEq for Located<T> {
 }
 
 /// One thing that is wrong in the input.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Diagnostic {
     /// The problem: lower case, no full stop.
     pub message: String,

@@ -7,11 +7,13 @@ pub mod fonts;
 pub mod images;
 mod overflow;
 mod pdf;
+mod parcel;
 pub mod printable;
 mod renderer;
 mod world;
 
 pub use font_file::{FontFault, FontFile};
 pub use fonts::{FONT_FILES, Faces};
+pub use parcel::{read_parcel, write_parcel};
 pub use pdf::{Document, Failure, Manuscript, PagesWanted, PaperKind};
-pub use renderer::{Renderer, alone, is_alone};
+pub use renderer::{Prepared, Renderer, alone, is_alone};

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 use typst::WorldExt;
 use typst::diag::{SourceDiagnostic, Warned};
 use typst::foundations::{Datetime, Smart};
@@ -26,7 +27,7 @@ pub struct Document {
 }
 
 /// Pages to draw as pictures, from 1; one past the last page is no fault.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PagesWanted {
     pub first: usize,
     pub last: usize,
@@ -37,7 +38,7 @@ const DOTS_PER_INCH: f64 = 150.0;
 const POINTS_PER_INCH: f64 = 72.0;
 
 /// The reason for which there is no document.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Failure {
     /// A character that no font at hand can print, and the text it stands in.
     Uncovered {
@@ -79,7 +80,7 @@ impl std::fmt::Display for Failure {
 }
 
 /// One of the documents that there are layouts for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum PaperKind {
     Proposal,
     Leaflet,

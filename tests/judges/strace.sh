@@ -2,7 +2,7 @@
 # Watches every call to the system by which the program could open a socket, start another program or
 # read a file, while it works on an example from check to verify:
 #   tests/judges/strace.sh TOOL FOLDER
-# No socket, no other program; files only below the folder with job, book, shop and layouts, but for what
+# No socket, no other program but itself, where a shop's own layouts are set apart; files only below the folder with job, book, shop and layouts, but for what
 # a program needs to start. Installs strace if it is missing and the user is root.
 set -euo pipefail
 export LC_ALL=C.UTF-8
@@ -30,7 +30,7 @@ watched() {
     [[ $code =~ ^[013]$ ]] || { echo "$name ended with $code"; tail -n 5 "$name.out"; }
     grep -E ' (socket|socketpair|connect|bind|listen|accept4?|send(to|msg|mmsg)?|recv(from|msg|mmsg)?|io_uring_setup)\(' "$name.log" || true
     # The first is the program itself.
-    grep -E ' execve(at)?\(' "$name.log" | tail -n +2 || true
+    grep -E ' execve(at)?\(' "$name.log" | tail -n +2 | grep -vF '"/proc/self/exe", ["/proc/self/exe", "--typeset-apart"]' || true
     # With -y the file that was opened stands behind its number, links followed.
     sed -nE 's/.* open(at2?)?\(.* = [0-9]+<(.*)>( \(deleted\))?$/\2/p' "$name.log" | sort -u \
         | grep -vE "$starting" | awk -v inside="$PWD/shop" 'index($0 "/", inside "/") != 1 { print "opened " $0 }' || true

@@ -20,9 +20,16 @@ mod watch;
 mod write;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::process::ExitCode;
 
 use crate::shell::args::{Arguments, Verb};
+use crate::shell::store;
 use crate::shell::terminal::{Exit, Report, Result, hints};
+
+/// Serves as the process apart that typesets with a shop's own layouts, when it was started as one.
+pub fn serve_apart() -> Option<ExitCode> {
+    (std::env::args_os().nth(1)? == store::APART).then(store::serve)
+}
 
 /// Runs a verb; where it could not do its work, says at the end what to type next.
 pub fn run(arguments: Arguments) -> Exit {

@@ -4,14 +4,15 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use serde::Serialize;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::{Diagnostic, SourceFile};
 use slableaf::read::limits::{FILE_BYTES, LAYOUT_DEPTH, LAYOUT_FILES};
 use slableaf::say::overlay::lay_over;
 use slableaf::say::words::Words;
-use slableaf::typeset::{Faces, Renderer};
+use slableaf::typeset::{Document, Faces, Failure, Manuscript, Renderer};
 
-use crate::shell::store::{read_plain, refusal, text_of};
+use crate::shell::store::{ApartSetters, read_plain, refusal, text_of};
 use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
 
 /// The folder beside a shop file that holds its own layouts and words.
@@ -27,6 +28,8 @@ pub struct FileBytes {
 /// Words and layouts of a shop in a language, ready for use.
 pub struct ShopLayouts {
     pub renderer: Renderer,
+    /// Processes for layouts of the shop's own.
+    apart: ApartSetters,
     pub words: Words,
     /// The shop's own files, to the byte.
     pub own: Vec<FileBytes>,
@@ -36,7 +39,8 @@ impl ShopLayouts {
     pub fn read(shop_folder: &Path, language: &str, faces: Arc<Faces>) -> Result<Self> {
         let (layouts, own) = read_layouts(shop_folder)?;
         let words = read_words(&layouts, language)?;
-        Ok(Self { renderer: Renderer::with_faces(layouts, faces), words, own })
+        let renderer = Renderer::with_faces(layouts, faces);
+        Ok(Self { renderer, apart: ApartSetters::default(), words, own })
     }
 
     pub fn layouts(&self) -> &Layouts {
@@ -45,6 +49,21 @@ impl ShopLayouts {
 
     pub fn faces(&self) -> &Faces {
         self.renderer.faces()
+    }
+
+    /// Typesets a document: with layouts of the shop's own, in a process apart.
+    ///
+    /// # Errors
+    /// The shop's own layouts did not come to an end within their bounds.
+    pub fn pdf<P: Serialize>(
+        &self,
+        manuscript: Manuscript<'_, P>,
+    ) -> Result<Result<Document, Failure>> {
+        match self.renderer.prepared(manuscript) {
+            Err(failure) => Ok(Err(failure)),
+            Ok(prepared) if self.has_own_layouts() => self.apart.set(&self.renderer, prepared),
+            Ok(prepared) => Ok(self.renderer.set(prepared)),
+        }
     }
 
     /// The shop's own files of words.

@@ -6,6 +6,7 @@ pub mod parallel;
 mod search;
 mod today;
 mod fonts;
+mod apart;
 mod layouts;
 mod shared;
 mod cache;
@@ -22,6 +23,7 @@ mod accepted;
 mod numbered;
 
 pub use accepted::{Signed, read_acceptance};
+pub use apart::{APART, ApartSetters, serve};
 pub use cache::Cache;
 pub use files::{
     Saved, open_plain, read_open, read_plain, read_text, refusal, sweep_unfinished, sync_folder,

@@ -270,7 +270,7 @@ pub fn typeset<P: Serialize>(
         .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
     let renderer = &shop.renderer;
     let manuscript = Manuscript { kind, page: &page, pictures, date, identity, drawn };
-    renderer.pdf(manuscript).map_err(|failure| {
+    shop.pdf(manuscript)?.map_err(|failure| {
         let layouts = || renderer.layouts().source_files("");
         let error = match &failure {
             Failure::Layout(faults) => Error::problems(faults.clone(), layouts()),

@@ -17,14 +17,14 @@ use slableaf::read::limits::LAYOUT_DEPTH;
 
 use walkdir::{DirEntry, WalkDir};
 
-use crate::shell::args::{Paper, Write};
+use crate::shell::args::{Jobs, Paper, Write};
 use crate::shell::commands::watch::changes::Seen;
 use crate::shell::commands::write::{papers_folder, with_papers, write_drafts};
 use crate::shell::store::{
-    Cache, FONTS_FOLDER, JobPapers, LAYOUTS_FOLDER, SYSTEMS, folder_of, is_picture, nearest,
-    read_text, single_job,
+    Cache, FONTS_FOLDER, FoundJobs, JobPapers, LAYOUTS_FOLDER, SYSTEMS, all_jobs, folder_of,
+    is_picture, nearest, read_text, single_job,
 };
-use crate::shell::terminal::{Error, Exit, Report, Result};
+use crate::shell::terminal::{Error, Exit, Report, Result, shown};
 
 /// The quiet that is waited for after a save: an editor writes in several steps.
 const QUIET: Duration = Duration::from_millis(8);
@@ -42,10 +42,7 @@ struct Draft {
 }
 
 pub fn watch(wanted: &Write, papers: &[Paper], report: &mut Report) -> Result<Exit> {
-    let Some(job) = single_job(&wanted.jobs) else {
-        return Err(Error::new(Exit::Input, "`--watch` is for one job at a time")
-            .help("name one job file: `slableaf write job.toml --watch`"));
-    };
+    let job = &one_job(&wanted.jobs)?;
     read_text(job)?;
     let cache = Cache::default();
     let (sender, events) = mpsc::channel();
@@ -101,6 +98,27 @@ pub fn watch(wanted: &Write, papers: &[Paper], report: &mut Report) -> Result<Ex
                 });
             }
         }
+    }
+}
+
+/// The job that is watched: one that was named, or the only one in a folder.
+fn one_job(wanted: &Jobs) -> Result<PathBuf> {
+    if let Some(job) = single_job(wanted) {
+        return Ok(job.to_owned());
+    }
+    let refused = |more: &str| {
+        Err(Error::new(Exit::Input, format!("`--watch` is for one job at a time{more}"))
+            .help("name one job file: `slableaf write job.toml --watch`"))
+    };
+    match wanted.paths.as_slice() {
+        [folder] if folder.as_os_str() != "-" => {
+            let FoundJobs { mut jobs, .. } = all_jobs(wanted)?;
+            match (jobs.len(), jobs.pop()) {
+                (1, Some(job)) => Ok(job),
+                (count, _) => refused(&format!(", and {} holds {count}", shown(folder))),
+            }
+        }
+        _ => refused(""),
     }
 }
 

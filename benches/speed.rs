@@ -22,6 +22,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::read::{self, Files, Input, Shared, read_job};
 use slableaf::say::words::Words;
+use slableaf::typeset::picture::Picture;
 use slableaf::typeset::{Manuscript, PaperKind, Renderer, alone, images};
 
 fn examples() -> PathBuf {
@@ -175,7 +176,10 @@ fn typesetting(c: &mut Criterion) {
         let made = renderer.pdf(Manuscript {
             kind: PaperKind::Proposal,
             page: &page,
-            pictures: pictures.clone(),
+            pictures: pictures
+                .iter()
+                .map(|(path, bytes)| Picture::of_bytes(path.clone(), bytes.clone()))
+                .collect(),
             date: input.job.date,
             identity: input.job.number.0,
             drawn: None,

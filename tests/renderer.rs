@@ -13,6 +13,7 @@ use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
 use slableaf::read::{self, Files, Input};
 use slableaf::say::words::Words;
+use slableaf::typeset::picture::Picture;
 use slableaf::typeset::{Manuscript, PaperKind, Renderer, alone, picture_cache};
 
 use crate::fixture::root;
@@ -80,7 +81,11 @@ fn paper(job: &Job, renderer: Option<&Renderer>) -> Vec<u8> {
     let manuscript = Manuscript {
         kind: PaperKind::Proposal,
         page: &page,
-        pictures: job.pictures.clone(),
+        pictures: job
+            .pictures
+            .iter()
+            .map(|(path, bytes)| Picture::of_bytes(path.clone(), bytes.clone()))
+            .collect(),
         date: job.input.job.date,
         identity: format!("{} proposal 1", job.input.job.number.0),
         drawn: None,

@@ -1,5 +1,6 @@
 //! From a page to the bytes of a PDF, through Typst in a sealed world.
 
+pub mod picture;
 pub mod picture_cache;
 mod complete;
 mod font_file;

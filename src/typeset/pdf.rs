@@ -14,7 +14,9 @@ use typst_render::RenderOptions;
 
 use crate::base::source::{Diagnostic, Span};
 use crate::typeset::fonts::Faces;
+use crate::typeset::images::ImageFault;
 use crate::typeset::overflow::overflow;
+use crate::typeset::picture::Picture;
 use crate::typeset::world::Sealed;
 
 /// A finished document.
@@ -54,6 +56,8 @@ pub enum Failure {
         pages: usize,
         most: usize,
     },
+    /// Pictures that cannot be used, by their virtual paths.
+    Pictures(Vec<(String, ImageFault)>),
     /// Faults in a layout, each with its place.
     Layout(Vec<Diagnostic>),
 }
@@ -72,6 +76,9 @@ impl std::fmt::Display for Failure {
             Self::TooManyPages { pages, most } => {
                 write!(f, "the document has {pages} pages, and the most accepted is {most}")
             }
+            Self::Pictures(faults) => faults
+                .iter()
+                .try_for_each(|(path, fault)| writeln!(f, "the picture `{path}` {fault}")),
             Self::Layout(faults) => {
                 faults.iter().try_for_each(|fault| writeln!(f, "{}", fault.message))
             }
@@ -102,13 +109,12 @@ impl PaperKind {
 }
 
 /// Contents of a document beside the layouts.
-#[derive(Debug, Clone)]
 pub struct Manuscript<'a, P> {
     pub kind: PaperKind,
     /// The page data.
     pub page: &'a P,
-    /// The prepared logo and photos at their virtual paths.
-    pub pictures: Vec<(String, Vec<u8>)>,
+    /// The logo and the photos.
+    pub pictures: Vec<Picture<'a>>,
     pub date: Date,
     /// Names this revision for ever.
     pub identity: String,

@@ -16,6 +16,7 @@ use crate::typeset::fonts::Faces;
 use crate::typeset::pdf::{
     Document, Failure, Manuscript, PagesWanted, PaperKind, compiled, first_uncovered, nowhere,
 };
+use crate::typeset::picture::Picture;
 use crate::typeset::world::{LayoutSources, Sealed};
 
 /// Documents that are in the making, on all threads and renderers: they share one memory of results.
@@ -56,17 +57,42 @@ impl Renderer {
     /// [`Failure`]: a character without a glyph, text off the page, or a fault in a layout; a
     /// warning of the typesetter counts as a fault.
     pub fn pdf<P: Serialize>(&self, manuscript: Manuscript<'_, P>) -> Result<Document, Failure> {
-        self.set(self.prepared(manuscript)?)
+        let (prepared, pictures) = self.begun(manuscript)?;
+        self.run(&prepared, &pictures)
     }
 
-    /// A document as far as it is known before any layout is run.
+    /// A document as far as it is known before any layout is run, its pictures ready.
     ///
     /// # Errors
-    /// A character without a glyph.
+    /// A character without a glyph; a picture that cannot be used.
     pub fn prepared<P: Serialize>(
         &self,
         manuscript: Manuscript<'_, P>,
     ) -> Result<Prepared, Failure> {
+        let (prepared, pictures) = self.begun(manuscript)?;
+        all_ready(&pictures)?;
+        let ready = pictures.iter().filter_map(|one| Some((one.path.clone(), one.bytes().ok()?)));
+        let (paths, bytes) = ready.map(|(path, bytes)| (path, bytes.to_vec())).unzip();
+        Ok(Prepared { paths, bytes, ..prepared })
+    }
+
+    /// Runs the layouts.
+    ///
+    /// # Errors
+    /// As [`Self::pdf`] has them.
+    pub fn set(&self, mut prepared: Prepared) -> Result<Document, Failure> {
+        let bytes = std::mem::take(&mut prepared.bytes);
+        let pictures = std::mem::take(&mut prepared.paths).into_iter().zip(bytes);
+        let pictures: Vec<Picture<'_>> =
+            pictures.map(|(path, bytes)| Picture::of_bytes(path, bytes)).collect();
+        self.run(&prepared, &pictures)
+    }
+
+    /// A document with its pictures beside it.
+    fn begun<'p, P: Serialize>(
+        &self,
+        manuscript: Manuscript<'p, P>,
+    ) -> Result<(Prepared, Vec<Picture<'p>>), Failure> {
         let Manuscript { kind, page, pictures, date, identity, drawn } = manuscript;
         let data = serde_json::to_value(page).map_err(|error| nowhere(&error.to_string()))?;
         if let Some((character, text)) = first_uncovered(&data, &self.faces) {
@@ -74,35 +100,38 @@ impl Renderer {
         }
         let phone = data.get("edition").and_then(serde_json::Value::as_str) == Some("phone");
         let most = if phone { limits::PHONE_PAGES } else { limits::PAGES };
-        let (paths, bytes) = pictures.into_iter().unzip();
+        let (paths, bytes) = (vec![], vec![]);
         let page = data.to_string();
-        Ok(Prepared { kind, page, most, date, identity, drawn, paths, bytes })
+        Ok((Prepared { kind, page, most, date, identity, drawn, paths, bytes }, pictures))
     }
 
-    /// Runs the layouts.
-    ///
-    /// # Errors
-    /// As [`Self::pdf`] has them.
-    pub fn set(&self, prepared: Prepared) -> Result<Document, Failure> {
-        let Prepared { kind, page, most, date, identity, drawn, paths, bytes } = prepared;
-        let mut files = vec![("/page.json".to_owned(), Bytes::from_string(page))];
-        let pictures = paths.into_iter().zip(bytes);
-        files.extend(pictures.map(|(path, bytes)| (path, Bytes::new(bytes))));
-        let world = Sealed::new(&self.sheets, &self.faces, kind.layout(), files)
+    fn run(&self, prepared: &Prepared, pictures: &[Picture<'_>]) -> Result<Document, Failure> {
+        let Prepared { kind, page, most, date, identity, drawn, .. } = prepared;
+        let page = Bytes::from_string(page.clone());
+        let world = Sealed::new(&self.sheets, &self.faces, kind.layout(), page, pictures)
             .ok_or_else(|| nowhere("a file of the document has no plain name"))?;
         IN_THE_MAKING.fetch_add(1, Ordering::Relaxed);
         let result = std::thread::scope(|scope| {
             if !is_alone() {
-                scope.spawn(|| world.decode_pictures());
+                scope.spawn(|| world.prepare_pictures());
             }
-            compiled(&world, most, date, &identity, drawn)
+            compiled(&world, *most, *date, identity, *drawn)
         });
         // A result is kept until the documents now in the making and one more are done. With fewer,
         // threads take from each other what a document comes back to, and each takes twice as long;
         // with more, memory grows and little is won.
         comemo::evict(IN_THE_MAKING.fetch_sub(1, Ordering::Relaxed) + 1);
+        // A picture that cannot be used is what is wrong, whatever the layout made of it.
+        all_ready(pictures)?;
         result
     }
+}
+
+/// Refuses pictures that cannot be used.
+fn all_ready(pictures: &[Picture<'_>]) -> Result<(), Failure> {
+    let fault = |one: &Picture<'_>| Some((one.path.clone(), one.bytes().err()?));
+    let faults: Vec<_> = pictures.iter().filter_map(fault).collect();
+    if faults.is_empty() { Ok(()) } else { Err(Failure::Pictures(faults)) }
 }
 
 /// A document that is ready to be set: everything but layouts and faces. It can be handed to another

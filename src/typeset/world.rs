@@ -14,6 +14,7 @@ use typst::{Library, LibraryExt, World};
 
 use crate::base::layouts::Layouts;
 use crate::typeset::fonts::Faces;
+use crate::typeset::picture::Picture;
 
 /// Functions that layouts may call: the same for every document of a process.
 static LIBRARY: LazyLock<LazyHash<Library>> =
@@ -48,7 +49,9 @@ pub struct Sealed<'p> {
     sheets: &'p LayoutSources,
     faces: &'p Faces,
     main: FileId,
-    files: HashMap<FileId, Bytes>,
+    /// The page data.
+    data: (FileId, Bytes),
+    pictures: HashMap<FileId, &'p Picture<'p>>,
 }
 
 /// A file's name in the world. Typst keeps each for ever and has room for 65,000, so names are the
@@ -59,35 +62,35 @@ fn id(path: &str) -> Option<FileId> {
 }
 
 impl<'p> Sealed<'p> {
-    /// A world with these layouts, faces and files; `main` is one of the layouts. `None` when a name is
-    /// no plain path, which only a program's mistake could make.
+    /// A world with these layouts, faces, page data and pictures; `main` is one of the layouts. `None` when a
+    /// name is no plain path, which only a program's mistake could make.
     pub fn new(
         sheets: &'p LayoutSources,
         faces: &'p Faces,
         main: &str,
-        files: Vec<(String, Bytes)>,
+        data: Bytes,
+        pictures: &'p [Picture<'p>],
     ) -> Option<Self> {
-        let mut held = HashMap::new();
-        for (path, bytes) in files {
-            held.insert(id(&path)?, bytes);
-        }
-        Some(Self { sheets, faces, main: id(&format!("/{main}"))?, files: held })
+        let pictures = pictures.iter().map(|one| Some((id(&one.path)?, one)));
+        let pictures = pictures.collect::<Option<_>>()?;
+        let data = (id("/page.json")?, data);
+        Some(Self { sheets, faces, main: id(&format!("/{main}"))?, data, pictures })
     }
 
     pub fn layouts(&self) -> &Layouts {
         self.sheets.layouts()
     }
 
-    /// Decodes the pictures, for the typesetter to find them done when it comes to them.
-    pub fn decode_pictures(&self) {
-        for (id, bytes) in &self.files {
+    /// Makes the pictures ready and decodes them, for the typesetter to find them done when it comes to them.
+    pub fn prepare_pictures(&self) {
+        for (id, picture) in &self.pictures {
             let format = match id.vpath().get_without_slash().rsplit_once('.') {
                 Some((_, "jpg")) => ExchangeFormat::Jpg,
                 Some((_, "png")) => ExchangeFormat::Png,
                 _ => continue,
             };
-            // What cannot be decoded shows when it is to be printed.
-            let _ = RasterImage::plain(bytes.clone(), format);
+            // What cannot be used is told when all is done.
+            let _ = picture.bytes().map(|bytes| RasterImage::plain(bytes, format));
         }
     }
 }
@@ -110,7 +113,11 @@ impl World for Sealed<'_> {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        self.files.get(&id).cloned().ok_or_else(|| not_here(id))
+        if id == self.data.0 {
+            return Ok(self.data.1.clone());
+        }
+        let picture = self.pictures.get(&id).ok_or_else(|| not_here(id))?;
+        picture.bytes().map_err(|fault| FileError::Other(Some(fault.to_string().into())))
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -187,12 +187,12 @@ fn what_a_phone_writes_into_a_photo_stays_out_of_the_paper() {
     let told = [&photo[..2], &exif(), &segment(0xFE, COMMENT.as_bytes()), &photo[2..]].concat();
     let plain = folder();
     write_draft(&plain).success();
-    assert!(!pictures(&plain.path(DRAFT)).contains(&(750, 1000)));
+    assert!(!pictures(&plain.path(DRAFT)).contains(&(540, 720)));
     let folder = folder().write(PHOTO, &told);
     write_draft(&folder).success();
-    // 1600 by 1200 lying, turned and at most 1000 high.
+    // 1600 by 1200 lying, turned and at most 720 high.
     assert!(
-        pictures(&folder.path(DRAFT)).contains(&(750, 1000)),
+        pictures(&folder.path(DRAFT)).contains(&(540, 720)),
         "{:?}",
         pictures(&folder.path(DRAFT))
     );

@@ -86,7 +86,7 @@ impl CrewPages<'_> {
             let page = &page(revision)?;
             let manuscript =
                 Manuscript { kind, page, pictures: vec![], date, identity, drawn: None };
-            let document = typeset(manuscript, layouts, files)?;
+            let document = typeset(manuscript, layouts, files, None)?;
             Ok((document.pdf, document.pages))
         })?;
         match paper.saved {

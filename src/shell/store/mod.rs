@@ -42,7 +42,7 @@ pub use paths::{
     folder_of, is_hidden, is_picture, is_same, leads_out, lies_in, own_folder,
     refuse_other_than_folder, without_climbs,
 };
-pub use pictures::{Originals, Pictures, inspect_pictures};
+pub use pictures::{Originals, inspect_pictures};
 pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
 pub use search::{FoundJobs, SYSTEMS, all_jobs, has_usual_name, nearest, single_job};
 pub use shared::{SharedFiles, SharedTexts, load_book};

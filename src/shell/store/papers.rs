@@ -1,6 +1,5 @@
 //! Makes the customer's papers of a job: page, pictures, type.
 
-use std::cell::OnceCell;
 use std::path::Path;
 
 use serde::Serialize;
@@ -11,7 +10,7 @@ use slableaf::model::job::Edition;
 use slableaf::papers::family::{care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
-use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
+use slableaf::papers::proposal::{self, Issue};
 use slableaf::price::case::FloorOption;
 use slableaf::say::words::WordsError;
 use slableaf::typeset::printable::printable;
@@ -19,7 +18,7 @@ use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
-    Cache, INPUTS, LoadedFiles, LoadedJob, Pictures, ShopLayouts, StoredRecord, chosen_floor,
+    Cache, INPUTS, LoadedFiles, LoadedJob, Originals, ShopLayouts, StoredRecord, chosen_floor,
     judge_job, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
@@ -35,8 +34,6 @@ pub struct JobPapers<'a> {
     pub prices: bool,
     /// True when large print was asked for beside the job.
     pub large_print: bool,
-    /// Prepared when something is typeset.
-    pictures: OnceCell<Pictures>,
 }
 
 /// A paper's page data as JSON, and its document.
@@ -44,15 +41,7 @@ pub type PageAndDocument = (String, Document);
 
 impl<'a> JobPapers<'a> {
     pub fn new(job: &'a LoadedJob, judged: &'a Judged<'a>) -> Self {
-        Self {
-            job,
-            judged,
-            drawn: None,
-            laid: None,
-            prices: false,
-            large_print: false,
-            pictures: OnceCell::new(),
-        }
+        Self { job, judged, drawn: None, laid: None, prices: false, large_print: false }
     }
 
     /// The same as when a recorded paper was made.
@@ -110,8 +99,7 @@ impl<'a> JobPapers<'a> {
                 let photos = self.job.input.job.photos.len();
                 let page = proposal::page(&self.writer(), &Issue { photos, ..issue })
                     .map_err(|error| self.no_words(&error))?;
-                let photos = &self.pictures()?.photos;
-                let document = self.typeset(edition, &page, photos, revision)?;
+                let document = self.typeset(edition, &page, true, revision)?;
                 Ok((page_data(&page), document))
             }
         }
@@ -124,7 +112,7 @@ impl<'a> JobPapers<'a> {
         revision: Option<u32>,
     ) -> Result<PageAndDocument> {
         let page = page.map_err(|error| self.no_words(&error))?;
-        let document = self.typeset(edition, &page, &[], revision)?;
+        let document = self.typeset(edition, &page, false, revision)?;
         Ok((page_data(&page), document))
     }
 
@@ -144,36 +132,23 @@ impl<'a> JobPapers<'a> {
         Issue { revision, replaces: replaces.cloned(), has_logo, photos, ..Issue::default() }
     }
 
-    fn pictures(&self) -> Result<&Pictures> {
-        if let Some(ready) = self.pictures.get() {
-            return Ok(ready);
-        }
-        let ready = self.job.originals.prepare(&self.job.files)?;
-        Ok(self.pictures.get_or_init(|| ready))
-    }
-
     fn typeset<P: Serialize>(
         &self,
         edition: PaperEdition,
         page: &P,
-        photos: &[Vec<u8>],
+        with_photos: bool,
         revision: Option<u32>,
     ) -> Result<Document> {
-        let mut pictures: Vec<(String, Vec<u8>)> = vec![];
-        let logo = &self.pictures()?.logo;
-        pictures.extend(logo.iter().map(|logo| (LOGO_PATH.to_owned(), logo.clone())));
-        let photos = photos.iter().enumerate();
-        pictures.extend(photos.map(|(at, photo)| (photo_path(at), photo.clone())));
         let number = &self.job.input.job.number.0;
         let manuscript = Manuscript {
             kind: edition.paper.kind(),
             page,
-            pictures,
+            pictures: self.job.originals.pictures(with_photos),
             date: self.job.input.job.date,
             identity: format!("{number} {} {}", edition.name(), revision.unwrap_or(0)),
             drawn: self.drawn,
         };
-        typeset(manuscript, &self.job.layouts, &self.job.files)
+        typeset(manuscript, &self.job.layouts, &self.job.files, Some(&self.job.originals))
     }
 
     /// Adds to a report which paper was written.
@@ -259,11 +234,13 @@ pub fn job_of_record(stored: &StoredRecord, cache: &Cache) -> Result<LoadedJob> 
 /// Typesets a document, with a stand-in for what no face prints.
 ///
 /// # Errors
-/// The reason why it cannot be done, with the place in the files that were read.
+/// The reason why it cannot be done, with the place in the files that were read. `originals` has the places of
+/// its pictures.
 pub fn typeset<P: Serialize>(
     manuscript: Manuscript<'_, P>,
     shop: &ShopLayouts,
     read: &LoadedFiles,
+    originals: Option<&Originals>,
 ) -> Result<Document> {
     let Manuscript { kind, page, pictures, date, identity, drawn } = manuscript;
     let page = printable(page, shop.faces(), &shop.words.figures.stand_in)
@@ -274,6 +251,10 @@ pub fn typeset<P: Serialize>(
         let layouts = || renderer.layouts().source_files("");
         let error = match &failure {
             Failure::Layout(faults) => Error::problems(faults.clone(), layouts()),
+            Failure::Pictures(faults) => {
+                let problems = originals.map_or_else(Vec::new, |all| all.problems(faults));
+                return Error::problems(problems, read.all());
+            }
             Failure::Uncovered { character, .. } => {
                 let files = [read.all(), layouts()].concat();
                 match first_place(*character, &files) {

@@ -1,29 +1,23 @@
-//! The logo and the photos of a job: as they are on disk, and prepared for paper.
+//! The logo and the photos of a job: as they are on disk, and to be prepared for paper.
 
 use std::fmt::Display;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use slableaf::base::names::JobPath;
 use slableaf::base::source::{Diagnostic, Located, Span};
+use slableaf::papers::proposal::{LOGO_PATH, photo_path};
 use slableaf::read::Input;
 use slableaf::read::limits::PHOTO_BYTES;
 use slableaf::typeset::images::{self, ImageFault};
+use slableaf::typeset::picture::Picture;
 use slableaf::typeset::picture_cache;
 use unicode_normalization::UnicodeNormalization as _;
 
-use crate::shell::store::{LoadedFiles, open_plain, parallel, read_open, refusal};
+use crate::shell::store::{LoadedFiles, open_plain, read_open, refusal};
 use crate::shell::terminal::{Error, Result};
-
-/// The logo and the photos of a job, prepared, at their places in the document.
-pub struct Pictures {
-    pub logo: Option<Vec<u8>>,
-    pub photos: Vec<Vec<u8>>,
-}
-
-/// Pictures that are prepared at a time at the most: each may take a few hundred megabytes.
-const AT_A_TIME: usize = 4;
 
 type Prepare = fn(&[u8]) -> Result<Vec<u8>, ImageFault>;
 
@@ -101,19 +95,28 @@ impl Originals {
         }
     }
 
-    /// Prepares the pictures for print, some at a time.
-    ///
-    /// # Errors
-    /// Every picture that cannot be used.
-    pub fn prepare(&self, files: &LoadedFiles) -> Result<Pictures> {
-        let threads = parallel::threads(None).min(AT_A_TIME);
-        let ready = parallel::map(&self.all, threads, |one| {
-            (one.prepare)(&one.bytes).map_err(|fault| problem(&one.span, &one.name, fault))
-        });
-        let ready = all_or_problems(ready);
-        let mut ready = ready.map_err(|problems| Error::problems(problems, files.all()))?;
-        let photos = ready.split_off(usize::from(self.has_logo));
-        Ok(Pictures { logo: ready.pop(), photos })
+    /// The pictures at their places in the document, to be prepared when they are printed: the logo, and the
+    /// photos where there are to be some.
+    pub fn pictures(&self, with_photos: bool) -> Vec<Picture<'_>> {
+        let photos = self.all.len() - usize::from(self.has_logo);
+        let wanted = usize::from(self.has_logo) + if with_photos { photos } else { 0 };
+        let all = self.all.iter().zip(self.paths()).take(wanted);
+        all.map(|(one, path)| Picture::new(path, Arc::new(|| (one.prepare)(&one.bytes)))).collect()
+    }
+
+    /// The places of all pictures in the document.
+    fn paths(&self) -> impl Iterator<Item = String> {
+        let logo = self.has_logo.then(|| LOGO_PATH.to_owned());
+        logo.into_iter().chain((0..).map(photo_path))
+    }
+
+    /// The problems of pictures that cannot be used, each where the picture is named.
+    pub fn problems(&self, faults: &[(String, ImageFault)]) -> Vec<Diagnostic> {
+        let named = self.paths().zip(&self.all);
+        let fault = |path: &String| faults.iter().find(|(of, _)| of == path);
+        named
+            .filter_map(|(path, one)| Some(problem(&one.span, &one.name, &fault(&path)?.1)))
+            .collect()
     }
 }
 

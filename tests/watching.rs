@@ -19,8 +19,12 @@ const LONGEST: Duration = Duration::from_secs(120);
 
 impl Watching {
     fn start(folder: &Folder, arguments: &[&str]) -> Self {
+        Self::start_at(folder, "job.toml", arguments)
+    }
+
+    fn start_at(folder: &Folder, job: &str, arguments: &[&str]) -> Self {
         let mut child = Command::new(env!("CARGO_BIN_EXE_slableaf"))
-            .args(["write", "job.toml", "--watch"])
+            .args(["write", job, "--watch"])
             .args(arguments)
             .current_dir(folder.path(""))
             .env("NO_COLOR", "1")
@@ -179,9 +183,26 @@ fn a_run_may_begin_with_a_broken_file() {
 }
 
 #[test]
+fn the_one_job_of_a_folder_is_watched() {
+    let folder = Folder::new();
+    let run = Watching::start_at(&folder, ".", &[]);
+    run.says("watching");
+    edit(&folder, "job.toml", "Rosa", "Rosalind");
+    run.says("proposal written again");
+    assert!(folder.path(DRAFT).exists());
+}
+
+#[test]
 fn one_job_is_watched_and_it_must_be_there() {
     let folder = Folder::new();
-    folder.run(&["write", ".", "--watch"]).code(2).err_has("is for one job at a time");
+    // A folder with one job stands for it; with two it does not say which.
+    let job = folder.read("job.toml");
+    let folder = folder.write("other/job.toml", job);
+    folder
+        .run(&["write", ".", "--watch"])
+        .code(2)
+        .err_has("`--watch` is for one job at a time, and . holds 2");
+    folder.run(&["write", "job.toml", "other", "--watch"]).code(2).err_has("one job at a time");
     folder
         .run(&["write", "no.toml", "--watch"])
         .code(2)

@@ -12,7 +12,7 @@ use slableaf::papers::proposal::{self, Issue};
 
 use crate::chance::tried;
 use crate::facts::example::{BOOK, JOB, SHOP, read};
-use crate::fixture::words;
+use crate::fixture::{Folder, words};
 
 /// A place on the plan, in feet.
 type Place = (f64, f64);
@@ -522,5 +522,94 @@ proptest! {
     #[test]
     fn plans_of_all_straight_floors_read_well(floor in straight_floors()) {
         reads_well("random", &floor.plan(Print::Usual));
+    }
+}
+
+/// A floor of equal bays side by side, as in a hall or a row of garages.
+fn bays(count: u32) -> Floor {
+    let across = f64::from(count).sqrt().ceil() as u32;
+    let mut floor = Floor::default();
+    for bay in 0..count {
+        let (x, y) = (f64::from(bay % across) * 10.0, f64::from(bay / across) * 9.0);
+        let corners = vec![(x, y), (x + 10.0, y), (x + 10.0, y + 9.0), (x, y + 9.0)];
+        floor.areas.push((format!("Bay {}", bay + 1), corners));
+    }
+    floor.tests([(4.0, 8.0), (14.0, 11.0), (25.0, 3.0)])
+}
+
+/// A floor of many areas has numbers on its plan, and every name with its lengths in a list.
+#[test]
+fn many_areas_have_numbers_and_a_list() {
+    for (count, numbered) in [(20, false), (21, true), (60, true), (100, true)] {
+        let floor = bays(count);
+        let name = format!("{count} bays");
+        for print in [Print::Usual, Print::Large] {
+            let plan = floor.plan(print);
+            reads_well(&name, &plan);
+            assert_eq!(plan.areas.is_some(), numbered, "{name}");
+            assert_eq!(plan.wide, numbered && print == Print::Usual);
+            let Some(list) = plan.areas else { continue };
+            let count = count as usize;
+            assert_eq!(list.rows.len(), count);
+            let row = &list.rows[count - 1];
+            assert_eq!((&row.number, &row.name), (&count.to_string(), &format!("Bay {count}")));
+            assert_eq!(row.sides.replace('\u{A0}', " "), "10 ft \u{D7} 9 ft");
+            assert_eq!(row.size.replace('\u{A0}', " "), "90 sq ft");
+            assert!(
+                plan.labels.iter().all(|label| label.kind != "length" && label.kind != "letter")
+            );
+            let numbers: Vec<&str> = plan
+                .labels
+                .iter()
+                .filter(|l| l.kind == "area")
+                .map(|l| l.lines[0].as_str())
+                .collect();
+            // The usual print has room for each of them.
+            if print == Print::Usual {
+                assert_eq!(numbers.len(), count, "{name}: {numbers:?}");
+            }
+            assert!(numbers.iter().all(|n| list.rows.iter().any(|row| row.number == *n)), "{name}");
+        }
+    }
+    // An outline that is no rectangle has all its sides.
+    let mut floor = bays(25);
+    floor.areas[0].1 = vec![(0.0, 0.0), (8.0, 0.0), (0.0, 6.0)];
+    let list = floor.plan(Print::Usual).areas.unwrap();
+    assert_eq!(list.rows[0].sides.replace('\u{A0}', " "), "8 ft, 10 ft, 6 ft");
+}
+
+/// The most areas and places left out that a job may have, with and without places, in every print.
+#[test]
+fn the_most_areas_print_on_every_paper() {
+    let table = |name: &str, at: u32, placed: bool, size: &str| {
+        let (x, y) = (at % 15 * 10, at / 15 * 9);
+        let place = if placed { format!("at = [\"{x} ft\", \"{y} ft\"]\n") } else { String::new() };
+        format!("\n[[{name}]]\nname = \"The {name} of number {at}\"\n{size}\n{place}")
+    };
+    for (count, placed, top) in [
+        (100, true, "print = \"usual\"\nedition = \"phone\""),
+        (100, false, "language = \"es\"\nprint = \"large\""),
+        (200, true, "language = \"es\""),
+    ] {
+        let folder = Folder::of("smallest");
+        let job = folder.read("job.toml");
+        let mut job: String = job
+            .lines()
+            .filter(|line| !line.starts_with("area = "))
+            .map(|line| format!("{line}\n"))
+            .collect();
+        for at in 0..count {
+            job.push_str(&table("area", at, placed, "length = \"9 ft\"\nwidth = \"8 ft\""));
+        }
+        for at in 0..count / 2 {
+            job.push_str(&table("cutout", at, placed, "length = \"1 ft\"\nwidth = \"1 ft\""));
+        }
+        let folder = folder.write("job.toml", format!("{top}\n{job}"));
+        folder.run(&["write", "job.toml", "--draft"]).success();
+        let text = crate::readers::text(&folder.path("papers/2026-0170-proposal-draft.pdf"));
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for at in [0, 57, count - 1] {
+            assert!(text.contains(&format!("The area of number {at} ")), "{count} {top}: {at}");
+        }
     }
 }

@@ -69,7 +69,7 @@ pub fn dimensions(areas: &[Area], loose: bool) -> Vec<Dimension> {
         .iter()
         .enumerate()
         .flat_map(|(area, one)| {
-            let ends = (0..one.corners.len()).map(|i| (i, (i + 1) % one.corners.len()));
+            let ends = (0..one.lengths.len()).map(|i| (i, (i + 1) % one.corners.len()));
             ends.map(move |(i, j)| (area, one.corners[i], one.corners[j], one.lengths[i].as_str()))
         })
         .collect();

@@ -4,6 +4,7 @@ use geo::{BoundingRect, Coord, Line, LineString, Rect};
 
 use crate::papers::proposal::floor_plan::dimensions::{Area, dimensions};
 use crate::papers::proposal::floor_plan::lengths;
+use crate::papers::proposal::floor_plan::listed::MANY;
 use crate::papers::proposal::floor_plan::placing::*;
 use crate::papers::proposal::floor_plan::text::{in_two, size};
 
@@ -16,6 +17,8 @@ pub struct Subject {
     pub marks: Vec<Mark>,
     /// True where nobody wrote down how the areas lie to each other.
     pub loose: bool,
+    /// True where areas have numbers, which a list explains.
+    pub numbered: bool,
 }
 
 /// Something that runs over the plan.
@@ -140,6 +143,7 @@ impl Subject {
                 .collect(),
             marks: self.marks.iter().map(|m| Mark { at: to(&m.at), ..m.clone() }).collect(),
             loose: self.loose,
+            numbered: self.numbered,
         };
         let shown = dimensions(&self.areas, self.loose).into_iter().map(|mut dimension| {
             (dimension.from, dimension.to) = (to(&dimension.from), to(&dimension.to));
@@ -168,6 +172,7 @@ pub struct Sheet {
     letters: Vec<(String, String)>,
     /// The inside of each area.
     floors: Vec<Region>,
+    numbered: bool,
 }
 
 /// The sign of a test spot is a circle of this size.
@@ -196,6 +201,7 @@ impl Sheet {
             dots: vec![],
             letters: vec![],
             floors: subject.areas.iter().filter_map(|a| Region::of(&a.corners)).collect(),
+            numbered: subject.numbered,
         }
     }
 
@@ -301,7 +307,8 @@ impl Sheet {
         for area in &subject.areas {
             self.name(area, LabelKind::Area, &holes);
         }
-        for cutout in &subject.cutouts {
+        // The sign for what is not coated stands in the legend; many names would cover the plan.
+        for cutout in subject.cutouts.iter().filter(|_| subject.cutouts.len() <= MANY) {
             self.name(cutout, LabelKind::Cutout, &[]);
         }
     }
@@ -318,6 +325,10 @@ impl Sheet {
                     return self.put(Label { kind, lines, at, size: room, turned: false });
                 }
             }
+        }
+        // The list has it; the number of a neighbor says where to look.
+        if self.numbered && kind == LabelKind::Area {
+            return;
         }
         let letter = letter(self.letters.len());
         let lines = vec![letter.clone()];

@@ -3,6 +3,7 @@
 mod dimensions;
 mod drawing;
 mod lengths;
+mod listed;
 mod placing;
 mod text;
 
@@ -15,6 +16,7 @@ use crate::papers::proposal::floor_plan::dimensions::Area;
 use crate::papers::proposal::floor_plan::drawing::{
     Drawing, Label, LabelKind, Mark, Path, PathKind, Subject,
 };
+use crate::papers::proposal::floor_plan::listed::{MANY, laid_out};
 use crate::papers::proposal::page::{
     ChartReading, FloorPlan, MoistureChart, PlanKey, PlanLabel, PlanLine, PlanShape,
 };
@@ -47,6 +49,12 @@ const SHORTEST: f64 = 12.5;
 /// Characters in one line of a chart's label.
 const LABEL_LINE: usize = 22;
 
+/// The room for a plan of many areas, which has the width of the page to itself: numbers of three digits ask
+/// for more height.
+fn wide_room(areas: usize) -> (f64, f64) {
+    (46.0, if areas < 100 { 30.0 } else { 44.0 })
+}
+
 /// The most room for the legend beside a plan; longer entries run over two lines.
 const LEGEND: f64 = 8.8;
 /// The gap between plan and legend, and the width of a sign with the gap behind it.
@@ -66,8 +74,11 @@ pub fn floor_plan(w: &Writer<'_>, form: PageForm, charts: &[MoistureChart]) -> F
     let told = Told::of(w);
     let subject = told.subject(w);
     let legend = legend(w, &subject, &told);
-    let (drawing, legend_width) = arranged(&subject, &legend, room(form, charts));
-    told.page(w, &subject, drawing, legend, legend_width)
+    let wide = subject.numbered && form == PageForm::Usual;
+    let room = if wide { wide_room(subject.areas.len()) } else { room(form, charts) };
+    let (drawing, legend_width) = arranged(&subject, &legend, room);
+    let areas = subject.numbered.then(|| listed::areas(w, &told.areas));
+    FloorPlan { wide, areas, ..told.page(w, &subject, drawing, legend, legend_width) }
 }
 
 /// Returns the larger drawing of two, and the room for a legend beside it: one stands beside its legend, the
@@ -81,7 +92,8 @@ fn arranged(subject: &Subject, legend: &[PlanKey], (width, height): (f64, f64)) 
     // Letters are not known before there is a drawing.
     let names = subject.areas.iter().chain(&subject.cutouts).map(|area| entry(&area.name));
     let widest = legend.iter().map(|key| entry(&key.text)).chain(names).fold(0.0, f64::max);
-    let widest = widest.min(LEGEND);
+    let least = if subject.numbered { BAR } else { 0.0 };
+    let widest = widest.min(LEGEND).max(least);
     let beside = subject.fitted((width - widest - LEGEND_GAP, height));
     let rows = |wide: f64| (wide / widest).ceil();
     let column = entries(&beside).into_iter().map(rows).sum::<f64>() + 1.0;
@@ -139,10 +151,11 @@ impl<'a> Told<'a> {
 
     fn subject(&self, w: &Writer<'_>) -> Subject {
         let shapes = &w.case.job.shapes;
-        let areas = self.areas.iter().map(|(patch, corners)| Area {
-            name: name(w, patch, "slab.unnamed_area"),
+        let numbered = self.areas.len() > MANY;
+        let areas = (1_usize..).zip(&self.areas).map(|(number, (patch, corners))| Area {
+            name: if numbered { number.to_string() } else { name(w, patch, "slab.unnamed_area") },
             corners: places(corners),
-            lengths: lengths(w, corners),
+            lengths: if numbered { vec![] } else { lengths(w, corners) },
         });
         let cutouts = self.cutouts.iter().map(|patch| Area {
             name: name(w, patch, "slab.unnamed_cutout"),
@@ -155,6 +168,7 @@ impl<'a> Told<'a> {
             paths: vec![],
             marks: vec![],
             loose: !places_known(&shapes.areas),
+            numbered,
         };
         let path = |kind, points: &[Point], label: &str| Path {
             kind,
@@ -245,8 +259,13 @@ impl<'a> Told<'a> {
             legend,
             scale_width: rounded(bar.as_meters() * drawing.scale),
             scale_text: w.say("slab.scale", [("length", w.figure(bar))]),
-            caption: w.say("slab.plan_caption", [("marks", !subject.marks.is_empty())]),
+            caption: w.say(
+                "slab.plan_caption",
+                [("marks", !subject.marks.is_empty()), ("numbered", subject.numbered)],
+            ),
             alt: self.alt(w),
+            wide: false,
+            areas: None,
         }
     }
 
@@ -420,23 +439,6 @@ fn scale_bar(units: Units, bounds: &geo::Rect, scale: f64) -> Length {
         return bar;
     }
     longest(bounds.width().max(bounds.height()))
-}
-
-/// Gap on the plan between areas that the job does not place.
-const APART: Length = Length::feet(3.0);
-
-/// Areas with their corners on one plan: those without a place stand in a row to the right.
-fn laid_out(areas: &[Patch]) -> Vec<(&Patch, Vec<Point>)> {
-    let mut right = Length::ZERO;
-    let mut out: Vec<(&Patch, Vec<Point>)> = vec![];
-    for area in areas {
-        let shift = if area.placed || out.is_empty() { Length::ZERO } else { right + APART };
-        let corners: Vec<Point> =
-            area.corners.iter().map(|p| Point { x: p.x + shift, y: p.y }).collect();
-        right = corners.iter().fold(right, |most, p| most.max(p.x));
-        out.push((area, corners));
-    }
-    out
 }
 
 fn coord(p: Point) -> Coord {

@@ -55,6 +55,28 @@ pub struct FloorPlan {
     pub scale_text: String,
     pub caption: String,
     pub alt: String,
+    /// True where it takes the whole width of a page.
+    pub wide: bool,
+    /// Where areas have numbers on the plan: what each is.
+    pub areas: Option<AreaList>,
+}
+
+/// All areas of a floor, in the order of their numbers.
+#[derive(Debug, Clone, Serialize)]
+pub struct AreaList {
+    pub title: String,
+    /// The heads of the columns.
+    pub head: Vec<String>,
+    pub rows: Vec<AreaRow>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub struct AreaRow {
+    pub number: String,
+    pub name: String,
+    /// The lengths of its sides.
+    pub sides: String,
+    pub size: String,
 }
 
 #[derive(Debug, Clone, Serialize)]

@@ -41,6 +41,18 @@ pub fn judge_spaces<'a>(input: &'a Input, jobs: &'a [Job]) -> JudgedSpaces<'a> {
     }
 }
 
+/// Computes and judges every space for floors that were chosen, one for each space; a space without one is
+/// not laid.
+pub fn judge_chosen<'a>(
+    input: &'a Input,
+    jobs: &'a [Job],
+    floors: Vec<Option<Key>>,
+) -> JudgedSpaces<'a> {
+    let alone = whole::alone(input, jobs);
+    let whole = whole::whole(input, jobs, &alone, floors);
+    JudgedSpaces { spaces: whole.spaces.into_iter().map(judged).collect(), price: whole.price }
+}
+
 fn judged(case: Case<'_>) -> Judged<'_> {
     let findings = checks::findings(&case);
     let recommendation = recommend::recommend(&case, &findings);
@@ -60,9 +72,12 @@ impl<'a> Judged<'a> {
 }
 
 impl<'a> JudgedSpaces<'a> {
-    /// What all spaces cost with the floors that come first, tax included; zero where none has one.
+    /// What all spaces cost with the floors that come first, with items and discount, tax included; zero
+    /// where none has one.
     pub fn total(&self) -> Cents {
-        self.spaces.iter().filter_map(Judged::first).map(|floor| floor.quote.total).sum()
+        let spaces = self.spaces.iter().filter_map(Judged::first).map(|floor| floor.quote.total);
+        let beside = self.price.as_ref().map_or(Cents::ZERO, WholePrice::beside);
+        spaces.sum::<Cents>().plus(beside)
     }
 
     /// Days on which the crew comes, for the floors that come first.
@@ -73,6 +88,9 @@ impl<'a> JudgedSpaces<'a> {
     /// The limit that a floor, or the whole, exceeds.
     pub fn exceeded_limit(&self) -> Option<ExceededLimit> {
         let floor = self.spaces.iter().find_map(Judged::exceeded_limit);
-        floor.or_else(|| (self.days() > limits::DAYS).then_some(ExceededLimit::Days))
+        let capped = self.price.as_ref().is_some_and(|price| price.bill.capped);
+        floor
+            .or_else(|| (self.days() > limits::DAYS).then_some(ExceededLimit::Days))
+            .or_else(|| capped.then_some(ExceededLimit::Discount))
     }
 }

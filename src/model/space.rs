@@ -38,6 +38,8 @@ impl SpaceKind {
 /// A space by its name and its surroundings.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Place {
+    /// Its place among the spaces of the job, from 1.
+    pub number: usize,
     pub name: String,
     pub kind: SpaceKind,
     /// Sun, rain and dew reach it.

@@ -11,9 +11,12 @@ use rust_decimal::Decimal;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::model::book::PriceTerms;
+use crate::model::choices::{Addition, AdditionKind, Item};
 use crate::model::job::Job;
 use crate::price::case::{Case, FloorOption, Quote, case_of};
 use crate::price::estimate::Estimate;
+use crate::price::estimate::price::{Bill, PricedItem};
 use crate::price::visit::{OtherSpaces, SpaceFloor};
 use crate::read::Input;
 
@@ -36,6 +39,50 @@ pub struct WholePrice {
     pub shares: Vec<Share>,
     /// Cost, work and price of the visit. Its coats, batches and schedule are those of the last space.
     pub estimate: Estimate,
+    /// What all spaces cost with the items of the job and its discount.
+    pub bill: Bill,
+    /// Items that may still be ticked: the addition's key, its name, and what it adds, tax included.
+    pub could_add: Vec<(Key, String, Cents)>,
+}
+
+impl WholePrice {
+    /// What items and discount add to the prices of the spaces, tax included; less than zero where they
+    /// take off more. It is the same whatever floors are ticked.
+    pub fn beside(&self) -> Cents {
+        self.bill.total().minus(self.estimate.total())
+    }
+
+    /// The tax in that.
+    pub fn tax_beside(&self) -> Cents {
+        self.bill.tax.minus(self.estimate.bill.tax)
+    }
+}
+
+/// The bill of the whole, and what could be added to it.
+fn bill(job: &Job, estimate: &Estimate, terms: &PriceTerms) -> (Bill, Vec<(Key, String, Cents)>) {
+    // Items and discount of a job with spaces are for whatever floors it has.
+    let any = Key(String::new());
+    let ticked = |one: &Addition| {
+        let signed = job.accepted.as_ref();
+        signed.is_some_and(|signed| signed.additions.iter().any(|key| key.value == one.key))
+    };
+    let mut items: Vec<Item> = job.items.clone();
+    let mut open = vec![];
+    for one in &job.additions {
+        let AdditionKind::Item(price) = one.what else { continue };
+        let item = Item { name: one.name.clone(), priced: Some(price) };
+        if ticked(one) { items.push(item) } else { open.push((one.key.clone(), item)) }
+    }
+    let priced: Vec<PricedItem> =
+        items.iter().filter_map(|item| PricedItem::of(item, terms)).collect();
+    let bill = Bill::of(estimate.price, priced.clone(), &any, job, terms);
+    let could_add = open.into_iter().filter_map(|(key, item)| {
+        let more = priced.iter().cloned().chain([PricedItem::of(&item, terms)?]).collect();
+        let with = Bill::of(estimate.price, more, &any, job, terms).total();
+        Some((key, item.name, with.minus(bill.total())))
+    });
+    let could_add = could_add.collect();
+    (bill, could_add)
 }
 
 /// A space's part of the price.
@@ -113,7 +160,8 @@ pub fn whole<'a>(
             option.quote = of_space(&option.quote, &quote, *share);
         }
     }
-    Whole { spaces, price: Some(WholePrice { floors, shares, estimate }) }
+    let (bill, could_add) = bill(&input.job, &estimate, &input.book.terms);
+    Whole { spaces, price: Some(WholePrice { floors, shares, estimate, bill, could_add }) }
 }
 
 /// Shares an amount out in proportion to weights, to the cent below; the cents that remain go to the

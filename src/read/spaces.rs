@@ -50,7 +50,9 @@ pub fn spaces(
         .zip(&names.spaces)
         .map(|(table, own)| one(table, date, names, own, sold_at_home))
         .collect();
-    read.into_iter().collect()
+    let mut spaces: Vec<Space> = read.into_iter().collect::<Option<_>>()?;
+    (1..).zip(&mut spaces).for_each(|(number, space)| space.place.number = number);
+    Some(spaces)
 }
 
 fn one(
@@ -125,6 +127,7 @@ fn surroundings_of(table: &Table<'_>, kind: SpaceKind) -> Option<(Place, Garage)
         (false, said) => said?,
     };
     let place = Place {
+        number: 0,
         name: String::new(),
         kind,
         outdoors,

@@ -26,6 +26,8 @@ pub enum ChangedThing {
     Rounding,
     /// Floor systems.
     Systems,
+    /// Other floors that come first, in a job of several spaces.
+    Floors,
     /// The shop file: days on which it is closed.
     Shop,
     /// Items of the job, and additions that were ticked.
@@ -53,6 +55,8 @@ choices! {
         Rounding = "rounding",
         /// The coats that a floor is made of.
         Systems = "systems",
+        /// Other floors that come first, in a job of several spaces.
+        Floors = "floors",
         /// The shop file.
         Shop = "shop",
         /// Items of the job, and additions that were ticked.
@@ -75,6 +79,7 @@ impl ChangedThing {
             Self::Book(_) => CauseKind::Book,
             Self::Rounding => CauseKind::Rounding,
             Self::Systems => CauseKind::Systems,
+            Self::Floors => CauseKind::Floors,
             Self::Shop => CauseKind::Shop,
             Self::Items => CauseKind::Items,
             Self::Discount => CauseKind::Discount,

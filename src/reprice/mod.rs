@@ -10,10 +10,12 @@ mod cause;
 mod differences;
 mod outcome;
 mod sheet;
+mod spaces;
 
 pub use cause::{Cause, CauseKind, ChangedThing, KitMeasure};
 pub use outcome::{JobState, Outcome, Prices, Totals, assess, totals};
 pub use sheet::sheet;
+pub use spaces::reprice_spaces;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;

@@ -6,10 +6,11 @@ use jiff::civil::Date;
 
 use crate::base::money::Cents;
 use crate::base::names::choices;
-use crate::judge::{Judged, judge};
+use crate::judge::spaces::judge_spaces;
+use crate::judge::{ExceededLimit, judge};
 use crate::model::job::Units;
 use crate::read::Input;
-use crate::reprice::{Repriced, Side, reprice};
+use crate::reprice::{Repriced, Side, reprice, reprice_spaces};
 
 choices! {
     /// Standing of a job on the day that prices are asked for.
@@ -76,8 +77,20 @@ impl Prices {
 }
 
 /// Refuses a price or work past all bounds.
-fn within_bounds(judged: &Judged<'_>) -> Result<(), String> {
-    judged.exceeded_limit().map_or(Ok(()), |limit| Err(limit.to_string()))
+fn within_bounds(exceeded: Option<ExceededLimit>) -> Result<(), String> {
+    exceeded.map_or(Ok(()), |limit| Err(limit.to_string()))
+}
+
+/// Prices of a job of which one or the other has several spaces.
+fn of_spaces(before: Option<&Input>, after: &Input) -> Result<Repriced, String> {
+    for input in before.into_iter().chain([after]) {
+        if !input.job.has_spaces() {
+            return Err("had one space and has several now, or the other way".to_owned());
+        }
+        let jobs = input.job.of_spaces();
+        within_bounds(judge_spaces(input, &jobs).exceeded_limit())?;
+    }
+    Ok(reprice_spaces(before, after))
 }
 
 /// Works out one job: how it stands on a day, and its prices.
@@ -90,27 +103,33 @@ pub fn assess(
     on: Date,
     accepted: bool,
 ) -> Result<(JobState, Prices), String> {
-    let now = judge(after);
-    let now_side = Side { input: after, judged: &now };
-    within_bounds(&now)?;
-    let (repriced, offered) = match before {
-        Some(before) => {
-            let (was, is) = (&before.book.currency, &after.book.currency);
-            if was != is {
-                return Err(format!("was offered in {was}, and the new book is in {is}"));
+    if let Some((was, is)) = before.map(|before| (&before.book.currency, &after.book.currency))
+        && was != is
+    {
+        return Err(format!("was offered in {was}, and the new book is in {is}"));
+    }
+    let offered = before.unwrap_or(after);
+    let repriced = if [offered, after].iter().any(|input| input.job.has_spaces()) {
+        of_spaces(before, after)?
+    } else {
+        let now = judge(after);
+        within_bounds(now.exceeded_limit())?;
+        let now_side = Side { input: after, judged: &now };
+        match before {
+            Some(before) => {
+                let was = judge(before);
+                within_bounds(was.exceeded_limit())?;
+                reprice(Some(Side { input: before, judged: &was }), now_side)
             }
-            let was = judge(before);
-            within_bounds(&was)?;
-            (reprice(Some(Side { input: before, judged: &was }), now_side), before)
+            None => reprice(None, now_side),
         }
-        None => (reprice(None, now_side), after),
     };
     let valid_until = offered.book.terms.valid_until(offered.job.date);
     let state = if accepted {
         JobState::Accepted
     } else if on > valid_until {
         JobState::Expired
-    } else if now.recommendation.floor.is_none() {
+    } else if repriced.recommended_after.is_none() {
         JobState::StopFound
     } else {
         JobState::Open

@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::base::names::Key;
 use crate::base::quantity::Thickness;
 use crate::model::book::Resin;
+use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::price::estimate::price::Payment;
@@ -18,6 +19,7 @@ use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
 use crate::results::slab::Air;
+use crate::results::spaces::{self, CustomerSpace, Whole};
 use crate::results::values::Day;
 use crate::results::work::Mended;
 use crate::say::words::WordsError;
@@ -67,6 +69,12 @@ pub struct CustomerForm {
     pub decided: Decided,
     /// Findings, most serious first.
     pub findings: Vec<Finding>,
+    /// The spaces, where the job has several; empty where it has not. What is of a single space (moisture,
+    /// air, repairs, recommendation, floors, chances, findings) then stands in each of them, and above is
+    /// null or empty.
+    pub spaces: Vec<CustomerSpace>,
+    /// The price of all spaces together; null without spaces, and where none has a floor with a price.
+    pub whole: Option<Whole>,
 }
 
 const AUDIENCE: &str = "customer";
@@ -133,12 +141,37 @@ impl CustomerForm {
             payments: payments(w),
             decided: job.into(),
             findings: Finding::for_customer(w)?,
+            spaces: vec![],
+            whole: None,
+        })
+    }
+
+    /// The form of a job of several spaces.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn of_spaces(s: &Spaces<'_>) -> Result<Self, WordsError> {
+        let plain = Self::of(s.w())?;
+        s.checked(Self {
+            notes: s.job.notes.clone(),
+            take_off: spaces::take_off(s),
+            moisture: Moisture::none(),
+            air: None,
+            repairs: vec![],
+            recommendation: Recommendation::none(),
+            floors: vec![],
+            even_chances: vec![],
+            payments: spaces::payments(s),
+            findings: vec![],
+            spaces: CustomerSpace::all(s)?,
+            whole: Whole::of(s),
+            ..plain
         })
     }
 }
 
 impl CustomerFloor {
-    fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
+    pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         let coat = |coat: &FloorCoat<'_>| CustomerCoat {
             coat: coat.spec.key.clone(),
             name: coat_name(w, option, coat),

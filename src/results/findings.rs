@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use crate::base::names::Key;
 use crate::judge::checks::{FindingPlace, Severity};
+use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
 use crate::results::VERSION;
 use crate::results::recommendation::Recommendation;
@@ -24,6 +25,20 @@ pub struct FindingsForm {
     pub recommendation: Recommendation,
     /// Every finding, most serious first. Those of the place `shop` are for the shop alone.
     pub findings: Vec<Finding>,
+    /// The spaces of a job that has several, each with its own recommendation and findings, which then do not
+    /// stand above; empty where it has not.
+    pub spaces: Vec<SpaceFindings>,
+}
+
+/// The findings on one of several spaces.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct SpaceFindings {
+    /// Its name, as typed.
+    pub name: String,
+    #[serde(flatten)]
+    pub recommendation: Recommendation,
+    /// Every finding, most serious first.
+    pub findings: Vec<Finding>,
 }
 
 impl FindingsForm {
@@ -35,6 +50,28 @@ impl FindingsForm {
             job: w.case.job.number.0.clone(),
             recommendation: w.recommendation.into(),
             findings: Finding::all(w)?,
+            spaces: vec![],
+        })
+    }
+
+    /// The form of a job of several spaces.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn of_spaces(s: &Spaces<'_>) -> Result<Self, WordsError> {
+        let one = |(name, w): (&str, &Writer<'_>)| {
+            Ok(SpaceFindings {
+                name: name.to_owned(),
+                recommendation: w.recommendation.into(),
+                findings: Finding::all(w)?,
+            })
+        };
+        Ok(Self {
+            version: VERSION,
+            job: s.job.number.0.clone(),
+            recommendation: Recommendation::none(),
+            findings: vec![],
+            spaces: s.named().map(one).collect::<Result<_, _>>()?,
         })
     }
 }

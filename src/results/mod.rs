@@ -16,6 +16,7 @@ pub mod work;
 pub mod cost;
 pub mod shop;
 pub mod customer;
+pub mod spaces;
 mod decided;
 mod facts;
 pub mod reprice;

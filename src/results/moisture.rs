@@ -27,6 +27,11 @@ pub struct Moisture {
 }
 
 impl Moisture {
+    /// None of the whole job: each space has its own.
+    pub fn none() -> Self {
+        Self { tests_needed: 0, dishes: None, probes: None, sheets: None }
+    }
+
     pub fn of(w: &Writer<'_>) -> Self {
         let site = &w.case.site;
         Self {

@@ -31,6 +31,14 @@ pub struct Recommendation {
     pub steps: Vec<StepTaken>,
 }
 
+impl Recommendation {
+    /// None of the whole job: each space has its own.
+    pub fn none() -> Self {
+        let (offered, waiting, steps) = Default::default();
+        Self { recommended: None, first: None, headline: Headline::NotYet, offered, waiting, steps }
+    }
+}
+
 impl From<&recommend::Recommendation> for Recommendation {
     fn from(r: &recommend::Recommendation) -> Self {
         Self {

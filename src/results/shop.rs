@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::price::estimate::price::Payment;
@@ -14,6 +15,7 @@ use crate::results::floor::{Days, FloorFacts, Quote};
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
 use crate::results::slab::Air;
+use crate::results::spaces::{self, ShopSpace, Whole};
 use crate::results::values::Day;
 use crate::results::work::{CrewPlan, Repair, ShopCoat};
 use crate::say::words::WordsError;
@@ -59,6 +61,14 @@ pub struct ShopForm {
     pub decided: Decided,
     /// Every finding, most serious first.
     pub findings: Vec<Finding>,
+    /// The spaces, where the job has several; empty where it has not. What is of a single space (moisture,
+    /// air, repairs, recommendation, floors, chances, findings) then stands in each of them, and above is
+    /// null or empty.
+    pub spaces: Vec<ShopSpace>,
+    /// The price of all spaces together; null without spaces, and where none has a floor with a price.
+    pub whole: Option<Whole>,
+    /// Cost and profit of all spaces together; null like it.
+    pub whole_cost: Option<Cost>,
 }
 
 const AUDIENCE: &str = "shop only: holds costs and margin";
@@ -105,12 +115,39 @@ impl ShopForm {
             payments: payments(w),
             decided: job.into(),
             findings: Finding::all(w)?,
+            spaces: vec![],
+            whole: None,
+            whole_cost: None,
+        })
+    }
+
+    /// The form of a job of several spaces.
+    ///
+    /// # Errors
+    /// [`WordsError`] when a check has no words, or uses a value that it is not given.
+    pub fn of_spaces(s: &Spaces<'_>) -> Result<Self, WordsError> {
+        let plain = Self::of(s.w())?;
+        s.checked(Self {
+            crew_notes: s.job.crew_notes.clone(),
+            take_off: spaces::take_off(s),
+            moisture: Moisture::none(),
+            air: None,
+            repairs: vec![],
+            recommendation: Recommendation::none(),
+            floors: vec![],
+            even_chances: vec![],
+            payments: spaces::payments(s),
+            findings: vec![],
+            spaces: ShopSpace::all(s)?,
+            whole: Whole::of(s),
+            whole_cost: spaces::cost(s),
+            ..plain
         })
     }
 }
 
 impl ShopFloor {
-    fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
+    pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         Self {
             facts: FloorFacts::of(w, option),
             coats: ShopCoat::all(w, option),

@@ -13,8 +13,15 @@ use crate::say::template::readable;
 use crate::say::words::{FaultSpot, Words, WordsError};
 
 /// Word files that the pages take as they are. No type knows their keys, so the built-in file does.
-const BY_EXAMPLE: &[&str] =
-    &["compare.toml", "crew.toml", "family.toml", "labels.toml", "mail.toml", "pages.toml"];
+const BY_EXAMPLE: &[&str] = &[
+    "compare.toml",
+    "crew.toml",
+    "family.toml",
+    "labels.toml",
+    "mail.toml",
+    "pages.toml",
+    "spaces.toml",
+];
 
 /// Floor systems are embedded too; a shop has its own beside its book.
 const SYSTEMS: &str = "systems/";

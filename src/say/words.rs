@@ -359,6 +359,7 @@ impl Words {
         let mut sentences = BTreeMap::new();
         add_sentences(&mut sentences, "", &parse(file("pages")?)?)?;
         add_sentences(&mut sentences, "", &parse(file("compare")?)?)?;
+        add_sentences(&mut sentences, "", &parse(file("spaces")?)?)?;
         add_sentences(&mut sentences, "crew.", &crew)?;
         add_sentences(&mut sentences, "mail.", &parse(file("mail")?)?)?;
         add_sentences(&mut sentences, "family.", &family)?;
@@ -417,6 +418,7 @@ impl Words {
 fn place_of(name: &str) -> String {
     match name.split_once('.') {
         Some((file @ ("crew" | "mail" | "family"), name)) => format!("{file}.toml: {name}"),
+        Some(("space", _)) => format!("spaces.toml: {name}"),
         Some(("compare" | "way" | "wish" | "rule" | "even", _)) => format!("compare.toml: {name}"),
         _ => format!("pages.toml: {name}"),
     }

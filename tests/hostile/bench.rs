@@ -251,7 +251,7 @@ fn of_floor(w: &Writer<'_>, option: &FloorOption<'_>, issue: &Issue) -> Vec<Outp
         Output::data("buying list", buying_list(w, option, issue).unwrap()),
         Output {
             name: "buying list as CSV",
-            texts: cells(&buying_csv(w.case, option)),
+            texts: cells(&buying_csv(w.case, option, &option.key().0)),
             numbers: vec![],
         },
         Output::text("crew's days", days(crew_days(w, option, 1).unwrap())),

@@ -161,8 +161,9 @@ const COLUMNS: [&str; 16] = [
 ];
 
 /// The list as comma-separated values (RFC 4180): a row for each size of kit to buy, and one for
-/// each product that stock covers. No cell is ever read as a formula.
-pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
+/// each product that stock covers. `floors` are the keys of what it is bought for. No cell is ever read as a
+/// formula.
+pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>, floors: &str) -> String {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
     for line in &option.estimate.materials {
         let (unit, [need, from_stock, leftover]) = match line.amount {
@@ -191,7 +192,7 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>) -> String {
             let price = size.and_then(|size| kit_price(case, line, size));
             rows.push(vec![
                 guard_cell(&case.job.number.0),
-                guard_cell(&option.key().0),
+                guard_cell(floors),
                 guard_cell(&line.supplier),
                 guard_cell(&line.product.0),
                 guard_cell(&line.name),

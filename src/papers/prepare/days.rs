@@ -32,10 +32,11 @@ pub fn crew_days(
             ];
             w.say("crew.days.task", values)
         });
+        let day = w.day_on_site(number as usize - 1, Some(first.from));
         let summary = [
             ("job", w.case.job.number.0.clone()),
-            ("day", w.figures.number(f64::from(number), 0)),
-            ("floor", w.name(option.key())),
+            ("day", w.figures.number(f64::from(day), 0)),
+            ("floor", in_space(w, w.name(option.key()))),
         ];
         events.push(DayEntry {
             key: format!("crew-{number}"),
@@ -67,23 +68,44 @@ pub fn customer_days(
             key: format!("visit-{number}"),
             from: half_hour(first.from),
             to: Some(half_hour(last.to)),
-            summary: w.say("crew.days.visit", [("floor", w.the_name(option.key()))]),
+            summary: in_space(w, w.say("crew.days.visit", [("floor", w.the_name(option.key()))])),
             description: w.plain("crew.days.visit_note"),
         });
     }
     let milestones =
         [("walk", schedule.walk), ("carry", schedule.carry), ("drive", schedule.drive)];
+    let cars = w.case.job.has_cars();
+    let milestones = milestones.into_iter().filter(|(what, _)| cars || *what != "drive");
     for (what, moment) in milestones {
         events.push(DayEntry {
             key: what.to_owned(),
             from: earliest(moment),
             to: None,
-            summary: w.plain(&format!("crew.days.{what}")),
+            summary: in_space(w, w.plain(&format!("crew.days.{what}"))),
             description: w.plain("crew.days.milestone_note"),
         });
     }
     let name = w.say_with("crew.days.customer_calendar", job_values(w));
     w.checked(calendar_file(w, &name, revision, events))
+}
+
+/// A text under the name of its space, where the job is of one of several.
+fn in_space(w: &Writer<'_>, says: String) -> String {
+    match &w.case.job.place {
+        Some(place) => w.say("space.headed", [("space", &place.name), ("says", &says)]),
+        None => says,
+    }
+}
+
+impl Writer<'_> {
+    /// The number of a day on site: that of the visit, counted from 0, or, in one space of several, that of
+    /// the whole visit's day.
+    pub(super) fn day_on_site(&self, visit: usize, from: Option<Moment>) -> u32 {
+        match (&self.case.job.place, from) {
+            (Some(_), Some(from)) => from.day(),
+            _ => visit as u32 + 1,
+        }
+    }
 }
 
 fn job_values(w: &Writer<'_>) -> minijinja::Value {
@@ -156,7 +178,12 @@ fn calendar_file(
             None => None,
         };
         Some(Event {
-            uid: format!("{}-{key}@slableaf.invalid", job.number.0),
+            uid: match &job.place {
+                Some(place) => {
+                    format!("{}-space-{}-{key}@slableaf.invalid", job.number.0, place.number)
+                }
+                None => format!("{}-{key}@slableaf.invalid", job.number.0),
+            },
             from: calendar_time(&clock, from)?,
             to,
             summary,

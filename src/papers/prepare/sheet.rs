@@ -151,8 +151,9 @@ fn days(
     let mut days = vec![];
     for (at, stretches) in visits(&option.estimate.schedule.stretches).into_iter().enumerate() {
         let date = stretches.first().and_then(|stretch| w.day_of(stretch.from));
+        let day = w.day_on_site(at, stretches.first().map(|stretch| stretch.from));
         let title = [
-            ("day", w.figures.number((at + 1) as f64, 0)),
+            ("day", w.figures.number(f64::from(day), 0)),
             ("date", date.map_or_else(String::new, |date| w.date(date))),
         ];
         let tasks = stretches.into_iter().map(|stretch| TaskRow {

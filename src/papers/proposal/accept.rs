@@ -43,11 +43,12 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
         cancellation: cancellable.then(|| cancellation(w)),
         notices: w.local_notices(),
         options,
+        ..Accept::default()
     }
 }
 
 /// The floors that may be ordered, the recommended one first, each with its own payments.
-fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
+pub fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
     let mut floors = w.offered();
     floors.sort_by_key(|option| !w.recommendation.puts_first(option.key()));
     let lines = option_lines(w).into_iter().filter(|line| line.offered);
@@ -96,7 +97,7 @@ fn includes(w: &Writer<'_>) -> String {
     w.say_with("accept.includes", facts)
 }
 
-fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Vec<String> {
+pub fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Vec<String> {
     let promise = &w.words.promise;
     let terms = if offers { &promise.terms } else { &promise.test_terms };
     let terms = terms.iter().map(|term| w.fill(term, context, "promise.toml: terms"));
@@ -110,13 +111,13 @@ fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Ve
 }
 
 /// The day on which work starts, or a line to write it on.
-fn start(w: &Writer<'_>) -> String {
+pub fn start(w: &Writer<'_>) -> String {
     let date = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
     w.say("accept.start", [("date", date), ("blank", w.plain("accept.blank"))])
 }
 
 /// The ways to give the signed leaf back.
-fn back(w: &Writer<'_>) -> String {
+pub fn back(w: &Writer<'_>) -> String {
     let shop = w.case.shop;
     let given = |text: &Option<String>| text.clone().unwrap_or_default();
     let facts = [
@@ -128,7 +129,7 @@ fn back(w: &Writer<'_>) -> String {
 }
 
 /// Labels of the lines to sign: everybody who signs for the house, then the shop.
-fn signatures(w: &Writer<'_>) -> Vec<String> {
+pub fn signatures(w: &Writer<'_>) -> Vec<String> {
     let customer = &w.case.job.customer;
     let named = [customer.name_on_paper().into_owned()];
     let signers = if customer.signers.is_empty() { &named[..] } else { &customer.signers };
@@ -158,7 +159,7 @@ fn floors_that_wait(w: &Writer<'_>) -> String {
 
 /// The notice, with both dates left open: they depend on the day of signing, and a date counted
 /// from the proposal's own day would tell a later buyer that the right has ended.
-fn cancellation(w: &Writer<'_>) -> Cancellation {
+pub fn cancellation(w: &Writer<'_>) -> Cancellation {
     let text = &w.words.promise.cancellation;
     let shop = w.case.shop;
     let blank = w.plain("accept.blank");

@@ -276,7 +276,7 @@ const MAIN_CAUTIONS: &[&Check] = &[
 ];
 
 /// The caution against the floor that comes first which matters most.
-fn main_caution(w: &Writer<'_>) -> Option<Notice> {
+pub fn main_caution(w: &Writer<'_>) -> Option<Notice> {
     let first = w.first()?;
     let against = |finding: &&Finding| {
         finding.severity == Severity::Caution

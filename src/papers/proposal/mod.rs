@@ -29,6 +29,7 @@ mod promise;
 mod look;
 mod accept;
 mod sources;
+mod spaces;
 
 pub use compare::{life_words, readings_until};
 pub use floor_plan::floor_plan;
@@ -39,6 +40,7 @@ pub use moisture_bar::moisture_bars;
 pub use plan::times_note;
 pub use safety::{air_facts, solvent_coats};
 pub use slab::moisture_notes;
+pub use spaces::{Spaces, page_of_spaces};
 
 use crate::base::names::choices;
 use crate::issued::Replaced;
@@ -117,6 +119,8 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
         safety: safety::safety(w),
         promise: promise::promise(w),
         sources: sources::sources(w, &context),
+        spaces: vec![],
+        whole: None,
         terms: vec![],
     };
     page.terms = terms(w, &page);
@@ -152,11 +156,11 @@ pub fn frame(w: &Writer<'_>, issue: &Issue, title: String, labels: serde_json::V
 }
 
 /// The fixed words; where no tax is added, no column says "with tax".
-fn labels(w: &Writer<'_>) -> serde_json::Value {
+pub fn labels(w: &Writer<'_>) -> serde_json::Value {
     let mut labels = w.words.labels.clone();
     if w.case.options.iter().all(|option| option.quote.tax.0 == 0) {
         let plain = w.plain("glance.price_no_tax");
-        for head in ["/glance/columns/price", "/accept/price"] {
+        for head in ["/glance/columns/price", "/accept/price", "/spaces/price"] {
             if let Some(word) = labels.pointer_mut(head) {
                 *word = plain.clone().into();
             }

@@ -8,11 +8,13 @@ mod accept;
 mod compare;
 mod offer;
 mod slab;
+mod spaces;
 
 pub use accept::*;
 pub use compare::*;
 pub use offer::*;
 pub use slab::*;
+pub use spaces::*;
 
 use serde::Serialize;
 
@@ -40,6 +42,11 @@ pub struct Page {
     pub promise: Promise,
     pub accept: Accept,
     pub sources: Sources,
+    /// The spaces of a job that has several: their parts stand in place of slab, layers, comparison, ways
+    /// and plan above, which are then those of the first.
+    pub spaces: Vec<SpacePart>,
+    /// Price and days of all spaces together; only where there are several.
+    pub whole: Option<WholePart>,
     /// Words of the trade that these pages use and do not explain where they first stand.
     pub terms: Vec<TermLine>,
 }

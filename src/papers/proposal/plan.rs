@@ -45,7 +45,7 @@ fn excluded(w: &Writer<'_>) -> Vec<String> {
 }
 
 /// Returns the work in the price that this slab asks for: its repairs and edges, a sentence for each kind.
-fn included_here(w: &Writer<'_>) -> Vec<String> {
+pub fn included_here(w: &Writer<'_>) -> Vec<String> {
     let shapes = &w.case.job.shapes;
     let repairs = repair::repairs(shapes, w.case.book);
     let length = |wanted: &dyn Fn(&Repair<'_>) -> bool| -> Length {
@@ -92,7 +92,7 @@ fn included_here(w: &Writer<'_>) -> Vec<String> {
     lines
 }
 
-fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
+pub fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
     let quote = &option.quote;
     let line = |label: String, amount| AmountLine { label, amount: w.money(amount) };
     let take_off = &w.case.site.take_off;
@@ -177,21 +177,40 @@ pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> String {
 /// Hours of rest after the last event, so that the last span can be seen.
 const TAIL_HOURS: f64 = 12.0;
 
+/// The days that a timeline shows, from the first on.
+pub struct Axis {
+    days: f64,
+}
+
+impl Axis {
+    /// Days until the last of some moments, with room to see what follows it.
+    pub fn of(moments: impl Iterator<Item = Moment>) -> Self {
+        let last = moments.map(hours).fold(24.0, f64::max);
+        Self { days: ((last + TAIL_HOURS) / 24.0).ceil() }
+    }
+
+    fn at(&self, moment: Moment) -> f64 {
+        share(hours(moment) / (self.days * 24.0))
+    }
+
+    /// The days by their dates, or by their numbers.
+    pub fn ticks(&self, w: &Writer<'_>) -> Vec<Tick> {
+        let tick = |day: u32| Tick {
+            at: share(f64::from(day) / self.days),
+            text: match w.clock().date(day + 1) {
+                Some(date) => w.figures.date_weekday_short(date),
+                None => w.say("time.tick", [("day", day + 1)]),
+            },
+        };
+        (0..self.days as u32).map(tick).collect()
+    }
+}
+
 fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
-    let drives = offered.iter().map(|option| hours(option.estimate.schedule.drive));
-    let last = drives.fold(24.0, f64::max);
-    let days = ((last + TAIL_HOURS) / 24.0).ceil();
-    let at = |moment: Moment| share(hours(moment) / (days * 24.0));
-    let ticks = (0..days as u32).map(|day| Tick {
-        at: share(f64::from(day) / days),
-        text: match w.clock().date(day + 1) {
-            Some(date) => w.figures.date_weekday_short(date),
-            None => w.say("time.tick", [("day", day + 1)]),
-        },
-    });
+    let axis = Axis::of(offered.iter().map(|option| option.estimate.schedule.drive));
     let rows = offered.iter().map(|option| TimelineRow {
         name: w.name(option.key()),
-        spans: spans(&option.estimate.schedule, &at, &w.plain("plan.overnight")),
+        spans: spans(&option.estimate.schedule, &axis, &w.plain("plan.overnight"), true),
     });
     let spoken = offered.iter().map(|option| {
         let schedule = &option.estimate.schedule;
@@ -212,7 +231,7 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
         (true, false) => "plan.timeline_caption_assumed",
     };
     Timeline {
-        ticks: ticks.collect(),
+        ticks: axis.ticks(w),
         rows: rows.collect(),
         caption: {
             let facts = minijinja::context! { slab => slab, one => offered.len() == 1 };
@@ -226,8 +245,10 @@ fn hours(moment: Moment) -> f64 {
     moment.0.as_hours()
 }
 
-/// Work and waiting until the last coat is down, then walking, then driving. A wait over a night is named so.
-fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64, night: &str) -> Vec<TimelineSpan> {
+/// Work and waiting until the last coat is down, then walking, then driving where there are cars. A wait over a
+/// night is named so.
+pub fn spans(schedule: &Schedule, axis: &Axis, night: &str, cars: bool) -> Vec<TimelineSpan> {
+    let at = |moment: Moment| axis.at(moment);
     let span = |kind, from: f64, to: f64| TimelineSpan { kind, from, to, label: String::new() };
     let day = |moment: Moment| (hours(moment) / 24.0).floor();
     let wait = |from: Moment, to: Moment| TimelineSpan {
@@ -251,8 +272,9 @@ fn spans(schedule: &Schedule, at: &dyn Fn(Moment) -> f64, night: &str) -> Vec<Ti
     }
     let left = visits.last().map_or(schedule.done, |(_, to)| *to);
     spans.push(wait(left, schedule.walk));
-    spans.push(span("foot", at(schedule.walk), at(schedule.drive)));
-    spans.push(span("car", at(schedule.drive), 1.0));
+    let drive = if cars { at(schedule.drive) } else { 1.0 };
+    spans.push(span("foot", at(schedule.walk), drive));
+    spans.push(span("car", drive, 1.0));
     spans.retain(|span| span.to > span.from);
     spans
 }

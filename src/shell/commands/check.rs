@@ -2,27 +2,46 @@
 
 use slableaf::judge::Judged;
 use slableaf::judge::checks::Severity;
+use slableaf::papers::proposal::Spaces;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::results::findings::FindingsForm;
 use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
 use crate::shell::args::{Format, Look};
-use crate::shell::store::{judge_job, read_for_shop, writer};
+use crate::shell::store::{judge_any, read_for_shop, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
 pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     let (input, layouts) = read_for_shop(&look.files, report)?;
-    let judged = judge_job(&input)?;
-    let w = writer(&judged, &layouts.words);
-    let text = match look.format {
-        Format::Text => text(&judged, &w),
-        Format::Json => FindingsForm::of(&w).map(|form| json(&form)),
+    let spaces = input.job.of_spaces();
+    let judged = judge_any(&input, &spaces)?;
+    let all = judged.all();
+    let text = match (look.format, judged.spaces(&layouts.words)) {
+        (Format::Text, None) => text(judged.first(), &writer(judged.first(), &layouts.words)),
+        (Format::Text, Some(spaces)) => of_spaces(&spaces),
+        (Format::Json, None) => {
+            FindingsForm::of(&writer(judged.first(), &layouts.words)).map(|form| json(&form))
+        }
+        (Format::Json, Some(spaces)) => FindingsForm::of_spaces(&spaces).map(|form| json(&form)),
     };
     let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
     report.print(format!("{text}\n"));
-    let held = judged.findings.iter().any(|finding| finding.severity >= Severity::Wait);
+    let mut findings = all.iter().flat_map(|judged| &judged.findings);
+    let held = findings.any(|finding| finding.severity >= Severity::Wait);
     Ok(if held { Exit::Stop } else { Exit::Fine })
+}
+
+/// The findings of each space under its name.
+fn of_spaces(s: &Spaces<'_>) -> Result<String, WordsError> {
+    let mut out = vec![];
+    for ((name, w), judged) in s.named().zip(&s.judged.spaces) {
+        out.push(format!("== {name}"));
+        out.push(text(judged, w)?);
+        out.push(String::new());
+    }
+    out.pop();
+    Ok(out.join("\n"))
 }
 
 fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {

@@ -4,8 +4,8 @@ use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Audience, Estimate, Format};
-use crate::shell::commands::estimate_view;
-use crate::shell::store::{judge_job, read_for_shop, writer};
+use crate::shell::commands::{estimate_spaces, estimate_view};
+use crate::shell::store::{judge_any, read_for_shop, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, json};
 
 pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
@@ -16,12 +16,20 @@ pub fn estimate(wanted: &Estimate, report: &mut Report) -> Result<Exit> {
             .help("for what a customer may know, add `--format json`"));
     }
     let (input, layouts) = read_for_shop(&look.files, report)?;
-    let judged = judge_job(&input)?;
-    let w = writer(&judged, &layouts.words);
-    let text = match (look.format, audience) {
-        (Format::Text, _) => Ok(estimate_view::text(&judged, &w.figures)),
-        (Format::Json, Audience::Shop) => ShopForm::of(&w).map(|form| json(&form)),
-        (Format::Json, Audience::Customer) => CustomerForm::of(&w).map(|form| json(&form)),
+    let spaces = input.job.of_spaces();
+    let judged = judge_any(&input, &spaces)?;
+    let w = writer(judged.first(), &layouts.words);
+    let text = match (look.format, audience, judged.spaces(&layouts.words)) {
+        (Format::Text, _, None) => Ok(estimate_view::text(judged.first(), &w.figures)),
+        (Format::Text, _, Some(spaces)) => Ok(estimate_spaces::text(&spaces)),
+        (Format::Json, Audience::Shop, None) => ShopForm::of(&w).map(|form| json(&form)),
+        (Format::Json, Audience::Shop, Some(spaces)) => {
+            ShopForm::of_spaces(&spaces).map(|form| json(&form))
+        }
+        (Format::Json, Audience::Customer, None) => CustomerForm::of(&w).map(|form| json(&form)),
+        (Format::Json, Audience::Customer, Some(spaces)) => {
+            CustomerForm::of_spaces(&spaces).map(|form| json(&form))
+        }
     };
     let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
     report.print(format!("{text}\n"));

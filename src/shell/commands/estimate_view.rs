@@ -8,6 +8,7 @@ use slableaf::judge::Judged;
 use slableaf::judge::recommend::OfferState;
 use slableaf::price::batches::BatchVerdict;
 use slableaf::price::case::FloorOption;
+use slableaf::price::estimate::Estimate;
 use slableaf::price::estimate::materials::{KitMeasure, MaterialAmount, MaterialLine};
 use slableaf::price::schedule::Window;
 use slableaf::price::sensitivity::swings;
@@ -33,22 +34,26 @@ pub fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
         ),
     ]));
     for option in &case.options {
-        let standing = match judged.recommendation.state(option.key()) {
-            OfferState::Offered if judged.recommendation.recommends(option.key()) => "recommended",
-            OfferState::Offered => "offered",
-            OfferState::Waits(Settles::Test) => "waits for a moisture test",
-            OfferState::Waits(Settles::Maker) => "waits for a word from its maker",
-            OfferState::NotOffered => "not offered for now",
-        };
-        out.push(format!("\n{} ({standing})", option.key()));
-        out.push(floor(option, figures));
+        out.push(format!("\n{} ({})", option.key(), standing(judged, option)));
+        out.push(costs(&option.estimate, figures));
         out.push(outlook(judged, option, figures));
     }
     out.join("\n")
 }
 
-fn floor(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
-    let e = &option.estimate;
+/// The standing of a floor on the offer.
+pub fn standing(judged: &Judged<'_>, option: &FloorOption<'_>) -> &'static str {
+    match judged.recommendation.state(option.key()) {
+        OfferState::Offered if judged.recommendation.recommends(option.key()) => "recommended",
+        OfferState::Offered => "offered",
+        OfferState::Waits(Settles::Test) => "waits for a moisture test",
+        OfferState::Waits(Settles::Maker) => "waits for a word from its maker",
+        OfferState::NotOffered => "not offered for now",
+    }
+}
+
+/// Material, work and what makes a price of them.
+pub fn costs(e: &Estimate, figures: &Figures<'_>) -> String {
     let row = |cells: [String; 3]| cells.to_vec();
     let mut rows = vec![row(["to buy".into(), "need".into(), "cost".into()])];
     for line in &e.materials {
@@ -93,7 +98,7 @@ fn floor(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
         sum("tax on the price", String::new(), e.bill.tax),
         sum("total for the customer", String::new(), e.total()),
         sum("profit", margin, e.profit()),
-        sum("profit/crew-day", figures.days(e.schedule.days), e.profit_per_day()),
+        sum("profit/crew-day", figures.days(e.days), e.profit_per_day()),
     ]);
     table(&rows)
 }
@@ -124,7 +129,7 @@ fn outlook(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>)
     [clock(option, figures), batches(option, figures), prices(judged, option, figures)].join("\n")
 }
 
-fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+pub fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let schedule = &option.estimate.schedule;
     let one = &schedule.one_day;
     let hours = |hours: Hours| figures.short(hours.as_hours(), 1);
@@ -152,7 +157,7 @@ fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     table(&rows)
 }
 
-fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
+pub fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let mut rows =
         vec![["mix", "batch", "covers", "one every", "gels after"].map(str::to_owned).to_vec()];
     for (coat, batches) in &option.estimate.batches {

@@ -8,7 +8,7 @@ use slableaf::read::limits::RECORD_BYTES;
 
 use crate::shell::args::{Mail, Paper};
 use crate::shell::store::{
-    Cache, Issued, JobPapers, LoadedJob, Records, job_of_record, judge_job, load_files,
+    Cache, Issued, JobPapers, LoadedJob, Records, job_of_record, judge_any, load_files,
     read_acceptance, read_plain, refuse_other_than_folder, warn_of_age, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
@@ -37,14 +37,16 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
         let mut then = job_of_record(&issued.stored, &cache)?;
         then.input.job.customer.email = now.job.customer.email;
         then.input.shop.email = now.shop.email;
-        let judged = judge_job(&then.input)?;
+        let spaces = then.input.job.of_spaces();
+        let judged = judge_any(&then.input, &spaces)?;
         let job_papers = JobPapers::of_record(&then, &judged, &issued.stored.record)?;
         let phone = signed.put_out_for_phone(&records, &papers)?;
         return write_draft(&job_papers, &issued, phone.as_ref(), out, &shop_file, report);
     }
     let job = LoadedJob::of(files, now, &cache)?;
     job.unprinted.warn(report);
-    let judged = judge_job(&job.input)?;
+    let spaces = job.input.job.of_spaces();
+    let judged = judge_any(&job.input, &spaces)?;
     let job_papers = JobPapers::new(&job, &judged);
     let records = Records::open(folder, &job.input.job.number.0)?;
     let issued = job_papers.issue(Paper::Proposal, &records, &papers, report)?;

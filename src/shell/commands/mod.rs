@@ -5,6 +5,7 @@ mod book;
 mod check;
 mod completions;
 mod estimate;
+mod estimate_spaces;
 mod estimate_view;
 mod explain;
 mod layouts;

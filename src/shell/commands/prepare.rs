@@ -4,15 +4,23 @@ use std::path::Path;
 
 use jiff::civil::Date;
 use serde::Serialize;
-use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::judge::Judged;
+use slableaf::judge::spaces::judge_chosen;
+use slableaf::model::job::Job;
+use slableaf::model::space::{Place, Space};
+use slableaf::papers::prepare::{
+    BuyingList, CrewSheet, buying_csv, buying_list, crew_days, crew_sheet, customer_days,
+};
 use slableaf::papers::proposal::Issue;
+use slableaf::price::case::FloorOption;
+use slableaf::read::Input;
 use slableaf::say::words::WordsError;
 use slableaf::typeset::{Manuscript, PaperKind};
 
 use crate::shell::args::Prepare;
 use crate::shell::store::{
-    Cache, LoadedFiles, Saved, ShopLayouts, Unprinted, chosen_floor, judge_job, keep_numbered,
-    lies_in, load_files, say_unchanged, typeset, writer,
+    Cache, JudgedJob, LoadedFiles, Saved, ShopLayouts, Unprinted, floor_of, judge_any,
+    keep_numbered, lies_in, load_files, say_unchanged, typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -21,11 +29,10 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let (files, mut input) = load_files(&wanted.files, &cache)?;
     let crews = cache.layouts(&files.shop_folder, &input.shop.language)?;
     Unprinted::settle(&files, &mut input, &crews)?.warn(report);
-    let judged = judge_job(&input)?;
+    let spaces = input.job.of_spaces();
+    let judged = judge_for_work(&input, &spaces)?;
     let customers = cache.layouts(&files.shop_folder, input.customers_language())?;
-    let option = chosen_floor(&judged, wanted.floor.as_deref())?;
-    let crew_writer = writer(&judged, &crews.words);
-    let customer_writer = writer(&judged, &customers.words);
+    let floors = floors(&judged, wanted.floor.as_deref())?;
     let inside = files.folder(wanted.out.as_ref(), "shop-only", "--out")?;
     let outside = files.folder(wanted.papers.as_ref(), "papers", "--papers")?;
     if lies_in(&inside, &outside) {
@@ -41,24 +48,106 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
         layouts: &crews,
         files: &files,
     };
-    let name = |what: &str| format!("{}-{what}", pages.number);
     let paper = |revision| Issue { revision: Some(revision), ..Issue::default() };
     let no_words = |error: WordsError| Error::words(&error, crews.layouts());
 
-    let sheet = |revision| crew_sheet(&crew_writer, option, &paper(revision)).map_err(no_words);
-    pages.keep(PaperKind::CrewSheet, "crew sheet", sheet, report)?;
-    let list = |revision| buying_list(&crew_writer, option, &paper(revision)).map_err(no_words);
-    pages.keep(PaperKind::BuyingList, "buying list", list, report)?;
-    let csv = |_| Ok(Some(buying_csv(&judged.case, option)));
-    keep_text(&inside, &name("buying-list"), "csv", csv, report)?;
-    let crew = |revision| crew_days(&crew_writer, option, revision).map_err(no_words);
-    let customer = |revision| customer_days(&customer_writer, option, revision).map_err(no_words);
-    let dated = keep_text(&inside, &name("crew-days"), "ics", crew, report)?;
-    keep_text(&outside, &name("days"), "ics", customer, report)?;
+    for (judged, option) in &floors {
+        let crew = writer(judged, &crews.words);
+        let sheet = |revision| {
+            let sheet = crew_sheet(&crew, option, &paper(revision)).map_err(no_words)?;
+            // Notes are of the whole job.
+            let notes = input.job.crew_notes.clone();
+            Ok(match &judged.case.job.place {
+                Some(place) => CrewSheet { floor: under(place, &sheet.floor), notes, ..sheet },
+                None => sheet,
+            })
+        };
+        pages.keep(PaperKind::CrewSheet, &in_place("crew sheet", judged), sheet, report)?;
+    }
+    // What is bought is bought for all floors of a visit, and is the same in the estimate of each.
+    if let Some((judged, option)) = floors.last() {
+        let crew = writer(judged, &crews.words);
+        let all = floors.iter().filter_map(|(judged, option)| {
+            let place = judged.case.job.place.as_ref()?;
+            Some(under(place, &writer(judged, &crews.words).floor_name(option.key())))
+        });
+        let all: Vec<String> = all.collect();
+        let list = |revision| {
+            let list = buying_list(&crew, option, &paper(revision)).map_err(no_words)?;
+            let floor = if all.is_empty() { list.floor.clone() } else { all.join("; ") };
+            Ok(BuyingList { floor, ..list })
+        };
+        pages.keep(PaperKind::BuyingList, "buying list", list, report)?;
+        let keys: Vec<&str> = floors.iter().map(|(_, option)| option.key().0.as_str()).collect();
+        let csv = |_| Ok(Some(buying_csv(&judged.case, option, &keys.join(" "))));
+        keep_text(&inside, &format!("{}-buying-list", pages.number), "csv", csv, report)?;
+    }
+    let mut dated = false;
+    for (judged, option) in &floors {
+        let crew_writer = writer(judged, &crews.words);
+        let customer_writer = writer(judged, &customers.words);
+        let name = |what: &str| format!("{}-{}", pages.number, in_place(what, judged));
+        let crew = |revision| crew_days(&crew_writer, option, revision).map_err(no_words);
+        let customer =
+            |revision| customer_days(&customer_writer, option, revision).map_err(no_words);
+        dated |= keep_text(&inside, &name("crew-days"), "ics", crew, report)?;
+        keep_text(&outside, &name("days"), "ics", customer, report)?;
+    }
     if !dated {
         report.say("no calendars: the job has no `start` under `[plan]` yet");
     }
     Ok(Exit::Fine)
+}
+
+/// Judges a job for its work: of several spaces those that were accepted, else those that are recommended.
+fn judge_for_work<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJob<'a>> {
+    let judged = judge_any(input, spaces)?;
+    let JudgedJob::Spaces(job, all) = &judged else { return Ok(judged) };
+    let floor = |(space, judged): (&Space, &Judged<'_>)| match &job.accepted {
+        Some(accepted) => accepted.of(&space.place.name).map(|own| own.floor),
+        None => judged.recommendation.recommended().cloned(),
+    };
+    let floors = job.spaces.iter().zip(&all.spaces).map(floor).collect();
+    Ok(JudgedJob::Spaces(&input.job, judge_chosen(input, spaces, floors)))
+}
+
+/// The floors that are laid, each with the judgment of its space.
+fn floors<'j, 'a>(
+    judged: &'j JudgedJob<'a>,
+    wanted: Option<&str>,
+) -> Result<Vec<(&'j Judged<'a>, &'j FloorOption<'a>)>> {
+    let JudgedJob::Spaces(_, all) = judged else {
+        return Ok(vec![(judged.first(), floor_of(judged.first(), wanted)?)]);
+    };
+    if wanted.is_some() {
+        let message = "`--floor` is for a job of one space";
+        return Err(Error::new(Exit::Line, message)
+            .help("write the floors that were signed under `[accepted]`, as `floors`"));
+    }
+    let chosen = all.price.iter().flat_map(|price| price.floors.iter().zip(&all.spaces));
+    let mut floors = vec![];
+    for (floor, judged) in chosen {
+        if let Some(floor) = floor {
+            floors.push((judged, floor_of(judged, Some(&floor.0))?));
+        }
+    }
+    if floors.is_empty() {
+        return Err(Error::new(Exit::Stop, "no floor is offered for this job yet")
+            .help("`slableaf check` says why"));
+    }
+    Ok(floors)
+}
+
+/// The name of a paper, with the number of its space where the job has several.
+fn in_place(what: &str, judged: &Judged<'_>) -> String {
+    match &judged.case.job.place {
+        Some(place) => format!("{what}-{}", place.number),
+        None => what.to_owned(),
+    }
+}
+
+fn under(place: &Place, says: &str) -> String {
+    format!("{}: {says}", place.name)
 }
 
 /// Everything that the pages for the crew of one job have in common.

@@ -14,8 +14,8 @@ use slableaf::results::reprice::RepriceForm;
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
-    Cache, FoundJobs, INPUTS, JobPapers, LoadedJob, Lock, Records, all_jobs, folder_of,
-    has_usual_name, highest, is_same, judge_job, load_book, nearest, parallel, read_text,
+    Cache, FoundJobs, INPUTS, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs, folder_of,
+    has_usual_name, highest, is_same, judge_any, load_book, nearest, parallel, read_text,
     refuse_other_than_folder, today, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
@@ -171,8 +171,12 @@ impl Round<'_> {
     fn revise(&self, job: &Path, listed: &Repriced) -> Result<Option<PathBuf>> {
         let near = NearFiles { book: self.wanted.book.clone(), shop: None };
         let job = LoadedJob::read(&JobFiles { job: job.to_owned(), near }, &self.cache)?;
-        let judged = judge_job(&job.input)?;
-        let now = reprice::reprice(None, Side { input: &job.input, judged: &judged });
+        let spaces = job.input.job.of_spaces();
+        let judged = judge_any(&job.input, &spaces)?;
+        let now = match &judged {
+            JudgedJob::One(judged) => reprice::reprice(None, Side { input: &job.input, judged }),
+            JudgedJob::Spaces(..) => reprice::reprice_spaces(None, &job.input),
+        };
         let LoadedJob { files, input, .. } = &job;
         if !now.offers_as(listed) {
             let message = format!(

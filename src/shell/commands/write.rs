@@ -9,7 +9,7 @@ use crate::shell::commands::batch::{Done, each_job};
 use crate::shell::commands::watch;
 use crate::shell::store::{
     Cache, Issued, JobPapers, LoadedJob, PageAndDocument, Records, Saved, Signed, all_jobs,
-    chosen_floor, folder_of, judge_job, load_files, make_again, own_folder, parallel,
+    chosen_floor, folder_of, judge_any, load_files, make_again, own_folder, parallel,
     read_acceptance, refuse_other_than_folder, single_job, warn_of_age, write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
@@ -134,11 +134,13 @@ pub fn with_papers<T>(
     // A floor that cannot be cared for is refused before anything is written.
     let care = papers.contains(&Paper::Care);
     if care {
-        chosen_floor(&judge_job(&input)?, wanted.floor.as_deref())?;
+        let spaces = input.job.of_spaces();
+        chosen_floor(&judge_any(&input, &spaces)?, wanted.floor.as_deref())?;
     }
     let mut job = LoadedJob::of(files, input, cache)?;
     job.set_print(wanted.large_print);
-    let judged = judge_job(&job.input)?;
+    let spaces = job.input.job.of_spaces();
+    let judged = judge_any(&job.input, &spaces)?;
     let mut job_papers = JobPapers::new(&job, &judged);
     if care {
         job_papers.laid = Some(chosen_floor(&judged, wanted.floor.as_deref())?);

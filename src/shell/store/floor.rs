@@ -6,13 +6,28 @@ use slableaf::price::case::FloorOption;
 use slableaf::read::suggest::nearest;
 use slableaf::site::standing::Settles;
 
+use crate::shell::store::JudgedJob;
 use crate::shell::terminal::{Error, Exit, Result};
 
 /// The floor that was asked for, the accepted one, or the recommended one; never one that has a stop.
-pub fn chosen_floor<'j>(
-    judged: &'j Judged<'_>,
+pub fn chosen_floor<'j, 'a>(
+    judged: &'j JudgedJob<'a>,
     wanted: Option<&str>,
-) -> Result<&'j FloorOption<'j>> {
+) -> Result<&'j FloorOption<'a>> {
+    match judged {
+        JudgedJob::One(judged) => floor_of(judged, wanted),
+        JudgedJob::Spaces(..) => {
+            let message = "this paper is of one floor, and the job has several spaces";
+            Err(Error::new(Exit::Line, message).help("`slableaf prepare` writes the papers of all"))
+        }
+    }
+}
+
+/// The floor of one space: the one that was asked for, the accepted one, or the recommended one.
+pub fn floor_of<'j, 'a>(
+    judged: &'j Judged<'a>,
+    wanted: Option<&str>,
+) -> Result<&'j FloorOption<'a>> {
     let refused = |message| Error::new(Exit::Stop, message).help("`slableaf check` says why");
     let options = &judged.case.options;
     let accepted = judged.case.job.accepted.as_ref();

@@ -127,12 +127,20 @@ impl JobPapers<'_> {
 
     /// Facts that a paper of this job states.
     pub fn facts(&self) -> Result<Facts> {
-        Facts::of(&self.writer()).map_err(|error| self.no_words(&error))
+        let facts = match self.spaces() {
+            Some(spaces) => Facts::of_spaces(&spaces),
+            None => Facts::of(&self.writer()),
+        };
+        facts.map_err(|error| self.no_words(&error))
     }
 
     /// The results that a record keeps.
     pub fn results(&self) -> Result<String> {
-        let form = ShopForm::of(&self.writer()).map_err(|error| self.no_words(&error))?;
+        let form = match self.spaces() {
+            Some(spaces) => ShopForm::of_spaces(&spaces),
+            None => ShopForm::of(&self.writer()),
+        };
+        let form = form.map_err(|error| self.no_words(&error))?;
         Ok(format!("{}\n", json(&form)))
     }
 

@@ -4,8 +4,10 @@ use std::path::Path;
 use std::sync::Arc;
 
 use slableaf::issued::{Hash, Leaf};
+use slableaf::judge::spaces::{JudgedSpaces, judge_spaces};
 use slableaf::judge::{ExceededLimit, Judged, judge};
-use slableaf::model::job::Print;
+use slableaf::model::job::{Job, Print};
+use slableaf::papers::proposal::Spaces;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::read::Input;
 use slableaf::say::words::Words;
@@ -118,10 +120,50 @@ pub fn writer<'a>(judged: &'a Judged<'a>, words: &'a Words) -> Writer<'a> {
     Writer::new(&judged.case, &judged.findings, &judged.recommendation, words)
 }
 
-/// Computes and judges a job; a price or work past all bounds is refused.
-pub fn judge_job(input: &Input) -> Result<Judged<'_>> {
-    let judged = judge(input);
-    match judged.exceeded_limit() {
+/// A job with its judgment, or with that of each of its spaces.
+pub enum JudgedJob<'a> {
+    One(Judged<'a>),
+    Spaces(&'a Job, JudgedSpaces<'a>),
+}
+
+impl<'a> JudgedJob<'a> {
+    /// The job, or its first space: for what is the same in all of them.
+    pub fn first(&self) -> &Judged<'a> {
+        match self {
+            Self::One(judged) => judged,
+            Self::Spaces(_, spaces) => &spaces.spaces[0],
+        }
+    }
+
+    /// The job, or all of its spaces.
+    pub fn all(&self) -> &[Judged<'a>] {
+        match self {
+            Self::One(judged) => std::slice::from_ref(judged),
+            Self::Spaces(_, spaces) => &spaces.spaces,
+        }
+    }
+
+    /// What the pages of a job of several spaces are written from; `None` for a job of one.
+    pub fn spaces(&'a self, words: &'a Words) -> Option<Spaces<'a>> {
+        match self {
+            Self::One(_) => None,
+            Self::Spaces(job, judged) => Some(Spaces::new(job, judged, words)),
+        }
+    }
+}
+
+/// Computes and judges a job, or each of its spaces, which are those of [`Job::of_spaces`]; a price or work
+/// past all bounds is refused.
+pub fn judge_any<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJob<'a>> {
+    if spaces.is_empty() {
+        return Ok(JudgedJob::One(within_bounds(judge(input), Judged::exceeded_limit)?));
+    }
+    let judged = within_bounds(judge_spaces(input, spaces), JudgedSpaces::exceeded_limit)?;
+    Ok(JudgedJob::Spaces(&input.job, judged))
+}
+
+fn within_bounds<T>(judged: T, exceeds: fn(&T) -> Option<ExceededLimit>) -> Result<T> {
+    match exceeds(&judged) {
         None => Ok(judged),
         Some(beyond) => Err(Error::new(Exit::Input, beyond.to_string()).help(match beyond {
             ExceededLimit::Days => {

@@ -29,10 +29,10 @@ pub use files::{
     Saved, open_plain, read_open, read_plain, read_text, refusal, sweep_unfinished, sync_folder,
     text_of, toml_files, unfinished_prefix, write_file, write_new_file,
 };
-pub use floor::chosen_floor;
+pub use floor::{chosen_floor, floor_of};
 pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};
 pub use issue::{BUILT_IN, Issued, PROGRAM, put_out_copy};
-pub use job::{INPUTS, LoadedJob, judge_job, read_for_shop, writer};
+pub use job::{INPUTS, JudgedJob, LoadedJob, judge_any, read_for_shop, writer};
 pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_words};
 pub use load::{LoadedFiles, load_files};
 pub use lock::Lock;

@@ -5,12 +5,11 @@ use std::path::Path;
 use serde::Serialize;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::issued::{IssueRecord, Options, Replaced};
-use slableaf::judge::Judged;
 use slableaf::model::job::Edition;
 use slableaf::papers::family::{care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
-use slableaf::papers::proposal::{self, Issue};
+use slableaf::papers::proposal::{self, Issue, Spaces};
 use slableaf::price::case::FloorOption;
 use slableaf::say::words::WordsError;
 use slableaf::typeset::printable::printable;
@@ -18,15 +17,15 @@ use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
-    Cache, INPUTS, LoadedFiles, LoadedJob, Originals, ShopLayouts, StoredRecord, chosen_floor,
-    judge_job, writer,
+    Cache, INPUTS, JudgedJob, LoadedFiles, LoadedJob, Originals, ShopLayouts, StoredRecord,
+    chosen_floor, judge_any, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
 /// Everything that a revision is made of.
 pub struct JobPapers<'a> {
     pub job: &'a LoadedJob,
-    pub judged: &'a Judged<'a>,
+    pub judged: &'a JudgedJob<'a>,
     pub drawn: Option<PagesWanted>,
     /// The floor that the care sheet is for.
     pub laid: Option<&'a FloorOption<'a>>,
@@ -40,14 +39,14 @@ pub struct JobPapers<'a> {
 pub type PageAndDocument = (String, Document);
 
 impl<'a> JobPapers<'a> {
-    pub fn new(job: &'a LoadedJob, judged: &'a Judged<'a>) -> Self {
+    pub fn new(job: &'a LoadedJob, judged: &'a JudgedJob<'a>) -> Self {
         Self { job, judged, drawn: None, laid: None, prices: false, large_print: false }
     }
 
     /// The same as when a recorded paper was made.
     pub fn of_record(
         job: &'a LoadedJob,
-        judged: &'a Judged<'a>,
+        judged: &'a JudgedJob<'a>,
         record: &IssueRecord,
     ) -> Result<Self> {
         let Options { large_print, prices, floor } = &record.options;
@@ -97,8 +96,7 @@ impl<'a> JobPapers<'a> {
             }
             (Paper::Proposal | Paper::Care, _) => {
                 let photos = self.job.input.job.photos.len();
-                let page = proposal::page(&self.writer(), &Issue { photos, ..issue })
-                    .map_err(|error| self.no_words(&error))?;
+                let page = self.page(&Issue { photos, ..issue })?;
                 let document = self.typeset(edition, &page, true, revision)?;
                 Ok((page_data(&page), document))
             }
@@ -123,8 +121,16 @@ impl<'a> JobPapers<'a> {
         replaces: Option<&Replaced>,
     ) -> Result<Page> {
         let photos = self.job.input.job.photos.len();
-        proposal::page(&self.writer(), &self.issue_of(revision, replaces, photos))
-            .map_err(|error| self.no_words(&error))
+        self.page(&self.issue_of(revision, replaces, photos))
+    }
+
+    /// The page of a proposal, of one space or of several.
+    fn page(&self, issue: &Issue) -> Result<Page> {
+        let page = match self.spaces() {
+            Some(spaces) => proposal::page_of_spaces(&spaces, issue),
+            None => proposal::page(&self.writer(), issue),
+        };
+        page.map_err(|error| self.no_words(&error))
     }
 
     fn issue_of(&self, revision: Option<u32>, replaces: Option<&Replaced>, photos: usize) -> Issue {
@@ -165,6 +171,21 @@ impl<'a> JobPapers<'a> {
             return;
         }
         let writer = self.writer();
+        if let (Paper::Proposal, Some(spaces)) = (edition.paper, self.spaces()) {
+            for (name, w) in spaces.named() {
+                report.say(match (w.recommended(), w.first()) {
+                    (Some(floor), _) => format!(
+                        "  {name}: recommends {}, {}",
+                        floor.key(),
+                        w.money(floor.quote.total)
+                    ),
+                    (None, Some(floor)) => format!("  {name}: {} waits", floor.key()),
+                    (None, None) => format!("  {name}: offers nothing yet"),
+                });
+            }
+            report.say(format!("  in all {}", writer.money(spaces.total())));
+            return;
+        }
         match (edition.paper, self.laid, writer.recommended()) {
             (Paper::Care, Some(laid), _) => report.say(format!("  for {}", laid.key())),
             (Paper::Proposal, _, Some(option)) => {
@@ -186,7 +207,12 @@ impl<'a> JobPapers<'a> {
     }
 
     pub fn writer(&self) -> Writer<'a> {
-        writer(self.judged, &self.job.layouts.words)
+        writer(self.judged.first(), &self.job.layouts.words)
+    }
+
+    /// What the pages are written from where the job has several spaces.
+    pub fn spaces(&self) -> Option<Spaces<'a>> {
+        self.judged.spaces(&self.job.layouts.words)
     }
 
     pub fn no_words(&self, error: &WordsError) -> Error {
@@ -215,7 +241,8 @@ pub fn make_again_with<T>(
         return Err(Error::new(Exit::Files, format!("no paper is called `{}`", record.kind)));
     };
     let job = job_of_record(stored, cache)?;
-    let judged = judge_job(&job.input)?;
+    let spaces = job.input.job.of_spaces();
+    let judged = judge_any(&job.input, &spaces)?;
     let mut papers = JobPapers::of_record(&job, &judged, record)?;
     papers.drawn = drawn;
     let made = papers.make(edition, Some(record.revision), record.replaces.as_ref())?;

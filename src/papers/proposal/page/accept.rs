@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::papers::proposal::look::LookChoice;
-use crate::papers::proposal::page::{AmountLine, OptionLine, TestOrder};
+use crate::papers::proposal::page::{AmountLine, OptionLine, SignedSpace, TestOrder};
 
 /// Acceptance, with boxes to mark and lines to sign.
 #[derive(Debug, Clone, Default, Serialize)]
@@ -19,6 +19,14 @@ pub struct Accept {
     pub options: Vec<SignedFloor>,
     /// Items in the prices, and why something came off; may be empty.
     pub includes: String,
+    /// The spaces, where the job has several: each with its own boxes, in place of `options`.
+    pub spaces: Vec<SignedSpace>,
+    /// Items, discount and the tax on them, and the price with the floors that we recommend; only with
+    /// spaces.
+    pub sum: Vec<AmountLine>,
+    /// Payments of that price, and how they are of another; only with spaces.
+    pub payments: Vec<AmountLine>,
+    pub payments_note: String,
     /// The test that the waiting floors need, with a box of its own.
     pub test: Option<TestOrder>,
     /// Conditions of the floors that wait; empty when none waits.

@@ -158,7 +158,7 @@ pub struct TestRow {
     pub instrument: String,
 }
 
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SourceRow {
     pub what: String,
     pub value: String,

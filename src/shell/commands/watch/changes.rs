@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use slableaf::base::money::Cents;
 use slableaf::judge::Judged;
 use slableaf::judge::checks::Severity;
+use slableaf::papers::proposal::Spaces;
 use slableaf::say::figures::Figures;
 
 use crate::shell::commands::reprice_table::signed_money;
 
 /// Price and findings of a job as they are now.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Seen {
     recommended: Option<String>,
     /// The floor that comes first and waits.
@@ -22,6 +23,25 @@ pub struct Seen {
 }
 
 impl Seen {
+    /// The same of all spaces of a job, each floor under the name of its space.
+    pub fn of_spaces(spaces: &Spaces<'_>) -> Self {
+        let mut all = Self::default();
+        let mut recommended = vec![];
+        for ((name, _), judged) in spaces.named().zip(&spaces.judged.spaces) {
+            let own = Self::of(judged);
+            let named = |floor: String| format!("{name}: {floor}");
+            recommended.extend(own.recommended.map(named));
+            all.waiting = all.waiting.or(own.waiting.map(named));
+            all.prices.extend(own.prices.into_iter().map(|(floor, price)| (named(floor), price)));
+            for (finding, floors) in own.findings {
+                all.findings.entry(finding).or_default().extend(floors.into_iter().map(named));
+            }
+        }
+        all.recommended = (!recommended.is_empty()).then(|| recommended.join(", "));
+        all.prices.push(("all spaces".to_owned(), spaces.total()));
+        all
+    }
+
     pub fn of(judged: &Judged<'_>) -> Self {
         let mut findings: BTreeMap<_, Vec<String>> = BTreeMap::new();
         for finding in &judged.findings {

@@ -139,7 +139,10 @@ fn draft(
             report.append(lines);
         }
         written?;
-        let seen = Seen::of(job_papers.judged);
+        let seen = match job_papers.spaces() {
+            Some(spaces) => Seen::of_spaces(&spaces),
+            None => Seen::of(job_papers.judged.first()),
+        };
         let line = match before {
             None => "draft written".to_owned(),
             Some(before) => {

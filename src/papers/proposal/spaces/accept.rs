@@ -1,0 +1,102 @@
+//! The leaf that is signed for a job of several spaces: boxes for each, one price, one set of payments.
+
+use minijinja::Value;
+
+use crate::papers::proposal::accept::{
+    back, cancellation, signatures, signed_floors, start, terms,
+};
+use crate::papers::proposal::compare::interest;
+use crate::papers::proposal::glance::start_conditions;
+use crate::papers::proposal::hangs::{hangs, test_order};
+use crate::papers::proposal::look::{LookChoice, look};
+use crate::papers::proposal::page::{Accept, AmountLine, FloorExtras, SignedFloor, SignedSpace};
+use crate::papers::proposal::plan::price_table;
+use crate::papers::proposal::spaces::Spaces;
+use crate::papers::proposal::spaces::joined::by_space;
+use crate::papers::proposal::spaces::plan;
+use crate::papers::proposal::writer::Writer;
+
+pub fn accept(s: &Spaces<'_>) -> Accept {
+    let w = s.w();
+    let offers = s.some_offered();
+    let tests = s.writers.iter().any(|w| test_order(w).is_some());
+    if !offers && !tests {
+        return Accept::default();
+    }
+    let cancellable = w.can_be_cancelled();
+    let mut sum = if offers { plan::lines(s) } else { vec![] };
+    if offers {
+        sum.push(AmountLine {
+            label: w.plain("space.signed_total"),
+            amount: w.money(s.signable()),
+        });
+    }
+    let payments = plan::payments(s);
+    Accept {
+        open: true,
+        intro: w.plain(if offers { "space.accept_intro" } else { "accept.intro_test" }),
+        earns: interest(w),
+        copies: w.lines("accept.copies", &Value::UNDEFINED),
+        spaces: s.named().map(|(name, w)| signed_space(name, w)).collect(),
+        choices: if offers { choices(s) } else { vec![] },
+        extras: items(s),
+        terms: terms(w, &w.context(), offers, cancellable),
+        start: if offers { start(w) } else { String::new() },
+        conditions: by_space(s, start_conditions),
+        back: back(w),
+        signatures: signatures(w),
+        cancellation: cancellable.then(|| cancellation(w)),
+        notices: w.local_notices(),
+        payments_note: w.plain_if(!payments.is_empty(), "space.payments_other"),
+        sum,
+        payments,
+        ..Accept::default()
+    }
+}
+
+fn signed_space(name: &str, w: &Writer<'_>) -> SignedSpace {
+    let options = signed_floors(w)
+        .into_iter()
+        // Payments are of the whole.
+        .map(|floor| SignedFloor { payments: vec![], ..floor });
+    let offered = w.offered();
+    let extras = offered.iter().map(|option| FloorExtras {
+        floor: w.name(option.key()),
+        lines: price_table(w, option).extras,
+    });
+    SignedSpace {
+        name: name.to_owned(),
+        options: options.collect(),
+        extras: extras.filter(|extras| !extras.lines.is_empty()).collect(),
+        test: test_order(w),
+        waits: hangs(w).map_or_else(Vec::new, |hangs| hangs.rows),
+    }
+}
+
+/// What was chosen of the look, which is then for all spaces; else a line for each to write on.
+fn choices(s: &Spaces<'_>) -> Vec<LookChoice> {
+    let all = look(s.w());
+    if all.iter().any(|choice| !choice.value.is_empty()) {
+        return all;
+    }
+    let offered = s.named().filter(|(_, w)| !w.offered().is_empty());
+    offered
+        .map(|(name, w)| LookChoice {
+            label: w.say("space.look", [("space", name)]),
+            value: String::new(),
+        })
+        .collect()
+}
+
+/// Items of the whole that may be ticked.
+fn items(s: &Spaces<'_>) -> Vec<FloorExtras> {
+    let Some(price) = &s.judged.price else { return vec![] };
+    let w = s.w();
+    let line = |name: &String, adds| AmountLine { label: name.clone(), amount: w.money(adds) };
+    let lines: Vec<AmountLine> =
+        price.could_add.iter().map(|(_, name, adds)| line(name, *adds)).collect();
+    if lines.is_empty() {
+        return vec![];
+    }
+    vec![FloorExtras { floor: w.plain("space.all"), lines }]
+}

@@ -1,0 +1,206 @@
+//! Page one of a job of several spaces: every space in a line, the whole price, and what to do next.
+
+use crate::judge::recommend::OfferState;
+use crate::papers::proposal::Issue;
+use crate::papers::proposal::glance::{
+    dangers, main_caution, reason_not_offered, start_conditions, unknowns,
+};
+use crate::papers::proposal::hangs::hangs;
+use crate::papers::proposal::next::next_steps;
+use crate::papers::proposal::page::{Fact, Glance, Hangs, HangsRow, NextStep, OptionLine};
+use crate::papers::proposal::replaces::replaces;
+use crate::papers::proposal::spaces::Spaces;
+use crate::papers::proposal::spaces::joined::{by_space, headed};
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::FloorOption;
+use crate::site::standing::Standing;
+
+/// Largest number of sentences of one kind with which page one stays one page.
+const SENTENCES: usize = 5;
+/// Of what can hurt somebody it carries one more.
+const HAZARDS: usize = 6;
+
+pub fn glance(s: &Spaces<'_>, issue: &Issue) -> Glance {
+    let w = s.w();
+    let first = s.first_floors();
+    let mut unknown = by_space(s, |w| {
+        let bare = w.first().is_some_and(|choice| !choice.floor.has_barrier());
+        unknowns(w, bare.then_some("glance.no_promise"))
+    });
+    unknown.truncate(SENTENCES);
+    let mut hurt = by_space(s, dangers);
+    hurt.truncate(HAZARDS);
+    let caution = s.named().find_map(|(name, w)| {
+        let mut caution = main_caution(w)?;
+        caution.title = headed(w, name, &caution.title);
+        Some(caution)
+    });
+    Glance {
+        not_yet: first.is_empty(),
+        replaces: issue.replaces.as_ref().map(|before| replaces(w, before)),
+        headline: headline(s),
+        reason: reason(s),
+        floor_is: String::new(),
+        answers: if first.is_empty() { vec![] } else { answers(s) },
+        bars: vec![],
+        moisture_notes: vec![],
+        picture: None,
+        options: s.named().map(|(name, w)| option_line(name, w)).collect(),
+        unknown,
+        hurt,
+        next: next(s),
+        hangs: hangs_of_spaces(s),
+        caution,
+        start: by_space(s, start_conditions),
+    }
+}
+
+/// The spaces by what may be done in them today.
+struct Counts {
+    all: usize,
+    offered: usize,
+    waiting: usize,
+}
+
+fn counts(s: &Spaces<'_>) -> Counts {
+    let state = |w: &Writer<'_>| w.first().map(|floor| w.recommendation.state(floor.key()));
+    let states: Vec<Option<OfferState>> = s.writers.iter().map(state).collect();
+    let waits = |state: &&Option<OfferState>| matches!(state, Some(OfferState::Waits(_)));
+    Counts {
+        all: states.len(),
+        offered: states.iter().filter(|state| **state == Some(OfferState::Offered)).count(),
+        waiting: states.iter().filter(waits).count(),
+    }
+}
+
+fn headline(s: &Spaces<'_>) -> String {
+    let Counts { all, offered, waiting } = counts(s);
+    s.w().say("space.headline", [("count", all), ("offered", offered), ("waiting", waiting)])
+}
+
+fn reason(s: &Spaces<'_>) -> String {
+    let w = s.w();
+    if s.first_floors().is_empty() {
+        return w.plain("space.not_yet_reason");
+    }
+    let names: Vec<String> = s.first_floors().iter().map(|(name, ..)| (*name).to_owned()).collect();
+    let facts = [("spaces", w.figures.list(&names)), ("days", w.figures.days(s.judged.days()))];
+    let count =
+        minijinja::context! { several => names.len() > 1, ..minijinja::Value::from_pairs(facts) };
+    w.say_with("space.reason", count)
+}
+
+fn answers(s: &Spaces<'_>) -> Vec<Fact> {
+    let w = s.w();
+    let taxed = s.judged.price.as_ref().is_some_and(|price| price.bill.tax.0 > 0);
+    let price = if taxed { "glance.price" } else { "glance.price_no_tax" };
+    let facts = minijinja::context! { date => w.until(), waits => s.some_wait() };
+    let note = w.say_with("space.price_note", facts);
+    let start = s.job.plan.start.map_or_else(String::new, |date| w.figures.date_short(date));
+    let mut facts = vec![
+        w.fact(price, w.money(s.total()), note),
+        w.fact(
+            "space.days",
+            w.figures.days(s.judged.days()),
+            w.say("space.days_note", [("start", start)]),
+        ),
+    ];
+    if let Some(short) = &w.case.shop.warranty_short {
+        facts.push(w.fact("glance.warranty", short.clone(), w.plain("glance.warranty_note")));
+    }
+    facts
+}
+
+/// From when on a floor is in full use: one may park on it, or carry things in where no car drives.
+pub fn ready(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
+    let schedule = &option.estimate.schedule;
+    w.usable_cell(if w.case.job.has_cars() { schedule.drive } else { schedule.carry })
+}
+
+fn option_line(name: &str, w: &Writer<'_>) -> OptionLine {
+    let Some(first) = w.first() else {
+        let reasons = w.case.options.iter().map(|one| reason_not_offered(w, one));
+        let why_not = crate::base::lists::each_once(reasons).join(" ");
+        let standing = w.plain("glance.not_offered");
+        return OptionLine {
+            name: name.to_owned(),
+            price: String::new(),
+            days: String::new(),
+            car_back: String::new(),
+            standing,
+            recommended: false,
+            offered: false,
+            waits: false,
+            close: false,
+            why_not,
+        };
+    };
+    let key = first.key();
+    OptionLine {
+        name: headed(w, name, &w.floor_name(key)),
+        price: w.money(first.quote.total),
+        days: w.figures.days(first.estimate.schedule.days),
+        car_back: ready(w, first),
+        standing: w.standing_words(key),
+        recommended: w.recommendation.recommends(key),
+        offered: w.recommendation.offers(key),
+        waits: w.recommendation.waits(key),
+        close: first.moisture.standing == Standing::Close,
+        why_not: String::new(),
+    }
+}
+
+/// What the offer hangs on, space by space.
+fn hangs_of_spaces(s: &Spaces<'_>) -> Option<Hangs> {
+    let all: Vec<(&str, &Writer<'_>, Hangs)> =
+        s.named().filter_map(|(name, w)| Some((name, w, hangs(w)?))).collect();
+    let (_, _, first) = all.first()?;
+    let rows = all.iter().flat_map(|(name, w, hangs)| {
+        hangs.rows.iter().map(|row| HangsRow { name: headed(w, name, &row.name), ..row.clone() })
+    });
+    Some(Hangs {
+        says: s.w().say("space.hangs", [("count", rows.clone().count())]),
+        rows: rows.collect(),
+        otherwise: s.w().plain("space.hangs_otherwise"),
+        order: first.order.clone(),
+    })
+}
+
+/// The next steps, at most seven.
+fn next(s: &Spaces<'_>) -> Vec<NextStep> {
+    let w = s.w();
+    if !s.some_offered() {
+        let waits = s.writers.iter().find(|w| w.first().is_some());
+        return next_steps(waits.unwrap_or(w));
+    }
+    let mut steps = vec![];
+    let mut add = |who: &str, says: String| steps.push(NextStep { who: w.plain(who), says });
+    add("next.you", w.say("space.next.choose", [("call", w.contact())]));
+    let waiting: Vec<String> = s
+        .first_floors()
+        .iter()
+        .filter(|(_, w, floor)| w.recommendation.waits(floor.key()))
+        .map(|(name, ..)| (*name).to_owned())
+        .collect();
+    if !waiting.is_empty() {
+        add("next.you", w.say("space.next.test", [("spaces", w.figures.list(&waiting))]));
+    }
+    let kept = s.job.plan.start.filter(|_| w.sign_by() < w.prices_until());
+    let sign = [
+        ("date", w.figures.date_weekday(w.sign_by())),
+        ("start", kept.map_or_else(String::new, |date| w.figures.date_short(date))),
+    ];
+    add("next.you", w.say("next.sign", sign));
+    match s.job.plan.start {
+        Some(start) => {
+            let start = w.figures.date_weekday(start);
+            add("next.you", w.say("space.next.empty", [("start", start.as_str())]));
+            add("next.we", w.say("next.start", [("start", start)]));
+        }
+        None => {
+            add("next.we", w.plain("next.agree_days"));
+            add("next.you", w.say("space.next.empty", [("start", "")]));
+        }
+    }
+    steps
+}

@@ -1,0 +1,103 @@
+//! What is said of several spaces, said once: each sentence with the spaces that it is about.
+
+use crate::base::lists::each_once;
+use crate::papers::proposal::claims;
+use crate::papers::proposal::page::{Notice, Safety, SourceRow, Sources, TestRow};
+use crate::papers::proposal::safety;
+use crate::papers::proposal::sources;
+use crate::papers::proposal::spaces::Spaces;
+use crate::papers::proposal::writer::{Writer, joined};
+use crate::say::words::Claims;
+
+/// A text under the name of its space: `Patio: ...`.
+pub fn headed(w: &Writer<'_>, space: &str, says: &str) -> String {
+    w.say("space.headed", [("space", space), ("says", says)])
+}
+
+/// Sentences of all spaces, each once, with the names of the spaces in front of those that are not about
+/// all of them.
+pub fn by_space(s: &Spaces<'_>, of: impl Fn(&Writer<'_>) -> Vec<String>) -> Vec<String> {
+    let mut said: Vec<(String, Vec<String>)> = vec![];
+    for (name, w) in s.named() {
+        for sentence in of(w) {
+            match said.iter_mut().find(|(known, _)| *known == sentence) {
+                Some((_, names)) => names.push(name.to_owned()),
+                None => said.push((sentence, vec![name.to_owned()])),
+            }
+        }
+    }
+    let all = s.writers.len();
+    let w = s.w();
+    let line = |(sentence, names): (String, Vec<String>)| {
+        if names.len() == all { sentence } else { headed(w, &names.join(", "), &sentence) }
+    };
+    said.into_iter().map(line).collect()
+}
+
+/// Dangers to people in all spaces: what is the same in several is one notice.
+pub fn safety(s: &Spaces<'_>) -> Safety {
+    let w = s.w();
+    let mut notices: Vec<(Notice, Vec<String>)> = vec![];
+    let mut parts: Vec<Safety> = vec![];
+    for (name, w) in s.named() {
+        let own = safety::safety(w);
+        for notice in &own.notices {
+            let (plain, about) = (Notice { about: String::new(), ..notice.clone() }, &notice.about);
+            let about = if about.is_empty() { name.to_owned() } else { headed(w, name, about) };
+            match notices.iter_mut().find(|(known, _)| *known == plain) {
+                Some((_, names)) => names.push(about),
+                None => notices.push((plain, vec![about])),
+            }
+        }
+        parts.push(own);
+    }
+    // As each space has them: the most serious first.
+    let rank = |notice: &Notice| {
+        ["stop", "wait", "caution", "note"].iter().position(|word| *word == notice.severity)
+    };
+    notices.sort_by_key(|(notice, _)| rank(notice));
+    let separator = w.plain("space.and_also");
+    let notices = notices
+        .into_iter()
+        .map(|(notice, about)| Notice { about: about.join(&separator), ..notice });
+    let always = parts.iter().flat_map(|part| part.always.clone());
+    Safety {
+        intro: parts[0].intro.clone(),
+        notices: notices.collect(),
+        always: each_once(always),
+        air_note: joined(each_once(parts.iter().map(|part| part.air_note.clone()))),
+        defer: parts[0].defer.clone(),
+    }
+}
+
+/// Claims that a customer may hear, with what is so in the first space that has a floor.
+pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
+    let (name, w, _) = *s.first_floors().first()?;
+    let mut claims = claims::claims(w, &w.context())?;
+    for claim in claims.claims.iter_mut().filter(|claim| !claim.here.is_empty()) {
+        claim.here = headed(w, name, &claim.here);
+    }
+    Some(claims)
+}
+
+/// Tests and figures of all spaces with their sources.
+pub fn sources(s: &Spaces<'_>) -> Sources {
+    let (mut tests, mut rows, mut assumptions): (Vec<TestRow>, Vec<SourceRow>, Vec<String>) =
+        (vec![], vec![], vec![]);
+    let mut intro = String::new();
+    for (name, w) in s.named() {
+        let own = sources::sources(w, &w.context());
+        intro = own.intro;
+        tests.extend(
+            own.tests.into_iter().map(|row| TestRow { test: headed(w, name, &row.test), ..row }),
+        );
+        for row in own.rows {
+            if !rows.contains(&row) {
+                rows.push(row);
+            }
+        }
+        assumptions.extend(own.assumptions);
+    }
+    // A figure that is not the same in all spaces has their names.
+    Sources { intro, tests, rows, assumptions: each_once(assumptions) }
+}

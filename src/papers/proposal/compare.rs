@@ -224,7 +224,10 @@ fn rows(
     let price = if taxed { "compare.price" } else { "compare.price_no_tax" };
     add(price, "price", &|c| w.money(c.quote.total));
     add("compare.days", "days", &|c| w.figures.days(c.estimate.schedule.days));
-    add("compare.drive", "drive", &|c| w.usable_cell(c.estimate.schedule.drive));
+    let cars = w.case.job.has_cars();
+    if cars {
+        add("compare.drive", "drive", &|c| w.usable_cell(c.estimate.schedule.drive));
+    }
     let limit = |figure: Option<Figure>| {
         figure.map_or_else(|| w.plain("compare.no_limit"), |f| w.figures.write(&f))
     };
@@ -242,7 +245,9 @@ fn rows(
     add("compare.reading", "reading", &|c| w.room_words(c));
     add("compare.damp", "damp", &|c| w.system(&c.floor).damp);
     add("compare.life", "life", &|c| life_words(w, c));
-    add("compare.tires", "tires", &|c| w.system(&c.floor).tires);
+    if cars {
+        add("compare.tires", "tires", &|c| w.system(&c.floor).tires);
+    }
     add("compare.daylight", "daylight", &|c| w.system(&c.floor).yellowing);
     add("compare.smell", "smell", &|c| w.system(&c.floor).smell);
     add("compare.first", "first", &|c| {

@@ -36,7 +36,6 @@ pub fn by_space(s: &Spaces<'_>, of: impl Fn(&Writer<'_>) -> Vec<String>) -> Vec<
 
 /// Dangers to people in all spaces: what is the same in several is one notice.
 pub fn safety(s: &Spaces<'_>) -> Safety {
-    let w = s.w();
     let mut notices: Vec<(Notice, Vec<String>)> = vec![];
     let mut parts: Vec<Safety> = vec![];
     for (name, w) in s.named() {
@@ -56,10 +55,8 @@ pub fn safety(s: &Spaces<'_>) -> Safety {
         ["stop", "wait", "caution", "note"].iter().position(|word| *word == notice.severity)
     };
     notices.sort_by_key(|(notice, _)| rank(notice));
-    let separator = w.plain("space.and_also");
-    let notices = notices
-        .into_iter()
-        .map(|(notice, about)| Notice { about: about.join(&separator), ..notice });
+    let notices =
+        notices.into_iter().map(|(notice, about)| Notice { about: about.join("; "), ..notice });
     let always = parts.iter().flat_map(|part| part.always.clone());
     Safety {
         intro: parts[0].intro.clone(),

@@ -71,6 +71,8 @@ fn every_label_is_printed_somewhere() {
     papers_and(|paper| printed.push_str(&paper.letters));
     // A paper on which every floor waits.
     printed.push_str(&Paper::of(&Folder::of("smallest")).letters);
+    // And one of several spaces, of which one waits.
+    printed.push_str(&super::spaces::WAITS.letters);
     let missing: Vec<String> = leaves(&PAPERS[0].page["labels"], "labels")
         .into_iter()
         // Words in braces are filled in.

@@ -17,7 +17,9 @@ pub static WAITS: LazyLock<Paper> = LazyLock::new(|| {
     let (before, patio) = job.split_once("name = \"Patio\"").unwrap();
     let (test, after) = patio.split_once("[space.air]").unwrap();
     let (slab, _) = test.split_once("[space.moisture.dishes]").unwrap();
-    Paper::of(&folder.write("job.toml", format!("{before}name = \"Patio\"{slab}[space.air]{after}")))
+    Paper::of(
+        &folder.write("job.toml", format!("{before}name = \"Patio\"{slab}[space.air]{after}")),
+    )
 });
 
 /// An amount as the pages print it, in cents.
@@ -62,7 +64,9 @@ fn the_results_have_the_spaces_with_their_shares() {
 /// What is signed has every floor that may be signed for, and payments that sum to the recommended ones.
 #[test]
 fn the_leaf_has_boxes_for_each_space_and_payments_of_the_whole() {
-    for (paper, names) in [(&*THREE, vec!["Garage", "Patio", "Basement"]), (&*WAITS, vec!["Garage", "Basement"])] {
+    for (paper, names) in
+        [(&*THREE, vec!["Garage", "Patio", "Basement"]), (&*WAITS, vec!["Garage", "Basement"])]
+    {
         let accept = &paper.page["accept"];
         let offered: Vec<&str> = list(&accept["spaces"])
             .iter()

@@ -43,6 +43,11 @@ fn books() {
 }
 
 #[test]
+fn records() {
+    replay("record", 3, targets::record);
+}
+
+#[test]
 fn values() {
     replay("lengths_and_quantities", 30, targets::lengths_and_quantities);
 }

@@ -17,6 +17,10 @@ const MODELS: &[&str] = &[
     include_str!("../../examples/metric-probes/book.toml"),
     include_str!("../../examples/shop.toml"),
     include_str!("../../examples/metric-probes/shop.toml"),
+    // These hold every key.
+    include_str!("../../tests/hostile/full/job.toml"),
+    include_str!("../../tests/hostile/full/book.toml"),
+    include_str!("../../tests/hostile/full/shop.toml"),
 ];
 
 /// Values at the edges of what is accepted, or past them.

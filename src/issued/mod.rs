@@ -10,5 +10,5 @@ pub use changes::{Change, Replaced, changes};
 pub use facts::{Facts, Offered};
 pub use hash::{Hash, RecordDate};
 pub use record::{
-    FORMAT, Followed, IssueRecord, IssuedPaper, Leaf, Options, RecordFault, chain_ends,
+    FORMAT, Followed, IssueRecord, IssuedPaper, Leaf, Options, RecordFault, chain_ends, sealed,
 };

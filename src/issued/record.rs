@@ -187,7 +187,7 @@ impl IssueRecord {
 }
 
 /// A text with its seal below it.
-fn sealed(body: &str) -> String {
+pub fn sealed(body: &str) -> String {
     format!("{body}{SEAL}\"{}\"\n", Hash::of(body.as_bytes()).0)
 }
 

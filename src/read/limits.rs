@@ -71,7 +71,7 @@ pub const PATH_BYTES: usize = 4_096;
 /// Revisions of one paper; more is a mistake in a loop.
 pub const REVISIONS: u32 = 999;
 /// Records that are verified in one run.
-pub const RECORDS: usize = 20_000;
+pub const RECORDS: usize = 200_000;
 /// Files in one record.
 pub const RECORD_FILES: usize = 500;
 /// Bytes in one file of a record, and in a paper that is there already.

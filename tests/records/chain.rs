@@ -130,6 +130,26 @@ fn a_record_that_was_taken_away_is_named() {
     }
 }
 
+/// A record that was moved to an archive is there when the archive is asked, too.
+#[test]
+fn a_record_in_an_archive_is_not_missing() {
+    let folder = issued();
+    fs::create_dir_all(folder.path("archive/records")).unwrap();
+    let name = format!("{NUMBER}-proposal-r1");
+    let archived = format!("archive/records/{name}");
+    fs::rename(folder.path(&record(1)), folder.path(&archived)).unwrap();
+    folder.run(&["verify", "records"]).code(1).out_has("1 missing");
+    let papers = ["--papers", "papers"];
+    folder.run(&[&["verify", "."][..], &papers].concat()).success().out_has("4 records: 4 sound");
+    folder
+        .run(&[&["verify", "records", "archive/records"][..], &papers].concat())
+        .success()
+        .out_has("4 records: 4 sound");
+    // Another one under its name is none.
+    let folder = sealed_anew(folder, &archived, |body| body.replacen("Written once", "Written", 1));
+    folder.run(&[&["verify", "."][..], &papers].concat()).code(1).out_has("1 missing");
+}
+
 /// Records from before there was a chain: the revision that they replace is named all the same.
 #[test]
 fn a_record_without_a_chain_is_read_and_begins_one() {

@@ -58,10 +58,8 @@ fn page_one(folder: &Folder, revision: u32) -> String {
 fn sealed_anew(folder: Folder, record: &str, change: impl Fn(&str) -> String) -> Folder {
     let path = format!("{record}/record.toml");
     let text = folder.read(&path);
-    let (body, rest) = text.split_once("\n[seal]").unwrap();
+    let (body, _) = text.split_once("\n[seal]").unwrap();
     let changed = change(body);
     assert_ne!(changed, body);
-    let comment = rest.lines().nth(1).unwrap();
-    let seal = slableaf::issued::Hash::of(changed.as_bytes()).0;
-    folder.write(&path, format!("{changed}\n[seal]\n{comment}\nsha256 = \"{seal}\"\n"))
+    folder.write(&path, slableaf::issued::sealed(&changed))
 }

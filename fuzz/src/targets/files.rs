@@ -1,6 +1,7 @@
 //! Files that a person wrote: what was read, edited and read again is the same.
 
 use jiff::civil::Date;
+use slableaf::issued::{IssueRecord, sealed};
 use slableaf::judge::judge;
 use slableaf::model::book::Book;
 use slableaf::model::book::changes::PriceScope;
@@ -93,4 +94,23 @@ pub fn book(data: &[u8]) -> bool {
 /// All that a book says, without places.
 fn shown(book: &Book) -> String {
     without_places(&format!("{book:?}"))
+}
+
+/// A record that somebody wrote and sealed: it is read or refused with a reason, and what was read is
+/// written and read again as the same. True when it is a record.
+pub fn record(data: &[u8]) -> bool {
+    let Ok(text) = std::str::from_utf8(data) else { return false };
+    match IssueRecord::read(&sealed(text)) {
+        Err(fault) => {
+            assert!(!fault.to_string().is_empty());
+            false
+        }
+        Ok(record) => {
+            let text = record.text().unwrap_or_else(|error| panic!("{error}"));
+            let again = IssueRecord::read(&text).unwrap_or_else(|fault| panic!("{fault}"));
+            assert_eq!(again.text().ok(), Some(text));
+            assert!(record.leaves().len() >= 2);
+            true
+        }
+    }
 }

@@ -5,7 +5,7 @@ mod files;
 mod pages;
 mod values;
 
-pub use files::{book, job};
+pub use files::{book, job, record};
 pub use pages::{mail, page, wording};
 pub use values::lengths_and_quantities;
 

@@ -123,6 +123,8 @@ pub fn write_file(path: &Path, bytes: &[u8]) -> Result<()> {
         Ok(_) => Ok(()),
         Err(error) => Err(error.error),
     };
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    sweep_abandoned(&folder_of(path), &unfinished_prefix(&name));
     write_by(path, bytes, persist)
 }
 
@@ -147,7 +149,6 @@ fn write_by<T>(
     // A file that a killed run leaves behind says whose it was.
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let prefix = unfinished_prefix(&name);
-    sweep_unfinished(&folder, &prefix, ABANDONED);
     let write = || -> io::Result<T> {
         let mut builder = tempfile::Builder::new();
         builder.prefix(&prefix).suffix(".tmp");
@@ -183,6 +184,11 @@ fn without_path(error: io::Error) -> io::Error {
 /// The age from which on a file that was being written is one that a killed run left behind: none is
 /// being written for so long.
 const ABANDONED: Duration = Duration::from_secs(3600);
+
+/// Removes what runs that were killed long ago left of files in a folder.
+pub fn sweep_abandoned(folder: &Path, prefix: &str) {
+    sweep_unfinished(folder, prefix, ABANDONED);
+}
 
 /// Removes what killed runs left of files in a folder, when nobody has touched it for a time.
 pub fn sweep_unfinished(folder: &Path, prefix: &str, untouched_for: Duration) {

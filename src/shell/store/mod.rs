@@ -26,8 +26,9 @@ pub use accepted::{Signed, read_acceptance};
 pub use apart::{APART, ApartSetters, serve};
 pub use cache::Cache;
 pub use files::{
-    Saved, open_plain, read_open, read_plain, read_text, refusal, sweep_unfinished, sync_folder,
-    text_of, toml_files, unfinished_prefix, write_file, write_new_file,
+    Saved, open_plain, read_open, read_plain, read_text, refusal, sweep_abandoned,
+    sweep_unfinished, sync_folder, text_of, toml_files, unfinished_prefix, write_file,
+    write_new_file,
 };
 pub use floor::{chosen_floor, floor_of};
 pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};

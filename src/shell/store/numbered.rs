@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use slableaf::read::limits;
 
-use crate::shell::store::{Saved, read_plain, write_new_file};
+use crate::shell::store::{Saved, read_plain, sweep_abandoned, unfinished_prefix, write_new_file};
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result};
 
 /// A paper on disk, and the value that it was made of.
@@ -24,6 +24,7 @@ pub fn keep_numbered<T>(
     make: impl Fn(u32) -> Result<(Vec<u8>, T)>,
 ) -> Result<NumberedPaper<T>> {
     let path = |revision: u32| folder.join(format!("{name}-r{revision}.{end}"));
+    sweep_abandoned(folder, &format!("{}r", unfinished_prefix(name)));
     // The highest there is, also when an earlier one was moved away: a number is used once.
     let mut revision = (1..=limits::REVISIONS).rev().find(|r| path(*r).exists()).unwrap_or(0);
     if revision > 0 {

@@ -15,7 +15,9 @@ pub struct Chain {
     /// By the place of a record: those that name it, each with the hash that it had, where it is known.
     named: BTreeMap<PathBuf, Vec<(String, Option<Hash>)>>,
     /// The record files that were read, by their paths within what was asked for.
-    files: BTreeMap<String, Hash>,
+    files: Vec<(String, Hash)>,
+    /// The same by their places.
+    places: BTreeMap<PathBuf, Hash>,
     /// True when a record file could not be read.
     partly: bool,
 }
@@ -30,11 +32,13 @@ impl Chain {
                 chain.partly = true;
                 continue;
             };
-            chain.files.insert(format!("{within}/{RECORD}"), Hash::of(&bytes));
+            chain.files.push((format!("{within}/{RECORD}"), Hash::of(&bytes)));
+            chain.places.insert(place.path.clone(), Hash::of(&bytes));
             if let Ok(stored) = StoredRecord::of(&place.path, &bytes) {
                 chain.add(&place.path, &stored.record);
             }
         }
+        chain.files.sort();
         chain
     }
 
@@ -64,10 +68,21 @@ impl Chain {
         others.next().map(|(by, _)| by.as_str())
     }
 
-    /// Records that others name and that are not there, each with the first that names it.
+    /// Records that others name and that are not there, each with the first that names it. One that lies
+    /// elsewhere among those that were asked for, as in an archive, is there.
     pub fn missing(&self, places: &[Place]) -> Vec<(&Path, &str)> {
         let there: BTreeSet<&Path> = places.iter().map(|place| place.path.as_path()).collect();
-        let named = self.named.iter().filter(|(path, _)| !there.contains(path.as_path()));
+        let mut by_name: BTreeMap<_, Vec<&Hash>> = BTreeMap::new();
+        for (path, hash) in &self.places {
+            by_name.entry(path.file_name()).or_default().push(hash);
+        }
+        let elsewhere = |path: &Path, then: &Option<Hash>| {
+            let known = by_name.get(&path.file_name()).into_iter().flatten();
+            then.as_ref().is_some_and(|then| known.into_iter().any(|hash| *hash == then))
+        };
+        let named = self.named.iter().filter(|(path, by)| {
+            !there.contains(path.as_path()) && by.iter().any(|(_, then)| !elsewhere(path, then))
+        });
         named.filter_map(|(path, by)| Some((path.as_path(), by.first()?.0.as_str()))).collect()
     }
 

@@ -41,6 +41,7 @@ mod instruments;
 mod mail;
 mod family;
 mod records;
+mod orders;
 mod kept;
 mod renderer;
 mod tidy;

@@ -16,6 +16,7 @@ macro_rules! embedded {
 pub const EMBEDDED: &[(&str, &str)] = embedded![
     "buying-list.typ",
     "care.typ",
+    "change-order.typ",
     "crew-sheet.typ",
     "leaflet.typ",
     "mail.html",
@@ -62,6 +63,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/interview.toml",
     "words/en/labels.toml",
     "words/en/mail.toml",
+    "words/en/order.toml",
     "words/en/pages.toml",
     "words/en/promise.toml",
     "words/en/safety.toml",
@@ -79,6 +81,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/es/figures.toml",
     "words/es/labels.toml",
     "words/es/mail.toml",
+    "words/es/order.toml",
     "words/es/pages.toml",
     "words/es/promise.toml",
     "words/es/safety.toml",

@@ -18,6 +18,12 @@ pub struct Replaced {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "what", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Change {
+    /// The customer asked for something else.
+    Asked {
+        on: RecordDate,
+        by: String,
+        wish: String,
+    },
     /// Another floor is recommended; none when nothing can be offered.
     Recommended {
         from: Option<String>,
@@ -59,6 +65,7 @@ impl Change {
     /// Its name in the words of the pages.
     pub fn word(&self) -> &'static str {
         match self {
+            Self::Asked { .. } => "asked",
             Self::Recommended { .. } => "recommended",
             Self::Price { .. } => "price",
             Self::Offered { .. } => "offered",
@@ -77,7 +84,13 @@ impl Change {
 /// Returns the differences, the weightiest first; never empty. `same_input` is true when job, book,
 /// shop, systems and pictures are what they were, so that only words or layout can differ.
 pub fn changes(before: &Facts, after: &Facts, same_input: bool) -> Vec<Change> {
-    let mut changes = vec![];
+    let new_wishes = after.asked.iter().filter(|asked| !before.asked.contains(asked));
+    let asked = new_wishes.map(|asked| Change::Asked {
+        on: asked.on,
+        by: asked.by.clone(),
+        wish: asked.what.clone(),
+    });
+    let mut changes: Vec<Change> = asked.collect();
     let (old, new) = (before.recommended(), after.recommended());
     let name = |floor: Option<&Offered>| floor.map(|floor| floor.name.clone());
     if before.recommended != after.recommended {
@@ -139,6 +152,9 @@ mod tests {
             name: format!("the {key} floor"),
             total,
             days: 2,
+            visits: vec![],
+            additions: vec![],
+            payments: vec![],
         };
         Facts {
             customer: "Ana Quill".into(),
@@ -148,6 +164,10 @@ mod tests {
             start: None,
             readings: vec!["dish, door: 4.1".into()],
             area_m2: (40.0, 0.0),
+            valid_until: None,
+            warranty: None,
+            asked: vec![],
+            order: None,
             floors: vec![floor("barrier", 537_293), floor("fast-cure", 480_000)],
         }
     }

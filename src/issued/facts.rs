@@ -2,7 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::issued::RecordDate;
+use crate::issued::{Ordered, RecordDate};
+use crate::model::job::Asked;
 
 /// The facts of a paper that its next revision is compared with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -21,6 +22,18 @@ pub struct Facts {
     pub readings: Vec<String>,
     /// Coated area, flat and upright, in square meters.
     pub area_m2: (f64, f64),
+    /// The last day of its prices; a record of before this was kept has none.
+    #[serde(default)]
+    pub valid_until: Option<RecordDate>,
+    /// The shop's own promise, paragraph by paragraph; a record of before this was kept has none.
+    #[serde(default)]
+    pub warranty: Option<Vec<String>>,
+    /// Changes that the customer had asked for by then.
+    #[serde(default)]
+    pub asked: Vec<AskedFor>,
+    /// Of a change order: what it changes.
+    #[serde(default)]
+    pub order: Option<Ordered>,
     /// The floors on offer, in their order.
     #[serde(rename = "floor", default)]
     pub floors: Vec<Offered>,
@@ -37,9 +50,60 @@ pub struct Offered {
     pub total: i64,
     /// Days on site.
     pub days: u32,
+    /// The days of work, counted from the first one; a record of before they were kept has none.
+    #[serde(default)]
+    pub visits: Vec<u32>,
+    /// Additions that may be ticked.
+    #[serde(rename = "addition", default)]
+    pub additions: Vec<OfferedAddition>,
+    /// The payments of its price; a record of before this was kept has none.
+    #[serde(rename = "payment", default)]
+    pub payments: Vec<Step>,
+}
+
+/// An addition to a floor that the customer may tick.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct OfferedAddition {
+    pub key: String,
+    /// Its name on the paper.
+    pub name: String,
+    /// Addition to the total, in cents.
+    pub adds: i64,
+    /// Days on site with it.
+    pub days: u32,
+}
+
+/// A payment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Step {
+    pub when: String,
+    /// In cents.
+    pub amount: i64,
+}
+
+/// A change that the customer asked for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct AskedFor {
+    pub on: RecordDate,
+    pub by: String,
+    pub what: String,
+}
+
+impl From<&Asked> for AskedFor {
+    fn from(Asked { on, by, what }: &Asked) -> Self {
+        Self { on: RecordDate(*on), by: by.clone(), what: what.clone() }
+    }
 }
 
 impl Facts {
+    /// The key of a floor of one of several spaces.
+    pub fn in_space(space: &str, floor: &str) -> String {
+        format!("{space}: {floor}")
+    }
+
     pub fn floor(&self, key: &str) -> Option<&Offered> {
         self.floors.iter().find(|floor| floor.key == key)
     }

@@ -25,6 +25,11 @@ pub struct Customer {
 }
 
 impl Customer {
+    /// Every address that mail goes to.
+    pub fn mail_to(&self) -> impl Iterator<Item = &MailAddress> {
+        [&self.email, &self.second_email].into_iter().flatten()
+    }
+
     /// The name as it stands on paper: as typed, with its Latin letters behind it where there are some, or
     /// those alone where the name cannot be printed.
     pub fn name_on_paper(&self) -> Cow<'_, str> {

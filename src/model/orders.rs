@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use crate::base::names::Key;
+use crate::base::source::Located;
 use crate::model::job::Job;
 
 /// A change that the customer asked for after a paper was issued. It lets a later paper cost more than
@@ -17,16 +18,18 @@ pub struct Asked {
 }
 
 /// A change of what was signed.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Order {
     /// Present once it is signed; from then on it is part of what was agreed.
     pub signed: Option<SignedOrder>,
+    /// The date on the change order.
+    pub date: Option<Date>,
     /// The change, in words that the customer would use.
     pub what: Option<String>,
     /// The floor from this order on, where it is another one.
     pub floor: Option<Key>,
     /// The additions from this order on, where they are other ones.
-    pub additions: Option<Vec<Key>>,
+    pub additions: Option<Vec<Located<Key>>>,
 }
 
 /// The signature under an order.

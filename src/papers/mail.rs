@@ -273,7 +273,7 @@ impl Letter<'_> {
     /// # Errors
     /// [`WordsError`] when a sentence uses a value that it is not given.
     pub fn by_hand(&self, w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Result<String, WordsError> {
-        let address = w.case.job.customer.email.iter();
+        let address = w.case.job.customer.mail_to();
         let to = address.map(|to| w.say("mail.by_hand.to", [("address", to.0.as_str())]));
         let subject = w.say("mail.by_hand.subject", [("subject", self.subject.as_str())]);
         let attach = enclosed.papers.iter();

@@ -1,7 +1,8 @@
-//! Printed and sent papers: proposal, leaflet and care sheet, the crew's papers, the mail.
+//! Printed and sent papers: proposal, leaflet and care sheet, the crew's papers, the mail, the change order.
 
 pub mod contrast;
 pub mod proposal;
 pub mod family;
 pub mod prepare;
 pub mod mail;
+pub mod change_order;

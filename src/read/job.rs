@@ -29,8 +29,8 @@ pub struct JobNames {
     pub extras: Vec<(Located<String>, Vec<Located<Key>>)>,
     /// Extras that an addition names, each with the floors that it is for.
     pub additions: Vec<(Located<Key>, Vec<Key>)>,
-    /// Additions that were ticked, with the floor that was chosen.
-    pub ticked: Option<(Key, Vec<Located<Key>>)>,
+    /// Additions that were ticked, with the floor that was chosen: at the signature, and with each order.
+    pub ticked: Vec<(Key, Vec<Located<Key>>)>,
     /// The keys of the additions of the job; empty where it has none.
     pub addition_keys: Vec<Key>,
     pub signs: AmountSigns,
@@ -66,8 +66,15 @@ pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
         };
         names.additions = job.additions.iter().filter_map(named).collect();
         names.addition_keys = job.additions.iter().map(|one| one.key.clone()).collect();
+        // The floors of several spaces are looked at with the spaces.
         let signed = job.accepted.as_ref().filter(|signed| signed.floors.is_empty());
-        names.ticked = signed.map(|signed| (signed.floor.clone(), signed.additions.clone()));
+        let mut floor = signed.map(|signed| signed.floor.clone());
+        let ticked = signed.map(|signed| (signed.floor.clone(), signed.additions.clone()));
+        names.ticked = ticked.into_iter().collect();
+        for order in &job.orders {
+            floor = order.floor.clone().or(floor);
+            names.ticked.extend(floor.clone().zip(order.additions.clone()));
+        }
     }
     (names, job)
 }

@@ -78,7 +78,19 @@ pub fn additions(names: &JobNames, systems: &[System], problems: &Problems) {
             unknown(extra, "extra of a floor on offer", known, problems);
         }
     }
-    let Some((floor, ticked)) = &names.ticked else { return };
+    for (floor, ticked) in &names.ticked {
+        may_be_ticked(names, floor, ticked, &extras_of, problems);
+    }
+}
+
+/// Checks that additions may be ticked with a floor, each once.
+fn may_be_ticked<'s>(
+    names: &JobNames,
+    floor: &Key,
+    ticked: &[Located<Key>],
+    extras_of: &dyn Fn(&[Key]) -> Vec<&'s str>,
+    problems: &Problems,
+) {
     let known: Vec<&str> = if names.addition_keys.is_empty() {
         extras_of(std::slice::from_ref(floor))
     } else {

@@ -45,8 +45,9 @@ pub fn orders(top: &Table<'_>, accepted: Option<&Accepted>, offer: &[Located<Key
             }
             before = Some(signed.on);
         }
-        let additions = table.has("additions").then(|| table.list(order::ADDITIONS));
-        orders.push(Order { signed, what: table.read(order::WHAT), floor, additions });
+        let additions = table.has("additions").then(|| table.located_list(order::ADDITIONS));
+        let (date, what) = (table.read(order::DATE), table.read(order::WHAT));
+        orders.push(Order { signed, date, what, floor, additions });
     }
     orders
 }

@@ -17,6 +17,8 @@ choices! {
     JobState {
         /// On offer: its price may change.
         Open = "open",
+        /// On offer, and a price would rise that an issued paper still promises.
+        Promised = "promised",
         /// The customer has agreed; nothing changes any more.
         Accepted = "accepted",
         /// The days are over for which the price was to hold.
@@ -33,6 +35,7 @@ impl JobState {
     pub fn words(self) -> &'static str {
         match self {
             Self::Open => "open",
+            Self::Promised => "promised",
             Self::Accepted => "accepted",
             Self::Expired => "expired",
             Self::StopFound => "stop found",

@@ -18,8 +18,9 @@ pub mod shop;
 pub mod customer;
 pub mod spaces;
 mod decided;
-mod facts;
+pub mod facts;
 pub mod reprice;
+pub mod roll;
 mod schema;
 
 pub use schema::schema;

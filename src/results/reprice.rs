@@ -97,6 +97,8 @@ pub struct KitSize {
 pub struct Summary {
     pub jobs: usize,
     pub open: usize,
+    /// Jobs whose price would rise while an issued paper still promises it.
+    pub promised: usize,
     pub accepted: usize,
     pub expired: usize,
     pub stop_found: usize,
@@ -128,6 +130,7 @@ impl RepriceForm {
             summary: Summary {
                 jobs: totals.jobs,
                 open: count(JobState::Open),
+                promised: count(JobState::Promised),
                 accepted: count(JobState::Accepted),
                 expired: count(JobState::Expired),
                 stop_found: count(JobState::StopFound),

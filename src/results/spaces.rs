@@ -6,13 +6,14 @@ use serde::Serialize;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::issued::{Facts, Offered, RecordDate};
+use crate::issued::{AskedFor, Facts, Offered, RecordDate};
 use crate::model::space::SpaceKind;
 use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
 use crate::price::estimate::price::{self, Payment};
 use crate::results::cost::Cost;
 use crate::results::customer::CustomerFloor;
+use crate::results::facts::payment_steps;
 use crate::results::findings::Finding;
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation};
@@ -235,6 +236,9 @@ impl Facts {
             name: s.w().figures.list(&names),
             total: s.signable().0,
             days: s.judged.days(),
+            visits: vec![],
+            additions: vec![],
+            payments: payment_steps(s.signable(), s.w().case.shop),
         }));
         let w = s.w();
         s.checked(Self {
@@ -245,12 +249,11 @@ impl Facts {
             start: s.job.plan.start.map(RecordDate),
             readings,
             area_m2: (rounded(area.floor), rounded(area.upright)),
+            valid_until: Some(RecordDate(w.case.book.terms.valid_until(s.job.date))),
+            warranty: Some(w.case.shop.warranty.clone()),
+            asked: s.job.asked.iter().map(AskedFor::from).collect(),
+            order: None,
             floors,
         })
-    }
-
-    /// The key of a floor of one of several spaces.
-    pub fn in_space(space: &str, floor: &str) -> String {
-        format!("{space}: {floor}")
     }
 }

@@ -19,6 +19,7 @@ const BY_EXAMPLE: &[&str] = &[
     "family.toml",
     "labels.toml",
     "mail.toml",
+    "order.toml",
     "pages.toml",
     "spaces.toml",
 ];

@@ -73,6 +73,8 @@ pub struct Words {
     pub crew_labels: serde_json::Value,
     /// Fixed words of leaflet and care sheet, beside all those of the proposal.
     pub family_labels: serde_json::Value,
+    /// Fixed words of change orders, beside all those of the proposal.
+    pub order_labels: serde_json::Value,
     /// Sentences of the pages, by part and name: `glance.price`.
     sentences: BTreeMap<String, Sentence>,
 }
@@ -363,6 +365,8 @@ impl Words {
         add_sentences(&mut sentences, "crew.", &crew)?;
         add_sentences(&mut sentences, "mail.", &parse(file("mail")?)?)?;
         add_sentences(&mut sentences, "family.", &family)?;
+        let order: Table = parse(file("order")?)?;
+        add_sentences(&mut sentences, "order.", &order)?;
         Ok(Self {
             language: language.to_owned(),
             figures: parse(file("figures")?)?,
@@ -377,6 +381,7 @@ impl Words {
             terms: parse::<BTreeMap<String, Term>>(file("terms")?)?.into(),
             crew_labels: crew_labels(&labels, &crew),
             family_labels: family_labels(&labels, &family),
+            order_labels: family_labels(&labels, &order),
             labels,
             sentences,
         })
@@ -417,7 +422,9 @@ impl Words {
 /// The file and the name in it of a sentence.
 fn place_of(name: &str) -> String {
     match name.split_once('.') {
-        Some((file @ ("crew" | "mail" | "family"), name)) => format!("{file}.toml: {name}"),
+        Some((file @ ("crew" | "mail" | "family" | "order"), name)) => {
+            format!("{file}.toml: {name}")
+        }
         Some(("space", _)) => format!("spaces.toml: {name}"),
         Some(("compare" | "way" | "wish" | "rule" | "even", _)) => format!("compare.toml: {name}"),
         _ => format!("pages.toml: {name}"),

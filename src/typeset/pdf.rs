@@ -92,6 +92,7 @@ pub enum PaperKind {
     Proposal,
     Leaflet,
     CareSheet,
+    ChangeOrder,
     CrewSheet,
     BuyingList,
 }
@@ -102,6 +103,7 @@ impl PaperKind {
             Self::Proposal => "proposal.typ",
             Self::Leaflet => "leaflet.typ",
             Self::CareSheet => "care.typ",
+            Self::ChangeOrder => "change-order.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
         }

@@ -14,7 +14,7 @@ const WRITE_DRAFT: &[&str] = &["write", "job.toml", "--out", "out", "--draft"];
 
 /// A dearer wage, and with it a dearer floor.
 fn dearer(folder: Folder) -> Folder {
-    folder.replace("book.toml", "wage = \"$32.00/h\"", "wage = \"$39.00/h\"")
+    folder.replace("book.toml", "wage = \"$32.00/h\"", "wage = \"$29.00/h\"")
 }
 
 fn issued(folder: &Folder, name: &str) -> Vec<u8> {
@@ -134,7 +134,7 @@ fn whole(folder: &Folder, name: &str) -> String {
 #[test]
 fn two_different_papers_at_once_are_both_kept() {
     let cheap = Folder::new();
-    let book = cheap.read("book.toml").replace("$32.00/h", "$39.00/h");
+    let book = cheap.read("book.toml").replace("$32.00/h", "$29.00/h");
     let folder = cheap.write("dear.toml", book);
     at_once(&folder, &[WRITE, &["write", "job.toml", "--out", "out", "--book", "dear.toml"]]);
     assert_eq!(files(&folder, "out"), [R1, R2]);

@@ -318,10 +318,10 @@ fn times_for_a_slab_that_is_too_cold_say_what_they_are_for() {
 fn a_revision_number_is_used_once_even_when_a_paper_was_moved_away() {
     let folder = Folder::new();
     folder.run(&["write", "job.toml"]).success();
-    let folder = folder.replace("book.toml", "wage = \"$32.00/h\"", "wage = \"$39.00/h\"");
+    let folder = folder.replace("book.toml", "wage = \"$32.00/h\"", "wage = \"$29.00/h\"");
     folder.run(&["write", "job.toml"]).success().out_has("-r2.pdf");
     fs::remove_file(folder.path("papers/2026-0142-proposal-r1.pdf")).unwrap();
-    let folder = folder.replace("book.toml", "wage = \"$39.00/h\"", "wage = \"$45.00/h\"");
+    let folder = folder.replace("book.toml", "wage = \"$29.00/h\"", "wage = \"$25.00/h\"");
     folder.run(&["write", "job.toml"]).success().out_has("-r3.pdf");
     assert!(!folder.path("papers/2026-0142-proposal-r1.pdf").exists());
 }

@@ -125,17 +125,17 @@ fn mail_and_write_issue_one_proposal_between_them() {
         .out_has("unchanged: papers/2026-0142-proposal-r1.pdf")
         .out_has("unchanged: mail/2026-0142-mail-r1.eml")
         .out_has("unchanged: mail/2026-0142-mail-r1.txt");
-    let dearer = folder.replace("book.toml", "margin = \"38 %\"", "margin = \"39 %\"");
-    draft(&dearer)
+    let cheaper = folder.replace("book.toml", "margin = \"38 %\"", "margin = \"37 %\"");
+    draft(&cheaper)
         .success()
         .out_has("wrote papers/2026-0142-proposal-r2.pdf")
         .out_has("wrote mail/2026-0142-mail-r2.eml");
     // Without `--out` it goes where the papers are.
-    dearer.run(&["mail", "job.toml"]).success().out_has("wrote papers/2026-0142-mail-r2.eml");
-    let eml = dearer.bytes("mail/2026-0142-mail-r2.eml");
+    cheaper.run(&["mail", "job.toml"]).success().out_has("wrote papers/2026-0142-mail-r2.eml");
+    let eml = cheaper.bytes("mail/2026-0142-mail-r2.eml");
     let (text, _) = bodies(&eml);
     assert!(text.contains("2026-0142-proposal-r2.pdf"));
-    assert!(read(&dearer.bytes("mail/2026-0142-mail-r1.eml")).attachment_count() == 1);
+    assert!(read(&cheaper.bytes("mail/2026-0142-mail-r1.eml")).attachment_count() == 1);
 }
 
 /// The customer's address is no part of the proposal, so that it makes no revision of it.

@@ -28,7 +28,8 @@ fn small() -> Folder {
 fn wage(folder: Folder, wage: u32) -> Folder {
     let book = folder.read("book.toml");
     let line = book.lines().find(|line| line.starts_with("wage = ")).unwrap().to_owned();
-    let book = book.replacen(&line, &format!("wage = \"${wage}.00/h\""), 1);
+    let wage = 1200.0 / f64::from(wage);
+    let book = book.replacen(&line, &format!("wage = \"${wage:.2}/h\""), 1);
     folder.write("book.toml", book)
 }
 

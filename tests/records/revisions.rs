@@ -68,7 +68,7 @@ fn page_one_of_a_revision_says_what_it_replaces_and_what_changed() {
     says(&folder, 3, "replaces revision 2 of May 12, 2026. The name or the address has changed.");
     let folder = folder.replace("job.toml", "start = 2026-05-26", "start = 2026-06-02");
     says(&folder, 4, "replaces revision 3 of May 14, 2026. The work now starts on June 2, 2026.");
-    let folder = folder.replace("job.toml", "width = \"21 ft\"", "width = \"23 ft\"");
+    let folder = folder.replace("job.toml", "width = \"21 ft\"", "width = \"19 ft\"");
     says(&folder, 5, "The floor area has changed.");
     let folder = folder.write(
         "layouts/words/en/promise.toml",
@@ -117,6 +117,9 @@ fn floors_that_come_and_go_are_named() {
     let job = folder.read("job.toml");
     let offer = job.lines().find(|line| line.starts_with("offer = ")).unwrap();
     let one = job.replace(offer, "offer = [\"barrier\"]");
+    let asked =
+        "\n[[asked]]\non = 2026-06-09\nby = \"Mrs. Okonjo\"\nwhat = \"One floor is enough.\"\n";
+    let one = format!("{one}{asked}");
     let folder = folder.write("job.toml", one);
     folder.run(WRITE).success();
     let page = |revision: u32| {
@@ -124,8 +127,10 @@ fn floors_that_come_and_go_are_named() {
         let text = readers::pages(&folder.path(&path)).remove(0);
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    let changed = "We now recommend the vapor-barrier floor; before, it was the fast-cure floor.";
+    let changed = "We now recommend the vapor-barrier floor; before, it was the";
     assert!(page(2).contains(changed), "{}", page(2));
+    let asked = "On June 9, 2026, Mrs. Okonjo asked for a change: “One floor is enough.”";
+    assert!(page(2).contains(asked), "{}", page(2));
     fs::write(folder.path("job.toml"), &job).unwrap();
     folder.run(WRITE).success();
     assert!(page(3).contains("We now recommend the fast-cure floor;"), "{}", page(3));
@@ -145,7 +150,7 @@ fn page_one_of_a_revision_is_one_page_in_both_languages() {
         folder.run(WRITE).success();
         let job = folder.read("job.toml").replace("start = 2026-05-26", "start = 2026-06-02");
         fs::write(folder.path("job.toml"), job.replace("Tannenwald", "Tannenwalder")).unwrap();
-        let book = folder.read("book.toml").replace("$32.00/h", "$41.00/h");
+        let book = folder.read("book.toml").replace("$32.00/h", "$29.00/h");
         fs::write(folder.path("book.toml"), book).unwrap();
         folder.run(WRITE).success();
         let (first, second) = (before(1), before(2));

@@ -62,12 +62,9 @@ pub fn draft(
         return Err(DraftFault::Sender(why));
     }
     let from = mailbox(&shop.name, address)?;
-    let to = job
-        .customer
-        .email
-        .as_ref()
-        .map(|to| mailbox(&job.customer.full_name(), &to.0))
-        .transpose()?;
+    let to = job.customer.mail_to();
+    let to =
+        to.map(|to| mailbox(&job.customer.full_name(), &to.0)).collect::<Result<Vec<_>, _>>()?;
     // Whom it is handed over for is never written; `lettre` asks for one.
     let envelope = Envelope::new(None, vec![from.email.clone()]).map_err(parts_fault)?;
     let mut builder = Message::builder()
@@ -80,7 +77,7 @@ pub fn draft(
             HeaderName::new_from_ascii_str("X-Unsent"),
             "1".to_owned(),
         ));
-    if let Some(to) = to {
+    for to in to {
         builder = builder.to(to);
     }
     let pdf = ContentType::parse("application/pdf").map_err(parts_fault)?;

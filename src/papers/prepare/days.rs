@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use crate::base::calendar::{Clock, Moment};
 use crate::base::quantity::Hours;
 use crate::papers::prepare::ics::{Event, Time, calendar};
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::schedule::WorkStretch;
@@ -61,6 +61,10 @@ pub fn customer_days(
     revision: u32,
 ) -> Result<Option<String>, WordsError> {
     let schedule = &option.estimate.schedule;
+    let contact = w.case.job.plan.contact.iter();
+    let contact =
+        contact.map(|contact| w.say("crew.days.visit_contact", [("contact", contact.as_str())]));
+    let contact = joined(contact);
     let mut events = vec![];
     for (number, day) in (1_u32..).zip(visits(&schedule.stretches)) {
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
@@ -69,7 +73,7 @@ pub fn customer_days(
             from: half_hour(first.from),
             to: Some(half_hour(last.to)),
             summary: in_space(w, w.say("crew.days.visit", [("floor", w.the_name(option.key()))])),
-            description: w.plain("crew.days.visit_note"),
+            description: joined([w.plain("crew.days.visit_note"), contact.clone()]),
         });
     }
     let milestones =

@@ -134,6 +134,9 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
         add("crew.facts.slab", w.figure(air.slab));
     }
     add("crew.facts.drive", capital(&w.usable(option.estimate.schedule.drive)));
+    if let Some(contact) = &w.case.job.plan.contact {
+        add("crew.facts.contact", contact.clone());
+    }
     if let Some(phone) = &w.case.shop.phone {
         add("crew.facts.office", phone.clone());
     }

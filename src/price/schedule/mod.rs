@@ -80,6 +80,14 @@ impl Schedule {
         self.days == 1
     }
 
+    /// The days on which the crew is there, counted from the first one.
+    pub fn visit_days(&self) -> Vec<u32> {
+        let worked = self.stretches.iter().filter(|stretch| stretch.to > stretch.from);
+        let mut days: Vec<u32> = worked.map(|stretch| stretch.from.day()).collect();
+        days.dedup();
+        days
+    }
+
     /// The stretch in which a coat is laid.
     pub fn laid(&self, coat: &Key) -> Option<&LaidCoat> {
         self.coats.iter().find(|laid| laid.coat == *coat)

@@ -221,6 +221,9 @@ keys! {
 
     order = listed("order", "A change of what was signed: first as it is wanted, then with its signature.")
         .rules(&[Rule::Together("revision", "on", "a signed order has both: add `{}`")]) => {
+        DATE: Date =
+            may("date", "The date on the change order; without it the day of the last signature before it.")
+                .like("2026-05-25");
         WHAT: String =
             may("what", "The change, in words that the customer would use; the change order prints it.")
                 .like("The strip by the side door is coated too.");

@@ -70,10 +70,12 @@ pub enum Paper {
     Leaflet,
     /// One page that stays with the floor that was laid
     Care,
+    /// What changes after the signature, with its price, to be signed
+    ChangeOrder,
 }
 
 impl Paper {
-    pub const ALL: [Self; 3] = [Self::Proposal, Self::Leaflet, Self::Care];
+    pub const ALL: [Self; 4] = [Self::Proposal, Self::Leaflet, Self::Care, Self::ChangeOrder];
 
     /// The name as it stands in file names.
     pub fn name(self) -> &'static str {
@@ -81,6 +83,7 @@ impl Paper {
             Self::Proposal => "proposal",
             Self::Leaflet => "leaflet",
             Self::Care => "care",
+            Self::ChangeOrder => "change-order",
         }
     }
 
@@ -89,6 +92,7 @@ impl Paper {
             Self::Proposal => PaperKind::Proposal,
             Self::Leaflet => PaperKind::Leaflet,
             Self::Care => PaperKind::CareSheet,
+            Self::ChangeOrder => PaperKind::ChangeOrder,
         }
     }
 
@@ -130,7 +134,7 @@ pub enum Format {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum RepriceFormat {
+pub enum TableFormat {
     Table,
     Json,
     Csv,
@@ -168,6 +172,8 @@ pub enum SchemaKind {
     Findings,
     /// `reprice --format json`: for the shop only
     Reprice,
+    /// `roll --format json`: for the shop only
+    Roll,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -178,4 +184,11 @@ pub enum SchemaFormat {
     Markdown,
     /// The keys by name, a row for each table, as in the documents
     List,
+}
+
+/// Offers that `reprice` writes anew beside those that are open.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Requote {
+    /// Offers whose last day has passed
+    Expired,
 }

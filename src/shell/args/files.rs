@@ -6,7 +6,9 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::builder::{PathBufValueParser, TypedValueParser as _};
 
-use crate::shell::args::Part;
+use jiff::civil::Date;
+
+use crate::shell::args::{Part, TableFormat, day};
 
 #[derive(Debug, Args)]
 pub struct JobFiles {
@@ -35,6 +37,18 @@ pub struct Jobs {
     /// Only a part of the jobs: `--part 3/16` is every sixteenth, from the third on
     #[arg(long, value_name = "K/N")]
     pub part: Option<Part>,
+}
+
+#[derive(Debug, Args)]
+pub struct Roll {
+    #[command(flatten)]
+    pub jobs: Jobs,
+    /// The day that is asked about (default: today)
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub on: Option<Date>,
+    /// How to print the result
+    #[arg(long, value_enum, default_value = "table")]
+    pub format: TableFormat,
 }
 
 /// The files that jobs share.

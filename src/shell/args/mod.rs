@@ -11,10 +11,10 @@ use jiff::civil::Date;
 use slableaf::issued::Hash;
 
 pub use choices::{
-    Audience, ExplainFormat, Format, Pages, Paper, PaperEdition, Part, RepriceFormat, SchemaFormat,
-    SchemaKind, day, hash,
+    Audience, ExplainFormat, Format, Pages, Paper, PaperEdition, Part, Requote, SchemaFormat,
+    SchemaKind, TableFormat, day, hash,
 };
-pub use files::{JobFiles, Jobs, NearFiles};
+pub use files::{JobFiles, Jobs, NearFiles, Roll};
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]
@@ -30,7 +30,7 @@ pub use files::{JobFiles, Jobs, NearFiles};
         slableaf write job.toml\n\n\
         Exit codes: 0 fine; 1 a stop or a wait was found (check,\n  \
         prepare) or a difference (verify); 2 wrong usage or input;\n  \
-        3 some jobs of many could not be read or written (write, reprice);\n  \
+        3 some jobs of many could not be read or written (write, reprice, roll);\n  \
         4 a paper would not fit or print; 5 a file could not be read or written;\n  \
         70 a fault of ours."
 )]
@@ -107,15 +107,21 @@ pub enum Verb {
     Prepare(Prepare),
     /// Shows which proposals in a folder new prices change, by how much and why; writes new ones
     ///
-    /// Every job is reckoned with its own book and with the new one. Without `--book` it is held
-    /// against what was issued last. Causes add up to the change. With `--dry-run` nothing is
-    /// written; without it, open jobs whose price changes get a new revision. One broken job
-    /// never stops the others: exit code 3 says that there was one. For the shop only.
+    /// Every job is held against what was issued last. Causes add up to the change. With `--dry-run`
+    /// nothing is written; without it, open jobs whose price changes get a new revision, but for
+    /// those with a price that an issued paper still promises. One broken job never stops the
+    /// others: exit code 3 says that there was one. For the shop only.
     #[command(
         verbatim_doc_comment,
         before_help = "Example: slableaf reprice jobs --book books/2027.toml --dry-run"
     )]
     Reprice(Reprice),
+    /// Lists the jobs of a folder: state, price, days, what is due, and crews that are wanted twice
+    ///
+    /// It reads job files and records, and reckons no price anew. Sums stand by state and by month.
+    /// One broken job never stops the others: exit code 3 says that there was one. For the shop only.
+    #[command(verbatim_doc_comment, before_help = "Example: slableaf roll jobs")]
+    Roll(Roll),
     /// Edits a price book: announces a change of prices, or works it into the prices
     ///
     /// Comments and layout of the file stay as they are. A book that would not load is refused.
@@ -398,12 +404,15 @@ pub struct Reprice {
     /// Date the new papers on that day: `date` in their job files is set to it
     #[arg(long)]
     pub new_date: bool,
+    /// Write new papers for these offers too; goes with `--new-date`
+    #[arg(long, value_enum, value_name = "OFFERS", requires = "new_date")]
+    pub requote: Option<Requote>,
     /// Write nothing
     #[arg(long)]
     pub dry_run: bool,
     /// How to print the result
     #[arg(long, value_enum, default_value = "table")]
-    pub format: RepriceFormat,
+    pub format: TableFormat,
 }
 
 #[derive(Debug, Args)]

@@ -9,7 +9,7 @@ use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
 use crate::shell::args::{Format, Look};
-use crate::shell::store::{judge_any, read_for_shop, writer};
+use crate::shell::store::{Cache, judge_any, read_for_shop, since_signed, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
 pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
@@ -28,7 +28,19 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
     report.print(format!("{text}\n"));
     let mut findings = all.iter().flat_map(|judged| &judged.findings);
-    let held = findings.any(|finding| finding.severity >= Severity::Wait);
+    let changed = match since_signed(&look.files.job, &Cache::default()) {
+        Ok(since) => since.is_some_and(|since| {
+            since.warn(&look.files.job, report);
+            since.is_changed()
+        }),
+        Err(error) => {
+            let help =
+                "bring the record back from a backup, or set `[accepted]` to what was signed";
+            report.warn(&format!("what was signed cannot be looked up: {error}"), help);
+            false
+        }
+    };
+    let held = changed || findings.any(|finding| finding.severity >= Severity::Wait);
     Ok(if held { Exit::Stop } else { Exit::Fine })
 }
 

@@ -36,6 +36,7 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
         // The mail says what was signed as it was then, and goes to where the customer is now.
         let mut then = job_of_record(&issued.stored, &cache)?;
         then.input.job.customer.email = now.job.customer.email;
+        then.input.job.customer.second_email = now.job.customer.second_email;
         then.input.shop.email = now.shop.email;
         let spaces = then.input.job.of_spaces();
         let judged = judge_any(&then.input, &spaces)?;
@@ -107,11 +108,12 @@ fn write_draft(
     // A draft has the number of its proposal: there is one kind of revision.
     let stem = format!("{}-mail-r{}", record.number, record.revision);
     keep_draft(&out.join(format!("{stem}.eml")), &draft, report)?;
-    report.say(match &job_papers.job.input.job.customer.email {
-        Some(address) => format!("  opens unsent in a mail program, to {}", address.0),
-        None => {
-            "  opens unsent in a mail program; the job has no `email` under `[customer]`".to_owned()
-        }
+    let to = job_papers.job.input.job.customer.mail_to();
+    let to: Vec<&str> = to.map(|address| address.0.as_str()).collect();
+    report.say(if to.is_empty() {
+        "  opens unsent in a mail program; the job has no `email` under `[customer]`".to_owned()
+    } else {
+        format!("  opens unsent in a mail program, to {}", to.join(" and "))
     });
     keep_draft(&out.join(format!("{stem}.txt")), by_hand.as_bytes(), report)?;
     let paths: Vec<String> = issued.iter().map(|one| one.path.display().to_string()).collect();

@@ -15,6 +15,9 @@ mod new;
 mod prepare;
 mod reprice;
 mod reprice_table;
+
+mod roll;
+mod roll_table;
 mod schema;
 mod verify;
 mod watch;
@@ -65,6 +68,8 @@ fn dispatch(verb: &Verb, report: &mut Report) -> Result<Exit> {
         Verb::Verify(wanted) => verify::verify(wanted, report),
         Verb::Prepare(wanted) => prepare::prepare(wanted, report),
         Verb::Book(wanted) => book::book(&wanted.verb, report),
+
+        Verb::Roll(wanted) => roll::roll(wanted, report),
         Verb::Reprice(wanted) => reprice::reprice(wanted, report),
         Verb::Explain(wanted) => explain::explain(wanted, report),
         Verb::Schema(wanted) => schema::schema(wanted, report),

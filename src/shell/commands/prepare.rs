@@ -20,7 +20,7 @@ use slableaf::typeset::{Manuscript, PaperKind};
 use crate::shell::args::Prepare;
 use crate::shell::store::{
     Cache, JudgedJob, LoadedFiles, Saved, ShopLayouts, Unprinted, floor_of, judge_any,
-    keep_numbered, lies_in, load_files, say_unchanged, typeset, writer,
+    keep_numbered, lies_in, load_files, say_unchanged, since_signed, typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -29,6 +29,17 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let (files, mut input) = load_files(&wanted.files, &cache)?;
     let crews = cache.layouts(&files.shop_folder, &input.shop.language)?;
     Unprinted::settle(&files, &mut input, &crews)?.warn(report);
+    match since_signed(&wanted.files.job, &cache) {
+        Ok(Some(since)) => {
+            since.warn(&wanted.files.job, report);
+            input = since.to_be_laid(&input);
+        }
+        Ok(None) => {}
+        Err(error) => report.warn(
+            &format!("what was signed cannot be looked up: {error}"),
+            "these papers are for the job as its file says it today",
+        ),
+    }
     let spaces = input.job.of_spaces();
     let judged = judge_for_work(&input, &spaces)?;
     let customers = cache.layouts(&files.shop_folder, input.customers_language())?;

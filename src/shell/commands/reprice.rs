@@ -5,18 +5,19 @@ use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 use slableaf::base::source::SourceFile;
+use slableaf::issued::caps;
 use slableaf::read::glance::glance;
 use slableaf::read::job_text::with_date;
 use slableaf::read::{Input, read_job};
-use slableaf::reprice::{self, JobState, Outcome, Repriced, Side, assess, sheet};
+use slableaf::reprice::{self, JobState, Outcome, Prices, Repriced, Side, assess, sheet};
 use slableaf::results::reprice::RepriceForm;
 
-use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, RepriceFormat};
+use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, Requote, TableFormat};
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
     Cache, FoundJobs, INPUTS, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs, folder_of,
-    has_usual_name, highest, is_same, judge_any, load_book, nearest, parallel, read_text,
-    refuse_other_than_folder, today, write_file,
+    has_usual_name, highest, is_same, judge_any, load_book, nearest, parallel, promises, read_text,
+    records_beside, refuse_other_than_folder, today, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
 
@@ -44,9 +45,9 @@ pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
         }
     }
     report.print(match wanted.format {
-        RepriceFormat::Table => format!("{}\n", reprice_table(&outcomes, wanted.dry_run)),
-        RepriceFormat::Json => format!("{}\n", json(&RepriceForm::of(&outcomes, on))),
-        RepriceFormat::Csv => sheet(&outcomes),
+        TableFormat::Table => format!("{}\n", reprice_table(&outcomes, wanted.dry_run)),
+        TableFormat::Json => format!("{}\n", json(&RepriceForm::of(&outcomes, on))),
+        TableFormat::Csv => sheet(&outcomes),
     });
     let has_new_book = |job: &PathBuf, new: &Path| {
         let own = nearest(&folder_of(job), "book.toml").ok().flatten();
@@ -101,7 +102,12 @@ impl Round<'_> {
             Err(error) => outcome.trouble = error.to_string(),
             Ok((before, after)) => match assess(before.as_ref(), &after, self.on, accepted) {
                 Ok((state, prices)) => {
-                    outcome.state = state;
+                    // A record that cannot be read is told when a paper is to be written.
+                    let promised = self.is_promised(path, &after, &prices).unwrap_or(false);
+                    outcome.state = match state {
+                        JobState::Open if promised => JobState::Promised,
+                        state => state,
+                    };
                     outcome.prices = Some(prices);
                 }
                 Err(why) => outcome.trouble = format!("{}: {why}", source.name),
@@ -110,8 +116,20 @@ impl Round<'_> {
         Some(outcome)
     }
 
-    /// The job as it was offered, and as it is to be. Without a new book every job is held against the
-    /// proposal that was issued last.
+    /// True when a floor would cost more than an issued paper still promises today.
+    fn is_promised(&self, path: &Path, after: &Input, prices: &Prices) -> Result<bool> {
+        if !prices.changed() {
+            return Ok(false);
+        }
+        let records = records_beside(path, &after.job)?;
+        let caps = caps(&promises(&records)?, &after.job.asked, today());
+        let floors = prices.repriced.floors.iter();
+        let mut now = floors.filter_map(|floor| Some((&floor.floor.0, floor.after?)));
+        Ok(now.any(|(floor, after)| caps.get(floor).is_some_and(|cap| after.0 > *cap)))
+    }
+
+    /// The job as it was offered, and as it is to be: every job is held against the proposal that was
+    /// issued last.
     fn sides(
         &self,
         path: &Path,
@@ -135,7 +153,11 @@ impl Round<'_> {
             after.job.date = after.job.date.max(self.on);
         }
         let before = match self.wanted.book {
-            Some(_) => Some(self.cache.shared_files(&own, &shop)?.join(source, job, None)?),
+            // A job of which nothing was issued yet is held against its own book.
+            Some(_) => match self.issued(path, number)? {
+                Some(issued) => Some(issued),
+                None => Some(self.cache.shared_files(&own, &shop)?.join(source, job, None)?),
+            },
             None => self.issued(path, number)?,
         };
         Ok((before, after))
@@ -159,7 +181,12 @@ impl Round<'_> {
     /// Writes a new revision of an open job whose price has changed, and returns its path.
     fn rewrite(&self, outcome: &Outcome) -> Result<Option<PathBuf>> {
         let changed = outcome.prices.as_ref().filter(|prices| prices.changed());
-        let (Some(prices), JobState::Open) = (changed, outcome.state) else { return Ok(None) };
+        let wanted = match outcome.state {
+            JobState::Open => true,
+            JobState::Expired => self.wanted.requote == Some(Requote::Expired),
+            _ => false,
+        };
+        let Some(prices) = changed.filter(|_| wanted) else { return Ok(None) };
         let job = Path::new(&outcome.path);
         let revise = || self.revise(job, &prices.repriced);
         if self.wanted.new_date { with_new_date(job, self.on, revise) } else { revise() }

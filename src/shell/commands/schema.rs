@@ -10,6 +10,7 @@ use slableaf::results;
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::findings::FindingsForm;
 use slableaf::results::reprice::RepriceForm;
+use slableaf::results::roll::RollForm;
 use slableaf::results::shop::ShopForm;
 
 use crate::shell::args::{Schema, SchemaFormat, SchemaKind};
@@ -26,6 +27,7 @@ pub fn schema(wanted: &Schema, report: &mut Report) -> Result<Exit> {
         SchemaKind::ResultsCustomer => results::schema::<CustomerForm>(),
         SchemaKind::Findings => results::schema::<FindingsForm>(),
         SchemaKind::Reprice => results::schema::<RepriceForm>(),
+        SchemaKind::Roll => results::schema::<RollForm>(),
     };
     if wanted.format != SchemaFormat::Json || wanted.out.is_some() {
         let message = "results have no keys to write: their schema is printed, as JSON";

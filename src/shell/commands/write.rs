@@ -8,15 +8,21 @@ use crate::shell::args::{JobFiles, Pages, Paper, PaperEdition, Write};
 use crate::shell::commands::batch::{Done, each_job};
 use crate::shell::commands::watch;
 use crate::shell::store::{
-    Cache, Issued, JobPapers, LoadedJob, PageAndDocument, Records, Saved, Signed, all_jobs,
-    chosen_floor, folder_of, judge_any, load_files, make_again, own_folder, parallel,
-    read_acceptance, refuse_other_than_folder, single_job, warn_of_age, write_file, write_new_file,
+    Cache, Issued, JobPapers, LoadedJob, OrderFiles, PageAndDocument, Records, Saved, Signed,
+    all_jobs, chosen_floor, folder_of, judge_any, load_files, make_again, own_folder, parallel,
+    put_out_copy, read_acceptance, read_alone, refuse_other_than_folder, since_signed, single_job,
+    warn_of_age, write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
     let papers = papers_wanted(wanted)?;
     refuse_pages_apart(wanted)?;
+    if wanted.watch && papers.contains(&Paper::ChangeOrder) {
+        let message = "a change order is not watched: it is held against what was signed";
+        return Err(Error::new(Exit::Line, message)
+            .help("leave out `--watch`; `--draft` writes one to read"));
+    }
     if wanted.watch {
         return watch::watch(wanted, &papers, report);
     }
@@ -55,15 +61,27 @@ fn write_one(
     let job_folder = folder_of(job);
     let records = own_folder(&job_folder, wanted.records.as_ref(), "records", "--records")?;
     let out = papers_folder(wanted, &job_folder)?;
+    let mut done = Done::Unchanged;
+    if papers.contains(&Paper::ChangeOrder) {
+        done = write_change_order(wanted, job, &records, &out, cache, report)?;
+        papers.retain(|paper| *paper != Paper::ChangeOrder);
+        if papers.is_empty() {
+            return Ok(done);
+        }
+    }
     if !wanted.draft
         && papers.contains(&Paper::Proposal)
         && let Some(signed) = read_acceptance(job)?
     {
         let records = Records::open(records.clone(), &signed.number)?;
         write_signed(wanted, &signed, &records, &out, cache, report)?;
+        // Whatever cannot be held against it does not keep the signed paper from being put out.
+        if let Ok(Some(since)) = since_signed(job, cache) {
+            since.warn(job, report);
+        }
         papers.retain(|paper| *paper != Paper::Proposal);
         if papers.is_empty() {
-            return Ok(Done::Unchanged);
+            return Ok(done);
         }
     }
     with_papers(wanted, job, &papers, cache, |job_papers| {
@@ -75,24 +93,94 @@ fn write_one(
             return Ok(Done::Written);
         }
         let records = Records::open(records, &job.number.0)?;
-        let mut done = Done::Unchanged;
         for paper in &papers {
-            let printed = job_papers.issue(*paper, &records, &out, report)?;
-            done = done.or(beside(wanted, job_papers, paper.printed(), &printed, report)?);
-            if job_papers.editions(*paper, wanted.phone).len() == 1 {
-                continue;
-            }
-            let stored = &printed.stored;
-            let phone = job_papers.issue_for_phone(*paper, stored, &records, &out, report)?;
-            if let (Some(edition), Some(issued)) = (paper.for_phone(), phone) {
-                done = done.or(beside(wanted, job_papers, edition, &issued, report)?);
-            }
+            done = done.or(issue_all(wanted, job_papers, *paper, &records, &out, report)?);
         }
         if done == Done::Written {
             warn_of_age(job, report);
         }
         Ok(done)
     })
+}
+
+/// Writes what changes after a signature, to be signed too. What was signed already is put out again.
+fn write_change_order(
+    wanted: &Write,
+    path: &Path,
+    folder: &Path,
+    out: &Path,
+    cache: &Cache,
+    report: &mut Report,
+) -> Result<Done> {
+    let job = read_alone(path)?;
+    if job.accepted.is_none() {
+        let message =
+            "a change order is for a job that was signed, and this one has no `[accepted]`";
+        return Err(Error::new(Exit::Input, message)
+            .help("before a signature change the job itself, and `write` the next revision"));
+    }
+    let records = if wanted.draft {
+        Records::to_read(folder.to_owned(), &job.number.0)
+    } else {
+        Records::open(folder.to_owned(), &job.number.0)?
+    };
+    let Some(read) = OrderFiles::read(path, &records, cache)? else {
+        return Ok(Done::Unchanged);
+    };
+    let Some(last) = nothing_to_sign(&read) else {
+        let (mut loaded, basis) = read.load(cache)?;
+        loaded.set_print(wanted.large_print);
+        let judged = judge_any(&loaded.input, &[])?;
+        chosen_floor(&judged, None)?;
+        let mut job_papers = JobPapers::new(&loaded, &judged);
+        job_papers.order = Some(&basis);
+        job_papers.drawn = drawn_pages(wanted);
+        job_papers.large_print = wanted.large_print;
+        if wanted.draft {
+            write_drafts(wanted, &job_papers, &[Paper::ChangeOrder], out, report)?;
+            return Ok(Done::Written);
+        }
+        return issue_all(wanted, &job_papers, Paper::ChangeOrder, &records, out, report);
+    };
+    let Some(revision) = last else {
+        let message = "nothing differs from what was signed, so there is nothing to order";
+        return Err(Error::new(Exit::Input, message).help(
+            "write the change into the job first: areas, `[[item]]`, or an `[[order]]` with `floor` or `additions`",
+        ));
+    };
+    let stored = records.revision(Paper::ChangeOrder.name(), revision)?;
+    let (copy, ..) = put_out_copy(&stored, out)?;
+    report.say(format!("signed: {} stays as it was signed", copy.display()));
+    Ok(Done::Unchanged)
+}
+
+/// The last signed order, if any, where nothing differs from it.
+fn nothing_to_sign(read: &OrderFiles) -> Option<Option<u32>> {
+    let order = &read.basis.order;
+    order.is_empty().then(|| order.before.orders.last().copied())
+}
+
+/// Issues a paper in each of its editions.
+fn issue_all(
+    wanted: &Write,
+    job_papers: &JobPapers<'_>,
+    paper: Paper,
+    records: &Records,
+    out: &Path,
+    report: &mut Report,
+) -> Result<Done> {
+    let printed = job_papers.issue(paper, records, out, report)?;
+    let done = beside(wanted, job_papers, paper.printed(), &printed, report)?;
+    if job_papers.editions(paper, wanted.phone).len() == 1 {
+        return Ok(done);
+    }
+    let phone = job_papers.issue_for_phone(paper, &printed.stored, records, out, report)?;
+    match (paper.for_phone(), phone) {
+        (Some(edition), Some(issued)) => {
+            Ok(done.or(beside(wanted, job_papers, edition, &issued, report)?))
+        }
+        _ => Ok(done),
+    }
 }
 
 /// Writes the files that were asked for beside an issued paper, and says whether this run issued it.

@@ -2,11 +2,14 @@
 
 use std::path::Path;
 
+use slableaf::issued::{NotAgreed, agreed};
 use slableaf::model::job::{Accepted, Edition};
 use slableaf::read;
 
 use crate::shell::args::Paper;
-use crate::shell::store::{Issued, Records, Saved, StoredRecord, put_out_copy, read_text};
+use crate::shell::store::{
+    Issued, Records, Saved, StoredRecord, accepted_record, put_out_copy, read_text,
+};
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 /// An accepted job, as far as its own file tells.
@@ -29,33 +32,19 @@ pub fn read_acceptance(job: &Path) -> Result<Option<Signed>> {
 impl Signed {
     /// The record of what was signed.
     fn record(&self, records: &Records) -> Result<StoredRecord> {
-        let Accepted { revision, floor, on, .. } = &self.accepted;
-        let refused = |exit, message| {
-            Err(Error::new(exit, message)
-                .help("set `[accepted]` in the job to what was signed, or bring the record back"))
-        };
-        let kind = Paper::Proposal.name();
-        let folder = records.folder().join(format!("{}-{kind}-r{revision}", self.number));
-        if !folder.exists() {
-            let message = format!(
-                "revision {revision} was accepted, and there is no record of it: {}",
-                folder.display()
-            );
-            return refused(Exit::Files, message);
-        }
-        let stored = records.revision(kind, *revision)?;
-        let impossible = format!("revision {revision} cannot have been accepted");
-        if stored.record.facts.floor(&floor.0).is_none() {
-            return refused(Exit::Input, format!("{impossible}: it does not offer `{floor}`"));
-        }
+        let stored = accepted_record(&self.accepted, records)?;
         let date = stored.record.date.0;
-        if *on < date {
-            return refused(
-                Exit::Input,
-                format!("{impossible}: it is of {date}, and `on` is {on}"),
-            );
+        match agreed(&stored.record.facts, date, &self.accepted) {
+            // A record of before additions were kept cannot tell what was ticked.
+            Ok(_) | Err(NotAgreed::Addition(_)) => Ok(stored),
+            Err(why) => {
+                let revision = self.accepted.revision;
+                let message = format!("revision {revision} cannot have been accepted: {why}");
+                Err(Error::new(Exit::Input, message).help(
+                    "set `[accepted]` in the job to what was signed, or bring the record back",
+                ))
+            }
         }
-        Ok(stored)
     }
 
     /// Puts out what was signed, and says so.

@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use std::time::Duration;
 
 use slableaf::base::layouts::EMBEDDED;
+use slableaf::base::names::Key;
 use slableaf::issued::{
     Change, FORMAT, Facts, Hash, IssueRecord, IssuedPaper, Leaf, RecordDate, Replaced, changes,
 };
@@ -15,8 +16,8 @@ use slableaf::typeset;
 
 use crate::shell::args::{Paper, PaperEdition};
 use crate::shell::store::{
-    JobPapers, PageAndDocument, Records, Saved, StoredRecord, highest, read_plain, say_unchanged,
-    sweep_unfinished, unfinished_prefix, write_new_file,
+    JobPapers, PageAndDocument, Records, Saved, StoredRecord, guard_promises, highest,
+    names_prices, read_plain, say_unchanged, sweep_unfinished, unfinished_prefix, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, json};
 
@@ -67,7 +68,8 @@ impl JobPapers<'_> {
         // number.
         let on_paper = highest(out, &name, ".pdf").or_cannot("read", out)?;
         let recorded = latest.as_ref().map_or(0, StoredRecord::revision);
-        let replaces = latest.as_ref().map(|last| describe_replaced(last, &origin));
+        let replaces = latest.as_ref().filter(|last| self.is_replaced(last));
+        let replaces = replaces.map(|last| describe_replaced(last, &origin));
         if on_paper > recorded {
             let path = copy_path(out, &name, on_paper);
             let pdf = read_plain(&path, limits::RECORD_BYTES).or_cannot("read", &path)?;
@@ -92,6 +94,9 @@ impl JobPapers<'_> {
         if revision > limits::REVISIONS {
             let message = format!("{name} has {} revisions already", limits::REVISIONS);
             return Err(Error::new(Exit::Files, message));
+        }
+        if names_prices(paper, &origin.options) {
+            guard_promises(self, records, &origin.facts)?;
         }
         let made = self.make(edition, Some(revision), replaces.as_ref())?;
         let stored = self.write_record(records, origin, revision, replaces, &made, &inputs)?;
@@ -125,13 +130,19 @@ impl JobPapers<'_> {
         Ok(Some(Issued { path, pdf, stored, made: Some(made), is_new: true }))
     }
 
-    /// Facts that a paper of this job states.
+    /// Facts that a paper of this job states; of a change order with what it changes.
     pub fn facts(&self) -> Result<Facts> {
         let facts = match self.spaces() {
             Some(spaces) => Facts::of_spaces(&spaces),
             None => Facts::of(&self.writer()),
         };
-        facts.map_err(|error| self.no_words(&error))
+        let mut facts = facts.map_err(|error| self.no_words(&error))?;
+        facts.order = self.order.map(|basis| {
+            let mut ordered = basis.order.ordered();
+            ordered.agreed.name = self.writer().the_name(&Key(ordered.agreed.floor.clone()));
+            ordered
+        });
+        Ok(facts)
     }
 
     /// The results that a record keeps.
@@ -164,6 +175,12 @@ impl JobPapers<'_> {
             replaces: None,
             follows: vec![],
         })
+    }
+
+    /// True for a revision that a new one comes in the place of. An order that was signed is not replaced.
+    fn is_replaced(&self, stored: &StoredRecord) -> bool {
+        let orders = self.order.map(|basis| &basis.order.before.orders);
+        orders.is_none_or(|orders| !orders.contains(&stored.revision()))
     }
 
     /// Writes the record of what was made: the moment at which it is issued.

@@ -18,11 +18,16 @@ mod records;
 mod floor;
 mod unprintable;
 mod papers;
+mod order;
+mod since;
+mod promise;
 mod issue;
 mod accepted;
+mod agreement;
 mod numbered;
 
 pub use accepted::{Signed, read_acceptance};
+pub use agreement::{Agreement, accepted_record};
 pub use apart::{APART, ApartSetters, serve};
 pub use cache::Cache;
 pub use files::{
@@ -38,14 +43,20 @@ pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_wor
 pub use load::{LoadedFiles, load_files};
 pub use lock::Lock;
 pub use numbered::{keep_numbered, say_unchanged};
-pub use papers::{JobPapers, PageAndDocument, job_of_record, make_again, make_again_with, typeset};
+pub use order::{OrderBasis, OrderFiles, basis_of_record, read_alone, records_beside};
+pub use papers::{
+    JobPapers, PageAndDocument, input_of_record, job_of_record, make_again, make_again_with,
+    typeset,
+};
 pub use paths::{
     folder_of, is_hidden, is_picture, is_same, leads_out, lies_in, own_folder,
     refuse_other_than_folder, without_climbs,
 };
 pub use pictures::{Originals, inspect_pictures};
+pub use promise::{guard_promises, names_prices, promises};
 pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
 pub use search::{FoundJobs, SYSTEMS, all_jobs, has_usual_name, nearest, single_job};
 pub use shared::{SharedFiles, SharedTexts, load_book};
+pub use since::since_signed;
 pub use today::{today, warn_of_age};
 pub use unprintable::Unprinted;

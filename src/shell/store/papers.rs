@@ -3,22 +3,26 @@
 use std::path::Path;
 
 use serde::Serialize;
+use slableaf::base::money::Cents;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::issued::{IssueRecord, Options, Replaced};
+use slableaf::judge::judge;
 use slableaf::model::job::Edition;
+use slableaf::papers::change_order::change_page;
 use slableaf::papers::family::{care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, Spaces};
 use slableaf::price::case::FloorOption;
+use slableaf::read::{Input, read_job};
 use slableaf::say::words::WordsError;
 use slableaf::typeset::printable::printable;
 use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 
 use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
-    Cache, INPUTS, JudgedJob, LoadedFiles, LoadedJob, Originals, ShopLayouts, StoredRecord,
-    chosen_floor, judge_any, writer,
+    Cache, INPUTS, JudgedJob, LoadedFiles, LoadedJob, OrderBasis, Originals, ShopLayouts,
+    StoredRecord, basis_of_record, chosen_floor, judge_any, read_text, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -29,6 +33,8 @@ pub struct JobPapers<'a> {
     pub drawn: Option<PagesWanted>,
     /// The floor that the care sheet is for.
     pub laid: Option<&'a FloorOption<'a>>,
+    /// What the change order is made from.
+    pub order: Option<&'a OrderBasis>,
     /// True when the leaflet has prices.
     pub prices: bool,
     /// True when large print was asked for beside the job.
@@ -40,7 +46,15 @@ pub type PageAndDocument = (String, Document);
 
 impl<'a> JobPapers<'a> {
     pub fn new(job: &'a LoadedJob, judged: &'a JudgedJob<'a>) -> Self {
-        Self { job, judged, drawn: None, laid: None, prices: false, large_print: false }
+        Self {
+            job,
+            judged,
+            drawn: None,
+            laid: None,
+            order: None,
+            prices: false,
+            large_print: false,
+        }
     }
 
     /// The same as when a recorded paper was made.
@@ -92,6 +106,20 @@ impl<'a> JobPapers<'a> {
             }
             (Paper::Care, Some(laid)) => {
                 let page = care_sheet(&self.writer(), laid, &issue);
+                self.small(edition, page, revision)
+            }
+            (Paper::ChangeOrder, _) => {
+                let unasked = || Error::new(Exit::Bug, "a change order without what was agreed");
+                let basis = self.order.ok_or_else(unasked)?;
+                let signed = judge(&basis.signed);
+                let floor = &basis.order.before.floor;
+                let was = signed.case.options.iter().find(|option| option.key().0 == *floor);
+                let was = was.ok_or_else(|| {
+                    let message = format!("the job that was signed has no floor `{floor}`");
+                    Error::new(Exit::Input, message)
+                })?;
+                let (order, job) = (&basis.order, &basis.signed.job);
+                let page = change_page(&self.writer(), order, job, was, &issue);
                 self.small(edition, page, revision)
             }
             (Paper::Proposal | Paper::Care, _) => {
@@ -188,6 +216,16 @@ impl<'a> JobPapers<'a> {
         }
         match (edition.paper, self.laid, writer.recommended()) {
             (Paper::Care, Some(laid), _) => report.say(format!("  for {}", laid.key())),
+            (Paper::ChangeOrder, ..) => {
+                if let Some(OrderBasis { order, .. }) = self.order {
+                    let sign = if order.change > Cents::ZERO { "+" } else { "" };
+                    report.say(format!(
+                        "  {sign}{}; the new price is {}",
+                        writer.money(order.change),
+                        writer.money(order.after.total())
+                    ));
+                }
+            }
             (Paper::Proposal, _, Some(option)) => {
                 report.say(format!(
                     "  recommends {}, {}",
@@ -240,11 +278,16 @@ pub fn make_again_with<T>(
     let Some(edition) = PaperEdition::all().find(|edition| edition.name() == record.kind) else {
         return Err(Error::new(Exit::Files, format!("no paper is called `{}`", record.kind)));
     };
-    let job = job_of_record(stored, cache)?;
+    let mut job = job_of_record(stored, cache)?;
+    let basis = match edition.paper {
+        Paper::ChangeOrder => Some(basis_of_record(stored, &mut job.input, cache)?),
+        _ => None,
+    };
     let spaces = job.input.job.of_spaces();
     let judged = judge_any(&job.input, &spaces)?;
     let mut papers = JobPapers::of_record(&job, &judged, record)?;
     papers.drawn = drawn;
+    papers.order = basis.as_ref();
     let made = papers.make(edition, Some(record.revision), record.replaces.as_ref())?;
     Ok((made, work(&papers)?))
 }
@@ -256,6 +299,15 @@ pub fn job_of_record(stored: &StoredRecord, cache: &Cache) -> Result<LoadedJob> 
     let mut job = LoadedJob::read(&JobFiles { job: file("job.toml"), near }, cache)?;
     job.set_print(stored.record.options.large_print);
     Ok(job)
+}
+
+/// What the text files of a record say, without its pictures.
+pub fn input_of_record(stored: &StoredRecord, cache: &Cache) -> Result<Input> {
+    let inputs = stored.folder.join(INPUTS);
+    let (source, _) = read_text(&inputs.join("job.toml"))?;
+    let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
+    let shared = cache.shared_files_of_record(&book, &shop)?;
+    shared.join(&source, read_job(&source), None)
 }
 
 /// Typesets a document, with a stand-in for what no face prints.

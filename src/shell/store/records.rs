@@ -103,6 +103,16 @@ impl Records {
         Ok(records)
     }
 
+    /// The records of a job to look at: nothing is written, and no lock is taken.
+    pub fn to_read(folder: PathBuf, number: &str) -> Self {
+        Self { folder, number: number.to_owned(), _lock: None }
+    }
+
+    /// The folder of a revision, whether or not it is there.
+    pub fn record_folder(&self, kind: &str, revision: u32) -> PathBuf {
+        self.folder.join(format!("{}-{kind}-r{revision}", self.number))
+    }
+
     pub fn folder(&self) -> &Path {
         &self.folder
     }
@@ -121,9 +131,17 @@ impl Records {
         }
     }
 
+    /// Every revision of a paper that is there, the first one first.
+    pub fn all(&self, kind: &str) -> Result<Vec<StoredRecord>> {
+        let stem = format!("{}-{kind}", self.number);
+        let last = highest(&self.folder, &stem, "").or_cannot("read", &self.folder)?;
+        let found = (1..=last).map(|revision| self.find(kind, revision));
+        found.filter_map(Result::transpose).collect()
+    }
+
     /// A revision, if it was issued.
     pub fn find(&self, kind: &str, revision: u32) -> Result<Option<StoredRecord>> {
-        let folder = self.folder.join(format!("{}-{kind}-r{revision}", self.number));
+        let folder = self.record_folder(kind, revision);
         if fs::symlink_metadata(folder).is_err() {
             return Ok(None);
         }
@@ -132,7 +150,7 @@ impl Records {
 
     /// A revision that has to be there.
     pub fn revision(&self, kind: &str, revision: u32) -> Result<StoredRecord> {
-        let folder = self.folder.join(format!("{}-{kind}-r{revision}", self.number));
+        let folder = self.record_folder(kind, revision);
         let refused = |why: String| {
             Error::new(Exit::Files, format!("{} {why}", folder.display()))
                 .help("bring it back from a backup; `slableaf verify` says more")

@@ -56,6 +56,13 @@ impl From<SharedTexts> for SharedFiles {
 }
 
 impl SharedFiles {
+    /// The book as it was on a day: the changes that are due by then are worked in.
+    pub fn book_on(&self, day: Date) -> Option<Book> {
+        let mut book = self.shared.book()?.clone();
+        book.settle(day);
+        Some(book)
+    }
+
     /// Holds a job against these files; `on` is the day that prices are asked for, if not the job's own.
     pub fn join(&self, source: &SourceFile, job: ReadJob, on: Option<Date>) -> Result<Input> {
         self.shared.join(job, on).map_err(|problems| {

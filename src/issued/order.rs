@@ -1,0 +1,140 @@
+//! A change order: what differs from what was signed, for what price, in how many days.
+//!
+//! Its price is the price of the job as it is to be, less that of the job as it was signed with its signed
+//! orders, both by book and shop file of the accepted paper and with the crew, the first day and the air of
+//! that paper: only the scope of the work makes the difference.
+
+use jiff::civil::Date;
+
+use crate::base::money::Cents;
+use crate::issued::{
+    Agreed, Ordered, RecordDate, Scope, Step, differing_scope, still_to_pay, with_change,
+    with_scope,
+};
+use crate::judge::judge;
+use crate::model::job::Job;
+use crate::price::schedule::Schedule;
+use crate::read::Input;
+
+/// A change of what was signed.
+#[derive(Debug, Clone)]
+pub struct ChangeOrder {
+    /// What was agreed before it.
+    pub before: Agreed,
+    /// What is agreed once it is signed.
+    pub after: Agreed,
+    /// The price of the change; below zero when something comes off.
+    pub change: Cents,
+    /// The parts of the scope that differ, the weightiest first.
+    pub scope: Vec<Scope>,
+    /// Money that was received.
+    pub received: Cents,
+    /// The days of the floor as it was agreed, from the first day that holds now.
+    pub days_before: Option<Schedule>,
+    /// The days of the floor as it is to be.
+    pub days_after: Option<Schedule>,
+}
+
+/// Works out what differs between a job as it was signed and as it is to be. Both are by book, shop file and
+/// systems of the accepted paper, and `now` names floor and additions as its orders have them.
+pub fn change_order(signed: &Input, now: &Input, agreed: &Agreed) -> ChangeOrder {
+    let scope = differing_scope(&signed.job, &now.job);
+    let change = match scope.as_slice() {
+        [] => Cents::ZERO,
+        _ => {
+            let was = priced(&with_job(signed, signed.job.clone()));
+            let is = priced(&with_job(signed, with_scope(&signed.job, &now.job)));
+            is.unwrap_or_default().minus(was.unwrap_or_default())
+        }
+    };
+    let days_before = schedule(&with_job(now, with_scope(&now.job, &signed.job)));
+    let days_after = schedule(now);
+    let accepted = now.job.accepted.as_ref();
+    let floor = accepted.map_or_else(|| agreed.floor.clone(), |accepted| accepted.floor.0.clone());
+    let additions = accepted.iter().flat_map(|accepted| &accepted.additions);
+    let after = Agreed {
+        name: if floor == agreed.floor { agreed.name.clone() } else { floor.clone() },
+        floor,
+        additions: additions.map(|key| key.value.0.clone()).collect(),
+        total: agreed.total + change.0,
+        days: days_after.as_ref().map_or(agreed.days, |schedule| schedule.days),
+        visits: days_after.as_ref().map_or_else(Vec::new, Schedule::visit_days),
+        start: now.job.plan.start.map(RecordDate),
+        payments: with_change(&agreed.payments, change.0),
+        ..agreed.clone()
+    };
+    ChangeOrder {
+        before: agreed.clone(),
+        after,
+        change,
+        scope,
+        received: received(&now.job),
+        days_before,
+        days_after,
+    }
+}
+
+/// The date on a change order: its own, else the latest of the paper's date and of the signatures that it
+/// builds on.
+pub fn order_date(job: &Job) -> Date {
+    let own = job.open_order().and_then(|order| order.date);
+    let signed = job.accepted.iter().map(|accepted| accepted.on);
+    let ordered = job.signed_orders().map(|order| order.on);
+    own.unwrap_or_else(|| signed.chain(ordered).fold(job.date, Date::max))
+}
+
+/// Money that the job says was received.
+pub fn received(job: &Job) -> Cents {
+    job.paid.iter().map(|one| one.amount).sum()
+}
+
+fn with_job(input: &Input, job: Job) -> Input {
+    Input { job, ..input.clone() }
+}
+
+/// The total of the floor that was chosen, with what was ticked.
+pub fn priced(input: &Input) -> Option<Cents> {
+    let floor = &input.job.accepted.as_ref()?.floor;
+    let judged = judge(input);
+    let option = judged.case.options.iter().find(|option| option.key() == floor)?;
+    Some(option.quote.total)
+}
+
+/// The days of the floor that was chosen.
+pub fn schedule(input: &Input) -> Option<Schedule> {
+    let floor = &input.job.accepted.as_ref()?.floor;
+    let judged = judge(input);
+    let option = judged.case.options.into_iter().find(|option| option.key() == floor)?;
+    Some(option.estimate.schedule)
+}
+
+impl ChangeOrder {
+    /// True when there is nothing to sign.
+    pub fn is_empty(&self) -> bool {
+        self.scope.is_empty()
+    }
+
+    /// The payments that are still to come.
+    pub fn open_payments(&self) -> Vec<Step> {
+        still_to_pay(&self.after.payments, self.received)
+    }
+
+    /// The new total less what was received; below zero when money goes back.
+    pub fn due(&self) -> Cents {
+        self.after.total().minus(self.received)
+    }
+
+    /// The facts that a later order starts from.
+    pub fn ordered(&self) -> Ordered {
+        Ordered { before: self.before.total, change: self.change.0, agreed: self.after.clone() }
+    }
+}
+
+/// The days on which the crew is there, from the first one on.
+pub fn work_days(start: Date, visits: &[u32]) -> Vec<Date> {
+    let day = |day: &u32| {
+        let days = jiff::Span::new().try_days(i64::from(*day) - 1).ok()?;
+        start.checked_add(days).ok()
+    };
+    visits.iter().filter_map(day).collect()
+}

@@ -1,0 +1,120 @@
+//! A change order on disk: the job as it is to be, held against what was agreed, both by book and shop file
+//! of the accepted paper.
+//!
+//! Its record keeps all of that in its own `inputs`: the job, the accepted paper's book, systems and shop
+//! file, and under `signed` the job that was agreed, with total, days and payments.
+
+use std::path::Path;
+
+use slableaf::base::source::SourceFile;
+use slableaf::issued::{Agreed, ChangeOrder, change_order, order_date, with_orders};
+use slableaf::model::job::Job;
+use slableaf::read::{Input, read_job};
+
+use crate::shell::args::{JobFiles, NearFiles};
+use crate::shell::store::{
+    Agreement, Cache, FileBytes, INPUTS, LoadedFiles, LoadedJob, Records, SharedFiles,
+    StoredRecord, folder_of, load_files, own_folder, read_text,
+};
+use crate::shell::terminal::{Error, Exit, Result};
+
+/// What a change order is made from.
+pub struct OrderBasis {
+    /// The job as it was agreed.
+    pub signed: Input,
+    pub order: ChangeOrder,
+}
+
+/// The files below `inputs` of a change order that keep what was agreed.
+const SIGNED_JOB: &str = "signed/job.toml";
+const AGREED: &str = "signed/agreed.toml";
+
+/// A job that was accepted, as it is to be and as it was agreed.
+pub struct OrderFiles {
+    pub files: LoadedFiles,
+    pub input: Input,
+    pub basis: OrderBasis,
+}
+
+impl OrderFiles {
+    /// Reads a job and what was agreed on it. `None` for a job that nobody has accepted.
+    pub fn read(path: &Path, records: &Records, cache: &Cache) -> Result<Option<Self>> {
+        let job = read_alone(path)?;
+        let Some(accepted) = &job.accepted else { return Ok(None) };
+        if job.has_spaces() {
+            let message = "a change order is of one space, and the job has several";
+            return Err(Error::new(Exit::Input, message)
+                .help("agree on the change in writing, by the prices of the signed proposal"));
+        }
+        let agreement = Agreement::read(&job, accepted, records)?;
+        let inputs = agreement.accepted.folder.join(INPUTS);
+        let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
+        let near = NearFiles { book: Some(book.clone()), shop: Some(shop.clone()) };
+        let (mut files, mut input) = load_files(&JobFiles { job: path.to_owned(), near }, cache)?;
+        let shared = cache.shared_files(&book, &shop)?;
+        let last = agreement.order.as_ref().unwrap_or(&agreement.accepted);
+        let (source, bytes) = read_text(&last.folder.join(INPUTS).join("job.toml"))?;
+        let basis = basis(&shared, &source, &agreement.agreed, &mut input)?;
+        let agreed = toml::to_string(&agreement.agreed)
+            .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
+        files.bytes.push(FileBytes { path: SIGNED_JOB.into(), bytes });
+        files.bytes.push(FileBytes { path: AGREED.into(), bytes: agreed.into_bytes() });
+        Ok(Some(Self { files, input, basis }))
+    }
+
+    /// The same with everything that a paper is made of.
+    pub fn load(self, cache: &Cache) -> Result<(LoadedJob, OrderBasis)> {
+        Ok((LoadedJob::of(self.files, self.input, cache)?, self.basis))
+    }
+}
+
+/// A job's own file.
+pub fn read_alone(path: &Path) -> Result<Job> {
+    let (source, _) = read_text(path)?;
+    read_job(&source).alone().map_err(|problems| Error::problems(problems, vec![source]))
+}
+
+/// The records beside a job, to look at.
+pub fn records_beside(path: &Path, job: &Job) -> Result<Records> {
+    let folder = own_folder(&folder_of(path), None, "records", "--records")?;
+    Ok(Records::to_read(folder, &job.number.0))
+}
+
+/// What the change order of a record was made from; the job gets floor and additions as its orders have them.
+pub fn basis_of_record(
+    stored: &StoredRecord,
+    input: &mut Input,
+    cache: &Cache,
+) -> Result<OrderBasis> {
+    let inputs = stored.folder.join(INPUTS);
+    let shared =
+        cache.shared_files_of_record(&inputs.join("book.toml"), &inputs.join("shop.toml"))?;
+    let (source, _) = read_text(&inputs.join(SIGNED_JOB))?;
+    let path = inputs.join(AGREED);
+    let (agreed, _) = read_text(&path)?;
+    let agreed: Agreed = toml::from_str(&agreed.text).map_err(|error| {
+        let message = format!("{} cannot be read: {}", path.display(), error.message());
+        Error::new(Exit::Files, message)
+    })?;
+    basis(&shared, &source, &agreed, input)
+}
+
+fn basis(
+    shared: &SharedFiles,
+    source: &SourceFile,
+    agreed: &Agreed,
+    input: &mut Input,
+) -> Result<OrderBasis> {
+    let mut signed = shared.join(source, read_job(source), None)?;
+    signed.job.accepted = Some(agreed.as_accepted(&signed.job.span));
+    signed.job.orders.clear();
+    input.job = with_orders(&input.job, true);
+    // Prices are those of the accepted paper's own day.
+    if let Some(book) = shared.book_on(agreed.date.0) {
+        input.book.clone_from(&book);
+        signed.book = book;
+    }
+    input.job.date = order_date(&input.job);
+    let order = change_order(&signed, input, agreed);
+    Ok(OrderBasis { signed, order })
+}

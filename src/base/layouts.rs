@@ -14,6 +14,7 @@ macro_rules! embedded {
 
 /// Every embedded file: its path below `layouts/`, and its text.
 pub const EMBEDDED: &[(&str, &str)] = embedded![
+    "bids.typ",
     "buying-list.typ",
     "care.typ",
     "change-order.typ",

@@ -8,6 +8,7 @@ use crate::base::names::{JobNumber, JobPath, Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
 pub use crate::model::accepted::Accepted;
+use crate::model::bid::Bid;
 use crate::model::choices::{Addition, Choices, Discount, Item, Receipt};
 pub use crate::model::customer::Customer;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
@@ -57,6 +58,8 @@ pub struct Job {
     pub orders: Vec<Order>,
     /// Money received, in the order in which it is written.
     pub paid: Vec<Receipt>,
+    /// Bids of other firms, to be read beside ours.
+    pub bids: Vec<Bid>,
     pub photos: Vec<Photo>,
     /// Notes for the customer.
     pub notes: Vec<String>,

@@ -5,6 +5,7 @@ pub mod system;
 pub mod book;
 pub mod shop;
 pub mod rules;
+pub mod bid;
 pub mod choices;
 pub mod accepted;
 pub mod customer;

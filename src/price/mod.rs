@@ -1,6 +1,7 @@
 //! From a job and its site to what each floor takes, costs and how long it lasts.
 
 pub mod film;
+pub mod bid;
 pub mod kits;
 pub mod cure;
 pub mod floor;

@@ -3,9 +3,11 @@
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::source::Located;
+use crate::model::bid::Bid;
 use crate::model::choices::*;
 use crate::model::job::Accepted;
 use crate::read::amount::Amount;
+use crate::read::bid::bids;
 use crate::read::book::ratio;
 use crate::read::keys::choices::*;
 use crate::read::keys::spec::TypedKey;
@@ -23,6 +25,7 @@ pub struct Decided {
     pub items: Vec<Item>,
     pub discount: Option<Discount>,
     pub paid: Vec<Receipt>,
+    pub bids: Vec<Bid>,
     /// The signs of all amounts, to be held against the book's currency.
     pub signs: AmountSigns,
 }
@@ -53,12 +56,14 @@ pub fn decided(top: &Table<'_>, offer: &[Located<Key>], accepted: Option<&Accept
         know_floors(one, discount::FLOORS, offer);
     }
     paid.iter().for_each(|one| keep(one, paid::AMOUNT));
+    let bids = bids(top, &mut signs);
     Decided {
         choices: top.table(&choices::TABLE).map_or_else(Choices::default, |t| look(&t)),
         additions: all_additions(&additions),
         items: items.iter().filter_map(item).collect(),
         discount: discount.as_ref().and_then(|table| money_off(table)),
         paid: receipts(&paid, accepted),
+        bids,
         signs,
     }
 }

@@ -177,6 +177,7 @@ fn put_together(
         asked,
         orders,
         paid: decided.paid,
+        bids: decided.bids,
         photos,
         notes,
         crew_notes,

@@ -35,6 +35,8 @@ pub const DAYS: u32 = 366;
 pub const PHOTOS: usize = 12;
 /// Additions that a customer may tick: what a leaf holds that is signed.
 pub const ADDITIONS: usize = 7;
+/// Bids that a table of them holds beside ours.
+pub const BIDS: usize = 3;
 /// Items of a job: what a table of its price holds.
 pub const ITEMS: usize = 8;
 /// Bytes in one photo, and in a logo.

@@ -21,6 +21,7 @@ pub mod shop;
 pub mod system;
 pub mod shapes;
 pub mod choices;
+pub mod bid;
 pub mod spaces;
 pub mod job;
 pub mod orders;

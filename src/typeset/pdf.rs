@@ -93,6 +93,7 @@ pub enum PaperKind {
     Leaflet,
     CareSheet,
     ChangeOrder,
+    Bids,
     CrewSheet,
     BuyingList,
 }
@@ -104,6 +105,7 @@ impl PaperKind {
             Self::Leaflet => "leaflet.typ",
             Self::CareSheet => "care.typ",
             Self::ChangeOrder => "change-order.typ",
+            Self::Bids => "bids.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
         }

@@ -1,6 +1,7 @@
-//! Leaflet and care sheet: what they show is what the proposal shows, each keeps to its pages, and
+//! Leaflet, care sheet and the sheet of bids: what they show is what the proposal shows, each keeps to its pages, and
 //! neither says what the shop keeps to itself. Pages are read back through lopdf.
 
+mod bids;
 mod facts;
 mod leaks;
 mod pages;

@@ -1,11 +1,13 @@
-//! Two small papers of the proposal's family, for the customer: the leaflet, handed out before
-//! anyone talks money, and the care sheet, which stays with the floor. Like the proposal they have no
+//! Small papers of the proposal's family, for the customer: the leaflet, handed out before anyone talks
+//! money, the care sheet, which stays with the floor, and the sheet on which other bids are read. Like the proposal they have no
 //! field for a cost, a margin or an hour of work.
 
+mod bids;
 mod care;
 mod leaflet;
 mod message;
 
+pub use bids::{BidSheet, bid_sheet};
 pub use care::{CareSheet, care_sheet};
 pub use leaflet::{Leaflet, leaflet};
 pub use message::main_hazards;

@@ -39,6 +39,7 @@ pub use hangs::{hangs, only_if};
 pub use look::{LookChoice, look, look_chosen};
 pub use moisture_bar::moisture_bars;
 pub use plan::times_note;
+pub use readings::Written;
 pub use safety::{air_facts, solvent_coats};
 pub use slab::moisture_notes;
 pub use spaces::{Spaces, page_of_spaces};

@@ -6,6 +6,7 @@ use crate::base::address::MailAddress;
 use crate::base::names::{JobNumber, JobPath, Key};
 use crate::base::quantity::{Humidity, Length, Ph, Strength, Temperature, Thickness};
 use crate::model::job::*;
+use crate::read::keys::bid::bid;
 use crate::read::keys::choices::*;
 use crate::read::keys::moisture::moisture;
 use crate::read::keys::shapes::*;
@@ -51,6 +52,7 @@ keys! {
         asked::TABLE,
         order::TABLE,
         paid::TABLE,
+        bid::TABLE,
     ])
     .rules(&[
         Rule::Holds("space", HELD_BY_SPACES, &["offer"]),

@@ -72,10 +72,13 @@ pub enum Paper {
     Care,
     /// What changes after the signature, with its price, to be signed
     ChangeOrder,
+    /// Bids of other firms beside ours, from `[[bid]]` in the job
+    Bids,
 }
 
 impl Paper {
-    pub const ALL: [Self; 4] = [Self::Proposal, Self::Leaflet, Self::Care, Self::ChangeOrder];
+    pub const ALL: [Self; 5] =
+        [Self::Proposal, Self::Leaflet, Self::Care, Self::ChangeOrder, Self::Bids];
 
     /// The name as it stands in file names.
     pub fn name(self) -> &'static str {
@@ -84,6 +87,7 @@ impl Paper {
             Self::Leaflet => "leaflet",
             Self::Care => "care",
             Self::ChangeOrder => "change-order",
+            Self::Bids => "bids",
         }
     }
 
@@ -93,6 +97,7 @@ impl Paper {
             Self::Leaflet => PaperKind::Leaflet,
             Self::Care => PaperKind::CareSheet,
             Self::ChangeOrder => PaperKind::ChangeOrder,
+            Self::Bids => PaperKind::Bids,
         }
     }
 

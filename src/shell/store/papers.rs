@@ -9,7 +9,7 @@ use slableaf::issued::{IssueRecord, Options, Replaced};
 use slableaf::judge::judge;
 use slableaf::model::job::Edition;
 use slableaf::papers::change_order::change_page;
-use slableaf::papers::family::{care_sheet, leaflet};
+use slableaf::papers::family::{bid_sheet, care_sheet, leaflet};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, Spaces};
@@ -121,6 +121,15 @@ impl<'a> JobPapers<'a> {
                 let (order, job) = (&basis.order, &basis.signed.job);
                 let page = change_page(&self.writer(), order, job, was, &issue);
                 self.small(edition, page, revision)
+            }
+            (Paper::Bids, _) => {
+                let page = bid_sheet(&self.writer(), &issue);
+                let page = page.map_err(|error| self.no_words(&error))?.ok_or_else(|| {
+                    Error::new(Exit::Input, "the job has no bid of another firm").help(
+                        "write what a bid says under `[[bid]]`, and leave out what it does not say",
+                    )
+                })?;
+                self.small(edition, Ok(page), revision)
             }
             (Paper::Proposal | Paper::Care, _) => {
                 let photos = self.job.input.job.photos.len();

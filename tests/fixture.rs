@@ -82,6 +82,13 @@ impl Folder {
                 fs::copy(photo.path(), folder.path("photos").join(photo.file_name())).unwrap();
             }
         }
+        if let Ok(systems) = fs::read_dir(from.join(example).join("systems")) {
+            fs::create_dir(folder.path("systems")).unwrap();
+            for system in systems {
+                let system = system.unwrap();
+                fs::copy(system.path(), folder.path("systems").join(system.file_name())).unwrap();
+            }
+        }
         folder
     }
 

@@ -64,6 +64,7 @@ const INSTEAD: &[&str] = &[
     "amount",
     "on-request",
     "extra",
+    "pack-for",
 ];
 
 /// What a job of several spaces has in place of what one of a single space has.

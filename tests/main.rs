@@ -26,6 +26,7 @@ mod names;
 mod phone;
 mod leaks;
 mod systems;
+mod solid_color;
 mod terms;
 mod short;
 mod recommendation;

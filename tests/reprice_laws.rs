@@ -45,7 +45,7 @@ fn add_up(repriced: &Repriced) {
 type Edit = (u8, u16);
 
 fn edits() -> impl Strategy<Value = Vec<Edit>> {
-    prop::collection::vec((0u8..=40, 500u16..=1800), 0..=8)
+    prop::collection::vec((0u8..=42, 500u16..=1800), 0..=8)
 }
 
 /// Makes an edit. Each is one that a shop may make, so that the book stays one that would load.
@@ -86,12 +86,18 @@ fn edit(book: &mut Book, (which, thousandths): Edit) {
             Stuff::Resin(resin) => resin.loss = Share::of_one(factor / 4.0),
             Stuff::Flake(flake) => flake.full = flake.full * factor,
             Stuff::Filler(filler) => filler.loss = Share::of_one(factor / 4.0),
+            Stuff::Pigment(pigment) => pigment.dose = pigment.dose * factor,
+            Stuff::Grit(grit) => grit.rate = grit.rate * factor,
         },
         37..=38 => match &mut book.products[product].stuff {
             Stuff::Resin(resin) => resin.stock = resin.kits[0].size * factor,
             Stuff::Flake(flake) => flake.stock = flake.kits[0].size * factor,
             Stuff::Filler(filler) => filler.stock = filler.kits[0].size * factor,
+            Stuff::Pigment(pigment) => pigment.stock = pigment.kits[0].size * factor,
+            Stuff::Grit(grit) => grit.stock = grit.kits[0].size * factor,
         },
+        41 => book.rates.pour = book.rates.pour.map(|rate| rate * factor),
+        42 => book.rates.trowel = book.rates.trowel.map(|rate| rate * factor),
         _ => {
             if let Stuff::Resin(resin) = &mut book.products[product].stuff {
                 resin.kits.truncate(1);
@@ -101,13 +107,7 @@ fn edit(book: &mut Book, (which, thousandths): Edit) {
 }
 
 fn for_kits(stuff: &mut Stuff, change: impl Fn(Cents) -> Cents) {
-    match stuff {
-        Stuff::Resin(resin) => resin.kits.iter_mut().for_each(|kit| kit.price = change(kit.price)),
-        Stuff::Flake(flake) => flake.kits.iter_mut().for_each(|kit| kit.price = change(kit.price)),
-        Stuff::Filler(filler) => {
-            filler.kits.iter_mut().for_each(|kit| kit.price = change(kit.price));
-        }
-    }
+    stuff.reprice_kits(|_, price| change(price));
 }
 
 fn first_size(stuff: &mut Stuff, factor: f64) {
@@ -115,6 +115,8 @@ fn first_size(stuff: &mut Stuff, factor: f64) {
         Stuff::Resin(resin) => resin.kits[0].size = resin.kits[0].size * factor,
         Stuff::Flake(flake) => flake.kits[0].size = flake.kits[0].size * factor,
         Stuff::Filler(filler) => filler.kits[0].size = filler.kits[0].size * factor,
+        Stuff::Pigment(pigment) => pigment.kits[0].size = pigment.kits[0].size * factor,
+        Stuff::Grit(grit) => grit.kits[0].size = grit.kits[0].size * factor,
     }
 }
 
@@ -202,6 +204,8 @@ proptest! {
                     Stuff::Resin(resin) => resin.kits.reverse(),
                     Stuff::Flake(flake) => flake.kits.reverse(),
                     Stuff::Filler(filler) => filler.kits.reverse(),
+                    Stuff::Pigment(pigment) => pigment.kits.reverse(),
+                    Stuff::Grit(grit) => grit.kits.reverse(),
                 }
             }
         });

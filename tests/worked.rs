@@ -232,6 +232,7 @@ impl<'a> Ledger<'a> {
                 ProductNeed::Flake { thrown, kept } => {
                     format!("{:.4} {mass}, {:.4} stay", self.weight(thrown), self.weight(kept))
                 }
+                ProductNeed::Solid(need) => format!("{:.4} {mass}", self.weight(need)),
             };
             self.put(format!("{floor}: {} takes", coat.coat), takes);
         }
@@ -250,7 +251,8 @@ impl<'a> Ledger<'a> {
                 self.number(from_stock),
                 self.number(leftover),
             ),
-            MaterialAmount::Flake { need, from_stock, leftover, .. } => (
+            MaterialAmount::Flake { need, from_stock, leftover, .. }
+            | MaterialAmount::Solid { need, from_stock, leftover } => (
                 if self.us() { "lb" } else { "kg" },
                 self.weight(need),
                 self.weight(from_stock),

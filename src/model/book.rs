@@ -1,6 +1,7 @@
 //! The price book: what materials cost and what their data sheets say, what work costs and how
 //! fast it goes, and how a price is made of it.
 
+pub mod additives;
 pub mod changes;
 pub mod hazards;
 pub mod kits;
@@ -12,6 +13,7 @@ use crate::base::money::Cents;
 use crate::base::names::{Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
+pub use crate::model::book::additives::{Grit, Pigment};
 use crate::model::book::changes::PriceChange;
 pub use crate::model::book::hazards::{CleaningSolvent, Sensitizer, Skin, Solvent, Stated};
 
@@ -107,6 +109,10 @@ pub struct Rates {
     /// Spalls and holes, by their surface.
     pub patch: AreaRate,
     pub roll: AreaRate,
+    /// Pouring a coat and spreading it; `None` where the book has no rate.
+    pub pour: Option<AreaRate>,
+    /// Laying a coat with a trowel; `None` where the book has no rate.
+    pub trowel: Option<AreaRate>,
     pub upright: AreaRate,
     pub broadcast: AreaRate,
     pub scrape: AreaRate,
@@ -225,6 +231,8 @@ pub enum Stuff {
     Resin(Box<Resin>),
     Flake(Flake),
     Filler(Filler),
+    Pigment(Pigment),
+    Grit(Grit),
 }
 
 /// A size in which a product is sold.
@@ -413,21 +421,21 @@ impl Product {
     pub fn resin(&self) -> Option<&Resin> {
         match &self.stuff {
             Stuff::Resin(resin) => Some(resin),
-            Stuff::Flake(_) | Stuff::Filler(_) => None,
+            _ => None,
         }
     }
 
     pub fn flake(&self) -> Option<&Flake> {
         match &self.stuff {
             Stuff::Flake(flake) => Some(flake),
-            Stuff::Resin(_) | Stuff::Filler(_) => None,
+            _ => None,
         }
     }
 
     pub fn filler(&self) -> Option<&Filler> {
         match &self.stuff {
             Stuff::Filler(filler) => Some(filler),
-            Stuff::Resin(_) | Stuff::Flake(_) => None,
+            _ => None,
         }
     }
 
@@ -436,7 +444,7 @@ impl Product {
         match &self.stuff {
             Stuff::Resin(resin) => resin.isocyanate,
             Stuff::Filler(filler) => filler.isocyanate,
-            Stuff::Flake(_) => false,
+            Stuff::Flake(_) | Stuff::Pigment(_) | Stuff::Grit(_) => false,
         }
     }
 
@@ -445,7 +453,7 @@ impl Product {
         let (sensitizers, isocyanate) = match &self.stuff {
             Stuff::Resin(resin) => (&resin.sensitizers, resin.isocyanate),
             Stuff::Filler(filler) => (&filler.sensitizers, filler.isocyanate),
-            Stuff::Flake(_) => return Skin::Nothing,
+            Stuff::Flake(_) | Stuff::Pigment(_) | Stuff::Grit(_) => return Skin::Nothing,
         };
         match sensitizers {
             Some(list) if list.is_empty() => Skin::Nothing,

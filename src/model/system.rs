@@ -37,6 +37,19 @@ pub struct SystemCoat {
     pub film: Option<Thickness>,
     /// For a flake coat: how it is thrown.
     pub broadcast: Option<Broadcast>,
+    /// For a grit coat: how it goes into the coat below.
+    pub grit: Option<GritHow>,
+    /// The way in which a liquid coat is laid.
+    pub lay: Lay,
+    /// Color that is stirred into a liquid coat.
+    pub pigment: Option<Located<Key>>,
+}
+
+impl SystemCoat {
+    /// The products that it is made of.
+    pub fn products(&self) -> impl Iterator<Item = &Key> {
+        std::iter::once(&self.product).chain(&self.pigment).map(|name| &name.value)
+    }
 }
 
 choices! {
@@ -48,6 +61,9 @@ choices! {
         Clear = "clear",
         Top = "top",
         Thin = "thin",
+        /// One color that hides what lies below.
+        Solid = "solid",
+        Grit = "grit",
     }
 }
 
@@ -58,6 +74,26 @@ choices! {
         Full = "full",
         /// Thrown lightly.
         Scattered = "scattered",
+    }
+}
+
+choices! {
+    /// The way in which grit goes into a coat.
+    GritHow {
+        /// Thrown into it while it is wet.
+        Thrown = "thrown",
+        /// Stirred into it before it is laid.
+        Mixed = "mixed",
+    }
+}
+
+choices! {
+    /// The way in which a liquid coat is laid; each has its own rate in the book.
+    Lay {
+        Rolled = "rolled",
+        /// Poured out and spread.
+        Poured = "poured",
+        Troweled = "troweled",
     }
 }
 

@@ -87,9 +87,9 @@ pub struct Laying<'a> {
     pub volume: Volume,
     /// All that is covered.
     pub area: Area,
-    /// One person's time for rolling all of it.
+    /// One person's time for rolling all of it, or pouring or troweling, as it is laid.
     pub rolling: Hours,
-    /// One person's time for the flake that is thrown into it.
+    /// One person's time for the flake and grit that are thrown into it.
     pub throwing: Hours,
     pub persons: u32,
     pub pot_life: Hours,

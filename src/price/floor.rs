@@ -3,10 +3,10 @@
 use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::base::quantity::{Share, Spread, Thickness};
-use crate::model::book::{Book, Coverage, Flake, Product, Resin};
+use crate::model::book::{Book, Coverage, Flake, Grit, Pigment, Product, Resin, Stuff};
 use crate::model::choices::AdditionKind;
 use crate::model::job::Job;
-use crate::model::system::{Broadcast, System, SystemCoat};
+use crate::model::system::{Broadcast, GritHow, Look, System, SystemCoat};
 use crate::price::film;
 
 /// Dry film below which a floor counts as thin, so that hot tyres may lift it: 8 mil of resin in
@@ -28,12 +28,15 @@ pub struct FloorCoat<'a> {
     pub spec: &'a SystemCoat,
     pub product: &'a Product,
     pub stuff: CoatStuff<'a>,
+    /// The color that is stirred into it.
+    pub pigment: Option<(&'a Product, &'a Pigment)>,
 }
 
 #[derive(Debug, Clone, Copy)]
 pub enum CoatStuff<'a> {
     Resin(&'a Resin),
     Flake(&'a Flake, Broadcast),
+    Grit(&'a Grit, GritHow),
 }
 
 impl<'a> Floor<'a> {
@@ -45,13 +48,18 @@ impl<'a> Floor<'a> {
         let coats = system.coats.iter().filter(wanted).filter_map(|spec| {
             let product = book.product(&spec.product.value)?;
             let stuff = match (&product.stuff, spec.broadcast) {
-                (crate::model::book::Stuff::Resin(resin), _) => CoatStuff::Resin(resin),
-                (crate::model::book::Stuff::Flake(flake), how) => {
+                (Stuff::Resin(resin), _) => CoatStuff::Resin(resin),
+                (Stuff::Flake(flake), how) => {
                     CoatStuff::Flake(flake, how.unwrap_or(Broadcast::Full))
                 }
-                (crate::model::book::Stuff::Filler(_), _) => return None,
+                (Stuff::Grit(grit), _) => {
+                    CoatStuff::Grit(grit, spec.grit.unwrap_or(GritHow::Thrown))
+                }
+                (Stuff::Filler(_) | Stuff::Pigment(_), _) => return None,
             };
-            Some(FloorCoat { spec, product, stuff })
+            let pigment = spec.pigment.as_ref().and_then(|name| book.product(&name.value));
+            let pigment = pigment.and_then(|product| Some((product, product.pigment()?)));
+            Some(FloorCoat { spec, product, stuff, pigment })
         });
         Self { system, coats: coats.collect(), extras: extras.to_vec() }
     }
@@ -87,6 +95,12 @@ impl<'a> Floor<'a> {
         self.coats.iter().filter_map(|coat| coat.resin().map(|resin| (coat, resin)))
     }
 
+    /// The flake and grit that go into a liquid coat: what stands right behind it.
+    pub fn upon(&self, coat: &Key) -> impl Iterator<Item = &FloorCoat<'a>> {
+        let from = self.coats.iter().skip_while(move |one| one.spec.key != *coat).skip(1);
+        from.take_while(|one| one.resin().is_none())
+    }
+
     /// The liquid coats from the concrete up to the first vapor barrier, that one included: those
     /// that the slab's moisture reaches.
     pub fn up_to_barrier(&self) -> impl Iterator<Item = &'a Resin> {
@@ -116,18 +130,24 @@ impl<'a> Floor<'a> {
     pub fn broadcast(&self) -> Option<Broadcast> {
         self.coats.iter().find_map(|coat| match coat.stuff {
             CoatStuff::Flake(_, how) => Some(how),
-            CoatStuff::Resin(_) => None,
+            CoatStuff::Resin(_) | CoatStuff::Grit(..) => None,
         })
     }
 
-    /// True when daylight reaches a coat that turns amber: any coat above a full flake, and
-    /// every coat where flake is scattered or missing. Epoxy under full flake does not show;
+    /// True when the floor has flake, whole or scattered.
+    pub fn has_flake(&self) -> bool {
+        self.broadcast().is_some()
+    }
+
+    /// True when daylight reaches a coat that turns amber: any coat above a full flake, an opaque
+    /// coat and any above it, and every coat where neither covers the floor. Epoxy under full flake does not show;
     /// clear epoxy over it does, and a UV-stable coat on top only slows that. Common practice, no
     /// published source.
     pub fn shows_ambering(&self) -> bool {
-        let full =
-            |coat: &FloorCoat<'_>| matches!(coat.stuff, CoatStuff::Flake(_, Broadcast::Full));
-        let from = self.coats.iter().rposition(full).unwrap_or(0);
+        let covers = |coat: &FloorCoat<'_>| {
+            matches!(coat.stuff, CoatStuff::Flake(_, Broadcast::Full)) || coat.is_opaque()
+        };
+        let from = self.coats.iter().rposition(covers).unwrap_or(0);
         self.coats[from..].iter().filter_map(FloorCoat::resin).any(|resin| !resin.uv_stable)
     }
 
@@ -145,8 +165,13 @@ impl<'a> FloorCoat<'a> {
     pub fn resin(&self) -> Option<&'a Resin> {
         match self.stuff {
             CoatStuff::Resin(resin) => Some(resin),
-            CoatStuff::Flake(..) => None,
+            CoatStuff::Flake(..) | CoatStuff::Grit(..) => None,
         }
+    }
+
+    /// True for a liquid coat of one color, below which nothing shows.
+    pub fn is_opaque(&self) -> bool {
+        self.spec.look == Look::Solid && self.resin().is_some()
     }
 
     /// The coverage of this coat: the system's own where it states one, else the product's.
@@ -174,7 +199,8 @@ impl<'a> FloorCoat<'a> {
         film::spread_at(self.wet_film(resin))
     }
 
-    /// Returns the thickness that the coat adds to the floor: dry film, or the bed of flake.
+    /// Returns the thickness that the coat adds to the floor: dry film, or the bed of flake. Grit lies
+    /// within its coat.
     pub fn thickness(&self) -> Thickness {
         match self.stuff {
             CoatStuff::Resin(resin) => self.dry_film(resin),
@@ -182,6 +208,7 @@ impl<'a> FloorCoat<'a> {
             CoatStuff::Flake(flake, Broadcast::Scattered) => {
                 flake.thickness * (flake.scattered / flake.full).min(1.0)
             }
+            CoatStuff::Grit(..) => Thickness::ZERO,
         }
     }
 }

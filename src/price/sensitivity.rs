@@ -112,6 +112,9 @@ fn slow_down(book: &mut Book, factor: f64) {
     ] {
         *rate = *rate * (1.0 / factor);
     }
+    for rate in [&mut rates.pour, &mut rates.trowel].into_iter().flatten() {
+        *rate = *rate * (1.0 / factor);
+    }
     for rate in [&mut rates.edge, &mut rates.crack, &mut rates.joint, &mut rates.cove] {
         *rate = *rate * (1.0 / factor);
     }
@@ -126,6 +129,9 @@ fn raise_waste(book: &mut Book, factor: f64) {
             Stuff::Filler(filler) => more(&mut filler.loss),
             // Flake that is swept up again is the other side of what is lost.
             Stuff::Flake(flake) => flake.reclaimed = flake.reclaimed * (2.0 - factor),
+            // The dose of a pigment follows its liquid.
+            Stuff::Pigment(_) => {}
+            Stuff::Grit(grit) => grit.rate = grit.rate * factor,
         }
     }
 }

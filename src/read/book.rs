@@ -140,6 +140,8 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
         cove: table.read_or(rates::COVE, COVE_RATE),
         patch: table.read_or(rates::PATCH, PATCH_RATE),
         roll: table.read(rates::ROLL)?,
+        pour: table.read(rates::POUR),
+        trowel: table.read(rates::TROWEL),
         upright: table.read(rates::UPRIGHT)?,
         broadcast: table.read(rates::BROADCAST)?,
         scrape: table.read(rates::SCRAPE)?,

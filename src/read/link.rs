@@ -4,11 +4,12 @@
 use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::base::source::{Diagnostic, Located, Problems};
-use crate::model::book::{Book, Stuff};
+use crate::model::book::Book;
 use crate::model::job::{Job, JointTreatment, Known, Shapes};
 use crate::model::shop::Shop;
 use crate::model::system::System;
 use crate::read::amount::CURRENCIES;
+use crate::read::coats;
 use crate::read::job::JobNames;
 use crate::read::suggest::nearest;
 
@@ -32,7 +33,7 @@ fn offered(offer: &[Located<Key>], book: Option<&Book>, systems: &[System], prob
         match systems.iter().find(|system| system.key == name.value) {
             Some(system) => {
                 if let Some(book) = book {
-                    products(system, book, problems);
+                    coats::products(system, book, problems);
                 }
             }
             None => unknown(name, "system", systems.iter().map(|s| s.key.0.as_str()), problems),
@@ -195,45 +196,8 @@ pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {
     }
 }
 
-/// Checks that a system's coats name products of the book, of the right kind.
-fn products(system: &System, book: &Book, problems: &Problems) {
-    for coat in &system.coats {
-        let name = &coat.product;
-        if book.unread.contains(&name.value) {
-            continue;
-        }
-        let Some(product) = book.product(&name.value) else {
-            unknown(name, "product", book.products.iter().map(|p| p.key.0.as_str()), problems);
-            continue;
-        };
-        match (&product.stuff, coat.broadcast) {
-            (Stuff::Flake(_), None) => problems.add(
-                Diagnostic::at(
-                    &name.span,
-                    format!("coat `{}` is flake but does not say how it is thrown", coat.key),
-                )
-                .help("add `broadcast = \"full\"` or `broadcast = \"scattered\"`"),
-            ),
-            (Stuff::Resin(_), Some(_)) => problems.add(
-                Diagnostic::at(
-                    &name.span,
-                    format!("coat `{}` is thrown, but its product is no flake", coat.key),
-                )
-                .help("take `broadcast` out, or name a product that has a `flake` table"),
-            ),
-            (Stuff::Filler(_), _) => problems.add(
-                Diagnostic::at(
-                    &name.span,
-                    format!("coat `{}` names a filler, which is no coat", coat.key),
-                )
-                .help("name a product that is a liquid coat or a flake"),
-            ),
-            (Stuff::Flake(_), Some(_)) | (Stuff::Resin(_), None) => {}
-        }
-    }
-}
-
-fn unknown<'a>(
+/// Reports a name that leads nowhere, with the one that was meant or all that there are.
+pub(super) fn unknown<'a>(
     name: &Located<Key>,
     what: &str,
     known: impl IntoIterator<Item = &'a str>,

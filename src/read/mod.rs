@@ -25,6 +25,7 @@ pub mod bid;
 pub mod spaces;
 pub mod job;
 pub mod orders;
+mod coats;
 pub mod link;
 pub mod glance;
 pub mod book_text;

@@ -32,6 +32,10 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
         flake(table, code).map(Stuff::Flake)
     } else if table.has("filler") {
         filler(table, code).map(Stuff::Filler)
+    } else if table.has("pigment") {
+        pigment(table, code).map(Stuff::Pigment)
+    } else if table.has("grit") {
+        grit(table, code).map(Stuff::Grit)
     } else {
         resin(table, code).map(|resin| Stuff::Resin(Box::new(resin)))
     };
@@ -39,7 +43,7 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
         key: key?,
         name: table.read(resin::NAME)?,
         supplier: table.read_or(resin::SUPPLIER, String::new()),
-        // Flake and fillers have no limit that a customer reads.
+        // What is no liquid coat has no limit that a customer reads.
         data_sheet: match stuff {
             Some(Stuff::Resin(_)) => table.read(resin::DATA_SHEET),
             _ => None,
@@ -105,6 +109,30 @@ fn filler(table: &Table<'_>, code: &str) -> Option<Filler> {
         isocyanate: inner.read(filler::ISOCYANATE)?,
         sensitizers,
         sets: inner.read(filler::SETS)?,
+    })
+}
+
+fn pigment(table: &Table<'_>, code: &str) -> Option<Pigment> {
+    let kit = (&pigments_kit::TABLE, pigments_kit::SIZE, pigments_kit::PRICE);
+    let kits = kits(table, kit, code);
+    let inner = table.table(&pigment::TABLE)?;
+    let (dose, pack_for) = (inner.read(pigment::DOSE), inner.read(pigment::PACK_FOR));
+    let kits = kits?;
+    let pack = kits.iter().map(|kit| kit.size).reduce(Mass::min)?;
+    let dose = dose.or(pack_for.map(|volume| pack / volume))?;
+    Some(Pigment { kits, stock: table.read_or(pigments::STOCK, Mass::ZERO), dose })
+}
+
+fn grit(table: &Table<'_>, code: &str) -> Option<Grit> {
+    let kit = (&grits_kit::TABLE, grits_kit::SIZE, grits_kit::PRICE);
+    let kits = kits(table, kit, code);
+    let inner = table.table(&grit::TABLE)?;
+    let silica = inner.read(grit::SILICA);
+    Some(Grit {
+        kits: kits?,
+        stock: table.read_or(grits::STOCK, Mass::ZERO),
+        rate: inner.read(grit::RATE)?,
+        silica,
     })
 }
 

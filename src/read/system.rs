@@ -58,6 +58,9 @@ fn coat(table: &Table<'_>) -> Option<SystemCoat> {
         spread,
         film,
         broadcast: table.read(coat::BROADCAST),
+        grit: table.read(coat::GRIT),
+        lay: table.read_or(coat::LAY, Lay::Rolled),
+        pigment: table.located(coat::PIGMENT),
     })
 }
 

@@ -66,6 +66,8 @@ const TERMS: &[Term] = terms! {
     "rates.cove": (rates cove);
     "rates.patch": (rates patch);
     "rates.roll": (rates roll);
+    "rates.pour": (rates pour);
+    "rates.trowel": (rates trowel);
     "rates.upright": (rates upright);
     "rates.broadcast": (rates broadcast);
     "rates.scrape": (rates scrape);
@@ -172,7 +174,8 @@ impl Difference<'_> {
             .map(|name| &name.value);
         let system = input.systems.iter().find(|system| system.key == *floor);
         fillers.any(|filler| filler == *key)
-            || system.is_some_and(|s| s.coats.iter().any(|coat| coat.product.value == **key))
+            || system
+                .is_some_and(|s| s.coats.iter().any(|coat| coat.products().any(|of| of == *key)))
     }
 
     /// Returns its name as a cause.
@@ -265,6 +268,8 @@ fn carry_kits(to: &mut Stuff, from: &Stuff) {
         (Stuff::Resin(to), Stuff::Resin(from)) => to.kits.clone_from(&from.kits),
         (Stuff::Filler(to), Stuff::Filler(from)) => to.kits.clone_from(&from.kits),
         (Stuff::Flake(to), Stuff::Flake(from)) => to.kits.clone_from(&from.kits),
+        (Stuff::Pigment(to), Stuff::Pigment(from)) => to.kits.clone_from(&from.kits),
+        (Stuff::Grit(to), Stuff::Grit(from)) => to.kits.clone_from(&from.kits),
         _ => {}
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::base::names::Key;
 use crate::base::quantity::{Hours, Mass, Spread, Temperature, Thickness, Volume};
-use crate::model::system::Broadcast;
+use crate::model::system::{Broadcast, GritHow, Lay};
 use crate::papers::proposal::writer::Writer;
 use crate::price::batches::Batches;
 use crate::price::case::FloorOption;
@@ -147,6 +147,10 @@ pub enum ShopCoat {
         laid: Option<Box<Laid>>,
         /// Its batches, so that each is on the floor before it gels; null when it is not laid.
         batches: Option<Batches>,
+        /// The way in which it is laid.
+        lay: Lay,
+        /// The pigment that is stirred into it; null without one.
+        pigment: Option<PigmentUse>,
     },
     /// Flake, thrown into the wet coat below.
     Flake {
@@ -161,6 +165,24 @@ pub enum ShopCoat {
         /// Its part of the floor's thickness, micrometers.
         thickness_um: Thickness,
     },
+    /// Grit in the liquid coat below.
+    Grit {
+        #[serde(flatten)]
+        coat: CoatNames,
+        /// The way in which it goes into that coat.
+        grit: GritHow,
+        /// Grit that the floor takes, kilograms.
+        need_kg: Mass,
+    },
+}
+
+/// The pigment of a liquid coat.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct PigmentUse {
+    /// The product's key in the book.
+    pub product: Key,
+    /// Pigment for the whole coat, kilograms.
+    pub need_kg: Mass,
 }
 
 /// The names of a coat.
@@ -238,6 +260,11 @@ impl ShopCoat {
                 dry_film_um: coat.dry_film(resin),
                 laid: estimate.schedule.laid(key).map(|laid| Box::new(Laid::of(w, laid))),
                 batches: batches_of(option, key).cloned(),
+                lay: coat.spec.lay,
+                pigment: coat.pigment.map(|(product, pigment)| PigmentUse {
+                    product: product.key.clone(),
+                    need_kg: pigment.for_volume(estimate.coat_volume(key).unwrap_or_default()),
+                }),
             },
             CoatStuff::Flake(_, how) => {
                 let (thrown_kg, kept_kg) = match need {
@@ -252,6 +279,14 @@ impl ShopCoat {
                     thickness_um: coat.thickness(),
                 }
             }
+            CoatStuff::Grit(_, how) => Self::Grit {
+                coat: names,
+                grit: how,
+                need_kg: match need {
+                    Some(ProductNeed::Solid(mass)) => mass,
+                    _ => Mass::ZERO,
+                },
+            },
         }
     }
 }

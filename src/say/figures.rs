@@ -106,6 +106,9 @@ pub struct UnitWords {
     pub fluid_ounces: String,
     pub liters: String,
     pub pounds: String,
+    /// Of mass.
+    pub ounces: String,
+    pub grams: String,
     pub kilograms: String,
     pub square_feet_per_gallon: String,
     pub square_meters_per_liter: String,

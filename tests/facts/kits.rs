@@ -96,7 +96,7 @@ fn two_broadcasts_of_one_flake_are_bought_together() {
         let floor = case.options.iter().find(|option| option.key().0 == "fast-cure").unwrap();
         let needs = floor.estimate.materials.iter().filter_map(|line| match line.amount {
             MaterialAmount::Flake { need, kept, .. } => Some((need.as_pounds(), kept.as_pounds())),
-            MaterialAmount::Liquid { .. } => None,
+            MaterialAmount::Liquid { .. } | MaterialAmount::Solid { .. } => None,
         });
         needs.collect::<Vec<_>>()
     };

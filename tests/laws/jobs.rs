@@ -28,7 +28,9 @@ fn summary(case: &Case<'_>) -> (Vec<f64>, String) {
         for line in &estimate.materials {
             needs.push(match line.amount {
                 MaterialAmount::Liquid { need, .. } => need.as_liters(),
-                MaterialAmount::Flake { need, .. } => need.as_kilograms(),
+                MaterialAmount::Flake { need, .. } | MaterialAmount::Solid { need, .. } => {
+                    need.as_kilograms()
+                }
             });
             rest.push(format!("{} {:?} {}", line.product, line.buy, line.cost));
         }
@@ -114,7 +116,7 @@ proptest! {
                         if one_size { resin.kits.truncate(1) }
                     }
                     Stuff::Filler(filler) => filler.loss = loss,
-                    Stuff::Flake(_) => {}
+                    Stuff::Flake(_) | Stuff::Pigment(_) | Stuff::Grit(_) => {}
                 }
             }
             let case = case(&input);
@@ -129,11 +131,8 @@ proptest! {
             prop_assert!(need <= more_need * (1.0 + 1e-12), "{} {} {}", few.product, need, more_need);
             prop_assert!(bought <= more_bought * (1.0 + 1e-9), "{} {} {}", few.product, bought, more_bought);
             prop_assert!(few.cost <= many.cost);
-            let of_one_size = input.book.product(&few.product).is_some_and(|product| match &product.stuff {
-                Stuff::Resin(resin) => resin.kits.len() == 1,
-                Stuff::Filler(filler) => filler.kits.len() == 1,
-                Stuff::Flake(flake) => flake.kits.len() == 1,
-            });
+            let of_one_size = input.book.product(&few.product)
+                .is_some_and(|product| product.stuff.kits().len() == 1);
             prop_assert!(!of_one_size || pails <= more_pails, "{} {} {}", few.product, pails, more_pails);
         }
     }
@@ -213,7 +212,9 @@ proptest! {
 fn taken(line: &MaterialLine) -> (f64, f64, u32) {
     let need = match line.amount {
         MaterialAmount::Liquid { need, .. } => need.as_liters(),
-        MaterialAmount::Flake { need, .. } => need.as_kilograms(),
+        MaterialAmount::Flake { need, .. } | MaterialAmount::Solid { need, .. } => {
+            need.as_kilograms()
+        }
     };
     let sizes = line.buy.iter().map(|(count, size)| match size {
         KitMeasure::Volume(volume) => f64::from(*count) * volume.as_liters(),

@@ -128,7 +128,7 @@ fn a_missing_key_or_table_is_named_with_an_example() {
          --> systems/thin.toml:5:1
           |
         5 | [[coat]]
-          | ^^^^^^^^ expected one of "primer", "barrier", "flake", "clear", "top", "thin"
+          | ^^^^^^^^ expected one of "primer", "barrier", "flake", "clear", "top", "thin", "solid", "grit"
           |
           = help: add `look = "primer"`
     "#);

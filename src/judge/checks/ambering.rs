@@ -20,7 +20,14 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.daylight { Severity::Caution } else { Severity::Note };
-    each_floor(case, |option| option.floor.shows_ambering().then(|| Finding::new(&CHECK, severity)))
+    each_floor(case, |option| {
+        let floor = &option.floor;
+        let finding = || {
+            let finding = Finding::new(&CHECK, severity);
+            if floor.has_flake() { finding } else { finding.yes_no("one_color", true) }
+        };
+        floor.shows_ambering().then(finding)
+    })
 }
 
 #[cfg(test)]

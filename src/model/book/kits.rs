@@ -4,7 +4,7 @@ use crate::base::money::Cents;
 use crate::base::quantity::{Mass, Volume};
 use crate::model::book::{Kit, Stuff};
 
-/// Size of a kit: liquids and fillers by volume, flake by mass.
+/// Size of a kit: liquids and fillers by volume, flake, pigment and grit by mass.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub enum KitMeasure {
     Volume(Volume),
@@ -21,6 +21,8 @@ impl Stuff {
             Self::Resin(resin) => of(&resin.kits, KitMeasure::Volume),
             Self::Filler(filler) => of(&filler.kits, KitMeasure::Volume),
             Self::Flake(flake) => of(&flake.kits, KitMeasure::Mass),
+            Self::Pigment(pigment) => of(&pigment.kits, KitMeasure::Mass),
+            Self::Grit(grit) => of(&grit.kits, KitMeasure::Mass),
         }
     }
 
@@ -41,6 +43,8 @@ impl Stuff {
             Self::Resin(resin) => resin.kits.iter_mut().map(|kit| &mut kit.price).collect(),
             Self::Filler(filler) => filler.kits.iter_mut().map(|kit| &mut kit.price).collect(),
             Self::Flake(flake) => flake.kits.iter_mut().map(|kit| &mut kit.price).collect(),
+            Self::Pigment(pigment) => pigment.kits.iter_mut().map(|kit| &mut kit.price).collect(),
+            Self::Grit(grit) => grit.kits.iter_mut().map(|kit| &mut kit.price).collect(),
         };
         kits.into_iter().zip(prices).for_each(|(kit, price)| *kit = price);
     }

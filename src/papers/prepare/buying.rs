@@ -116,7 +116,8 @@ fn list_line(w: &Writer<'_>, line: &MaterialLine) -> BuyingLine {
             (from_stock > Volume::ZERO).then(|| liquid_text(w, from_stock)),
             (leftover > Volume::ZERO).then(|| liquid_text(w, leftover)),
         ),
-        MaterialAmount::Flake { need, from_stock, leftover, .. } => (
+        MaterialAmount::Flake { need, from_stock, leftover, .. }
+        | MaterialAmount::Solid { need, from_stock, leftover } => (
             w.figure(need),
             (from_stock > Mass::ZERO).then(|| w.figure(from_stock)),
             (leftover > Mass::ZERO).then(|| w.figure(leftover)),
@@ -170,7 +171,8 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>, floors: &str) -> St
             MaterialAmount::Liquid { need, from_stock, leftover } => {
                 ("L", [need, from_stock, leftover].map(Volume::as_liters))
             }
-            MaterialAmount::Flake { need, from_stock, leftover, .. } => {
+            MaterialAmount::Flake { need, from_stock, leftover, .. }
+            | MaterialAmount::Solid { need, from_stock, leftover } => {
                 ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
             }
         };

@@ -5,15 +5,18 @@ use serde::Serialize;
 
 use crate::base::calendar::Moment;
 use crate::base::figure::Figure;
+use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::judge::checks::air_humidity;
 use crate::model::book::Resin;
 use crate::model::job::Units;
+use crate::model::system::{GritHow, Lay};
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::batches::{BatchVerdict, Batches};
 use crate::price::case::FloorOption;
-use crate::price::floor::FloorCoat;
+use crate::price::estimate::materials::ProductNeed;
+use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::price::schedule::LaidCoat;
 use crate::say::figures::{CLOCK_STEP, Toward};
 use crate::site::dew_point::{LEAST_SPREAD, dew_point};
@@ -116,7 +119,7 @@ impl LiquidCoat<'_> {
 }
 
 /// The card of one coat.
-pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
+pub fn mix(w: &Writer<'_>, option: &FloorOption<'_>, coat: &LiquidCoat<'_>) -> Mix {
     let b = coat.batches;
     let (batch, measured) = w.figures.batch(b.volume, &b.parts);
     // Parts of a mix go by letters, as on pails: A, B, C, D.
@@ -128,6 +131,7 @@ pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
         value: w.figures.measured_out(part),
     });
     let note = joined([
+        lay_note(w, option, coat),
         w.plain_if(b.verdict == BatchVerdict::Tight, "crew.mix.tight"),
         w.plain_if(coat.resin.whole_kits, "crew.mix.whole_kits"),
         w.plain_if(coat.resin.humidity_speeds, "crew.mix.humidity"),
@@ -151,6 +155,49 @@ pub fn mix(w: &Writer<'_>, coat: &LiquidCoat<'_>) -> Mix {
         figures: figures.collect(),
         note,
     }
+}
+
+/// The way in which a coat is laid, what is stirred into each of its batches and what is thrown into it;
+/// empty for a coat that is rolled as it comes.
+fn lay_note(w: &Writer<'_>, option: &FloorOption<'_>, coat: &LiquidCoat<'_>) -> String {
+    let spec = coat.coat.spec;
+    let batches = f64::from(coat.batches.count.max(1));
+    let mut lines = vec![
+        w.plain_if(spec.lay == Lay::Poured, "crew.mix.poured"),
+        w.plain_if(spec.lay == Lay::Troweled, "crew.mix.troweled"),
+    ];
+    let stir = |name: &str, mass: Mass| {
+        let each = w.figures.weighed_out(mass * (1.0 / batches));
+        w.say("crew.mix.stir", [("name", name.to_owned()), ("mass", each)])
+    };
+    if let Some((product, pigment)) = coat.coat.pigment {
+        lines.push(stir(&product.name, pigment.for_volume(coat.volume)));
+    }
+    for (grit, how, mass) in grits(option, &spec.key) {
+        lines.push(match how {
+            GritHow::Mixed => stir(&grit.product.name, mass),
+            GritHow::Thrown => {
+                let facts = [("name", grit.product.name.clone()), ("mass", w.figure(mass))];
+                w.say("crew.mix.throw", facts)
+            }
+        });
+    }
+    joined(lines)
+}
+
+/// The grits that go into a liquid coat, each with its mass.
+fn grits<'c>(
+    option: &'c FloorOption<'c>,
+    coat: &Key,
+) -> impl Iterator<Item = (&'c FloorCoat<'c>, GritHow, Mass)> {
+    let needs = &option.estimate.coats;
+    option.floor.upon(coat).filter_map(|grit| {
+        let CoatStuff::Grit(_, how) = grit.stuff else { return None };
+        match needs.iter().find(|need| need.coat == grit.spec.key)?.need {
+            ProductNeed::Solid(mass) => Some((grit, how, mass)),
+            _ => None,
+        }
+    })
 }
 
 /// Returns the conditions before a coat.

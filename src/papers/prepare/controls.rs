@@ -8,10 +8,11 @@ use crate::judge::checks::{old_coating_lead, silica};
 use crate::model::book::{Product, Resin, Skin, Stated};
 use crate::model::job::{TileGlue, Units};
 use crate::model::rules::Subject;
-use crate::model::system::Broadcast;
+use crate::model::system::{Broadcast, Lay};
 use crate::papers::proposal::start_conditions;
 use crate::papers::proposal::writer::{Writer, values};
 use crate::price::case::FloorOption;
+use crate::price::floor::FloorCoat;
 use crate::price::repair;
 
 /// One danger and what is done about it.
@@ -125,9 +126,12 @@ pub fn waste(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
 /// repairs, each once.
 fn products_used<'a>(w: &Writer<'a>, option: &FloorOption<'a>) -> Vec<&'a Product> {
     let repairs = repair::repairs(&w.case.job.shapes, w.case.book);
-    let coats = option.floor.coats.iter().map(|coat| coat.product);
+    let pigment = |coat: &FloorCoat<'a>| coat.pigment.map(|(product, _)| product);
+    let coats = option.floor.coats.iter().flat_map(|coat| [Some(coat.product), pigment(coat)]);
     let mut all: Vec<&Product> = vec![];
-    for product in coats.chain(repair::fillers(&repairs).into_iter().map(|(product, _)| product)) {
+    for product in
+        coats.flatten().chain(repair::fillers(&repairs).into_iter().map(|(product, _)| product))
+    {
         if !all.iter().any(|known| known.name == product.name) {
             all.push(product);
         }
@@ -152,6 +156,7 @@ pub fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::V
     let grinding = silica::longest_shift(w.case, &option.estimate);
     let (hours, hours_limit) =
         w.figures.told_apart(&grinding.together().into(), &silica::LIMIT.into());
+    let laid = |how: Lay| option.floor.resins().any(|(coat, _)| coat.spec.lay == how);
     let us = job.units == Units::Us;
     // For an inch of wheel, or for a millimeter.
     let wheels = if us { 1.0 } else { WHEEL.as_millimeters() };
@@ -180,6 +185,10 @@ pub fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::V
         emergency => w.emergency(),
         airflow => flow.map_or_else(String::new, |flow| w.figure(flow)),
         ignition => w.figures.list(&job.garage.ignition),
+        quartz => names(&Product::may_hold_silica),
+        poured => laid(Lay::Poured),
+        troweled => laid(Lay::Troweled),
+        weighs => used.iter().any(|one| one.pigment().is_some() || one.grit().is_some()),
         full_flake => option.floor.broadcast() == Some(Broadcast::Full),
         flake => option.floor.broadcast().is_some(),
         upright => w.case.site.take_off.upright > Area::ZERO,

@@ -4,10 +4,12 @@ use jiff::civil::Date;
 
 use crate::base::calendar::{Clock, Moment};
 use crate::base::quantity::Hours;
+use crate::model::system::GritHow;
 use crate::papers::prepare::ics::{Event, Time, calendar};
 use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
+use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::price::schedule::WorkStretch;
 use crate::say::figures::earliest;
 use crate::say::words::WordsError;
@@ -131,12 +133,14 @@ pub fn task_name(w: &Writer<'_>, option: &FloorOption<'_>, task: &Task) -> Strin
         Task::Scrape => w.plain("crew.task.scrape"),
         Task::CleanUp => w.plain("crew.task.clean_up"),
         Task::Coat(coat) => {
-            let coats = &option.floor.coats;
-            let mut from = coats.iter().skip_while(|c| c.spec.key != *coat);
-            let name = from.next().map_or(coat.0.as_str(), |c| c.product.name.as_str());
-            let flake = from.next().filter(|next| next.resin().is_none());
-            let flake = flake.map_or("", |next| next.product.name.as_str());
-            w.say("crew.task.coat", [("coat", name), ("flake", flake)])
+            let floor = &option.floor;
+            let laid = floor.coats.iter().find(|laid| laid.spec.key == *coat);
+            let name = laid.map_or(coat.0.as_str(), |laid| laid.product.name.as_str());
+            let mixed =
+                |one: &&FloorCoat<'_>| matches!(one.stuff, CoatStuff::Grit(_, GritHow::Mixed));
+            let thrown = floor.upon(coat).filter(|one| !mixed(one));
+            let thrown: Vec<String> = thrown.map(|one| one.product.name.clone()).collect();
+            w.say("crew.task.coat", [("coat", name), ("flake", &w.figures.list(&thrown))])
         }
     }
 }

@@ -102,7 +102,7 @@ pub fn crew_sheet(
         unseen: watch.unseen,
         days: days(w, option, &coats, &repairs),
         basis: w.say(basis, [("slab", slab)]),
-        mixes: coats.iter().map(|coat| mix(w, coat)).collect(),
+        mixes: coats.iter().map(|coat| mix(w, option, coat)).collect(),
         // No chart stands beside it, so it takes all the height that it may.
         plan: floor_plan(w, PageForm::Usual, &[]),
         repairs: mends(w, &repairs),

@@ -5,7 +5,7 @@ use crate::papers::proposal::charts::share;
 use crate::papers::proposal::page::{CoatBand, Layers, Stack};
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
-use crate::price::floor::FloorCoat;
+use crate::price::floor::{CoatStuff, FloorCoat};
 
 /// Thickness of a sheet of copy paper, to which a reader can compare a floor: from memory.
 const COPY_PAPER: Thickness = Thickness::mils(4.0);
@@ -51,7 +51,11 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
         CoatBand {
             look: coat.spec.look.word().to_owned(),
             name: text.map_or_else(|| coat.product.name.clone(), |text| text.name.clone()),
-            thickness: w.figure(coat.thickness()),
+            // Grit lies within its coat.
+            thickness: match coat.stuff {
+                CoatStuff::Grit(..) => String::new(),
+                _ => w.figure(coat.thickness()),
+            },
             does: text.map_or_else(String::new, |text| text.does.clone()),
             height: share(coat.thickness() / thickest * COATS_SHARE),
         }
@@ -72,7 +76,8 @@ fn stack(w: &Writer<'_>, option: &FloorOption<'_>, thickest: Thickness) -> Stack
         height: share(left),
     });
     let name = w.name(option.key());
-    let films: Vec<Thickness> = option.floor.coats.iter().map(FloorCoat::thickness).collect();
+    let films = option.floor.coats.iter().map(FloorCoat::thickness);
+    let films: Vec<Thickness> = films.filter(|film| *film > Thickness::ZERO).collect();
     let in_all = w.figures.films(&films);
     let sheets = (films.iter().copied().sum::<Thickness>() / COPY_PAPER).round();
     let sheets = if sheets < 2.0 { String::new() } else { w.figures.number(sheets, 0) };

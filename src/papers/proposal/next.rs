@@ -43,7 +43,9 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
         }
         _ => {
             let several = w.offered().len() > 1;
-            steps.add("next.you", w.say_with("next.choose", minijinja::context! { several, call }));
+            let flake = w.offered().iter().any(|option| option.floor.has_flake());
+            let facts = minijinja::context! { several, flake, call };
+            steps.add("next.you", w.say_with("next.choose", facts));
             let kept = w.case.job.plan.start.filter(|_| w.sign_by() < w.prices_until());
             let sign = [
                 ("date", w.figures.date_weekday(w.sign_by())),

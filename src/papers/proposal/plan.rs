@@ -8,6 +8,7 @@ use crate::model::job::Known;
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
+use crate::papers::proposal::promise::flake_or_color;
 use crate::papers::proposal::writer::{Writer, capital, joined, text_if};
 use crate::price::case::FloorOption;
 use crate::price::cure::DOUBLES;
@@ -27,7 +28,7 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
         intro: w.plain("plan.intro"),
         prices: priced.iter().map(|option| price_table(w, option)).collect(),
         included_here: included_here(w),
-        included: w.words.promise.included.clone(),
+        included: flake_or_color(w, &w.words.promise.included),
         excluded: excluded(w),
         timeline: Some(timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),

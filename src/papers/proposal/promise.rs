@@ -10,6 +10,13 @@ pub fn promise(w: &Writer<'_>) -> Promise {
     Promise {
         warranty,
         cannot_intro: text_if(priced, &text.cannot_intro),
-        cannot: if priced { text.cannot.clone() } else { vec![] },
+        cannot: if priced { flake_or_color(w, &text.cannot) } else { vec![] },
     }
+}
+
+/// Fills in lists that say flake where a floor with a price has some, and color where none has.
+pub fn flake_or_color(w: &Writer<'_>, lines: &[String]) -> Vec<String> {
+    let flake = w.priced().iter().any(|option| option.floor.has_flake());
+    let facts = minijinja::context! { flake };
+    lines.iter().map(|line| w.fill(line, &facts, "promise.toml")).collect()
 }

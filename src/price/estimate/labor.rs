@@ -4,7 +4,7 @@
 use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::model::book::{Rates, Resin};
-use crate::model::system::Broadcast;
+use crate::model::system::{Broadcast, GritHow, Lay};
 use crate::price::batches::Batches;
 use crate::price::floor::{CoatStuff, Floor};
 use crate::price::repair::{self, Repair};
@@ -98,7 +98,8 @@ pub fn work<'a>(
                     flake_to_scrape = false;
                 }
                 let key = &coat.spec.key;
-                let laying = rolling(take_off, rates) + throwing(floor, at, take_off, rates);
+                let laying =
+                    laying(take_off, rates, coat.spec.lay) + throwing(floor, at, take_off, rates);
                 let mixed = crew.batches.iter().find(|(of, _)| of == key);
                 let (mixing, takes) = mixed.map_or((Hours::ZERO, laying * each), |(_, batches)| {
                     (batches.mixing, batches.takes)
@@ -107,19 +108,29 @@ pub fn work<'a>(
                 work.push(Work { lays: Some(resin), takes, ..task });
             }
             CoatStuff::Flake(_, how) => flake_to_scrape = how == Broadcast::Full,
+            CoatStuff::Grit(..) => {}
         }
     }
     work
 }
 
-/// One person's work of throwing flake into a coat while it is wet; none where no flake follows.
+/// One person's work of throwing flake and grit into a coat while it is wet; none where neither
+/// follows. Grit that is stirred in goes with the mixing.
 pub fn throwing(floor: &Floor<'_>, coat: usize, take_off: &TakeOff, rates: &Rates) -> Hours {
     let above = floor.coats.iter().skip(coat + 1);
-    let flakes = above.take_while(|coat| matches!(coat.stuff, CoatStuff::Flake(..))).count();
-    take_off.coated().worked_at(rates.broadcast) * flakes as f64
+    let solids = above.take_while(|coat| coat.resin().is_none());
+    let thrown = solids.filter(|coat| !matches!(coat.stuff, CoatStuff::Grit(_, GritHow::Mixed)));
+    take_off.coated().worked_at(rates.broadcast) * thrown.count() as f64
 }
 
-/// One person's work of rolling and cutting in one coat, flake aside.
-pub fn rolling(take_off: &TakeOff, rates: &Rates) -> Hours {
-    take_off.floor.worked_at(rates.roll) + take_off.upright.worked_at(rates.upright)
+/// One person's work of laying one coat as it is laid, what is thrown into it aside. Upright faces are
+/// coated by hand in any case.
+pub fn laying(take_off: &TakeOff, rates: &Rates, how: Lay) -> Hours {
+    // `read::link` refuses a floor whose way of laying has no rate.
+    let flat = match how {
+        Lay::Rolled => rates.roll,
+        Lay::Poured => rates.pour.unwrap_or(rates.roll),
+        Lay::Troweled => rates.trowel.unwrap_or(rates.roll),
+    };
+    take_off.floor.worked_at(flat) + take_off.upright.worked_at(rates.upright)
 }

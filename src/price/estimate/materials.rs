@@ -7,7 +7,7 @@ use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::*;
 pub use crate::model::book::kits::KitMeasure;
-use crate::model::book::{Book, Kit, Stuff};
+use crate::model::book::{Book, Grit, Kit, Pigment, Stuff};
 use crate::model::job::Job;
 use crate::model::system::Broadcast;
 use crate::price::film;
@@ -60,9 +60,21 @@ pub enum MaterialAmount {
         #[serde(rename = "leftover_kg")]
         leftover: Mass,
     },
+    /// Of pigment or grit.
+    Solid {
+        /// Mass that the floor takes, kilograms.
+        #[serde(rename = "need_kg")]
+        need: Mass,
+        /// Part of it that comes from stock, kilograms.
+        #[serde(rename = "from_stock_kg")]
+        from_stock: Mass,
+        /// Mass that the kits hold beyond the need, kilograms.
+        #[serde(rename = "leftover_kg")]
+        leftover: Mass,
+    },
 }
 
-/// Need of one coat.
+/// Need of one coat: of its product, or of the pigment in it, which stands behind that.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CoatNeed {
     pub coat: Key,
@@ -102,9 +114,14 @@ pub fn coats(
                 let thrown = take_off.coated().times(rate);
                 ProductNeed::Flake { thrown, kept: thrown * (1.0 - flake.reclaimed.as_of_one()) }
             }
+            CoatStuff::Grit(grit, _) => ProductNeed::Solid(take_off.coated().times(grit.rate)),
         };
-        let (coat, product) = (coat.spec.key.clone(), coat.product.key.clone());
-        needs.push(CoatNeed { coat, product, need });
+        let key = &coat.spec.key;
+        needs.push(CoatNeed { coat: key.clone(), product: coat.product.key.clone(), need });
+        if let (Some((product, pigment)), ProductNeed::Liquid(volume)) = (coat.pigment, need) {
+            let need = ProductNeed::Solid(pigment.for_volume(volume));
+            needs.push(CoatNeed { coat: key.clone(), product: product.key.clone(), need });
+        }
     }
     needs
 }
@@ -135,13 +152,19 @@ pub fn materials<'a>(
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ProductNeed {
     Liquid(Volume),
-    Flake { thrown: Mass, kept: Mass },
+    Flake {
+        thrown: Mass,
+        kept: Mass,
+    },
+    /// Pigment or grit.
+    Solid(Mass),
 }
 
 impl ProductNeed {
     fn plus(self, other: Self) -> Self {
         match (self, other) {
             (Self::Liquid(a), Self::Liquid(b)) => Self::Liquid(a + b),
+            (Self::Solid(a), Self::Solid(b)) => Self::Solid(a + b),
             (Self::Flake { thrown, kept }, Self::Flake { thrown: t, kept: k }) => {
                 Self::Flake { thrown: thrown + t, kept: kept + k }
             }
@@ -172,6 +195,12 @@ fn material_line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLi
                 buy,
                 cost,
             )
+        }
+        (Stuff::Pigment(Pigment { kits, stock, .. }), ProductNeed::Solid(need))
+        | (Stuff::Grit(Grit { kits, stock, .. }), ProductNeed::Solid(need)) => {
+            let (from_stock, choice, cost) = choose_supply(kits, *stock, need);
+            let buy = kits_bought(kits, &choice, KitMeasure::Mass);
+            (MaterialAmount::Solid { need, from_stock, leftover: choice.leftover }, buy, cost)
         }
         _ => return None,
     };

@@ -82,7 +82,7 @@ impl Estimate {
     pub fn coat_volume(&self, coat: &Key) -> Option<Volume> {
         self.coats.iter().find(|need| need.coat == *coat).and_then(|need| match need.need {
             ProductNeed::Liquid(volume) => Some(volume),
-            ProductNeed::Flake { .. } => None,
+            ProductNeed::Flake { .. } | ProductNeed::Solid(_) => None,
         })
     }
 
@@ -285,7 +285,7 @@ fn coat_batches(
             resin,
             volume,
             area: take_off.coated(),
-            rolling: labor::rolling(take_off, &book.rates),
+            rolling: labor::laying(take_off, &book.rates, coat.spec.lay),
             throwing: labor::throwing(floor, at, take_off, &book.rates),
             persons,
             pot_life: schedule::planning_times(resin, *slab).times.pot_life,

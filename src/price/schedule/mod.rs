@@ -394,6 +394,8 @@ mod tests {
             cove: length,
             patch: area,
             roll: area,
+            pour: None,
+            trowel: None,
             upright: area,
             broadcast: area,
             scrape: area,

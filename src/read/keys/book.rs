@@ -82,6 +82,12 @@ keys! {
         ROLL: AreaRate =
             need("roll", "Rolling a coat on the floor; mixing is on top.")
                 .above_zero().like("300 ft2/h");
+        POUR: AreaRate =
+            may("pour", "Pouring a coat and spreading it; needed where a floor has a poured coat.")
+                .above_zero().like("220 ft2/h");
+        TROWEL: AreaRate =
+            may("trowel", "Laying a coat with a trowel; needed where a floor has such a coat.")
+                .above_zero().like("90 ft2/h");
         UPRIGHT: AreaRate =
             need("upright", "Coating upright faces and steps.").above_zero().like("60 ft2/h");
         BROADCAST: AreaRate = need("broadcast", "Throwing flake.").above_zero().like("600 ft2/h");

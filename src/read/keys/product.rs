@@ -1,4 +1,4 @@
-//! The keys of a product of a price book: a liquid coat, a flake or a filler.
+//! The keys of a product of a price book: a liquid coat, a flake, a filler, a pigment or a grit.
 
 use crate::base::names::Key;
 use crate::base::quantity::*;
@@ -59,6 +59,8 @@ keys! {
         .versions(&[
             (Some("flake"), flakes::TABLE),
             (Some("filler"), fillers::TABLE),
+            (Some("pigment"), pigments::TABLE),
+            (Some("grit"), grits::TABLE),
             (None, resin::TABLE),
         ]) => {}
 
@@ -110,6 +112,60 @@ keys! {
         SENSITIZERS: Vec<Sensitizer> = sensitizers();
         SETS: Hours =
             need("sets", "How long it takes until it may be ground and coated.").like("30 min");
+    }
+
+    pigments = listed("product", "Color that is stirred into a liquid coat.")
+        .shown()
+        .tables(&[pigments_kit::TABLE, pigment::TABLE]) => {
+        KEY: Key = short_name("pigment-gray");
+        NAME: String = called("Gray pigment paste");
+        SUPPLIER: String = supplier();
+        STOCK: Mass = stock("1 lb");
+    }
+
+    pigments_kit = kit() => {
+        SIZE: Mass = size("2 lb");
+        PRICE: Amount = price("$31.00");
+    }
+
+    pigment = must("product.pigment", "What makes the product a pigment.").rules(&[
+        Rule::Unless(
+            "pack-for",
+            &["dose"],
+            Some("add `dose = \"0.6 lb/gal\"` (mass for mixed liquid), or `pack-for = \"3 gal\"` where one pack does for so much"),
+        ),
+        Rule::Apart("dose", "pack-for", "give one: a mass for mixed liquid, or how much a pack does for"),
+    ]) => {
+        DOSE: Content =
+            may("dose", "The mass that colors so much of the mixed liquid.")
+                .above_zero().like("0.6 lb/gal");
+        PACK_FOR: Volume =
+            may("pack-for", "How much of the mixed liquid one pack colors, a pack being the smallest kit.")
+                .above_zero().like("3 gal");
+    }
+
+    grits = listed("product", "Grit that roughens a coat.")
+        .shown()
+        .tables(&[grits_kit::TABLE, grit::TABLE]) => {
+        KEY: Key = short_name("grit-fine");
+        NAME: String = called("Fine aluminum oxide grit");
+        SUPPLIER: String = supplier();
+        STOCK: Mass = stock("5 lb");
+    }
+
+    grits_kit = kit() => {
+        SIZE: Mass = size("50 lb");
+        PRICE: Amount = price("$62.00");
+    }
+
+    grit = must("product.grit", "What makes the product a grit.") => {
+        RATE: ArealMass = need("rate", "How much goes on an area, as its data sheet has it.")
+                .above_zero()
+                .advice("a mass on an area above zero, for example `\"0.05 lb/ft2\"`")
+                .like("0.05 lb/ft2");
+        SILICA: bool =
+            may("silica", "It holds crystalline silica, as its safety data sheet has it; left out, it may.")
+                .like("false").shown();
     }
 
     resin = listed("product", "A liquid coat.")

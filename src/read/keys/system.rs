@@ -2,7 +2,7 @@
 
 use crate::base::names::Key;
 use crate::base::quantity::{Spread, Thickness};
-use crate::model::system::{Broadcast, Look};
+use crate::model::system::{Broadcast, GritHow, Lay, Look};
 use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
 use crate::read::limits;
@@ -37,6 +37,15 @@ keys! {
                 .advice("write a value above zero")
                 .like("4 mil");
         BROADCAST: Broadcast = may("broadcast", "For a flake: how it is thrown.");
+        GRIT: GritHow =
+            may("grit", "For a grit: how it goes into the liquid coat that stands before it.")
+                .like("thrown");
+        LAY: Lay =
+            may("lay", "How a liquid coat is laid, which decides its rate of work; without it rolled.")
+                .like("poured");
+        PIGMENT: Key =
+            may("pigment", "The pigment that is stirred into a liquid coat: the key of a product.")
+                .like("pigment-gray");
         EXTRA: Key =
             may("extra", "The name of the extra that adds this coat; else it is always there.")
                 .like("extra-primer");

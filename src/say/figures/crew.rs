@@ -2,7 +2,7 @@
 
 use super::{Figures, Toward};
 use crate::base::calendar::Moment;
-use crate::base::quantity::{Airflow, Area, Hours, Length, Volume};
+use crate::base::quantity::{Airflow, Area, Hours, Length, Mass, Volume};
 use crate::model::job::Units;
 
 impl Figures<'_> {
@@ -82,6 +82,29 @@ impl Figures<'_> {
         }
     }
 
+    /// A powder or a paste as one weighs it out: pounds and ounces, or grams.
+    pub fn weighed_out(&self, mass: Mass) -> String {
+        let unit = &self.words.unit;
+        if self.units == Units::Metric {
+            return match mass.as_kilograms() {
+                light if light < 1.0 => {
+                    format!("{}{}", self.number(mass.as_grams().round().max(1.0), 0), unit.grams)
+                }
+                kilograms => format!("{}{}", self.number(kilograms, 2), unit.kilograms),
+            };
+        }
+        let ounces = (mass.as_pounds() * POUND_OUNCES).round().max(1.0);
+        let (pounds, rest) = ((ounces / POUND_OUNCES).floor(), ounces % POUND_OUNCES);
+        let part = |count: f64, unit: &str| format!("{}{unit}", self.number(count, 0));
+        match (pounds > 0.0, rest > 0.0) {
+            (false, _) => part(rest, &unit.ounces),
+            (true, false) => part(pounds, &unit.pounds),
+            (true, true) => {
+                format!("{}\u{A0}{}", part(pounds, &unit.pounds), part(rest, &unit.ounces))
+            }
+        }
+    }
+
     /// A small width or depth as a tape shows it: `1/16 in`, `1 1/2 in`; else as any length.
     pub fn width(&self, length: Length) -> String {
         let parts = length.as_inches() * f64::from(TAPE);
@@ -126,6 +149,8 @@ fn fraction(parts: u32, of: u32) -> String {
 }
 
 const QUART_OUNCES: f64 = 32.0;
+/// Ounces in a pound, avoirdupois (NIST Handbook 44, appendix C).
+const POUND_OUNCES: f64 = 16.0;
 /// The finest parts of an inch on a tape.
 const TAPE: u32 = 32;
 /// The parts of an inch to which the side of a floor is printed.

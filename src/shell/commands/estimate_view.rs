@@ -120,7 +120,9 @@ fn kits(line: &MaterialLine, figures: &Figures<'_>) -> String {
 fn need(line: &MaterialLine, figures: &Figures<'_>) -> String {
     match line.amount {
         MaterialAmount::Liquid { need, .. } => figures.write(&Figure::Volume(need)),
-        MaterialAmount::Flake { need, .. } => figures.write(&Figure::Mass(need)),
+        MaterialAmount::Flake { need, .. } | MaterialAmount::Solid { need, .. } => {
+            figures.write(&Figure::Mass(need))
+        }
     }
 }
 

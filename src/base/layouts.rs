@@ -61,6 +61,8 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/figures.toml",
     "words/en/interview-measures.toml",
     "words/en/interview-started.toml",
+    "words/en/interview-product.toml",
+    "words/en/interview-system.toml",
     "words/en/interview.toml",
     "words/en/labels.toml",
     "words/en/mail.toml",

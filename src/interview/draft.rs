@@ -16,17 +16,24 @@ pub struct DraftPlace {
     pub table: &'static str,
     /// Which of a list of tables, from one; zero for a table that stands once.
     pub nth: usize,
+    /// It stands once, inside the `nth` of a list.
+    inside: bool,
 }
 
 impl DraftPlace {
     pub const TOP: Self = Self::table("");
 
     pub const fn table(table: &'static str) -> Self {
-        Self { table, nth: 0 }
+        Self { table, nth: 0, inside: false }
     }
 
     pub const fn list(table: &'static str, nth: usize) -> Self {
-        Self { table, nth }
+        Self { table, nth, inside: false }
+    }
+
+    /// A table that stands once inside one of a list: the `flake` of the third `product`.
+    pub const fn inside(table: &'static str, nth: usize) -> Self {
+        Self { table, nth, inside: true }
     }
 }
 
@@ -51,6 +58,8 @@ impl Entry {
 pub struct Draft<'a> {
     /// The neutral file that the answers go into.
     base: Option<&'a DocumentMut>,
+    /// A file that new tables are put behind; it stays as it is.
+    below: Option<&'a str>,
     /// The currency that its amounts are written in, in place of dollars.
     pub currency: Option<String>,
     entries: Vec<Entry>,
@@ -59,6 +68,11 @@ pub struct Draft<'a> {
 impl<'a> Draft<'a> {
     pub fn of(base: Option<&'a DocumentMut>) -> Self {
         Self { base, ..Self::default() }
+    }
+
+    /// New tables for the end of a file.
+    pub fn behind(below: &'a str) -> Self {
+        Self { below: Some(below), ..Self::default() }
     }
 
     /// Writes a value, or takes one out of a neutral file; a later one takes an earlier one's place.
@@ -84,8 +98,12 @@ impl<'a> Draft<'a> {
     /// Returns the value of a neutral file at a key, as one would type it.
     pub fn neutral(&self, place: DraftPlace, key: &str) -> Option<String> {
         let top = self.base?.as_item();
-        let table = if place.table.is_empty() { top } else { top.get(place.table)? };
-        let said = typed(table.get(key)?.as_value()?);
+        let found = match (place.table, place.nth) {
+            ("", _) => top.get(key)?,
+            (table, 0) => top.get(table)?.get(key)?,
+            (table, nth) => top.get(table)?.as_array_of_tables()?.get(nth - 1)?.get(key)?,
+        };
+        let said = typed(found.as_value()?);
         Some(match (said.strip_prefix('$'), self.sign()) {
             (Some(amount), Some(sign)) => format!("{sign}{amount}"),
             _ => said,
@@ -100,11 +118,14 @@ impl<'a> Draft<'a> {
         head: &str,
         comment: &dyn Fn(&str) -> Option<&'static str>,
     ) -> String {
+        if let Some(below) = self.below {
+            return behind(below, &self.written_anew(&|_| None));
+        }
         let body = match self.base {
             Some(base) => self.put_into(base),
             None => self.written_anew(comment),
         };
-        format!("{schema}\n{}\n{body}", commented(head))
+        headed(schema, head, &body)
     }
 
     fn written_anew(&self, comment: &dyn Fn(&str) -> Option<&'static str>) -> String {
@@ -120,7 +141,8 @@ impl<'a> Draft<'a> {
                 text.push('\n');
                 let note = comment(place.table).filter(|_| place.nth <= 1);
                 text.push_str(&note.map(commented).unwrap_or_default());
-                let (open, close) = if place.nth == 0 { ("[", "]") } else { ("[[", "]]") };
+                let once = place.nth == 0 || place.inside;
+                let (open, close) = if once { ("[", "]") } else { ("[[", "]]") };
                 text.push_str(&format!("{open}{}{close}\n", place.table));
             }
             for entry in self.entries.iter().filter(|entry| entry.place == place) {
@@ -145,9 +167,10 @@ impl<'a> Draft<'a> {
             in_currency(document.as_item_mut(), &sign);
         }
         for Entry { place, key, value, .. } in &self.entries {
-            let table = match place.table {
-                "" => Some(document.as_table_mut()),
-                name => document.entry(name).or_insert_with(toml_edit::table).as_table_mut(),
+            let table = match (place.table, place.nth) {
+                ("", _) => Some(document.as_table_mut()),
+                (name, 0) => document.entry(name).or_insert_with(toml_edit::table).as_table_mut(),
+                (name, nth) => self.nth_of_list(&mut document, name, nth),
             };
             let Some(table) = table else { continue };
             match (value, table.get_mut(key)) {
@@ -157,6 +180,26 @@ impl<'a> Draft<'a> {
             }
         }
         document.to_string()
+    }
+
+    /// A table of a list of the neutral file, which has as many as were answered.
+    fn nth_of_list<'d>(
+        &self,
+        document: &'d mut DocumentMut,
+        name: &str,
+        nth: usize,
+    ) -> Option<&'d mut toml_edit::Table> {
+        let answered = self.entries.iter().filter(|entry| entry.place.table == name);
+        let count = answered.map(|entry| entry.place.nth).max()?;
+        let list =
+            document.entry(name).or_insert_with(toml_edit::array).as_array_of_tables_mut()?;
+        while list.len() > count {
+            list.remove(list.len() - 1);
+        }
+        while list.len() < nth {
+            list.push(toml_edit::Table::new());
+        }
+        list.get_mut(nth - 1)
     }
 
     /// Returns the places of the values that an answer has written.
@@ -249,6 +292,22 @@ fn span(top: &DeTable<'_>, entry: &Entry) -> Option<Range<usize>> {
 pub fn neutral(text: &str) -> Option<DocumentMut> {
     let rest = text.split_inclusive('\n').skip_while(|line| line.starts_with('#'));
     rest.collect::<String>().trim_start().parse().ok()
+}
+
+/// A file under its first line and the comment that opens it.
+pub fn headed(schema: &str, head: &str, body: &str) -> String {
+    format!("{schema}\n{}\n{body}", commented(head))
+}
+
+/// A file with new tables at its end, in its own line ends.
+pub fn behind(below: &str, tables: &str) -> String {
+    let end = if below.is_empty() || below.ends_with('\n') { "" } else { "\n" };
+    let tables = tables.trim_start_matches('\n');
+    let gap = if below.is_empty() { "" } else { "\n" };
+    let ends = if below.contains("\r\n") { "\r\n" } else { "\n" };
+    let added = format!("{end}{gap}{tables}").replace('\n', ends);
+    // Nothing was answered yet.
+    if tables.is_empty() { below.to_owned() } else { format!("{below}{added}") }
 }
 
 /// A text as lines of a comment.

@@ -18,6 +18,8 @@ pub mod shown;
 mod shapes;
 mod moisture;
 mod started;
+pub mod product;
+mod system;
 mod view;
 
 use std::ops::Range;
@@ -28,6 +30,7 @@ use toml_edit::DocumentMut;
 
 use crate::base::source::{Diagnostic, SourceFile};
 use crate::interview::ask::{AnswerForm, Ask};
+use crate::interview::draft::Draft;
 use crate::interview::run::{Answers, Mark, Run};
 use crate::interview::shown::there;
 use crate::interview::typed::Untaken;
@@ -38,7 +41,9 @@ use crate::read::{self, Input};
 use crate::say::words::{InterviewText, Words, WordsError};
 use crate::site::standing::Standing;
 
-pub use setting::{FloorKnown, InterviewKind, Setting, neutral, next_number, numbered};
+pub use setting::{
+    FloorKnown, InterviewKind, Setting, neutral, next_number, numbered, started_book,
+};
 pub use shown::Question;
 
 /// The reply to a typed line.
@@ -83,6 +88,8 @@ pub struct Interview<'a> {
     /// The number of answers when one stopped early: from then on only what is needed is asked.
     stopped_after: Option<usize>,
     base: Option<DocumentMut>,
+    /// Pictures that are in the job's folder now.
+    photos: Vec<String>,
     /// The number of topics.
     topics: usize,
 }
@@ -109,6 +116,7 @@ impl<'a> Interview<'a> {
             former: Answers::new(),
             stopped_after: None,
             base: kind.base(),
+            photos: setting.photos.clone(),
             topics: 0,
         };
         let (answers, _) = new.filled();
@@ -122,11 +130,17 @@ impl<'a> Interview<'a> {
     }
 
     fn run<'b>(&'b self, answers: &'b Answers, brief: bool) -> (Run<'b>, Option<Box<Ask>>) {
-        let mut run = Run::new(self.setting, answers, brief, &self.former, self.base.as_ref());
+        let draft = match self.kind {
+            InterviewKind::Product => Draft::behind(&self.setting.below),
+            _ => Draft::of(self.base.as_ref()),
+        };
+        let mut run = Run::new(self.setting, &self.photos, answers, brief, &self.former, draft);
         let flow = match self.kind {
             InterviewKind::Job => visit::visit(&mut run),
             InterviewKind::Shop => started::shop(&mut run),
             InterviewKind::Book => started::book(&mut run),
+            InterviewKind::Product => product::product(&mut run),
+            InterviewKind::System => system::floor(&mut run),
         };
         (run, flow.err())
     }
@@ -247,6 +261,21 @@ impl<'a> Interview<'a> {
         Ok(early.filled().1.is_empty() && !early.troubles()?.iter().any(own))
     }
 
+    /// All that was answered, to be kept until one goes on.
+    pub fn kept(&self) -> Answers {
+        self.all_answers()
+    }
+
+    /// Goes on with answers that were kept; those that no question takes any more are asked again.
+    pub fn go_on(&mut self, kept: Answers) {
+        self.answers = kept;
+    }
+
+    /// Tells which pictures are in the job's folder now.
+    pub fn photos_are(&mut self, photos: Vec<String>) {
+        self.photos = photos;
+    }
+
     // ------------------------------------------------------------------------------- the file
 
     /// The text of the file with what was answered.
@@ -259,7 +288,10 @@ impl<'a> Interview<'a> {
 
     fn written(&self, run: &Run<'_>) -> Result<SourceFile, WordsError> {
         let name = self.kind.name();
-        let head = there(self.text.heads.get(name), &format!("heads.{name}"))?;
+        let head = match self.kind {
+            InterviewKind::Product => "",
+            _ => there(self.text.heads.get(name), &format!("heads.{name}"))?,
+        };
         let kind = self.kind.keys();
         let comment = |path: &str| kind.file().below(path).map(|table| table.what);
         let text = run.draft.text(&kind.schema_line(0), head, &comment);
@@ -288,7 +320,8 @@ impl<'a> Interview<'a> {
         match self.kind {
             InterviewKind::Job => self.joined(file).err(),
             InterviewKind::Shop => read::read_shop(file).err(),
-            InterviewKind::Book => read::read_book(file).err(),
+            InterviewKind::Book | InterviewKind::Product => read::read_book(file).err(),
+            InterviewKind::System => Some(self.setting.shared.problems_of_system(file)),
         }
         .unwrap_or_default()
     }
@@ -381,6 +414,14 @@ impl<'a> Interview<'a> {
             }
             InterviewKind::Book => {
                 read::read_book(&file).ok().map(|book| view::of_book(self, mark, &book))
+            }
+            InterviewKind::Product => read::read_book(&file)
+                .ok()
+                .map(|book| view::of_product(self, &book, self.setting.products)),
+            InterviewKind::System => {
+                let book = self.setting.shared.book();
+                let read = self.setting.shared.with_system(&file);
+                read.zip(book).map(|(system, book)| view::of_system(self, mark, &system, book))
             }
             InterviewKind::Shop => None,
         };

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use toml_edit::{Array, DocumentMut, Value};
+use toml_edit::{Array, Value};
 
 use crate::interview::Setting;
 use crate::interview::ask::{Ask, Need};
@@ -48,11 +48,17 @@ pub enum Mark {
     Labor,
     /// After the parts of a price.
     Terms,
+    /// After so many kits of a new product.
+    Kits(usize),
+    /// After so many coats of a new floor.
+    Coats(usize),
 }
 
 /// A pass over the questions.
 pub struct Run<'a> {
     pub setting: &'a Setting,
+    /// Pictures that are in the job's folder now.
+    pub photos: &'a [String],
     answers: &'a Answers,
     /// True when only what is needed is still asked.
     brief: bool,
@@ -73,17 +79,19 @@ pub struct Run<'a> {
 impl<'a> Run<'a> {
     pub fn new(
         setting: &'a Setting,
+        photos: &'a [String],
         answers: &'a Answers,
         brief: bool,
         again: &'a Answers,
-        base: Option<&'a DocumentMut>,
+        draft: Draft<'a>,
     ) -> Self {
         Self {
             setting,
+            photos,
             answers,
             brief,
             again,
-            draft: Draft::of(base),
+            draft,
             asked: vec![],
             marks: vec![],
             topic: "",
@@ -119,12 +127,26 @@ impl<'a> Run<'a> {
         }
     }
 
+    /// Asks, and writes the answer down at a key of a place.
+    pub fn fill_at(
+        &mut self,
+        place: DraftPlace,
+        key: &str,
+        ask: impl Into<Ask>,
+    ) -> Flow<Option<Value>> {
+        let value = self.ask(ask.into())?;
+        if let Some(value) = &value {
+            self.put(place, key, Some(value.clone()));
+        }
+        Ok(value)
+    }
+
     /// Asks for a key, and writes the answer down there.
     pub fn fill(&mut self, ask: impl Into<Ask>) -> Flow<Option<Value>> {
         let mut ask: Ask = ask.into();
         ask.nth.extend(Some(self.nth).filter(|nth| *nth > 0));
         let Some(spec) = ask.spec else { return self.ask(ask) };
-        let place = DraftPlace { table: spec.table, nth: self.nth };
+        let place = DraftPlace::list(spec.table, self.nth);
         let value = self.ask(ask)?;
         if let Some(value) = &value {
             self.put(place, spec.name, Some(value.clone()));
@@ -136,7 +158,7 @@ impl<'a> Run<'a> {
     pub fn fill_as_before(&mut self, ask: impl Into<Ask>) -> Flow<Option<Value>> {
         let mut ask: Ask = ask.into();
         ask.default = ask.spec.and_then(|spec| {
-            let before = DraftPlace { table: spec.table, nth: self.nth.saturating_sub(1) };
+            let before = DraftPlace::list(spec.table, self.nth.saturating_sub(1));
             self.draft.typed(before, spec.name)
         });
         self.fill(ask)

@@ -19,27 +19,35 @@ pub enum InterviewKind {
     Job,
     Shop,
     Book,
+    /// A product, behind those of a book.
+    Product,
+    /// A floor system.
+    System,
 }
 
 impl InterviewKind {
     /// Its name in file names and in the words.
     pub fn name(self) -> &'static str {
-        self.keys().word()
+        match self {
+            Self::Product => "product",
+            _ => self.keys().word(),
+        }
     }
 
-    /// The same kind among those that have keys.
+    /// The kind of its file among those that have keys.
     pub fn keys(self) -> keys::FileKind {
         match self {
             Self::Job => keys::FileKind::Job,
             Self::Shop => keys::FileKind::Shop,
-            Self::Book => keys::FileKind::Book,
+            Self::Book | Self::Product => keys::FileKind::Book,
+            Self::System => keys::FileKind::System,
         }
     }
 
     /// The neutral file that answers go into.
     pub(super) fn base(self) -> Option<DocumentMut> {
         match self {
-            Self::Job => None,
+            Self::Job | Self::Product | Self::System => None,
             Self::Shop => draft::neutral(keys::NEUTRAL_SHOP),
             Self::Book => draft::neutral(keys::NEUTRAL_BOOK),
         }
@@ -72,6 +80,9 @@ pub struct Setting {
     /// True when the book is the shop's own.
     pub book_found: bool,
     pub floors: Vec<FloorKnown>,
+    /// For a new product, the text of the book that it goes behind, and how many products it has.
+    pub below: String,
+    pub products: usize,
 }
 
 impl Setting {
@@ -80,7 +91,8 @@ impl Setting {
         let floors = floors(&shared, words);
         let number = next_number(today, &[]);
         let (taken, photos) = (vec![], vec![]);
-        Self { file, today, number, taken, photos, shared, book_found: false, floors }
+        let (below, products, book_found) = (String::new(), 0, false);
+        Self { file, today, number, taken, photos, shared, book_found, floors, below, products }
     }
 }
 
@@ -116,6 +128,14 @@ pub fn next_number(today: Date, known: &[&str]) -> String {
 /// A blank job with a number of its own.
 pub fn numbered(blank: &str, number: &str) -> String {
     with_value(blank, "number", number).unwrap_or_else(|| blank.to_owned())
+}
+
+/// The neutral book under the head of a started one, for who has none yet.
+pub fn started_book() -> String {
+    let head = "A price book, started from the neutral one. Its products, prices, rates and times are\n\
+        INVENTED but for those that you add. Put your own in their place, then take out `invented`.";
+    let text = draft::neutral(keys::NEUTRAL_BOOK).map(|book| book.to_string());
+    draft::headed(&keys::FileKind::Book.schema_line(0), head, &text.unwrap_or_default())
 }
 
 /// The neutral book and shop file, and the systems that ship: for who has none yet.

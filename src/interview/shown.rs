@@ -2,6 +2,7 @@
 
 use minijinja::context;
 
+use crate::base::names::Key;
 use crate::interview::ask::{AnswerForm, Ask, Need};
 use crate::interview::choice::List;
 use crate::interview::run::Run;
@@ -60,7 +61,12 @@ impl<'a> Interview<'a> {
         let meaning = |word: &String| {
             let floor = self.setting.floors.iter().find(|floor| floor.key.0 == *word);
             let said = told.and_then(|text| text.words.get(word));
-            said.or(floor.map(|floor| &floor.name)).cloned().unwrap_or_default()
+            let product = || {
+                let book = self.setting.shared.book().filter(|_| ask.group == "coat")?;
+                Some(&book.product(&Key(word.clone()))?.name)
+            };
+            let floor = floor.map(|floor| &floor.name);
+            said.or(floor).or_else(product).cloned().unwrap_or_default()
         };
         ask.kind.words().iter().map(meaning).collect()
     }

@@ -1,15 +1,19 @@
 //! The questions of a shop file and of a price book: the few things that every shop must change in
 //! the neutral ones. The rest stays, with its comments.
 
+use toml::de::DeValue;
 use toml_edit::Value;
 
+use crate::base::quantity::Share;
 use crate::interview::ask::Ask;
 use crate::interview::draft::DraftPlace;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::typed::Typed;
 use crate::read::keys::book::{book, labor, terms};
-use crate::read::keys::shop::{calendar, fan, limits, shop, testing};
+use crate::read::keys::shop::{calendar, fan, limits, payment, shop, testing};
 use crate::read::keys::spec::{KeySpec, TypedKey};
+use crate::read::limits::LIST;
+use crate::read::scalar::Scalar;
 
 impl Run<'_> {
     /// Asks with what the neutral file says as the default.
@@ -56,6 +60,8 @@ pub fn shop(run: &mut Run<'_>) -> Flow {
     // A promise is the shop's own or none: the example's must not reach a customer by accident.
     run.own_lines(shop::WARRANTY)?;
     run.own_lines(shop::LEAVES)?;
+    run.topic("payments");
+    payments(run)?;
     run.topic("calendar");
     run.own(calendar::TIME_ZONE)?;
     run.keep(calendar::CLOSED)?;
@@ -70,6 +76,34 @@ pub fn shop(run: &mut Run<'_>) -> Flow {
         run.put(DraftPlace::TOP, fan::TABLE.path, None);
     }
     Ok(())
+}
+
+/// Asks for the payments, until they make the whole price. The neutral file's are the defaults.
+fn payments(run: &mut Run<'_>) -> Flow {
+    let mut left = Share::percent(100.0);
+    for n in 1..=LIST {
+        let place = DraftPlace::list("payment", n);
+        let neutral = |run: &Run<'_>, key: &str| run.draft.neutral(place, key);
+        let when = Ask::from(payment::WHEN).nth(n);
+        let when = neutral(run, "when").map_or(when.clone(), |usual| when.usual(usual));
+        run.fill_at(place, "when", when)?;
+        let usual = neutral(run, "share").filter(|_| left < Share::percent(100.0) || n == 1);
+        let usual = usual.filter(|usual| share(usual).is_some_and(|share| share <= left));
+        let usual =
+            usual.unwrap_or_else(|| format!("{} %", (left.as_percent() * 100.0).round() / 100.0));
+        let given = run.fill_at(place, "share", Ask::from(payment::SHARE).usual(usual).nth(n))?;
+        let given = given.and_then(|given| given.as_str().and_then(share)).unwrap_or(left);
+        // What a share leaves is less than a hundredth of a percent where the whole is reached.
+        if left.as_percent() - given.as_percent() < 0.01 {
+            break;
+        }
+        left = Share::percent(left.as_percent() - given.as_percent());
+    }
+    Ok(())
+}
+
+fn share(text: &str) -> Option<Share> {
+    Share::read(&DeValue::String(text.into())).ok()
 }
 
 pub fn book(run: &mut Run<'_>) -> Flow {

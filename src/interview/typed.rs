@@ -7,6 +7,7 @@ use crate::base::address::MailAddress;
 use crate::base::names::{FixedWords, JobNumber, JobPath, Key};
 use crate::base::quantity::*;
 use crate::interview::choice::List;
+use crate::model::book::{MixRatio, SurfaceProfile};
 use crate::read::amount::{Amount, PerArea, PerHour, amount_and_unit, usual_unit};
 use crate::read::measure::Measure;
 use crate::read::scalar::{LongText, Scalar};
@@ -96,6 +97,7 @@ macro_rules! as_typed {
 }
 
 as_typed!(String, LongText, JobNumber, JobPath, Key, MailAddress, bool, Weekday);
+as_typed!(MixRatio, SurfaceProfile, Permeance, Ph, Degrees);
 
 /// Measures, by the grammar of files. A number alone gets the unit that the question shows.
 macro_rules! spelled_out {
@@ -110,7 +112,10 @@ macro_rules! spelled_out {
     )*};
 }
 
-spelled_out!(Length, Area, Mass, Strength, Content, Airflow, Share, Humidity);
+spelled_out!(
+    Length, Area, Mass, Strength, Content, Airflow, Share, Humidity, Volume, ArealMass, Thickness,
+    Hours, Spread, Mver, MolarMass, Ppm,
+);
 
 impl Typed for u32 {
     fn plainly(typed: &str, here: &Here<'_>) -> Result<String, Untaken> {

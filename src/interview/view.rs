@@ -5,13 +5,16 @@ use minijinja::{Value, context};
 
 use crate::base::figure::Figure;
 use crate::base::money::Cents;
-use crate::base::quantity::{Humidity, Mver};
+use crate::base::quantity::{Humidity, Mver, Thickness};
 use crate::interview::Interview;
 use crate::interview::run::Mark;
 use crate::model::book::Book;
 use crate::model::job::{Dish, TestSurface, Units};
+use crate::model::system::System;
 use crate::price::case;
 use crate::price::estimate::price::price;
+use crate::price::floor::{Floor, FloorCoat};
+use crate::price::plausible;
 use crate::read::Input;
 use crate::say::figures::Figures;
 use crate::say::words::WordsError;
@@ -67,7 +70,7 @@ pub fn of_job(
             }
         }
         Mark::Air => view.air(&site)?,
-        Mark::Labor | Mark::Terms => {}
+        Mark::Labor | Mark::Terms | Mark::Kits(_) | Mark::Coats(_) => {}
     }
     Ok(view.lines)
 }
@@ -101,6 +104,48 @@ pub fn of_book(
         }
         _ => {}
     }
+    Ok(view.lines)
+}
+
+/// Returns the price of each kit of a new product for a gallon or a pound, and asks where one of them is
+/// out of line.
+///
+/// # Errors
+/// As [`of_job`].
+pub fn of_product(
+    interview: &Interview<'_>,
+    book: &Book,
+    at: usize,
+) -> Result<Vec<String>, WordsError> {
+    let mut view = View { interview, units: Units::Us, lines: vec![] };
+    let figures = Figures { currency: &book.currency, ..view.figures(Units::Us) };
+    let Some(product) = book.products.get(at) else { return Ok(vec![]) };
+    if let Some((cheap, dear)) = plausible::kits_apart(&product.stuff) {
+        let (cheap, dear) = (figures.money(cheap), figures.money(dear));
+        let liquid = product.stuff.is_liquid();
+        view.say("kit-odd", context! { cheap, dear, liquid })?;
+    } else if let Some(rate) = plausible::kit_rates(&product.stuff).last() {
+        let liquid = product.stuff.is_liquid();
+        view.say("kit-rate", context! { rate => figures.money(*rate), liquid })?;
+    }
+    Ok(view.lines)
+}
+
+/// Returns how thick a new floor is so far.
+///
+/// # Errors
+/// As [`of_job`].
+pub fn of_system(
+    interview: &Interview<'_>,
+    mark: Mark,
+    system: &System,
+    book: &Book,
+) -> Result<Vec<String>, WordsError> {
+    let mut view = View { interview, units: Units::Us, lines: vec![] };
+    let Mark::Coats(count) = mark else { return Ok(vec![]) };
+    let floor = Floor::new(system, book, &Floor::new(system, book, &[]).other_extras());
+    let thickness = floor.coats.iter().take(count).map(FloorCoat::thickness).sum::<Thickness>();
+    view.say("stack", context! { thickness => view.both(thickness) })?;
     Ok(view.lines)
 }
 
@@ -223,7 +268,8 @@ impl<'a> View<'a> {
         self.say("floors", context! {})?;
         for choice in case::case(input).options {
             let key = &choice.key().0;
-            let floor = self.interview.words.systems.get(key).map_or(key, |words| &words.name);
+            let known = self.interview.setting.floors.iter().find(|floor| floor.key.0 == *key);
+            let floor = known.map_or(key, |floor| &floor.name);
             let FloorMoisture { mver, rh, standing, .. } = &choice.moisture;
             let mver = mver.as_ref().map(|room| Mver::pounds(room.limit.as_pounds()));
             let limits = [

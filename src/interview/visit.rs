@@ -125,7 +125,7 @@ fn ask_extras(run: &mut Run<'_>, offered: &[String]) -> Flow {
 
 fn ask_notes(run: &mut Run<'_>) -> Flow {
     run.topic("notes");
-    let pictures = run.setting.photos.clone();
+    let pictures = run.photos.to_vec();
     let file = Ask::from(photo::FILE).form(AnswerForm::Picture(pictures)).may();
     run.each_filled(limits::PHOTOS, file, |run| run.fill(photo::CAPTION).map(drop))?;
     run.lines(job::NOTES)?;

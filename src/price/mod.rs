@@ -15,6 +15,7 @@ pub mod case;
 pub mod whole;
 pub mod even_chance;
 pub mod failure_rate;
+pub mod plausible;
 pub mod sensitivity;
 #[cfg(test)]
 pub mod testing;

@@ -34,7 +34,7 @@ pub mod keys;
 
 use jiff::civil::Date;
 
-use crate::base::source::{Diagnostic, Problems, SourceFile};
+use crate::base::source::{Diagnostic, Problems, SourceFile, Span};
 use crate::model::book::Book;
 use crate::model::job::Job;
 use crate::model::shop::Shop;
@@ -176,6 +176,29 @@ impl Shared {
         &self.systems
     }
 
+    /// The problems of a new floor's file: by itself, and against the products of the book.
+    pub fn problems_of_system(&self, file: &SourceFile) -> Vec<Diagnostic> {
+        let problems = Problems::default();
+        let read = reader::read_file(file, &problems, FileKind::System.file(), system::system);
+        if let (Some(system), Some(book)) = (&read, &self.book) {
+            coats::products(system, book, &problems);
+        }
+        if let Some(system) = read.filter(|new| self.systems.iter().any(|old| old.key == new.key)) {
+            let message =
+                format!("`key` is that of a floor that is there already: `{}`", system.key);
+            let at = key_span(file).unwrap_or(system.span);
+            problems.add(Diagnostic::at(&at, message).help("give this floor another short name"));
+        }
+        problems.into_sorted(&[&file.name])
+    }
+
+    /// The floor of a file, when it has no problem.
+    pub fn with_system(&self, file: &SourceFile) -> Option<System> {
+        let problems = Problems::default();
+        let read = reader::read_file(file, &problems, FileKind::System.file(), system::system);
+        read.filter(|_| problems.is_empty())
+    }
+
     /// The problems of these files by themselves.
     pub fn problems(&self) -> &[Diagnostic] {
         &self.problems
@@ -214,4 +237,11 @@ impl Shared {
             }
         }
     }
+}
+
+/// The place of the `key` of a file.
+fn key_span(file: &SourceFile) -> Option<Span> {
+    let table = toml::de::DeTable::parse(&file.text).ok()?;
+    let bytes = table.get_ref().get("key")?.span();
+    Some(Span { file: file.name.clone(), bytes })
 }

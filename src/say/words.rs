@@ -326,7 +326,9 @@ impl InterviewText {
     pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
         let file = |name: &str| or_english(layouts, language, name);
         let mut interview: Self = parse(file("interview")?)?;
-        for more in ["interview-measures", "interview-started"] {
+        for more in
+            ["interview-measures", "interview-started", "interview-product", "interview-system"]
+        {
             for (group, questions) in parse::<Questions>(file(more)?)? {
                 interview.ask.entry(group).or_default().extend(questions);
             }

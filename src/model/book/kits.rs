@@ -26,6 +26,11 @@ impl Stuff {
         }
     }
 
+    /// True for what is sold by volume.
+    pub fn is_liquid(&self) -> bool {
+        matches!(self, Self::Resin(_) | Self::Filler(_))
+    }
+
     /// Returns the prices of the kits, in their order.
     pub fn prices(&self) -> impl Iterator<Item = Cents> {
         self.kits().into_iter().map(|(_, price)| price)

@@ -1,6 +1,7 @@
 //! Every verb and option of the command line, with its help.
 
 mod choices;
+mod new;
 mod files;
 
 use std::path::{Path, PathBuf};
@@ -15,6 +16,7 @@ pub use choices::{
     SchemaKind, TableFormat, day, hash,
 };
 pub use files::{JobFiles, Jobs, NearFiles, Roll};
+pub use new::{New, NewFile};
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]
@@ -186,39 +188,6 @@ impl Verb {
         };
         job.map(PathBuf::as_path).filter(|path| path.as_os_str() != "-")
     }
-}
-
-#[derive(Debug, Args)]
-#[command(args_conflicts_with_subcommands = true, subcommand_precedence_over_arg = true)]
-pub struct New {
-    #[command(subcommand)]
-    pub file: Option<NewFile>,
-    /// The job file to write, or a folder for a `job.toml` (default: `job.toml` here)
-    #[arg(value_name = "JOB")]
-    pub job: Option<PathBuf>,
-    /// Ask nothing; write a template with comments
-    #[arg(long)]
-    pub blank: bool,
-}
-
-#[derive(Debug, Subcommand)]
-pub enum NewFile {
-    /// Starts a shop file from the neutral one
-    #[command(before_help = "Example: slableaf new shop")]
-    Shop(Started),
-    /// Starts a price book from the neutral one
-    #[command(before_help = "Example: slableaf new book")]
-    Book(Started),
-}
-
-#[derive(Debug, Args)]
-pub struct Started {
-    /// The file to write, or a folder for it (default: here)
-    #[arg(value_name = "FILE")]
-    pub file: Option<PathBuf>,
-    /// Ask nothing; write a template with comments
-    #[arg(long)]
-    pub blank: bool,
 }
 
 #[derive(Debug, Args)]

@@ -1,6 +1,6 @@
 //! The conversation of `new`: questions, answers, and the file at the end.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::Diagnostic;
@@ -8,13 +8,28 @@ use slableaf::interview::{Interview, InterviewKind, Question, Reply, Trouble};
 use slableaf::say::words::WordsError;
 use unicode_width::UnicodeWidthStr as _;
 
+use crate::shell::commands::new::in_book::add_product;
+use crate::shell::commands::new::kept::Kept;
 use crate::shell::commands::new::lines::{Line, Lines};
+use crate::shell::commands::new::surroundings::pictures;
 use crate::shell::commands::new::{chosen_path, say_next_steps, write_file, write_schema};
-use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, printable, shown, wrapped};
+use crate::shell::store::folder_of;
+use crate::shell::terminal::{
+    Error, Exit, Report, Result, WIDTH, counted, printable, shown, wrapped,
+};
 
 /// Says how the conversation goes.
-pub fn say_opening(path: &Path, notes: &[String], report: &mut Report) {
-    let opening = format!("This asks for {} and writes it at the end.", shown(path));
+pub fn say_opening(kind: InterviewKind, path: &Path, notes: &[String], report: &mut Report) {
+    let opening = match kind {
+        InterviewKind::Product => {
+            format!("This asks for a product and puts it into {} at the end.", shown(path))
+        }
+        InterviewKind::System => {
+            let folder = shown(&folder_of(path));
+            format!("This asks for a floor and writes it into {folder} at the end.")
+        }
+        _ => format!("This asks for {} and writes it at the end.", shown(path)),
+    };
     let enter = "Enter takes what stands in brackets, or says that it is not known.";
     let words = "`back` goes back, `?` says more, `done` stops early.";
     for line in [opening.as_str(), enter, words].into_iter().chain(notes.iter().map(String::as_str))
@@ -27,9 +42,12 @@ pub fn say_opening(path: &Path, notes: &[String], report: &mut Report) {
 pub struct Conversation<'a> {
     pub kind: InterviewKind,
     pub path: &'a Path,
+    /// The file that a product is put behind, as it was at the start.
+    pub below: &'a str,
     pub layouts: &'a Layouts,
     pub interview: Interview<'a>,
     pub lines: Lines,
+    pub kept: Kept,
     pub report: &'a mut Report,
 }
 
@@ -49,7 +67,12 @@ impl<'a> Conversation<'a> {
     pub fn hold(mut self) -> Result<Exit> {
         let mut topic = String::new();
         let no_words = self.no_words();
+        self.go_on_from_kept()?;
         loop {
+            if self.kind == InterviewKind::Job {
+                // Whoever copies photos into the folder meanwhile finds them.
+                self.interview.photos_are(pictures(&folder_of(self.path)));
+            }
             let Some(question) = self.interview.ask().map_err(&no_words)? else {
                 if self.is_right()? {
                     return self.write();
@@ -71,9 +94,11 @@ impl<'a> Conversation<'a> {
                 ended => return self.end(ended),
             };
             match self.interview.answer(&line).map_err(&no_words)? {
-                Reply::Taken(lines) | Reply::Help(lines) => {
+                Reply::Taken(lines) => {
                     lines.iter().for_each(|line| self.tell(line));
+                    self.keep();
                 }
+                Reply::Help(lines) => lines.iter().for_each(|line| self.tell(line)),
                 Reply::Refused { message, help } => self.tell_refused(&message, &help),
                 Reply::Back => topic.clear(),
                 Reply::NoWayBack => self.tell("this is the first question"),
@@ -81,6 +106,38 @@ impl<'a> Conversation<'a> {
                 Reply::Finished => {}
             }
         }
+    }
+
+    /// Goes on from answers that an earlier conversation left behind, if one wants to.
+    fn go_on_from_kept(&mut self) -> Result<()> {
+        let answers = self.kept.read();
+        if answers.is_empty() {
+            return Ok(());
+        }
+        let found = counted(answers.len(), "answer");
+        let says = format!("{found} of an earlier time were kept, since no file was written then.");
+        self.report.say(format!("\n{}", wrapped(&says, WIDTH, 2)));
+        self.tell("Enter goes on from them; `new` forgets them and starts over.");
+        loop {
+            match self.read_line("  [go on] > ") {
+                Line::Typed(line) if line.trim().eq_ignore_ascii_case("new") => {
+                    self.kept.forget();
+                    return Ok(());
+                }
+                Line::Typed(line) if line.trim().is_empty() => {
+                    self.interview.go_on(answers);
+                    return Ok(());
+                }
+                Line::Typed(_) => self.tell("Enter, or `new`."),
+                Line::Interrupted => self.tell("Ctrl-C once more stops; the answers stay."),
+                _ => return Err(self.not_written("stopped")),
+            }
+        }
+    }
+
+    /// Keeps the answers so far. Where they cannot be kept the conversation goes on all the same.
+    fn keep(&mut self) {
+        let _ = self.kept.keep(&self.interview.kept());
     }
 
     /// Looks at the whole file; goes back to the question of the first problem.
@@ -111,8 +168,8 @@ impl<'a> Conversation<'a> {
     /// Writes the file; asks for another place if it cannot be written there, so that no answer is lost.
     fn write(&mut self) -> Result<Exit> {
         let text = self.interview.file().map_err(self.no_words())?.text;
-        let mut path = self.path.to_owned();
-        while let Err(error) = write_file(self.kind, &path, &text, self.report) {
+        let mut path = self.written_path();
+        while let Err(error) = self.put(&path, &text) {
             self.report.error(&error);
             self.tell("Where else shall it go? Type a path; Enter shows its text here.");
             match self.read_line("  [show it] > ") {
@@ -129,14 +186,30 @@ impl<'a> Conversation<'a> {
                 }
             }
         }
+        self.kept.forget();
         // The file is there, whatever becomes of the schema that helps an editor.
         write_schema(self.kind.keys(), &path, self.report)?;
-        if self.kind != InterviewKind::Job {
+        if matches!(self.kind, InterviewKind::Shop | InterviewKind::Book) {
             self.report
                 .say("  what you were not asked is invented: look it through before you use it");
         }
         say_next_steps(self.kind, &path, self.report);
         Ok(Exit::Fine)
+    }
+
+    /// The place of the file: that of a floor has the floor's short name.
+    fn written_path(&self) -> PathBuf {
+        match (self.kind, self.interview.kept().get("system.key")) {
+            (InterviewKind::System, Some(key)) => self.path.with_file_name(format!("{key}.toml")),
+            _ => self.path.to_owned(),
+        }
+    }
+
+    fn put(&mut self, path: &Path, text: &str) -> Result<()> {
+        match self.kind {
+            InterviewKind::Product => add_product(path, self.below, text, self.report),
+            kind => write_file(kind, path, text, self.report),
+        }
     }
 
     /// The end of the input, or Ctrl-C twice. At the end of the input what is there is written, if
@@ -163,8 +236,22 @@ impl<'a> Conversation<'a> {
 
     /// The error of a run that ends without a file.
     fn not_written(&self, why: &str) -> Error {
-        let message = format!("{why}; {} was not written", shown(self.path));
-        Error { stopped: true, ..Error::new(Exit::Input, message) }
+        let message = match self.kind {
+            InterviewKind::Product | InterviewKind::System => format!("{why}; nothing was written"),
+            _ => format!("{why}; {} was not written", shown(self.path)),
+        };
+        let error = Error { stopped: true, ..Error::new(Exit::Input, message) };
+        match self.kept.read().len() {
+            0 => error,
+            count => error.help(format!(
+                "{} kept: the same command goes on from there",
+                if count == 1 {
+                    "your answer is".into()
+                } else {
+                    format!("your {count} answers are")
+                }
+            )),
+        }
     }
 
     fn tell_needed(&mut self, needed: &[String]) {

@@ -1,6 +1,8 @@
 //! `new`: asks at the terminal, and writes the file that the answers make.
 
 mod conversation;
+mod in_book;
+mod kept;
 mod lines;
 mod surroundings;
 mod trial;
@@ -15,6 +17,7 @@ use slableaf::say::words::InterviewText;
 
 use crate::shell::args::{New, NewFile};
 use crate::shell::commands::new::conversation::Conversation;
+use crate::shell::commands::new::kept::Kept;
 use crate::shell::commands::new::lines::Lines;
 use crate::shell::commands::new::surroundings::{Surroundings, free_number, nearest_shared};
 use crate::shell::commands::new::trial::try_to_write;
@@ -27,16 +30,26 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
         None => (InterviewKind::Job, &wanted.job, wanted.blank),
         Some(NewFile::Shop(shop)) => (InterviewKind::Shop, &shop.file, shop.blank || wanted.blank),
         Some(NewFile::Book(book)) => (InterviewKind::Book, &book.file, book.blank || wanted.blank),
+        Some(NewFile::Product(new)) => {
+            (InterviewKind::Product, &new.book, new.blank || wanted.blank)
+        }
+        Some(NewFile::System(new)) => (InterviewKind::System, &new.book, new.blank || wanted.blank),
     };
+    let asks = !blank && std::io::stdin().is_terminal();
+    match kind {
+        InterviewKind::Product => return new_product(path.as_deref(), asks, report),
+        InterviewKind::System => return new_floor(path.as_deref(), asks, report),
+        InterviewKind::Job | InterviewKind::Shop | InterviewKind::Book => {}
+    }
     let path = chosen_path(kind, path.as_deref())?;
     if path.symlink_metadata().is_ok() {
         return Err(there_already(kind, &path));
     }
-    if blank || !std::io::stdin().is_terminal() {
+    if !asks {
         let blank = keys::template(kind.keys());
         let text = match kind {
             InterviewKind::Job => numbered(&blank, &free_number(&path)),
-            InterviewKind::Shop | InterviewKind::Book => blank,
+            _ => blank,
         };
         write_file(kind, &path, &text, report)?;
         write_schema(kind.keys(), &path, report)?;
@@ -44,20 +57,61 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
         say_next_steps(kind, &path, report);
         return Ok(Exit::Fine);
     }
-    try_to_write(&path)?;
+    ask(kind, &path, &path, report)
+}
+
+/// Asks for a product and puts it into the book.
+fn new_product(book: Option<&Path>, asks: bool, report: &mut Report) -> Result<Exit> {
+    if !asks {
+        let message = "a product has no template of its own";
+        return Err(Error::new(Exit::Line, message)
+            .help("`slableaf new book --blank` writes a book with one of each kind"));
+    }
+    let book = in_book::book_path(book);
+    ask(InterviewKind::Product, &book, &book, report)
+}
+
+/// Asks for a floor and writes it beside the book.
+fn new_floor(book: Option<&Path>, asks: bool, report: &mut Report) -> Result<Exit> {
+    let book = in_book::book_path(book);
+    if !asks {
+        let (path, text) = in_book::blank_floor(&book);
+        write_file(InterviewKind::System, &path, &text, report)?;
+        write_schema(keys::FileKind::System, &path, report)?;
+        report.say("  a template: replace what it marks with your own");
+        return Ok(Exit::Fine);
+    }
+    let path = in_book::floor_path(&book)?;
+    ask(InterviewKind::System, &path, &book, report)
+}
+
+/// Asks at the terminal, and writes what comes of it. `book` is the book that it is for, if it is for one.
+fn ask(kind: InterviewKind, path: &Path, book: &Path, report: &mut Report) -> Result<Exit> {
+    try_to_write(path)?;
     let layouts = Layouts::default();
     let words = read_words(&layouts, "en")?;
     let text = InterviewText::read(&layouts, "en");
     let text = text.map_err(|error| Error::words(&error, &layouts))?;
-    let near = Surroundings::read(kind, &path, &words)?;
-    conversation::say_opening(&path, &near.notes, report);
+    let near = Surroundings::read(kind, path, book, &words)?;
+    conversation::say_opening(kind, path, &near.notes, report);
     report.flush();
     let lines = Lines::new().map_err(|why| {
         Error::new(Exit::Files, format!("cannot read from this terminal: {why}"))
             .help("`--blank` writes a template without questions")
     })?;
     let interview = Interview::new(kind, &near.setting, &words, &text);
-    Conversation { kind, path: &path, layouts: &layouts, interview, lines, report }.hold()
+    let kept = Kept::beside(path, kind.name());
+    let conversation = Conversation {
+        kind,
+        path,
+        below: &near.setting.below,
+        layouts: &layouts,
+        interview,
+        lines,
+        kept,
+        report,
+    };
+    conversation.hold()
 }
 
 /// The file that is meant: a folder gets a file of the usual name.
@@ -85,7 +139,8 @@ fn there_already(kind: InterviewKind, path: &Path) -> Error {
         InterviewKind::Job => {
             format!("`slableaf check {path}` looks at it; `slableaf new FOLDER` starts another job")
         }
-        InterviewKind::Shop | InterviewKind::Book => {
+        InterviewKind::System => "give the floor another short name".to_owned(),
+        _ => {
             format!("open it in an editor, or name another: `slableaf new {name} FILE`")
         }
     })
@@ -110,7 +165,8 @@ fn levels_below_root(kind: keys::FileKind, path: &Path) -> usize {
     let is_root =
         |folder: &Path| ["book.toml", "shop.toml"].iter().any(|name| folder.join(name).is_file());
     let levels = folder.ancestors().position(is_root);
-    levels.filter(|_| kind == keys::FileKind::Job).unwrap_or(0)
+    let below = matches!(kind, keys::FileKind::Job | keys::FileKind::System);
+    levels.filter(|_| below).unwrap_or(0)
 }
 
 /// Puts the schema into the shop's root, for editors. One of ours is brought up to date; a file of
@@ -138,6 +194,7 @@ fn say_next_steps(kind: InterviewKind, path: &Path, report: &mut Report) {
             report.say(format!("  next: slableaf check {shown}"));
             report.say(format!("        slableaf write {shown}"));
         }
+        InterviewKind::Product | InterviewKind::System => in_book::say_next(kind, report),
         InterviewKind::Shop | InterviewKind::Book => {
             let other = if kind == InterviewKind::Shop { "book" } else { "shop" };
             let lacks = nearest_shared(&folder_of(path), other).is_none();

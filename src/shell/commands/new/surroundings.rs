@@ -5,12 +5,14 @@ use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
+use slableaf::base::source::SourceFile;
 use slableaf::interview::{InterviewKind, Setting, neutral, next_number};
-use slableaf::read::Shared;
 use slableaf::read::glance::glance;
 use slableaf::read::limits::LIST;
+use slableaf::read::{Shared, read_book};
 use slableaf::say::words::Words;
 
+use crate::shell::commands::new::in_book::book_text;
 use crate::shell::store::{
     SYSTEMS, folder_of, has_usual_name, is_hidden, is_picture, nearest, read_text, today,
     toml_files,
@@ -24,7 +26,8 @@ pub struct Surroundings {
 }
 
 impl Surroundings {
-    pub fn read(kind: InterviewKind, path: &Path, words: &Words) -> Result<Self> {
+    /// Those of a file; `own` is the book that a product or a floor is for.
+    pub fn read(kind: InterviewKind, path: &Path, own: &Path, words: &Words) -> Result<Self> {
         let folder = folder_of(path);
         let today = today();
         let (neutral_book, neutral_shop) = neutral();
@@ -36,7 +39,10 @@ impl Surroundings {
             file.inspect_err(|error| notes.push(error.to_string())).ok()
         };
         let mut near = |name: &str| {
-            let found = nearest_shared(&folder, name).filter(|_| job)?;
+            let found = match (kind, name) {
+                (InterviewKind::System, "book") => Some(own.to_owned()),
+                _ => nearest_shared(&folder, name).filter(|_| job),
+            }?;
             read(&found).map(|file| (found, file))
         };
         let (book, shop) = (near("book"), near("shop"));
@@ -63,6 +69,15 @@ impl Surroundings {
         }
         let mut setting = Setting::new(shown(path), today, shared, words);
         setting.book_found = book_found;
+        if kind == InterviewKind::Product {
+            setting.below = book_text(path)?;
+            setting.products = products_in(&setting.below);
+            if path.symlink_metadata().is_err() {
+                notes.push(
+                    "There is no price book yet: this starts one from the neutral book.".into(),
+                );
+            }
+        }
         if job {
             setting.taken = numbers(&folder);
             setting.number = free_number_of(today, &setting.taken);
@@ -70,6 +85,12 @@ impl Surroundings {
         }
         Ok(Self { setting, notes })
     }
+}
+
+/// The number of products of a book.
+fn products_in(text: &str) -> usize {
+    let file = SourceFile { name: String::new(), text: text.to_owned() };
+    read_book(&file).map_or(0, |book| book.products.len())
 }
 
 /// The nearest `book.toml` or `shop.toml`, in a folder that may not be there yet, or above it.
@@ -113,7 +134,7 @@ fn numbers(folder: &Path) -> Vec<(String, String)> {
 }
 
 /// The pictures in a job's folder and one below it, by their paths in it.
-fn pictures(folder: &Path) -> Vec<String> {
+pub fn pictures(folder: &Path) -> Vec<String> {
     let below = entries(folder).into_iter().filter(|path| path.is_dir() && !is_hidden(path));
     let below: Vec<PathBuf> = below.flat_map(|folder| entries(&folder)).collect();
     let all =

@@ -1,0 +1,54 @@
+//! The arguments of `new`.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand};
+
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true, subcommand_precedence_over_arg = true)]
+pub struct New {
+    #[command(subcommand)]
+    pub file: Option<NewFile>,
+    /// The job file to write, or a folder for a `job.toml` (default: `job.toml` here)
+    #[arg(value_name = "JOB")]
+    pub job: Option<PathBuf>,
+    /// Ask nothing; write a template with comments
+    #[arg(long)]
+    pub blank: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum NewFile {
+    /// Starts a shop file from the neutral one
+    #[command(before_help = "Example: slableaf new shop")]
+    Shop(Started),
+    /// Starts a price book from the neutral one
+    #[command(before_help = "Example: slableaf new book")]
+    Book(Started),
+    /// Asks for the figures of a data sheet and puts the product into the price book
+    #[command(before_help = "Example: slableaf new product")]
+    Product(ForBook),
+    /// Asks for a floor of your own, coat by coat, and writes it beside the price book
+    #[command(before_help = "Example: slableaf new system")]
+    System(ForBook),
+}
+
+#[derive(Debug, Args)]
+pub struct ForBook {
+    /// The price book (default: the nearest `book.toml`, here or above)
+    #[arg(value_name = "BOOK")]
+    pub book: Option<PathBuf>,
+    /// Ask nothing; write a template with comments (a product has none: see the book's)
+    #[arg(long)]
+    pub blank: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct Started {
+    /// The file to write, or a folder for it (default: here)
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Ask nothing; write a template with comments
+    #[arg(long)]
+    pub blank: bool,
+}

@@ -1,0 +1,86 @@
+//! Answers of a conversation that is not at its end, in a hidden file beside the one that is to be written:
+//! after each answer, so that a terminal that is closed, a flat battery or a slip of the hand loses none.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use slableaf::interview::run::Answers;
+use toml_edit::{DocumentMut, Item, Table, value};
+
+use crate::shell::store::{folder_of, read_plain, text_of, write_file};
+use crate::shell::terminal::Result;
+
+/// The place of the answers for a file.
+pub struct Kept {
+    path: PathBuf,
+    /// Folders that were made for them.
+    made: Vec<PathBuf>,
+}
+
+/// More than any conversation has.
+const MOST_BYTES: u64 = 1 << 20;
+
+const HEAD: &str = "\
+# Answers to `slableaf new`, kept until its file is written: the same command goes on from them. To forget
+# them, remove this file.
+
+";
+
+impl Kept {
+    /// Those for a file; `kind` tells apart what is put into one file.
+    pub fn beside(file: &Path, kind: &str) -> Self {
+        let stem = file.file_stem().unwrap_or_default().to_string_lossy();
+        let name = if stem == kind { kind.to_owned() } else { format!("{stem}-{kind}") };
+        Self { path: folder_of(file).join(format!(".slableaf-answers-{name}")), made: vec![] }
+    }
+
+    /// Returns what was kept; empty when there is nothing that can be read.
+    pub fn read(&self) -> Answers {
+        let bytes = read_plain(&self.path, MOST_BYTES).ok();
+        let text = bytes.and_then(|bytes| text_of(&bytes));
+        let document = text.and_then(|text| text.parse::<DocumentMut>().ok());
+        let answers = document.as_ref().and_then(|document| document.get("answers")?.as_table());
+        let pairs = answers.into_iter().flat_map(Table::iter);
+        pairs
+            .filter_map(|(id, answer)| Some((id.to_owned(), answer.as_str()?.to_owned())))
+            .collect()
+    }
+
+    /// Keeps the answers so far, for nobody but the one who typed them.
+    ///
+    /// # Errors
+    /// They cannot be written.
+    pub fn keep(&mut self, answers: &Answers) -> Result<()> {
+        let mut table = Table::new();
+        for (id, answer) in answers {
+            table.insert(id, value(answer.as_str()));
+        }
+        let mut document = DocumentMut::new();
+        document.insert("answers", Item::Table(table));
+        let folder = folder_of(&self.path);
+        let is_new = |one: &&Path| !one.as_os_str().is_empty() && one.symlink_metadata().is_err();
+        let made = folder.ancestors().take_while(is_new).map(Path::to_owned);
+        self.made.extend(made);
+        write_file(&self.path, format!("{HEAD}{document}").as_bytes())?;
+        private(&self.path);
+        Ok(())
+    }
+
+    /// Removes them, and folders that were made for them and hold nothing else.
+    pub fn forget(&self) {
+        let _ = fs::remove_file(&self.path);
+        for folder in &self.made {
+            let _ = fs::remove_dir(folder);
+        }
+    }
+}
+
+/// Takes from all others the right to read a file: a customer's address stands in it.
+#[cfg(unix)]
+fn private(path: &Path) {
+    use std::os::unix::fs::PermissionsExt;
+    let _ = fs::set_permissions(path, fs::Permissions::from_mode(0o600));
+}
+
+#[cfg(not(unix))]
+fn private(_: &Path) {}

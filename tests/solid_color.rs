@@ -78,7 +78,7 @@ fn needs_are_those_worked_by_hand() {
     let (job, book) = plain();
     with_case(&job, &book, SYSTEM, |case| {
         // 400 ft2 x 20 mil / 1604.17 ft2 mil per gallon = 4.987 gal, all solids.
-        near(volume(case, "color"), 400.0 * 20.0 / SQUARE_FEET_MIL);
+        near(volume(case, "solid"), 400.0 * 20.0 / SQUARE_FEET_MIL);
         // Half of it dries off: 2.5 mil dry is 5 mil wet.
         near(volume(case, "top"), 400.0 * 5.0 / SQUARE_FEET_MIL);
         // A pack of 2 lb for 3 gal: 4.987 / 3 x 2 = 3.325 lb, so two packs.
@@ -119,10 +119,10 @@ fn hours_follow_from_the_way_of_laying() {
     let by_hand = |found: f64, by_hand: f64| {
         assert!((found - by_hand).abs() <= 0.005 + 1e-9, "{found}, by hand {by_hand}");
     };
-    by_hand(hours(SYSTEM, "color"), 400.0 / 220.0);
-    by_hand(hours(&SYSTEM.replace("poured", "troweled"), "color"), 400.0 / 90.0);
-    by_hand(hours(&SYSTEM.replace("poured", "rolled"), "color"), 400.0 / 300.0);
-    by_hand(hours(&SYSTEM.replace("lay = \"poured\"\n", ""), "color"), 400.0 / 300.0);
+    by_hand(hours(SYSTEM, "solid"), 400.0 / 220.0);
+    by_hand(hours(&SYSTEM.replace("poured", "troweled"), "solid"), 400.0 / 90.0);
+    by_hand(hours(&SYSTEM.replace("poured", "rolled"), "solid"), 400.0 / 300.0);
+    by_hand(hours(&SYSTEM.replace("lay = \"poured\"\n", ""), "solid"), 400.0 / 300.0);
     by_hand(hours(SYSTEM, "top"), 400.0 / 300.0 + 400.0 / 600.0);
     by_hand(hours(&SYSTEM.replace("\"thrown\"", "\"mixed\""), "top"), 400.0 / 300.0);
 }
@@ -147,7 +147,7 @@ fn needs_scale_with_what_they_are_for() {
         let area: f64 = length * width;
         with_case(&job, &book, SYSTEM, |case| {
             let liquid = area * film / SQUARE_FEET_MIL / 0.8;
-            near(volume(case, "color"), liquid);
+            near(volume(case, "solid"), liquid);
             near(solid(case, "pigment-slate").0, liquid / 3.0 * 2.0);
             near(solid(case, "grit-fine").0, area * 0.02);
             for (count, size) in [solid(case, "pigment-slate"), solid(case, "grit-fine")]
@@ -269,7 +269,7 @@ fn the_buying_list_and_the_results_have_pigment_and_grit() {
     let ran = folder.run(&["estimate", "job.toml", "--format", "json"]).success();
     let results: serde_json::Value = serde_json::from_str(&ran.stdout()).unwrap();
     let coats = list(&results["floors"][0]["coats"]);
-    let color = coats.iter().find(|coat| coat["coat"] == "color").unwrap();
+    let color = coats.iter().find(|coat| coat["coat"] == "solid").unwrap();
     assert_eq!(
         (word(&color["lay"]), word(&color["pigment"]["product"])),
         ("poured", "pigment-slate")
@@ -291,72 +291,72 @@ fn a_floor_that_cannot_be_laid_so_is_refused_with_what_to_write() {
     };
     let system = "systems/solid-color.toml";
     says("book.toml", "pour = \"220 ft2/h\"       # poured out and spread; for floors with a poured coat\n", "", r#"
-        error: coat `color` is poured, and the book has no rate for that
-          --> systems/solid-color.toml:14:11
+        error: coat `solid` is poured, and the book has no rate for that
+          --> systems/solid-color.toml:18:11
            |
-        14 | product = "level-epoxy"
+        18 | product = "level-epoxy"
            |           ^^^^^^^^^^^^^
            |
            = help: add your own `pour = "220 ft2/h"` to the book’s `[rates]`
     "#);
     says(system, "pigment = \"pigment-slate\"\n", "", r#"
-        error: coat `color` is drawn as `solid`, but its product is not opaque
-          --> systems/solid-color.toml:14:11
+        error: coat `solid` is drawn as `solid`, but its product is not opaque
+          --> systems/solid-color.toml:18:11
            |
-        14 | product = "level-epoxy"
+        18 | product = "level-epoxy"
            |           ^^^^^^^^^^^^^
            |
            = help: add its `pigment`, or write another `look`
     "#);
     says(system, "look = \"solid\"", "look = \"clear\"", r#"
-        error: coat `color` has a pigment, but is not drawn as a coat of color
-          --> systems/solid-color.toml:14:11
+        error: coat `solid` has a pigment, but is not drawn as a coat of color
+          --> systems/solid-color.toml:18:11
            |
-        14 | product = "level-epoxy"
+        18 | product = "level-epoxy"
            |           ^^^^^^^^^^^^^
            |
            = help: write `look = "solid"`
     "#);
     says(system, "pigment = \"pigment-slate\"", "pigment = \"pigment-slat\"", r#"
         error: no product is called `pigment-slat`
-          --> systems/solid-color.toml:17:11
+          --> systems/solid-color.toml:21:11
            |
-        17 | pigment = "pigment-slat"
+        21 | pigment = "pigment-slat"
            |           ^^^^^^^^^^^^^^
            |
            = help: did you mean `pigment-slate`?
     "#);
     says(system, "pigment = \"pigment-slate\"", "pigment = \"grit-fine\"", r#"
         error: `grit-fine` is no pigment
-          --> systems/solid-color.toml:17:11
+          --> systems/solid-color.toml:21:11
            |
-        17 | pigment = "grit-fine"
+        21 | pigment = "grit-fine"
            |           ^^^^^^^^^^^
            |
            = help: name a product that has a `pigment` table
     "#);
     says(system, "grit = \"thrown\"\n", "", r#"
         error: coat `grit` is grit but does not say how it goes into the coat below
-          --> systems/solid-color.toml:26:11
+          --> systems/solid-color.toml:30:11
            |
-        26 | product = "grit-fine"
+        30 | product = "grit-fine"
            |           ^^^^^^^^^^^
            |
            = help: add `grit = "thrown"` or `grit = "mixed"`
     "#);
     says(system, "product = \"grit-fine\"", "product = \"pigment-slate\"", r#"
         error: coat `grit` names a pigment, which is no coat
-          --> systems/solid-color.toml:26:11
+          --> systems/solid-color.toml:30:11
            |
-        26 | product = "pigment-slate"
+        30 | product = "pigment-slate"
            |           ^^^^^^^^^^^^^^^
            |
            = help: name it in a liquid coat: `pigment = "pigment-slate"`
 
         error: coat `grit` has `grit`, but its product is no grit
-          --> systems/solid-color.toml:26:11
+          --> systems/solid-color.toml:30:11
            |
-        26 | product = "pigment-slate"
+        30 | product = "pigment-slate"
            |           ^^^^^^^^^^^^^^^
            |
            = help: take `grit` out, or name a product that has a `grit` table

@@ -20,6 +20,7 @@ mod moisture;
 mod started;
 pub mod product;
 mod system;
+mod refusals;
 mod view;
 
 use std::ops::Range;
@@ -31,12 +32,11 @@ use toml_edit::DocumentMut;
 use crate::base::source::{Diagnostic, SourceFile};
 use crate::interview::ask::{AnswerForm, Ask};
 use crate::interview::draft::Draft;
+use crate::interview::refusals::{is_news, literal, refused};
 use crate::interview::run::{Answers, Mark, Run};
 use crate::interview::shown::there;
-use crate::interview::typed::Untaken;
 use crate::price::case;
 use crate::read::limits;
-use crate::read::scalar::ValueFault;
 use crate::read::{self, Input};
 use crate::say::words::{InterviewText, Words, WordsError};
 use crate::site::standing::Standing;
@@ -182,7 +182,8 @@ impl<'a> Interview<'a> {
             return Ok(refused(&open, fault, &here.example));
         }
         let id = open.id();
-        if let Some(refusal) = self.number_taken(&id, &text) {
+        let taken = self.number_taken(&id, &text).or_else(|| self.name_taken(&id, &text));
+        if let Some(refusal) = taken {
             return Ok(refusal);
         }
         let mut said = vec![];
@@ -196,6 +197,10 @@ impl<'a> Interview<'a> {
             return Ok(refusal);
         }
         self.former.remove(&id);
+        if id == "product.kind" {
+            // Each kind has topics of its own.
+            self.topics = self.run(&self.filled().0, true).0.topics;
+        }
         let after = self.run_so_far().0.marks;
         for mark in after.into_iter().filter(|mark| !marks.contains(mark)) {
             said.extend(self.view(mark)?);
@@ -389,16 +394,6 @@ impl<'a> Interview<'a> {
         moved.map_or(example, |moved| moved.strftime("%Y-%m-%d %H:%M").to_string())
     }
 
-    /// Refuses a number that another job nearby has.
-    fn number_taken(&self, id: &str, number: &str) -> Option<Reply> {
-        let same = |known: &&(String, String)| known.0.eq_ignore_ascii_case(number);
-        let (number, place) =
-            self.setting.taken.iter().filter(|_| id == "job.number").find(same)?;
-        let free = &self.setting.number;
-        let taken = Untaken::new(format!("`{number}` is the number of {place} already"));
-        Some(taken.help(format!("give this job another one; `{free}` is free")).into())
-    }
-
     // --------------------------------------------------------------------------- what is shown
 
     fn view(&self, mark: Mark) -> Result<Vec<String>, WordsError> {
@@ -458,44 +453,7 @@ impl<'a> Interview<'a> {
     }
 }
 
-impl From<Untaken> for Reply {
-    fn from(Untaken { message, help }: Untaken) -> Self {
-        Self::Refused { message, help: help.into_iter().collect() }
-    }
-}
-
 /// As many of the words as a file may have, as one types them.
 fn first_of(words: &[String]) -> String {
     words[..words.len().min(limits::OPTIONS)].join(", ")
-}
-
-/// True when what was taken is worth telling: it was typed in another way, and not by its number.
-fn is_news(ask: &Ask, typed: &str, text: &str) -> bool {
-    let typed = literal(typed);
-    let by_number = !ask.kind.words().is_empty() && typed.chars().all(|c| !c.is_alphabetic());
-    let same = text.eq_ignore_ascii_case(typed) || typed.is_empty() || text.is_empty();
-    !same && !by_number && ask.kind.form != AnswerForm::YesNo
-}
-
-/// A word in quotes is an answer, whatever it means without them: `"done"`.
-fn literal(typed: &str) -> &str {
-    let inside = in_quotes(typed).unwrap_or_default();
-    let is_reserved = ["back", "done", "?", "help"].contains(&inside.to_lowercase().as_str());
-    if is_reserved { inside } else { typed }
-}
-
-fn in_quotes(text: &str) -> Option<&str> {
-    text.strip_prefix('"')?.strip_suffix('"')
-}
-
-/// A refusal by the reader of files, with the question's own example. Nobody types quotes here.
-fn refused(ask: &Ask, fault: ValueFault, example: &str) -> Reply {
-    let usual = (ask.kind.usual_example)();
-    let help = fault.help.map(|help| {
-        let help = help.replace(&format!("`{usual}`"), &format!("`{example}`"));
-        let parts = help.split('`').map(|part| in_quotes(part).unwrap_or(part));
-        parts.collect::<Vec<_>>().join("`")
-    });
-    let message = format!("`{}` {}", ask.key, fault.message);
-    Reply::Refused { message, help: help.into_iter().collect() }
 }

@@ -1,5 +1,6 @@
 //! The questions of a product: the figures of its data sheets, one by one, in the order in which the
-//! sheets have them. It is put behind the book that it is for.
+//! sheets have them. It is put behind the book that it is for. Of a solid the figures come before the
+//! kits: by them a reader of the book tells what it is.
 
 use toml_edit::{Array, InlineTable, Value};
 
@@ -89,55 +90,57 @@ fn kits<Q: Typed>(
 }
 
 fn volumes(run: &mut Run<'_>, place: DraftPlace) -> Flow {
+    run.topic("kits");
     kits::<Volume>(run, place, resin_kit::SIZE, "volume", (resin::STOCK, "stock-volume"))
 }
 
 fn masses(run: &mut Run<'_>, place: DraftPlace) -> Flow {
+    run.topic("kits");
     kits::<Mass>(run, place, flakes_kit::SIZE, "mass", (flakes::STOCK, "stock-mass"))
 }
 
 // ------------------------------------------------------------------------------------ solids
 
 fn flake(run: &mut Run<'_>, place: DraftPlace) -> Flow {
-    masses(run, place)?;
     run.topic("sheet");
     let inside = DraftPlace::inside("product.flake", place.nth);
     run.fill_at(inside, "full", flake::FULL)?;
     run.fill_at(inside, "scattered", flake::SCATTERED)?;
     run.fill_at(inside, "reclaimed", flake::RECLAIMED)?;
-    run.fill_at(inside, "thickness", flake::THICKNESS).map(drop)
+    run.fill_at(inside, "thickness", flake::THICKNESS)?;
+    masses(run, place)
 }
 
 fn filler(run: &mut Run<'_>, place: DraftPlace) -> Flow {
-    kits::<Volume>(run, place, fillers_kit::SIZE, "filled", (fillers::STOCK, "stock-volume"))?;
     run.topic("sheet");
-    run.fill_at(place, "loss", Ask::from(fillers::LOSS).called("resin", "loss"))?;
     let inside = DraftPlace::inside("product.filler", place.nth);
     run.fill_at(inside, "flexible", filler::FLEXIBLE)?;
     run.fill_at(inside, "sets", filler::SETS)?;
+    run.fill_at(place, "loss", Ask::from(fillers::LOSS).called("resin", "loss"))?;
     run.topic("safety-sheet");
     let isocyanate = Ask::from(filler::ISOCYANATE).called("resin", "isocyanate");
     run.fill_at(inside, "isocyanate", isocyanate)?;
-    sensitizers(run, inside)
+    sensitizers(run, inside)?;
+    run.topic("kits");
+    kits::<Volume>(run, place, fillers_kit::SIZE, "filled", (fillers::STOCK, "stock-volume"))
 }
 
 fn pigment(run: &mut Run<'_>, place: DraftPlace) -> Flow {
-    masses(run, place)?;
     run.topic("sheet");
     let inside = DraftPlace::inside("product.pigment", place.nth);
     if run.fill_at(inside, "dose", pigment::DOSE)?.is_none() {
         run.fill_at(inside, "pack-for", Ask::from(pigment::PACK_FOR).must())?;
     }
-    Ok(())
+    masses(run, place)
 }
 
 fn grit(run: &mut Run<'_>, place: DraftPlace) -> Flow {
-    masses(run, place)?;
     run.topic("sheet");
     let inside = DraftPlace::inside("product.grit", place.nth);
     run.fill_at(inside, "rate", grit::RATE)?;
     run.topic("safety-sheet");
-    run.fill_at(inside, "silica", grit::SILICA).map(drop)
+    run.fill_at(inside, "silica", grit::SILICA)?;
+    masses(run, place)
 }
 
 // ----------------------------------------------------------------------------------- liquids

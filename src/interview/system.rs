@@ -94,7 +94,8 @@ fn one_coat(run: &mut Run<'_>, n: usize, known: &[String]) -> Flow<CoatSaid> {
     };
     let key = unused(&look, known);
     run.draft.put(place, "key", Some(key.as_str().into()), &asked);
-    run.draft.put(place, "product", chosen, &asked);
+    // Its place; it stands there when the rest of the coat is known, by which it is judged.
+    run.draft.put(place, "product", None, &asked);
     let owner = run.asked.last().cloned().unwrap_or_default();
     run.draft.put(place, "look", Some(look.as_str().into()), &owner);
     match product.map(|product| &product.stuff) {
@@ -106,6 +107,7 @@ fn one_coat(run: &mut Run<'_>, n: usize, known: &[String]) -> Flow<CoatSaid> {
         }
         _ => liquid(run, place, &look, product.and_then(Product::resin))?,
     }
+    run.draft.put(place, "product", chosen, &asked);
     if n > 1 && run.yes(Ask::yes_no("coat", "is-extra").or("no").nth(n))? {
         run.fill_at(place, "extra", Ask::from(coat::EXTRA).must().or(key.as_str()).nth(n))?;
     }
@@ -141,7 +143,9 @@ fn liquid(run: &mut Run<'_>, place: DraftPlace, look: &str, resin: Option<&Resin
     let ways: Vec<String> = book.map_or_else(Vec::new, ways);
     if ways.len() > 1 {
         let ask = Ask::from(coat::LAY).form(AnswerForm::Word(ways)).must().or(Lay::Rolled.word());
-        run.fill_at(place, "lay", ask.nth(n))?;
+        let lay = run.word(ask.nth(n))?;
+        let other = Some(lay).filter(|lay| !lay.is_empty() && lay != Lay::Rolled.word());
+        other.into_iter().for_each(|lay| run.put(place, "lay", Some(lay.into())));
     }
     let pigments = book.into_iter().flat_map(|book| &book.products);
     let pigments = pigments.filter(|product| product.pigment().is_some());

@@ -34,7 +34,7 @@ pub mod keys;
 
 use jiff::civil::Date;
 
-use crate::base::source::{Diagnostic, Problems, SourceFile, Span};
+use crate::base::source::{Diagnostic, Problems, SourceFile};
 use crate::model::book::Book;
 use crate::model::job::Job;
 use crate::model::shop::Shop;
@@ -183,12 +183,6 @@ impl Shared {
         if let (Some(system), Some(book)) = (&read, &self.book) {
             coats::products(system, book, &problems);
         }
-        if let Some(system) = read.filter(|new| self.systems.iter().any(|old| old.key == new.key)) {
-            let message =
-                format!("`key` is that of a floor that is there already: `{}`", system.key);
-            let at = key_span(file).unwrap_or(system.span);
-            problems.add(Diagnostic::at(&at, message).help("give this floor another short name"));
-        }
         problems.into_sorted(&[&file.name])
     }
 
@@ -237,11 +231,4 @@ impl Shared {
             }
         }
     }
-}
-
-/// The place of the `key` of a file.
-fn key_span(file: &SourceFile) -> Option<Span> {
-    let table = toml::de::DeTable::parse(&file.text).ok()?;
-    let bytes = table.get_ref().get("key")?.span();
-    Some(Span { file: file.name.clone(), bytes })
 }

@@ -1,6 +1,6 @@
 //! Whatever is typed, the file loads or says what is missing.
 
-use super::Visit;
+use super::{FLOOR, POURED, Visit};
 use crate::chance::tried;
 use proptest::prelude::*;
 use slableaf::interview::{InterviewKind, Reply};
@@ -80,9 +80,15 @@ proptest! {
     #[test]
     fn whatever_is_typed_the_file_loads_or_says_what_is_missing(
         lines in proptest::collection::vec(line(), 0..120),
-        kind in proptest::sample::select(vec![InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book]),
+        kind in proptest::sample::select(vec![
+            InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book, InterviewKind::Product, InterviewKind::System,
+        ]),
     ) {
-        let mut interview = Visit::new(kind).interview;
+        let mut interview = match kind {
+            InterviewKind::Product => Visit::within(&POURED, kind).interview,
+            InterviewKind::System => Visit::within(&FLOOR, kind).interview,
+            _ => Visit::new(kind).interview,
+        };
         for line in &lines {
             let before = interview.ask().unwrap();
             let reply = interview.answer(line).unwrap();
@@ -108,7 +114,13 @@ proptest! {
                 let read = match kind {
                     InterviewKind::Job => read_job(&file).alone().map(drop),
                     InterviewKind::Shop => slableaf::read::read_shop(&file).map(drop),
-                    InterviewKind::Book => slableaf::read::read_book(&file).map(drop),
+                    InterviewKind::Book | InterviewKind::Product => {
+                        slableaf::read::read_book(&file).map(drop)
+                    }
+                    InterviewKind::System => match FLOOR.shared.problems_of_system(&file) {
+                        problems if problems.is_empty() => Ok(()),
+                        problems => Err(problems),
+                    },
                 };
                 prop_assert!(read.is_ok(), "{:#?}\n{}", read, file.text);
             }

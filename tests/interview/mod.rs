@@ -2,9 +2,13 @@
 //! the words of the reader; whatever is typed, the file loads or says what is missing.
 
 mod answers;
+#[cfg(any(target_os = "linux", target_vendor = "apple"))]
+mod at_hand;
 mod blank;
+mod kept;
 mod laws;
 mod moisture_tests;
+mod products;
 mod shop_and_book;
 mod stopping;
 #[cfg(any(target_os = "linux", target_vendor = "apple"))]
@@ -44,6 +48,23 @@ fn setting() -> Setting {
     setting.photos = vec!["photos/door.jpg".into(), "photos/slab.png".into()];
     setting
 }
+
+/// A setting for a product behind the book of a shop with poured floors, and for a floor of its products.
+static POURED: LazyLock<Setting> = LazyLock::new(|| {
+    let (_, shop) = neutral();
+    let below = include_str!("../../examples/solid-color/book.toml").to_owned();
+    let book = SourceFile { name: "book.toml".into(), text: below.clone() };
+    let shared = Shared::read(&book, &shop, &Layouts::default().source_files("systems/"));
+    let mut setting = Setting::new("book.toml".into(), TODAY, shared, &WORDS);
+    setting.products = slableaf::read::read_book(&book).unwrap().products.len();
+    Setting { below, book_found: true, ..setting }
+});
+
+/// A setting for a floor of those products.
+static FLOOR: LazyLock<Setting> = LazyLock::new(|| {
+    let file = "systems/new.toml".into();
+    Setting { file, below: String::new(), ..POURED.clone() }
+});
 
 /// Answers by the question: what it asks for is not a matter of its place in the row.
 struct Visit<'a> {

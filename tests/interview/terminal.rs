@@ -13,25 +13,25 @@ use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
 use crate::fixture::Folder;
 
 /// Past this the program is taken to hang.
-const PATIENCE: Duration = Duration::from_secs(60);
+pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 
 /// The program at a terminal of its own.
-struct Terminal {
-    child: Child,
+pub(super) struct Terminal {
+    pub(super) child: Child,
     keys: File,
-    screen: Receiver<Vec<u8>>,
+    pub(super) screen: Receiver<Vec<u8>>,
     /// The text printed since the last answer, without what steers the terminal.
-    seen: String,
-    all: String,
+    pub(super) seen: String,
+    pub(super) all: String,
 }
 
 impl Terminal {
-    fn run(folder: &Folder, arguments: &[&str]) -> Self {
+    pub(super) fn run(folder: &Folder, arguments: &[&str]) -> Self {
         Self::of_width(folder, arguments, None)
     }
 
     /// A terminal of so many columns.
-    fn of_width(folder: &Folder, arguments: &[&str], columns: Option<u16>) -> Self {
+    pub(super) fn of_width(folder: &Folder, arguments: &[&str], columns: Option<u16>) -> Self {
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).unwrap();
         grantpt(&master).unwrap();
         unlockpt(&master).unwrap();
@@ -73,7 +73,7 @@ impl Terminal {
         Self { child, keys, screen, seen: String::new(), all: String::new() }
     }
 
-    fn take(&mut self, bytes: &[u8]) {
+    pub(super) fn take(&mut self, bytes: &[u8]) {
         let text = String::from_utf8_lossy(bytes).into_owned();
         self.seen.push_str(&text);
         self.all.push_str(&text);
@@ -81,7 +81,7 @@ impl Terminal {
 
     /// Waits until a text stands on the screen.
     #[track_caller]
-    fn shows(&mut self, text: &str) {
+    pub(super) fn shows(&mut self, text: &str) {
         while !plain(&self.seen).contains(text) {
             match self.screen.recv_timeout(PATIENCE) {
                 Ok(bytes) => self.take(&bytes),
@@ -90,20 +90,20 @@ impl Terminal {
         }
     }
 
-    fn press(&mut self, keys: &str) {
+    pub(super) fn press(&mut self, keys: &str) {
         self.seen.clear();
         self.keys.write_all(keys.as_bytes()).unwrap();
     }
 
     /// Waits for a question and answers it.
     #[track_caller]
-    fn answers(&mut self, question: &str, line: &str) {
+    pub(super) fn answers(&mut self, question: &str, line: &str) {
         self.press_at(question, &format!("{line}\r"));
     }
 
     /// Waits for a question and presses keys.
     #[track_caller]
-    fn press_at(&mut self, question: &str, keys: &str) {
+    pub(super) fn press_at(&mut self, question: &str, keys: &str) {
         self.shows(question);
         // The prompt comes after the question, when keys are listened to.
         while !prompted(&self.seen, question) {
@@ -117,8 +117,18 @@ impl Terminal {
 
     /// Waits for the end: how it ended, and everything that was printed.
     #[track_caller]
-    fn ends(mut self, code: i32) -> String {
-        let status = self.child.wait().unwrap();
+    pub(super) fn ends(mut self, code: i32) -> String {
+        let since = std::time::Instant::now();
+        let status = loop {
+            // A program that waits for its terminal to take what it prints would wait for ever.
+            if let Ok(bytes) = self.screen.recv_timeout(Duration::from_millis(20)) {
+                self.take(&bytes);
+            }
+            match self.child.try_wait().unwrap() {
+                Some(status) => break status,
+                None => assert!(since.elapsed() < PATIENCE, "no end\n{}", plain(&self.all)),
+            }
+        };
         while let Ok(bytes) = self.screen.recv_timeout(Duration::from_millis(300)) {
             self.take(&bytes);
         }
@@ -128,13 +138,21 @@ impl Terminal {
     }
 }
 
-fn prompted(seen: &str, question: &str) -> bool {
+/// A test that fails leaves no program behind.
+impl Drop for Terminal {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+pub(super) fn prompted(seen: &str, question: &str) -> bool {
     let seen = plain(seen);
     seen.split(question).last().is_some_and(|after| after.contains("> "))
 }
 
 /// The text that a person sees: without the sequences that steer a terminal.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     let mut out = String::new();
     let mut rest = text.chars().peekable();
     while let Some(c) = rest.next() {
@@ -154,7 +172,7 @@ fn plain(text: &str) -> String {
     out
 }
 
-fn empty() -> Folder {
+pub(super) fn empty() -> Folder {
     let folder = Folder::new();
     for name in ["job.toml", "book.toml", "shop.toml", "logo.png"] {
         std::fs::remove_file(folder.path(name)).unwrap();
@@ -414,6 +432,8 @@ fn a_file_that_cannot_be_written_at_the_end_goes_elsewhere_or_is_shown() {
         let mut shop = Terminal::run(&folder, &["new", "shop", "own/shop.toml"]);
         shop.answers("What is your shop called?", "Invented Gray Heron Floors");
         shop.shows("What is its address?");
+        // The answer so far is kept there; now nothing can be.
+        std::fs::remove_dir_all(folder.path("own")).unwrap();
         let folder = folder.write("own", "no folder\n");
         shop.answers("What is its address?", "done");
         shop.shows("cannot write own");

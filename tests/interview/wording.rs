@@ -1,12 +1,17 @@
 //! The words of questions and choices.
 
-use super::{TEXT, Visit};
-use slableaf::interview::{InterviewKind, Question};
+use super::{POURED, TEXT, TODAY, Visit, WORDS};
+use slableaf::base::layouts::Layouts;
+use slableaf::base::source::SourceFile;
+use slableaf::interview::{InterviewKind, Question, Setting, neutral};
+use slableaf::read::Shared;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Answers every question with something, so that all ways are gone.
 pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Question)) {
     let mut examples: BTreeMap<String, String> = BTreeMap::new();
+    let other = shape == "pigment" || shape == "film";
+    let shape = if shape == "film" { "liquid" } else { shape };
     while let Some(question) = visit.interview.ask().unwrap() {
         let mut parts = question.id.split(' ');
         let named = parts.next().unwrap().to_owned();
@@ -24,6 +29,13 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
         let (group, key) = named.split_once('.').unwrap();
         let line = match (group, key) {
             (_, "any") => "yes",
+            ("coat", "another") => {
+                if n < 5 {
+                    "yes"
+                } else {
+                    "no"
+                }
+            }
             (_, "another") => ["", "yes", "no"][n - 1],
             (_, "shape") => shape,
             ("cutout", "corner") => ["0 ft, 0 ft", "1 ft, 0 ft", "1 ft, 1 ft", ""][n - 1],
@@ -38,12 +50,38 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
             ("job", "offer") => "barrier, clear-epoxy",
             ("photo", "file") if n == 1 => "1",
             ("customer" | "garage" | "shop" | "job" | "photo", _) if n > 2 => "",
+            // Each kind of product, each kind of coat, and both ways where an answer opens others.
+            ("product", "kind") => shape,
+            ("product", "key") => "a-new-one",
+            ("resin", "spread") | ("pigment", "dose") if other => "",
+            ("resin", "allergy" | "solvent" | "barrier") => "yes",
+            ("resin", "moisture-test") => "either",
+            ("resin", "sensitizers") => "1",
+            ("resin", "opaque" | "water-based" | "uv-stable" | "isocyanate") => "no",
+            ("filler", "flexible") => "no",
+            ("coat", "product") => ["level-epoxy", "chips", "grit-fine", "matte-urethane"][n - 1],
+            ("coat", "look") if n == 1 => "solid",
+            ("coat", "spread") if n == 1 => "",
+            ("coat", "is-extra") => "yes",
+            ("payment", "share") => ["10 %", "40 %", "50 %"][n - 1],
+            ("words", _) if n > 2 => "",
             _ if question.enter.is_some() && !examples.contains_key(&named) => "",
             _ => examples.get(&named).map_or("A name", String::as_str),
         };
         seen(&question);
         visit.takes(line);
     }
+}
+
+/// The setting of poured floors with a flake in the book.
+fn with_chips() -> Setting {
+    let chips = "\n[[product]]\nkey = \"chips\"\nname = \"Chips\"\nkit = [{ size = \"40 lb\", price = \"$100\" }]\n\n\
+        [product.flake]\nfull = \"0.15 lb/ft2\"\nscattered = \"0.03 lb/ft2\"\nthickness = \"20 mil\"\n";
+    let text = format!("{}{chips}", POURED.below);
+    let (_, shop) = neutral();
+    let book = SourceFile { name: "book.toml".into(), text };
+    let shared = Shared::read(&book, &shop, &Layouts::default().source_files("systems/"));
+    Setting::new("systems/new.toml".into(), TODAY, shared, &WORDS)
 }
 
 /// Every question has words, and all words have a question.
@@ -59,6 +97,27 @@ fn every_question_has_its_words_and_all_words_are_asked() {
             assert_eq!(visit.interview.troubles().unwrap(), [], "{kind:?}, {shape}");
         }
     }
+    for kind in ["liquid", "film", "flake", "filler", "pigment", "grit"] {
+        let mut visit = Visit::within(&POURED, InterviewKind::Product);
+        all_ways(&mut visit, kind, &mut |question| {
+            asked.insert(question.id.split(' ').next().unwrap().to_owned());
+        });
+        assert_eq!(visit.interview.troubles().unwrap(), [], "{kind}");
+    }
+    let mut doses = Visit::within(&POURED, InterviewKind::Product);
+    doses.with(&[
+        ("product.kind", "pigment"),
+        ("product.name", "Red"),
+        ("kit.mass 1", "2 lb"),
+        ("kit.price 1", "30"),
+        ("pigment.dose", "0.5 lb/gal"),
+    ]);
+    let chips = with_chips();
+    let mut visit = Visit::within(&chips, InterviewKind::System);
+    all_ways(&mut visit, "rectangle", &mut |question| {
+        asked.insert(question.id.split(' ').next().unwrap().to_owned());
+    });
+    assert_eq!(visit.interview.troubles().unwrap(), []);
     let told: BTreeSet<String> = TEXT
         .ask
         .iter()

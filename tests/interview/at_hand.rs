@@ -139,6 +139,7 @@ fn from_an_empty_folder_to_the_price_of_an_own_floor() {
     // An own floor stands there by its name.
     assert!(said.contains("brick floor"), "{said}");
     let priced = folder.run(&["estimate", "brick-job/job.toml"]).success().stdout();
+    let priced = priced.replace('\u{a0}', " ");
     for line in ["Leveling color epoxy: 2 x 3 gal", "Brick red pigment: 2 x 2 lb", "coat: solid"] {
         assert!(priced.contains(line), "no `{line}` in\n{priced}");
     }

@@ -147,7 +147,9 @@ proptest! {
         let estimate = &base.price.as_ref().expect("a price").estimate;
         let need = |amount: &MaterialAmount| match amount {
             MaterialAmount::Liquid { need, .. } => need.as_liters(),
-            MaterialAmount::Flake { need, .. } => need.as_kilograms(),
+            MaterialAmount::Flake { need, .. } | MaterialAmount::Solid { need, .. } => {
+                need.as_kilograms()
+            },
         };
         let own: Vec<_> = alone.iter().zip(&floors).map(|(case, floor)| {
             case.options.iter().find(|one| Some(one.key()) == floor.as_ref()).unwrap()

@@ -8,6 +8,7 @@ use crate::base::lists::each_once;
 use crate::base::money::Cents;
 use crate::base::quantity::{Mass, Volume};
 use crate::base::spreadsheet::{guard_cell, to_csv};
+use crate::model::book::Stuff;
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::prepare::shop_frame;
 use crate::papers::proposal::page::Frame;
@@ -215,18 +216,17 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>, floors: &str) -> St
     to_csv(&rows)
 }
 
-/// The customer's color and size of flake beside a flake; empty for other products.
+/// The customer's color and size of flake beside a flake, the color beside a pigment, the texture beside a
+/// grit; empty for other products.
 fn choice(case: &Case<'_>, line: &MaterialLine) -> String {
     let chosen = &case.job.choices;
-    match line.amount {
-        MaterialAmount::Flake { .. } => [&chosen.color, &chosen.flake_size]
-            .into_iter()
-            .flatten()
-            .cloned()
-            .collect::<Vec<_>>()
-            .join(", "),
-        MaterialAmount::Liquid { .. } => String::new(),
-    }
+    let said: &[&Option<String>] = match case.book.product(&line.product).map(|one| &one.stuff) {
+        Some(Stuff::Flake(_)) => &[&chosen.color, &chosen.flake_size],
+        Some(Stuff::Pigment(_)) => &[&chosen.color],
+        Some(Stuff::Grit(_)) => &[&chosen.texture],
+        _ => &[],
+    };
+    said.iter().copied().flatten().cloned().collect::<Vec<_>>().join(", ")
 }
 
 /// Returns the cost of the kits of a line; the rest of its cost comes from stock.

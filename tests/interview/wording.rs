@@ -61,7 +61,7 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
             ("filler", "flexible") => "no",
             ("coat", "product") => ["level-epoxy", "chips", "grit-fine", "matte-urethane"][n - 1],
             ("coat", "look") if n == 1 => "solid",
-            ("coat", "pigment") => "1",
+            ("coat", "pigment" | "broadcast" | "grit") => "1",
             ("coat", "spread") if n == 1 => "",
             ("coat", "is-extra") => "yes",
             ("payment", "share") => ["10 %", "40 %", "50 %"][n - 1],

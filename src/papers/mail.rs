@@ -11,6 +11,7 @@ mod text;
 use minijinja::{Value, context};
 
 use crate::base::layouts::Layouts;
+use crate::base::lists::each_once;
 use crate::papers::family::main_hazards;
 use crate::papers::mail::links::Line;
 use crate::papers::proposal::page::{Fact, HangsRow, OptionLine, Page};
@@ -124,12 +125,16 @@ pub fn letter<'p>(
         let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
         w.say("mail.fact", both)
     };
+    let about = context! {
+        number => job.number.0.as_str(),
+        shop => shop.name.as_str(),
+        spaces => page.whole.is_some(),
+    };
     w.checked(Letter {
         page,
-        subject: w
-            .say("mail.subject", [("number", job.number.0.as_str()), ("shop", shop.name.as_str())]),
+        subject: w.say_with("mail.subject", about.clone()),
         greeting: w.say("mail.greeting", [("customer", job.customer.full_name().as_ref())]),
-        opening: w.plain("mail.opening"),
+        opening: w.say_with("mail.opening", about),
         fact_lines: page.glance.answers.iter().map(line).collect(),
         parts: parts(w, page, enclosed),
         closing: w.plain("mail.closing"),
@@ -184,15 +189,22 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
             facts,
         ))
     });
-    let charts = page.slab.moisture.iter();
-    let units = charts.map(|chart| w.say("mail.unit", [("unit", chart.unit.as_str())])).collect();
+    let of_spaces = page.spaces.iter().flat_map(|space| &space.slab.moisture);
+    let charts = page.slab.moisture.iter().chain(of_spaces);
+    let units = charts.map(|chart| w.say("mail.unit", [("unit", chart.unit.as_str())]));
+    let units = each_once(units);
+    // The first space may not have what hurts in another.
+    let mut hurt = main_hazards(w);
+    if page.whole.is_some() {
+        hurt = each_once(glance.hurt.iter().cloned().chain(hurt));
+    }
     let mut parts = vec![part("mail.heads.options", choices(w, page), units)];
     parts.extend(waits);
     parts.extend([
         part("mail.heads.caution", caution.collect(), vec![]),
         part("mail.heads.start", plain(&glance.start), vec![]),
         part("mail.heads.unknown", plain(&glance.unknown), vec![]),
-        part("mail.heads.hurt", plain(&main_hazards(w)), vec![page.safety.defer.clone()]),
+        part("mail.heads.hurt", plain(&hurt), vec![page.safety.defer.clone()]),
         LetterPart { numbered: true, ..part("mail.heads.next", next.collect(), vec![answer]) },
         part("mail.heads.attached", attached.collect(), vec![w.plain("mail.whole")]),
     ]);
@@ -203,6 +215,9 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
 /// Every floor in a line, those with a price first: price and days, or the reason for which it is not
 /// offered; then the slab left as it is. What waits stands with its price in a part of its own.
 fn choices(w: &Writer<'_>, page: &Page) -> Vec<Point> {
+    if page.whole.is_some() {
+        return page.glance.options.iter().map(|line| of_space(w, line)).collect();
+    }
     let lines = page.glance.options.iter().filter(|line| !line.waits).map(|line| {
         let OptionLine { name, price, days, standing, why_not, .. } = line.clone();
         let of_name = |option: &&FloorOption<'_>| w.name(option.key()) == line.name;
@@ -218,6 +233,17 @@ fn choices(w: &Writer<'_>, page: &Page) -> Vec<Point> {
     let facts = [("name", name), ("price", String::new()), ("standing", String::new())];
     let leave = Point::led(w.say("mail.choice", facts), choose_if);
     lines.chain([leave]).collect()
+}
+
+/// A space in a line: its floor and price, then its days and when it is ready.
+fn of_space(w: &Writer<'_>, line: &OptionLine) -> Point {
+    let OptionLine { name, price, days, standing, why_not, car_back, .. } = line.clone();
+    let facts = [("name", name), ("price", price.clone()), ("standing", standing)];
+    let lead = w.say("mail.choice", facts);
+    if price.is_empty() {
+        return Point::led(lead, why_not);
+    }
+    Point::led(lead, w.say("space.mail_days", [("days", days), ("ready", car_back)]))
 }
 
 impl Letter<'_> {

@@ -7,7 +7,9 @@ use serde::Serialize;
 use crate::papers::family::message::Message;
 use crate::papers::proposal::page::{Frame, NextStep};
 use crate::papers::proposal::writer::{Writer, joined};
-use crate::papers::proposal::{Issue, LookChoice, frame, life_words, look_chosen, times_note};
+use crate::papers::proposal::{
+    Issue, LookChoice, Spaces, frame, life_words, look_chosen, times_note,
+};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::Standing;
@@ -45,6 +47,8 @@ pub struct CareSheet {
     /// Things that the shop leaves with the customer, in its own words.
     pub left: Vec<String>,
     pub left_note: String,
+    /// A sheet for each further space of a job that has several.
+    pub more: Vec<CareSheet>,
 }
 
 /// Habits under one head.
@@ -115,7 +119,33 @@ pub fn care_sheet(
         warranty: w.case.shop.warranty.clone(),
         left_note: if left.is_empty() { String::new() } else { say("family.care.left") },
         left,
+        more: vec![],
     })
+}
+
+/// The care sheets of the floors that are laid in several spaces, as one paper; `None` where none is.
+///
+/// # Errors
+/// [`WordsError`] when a sentence uses a value that it is not given.
+pub fn care_sheets(s: &Spaces<'_>, issue: &Issue) -> Result<Option<CareSheet>, WordsError> {
+    let one = |(name, w): (&str, &Writer<'_>)| {
+        let signed = w.case.job.accepted.as_ref().map(|signed| &signed.floor);
+        let laid = match &s.job.accepted {
+            Some(_) => signed.and_then(|floor| w.choice(floor)),
+            None => w.recommended(),
+        };
+        let sheet = |laid| {
+            let mut sheet = care_sheet(w, laid, issue)?;
+            let headed = [("space", name), ("says", sheet.message.lead.as_str())];
+            sheet.message.lead = w.say("space.headed", headed);
+            Ok(sheet)
+        };
+        laid.map(sheet).transpose()
+    };
+    let all = s.named().map(one).collect::<Result<Vec<Option<CareSheet>>, _>>()?;
+    let mut all = all.into_iter().flatten();
+    let first = all.next().map(|first| CareSheet { more: all.collect(), ..first });
+    s.checked(first)
 }
 
 /// The steps, each by the one who takes it and its name in the words.
@@ -160,6 +190,7 @@ fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
         walk => w.usable(schedule.walk),
         carry => w.usable(schedule.carry),
         park => w.usable(schedule.drive),
+        cars => w.case.job.has_cars(),
         life => life_words(w, option),
         call => w.contact(),
         floor => w.the_name(option.key()),

@@ -8,7 +8,7 @@ use crate::papers::family::message::{Message, main_hazards, message, next_steps,
 use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep};
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::papers::proposal::{
-    Issue, frame, moisture_bars, moisture_notes, only_if, reason_not_offered, unknowns,
+    Issue, Spaces, frame, moisture_bars, moisture_notes, only_if, reason_not_offered, unknowns,
 };
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -46,6 +46,8 @@ pub struct Leaflet {
     pub questions: Vec<String>,
     /// Note on where to read the rest.
     pub more_note: String,
+    /// A leaflet for each further space of a job that has several.
+    pub more: Vec<Leaflet>,
 }
 
 /// One option: the same fields for each.
@@ -113,7 +115,25 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         times_note: times_note(w),
         questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
         more_note: w.plain(more),
+        more: vec![],
     })
+}
+
+/// The leaflets of a job of several spaces as one paper, each under the name of its space.
+///
+/// # Errors
+/// [`WordsError`] when a sentence uses a value that it is not given.
+pub fn leaflets(s: &Spaces<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
+    let one = |(name, w): (&str, &Writer<'_>)| {
+        let mut leaflet = leaflet(w, issue, prices)?;
+        let headed = [("space", name), ("says", leaflet.message.lead.as_str())];
+        leaflet.message.lead = w.say("space.headed", headed);
+        Ok(leaflet)
+    };
+    let mut all = s.named().map(one).collect::<Result<Vec<Leaflet>, _>>()?;
+    let mut first = all.remove(0);
+    first.more = all;
+    s.checked(first)
 }
 
 fn floor(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> LeafletOption {
@@ -139,7 +159,10 @@ fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
     let list =
         |key: &str| w.lines(&format!("family.leaflet.leave.{key}"), &minijinja::Value::UNDEFINED);
     let fact = |label: &str, value: &str| w.fact(label, text(value), String::new());
-    let mut facts = vec![fact("glance.days", "days"), fact("family.leaflet.park", "park")];
+    let mut facts = vec![fact("glance.days", "days")];
+    if w.case.job.has_cars() {
+        facts.push(fact("family.leaflet.park", "park"));
+    }
     if prices {
         facts.push(fact("glance.price_no_tax", "price"));
     }
@@ -159,10 +182,10 @@ fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
 fn floor_facts(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> Vec<Fact> {
     let schedule = &option.estimate.schedule;
     let fact = |label: &str, value: String| w.fact(label, value, String::new());
-    let mut facts = vec![
-        fact("glance.days", w.figures.days(schedule.days)),
-        fact("family.leaflet.park", capital(&w.usable(schedule.drive))),
-    ];
+    let mut facts = vec![fact("glance.days", w.figures.days(schedule.days))];
+    if w.case.job.has_cars() {
+        facts.push(fact("family.leaflet.park", capital(&w.usable(schedule.drive))));
+    }
     if prices {
         let label = if option.quote.tax.0 > 0 { "glance.price" } else { "glance.price_no_tax" };
         facts.push(fact(label, w.money(option.quote.total)));

@@ -8,6 +8,6 @@ mod leaflet;
 mod message;
 
 pub use bids::{BidSheet, bid_sheet};
-pub use care::{CareSheet, care_sheet};
-pub use leaflet::{Leaflet, leaflet};
+pub use care::{CareSheet, care_sheet, care_sheets};
+pub use leaflet::{Leaflet, leaflet, leaflets};
 pub use message::main_hazards;

@@ -20,7 +20,7 @@ use slableaf::typeset::{Manuscript, PaperKind};
 use crate::shell::args::Prepare;
 use crate::shell::store::{
     Cache, JudgedJob, LoadedFiles, Saved, ShopLayouts, Unprinted, floor_of, judge_any,
-    keep_numbered, lies_in, load_files, say_unchanged, since_signed, typeset, writer,
+    keep_numbered, lies_in, load_files, one_floor, say_unchanged, since_signed, typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -131,9 +131,7 @@ fn floors<'j, 'a>(
         return Ok(vec![(judged.first(), floor_of(judged.first(), wanted)?)]);
     };
     if wanted.is_some() {
-        let message = "`--floor` is for a job of one space";
-        return Err(Error::new(Exit::Line, message)
-            .help("write the floors that were signed under `[accepted]`, as `floors`"));
+        return Err(one_floor());
     }
     let chosen = all.price.iter().flat_map(|price| price.floors.iter().zip(&all.spaces));
     let mut floors = vec![];

@@ -231,7 +231,7 @@ pub fn with_papers<T>(
     let judged = judge_any(&job.input, &spaces)?;
     let mut job_papers = JobPapers::new(&job, &judged);
     if care {
-        job_papers.laid = Some(chosen_floor(&judged, wanted.floor.as_deref())?);
+        job_papers.laid = chosen_floor(&judged, wanted.floor.as_deref())?;
     }
     job_papers.drawn = drawn_pages(wanted);
     job_papers.prices = wanted.with_prices;

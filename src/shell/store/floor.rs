@@ -10,17 +10,22 @@ use crate::shell::store::JudgedJob;
 use crate::shell::terminal::{Error, Exit, Result};
 
 /// The floor that was asked for, the accepted one, or the recommended one; never one that has a stop.
+/// `None` for a job of several spaces, whose floors are those that were accepted or are recommended.
 pub fn chosen_floor<'j, 'a>(
     judged: &'j JudgedJob<'a>,
     wanted: Option<&str>,
-) -> Result<&'j FloorOption<'a>> {
-    match judged {
-        JudgedJob::One(judged) => floor_of(judged, wanted),
-        JudgedJob::Spaces(..) => {
-            let message = "this paper is of one floor, and the job has several spaces";
-            Err(Error::new(Exit::Line, message).help("`slableaf prepare` writes the papers of all"))
-        }
+) -> Result<Option<&'j FloorOption<'a>>> {
+    match (judged, wanted) {
+        (JudgedJob::One(judged), _) => floor_of(judged, wanted).map(Some),
+        (JudgedJob::Spaces(..), None) => Ok(None),
+        (JudgedJob::Spaces(..), Some(_)) => Err(one_floor()),
     }
+}
+
+/// Refuses to take one floor for all spaces of a job.
+pub fn one_floor() -> Error {
+    Error::new(Exit::Line, "`--floor` is for a job of one space")
+        .help("write the floors that were signed under `[accepted]`, as `floors`")
 }
 
 /// The floor of one space: the one that was asked for, the accepted one, or the recommended one.

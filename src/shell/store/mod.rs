@@ -35,7 +35,7 @@ pub use files::{
     sweep_unfinished, sync_folder, text_of, toml_files, unfinished_prefix, write_file,
     write_new_file,
 };
-pub use floor::{chosen_floor, floor_of};
+pub use floor::{chosen_floor, floor_of, one_floor};
 pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};
 pub use issue::{BUILT_IN, Issued, PROGRAM, put_out_copy};
 pub use job::{INPUTS, JudgedJob, LoadedJob, judge_any, read_for_shop, writer};

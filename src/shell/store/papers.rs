@@ -9,7 +9,7 @@ use slableaf::issued::{IssueRecord, Options, Replaced};
 use slableaf::judge::judge;
 use slableaf::model::job::Edition;
 use slableaf::papers::change_order::change_page;
-use slableaf::papers::family::{bid_sheet, care_sheet, leaflet};
+use slableaf::papers::family::{bid_sheet, care_sheet, care_sheets, leaflet, leaflets};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, Spaces};
@@ -65,6 +65,7 @@ impl<'a> JobPapers<'a> {
     ) -> Result<Self> {
         let Options { large_print, prices, floor } = &record.options;
         let laid = floor.as_deref().map(|floor| chosen_floor(judged, Some(floor))).transpose()?;
+        let laid = laid.flatten();
         let (large_print, prices) = (*large_print, *prices);
         Ok(Self { laid, prices, large_print, ..Self::new(job, judged) })
     }
@@ -101,7 +102,10 @@ impl<'a> JobPapers<'a> {
         let issue = Issue { phone: edition.phone, ..self.issue_of(revision, replaces, 0) };
         match (edition.paper, self.laid) {
             (Paper::Leaflet, _) => {
-                let page = leaflet(&self.writer(), &issue, self.prices);
+                let page = match self.spaces() {
+                    Some(spaces) => leaflets(&spaces, &issue, self.prices),
+                    None => leaflet(&self.writer(), &issue, self.prices),
+                };
                 self.small(edition, page, revision)
             }
             (Paper::Care, Some(laid)) => {
@@ -129,6 +133,13 @@ impl<'a> JobPapers<'a> {
                         "write what a bid says under `[[bid]]`, and leave out what it does not say",
                     )
                 })?;
+                self.small(edition, Ok(page), revision)
+            }
+            (Paper::Care, None) if self.spaces().is_some() => {
+                let sheets = self.spaces().map(|spaces| care_sheets(&spaces, &issue));
+                let sheets = sheets.transpose().map_err(|error| self.no_words(&error))?.flatten();
+                let nothing = || Error::new(Exit::Stop, "no floor is offered for this job yet");
+                let page = sheets.ok_or_else(|| nothing().help("`slableaf check` says why"))?;
                 self.small(edition, Ok(page), revision)
             }
             (Paper::Proposal | Paper::Care, _) => {

@@ -3,7 +3,8 @@
 use toml::{Table, Value};
 
 use crate::base::source::SourceFile;
-use crate::price::case::{Case, case};
+use crate::price::case::{Case, case, case_of};
+use crate::price::visit::OtherSpaces;
 use crate::read::{self, Files};
 
 const JOB: &str = r#"
@@ -81,6 +82,20 @@ impl Sample {
     pub fn without(mut self, path: &str) -> Self {
         set(&mut self.job, path, None);
         self
+    }
+
+    /// The same slab as a space of a kind, with these lines of its surroundings.
+    pub fn in_space(mut self, kind: &str, surroundings: &str) -> Self {
+        let mut space = Table::new();
+        for held in ["slab", "area", "moisture", "air"] {
+            space.extend(self.job.remove(held).map(|value| (held.to_owned(), value)));
+        }
+        self.job.remove("garage");
+        set(&mut space, "name", Some("\"The space\""));
+        set(&mut space, "kind", Some(&format!("\"{kind}\"")));
+        set(&mut space, "surroundings", Some(&format!("{{ {surroundings} }}")));
+        self.job.insert("space".to_owned(), Value::Array(vec![Value::Table(space)]));
+        self.job("sold-at-home", "false")
     }
 
     /// Sets a key of the book. In a list a part of the path is an entry's `key` or its position:
@@ -171,7 +186,11 @@ impl Sample {
             Ok(input) => input,
             Err(problems) => panic!("the sample cannot be read: {problems:#?}"),
         };
-        look(case(&input))
+        // A job with a space is judged as that.
+        match input.job.of_spaces().first() {
+            Some(space) => look(case_of(space, &input, OtherSpaces::default())),
+            None => look(case(&input)),
+        }
     }
 }
 

@@ -88,6 +88,9 @@ fn whole(top: &Table<'_>, in_spaces: &[Table<'_>], names: &JobNames) -> (Option<
         .as_deref()
         .and_then(|spaces| top.table(&accepted::TABLE).and_then(|t| accepted(&t, &offer, spaces)));
     let mut decided = decided(top, &offer, accepted.as_ref());
+    if !in_spaces.is_empty() {
+        spaces::whole_discount(top, decided.discount.as_ref());
+    }
     let signs = std::mem::take(&mut decided.signs);
     (put_together(top, names, spaces, accepted, decided), signs)
 }

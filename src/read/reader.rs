@@ -96,6 +96,14 @@ impl<'a> Table<'a> {
         self.entries.get(key).map_or_else(|| self.span(), |value| self.at(value.span()))
     }
 
+    /// The place of a value in a table below.
+    pub fn span_below(&self, table: &str, key: &str) -> Option<Span> {
+        match self.entries.get(table)?.get_ref() {
+            DeValue::Table(below) => Some(self.at(below.get(key)?.span())),
+            _ => None,
+        }
+    }
+
     /// True when a key or a table of this name is written in the table.
     pub fn has(&self, name: &str) -> bool {
         self.entries.contains_key(name)

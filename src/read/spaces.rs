@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use crate::base::names::Key;
 use crate::base::source::Located;
+use crate::model::choices::Discount;
 use crate::model::job::Garage;
 use crate::model::space::{Place, Space, SpaceKind};
 use crate::read::job::{JobNames, OfferNames, air, offer_fits, slab};
@@ -186,6 +187,14 @@ pub fn keeps_to_spaces(table: &Table<'_>, spaces: &[Space]) -> bool {
         }
         _ => true,
     }
+}
+
+/// Refuses floors of a discount, which is off the price of all spaces.
+pub fn whole_discount(top: &Table<'_>, discount: Option<&Discount>) {
+    let Some(discount) = discount.filter(|discount| !discount.floors.is_empty()) else { return };
+    let span = top.span_below("discount", "floors").unwrap_or_else(|| discount.span.clone());
+    let help = "leave it out: a discount is off the price of all spaces together";
+    top.report(&span, "`floors` names floors, and this job has several spaces", help);
 }
 
 /// Refuses a photo of a space that there is not.

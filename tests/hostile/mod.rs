@@ -8,6 +8,7 @@ mod photos;
 mod pictures;
 mod shapes;
 mod signs;
+mod spaces;
 mod strings;
 mod structure;
 mod sweep;

@@ -17,6 +17,7 @@ mod shapes;
 mod shop;
 mod slab;
 mod small;
+mod spaces;
 mod system;
 mod toml;
 mod values;

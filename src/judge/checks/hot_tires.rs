@@ -19,6 +19,9 @@ pub const CHECK: Check = Check {
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
+    if !case.job.has_cars() {
+        return vec![];
+    }
     each_floor(case, |option| {
         let film = option.floor.resin_film();
         option.floor.is_thin().then(|| CHECK.caution().measured(film).limit(THIN_BELOW))
@@ -41,6 +44,8 @@ mod tests {
     #[test]
     fn fires_on_a_thin_floor() {
         testing::sample().expect(&CHECK, "water-kit", Severity::Caution);
+        // No car drives on a patio.
+        testing::sample().in_space("patio", "").expect_silent(&CHECK, "water-kit");
         base("6.16").expect(&CHECK, "water-kit", Severity::Caution);
     }
 

@@ -297,6 +297,8 @@ pub mod salts;
 pub mod moving_crack;
 pub mod ambering;
 pub mod hot_tires;
+pub mod outdoor_sun;
+pub mod outdoor_weather;
 pub mod recoat_missed;
 pub mod one_day_misses;
 pub mod batch_gels;
@@ -307,6 +309,8 @@ pub mod isocyanate;
 pub mod skin_allergy;
 pub mod flammable_solvent;
 pub mod voc_over_limit;
+pub mod room_air;
+pub mod slept_in;
 pub mod wet_slip;
 pub mod areas_not_placed;
 pub mod day_overrun;
@@ -349,6 +353,8 @@ pub const CHECKS: &[&Check] = &[
     &moving_crack::CHECK,
     &ambering::CHECK,
     &hot_tires::CHECK,
+    &outdoor_sun::CHECK,
+    &outdoor_weather::CHECK,
     &recoat_missed::CHECK,
     &one_day_misses::CHECK,
     &batch_gels::CHECK,
@@ -359,6 +365,8 @@ pub const CHECKS: &[&Check] = &[
     &skin_allergy::CHECK,
     &flammable_solvent::CHECK,
     &voc_over_limit::CHECK,
+    &room_air::CHECK,
+    &slept_in::CHECK,
     &wet_slip::CHECK,
     &areas_not_placed::CHECK,
     &day_overrun::CHECK,

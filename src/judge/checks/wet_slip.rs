@@ -1,6 +1,6 @@
 //! `wet-slip`: a floor that gets wet is a floor to slip on.
 //!
-//! Caution where cars bring in rain, snow or wash water; a note elsewhere, for any coat is slick
+//! Caution where cars bring in rain, snow or wash water, and where rain or dew reaches the floor; a note elsewhere, for any coat is slick
 //! under water or oil. No friction figure is compared: those of the source rank surfaces and do
 //! not foretell whether a person slips, so nothing here can pass.
 
@@ -18,7 +18,9 @@ pub const CHECK: Check = Check {
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.wet { Severity::Caution } else { Severity::Note };
-    vec![Finding::new(&CHECK, severity)]
+    let outdoors = case.job.place.as_ref().is_some_and(|place| place.outdoors);
+    let finding = Finding::new(&CHECK, severity).yes_no("outdoors", outdoors);
+    vec![finding.yes_no("cars", case.job.has_cars())]
 }
 
 #[cfg(test)]
@@ -33,6 +35,10 @@ mod tests {
             (sample().job("garage.wet", "true"), "", CAUTION),
             // Takes a garage that nobody described as wet.
             (sample().without("garage.wet"), "", CAUTION),
+            // Cautions on a patio, and on steps outdoors.
+            (sample().in_space("patio", ""), "", CAUTION),
+            (sample().in_space("steps", "outdoors = true"), "", CAUTION),
+            (sample().in_space("room", "daylight = true, wet = false"), "", NOTE),
         ]);
     }
 

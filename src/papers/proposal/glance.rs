@@ -269,6 +269,8 @@ const MAIN_CAUTIONS: &[&Check] = &[
     &checks::hot_tires::CHECK,
     &checks::slab_on_ground_no_barrier::CHECK,
     &checks::barrier_permeance::CHECK,
+    &checks::outdoor_sun::CHECK,
+    &checks::outdoor_weather::CHECK,
     &checks::ambering::CHECK,
     &checks::recoat_missed::CHECK,
     &checks::batch_gels::CHECK,

@@ -67,7 +67,8 @@ fn extras(named: &[(Located<String>, Vec<Located<Key>>)], systems: &[System], pr
 /// ticked may be ticked.
 pub fn additions(names: &JobNames, systems: &[System], problems: &Problems) {
     let extras_of = |floors: &[Key]| -> Vec<&str> {
-        let offered = names.offer.iter().map(|offered| &offered.value);
+        let of_spaces = names.spaces.iter().flat_map(|space| &space.offer);
+        let offered = names.offer.iter().chain(of_spaces).map(|offered| &offered.value);
         let meant = offered.filter(|floor| floors.is_empty() || floors.contains(floor));
         let found = meant.filter_map(|floor| systems.iter().find(|system| system.key == *floor));
         let extras = found.flat_map(|s| s.coats.iter().filter_map(|coat| coat.extra.as_ref()));

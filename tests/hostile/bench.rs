@@ -301,6 +301,7 @@ pub fn unfolded(ics: &str) -> String {
 const ELSE: &[(&str, &str)] = &[
     ("[slab]", "poured-year"),
     ("[[cutout]]", "outline"),
+    ("[discount]", "percent"),
     ("at the top of the file", "space"),
     ("at the top of the file", "sold-at-home"),
     ("[accepted]", "floors"),

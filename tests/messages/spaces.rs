@@ -59,9 +59,9 @@ fn two_spaces_have_two_names() {
     spaces(&[garage(), space("garage", "room", "daylight = true")], "").says(
         r#"
         error: `name` `garage` stands at two spaces
-          --> job.toml:15:8
+          --> job.toml:16:8
            |
-        15 | name = "garage"
+        16 | name = "garage"
            |        ^^^^^^^^
            |
            = help: give each space a name of its own, such as `Front patio`
@@ -88,12 +88,12 @@ fn every_space_has_an_offer() {
     job("").write("job.toml", file).says(
         r#"
         error: `offer` is missing here and at the top of the job
-          --> job.toml:7:1
-           |
-         7 | [[space]]
-           | ^^^^^^^^^
-           |
-           = help: add `offer = ["barrier"]` to this space, or to the top of the job for all
+         --> job.toml:7:1
+          |
+        7 | [[space]]
+          | ^^^^^^^^^
+          |
+          = help: add `offer = ["barrier"]` to this space, or to the top of the job for all
     "#,
     );
     let own = garage().replace("name = ", "offer = [\"thick\"]\nname = ");
@@ -120,21 +120,21 @@ fn floors_are_accepted_by_space() {
     accepted("floor = \"thin\"").says(
         r#"
         error: `floor` names one floor, and the job has several spaces
-          --> job.toml:23:9
+          --> job.toml:25:9
            |
-        23 | floor = "thin"
+        25 | floor = "thin"
            |         ^^^^^^
            |
            = help: write `floors = { "Garage" = "thin" }`
     "#,
     );
-    accepted("floors = { Garage = \"thin\", Patoi = \"thin\" }").says(
+    accepted("floors = { Garage = \"thin\", Patios = \"thin\" }").says(
         r#"
-        error: no space is called `Patoi`
-          --> job.toml:23:29
+        error: no space is called `Patios`
+          --> job.toml:25:29
            |
-        23 | floors = { Garage = "thin", Patoi = "thin" }
-           |                             ^^^^^
+        25 | floors = { Garage = "thin", Patios = "thin" }
+           |                             ^^^^^^
            |
            = help: did you mean `Patio`?
     "#,
@@ -142,9 +142,9 @@ fn floors_are_accepted_by_space() {
     accepted("floors = { Garage = \"thick\" }").says(
         r#"
         error: `thick` is not on offer for `Garage`
-          --> job.toml:23:21
+          --> job.toml:25:21
            |
-        23 | floors = { Garage = "thick" }
+        25 | floors = { Garage = "thick" }
            |                     ^^^^^^^
            |
            = help: did you mean `thin`?
@@ -165,9 +165,9 @@ fn a_discount_and_an_addition_of_spaces_name_no_floors() {
     spaces(&[garage(), patio()], behind).says(
         r#"
         error: `floors` names floors, and this job has several spaces
-          --> job.toml:22:10
+          --> job.toml:25:10
            |
-        22 | floors = ["thin"]
+        25 | floors = ["thin"]
            |          ^^^^^^^^
            |
            = help: leave it out: a discount is off the price of all spaces together

@@ -57,8 +57,15 @@ impl Signed {
             Saved::Exists => format!("accepted: {shown} stays as it was signed"),
             Saved::Written => format!("wrote {shown} again, as it was signed"),
         });
+        let floors = match self.accepted.floors.as_slice() {
+            [] => floor.to_string(),
+            floors => {
+                let named = floors.iter().map(|(space, floor)| format!("{space}: {floor}"));
+                named.collect::<Vec<_>>().join(", ")
+            }
+        };
         report.say(format!(
-            "  revision {revision}, {floor}, accepted on {on}; an accepted job is not revised"
+            "  revision {revision}, {floors}, accepted on {on}; an accepted job is not revised"
         ));
         Ok(Issued { path, pdf, stored, made: None, is_new: false })
     }

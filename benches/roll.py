@@ -2,7 +2,7 @@
 """Time of `roll` over many jobs.
 
     cargo build --release
-    benches/roll.py [COUNT]
+    benches/roll.py [COUNT [PROFILE]]
 
 Makes a folder of COUNT jobs (10,000 without it), all invented: one proposal is written by the program, and
 its record is copied under the number of each job and sealed anew. A third of the jobs has no paper yet, a third
@@ -19,7 +19,7 @@ import time
 
 root = pathlib.Path(__file__).resolve().parent.parent
 count = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
-program = root / "target" / "release" / "slableaf"
+program = root / "target" / (sys.argv[2] if len(sys.argv) > 2 else "release") / "slableaf"
 SEAL = "\n[seal]\n# Of every byte above the empty line before this table.\nsha256 = "
 
 

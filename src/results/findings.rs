@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::issued::Scope;
 use crate::judge::checks::{FindingPlace, Severity};
 use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
@@ -28,6 +30,19 @@ pub struct FindingsForm {
     /// The spaces of a job that has several, each with its own recommendation and findings, which then do not
     /// stand above; empty where it has not.
     pub spaces: Vec<SpaceFindings>,
+    /// The standing to what was signed; null for a job that nobody has signed, and where the records cannot tell.
+    pub since_signed: Option<SinceSigned>,
+}
+
+/// The standing of a job to what was signed, with its signed orders.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct SinceSigned {
+    /// Parts of the work that differ and were not ordered, the weightiest first.
+    pub changed: Vec<Scope>,
+    /// Their price by the accepted price book; null for a job of several spaces.
+    pub price_change: Option<Cents>,
+    /// It was signed after the last day of its prices.
+    pub signed_late: bool,
 }
 
 /// The findings on one of several spaces.
@@ -51,6 +66,7 @@ impl FindingsForm {
             recommendation: w.recommendation.into(),
             findings: Finding::all(w)?,
             spaces: vec![],
+            since_signed: None,
         })
     }
 
@@ -72,6 +88,7 @@ impl FindingsForm {
             recommendation: Recommendation::none(),
             findings: vec![],
             spaces: s.named().map(one).collect::<Result<_, _>>()?,
+            since_signed: None,
         })
     }
 }

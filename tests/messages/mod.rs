@@ -10,6 +10,7 @@ mod job;
 mod lists;
 mod moisture;
 mod numbers;
+mod orders;
 mod pictures;
 mod price_changes;
 mod product;

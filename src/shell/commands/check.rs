@@ -4,7 +4,7 @@ use slableaf::judge::Judged;
 use slableaf::judge::checks::Severity;
 use slableaf::papers::proposal::Spaces;
 use slableaf::papers::proposal::writer::Writer;
-use slableaf::results::findings::FindingsForm;
+use slableaf::results::findings::{FindingsForm, SinceSigned};
 use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
@@ -17,29 +17,36 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     let spaces = input.job.of_spaces();
     let judged = judge_any(&input, &spaces)?;
     let all = judged.all();
-    let text = match (look.format, judged.spaces(&layouts.words)) {
-        (Format::Text, None) => text(judged.first(), &writer(judged.first(), &layouts.words)),
-        (Format::Text, Some(spaces)) => of_spaces(&spaces),
-        (Format::Json, None) => {
-            FindingsForm::of(&writer(judged.first(), &layouts.words)).map(|form| json(&form))
-        }
-        (Format::Json, Some(spaces)) => FindingsForm::of_spaces(&spaces).map(|form| json(&form)),
-    };
-    let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
-    report.print(format!("{text}\n"));
-    let mut findings = all.iter().flat_map(|judged| &judged.findings);
-    let changed = match since_signed(&look.files.job, &Cache::default()) {
-        Ok(since) => since.is_some_and(|since| {
-            since.warn(&look.files.job, report);
-            since.is_changed()
-        }),
+    let since = match since_signed(&look.files.job, &Cache::default()) {
+        Ok(since) => since,
         Err(error) => {
             let help =
                 "bring the record back from a backup, or set `[accepted]` to what was signed";
             report.warn(&format!("what was signed cannot be looked up: {error}"), help);
-            false
+            None
         }
     };
+    let json = |form| {
+        let since_signed = since.as_ref().map(|since| SinceSigned {
+            changed: since.scope.clone(),
+            price_change: since.change,
+            signed_late: since.late.is_some(),
+        });
+        json(&FindingsForm { since_signed, ..form })
+    };
+    let text = match (look.format, judged.spaces(&layouts.words)) {
+        (Format::Text, None) => text(judged.first(), &writer(judged.first(), &layouts.words)),
+        (Format::Text, Some(spaces)) => of_spaces(&spaces),
+        (Format::Json, None) => FindingsForm::of(&writer(judged.first(), &layouts.words)).map(json),
+        (Format::Json, Some(spaces)) => FindingsForm::of_spaces(&spaces).map(json),
+    };
+    let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
+    report.print(format!("{text}\n"));
+    if let Some(since) = &since {
+        since.warn(&look.files.job, report);
+    }
+    let mut findings = all.iter().flat_map(|judged| &judged.findings);
+    let changed = since.is_some_and(|since| since.is_changed());
     let held = changed || findings.any(|finding| finding.severity >= Severity::Wait);
     Ok(if held { Exit::Stop } else { Exit::Fine })
 }

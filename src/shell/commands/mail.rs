@@ -9,7 +9,7 @@ use slableaf::read::limits::RECORD_BYTES;
 use crate::shell::args::{Mail, Paper};
 use crate::shell::store::{
     Cache, Issued, JobPapers, LoadedJob, Records, job_of_record, judge_any, load_files,
-    read_acceptance, read_plain, refuse_other_than_folder, warn_of_age, write_file,
+    read_acceptance, read_plain, refuse_other_than_folder, since_signed, warn_of_age, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -33,6 +33,10 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     if let Some(signed) = read_acceptance(&wanted.files.job)? {
         let records = Records::open(folder, &signed.number)?;
         let issued = signed.put_out(&records, &papers, report)?;
+        // Whatever cannot be held against it does not keep the signed paper from being sent.
+        if let Ok(Some(since)) = since_signed(&wanted.files.job, &cache) {
+            since.warn(&wanted.files.job, report);
+        }
         // The mail says what was signed as it was then, and goes to where the customer is now.
         let mut then = job_of_record(&issued.stored, &cache)?;
         then.input.job.customer.email = now.job.customer.email;

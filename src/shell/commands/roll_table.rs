@@ -17,8 +17,10 @@ use crate::shell::terminal::{Align, columns, counted, printable};
 /// The most columns of a table: that of a usual terminal.
 const MOST: usize = 80;
 
-/// The least that is left of a name.
+/// The least that is left of a name, of a crew and of a number.
 const LEAST_NAME: usize = 12;
+const LEAST_CREW: usize = 4;
+const LEAST_NUMBER: usize = 10;
 
 /// The roll as text for a terminal.
 pub fn roll_table(jobs: &[RolledJob], on: Date) -> String {
@@ -88,7 +90,7 @@ fn table(jobs: &[RolledJob], on: Date, words: &FigureWords) -> String {
 
 /// Cuts customers and crews, and numbers last, until the table has no more columns than it may.
 fn narrow(rows: &mut [Vec<String>]) {
-    for (at, least) in [(1, LEAST_NAME), (6, 6), (0, LEAST_NAME)] {
+    for (at, least) in [(1, LEAST_NAME), (6, LEAST_CREW), (0, LEAST_NUMBER)] {
         let width = |rows: &[Vec<String>], at: usize| {
             rows.iter().filter_map(|row| row.get(at)).map(|cell| cell.width()).max().unwrap_or(0)
         };

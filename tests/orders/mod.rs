@@ -1,6 +1,7 @@
 //! What was signed and what changed since: change orders with their money worked by hand, and a law of their
 //! prices.
 
+mod contacts;
 mod law;
 mod leaks;
 mod promises;

@@ -140,7 +140,11 @@ fn write_change_order(
             write_drafts(wanted, &job_papers, &[Paper::ChangeOrder], out, report)?;
             return Ok(Done::Written);
         }
-        return issue_all(wanted, &job_papers, Paper::ChangeOrder, &records, out, report);
+        let done = issue_all(wanted, &job_papers, Paper::ChangeOrder, &records, out, report)?;
+        if done == Done::Written {
+            warn_of_age(&loaded.input.job, report);
+        }
+        return Ok(done);
     };
     let Some(revision) = last else {
         let message = "nothing differs from what was signed, so there is nothing to order";

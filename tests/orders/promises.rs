@@ -134,3 +134,36 @@ fn a_floor_that_was_promised_stays_on_offer() {
     let folder = folder.replace("job.toml", &offer, "offer = [\"fast-cure\"]");
     folder.run(WRITE).code(1).err_has("and the job does not any more");
 }
+
+/// Offers that have ended are what `--requote expired` is for.
+#[test]
+fn offers_that_have_ended_are_priced_anew_on_request() {
+    let folder = dearer(issued());
+    run_after(&folder, 31, &["reprice", "."]).success().out_has("expired").out_has("0 papers");
+    run_after(&folder, 31, &["reprice", ".", "--requote", "expired"]).code(2);
+    run_after(&folder, 31, &["reprice", ".", "--requote", "expired", "--new-date"])
+        .success()
+        .out_has("wrote papers/2026-0170-proposal-r2.pdf");
+    assert!(folder.read("job.toml").contains("date = 2026-06-12"));
+}
+
+#[test]
+fn before_is_what_was_issued_last() {
+    let folder = issued();
+    let record = folder.read("records/2026-0170-proposal-r1/record.toml");
+    let record: toml::Table = record.parse().unwrap();
+    let floors = record["facts"]["floor"].as_array().unwrap();
+    let total = floors.iter().find(|floor| floor["key"].as_str() == Some("barrier")).unwrap();
+    let total = total["total"].as_integer().unwrap();
+    let book = folder.read("book.toml");
+    let folder = folder
+        .write("new.toml", book.replacen("margin = \"38 %\"", "margin = \"36 %\"", 1))
+        .replace("job.toml", "width = \"21 ft\"", "width = \"19 ft\"");
+    let ask = ["reprice", ".", "--book", "new.toml", "--dry-run", "--format", "json"];
+    let form = folder.run(&ask).success().stdout();
+    let form: serde_json::Value = serde_json::from_str(&form).unwrap();
+    let floors = form["jobs"][0]["floors"].as_array().unwrap();
+    let floor = floors.iter().find(|floor| floor["floor"] == "barrier").unwrap();
+    let before = floor["before"].as_str().unwrap().replace('.', "");
+    assert_eq!(before.parse::<i64>().unwrap(), total);
+}

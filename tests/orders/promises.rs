@@ -138,7 +138,7 @@ fn a_floor_that_was_promised_stays_on_offer() {
 /// Offers that have ended are what `--requote expired` is for.
 #[test]
 fn offers_that_have_ended_are_priced_anew_on_request() {
-    let folder = dearer(issued());
+    let folder = dearer(issued()).replace("job.toml", "plan = { start = 2026-05-26 }\n", "");
     run_after(&folder, 31, &["reprice", "."]).success().out_has("expired").out_has("0 papers");
     run_after(&folder, 31, &["reprice", ".", "--requote", "expired"]).code(2);
     run_after(&folder, 31, &["reprice", ".", "--requote", "expired", "--new-date"])

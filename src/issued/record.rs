@@ -161,6 +161,22 @@ impl IssueRecord {
         toml::from_str(body).map_err(unread)
     }
 
+    /// Records after which this one was made, each with its hash: those that it follows, and the revision
+    /// that it replaces, which records without a chain name too, without a hash.
+    pub fn came_after(&self) -> Vec<(String, Option<&Hash>)> {
+        let follows = self.follows.iter();
+        let mut before: Vec<(String, Option<&Hash>)> =
+            follows.map(|one| (one.record.clone(), Some(&one.sha256))).collect();
+        if let Some(replaced) = &self.replaces {
+            let kind = self.kind.trim_end_matches("-phone");
+            let name = format!("{}-{kind}-r{}", self.number, replaced.revision);
+            if before.iter().all(|(known, _)| *known != name) {
+                before.push((name, None));
+            }
+        }
+        before
+    }
+
     /// Every file of the record beside its own, in the order of their paths.
     pub fn leaves(&self) -> Vec<Leaf> {
         let paper = Leaf { path: self.paper.path.clone(), sha256: self.paper.sha256.clone() };

@@ -21,7 +21,7 @@ fn a_file_that_is_edited_keeps_its_mode() {
         let folder = Folder::tested();
         set_mode(&folder, "book.toml", wanted);
         set_mode(&folder, "job.toml", wanted);
-        let change = ["book", "change", "book.toml", "--percent", "+9 %", "--from", "2026-05-20"];
+        let change = ["book", "change", "book.toml", "--percent", "-9 %", "--from", "2026-05-20"];
         folder.run(&["write", "job.toml"]).success();
         folder.run(&[&change[..], &["--in-place"]].concat()).success();
         assert_eq!(mode(&folder, "book.toml"), wanted);

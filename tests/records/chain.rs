@@ -130,6 +130,22 @@ fn a_record_that_was_taken_away_is_named() {
     }
 }
 
+/// A promise that is lost cannot be kept by the program: whoever issues the next paper is told.
+#[test]
+fn a_new_revision_tells_of_records_that_are_missing() {
+    let folder = issued();
+    fs::remove_dir_all(folder.path(&record(1))).unwrap();
+    let folder = wage(folder, 43);
+    folder
+        .run(WRITE)
+        .success()
+        .err_has(&format!("warning: the record {NUMBER}-proposal-r1 is missing"))
+        .err_has("this paper was not held against it");
+    let folder = issued();
+    let folder = wage(folder, 43);
+    assert!(!folder.run(WRITE).success().stderr().contains("is missing"));
+}
+
 /// A record that was moved to an archive is there when the archive is asked, too.
 #[test]
 fn a_record_in_an_archive_is_not_missing() {

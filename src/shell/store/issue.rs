@@ -102,6 +102,11 @@ impl JobPapers<'_> {
         let stored = self.write_record(records, origin, revision, replaces, &made, &inputs)?;
         let (path, pdf, _) = put_out_copy(&stored, out)?;
         self.say_written(edition, &path, made.1.pages, report);
+        for missing in records.missing() {
+            let message = format!("the record {missing} is missing, and so is what it promised");
+            report
+                .warn(&message, "bring it back from a backup; this paper was not held against it");
+        }
         Ok(Issued { path, pdf, stored, made: Some(made), is_new: true })
     }
 

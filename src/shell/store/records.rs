@@ -189,6 +189,20 @@ impl Records {
         read.collect()
     }
 
+    /// Names of records after which others were made and that are not there, the first one first: what
+    /// they promised is not known.
+    pub fn missing(&self) -> Vec<String> {
+        let known = self.all_of_job();
+        let before = known.iter().flat_map(|(stored, _)| stored.record.came_after());
+        let mut missing: Vec<String> = before
+            .map(|(name, _)| name)
+            .filter(|name| fs::symlink_metadata(self.folder.join(name)).is_err())
+            .collect();
+        missing.sort();
+        missing.dedup();
+        missing
+    }
+
     /// Makes a record: all of it or nothing. `before` is what stands if it fails.
     pub fn commit(
         &self,

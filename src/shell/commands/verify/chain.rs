@@ -44,20 +44,9 @@ impl Chain {
 
     fn add(&mut self, place: &Path, record: &IssueRecord) {
         let folder = folder_of(place);
-        let by = record.name();
-        let mut name = |other: &str, hash| {
-            self.named.entry(folder.join(other)).or_default().push((by.clone(), hash));
-        };
-        for followed in &record.follows {
-            name(&followed.record, Some(followed.sha256.clone()));
-        }
-        // Older records name the revision that they replace, and no hash.
-        if let Some(replaced) = &record.replaces {
-            let kind = record.kind.trim_end_matches("-phone");
-            let other = format!("{}-{kind}-r{}", record.number, replaced.revision);
-            if record.follows.iter().all(|followed| followed.record != other) {
-                name(&other, None);
-            }
+        for (name, hash) in record.came_after() {
+            let named = self.named.entry(folder.join(name)).or_default();
+            named.push((record.name(), hash.cloned()));
         }
     }
 

@@ -182,6 +182,30 @@ fn a_run_may_begin_with_a_broken_file() {
     run.says("wrote papers/2026-0142-care-draft.pdf");
 }
 
+/// The process that sets a shop's own layouts may be ended by whoever cleans up: the next draft has
+/// another one.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_process_apart_that_was_ended_is_started_again() {
+    let theme = std::fs::read(root().join("layouts/theme.typ")).unwrap();
+    let folder = Folder::new().write("layouts/theme.typ", theme);
+    let run = Watching::start(&folder, &[]);
+    run.says("watching");
+    let process = run.child.id();
+    let tasks = std::fs::read_dir(format!("/proc/{process}/task")).unwrap();
+    let mut ended = 0;
+    for task in tasks {
+        let children = std::fs::read_to_string(task.unwrap().path().join("children"));
+        for child in children.unwrap_or_default().split_whitespace() {
+            assert!(Command::new("kill").args(["-9", child]).status().unwrap().success());
+            ended += 1;
+        }
+    }
+    assert_eq!(ended, 1);
+    edit(&folder, "job.toml", "Rosa and", "Rosalind and");
+    run.says("proposal written again");
+}
+
 #[test]
 fn the_one_job_of_a_folder_is_watched() {
     let folder = Folder::new();

@@ -33,10 +33,11 @@ fn figures_that_were_changed_and_sealed_again_are_told() {
     let table: toml::Table = text.parse().unwrap();
     let total = table["facts"]["floor"][0]["total"].as_integer().unwrap();
     let results = folder.read(&format!("{}/results.json", record(1)));
-    let changes: [(&str, Box<dyn Fn(&str) -> String>); 5] = [
+    type Edit = Box<dyn Fn(&str) -> String>;
+    let changes: [(&str, Edit); 5] = [
         (
             "facts is not",
-            Box::new(|b: &str| b.replacen(&format!("total = {total}"), "total = 1", 1)),
+            Box::new(move |b: &str| b.replacen(&format!("total = {total}"), "total = 1", 1)),
         ),
         ("date is not", Box::new(|b| b.replacen("date = 2026-05-12", "date = 2026-05-11", 1))),
         ("number of pages is not", Box::new(|b| b.replacen("pages = ", "pages = 1", 1))),
@@ -281,4 +282,43 @@ fn a_copy_that_is_a_link_to_a_device_is_told() {
     folder.run(WRITE).success();
     fs::remove_file(folder.path(&paper(1))).unwrap();
     folder.run(VERIFY).success();
+}
+
+/// Two jobs in one folder of records, the number of one beginning like that of the other.
+#[test]
+fn chains_of_two_jobs_are_apart() {
+    let folder = small();
+    let job = folder.read("job.toml");
+    let folder = folder.write("other.toml", job.replace(NUMBER, &format!("{NUMBER}-proposal")));
+    for job in ["job.toml", "other.toml", "job.toml"] {
+        folder.run(&["write", job]).success();
+    }
+    let folder = wage(folder, 41);
+    for job in ["job.toml", "other.toml"] {
+        folder.run(&["write", job]).success();
+    }
+    let follows = |name: &str| {
+        let text = folder.read(&format!("records/{name}/record.toml"));
+        let lines = text.lines().filter_map(|line| line.strip_prefix("record = "));
+        lines.map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert_eq!(follows(&format!("{NUMBER}-proposal-r2")), [format!("\"{NUMBER}-proposal-r1\"")]);
+    let other = format!("{NUMBER}-proposal-proposal");
+    assert_eq!(follows(&format!("{other}-r2")), [format!("\"{other}-r1\"")]);
+    folder.run(&["verify", "records"]).success().out_has("4 records: 4 sound");
+    folder.run(&["verify", "other.toml"]).success().out_has("2 records: 2 sound");
+}
+
+/// What lies too deep is told, and what was found is verified all the same.
+#[test]
+fn a_folder_that_is_too_deep_is_told() {
+    let folder = small();
+    folder.run(WRITE).success();
+    let deep = vec!["d"; 33].join("/");
+    fs::create_dir_all(folder.path(&deep)).unwrap();
+    folder
+        .run(&["verify", "."])
+        .code(5)
+        .err_has("it lies deeper than 32 folders")
+        .out_has("1 record: 1 sound");
 }

@@ -47,6 +47,9 @@ fn photos_are_on_disk_once_however_many_revisions_there_are() {
         fs::metadata(path).unwrap().ino()
     };
     assert_eq!(inode(1), inode(4));
+    // What a person may want to read and copy is small, and a file of its own in each record.
+    let job = folder.path(&format!("{}/inputs/job.toml", record(4)));
+    assert_eq!(fs::metadata(job).unwrap().nlink(), 1);
     // The customer's own photo and copy are files of their own: whoever edits them changes no record.
     let own = |path: &str| fs::metadata(folder.path(path)).unwrap().nlink();
     assert_eq!(own("photos/dome.jpg"), 1);
@@ -122,4 +125,23 @@ fn a_nearly_full_disk_holds_the_next_record() {
     let folder = wage(folder, 41);
     folder.run(&write).success();
     folder.run(&["verify", "disk/records", "--papers", "papers"]).success().out_has("2 sound");
+}
+
+/// A record on a disk of its own, to which no second name can lead: the photos are written again.
+#[test]
+fn where_no_file_has_two_names_it_is_written_again() {
+    let folder = issue(Folder::new(), 1);
+    let first = folder.path(&record(1));
+    let aside = folder.path("aside");
+    fs::rename(&first, &aside).unwrap();
+    let Some(_disk) = super::disks::Mounted::new(first.clone(), "8m") else { return };
+    for (path, bytes) in all_files(&aside) {
+        let to = first.join(path.strip_prefix(&aside).unwrap());
+        fs::create_dir_all(to.parent().unwrap()).unwrap();
+        fs::write(to, bytes).unwrap();
+    }
+    let folder = issue(folder, 2);
+    let dome = folder.path(&format!("{}/inputs/photos/dome.jpg", record(2)));
+    assert_eq!(fs::metadata(dome).unwrap().nlink(), 1);
+    folder.run(VERIFY).success().out_has("2 records: 2 sound");
 }

@@ -22,7 +22,7 @@ use crate::shell::store::{
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
 
 pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
-    let on = wanted.on.unwrap_or_else(|| today());
+    let on = wanted.on.unwrap_or_else(today);
     if let Some(book) = &wanted.book {
         // A book that does not load is refused before every job says so.
         load_book(book)?;

@@ -19,6 +19,8 @@ use crate::site::standing::Standing;
 const SENTENCES: usize = 5;
 /// Of what can hurt somebody it carries one more.
 const HAZARDS: usize = 6;
+/// Floors that wait, each with its condition.
+const MOST_WAITING: usize = 4;
 
 pub fn glance(s: &Spaces<'_>, issue: &Issue) -> Glance {
     let w = s.w();
@@ -155,12 +157,17 @@ fn hangs_of_spaces(s: &Spaces<'_>) -> Option<Hangs> {
     let all: Vec<(&str, &Writer<'_>, Hangs)> =
         s.named().filter_map(|(name, w)| Some((name, w, hangs(w)?))).collect();
     let (_, _, first) = all.first()?;
+    // Of many, page one names the floor of each space that comes first; the leaf has them all.
+    let many = all.iter().map(|(_, _, hangs)| hangs.rows.len()).sum::<usize>() > MOST_WAITING;
     let rows = all.iter().flat_map(|(name, w, hangs)| {
-        hangs.rows.iter().map(|row| HangsRow { name: headed(w, name, &row.name), ..row.clone() })
+        let first = w.first().map(|floor| w.name(floor.key()));
+        let shown = hangs.rows.iter().filter(move |row| !many || Some(&row.name) == first.as_ref());
+        shown.map(|row| HangsRow { name: headed(w, name, &row.name), ..row.clone() })
     });
+    let rows: Vec<HangsRow> = rows.collect();
     Some(Hangs {
-        says: s.w().say("space.hangs", [("count", rows.clone().count())]),
-        rows: rows.collect(),
+        says: s.w().say("space.hangs", [("count", rows.len())]),
+        rows,
         otherwise: s.w().plain("space.hangs_otherwise"),
         order: first.order.clone(),
     })

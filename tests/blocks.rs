@@ -129,7 +129,7 @@ fn for_customers(check: &Check) -> bool {
 fn the_findings_of_sample_jobs_are_short_and_somebody_acts() {
     let mut seen = 0;
     for language in Layouts::default().languages() {
-        for example in EXAMPLES.iter().chain(&["smallest"]) {
+        for example in EXAMPLES.iter().chain(&["smallest", "three-spaces"]) {
             let to = format!("language = \"{language}\"");
             let folder = Folder::of(example).replace("shop.toml", "language = \"en\"", &to);
             let run = folder.run(&["check", "job.toml", "--format", "json"]);

@@ -8,8 +8,14 @@ use slableaf::say::words::Words;
 
 use crate::fixture::Folder;
 
-const EXAMPLES: [&str; 5] =
-    ["two-car-barrier", "dry-and-quick", "too-wet-yet", "metric-probes", "smallest"];
+const EXAMPLES: [&str; 6] = [
+    "two-car-barrier",
+    "dry-and-quick",
+    "too-wet-yet",
+    "metric-probes",
+    "smallest",
+    "three-spaces",
+];
 
 fn others() -> Vec<String> {
     let mut languages = Layouts::default().languages();

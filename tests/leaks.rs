@@ -73,7 +73,7 @@ reason = "Two floors in one visit"
 
 /// The dry slab with four floors, an extra in one of them, and a book of such figures.
 pub fn telling(tax_on: &str) -> Folder {
-    let mut folder = Folder::of("dry-and-quick")
+    let folder = Folder::of("dry-and-quick")
         .replace("book.toml", "tax-on = \"price\"", &format!("tax-on = \"{tax_on}\""))
         .replace(
             "job.toml",
@@ -82,7 +82,24 @@ pub fn telling(tax_on: &str) -> Folder {
         )
         .replace("job.toml", "wishes =", &format!("crew-notes = [\"{CREW_NOTE}\"]\nwishes ="));
     let job = format!("{}{DECIDED}", folder.read("job.toml"));
-    folder = folder.write("job.toml", job);
+    with_telling_book(folder.write("job.toml", job))
+}
+
+/// A garage, a patio and a basement, with such a book.
+fn telling_spaces() -> Folder {
+    let folder = Folder::of("three-spaces").replace(
+        "job.toml",
+        "name = \"Hollis Featherbrook\"",
+        &format!("name = \"{CUSTOMER}\"\nphone = \"{PHONE}\""),
+    );
+    let note = format!("crew-notes = [\"{CREW_NOTE}\"]\nwishes =");
+    let folder = folder.replace("job.toml", "wishes =", &note);
+    let job = format!("{}{DECIDED}", folder.read("job.toml"));
+    with_telling_book(folder.write("job.toml", job))
+}
+
+/// A folder whose book has a value of its own for every inner figure.
+fn with_telling_book(mut folder: Folder) -> Folder {
     for (old, new) in RATES {
         folder = folder.replace("book.toml", old, new);
     }
@@ -316,6 +333,46 @@ fn case(tax_on: &str) -> Case {
     let customer: Value = serde_json::from_str(&customer.success().stdout()).unwrap();
     let outside = Outside::of(&folder, &paper, &customer);
     Case { paper, outside, inner }
+}
+
+/// The spaces of a job are as silent as a job of one: costs of the whole, what each space would cost by itself.
+#[test]
+fn no_inner_figure_of_several_spaces_leaves_the_shop() {
+    let folder = telling_spaces();
+    let mut paper = Paper::of(&folder);
+    let spaces = list(&paper.estimate["spaces"]).to_vec();
+    let floors: Vec<Value> =
+        spaces.iter().flat_map(|space| list(&space["floors"]).to_vec()).collect();
+    paper.estimate["floors"] = floors.into();
+    let estimate = folder.run(&["estimate", "job.toml"]).success().stdout();
+    // What follows the whole has times of coats, which a page has too. A share stands in one line with what
+    // the space would cost by itself.
+    let (estimate, _) = estimate.split_once("\n== Garage").unwrap();
+    let (shares, rest): (Vec<&str>, Vec<&str>) = estimate
+        .lines()
+        .partition(|line| line.starts_with("  ") && line.contains('%') && line.contains(": "));
+    assert!(shares.len() >= 3, "{estimate}");
+    let mut inner = inner(&paper, &rest.join("\n"), &folder.read("book.toml"));
+    for share in shares {
+        let alone = share.split('$').nth(1).unwrap().split_whitespace().next().unwrap();
+        inner.insert(alone.to_owned());
+    }
+    // With the figures of three slabs on them, pages have most short numbers.
+    inner.retain(|number| number.chars().filter(char::is_ascii_digit).count() > 3);
+    let customer = folder.run(&["estimate", "job.toml", "--format", "json", "--for", "customer"]);
+    let customer: Value = serde_json::from_str(&customer.success().stdout()).unwrap();
+    let outside = Outside::of(&folder, &paper, &customer);
+    assert!(inner.len() > 300, "only {} figures", inner.len());
+    let leaked: Vec<String> = inner
+        .iter()
+        .filter_map(|number| {
+            outside.shows_number(number).map(|place| format!("{number} in {place}"))
+        })
+        .collect();
+    assert!(leaked.is_empty(), "{leaked:#?}");
+    for text in [SUPPLIER, PHONE, CREW_NOTE] {
+        assert_eq!(outside.shows_text(text), None, "{text}");
+    }
 }
 
 #[test]

@@ -21,7 +21,7 @@ const BOTH: &[&str] = &["--paper", "proposal", "--paper", "leaflet"];
 
 /// The Spanish example beside those in English.
 fn examples() -> impl Iterator<Item = &'static str> {
-    EXAMPLES.iter().copied().chain(["garaje"])
+    EXAMPLES.iter().copied().chain(["garaje", "three-spaces"])
 }
 
 fn number(folder: &Folder) -> String {
@@ -75,6 +75,13 @@ fn the_words_are_those_of_the_paper_to_print() {
                 page.as_object_mut().unwrap().remove("edition");
                 if paper == "proposal" {
                     page["slab"].as_object_mut().unwrap().remove("floor");
+                    for space in page["spaces"].as_array_mut().unwrap() {
+                        space["slab"].as_object_mut().unwrap().remove("floor");
+                    }
+                } else {
+                    for sheet in page["more"].as_array_mut().unwrap() {
+                        sheet.as_object_mut().unwrap().remove("edition");
+                    }
                 }
             }
             assert_eq!(printed, phone, "{example} {paper}");

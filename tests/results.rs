@@ -48,7 +48,7 @@ impl Forms {
 /// Every shipped example, and a job in which much is wrong: repairs, faults of both methods, two
 /// methods at once.
 static FORMS: LazyLock<Vec<Forms>> = LazyLock::new(|| {
-    let examples = EXAMPLES.iter().chain(&["smallest"]);
+    let examples = EXAMPLES.iter().chain(&["smallest", "three-spaces"]);
     let mut forms: Vec<Forms> = examples.map(|name| Forms::of(&Folder::of(name), name)).collect();
     forms.push(Forms::of(&much_wrong(), "much wrong"));
     forms
@@ -371,7 +371,13 @@ fn the_customers_form_says_what_the_shops_form_says() {
         }
         let sum = sum(&customer["payments"], "amount");
         let recommended = list(&customer["floors"]).iter().find(|f| f["recommended"] == true);
-        assert_eq!(sum, recommended.map_or(0, |floor| money(&floor["offer"], "total")), "{name}");
+        let of_spaces = || {
+            let shares =
+                list(&customer["spaces"]).iter().map(|space| money(&space["share"], "total"));
+            shares.sum()
+        };
+        let total = recommended.map_or_else(of_spaces, |floor| money(&floor["offer"], "total"));
+        assert_eq!(sum, total, "{name}");
     }
 }
 

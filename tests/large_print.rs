@@ -139,7 +139,7 @@ fn large_print_says_all_that_the_usual_print_says() {
 
 #[test]
 fn a_paper_in_large_print_has_at_most_two_and_a_half_times_the_pages() {
-    for example in EXAMPLES.iter().chain(&["three-spaces"]) {
+    for example in EXAMPLES {
         let usual = readers::pages(&draft(&Folder::of(example), &[])).len();
         let large = readers::pages(&draft(&large(example), &[]));
         assert!(usual < large.len() && large.len() * 2 <= usual * 5, "{example}: {}", large.len());

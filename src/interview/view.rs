@@ -8,6 +8,7 @@ use crate::base::money::Cents;
 use crate::base::quantity::{Humidity, Mver, Thickness};
 use crate::interview::Interview;
 use crate::interview::run::Mark;
+use crate::judge::checks::unusual_figure::{LONG_SIDE, longest_side};
 use crate::model::book::Book;
 use crate::model::job::{Dish, TestSurface, Units};
 use crate::model::system::System;
@@ -37,8 +38,13 @@ pub fn of_job(
     let site = site::site(&input.job, &input.shop.testing);
     let (mver, rh) = (site.moisture.mver.as_ref(), site.moisture.rh.as_ref());
     match mark {
-        Mark::Floor(..) => {
+        Mark::Floor(areas, cutouts) => {
             view.say("floor", context! { area => view.both(site.take_off.floor) })?;
+            let area = input.job.shapes.areas.get(areas.saturating_sub(1));
+            let side = area.filter(|_| cutouts == 0).map(longest_side);
+            if let Some(side) = side.filter(|side| *side > LONG_SIDE.value) {
+                view.say("long-side", context! { length => view.both(side) })?;
+            }
         }
         Mark::Upright => {
             view.say("coated", context! { area => view.both(site.take_off.coated()) })?;

@@ -4,6 +4,7 @@
 //! what the shop has looked up, with its source and the day on which it did. A permission (work
 //! that needs no respirator) is never taken from the table of another country.
 
+use crate::base::names::choices;
 use jiff::civil::Date;
 
 /// A country as ISO 3166-1 alpha-2 names it: two capital letters.
@@ -112,9 +113,22 @@ pub struct LocalNotice {
     pub title: String,
     /// Its text, paragraph by paragraph.
     pub text: Vec<String>,
+    /// The place whose law asks for it; `None` where the shop does not say.
+    pub place: Option<String>,
+    /// The papers that carry it.
+    pub printed_on: Vec<NoticePaper>,
     pub source: String,
     /// The day on which the shop read it there.
     pub checked: Date,
+}
+
+choices! {
+    /// A paper that may carry a notice.
+    NoticePaper {
+        /// The leaf of a proposal that is signed.
+        Signing = "signing",
+        ChangeOrder = "change-order",
+    }
 }
 
 #[cfg(test)]

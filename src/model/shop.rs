@@ -1,5 +1,6 @@
 //! The shop: who signs, on what terms, under which local limits, in whose words.
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use crate::base::calendar::Calendar;
@@ -79,6 +80,17 @@ pub struct Limits {
     pub deposit_most: Option<Cents>,
     /// The currency sign written with that amount.
     pub deposit_sign: Option<Located<String>>,
+    pub voc_read: ReadAt,
+    pub deposit_read: ReadAt,
+    /// Days for which a rule, a notice or a limit that was looked up stays good; `None` for ever.
+    pub checked_within: Option<u32>,
+}
+
+/// The source of a limit of the place, and the day on which the shop read it there.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct ReadAt {
+    pub source: Option<String>,
+    pub checked: Option<Date>,
 }
 
 /// Terms on which a shop reads moisture tests, where no data sheet gives any. Common practice, no

@@ -9,7 +9,8 @@ use crate::base::names::Key;
 use crate::base::quantity::{Area, Length};
 use crate::issued::{ChangeOrder, Scope};
 use crate::model::job::{Job, OldCoating, SignedOrder};
-use crate::papers::proposal::page::{AmountLine, Frame};
+use crate::model::rules::NoticePaper;
+use crate::papers::proposal::page::{AmountLine, Frame, LocalNotice};
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::papers::proposal::{Issue, frame, signatures};
 use crate::price::case::FloorOption;
@@ -41,6 +42,8 @@ pub struct ChangePage {
     pub back: String,
     /// Labels of the lines to sign.
     pub signatures: Vec<String>,
+    /// Notices that it has to carry where the shop works; may be empty.
+    pub notices: Vec<LocalNotice>,
 }
 
 /// One part: its label, and both states.
@@ -89,6 +92,7 @@ pub fn change_page(
         terms: w.lines("order.terms", &context! { late => order.before.signed_late() }),
         back: back(w),
         signatures: signatures(w),
+        notices: w.local_notices(NoticePaper::ChangeOrder),
     })
 }
 

@@ -54,7 +54,7 @@ pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
 }
 
 /// The sizes a product is sold in.
-fn kits<Q: Scalar>(
+fn kits<Q: Scalar + PartialEq>(
     table: &Table<'_>,
     (kit, size, price): (&TableSpec, TypedKey<Q>, TypedKey<Amount>),
     code: &str,
@@ -62,6 +62,14 @@ fn kits<Q: Scalar>(
     let mut kits = vec![];
     for kit in table.tables(kit) {
         if let (Some(size), Some(price)) = (kit.read(size), money(&kit, price, code)) {
+            let other = |known: &Kit<Q>| known.size == size && known.price != price;
+            if kits.iter().any(other) {
+                kit.fault(
+                    "size",
+                    "stands twice, at two prices",
+                    "take one of the two kits out: nobody can tell which price is yours",
+                );
+            }
             kits.push(Kit { size, price });
         }
     }

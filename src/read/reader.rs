@@ -16,7 +16,7 @@ use crate::read::keys::spec::TypedKey;
 use crate::read::keys::table::TableSpec;
 use crate::read::limits;
 use crate::read::scalar::{LongText, Scalar, ValueFault, kind_of};
-use crate::read::slips::advice;
+use crate::read::slips::{advice, inch_mark, twice};
 
 /// Parses a file and hands its top table to `read`. `None` when the file is not TOML at all; its
 /// syntax errors are then among the problems.
@@ -42,16 +42,35 @@ pub fn read_file<T>(
         return None;
     }
     let (table, errors) = DeTable::parse_recoverable(&file.text);
+    // The end of a table that stands twice: each of its keys would be told to stand twice too.
+    let mut told_to = 0;
     for error in &errors {
         let bytes = error.span().unwrap_or(0..0);
+        if bytes.start < told_to {
+            continue;
+        }
         let line = line_at(&file.text, bytes.start);
         let found = file.text.get(bytes.clone()).unwrap_or_default();
         let message = error.message().lines().next().unwrap_or("cannot be read");
-        let advice = advice(found, line, message);
+        let mark = inch_mark(line);
+        let advice = match (&mark, message) {
+            (Some(mark), _) => Some(mark.clone()),
+            (None, "duplicate key") => {
+                if line.trim_start().starts_with('[') {
+                    let rest = file.text.get(bytes.end..).unwrap_or_default();
+                    told_to = bytes.end + rest.find("\n[").unwrap_or(rest.len());
+                }
+                Some(twice(line, spec.below(found.trim()).is_some_and(TableSpec::is_list)))
+            }
+            (None, _) => advice(found, line, message),
+        };
         let span = Span { file: file.name.clone(), bytes };
         let mut problem = Diagnostic::at(&span, format!("not TOML: {message}"));
         problem.help.extend(advice);
         problems.add(problem);
+        if mark.is_some() {
+            break;
+        }
     }
     if !errors.is_empty() {
         return None;

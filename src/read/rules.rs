@@ -2,7 +2,7 @@
 
 use toml::de::DeValue;
 
-use crate::model::rules::{Country, LocalNotice, LocalRule, Subject};
+use crate::model::rules::{Country, LocalNotice, LocalRule, NoticePaper, Subject};
 use crate::read::form::ValueForm;
 use crate::read::keys::shop::*;
 use crate::read::reader::Table;
@@ -54,12 +54,20 @@ pub fn rules(top: &Table<'_>) -> Vec<LocalRule> {
     top.each(&rule::TABLE, read)
 }
 
+/// The papers that carry a notice; without a word the leaf that is signed.
+fn printed_on(table: &Table<'_>) -> Vec<NoticePaper> {
+    let papers = table.list(notice::PRINTED_ON);
+    if papers.is_empty() { vec![NoticePaper::Signing] } else { papers }
+}
+
 /// `[[notice]]`: what a customer's paper has to carry there.
 pub fn notices(top: &Table<'_>) -> Vec<LocalNotice> {
     let read = |table: &Table<'_>| {
         Some(LocalNotice {
             title: table.read(notice::TITLE)?,
             text: table.paragraphs(notice::TEXT),
+            place: table.read(notice::PLACE),
+            printed_on: printed_on(table),
             source: table.read(notice::SOURCE)?,
             checked: table.read(notice::CHECKED)?,
         })

@@ -176,5 +176,14 @@ fn limits(table: &Table<'_>) -> Limits {
         deposit_most: most.as_ref().map(|amount| Cents::round_down(amount.value.value)),
         deposit_sign: most
             .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
+        voc_read: ReadAt {
+            source: table.read(limits::VOC_SOURCE),
+            checked: table.read(limits::VOC_CHECKED),
+        },
+        deposit_read: ReadAt {
+            source: table.read(limits::DEPOSIT_SOURCE),
+            checked: table.read(limits::DEPOSIT_CHECKED),
+        },
+        checked_within: table.read(limits::RULES_CHECKED_WITHIN),
     }
 }

@@ -1,7 +1,43 @@
 //! Advice in place of a value that TOML cannot read: the slips of people who write no code.
 
+use crate::base::quantity::Length;
+use crate::read::measure::Measure;
+
 /// Quotes that TOML does not know.
 const CURLY: [char; 6] = ['\u{201C}', '\u{201D}', '\u{201E}', '\u{2018}', '\u{2019}', '\u{AB}'];
+
+/// Advice where the mark of inches ends a text too early: `width = "26'4""`. Nothing behind such a line can
+/// be read as it was meant.
+pub fn inch_mark(line: &str) -> Option<String> {
+    let (_, value) = line.split_once('=')?;
+    let values = value.match_indices('"').filter_map(|(at, _)| value.get(at + 1..));
+    let in_marks = value.trim().strip_prefix('\'').and_then(|text| text.split_once("\"'"));
+    let in_marks = in_marks.and_then(|(text, _)| Length::spelled_out(&format!("{text}\""), None));
+    let length = in_marks.or_else(|| {
+        values.into_iter().find_map(|text| {
+            let (inside, after) = text.split_once('"')?;
+            let is_length = inside.contains(|c: char| c.is_ascii_digit())
+                && inside
+                    .chars()
+                    .all(|c| c.is_ascii_digit() || " '-/.ft\u{2019}\u{2032}".contains(c));
+            let written = format!("{}\"", inside.trim());
+            (is_length && after.starts_with('"')).then(|| Length::spelled_out(&written, None))?
+        })
+    })?;
+    Some(format!("the mark of inches ends the text: write `\"{length}\"`"))
+}
+
+/// Advice for a key or a table that stands twice. `is_list` is true for a table that may be listed.
+pub fn twice(line: &str, is_list: bool) -> String {
+    let head = line.trim();
+    match head.strip_prefix('[').and_then(|head| head.split(']').next()) {
+        Some(name) if is_list => {
+            format!("more than one is a list: write `[[{name}]]` over each of them, the first too")
+        }
+        Some(name) => format!("put the keys of both under one `[{name}]`"),
+        None => "a key stands once: take one of the two lines out".to_owned(),
+    }
+}
 
 /// Advice for a value as it was `found` in its line, and what the parser says of it; `None` where
 /// nobody can tell what was meant.
@@ -48,7 +84,7 @@ fn day(found: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::advice;
+    use super::{advice, inch_mark};
 
     #[test]
     fn a_slip_is_answered_with_what_to_write() {
@@ -65,6 +101,24 @@ mod tests {
             ("", "invalid basic string, expected `\"`", "close the text with `\"` on its own line"),
         ] {
             assert_eq!(advice(found, found, message).as_deref(), Some(expected), "{found}");
+        }
+    }
+
+    #[test]
+    fn a_mark_of_inches_is_told_with_the_length_in_words() {
+        for (line, length) in [
+            ("width = \"26'4\"\"", "26 ft 4 in"),
+            ("area = [{ length = \"22 ft\", width = \"26' 4\"\" }]", "26 ft 4 in"),
+            ("height = \"6\"\"", "6 in"),
+            ("length = '38' 4\"'", "38 ft 4 in"),
+        ] {
+            let says = format!("the mark of inches ends the text: write `\"{length}\"`");
+            assert_eq!(inch_mark(line), Some(says), "{line}");
+        }
+        for line in
+            ["name = \"Bay 4\"", "note = \"\"", "a = [\"4\", \"5\"]", "[slab]", "b = \"x4\"\""]
+        {
+            assert_eq!(inch_mark(line), None, "{line}");
         }
     }
 

@@ -2,6 +2,7 @@
 
 use crate::base::money::Cents;
 use crate::base::spreadsheet::{guard_cell, to_csv};
+use crate::model::job::Units;
 use crate::reprice::{KitMeasure, Outcome};
 
 const COLUMNS: [&str; 14] = [
@@ -37,6 +38,7 @@ pub fn sheet(outcomes: &[Outcome]) -> String {
 
 fn row(outcome: &Outcome, floor: Option<&super::FloorPrice>) -> Vec<String> {
     let prices = outcome.prices.as_ref();
+    let units = prices.map_or(Units::Metric, |prices| prices.units);
     let money = |cents: Option<Cents>| cents.map_or_else(String::new, |cents| cents.to_string());
     let yes = |yes: bool| if yes { "yes" } else { "no" }.to_owned();
     let of_floor = |text: &dyn Fn(&super::FloorPrice, &super::Repriced) -> String| {
@@ -54,24 +56,33 @@ fn row(outcome: &Outcome, floor: Option<&super::FloorPrice>) -> Vec<String> {
         money(floor.and_then(|floor| floor.after)),
         money(floor.and_then(|floor| floor.change())),
         prices.map_or_else(String::new, |prices| prices.currency.clone()),
-        guard_cell(&of_floor(&|floor, _| causes(floor))),
+        guard_cell(&of_floor(&|floor, _| causes(floor, units))),
         guard_cell(outcome.written.as_deref().unwrap_or_default()),
         guard_cell(&outcome.trouble),
     ]
 }
 
 /// Every cause with its amount, the strongest first: `barrier-epoxy price 41.29; rounding -0.12`.
-fn causes(floor: &super::FloorPrice) -> String {
+fn causes(floor: &super::FloorPrice, units: Units) -> String {
+    let kit_size = |size: KitMeasure| kit_size(size, units);
     let causes = floor.strongest();
     let one = |cause: &&super::Cause| format!("{} {}", cause.what.plain(&kit_size), cause.change);
     causes.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
-/// A kit's size in the units that never change.
-fn kit_size(size: KitMeasure) -> String {
+/// A kit's size in the units of its job.
+fn kit_size(size: KitMeasure, units: Units) -> String {
+    let (volume_unit, mass_unit) = units.of_trade();
+    let us = units == Units::Us;
     let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
     match size {
-        KitMeasure::Volume(volume) => format!("{} L", rounded(volume.as_liters())),
-        KitMeasure::Mass(mass) => format!("{} kg", rounded(mass.as_kilograms())),
+        KitMeasure::Volume(volume) => {
+            let content = if us { volume.as_gallons() } else { volume.as_liters() };
+            format!("{} {volume_unit}", rounded(content))
+        }
+        KitMeasure::Mass(mass) => {
+            let content = if us { mass.as_pounds() } else { mass.as_kilograms() };
+            format!("{} {mass_unit}", rounded(content))
+        }
     }
 }

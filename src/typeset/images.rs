@@ -32,6 +32,8 @@ pub enum ImageFault {
     /// So many, and more than [`PHOTO_PIXELS`].
     TooManyPixels(u64),
     NotAPicture,
+    /// As many phones take them; its name ends in `.heic`.
+    Heic,
     /// A file without its end: a copy that broke off.
     CutShort,
     Unreadable(String),
@@ -48,6 +50,11 @@ impl std::fmt::Display for ImageFault {
             }
             Self::CutShort => write!(f, "is cut short; copy it again from the camera"),
             Self::NotAPicture => write!(f, "is neither a JPEG nor a PNG picture"),
+            Self::Heic => write!(
+                f,
+                "is a HEIC picture, as many phones take them: open it where it can be seen, save or \
+                 export it as JPEG, and name that file here"
+            ),
             Self::Unreadable(why) => write!(f, "cannot be read: {why}"),
         }
     }
@@ -110,6 +117,13 @@ fn unreadable(error: impl std::fmt::Display) -> ImageFault {
     ImageFault::Unreadable(error.to_string())
 }
 
+/// True for a file of the family of ISO/IEC 23008-12: a box `ftyp` first, with one of its brands.
+fn is_heic(signature: &[u8]) -> bool {
+    let brands: [&[u8]; 6] = [b"heic", b"heix", b"hevc", b"heim", b"mif1", b"msf1"];
+    signature.get(4..8) == Some(b"ftyp")
+        && signature.get(8..12).is_some_and(|brand| brands.contains(&brand))
+}
+
 /// Returns the head of a picture that is complete, and its format.
 fn head(file: &mut (impl Read + Seek)) -> Result<(Vec<u8>, ImageFormat), ImageFault> {
     let bytes = file.seek(SeekFrom::End(0)).map_err(unreadable)?;
@@ -119,9 +133,10 @@ fn head(file: &mut (impl Read + Seek)) -> Result<(Vec<u8>, ImageFormat), ImageFa
     let mut signature = vec![];
     file.rewind().map_err(unreadable)?;
     file.by_ref().take(SIGNATURE).read_to_end(&mut signature).map_err(unreadable)?;
-    let format = image::guess_format(&signature).map_err(|_| ImageFault::NotAPicture)?;
+    let not_ours = || if is_heic(&signature) { ImageFault::Heic } else { ImageFault::NotAPicture };
+    let format = image::guess_format(&signature).map_err(|_| not_ours())?;
     if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png) {
-        return Err(ImageFault::NotAPicture);
+        return Err(not_ours());
     }
     let head = head_of_complete(file, format).map_err(unreadable)?;
     head.map(|head| (head, format)).ok_or(ImageFault::CutShort)

@@ -35,6 +35,7 @@ fn caps() -> impl Strategy<Value = Limits> {
             deposit_share: share.map(|share| Decimal::new(share, 4)),
             deposit_most: most.map(Cents),
             deposit_sign: None,
+            ..Limits::default()
         }
     })
 }

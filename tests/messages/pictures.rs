@@ -93,6 +93,13 @@ fn a_picture_that_cannot_be_used_is_shown_where_it_is_named() {
         36 | file = "photos/dome.jpg"
            |        ^^^^^^^^^^^^^^^^^
     "#);
+    refused(&job(PHOTO).replace("photos/dome.jpg", "photos/dome.heic").write("photos/dome.heic", b"\0\0\0\x18ftypheic\0\0\0\0mif1heic"), r#"
+        error: the picture `photos/dome.heic` is a HEIC picture, as many phones take them: open it where it can be seen, save or export it as JPEG, and name that file here
+          --> job.toml:36:8
+           |
+        36 | file = "photos/dome.heic"
+           |        ^^^^^^^^^^^^^^^^^^
+    "#);
     refused(&job(PHOTO).replace("photos/dome.jpg", "photos").write("photos/dome.jpg", "a letter"), r#"
         error: the picture `photos` is not a plain file
           --> job.toml:36:8

@@ -33,6 +33,15 @@ fn a_product_says_what_the_sums_need() {
            |
            = help: the most accepted is 6
     "#);
+    book(WATER_EPOXY).replace(r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "2.5 gal", price = "$104.00" }, { size = "10 qt", price = "$140.00" }]"#).says(r#"
+        error: `size` stands twice, at two prices
+          --> book.toml:53:56
+           |
+        53 | kit = [{ size = "2.5 gal", price = "$104.00" }, { size = "10 qt", price = "$140.00" }]
+           |                                                          ^^^^^^^
+           |
+           = help: take one of the two kits out: nobody can tell which price is yours
+    "#);
     book(WATER_EPOXY).replace(r#"volume-solids = "45 %""#, r#"volume-solids = "0 %""#).says(r#"
         error: `volume-solids` is zero
           --> book.toml:54:17

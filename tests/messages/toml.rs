@@ -53,6 +53,8 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
            |
         13 | built = 1995
            | ^^^^^
+           |
+           = help: a key stands once: take one of the two lines out
     ");
     job("").replace("[house]", "[house").says(r"
         error: not TOML: unclosed table, expected `]`
@@ -67,6 +69,8 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
            |
         37 | length = "38' 4""
            |                 ^
+           |
+           = help: the mark of inches ends the text: write `"38 ft 4 in"`
     "#);
     job(UPRIGHT).replace(r#"length = "38 ft""#, r#"length = '38' 4"'"#).says(r#"
         error: not TOML: unexpected key or value, expected newline, `#`
@@ -74,6 +78,8 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
            |
         37 | length = '38' 4"'
            |               ^
+           |
+           = help: the mark of inches ends the text: write `"38 ft 4 in"`
     "#);
     job(AIR).replace(r#"humidity = "54 %""#, "humidity = 54 %").says(r#"
         error: not TOML: string values must be quoted, expected literal string
@@ -106,5 +112,47 @@ fn a_file_that_is_not_toml_is_refused_at_the_place() {
           |
         9 | address = ["8 Cattail Court" "Pikemere Lake"]
           |                              ^
+    "#);
+}
+
+/// What a person writes by hand, and one problem of it alone.
+#[test]
+#[rustfmt::skip]
+fn a_slip_of_the_hand_is_one_problem_with_what_to_write() {
+    job("").replace(r#"width = "24 ft""#, r#"width = "26'4"""#).says(r#"
+        error: not TOML: unexpected key or value, expected newline, `#`
+          --> job.toml:29:15
+           |
+        29 | width = "26'4""
+           |               ^
+           |
+           = help: the mark of inches ends the text: write `"26 ft 4 in"`
+    "#);
+    job("\n[joint]\nlength = \"10 ft\"\n\n[joint]\nlength = \"12 ft\"\n").says(r"
+        error: not TOML: duplicate key
+          --> job.toml:38:2
+           |
+        38 | [joint]
+           |  ^^^^^
+           |
+           = help: more than one is a list: write `[[joint]]` over each of them, the first too
+    ");
+    job("\n[house]\nbuilt = 1996\n").says(r"
+        error: not TOML: duplicate key
+          --> job.toml:35:2
+           |
+        35 | [house]
+           |  ^^^^^
+           |
+           = help: put the keys of both under one `[house]`
+    ");
+    job("language = \"en\"\n").says(r#"
+        error: unknown key `language` in [garage]
+          --> job.toml:34:1
+           |
+        34 | language = "en"
+           | ^^^^^^^^
+           |
+           = help: `language` belongs to the top of the file: move its line above the first `[`
     "#);
 }

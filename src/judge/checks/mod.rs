@@ -325,6 +325,8 @@ pub mod paid_before_contract;
 pub mod voc_limit_unset;
 pub mod cancellation_notice;
 pub mod country_unset;
+pub mod rules_old;
+pub mod unusual_figure;
 
 /// Every check, in the order in which readers meet them.
 pub const CHECKS: &[&Check] = &[
@@ -381,4 +383,6 @@ pub const CHECKS: &[&Check] = &[
     &voc_limit_unset::CHECK,
     &cancellation_notice::CHECK,
     &country_unset::CHECK,
+    &rules_old::CHECK,
+    &unusual_figure::CHECK,
 ];

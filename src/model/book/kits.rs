@@ -3,12 +3,23 @@
 use crate::base::money::Cents;
 use crate::base::quantity::{Mass, Volume};
 use crate::model::book::{Kit, Stuff};
+use crate::model::job::Units;
 
 /// Size of a kit: liquids and fillers by volume, flake, pigment and grit by mass.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub enum KitMeasure {
     Volume(Volume),
     Mass(Mass),
+}
+
+impl Units {
+    /// The names of the units in which one buys: of a volume, of a mass.
+    pub fn of_trade(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Us => ("gal", "lb"),
+            Self::Metric => ("L", "kg"),
+        }
+    }
 }
 
 impl Stuff {

@@ -9,6 +9,7 @@ use crate::base::money::Cents;
 use crate::base::quantity::{Mass, Volume};
 use crate::base::spreadsheet::{guard_cell, to_csv};
 use crate::model::book::Stuff;
+use crate::model::job::Units;
 use crate::papers::prepare::sheet::Pair;
 use crate::papers::prepare::shop_frame;
 use crate::papers::proposal::page::Frame;
@@ -142,6 +143,28 @@ fn liquid_text(w: &Writer<'_>, volume: Volume) -> String {
 /// Volumes below a quart are sold in cartridges and cans.
 const SMALL: Volume = Volume::gallons(0.25);
 
+/// The units of amounts, which are those of the job.
+struct CsvUnits {
+    volume: &'static str,
+    of_volume: fn(Volume) -> f64,
+    mass: &'static str,
+    of_mass: fn(Mass) -> f64,
+}
+
+impl CsvUnits {
+    fn of(units: Units) -> Self {
+        let (volume, mass) = units.of_trade();
+        match units {
+            Units::Us => {
+                Self { volume, of_volume: Volume::as_gallons, mass, of_mass: Mass::as_pounds }
+            }
+            Units::Metric => {
+                Self { volume, of_volume: Volume::as_liters, mass, of_mass: Mass::as_kilograms }
+            }
+        }
+    }
+}
+
 /// The heads of the table's columns. Amounts are in the unit of their row.
 const COLUMNS: [&str; 16] = [
     "job",
@@ -167,14 +190,15 @@ const COLUMNS: [&str; 16] = [
 /// formula.
 pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>, floors: &str) -> String {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    let units = CsvUnits::of(case.job.units);
     for line in &option.estimate.materials {
         let (unit, [need, from_stock, leftover]) = match line.amount {
             MaterialAmount::Liquid { need, from_stock, leftover } => {
-                ("L", [need, from_stock, leftover].map(Volume::as_liters))
+                (units.volume, [need, from_stock, leftover].map(units.of_volume))
             }
             MaterialAmount::Flake { need, from_stock, leftover, .. }
             | MaterialAmount::Solid { need, from_stock, leftover } => {
-                ("kg", [need, from_stock, leftover].map(Mass::as_kilograms))
+                (units.mass, [need, from_stock, leftover].map(units.of_mass))
             }
         };
         let mut buy: Vec<(u32, Option<KitMeasure>)> =
@@ -189,8 +213,8 @@ pub fn buying_csv(case: &Case<'_>, option: &FloorOption<'_>, floors: &str) -> St
             let once = |cell: &String| if at == 0 { cell.clone() } else { String::new() };
             let [need, from_stock, leftover, shelf] = of_product.each_ref().map(once);
             let of_size = |size: KitMeasure| match size {
-                KitMeasure::Volume(volume) => volume.as_liters(),
-                KitMeasure::Mass(mass) => mass.as_kilograms(),
+                KitMeasure::Volume(volume) => (units.of_volume)(volume),
+                KitMeasure::Mass(mass) => (units.of_mass)(mass),
             };
             let price = size.and_then(|size| kit_price(case, line, size));
             rows.push(vec![

@@ -5,6 +5,7 @@ use minijinja::Value;
 use crate::base::business_days::last_day_to_cancel;
 use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::model::rules::NoticePaper;
 use crate::papers::proposal::compare::interest;
 use crate::papers::proposal::glance::{option_lines, start_conditions};
 use crate::papers::proposal::hangs::test_order;
@@ -41,7 +42,7 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
         back: back(w),
         signatures: signatures(w),
         cancellation: cancellable.then(|| cancellation(w)),
-        notices: w.local_notices(),
+        notices: w.local_notices(NoticePaper::Signing),
         options,
         ..Accept::default()
     }

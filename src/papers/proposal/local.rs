@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::judge::checks::{Finding, Source};
-use crate::model::rules::{Jurisdiction, Subject};
+use crate::model::rules::{Jurisdiction, NoticePaper, Subject};
 use crate::papers::proposal::page::LocalNotice;
 use crate::papers::proposal::writer::{Writer, joined};
 
@@ -73,12 +73,20 @@ impl Writer<'_> {
         joined([says, rule])
     }
 
-    /// Returns the notices that the customer's paper has to carry where the shop works.
-    pub(super) fn local_notices(&self) -> Vec<LocalNotice> {
-        let notices = self.case.shop.notices.iter().map(|notice| LocalNotice {
+    /// Returns the notices that a paper has to carry where the shop works.
+    pub(crate) fn local_notices(&self, on: NoticePaper) -> Vec<LocalNotice> {
+        let here = self.case.shop.notices.iter().filter(|notice| notice.printed_on.contains(&on));
+        let notices = here.map(|notice| LocalNotice {
             title: notice.title.clone(),
             text: notice.text.clone(),
-            source: self.read_at("accept.notice_source", &notice.source, notice.checked),
+            source: {
+                let facts = [
+                    ("source", notice.source.clone()),
+                    ("place", notice.place.clone().unwrap_or_default()),
+                    ("date", self.date(notice.checked)),
+                ];
+                self.say("accept.notice_source", facts)
+            },
         });
         notices.collect()
     }

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use crate::base::address::MailAddress;
 use crate::base::names::{JobPath, Key};
 use crate::base::quantity::{Airflow, Content, Humidity, Length, Mver, Share};
-use crate::model::rules::{Country, Subject};
+use crate::model::rules::{Country, NoticePaper, Subject};
 use crate::model::shop::Accent;
 use crate::read::amount::Amount;
 use crate::read::keys::spec::*;
@@ -98,6 +98,19 @@ keys! {
                 .like("33 %");
         DEPOSIT_MOST: Amount =
             may("deposit-most", "The most that may be taken before work starts.").like("$1,000.00");
+        VOC_SOURCE: String =
+            may("voc-source", "The rule or the authority that the limit of VOC comes from.")
+                .like("The authority that you asked");
+        VOC_CHECKED: Date =
+            may("voc-checked", "The day on which you read it there.").like("2026-05-04");
+        DEPOSIT_SOURCE: String =
+            may("deposit-source", "The law that the cap on the deposit comes from.")
+                .like("The authority that you asked");
+        DEPOSIT_CHECKED: Date =
+            may("deposit-checked", "The day on which you read it there.").like("2026-05-04");
+        RULES_CHECKED_WITHIN: u32 =
+            may("rules-checked-within", "For how many days a rule, notice or limit that you looked up stays good; without it for ever.")
+                .within(TEST_DAYS).advice(NO_TEST_DAYS).like("365");
     }
 
     testing = once(
@@ -155,7 +168,7 @@ keys! {
 
     notice = listed(
         "notice",
-        "What a customer's paper has to carry where you work, printed where it is signed.",
+        "What a customer's paper has to carry where you work; without `printed-on` where it is signed.",
     ) => {
         TITLE: String = need("title", "Its heading.").like("Right to withdraw");
         TEXT: Vec<LongText> =
@@ -163,6 +176,11 @@ keys! {
                 .needed()
                 .advice("write the text of the notice, a paragraph each")
                 .like(r#"["The text that your law asks for."]"#);
+        PLACE: String =
+            may("place", "The place whose law asks for it.").like("The state of Invented");
+        PRINTED_ON: Vec<NoticePaper> =
+            set("printed-on", 2, "The papers that carry it; without it the leaf that is signed.")
+                .like(r#"["signing", "change-order"]"#);
         SOURCE: String =
             need("source", "The law or the authority that asks for it.")
                 .like("The authority that you asked");

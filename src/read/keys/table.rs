@@ -172,6 +172,11 @@ impl TableSpec {
     }
 
     /// True where a file without it is refused.
+    /// True for a table that may stand more than once.
+    pub fn is_list(&self) -> bool {
+        matches!(self.stands, Stands::Listed { .. })
+    }
+
     pub fn need(&self) -> bool {
         match self.stands {
             Stands::Once { need } => need,

@@ -4,6 +4,7 @@ use toml::Spanned;
 use toml::de::DeValue;
 
 use crate::base::source::Diagnostic;
+use crate::read::keys::FileKind;
 use crate::read::keys::spec::{KeySpec, Shape};
 use crate::read::keys::table::{Rule, Stands, TableSpec};
 use crate::read::limits;
@@ -178,9 +179,13 @@ impl Table<'_> {
                 &self.at(key.span()),
                 format!("unknown key `{}` {place}", name.escape_debug()),
             );
+            let of_top = !self.title.is_empty() && is_of_the_top(spec, name);
             // What tells one version from another may be written with a slip too.
             let others = spec.versions.iter().filter_map(|(by, _)| *by);
             let help = match nearest(name, version.names().chain(others)) {
+                _ if of_top => format!(
+                    "`{name}` belongs to the top of the file: move its line above the first `[`"
+                ),
                 Some(near) => format!("did you mean `{near}`?"),
                 None => {
                     let mut known: Vec<&str> = version.names().collect();
@@ -192,4 +197,10 @@ impl Table<'_> {
             self.problems.add(problem.help(help));
         }
     }
+}
+
+/// True for a key that stands at the top of the file to which a table belongs.
+fn is_of_the_top(table: &TableSpec, name: &str) -> bool {
+    let files = FileKind::ALL.into_iter().map(FileKind::file);
+    files.into_iter().any(|file| file.below(table.path).is_some() && file.key(name).is_some())
 }

@@ -36,10 +36,44 @@ pub enum Align {
     Right,
 }
 
+/// Columns of the widest table.
+const TABLE: usize = 80;
+/// Columns below which a cell is not broken.
+const LEAST: usize = 16;
+
+/// The rows of a table that fits: the cells of its widest column have more than one line where they have to.
+fn fitting(rows: Vec<Vec<String>>) -> Vec<Vec<String>> {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
+    let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();
+    let whole = widths.iter().sum::<usize>() + 2 * count;
+    let Some(widest) = (0..count).max_by_key(|at| widths[*at]) else { return rows };
+    let room = (widths[widest] + TABLE).saturating_sub(whole).max(LEAST);
+    if whole <= TABLE || room >= widths[widest] {
+        return rows;
+    }
+    let broken = |row: Vec<String>| {
+        let cell = row.get(widest).cloned().unwrap_or_default();
+        let lines = lines::wrapped(&cell, room, "", "");
+        let lines: Vec<String> = lines.lines().map(|line| line.trim().to_owned()).collect();
+        let mut all = vec![];
+        for at in 0..lines.len().max(1) {
+            let mut part = if at == 0 { row.clone() } else { vec![String::new(); row.len()] };
+            if let (Some(cell), Some(line)) = (part.get_mut(widest), lines.get(at)) {
+                cell.clone_from(line);
+            }
+            all.push(part);
+        }
+        all
+    };
+    rows.into_iter().flat_map(broken).collect()
+}
+
 /// A table; columns that no side is given for stand to the right.
 pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
     let rows: Vec<Vec<String>> =
         rows.iter().map(|row| row.iter().map(|cell| printable(cell)).collect()).collect();
+    let rows = fitting(rows);
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
     let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();

@@ -2,6 +2,7 @@
 
 use minijinja::Value;
 
+use crate::model::rules::NoticePaper;
 use crate::papers::proposal::accept::{
     back, cancellation, signatures, signed_floors, start, terms,
 };
@@ -46,7 +47,7 @@ pub fn accept(s: &Spaces<'_>) -> Accept {
         back: back(w),
         signatures: signatures(w),
         cancellation: cancellable.then(|| cancellation(w)),
-        notices: w.local_notices(),
+        notices: w.local_notices(NoticePaper::Signing),
         payments_note: w.plain_if(!payments.is_empty(), "space.payments_other"),
         sum,
         payments,

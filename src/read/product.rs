@@ -8,7 +8,6 @@ use crate::read::book::money;
 use crate::read::keys::product::*;
 use crate::read::keys::spec::TypedKey;
 use crate::read::keys::table::TableSpec;
-use crate::read::limits;
 use crate::read::reader::Table;
 use crate::read::scalar::Scalar;
 
@@ -80,10 +79,6 @@ fn kits<Q: Scalar + PartialEq>(
             format!("add `kit = [{{ size = {}, price = \"$285.00\" }}]`", Q::example()),
         );
         return None;
-    }
-    if kits.len() > limits::KIT_SIZES {
-        let most = format!("the most accepted is {}", limits::KIT_SIZES);
-        table.fault("kit", format!("has {} sizes", kits.len()), most);
     }
     Some(kits)
 }

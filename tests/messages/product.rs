@@ -25,7 +25,7 @@ fn a_product_says_what_the_sums_need() {
            = help: write how much a kit holds
     "#);
     book(WATER_EPOXY).replace(r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "1 gal", price = "$50.00" }, { size = "2 gal", price = "$100.00" }, { size = "3 gal", price = "$150.00" }, { size = "4 gal", price = "$200.00" }, { size = "5 gal", price = "$250.00" }, { size = "6 gal", price = "$300.00" }, { size = "7 gal", price = "$350.00" }]"#).says(r#"
-        error: `kit` has 7 sizes
+        error: `kit` stands 7 times
           --> book.toml:53:7
            |
         53 | kit = [{ size = "1 gal", price = "$50.00" }, { size...00" }, { size = "7 gal", price = "$350.00" }]
@@ -35,7 +35,7 @@ fn a_product_says_what_the_sums_need() {
     "#);
     book(WATER_EPOXY).replace(r#"kit = [{ size = "2.5 gal", price = "$104.00" }]"#, r#"kit = [{ size = "2.5 gal", price = "$104.00" }, { size = "10 qt", price = "$140.00" }]"#).says(r#"
         error: `size` stands twice, at two prices
-          --> book.toml:53:56
+          --> book.toml:53:58
            |
         53 | kit = [{ size = "2.5 gal", price = "$104.00" }, { size = "10 qt", price = "$140.00" }]
            |                                                          ^^^^^^^

@@ -206,6 +206,29 @@ fn a_change_order_is_set_in_each_edition_and_language() {
     }
 }
 
+/// A notice of the place stands on the papers that the shop names, with its place and when it was read there.
+#[test]
+fn a_notice_stands_on_the_papers_that_it_is_for() {
+    let shop = Folder::new().read("shop.toml")
+        + "\n[[notice]]\ntitle = \"Invented notice of changes\"\ntext = [\"Each change is signed.\"]\n\
+           place = \"State of Invented\"\nprinted-on = [\"change-order\"]\nsource = \"Invented code 7\"\nchecked = 2026-05-04\n";
+    let folder = Folder::new().write("shop.toml", shop);
+    folder.run(WRITE).success();
+    let folder = add(folder, "[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-20");
+    let folder = add(folder, "[[item]]\nname = \"Moving the workbench\"\nprice = \"$180\"");
+    folder.run(ORDER).success();
+    has(
+        &order_text(&folder, 1),
+        &[
+            "Invented notice of changes",
+            "Each change is signed.",
+            "State of Invented. Source: Invented code 7, read on May 4, 2026.",
+        ],
+    );
+    let proposal = text(&folder, "papers/2026-0142-proposal-r1.pdf");
+    assert!(!proposal.contains("Invented notice"), "it is for the change order alone");
+}
+
 /// The shipped example, step by step as its head says.
 #[test]
 fn the_example_can_be_followed() {

@@ -36,20 +36,26 @@ pub enum Align {
     Right,
 }
 
-/// Columns of the widest table.
-const TABLE: usize = 80;
 /// Columns below which a cell is not broken.
 const LEAST: usize = 16;
 
-/// The rows of a table that fits: the cells of its widest column have more than one line where they have to.
-fn fitting(rows: Vec<Vec<String>>) -> Vec<Vec<String>> {
+/// Columns of the terminal that a table has to fit in; `None` where there is no terminal, and each row
+/// stays a line for other programs.
+fn table_columns() -> Option<usize> {
+    let columns = terminal_size::terminal_size_of(std::io::stdout());
+    columns.map(|(columns, _)| usize::from(columns.0).max(NARROW))
+}
+
+/// The rows of a table that fits `columns`: the cells of its widest column have more than one line where
+/// they have to.
+fn fitting(rows: Vec<Vec<String>>, columns: usize) -> Vec<Vec<String>> {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
     let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();
     let whole = widths.iter().sum::<usize>() + 2 * count;
     let Some(widest) = (0..count).max_by_key(|at| widths[*at]) else { return rows };
-    let room = (widths[widest] + TABLE).saturating_sub(whole).max(LEAST);
-    if whole <= TABLE || room >= widths[widest] {
+    let room = (widths[widest] + columns).saturating_sub(whole).max(LEAST);
+    if whole <= columns || room >= widths[widest] {
         return rows;
     }
     let broken = |row: Vec<String>| {
@@ -73,7 +79,10 @@ fn fitting(rows: Vec<Vec<String>>) -> Vec<Vec<String>> {
 pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
     let rows: Vec<Vec<String>> =
         rows.iter().map(|row| row.iter().map(|cell| printable(cell)).collect()).collect();
-    let rows = fitting(rows);
+    let rows = match table_columns() {
+        Some(columns) => fitting(rows, columns),
+        None => rows,
+    };
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
     let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();
@@ -89,4 +98,22 @@ pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
         format!("  {}", cells.collect::<Vec<_>>().join("  ").trim_end())
     };
     rows.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_table_fits_the_columns_that_there_are() {
+        let row = |cells: [&str; 3]| cells.map(str::to_owned).to_vec();
+        let rows = vec![row(["job", "cause", "state"]), row(["a", &"word ".repeat(30), "open"])];
+        assert_eq!(fitting(rows.clone(), 400), rows);
+        let fitted = fitting(rows, 80);
+        let width = |row: &Vec<String>| row.iter().map(|cell| cell.width()).sum::<usize>() + 2 * 3;
+        assert!(fitted.iter().all(|row| width(row) <= 80), "{fitted:?}");
+        let said: Vec<&str> = fitted[1..].iter().flat_map(|row| row[1].split(' ')).collect();
+        assert_eq!(said, vec!["word"; 30]);
+        assert_eq!((fitted[1][2].as_str(), fitted[2][2].as_str()), ("open", ""));
+    }
 }

@@ -235,7 +235,8 @@ pub struct ComparedFloor {
 pub enum Compared {
     State(OfferState),
     Moisture(MoistureRank),
-    /// The day on which the car may return, counted from the first day of work.
+    /// The day on which the car may return, counted from the first day of work; where no car drives, that
+    /// on which things may be carried in.
     CarBack(u32),
     /// The longest usual life in years; the room over the reading where it breaks ties.
     Life(u32, Option<Band>),
@@ -442,7 +443,8 @@ fn compare(
         RuleStep::NotOffered => Compared::State(states[position].1),
         RuleStep::Moisture => Compared::Moisture(MoistureRank::of(choice, case)),
         RuleStep::Wish { wish: Wish::Quick } => {
-            Compared::CarBack(choice.estimate.schedule.drive.day())
+            let cars = case.job.has_cars();
+            Compared::CarBack(choice.estimate.schedule.in_full_use(cars).day())
         }
         RuleStep::Wish { wish: Wish::Lasting } => {
             let open = case.job.slab.open_to_ground();

@@ -11,6 +11,7 @@ use slableaf::price::case::case;
 use slableaf::price::estimate::materials::MaterialAmount;
 use slableaf::price::whole::{Whole, alone, whole};
 use slableaf::read::Input;
+use slableaf::reprice::reprice_spaces;
 
 const FLOORS: [&str; 4] = ["barrier", "fast-cure", "clear-epoxy", "water-kit"];
 
@@ -181,6 +182,40 @@ proptest! {
         }
         // A day on which the crew goes on in the next space counts for both.
         prop_assert!(estimate.days <= days && days < estimate.days + spaces.len() as u32);
+    }
+
+    /// Causes add up to the change of the whole, whatever moved it: prices, wages, terms, the job, and floors
+    /// that come first.
+    #[test]
+    fn causes_of_a_new_price_add_up(
+        spaces in prop::collection::vec(drawn(), 1..=3),
+        wage in 20u32..=60,
+        kit in 150u32..=700,
+        minimum in 500u32..=9_000,
+        longer in 0u32..=60,
+    ) {
+        let before = job(&spaces);
+        let mut larger = spaces.clone();
+        larger[0].length += longer;
+        let mut after = job(&larger);
+        let book = BOOK
+            .replace("wage = \"$32.00/h\"", &format!("wage = \"${wage}.00/h\""))
+            .replace("price = \"$198.00\"", &format!("price = \"${kit}.00\""))
+            .replace("minimum = \"$1,800.00\"", &format!("minimum = \"${minimum}.00\""));
+        after.book = example::read(example::JOB, &book, SHOP).book;
+        let repriced = reprice_spaces(Some(&before), &after);
+        let whole = |input: &Input| {
+            let jobs = input.job.of_spaces();
+            let judged = judge_spaces(input, &jobs);
+            judged.price.as_ref().map(|_| judged.total())
+        };
+        prop_assert_eq!(repriced.floors.len(), usize::from(whole(&before).is_some() || whole(&after).is_some()));
+        for price in &repriced.floors {
+            prop_assert_eq!((price.before, price.after), (whole(&before), whole(&after)));
+            let causes: Cents = price.causes.iter().map(|cause| cause.change).sum();
+            prop_assert_eq!(price.change().unwrap_or(Cents::ZERO), causes, "{:?}", price.causes);
+        }
+        prop_assert!(reprice_spaces(Some(&before), &before).is_unchanged());
     }
 
     /// One space is the same job as without `[[space]]`.

@@ -20,7 +20,7 @@ choices! {
     /// Comparison that a sentence makes between the first floor and another one, by the name of the
     /// sentence.
     Comparison {
-        /// Its car is back on an earlier day.
+        /// Its car is back, or it is in full use, on an earlier day.
         Sooner = "reason.sooner",
         /// Its usual life is longer at its end, and not shorter at its start.
         LastsLonger = "reason.lasts_longer",
@@ -37,13 +37,20 @@ choices! {
 
 impl Comparison {
     /// True when it is so between the two floors.
-    fn holds(self, step: &StepTaken, this: &FloorOption<'_>, other: &FloorOption<'_>) -> bool {
+    fn holds(
+        self,
+        step: &StepTaken,
+        (this, other): (&FloorOption<'_>, &FloorOption<'_>),
+        cars: bool,
+    ) -> bool {
         let compared = |option: &FloorOption<'_>| {
             step.compared.iter().find(|one| one.floor == *option.key()).map(|one| one.value)
         };
         match self {
             Self::Sooner => {
-                this.estimate.schedule.drive.day() < other.estimate.schedule.drive.day()
+                let day =
+                    |option: &FloorOption<'_>| option.estimate.schedule.in_full_use(cars).day();
+                day(this) < day(other)
             }
             Self::LastsLonger => {
                 let (from, to) = this.floor.system.life_years;
@@ -152,8 +159,9 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
         }
         RuleStep::OrderOfOffer => w.say("reason.first_named", [("floors", floors)]),
         rule => {
+            let cars = w.case.job.has_cars();
             let so = |comparison: &&Comparison| {
-                others.iter().all(|other| comparison.holds(step, first, other))
+                others.iter().all(|other| comparison.holds(step, (first, other), cars))
             };
             let decided = Comparison::of(rule).iter().find(so);
             // Whoever wished for a long life did not ask for room.
@@ -166,7 +174,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 RuleStep::Concern { concern } => concern_words(w, concern),
                 _ => String::new(),
             };
-            let facts = context! { floors => floors, concern => concern, wished => wished };
+            let facts = context! { floors, concern, wished, cars };
             // Floors that differ in more than one way: the rule in the pages says it whole.
             w.say_with(decided.map_or("reason.by_rule", |comparison| comparison.word()), facts)
         }

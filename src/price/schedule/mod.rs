@@ -88,6 +88,12 @@ impl Schedule {
         days
     }
 
+    /// The moment from which on the floor is in full use: a car may drive on it, or, where none does, things
+    /// may be carried in.
+    pub fn in_full_use(&self, cars: bool) -> Moment {
+        if cars { self.drive } else { self.carry }
+    }
+
     /// The stretch in which a coat is laid.
     pub fn laid(&self, coat: &Key) -> Option<&LaidCoat> {
         self.coats.iter().find(|laid| laid.coat == *coat)

@@ -115,8 +115,7 @@ fn answers(s: &Spaces<'_>) -> Vec<Fact> {
 
 /// From when on a floor is in full use: one may park on it, or carry things in where no car drives.
 pub fn ready(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
-    let schedule = &option.estimate.schedule;
-    w.usable_cell(if w.case.job.has_cars() { schedule.drive } else { schedule.carry })
+    w.usable_cell(option.estimate.schedule.in_full_use(w.case.job.has_cars()))
 }
 
 fn option_line(name: &str, w: &Writer<'_>) -> OptionLine {

@@ -5,6 +5,7 @@ mod buying;
 mod crew_sheet;
 mod days;
 mod folders;
+mod spaces;
 
 use std::path::PathBuf;
 

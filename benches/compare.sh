@@ -6,8 +6,8 @@
 #   cargo install typst-cli --version 0.15.1 --locked --root FOLDER      (some minutes; nothing is installed here)
 #   TYPST=FOLDER/bin/typst benches/compare.sh [COUNT] [ROUNDS]
 #
-# COUNT jobs in a batch (1000), ROUNDS of each cold run (15). Needs bash, Python 3 with `pdfimages` of
-# poppler beside it, and /usr/bin/time. Runs alternate, so that what else the machine does falls on all.
+# COUNT jobs in a batch (1000), ROUNDS of each cold run (15). Needs bash, Python 3 with `pdfimages` and
+# `pdftoppm` of poppler beside it, and /usr/bin/time. Runs alternate, so that what else the machine does falls on all.
 set -euo pipefail
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 root=$(dirname "$here")
@@ -15,7 +15,7 @@ tool=${SLABLEAF:-$root/target/release/slableaf}
 typst=${TYPST:-typst}
 count=${1:-1000}
 rounds=${2:-15}
-for need in "$tool" "$typst" pdfimages python3 /usr/bin/time; do
+for need in "$tool" "$typst" pdfimages pdftoppm python3 /usr/bin/time; do
     command -v "$need" >/dev/null || { echo "compare.sh: \`$need\` is not there; the head of this file says how to get it"; exit 2; }
 done
 work=$(mktemp -d)
@@ -61,6 +61,30 @@ done
 ours=$(median <"$work/ours") theirs=$(median <"$work/theirs")
 echo "write --draft $ours s, typst compile $theirs s, ratio $(ratio "$ours" "$theirs")"
 echo "(write prepares the photos and works everything out as well; typst compile gets all that as files)"
+
+echo
+echo "== cold, with three photos of 12 megapixels ($rounds rounds)"
+cp -r "$root/examples" "$work/phone"
+# Pages of the paper stand for the photos of a telephone: they have its size, and its megabytes.
+pdftoppm -jpeg -f 1 -l 3 -scale-to-x 3024 -scale-to-y 4032 "$pdf" "$work/phone/two-car-barrier/photos/taken"
+photos=("$work"/phone/two-car-barrier/photos/taken*)
+at=0
+for name in overview dome crack; do
+    mv "${photos[$at]}" "$work/phone/two-car-barrier/photos/$name.jpg"
+    at=$((at + 1))
+done
+du -ch "$work"/phone/two-car-barrier/photos/*.jpg | tail -1
+"$tool" write "$work/phone/two-car-barrier/job.toml" --draft --page-data --out "$work/phone-papers" >/dev/null
+pdf=$(echo "$work"/phone-papers/*.pdf)
+project "$pdf" "${pdf%.pdf}.page.json" "$work/phone-project"
+for _ in $(seq "$rounds"); do
+    timed "$tool" write "$work/phone/two-car-barrier/job.toml" --draft --out "$work/phone-papers" >>"$work/ours-phone"
+    timed "$typst" compile --root "$work/phone-project" --font-path "$root/fonts" --ignore-system-fonts \
+        --pdf-standard ua-1,a-2a --creation-timestamp 1777636800 "$work/phone-project/proposal.typ" "$work/theirs.pdf" >>"$work/theirs-phone"
+    timed "$tool" check "$work/phone/two-car-barrier/job.toml" >>"$work/check-phone" || true
+done
+ours=$(median <"$work/ours-phone") theirs=$(median <"$work/theirs-phone")
+echo "write --draft $ours s, typst compile of the photos as prepared $theirs s, ratio $(ratio "$ours" "$theirs"); check $(median <"$work/check-phone") s"
 
 # A batch of ours: the verb takes a folder and a number of threads.
 if "$tool" write --help | grep -q -- '--jobs'; then
@@ -110,4 +134,22 @@ for many in 100 1000 5000; do
     python3 "$here/jobs.py" "$work/jobs" "$many" --own-photos
     batch "$work/jobs" | awk -v n="$many" 'NF == 2 && $1 + 0 > 0 { printf "%d jobs: %.4f s a job, peak %.0f MiB\n", n, $1 / n, $2 / 1024; next } { print n " jobs: not measured" }'
     rm -rf "$work/jobs" "$work/jobs-papers"
+done
+
+echo
+echo "== the same jobs in 1, 2 and 4 parts at a time, one thread each, photos shared"
+python3 "$here/jobs.py" "$work/jobs" "$count"
+for parts in 1 2 4; do
+    rm -rf "$work/jobs-papers"
+    start=$EPOCHREALTIME
+    for part in $(seq "$parts"); do
+        "$tool" write "$work/jobs" --draft --out "$work/jobs-papers" --jobs 1 --part "$part/$parts" >/dev/null &
+    done
+    wait
+    all=$(awk -v a="$start" -v b="$EPOCHREALTIME" 'BEGIN { print b - a }')
+    [ "$parts" -gt 1 ] || one=$all
+    awk -v p="$parts" -v t="$all" -v one="$one" -v n="$count" -v cores="$(nproc)" -v mib="$(du -sm "$work/jobs-papers" | cut -f1)" 'BEGIN {
+        used = p < cores ? p : cores
+        printf "%d: %.4f s a job, efficiency %.2f on %d cores; a million papers: %.0f core hours, %.0f GB\n", p, t / n, one / t / used, used, t / n * used * 1e6 / 3600, mib / 1024 / n * 1e6
+    }'
 done

@@ -23,6 +23,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "mail.html",
     "proposal.typ",
     "theme.typ",
+    "what-if.typ",
     "parts/accept.typ",
     "parts/claims.typ",
     "parts/compare.typ",

@@ -2,6 +2,7 @@
 
 pub mod checks;
 pub mod recommend;
+pub mod what_if;
 pub mod spaces;
 
 use crate::base::money::MOST_CENTS;

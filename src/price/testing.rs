@@ -164,9 +164,9 @@ impl Sample {
         )
     }
 
-    /// Hands out the worked-out case, for what no input can bring about.
+    /// The files as they are read.
     #[track_caller]
-    pub fn with_case<T>(&self, look: impl FnOnce(Case<'_>) -> T) -> T {
+    pub fn input(&self) -> read::Input {
         let file = |name: &str, text: String| SourceFile { name: name.into(), text };
         let files = Files {
             job: file("job.toml", self.job.to_string()),
@@ -182,10 +182,16 @@ impl Sample {
             .map(|text| file("system.toml", (*text).to_owned()))
             .collect(),
         };
-        let input = match read::read(&files) {
+        match read::read(&files) {
             Ok(input) => input,
             Err(problems) => panic!("the sample cannot be read: {problems:#?}"),
-        };
+        }
+    }
+
+    /// Hands out the worked-out case, for what no input can bring about.
+    #[track_caller]
+    pub fn with_case<T>(&self, look: impl FnOnce(Case<'_>) -> T) -> T {
+        let input = self.input();
         // A job with a space is judged as that.
         match input.job.of_spaces().first() {
             Some(space) => look(case_of(space, &input, OtherSpaces::default())),

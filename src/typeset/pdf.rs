@@ -94,6 +94,7 @@ pub enum PaperKind {
     CareSheet,
     ChangeOrder,
     Bids,
+    WhatIf,
     CrewSheet,
     BuyingList,
 }
@@ -106,6 +107,7 @@ impl PaperKind {
             Self::CareSheet => "care.typ",
             Self::ChangeOrder => "change-order.typ",
             Self::Bids => "bids.typ",
+            Self::WhatIf => "what-if.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
         }

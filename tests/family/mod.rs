@@ -6,6 +6,7 @@ mod facts;
 mod leaks;
 mod pages;
 mod runs;
+mod what_if;
 
 use std::fs;
 

@@ -6,8 +6,10 @@ mod bids;
 mod care;
 mod leaflet;
 mod message;
+mod what_if;
 
 pub use bids::{BidSheet, bid_sheet};
 pub use care::{CareSheet, care_sheet, care_sheets};
 pub use leaflet::{Leaflet, leaflet, leaflets};
 pub use message::main_hazards;
+pub use what_if::{WhatIfSheet, what_if_sheet};

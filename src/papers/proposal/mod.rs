@@ -32,6 +32,7 @@ mod sources;
 mod spaces;
 
 pub use accept::signatures;
+pub use charts::share;
 pub use compare::{life_words, readings_until};
 pub use floor_plan::floor_plan;
 pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unknowns};

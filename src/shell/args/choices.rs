@@ -74,11 +74,13 @@ pub enum Paper {
     ChangeOrder,
     /// Bids of other firms beside ours, from `[[bid]]` in the job
     Bids,
+    /// What would change with another reading, slab, crew or price
+    WhatIf,
 }
 
 impl Paper {
-    pub const ALL: [Self; 5] =
-        [Self::Proposal, Self::Leaflet, Self::Care, Self::ChangeOrder, Self::Bids];
+    pub const ALL: [Self; 6] =
+        [Self::Proposal, Self::Leaflet, Self::Care, Self::ChangeOrder, Self::Bids, Self::WhatIf];
 
     /// The name as it stands in file names.
     pub fn name(self) -> &'static str {
@@ -88,6 +90,7 @@ impl Paper {
             Self::Care => "care",
             Self::ChangeOrder => "change-order",
             Self::Bids => "bids",
+            Self::WhatIf => "what-if",
         }
     }
 
@@ -98,6 +101,7 @@ impl Paper {
             Self::Care => PaperKind::CareSheet,
             Self::ChangeOrder => PaperKind::ChangeOrder,
             Self::Bids => PaperKind::Bids,
+            Self::WhatIf => PaperKind::WhatIf,
         }
     }
 

@@ -9,7 +9,9 @@ use slableaf::issued::{IssueRecord, Options, Replaced};
 use slableaf::judge::judge;
 use slableaf::model::job::Edition;
 use slableaf::papers::change_order::change_page;
-use slableaf::papers::family::{bid_sheet, care_sheet, care_sheets, leaflet, leaflets};
+use slableaf::papers::family::{
+    bid_sheet, care_sheet, care_sheets, leaflet, leaflets, what_if_sheet,
+};
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::papers::proposal::{self, Issue, Spaces};
@@ -124,6 +126,15 @@ impl<'a> JobPapers<'a> {
                 })?;
                 let (order, job) = (&basis.order, &basis.signed.job);
                 let page = change_page(&self.writer(), order, job, was, &issue);
+                self.small(edition, page, revision)
+            }
+            (Paper::WhatIf, _) if !self.job.input.job.spaces.is_empty() => {
+                let message = "this sheet is for a job of one space";
+                Err(Error::new(Exit::Input, message)
+                    .help("write the space that it is asked for as a job of its own"))
+            }
+            (Paper::WhatIf, _) => {
+                let page = what_if_sheet(&self.writer(), &self.job.input, &issue);
                 self.small(edition, page, revision)
             }
             (Paper::Bids, _) => {

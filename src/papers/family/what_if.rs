@@ -1,0 +1,258 @@
+//! The kitchen-table sheet: what would change if a reading, the warmth of the slab, the crew or prices were
+//! other. Each line is a full run of the engine.
+
+use minijinja::context;
+use serde::Serialize;
+
+use crate::base::names::Key;
+use crate::base::quantity::{Humidity, Mver, Share, Temperature};
+use crate::judge::what_if::{Answer, Other, Switch, answer, switches};
+use crate::papers::family::message::Message;
+use crate::papers::proposal::page::Frame;
+use crate::papers::proposal::writer::{Writer, capital};
+use crate::papers::proposal::{Issue, Written, frame, share};
+use crate::read::Input;
+use crate::say::words::WordsError;
+use crate::site::moisture::Series;
+
+/// The sheet as its layout sees it.
+#[derive(Debug, Clone, Serialize)]
+pub struct WhatIfSheet {
+    #[serde(flatten)]
+    pub frame: Frame,
+    pub message: Message,
+    pub intro: String,
+    /// The job as it is.
+    pub now: CaseLine,
+    pub groups: Vec<CaseGroup>,
+    pub note: String,
+}
+
+/// Lines of one kind of change.
+#[derive(Debug, Clone, Serialize)]
+pub struct CaseGroup {
+    pub title: String,
+    /// The readings from which on another floor comes first, or that none does; empty for other kinds.
+    pub switch: String,
+    /// The same as a drawing: what comes first at every reading.
+    pub bar: Option<SwitchBar>,
+    pub lines: Vec<CaseLine>,
+}
+
+/// A bar from the lowest to the highest reading that is looked at, in pieces.
+#[derive(Debug, Clone, Serialize)]
+pub struct SwitchBar {
+    pub pieces: Vec<BarPiece>,
+    /// The place of the reading as it is; absent where none counts.
+    pub now: Option<f64>,
+    pub now_label: String,
+    /// What stands at its two ends.
+    pub ends: (String, String),
+    pub alt: String,
+}
+
+/// A stretch of readings on which one floor comes first.
+#[derive(Debug, Clone, Serialize)]
+pub struct BarPiece {
+    pub label: String,
+    /// Its part of the bar.
+    pub share: f64,
+    /// False where no floor may be offered.
+    pub offered: bool,
+}
+
+/// One run: what is other, and what the engine answers.
+#[derive(Debug, Clone, Serialize)]
+pub struct CaseLine {
+    pub case: String,
+    pub floor: String,
+    pub price: String,
+    pub car_back: String,
+    /// Another floor comes first than in the job as it is.
+    pub other_floor: bool,
+}
+
+/// Dish readings, in pounds; a plain primer takes about three, a barrier up to twenty or so.
+const POUNDS: [f64; 4] = [2.0, 4.0, 8.0, 16.0];
+/// Probe readings, in percent.
+const PERCENT: [f64; 4] = [70.0, 80.0, 90.0, 95.0];
+/// Slab temperatures, in degrees Fahrenheit.
+const FAHRENHEIT: [f64; 3] = [50.0, 60.0, 80.0];
+const CREWS: [u32; 3] = [1, 2, 3];
+/// Rise of all that is bought.
+const DEARER: Share = Share::percent(5.0);
+/// Steps in which a switch is looked for: tenths of a pound up to 25, whole percents up to 100.
+const TENTHS: u32 = 250;
+const PERCENTS: u32 = 100;
+
+/// Puts the sheet into words. `input` is what the writer's case was made from.
+///
+/// # Errors
+/// [`WordsError`] when a sentence uses a value that it is not given.
+pub fn what_if_sheet(
+    w: &Writer<'_>,
+    input: &Input,
+    issue: &Issue,
+) -> Result<WhatIfSheet, WordsError> {
+    let title =
+        w.say("family.what_if.title", [("customer", w.case.job.customer.name_on_paper().as_ref())]);
+    let mut frame = frame(w, issue, title, w.words.family_labels.clone());
+    if w.recommended().is_none() {
+        frame.head.valid_until = None;
+    }
+    let now = answer(input);
+    let line =
+        |case: String, other: Other| case_line(w, case, &answer(&other.applied_to(input)), &now);
+    let moisture = &w.case.site.moisture;
+    let mut groups = vec![];
+    if moisture.mver.is_some() {
+        let found =
+            switches(input, TENTHS, |step| Mver::pounds(f64::from(step) / 10.0), Other::Mver);
+        let lines = POUNDS
+            .map(Mver::pounds)
+            .map(|value| line(reading(w, w.figure(value.of_slab())), Other::Mver(value)));
+        let most = f64::from(TENTHS) / 10.0;
+        let bar = bar(
+            w,
+            &now_at(input, Other::Mver(Mver::pounds(0.0))),
+            &found,
+            moisture.mver.as_ref(),
+            (Mver::pounds(0.0), Mver::pounds(most)),
+        );
+        groups.push(group(w, "dishes", switch_words(w, &now, &found), Some(bar), lines.into()));
+    }
+    if moisture.rh.is_some() {
+        let found = switches(input, PERCENTS, |step| Humidity::percent(f64::from(step)), Other::Rh);
+        let lines = PERCENT
+            .map(Humidity::percent)
+            .map(|value| line(reading(w, w.figure(value.of_slab())), Other::Rh(value)));
+        let bar = bar(
+            w,
+            &now_at(input, Other::Rh(Humidity::percent(0.0))),
+            &found,
+            moisture.rh.as_ref(),
+            (Humidity::percent(0.0), Humidity::percent(100.0)),
+        );
+        groups.push(group(w, "probes", switch_words(w, &now, &found), Some(bar), lines.into()));
+    }
+    if w.case.job.air.is_some() {
+        let lines = FAHRENHEIT.map(Temperature::fahrenheit).map(|value| {
+            line(w.say("family.what_if.case.slab", [("slab", w.figure(value))]), Other::Slab(value))
+        });
+        groups.push(group(w, "slab", String::new(), None, lines.into()));
+    }
+    let crews = CREWS.map(|persons| {
+        let facts = context! { persons => persons };
+        line(w.say_with("family.what_if.case.crew", facts), Other::Crew(persons))
+    });
+    groups.push(group(w, "crew", String::new(), None, crews.into()));
+    let dearer = w.say("family.what_if.case.dearer", [("share", w.figure(DEARER))]);
+    groups.push(group(w, "prices", String::new(), None, vec![line(dearer, Other::Dearer(DEARER))]));
+    w.checked(WhatIfSheet {
+        frame,
+        message: Message {
+            lead: w.plain("family.what_if.lead"),
+            says: w.plain("family.what_if.says"),
+        },
+        intro: w.plain("family.what_if.intro"),
+        now: case_line(w, w.plain("family.what_if.case.now"), &now, &now),
+        groups,
+        note: w.say_with(
+            "family.what_if.note",
+            context! { untested => !moisture.tested(), unmeasured => w.case.job.air.is_none() },
+        ),
+    })
+}
+
+fn group(
+    w: &Writer<'_>,
+    name: &str,
+    switch: String,
+    bar: Option<SwitchBar>,
+    lines: Vec<CaseLine>,
+) -> CaseGroup {
+    CaseGroup { title: w.plain(&format!("family.what_if.group.{name}")), switch, bar, lines }
+}
+
+fn now_at(input: &Input, other: Other) -> Answer {
+    answer(&other.applied_to(input))
+}
+
+/// Draws which floor comes first at every reading; `lowest` is the answer at the lowest one.
+fn bar<Q: Written + std::ops::Div<Output = f64>>(
+    w: &Writer<'_>,
+    lowest: &Answer,
+    found: &[Switch<Q>],
+    series: Option<&Series<Q>>,
+    (from, to): (Q, Q),
+) -> SwitchBar {
+    let place = |value: Q| share(value / to);
+    let name = |first: &Option<Key>| {
+        first.as_ref().map_or_else(|| w.plain("family.what_if.none"), |key| w.name(key))
+    };
+    let mut pieces = vec![];
+    let mut last = (from, &lowest.first);
+    let ends = found.iter().map(|one| (one.from, &one.first)).chain([(to, &None)]);
+    for (end, next) in ends {
+        pieces.push(BarPiece {
+            label: name(last.1),
+            share: place(end) - place(last.0),
+            offered: last.1.is_some(),
+        });
+        last = (end, next);
+    }
+    let highest = series.filter(|series| series.counts()).map(|series| series.highest().value);
+    let written = |value: Q| w.figure(value.of_slab());
+    let now_label = highest.map_or_else(String::new, |value| {
+        w.say("family.what_if.bar.now", [("reading", written(value))])
+    });
+    let said: Vec<String> = pieces.iter().map(|piece| piece.label.clone()).collect();
+    SwitchBar {
+        alt: w.say_with(
+            "family.what_if.bar.alt",
+            context! { from => written(from), to => written(to), floors => said, now => now_label.clone() },
+        ),
+        pieces,
+        now: highest.map(|value| place(value).min(1.0)),
+        now_label,
+        ends: (written(from), written(to)),
+    }
+}
+
+fn reading(w: &Writer<'_>, value: String) -> String {
+    w.say("family.what_if.case.reading", [("reading", value)])
+}
+
+fn case_line(w: &Writer<'_>, case: String, found: &Answer, now: &Answer) -> CaseLine {
+    let floor = match &found.first {
+        Some(key) => {
+            let facts = context! { name => w.name(key), waits => found.waits };
+            w.say_with("family.what_if.floor", facts)
+        }
+        None => w.plain("family.what_if.none"),
+    };
+    CaseLine {
+        case,
+        floor,
+        price: found.total.map_or_else(String::new, |total| w.money(total)),
+        car_back: found.drive.map_or_else(String::new, |drive| capital(&w.usable(drive))),
+        other_floor: found.first != now.first || found.waits != now.waits,
+    }
+}
+
+/// The readings from which on something else comes first.
+fn switch_words<Q: Written>(w: &Writer<'_>, now: &Answer, found: &[Switch<Q>]) -> String {
+    if found.is_empty() {
+        let floor = now.first.as_ref().map_or_else(String::new, |key| w.the_name(key));
+        return w.say("family.what_if.no_switch", [("floor", floor)]);
+    }
+    let said = found.iter().map(|one| {
+        let facts = context! {
+            reading => w.figure(one.from.of_slab()),
+            floor => one.first.as_ref().map_or_else(String::new, |key| w.the_name(key)),
+            waits => one.waits,
+        };
+        w.say_with("family.what_if.switch", facts)
+    });
+    capital(&said.collect::<Vec<_>>().join(" "))
+}

@@ -27,6 +27,7 @@ mod phone;
 mod leaks;
 mod systems;
 mod solid_color;
+mod similar;
 mod terms;
 mod short;
 mod recommendation;

@@ -9,6 +9,7 @@ use slableaf::say::words::WordsError;
 use slableaf::site::standing::Settles;
 
 use crate::shell::args::{Format, Look};
+use crate::shell::commands::similar;
 use crate::shell::store::{Cache, judge_any, read_for_shop, since_signed, writer};
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, json, wrapped};
 
@@ -42,6 +43,10 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     };
     let text = text.map_err(|error| Error::words(&error, layouts.layouts()))?;
     report.print(format!("{text}\n"));
+    if judged.spaces(&layouts.words).is_none() {
+        let w = writer(judged.first(), &layouts.words);
+        similar::ask(&look.files.job, judged.first(), &w.figures, report);
+    }
     if let Some(since) = &since {
         since.warn(&look.files.job, report);
     }

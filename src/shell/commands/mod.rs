@@ -7,6 +7,7 @@ mod completions;
 mod estimate;
 mod estimate_spaces;
 mod estimate_view;
+mod similar;
 mod explain;
 mod layouts;
 mod mail;

@@ -8,7 +8,7 @@ use slableaf::interview::run::Answers;
 use toml_edit::{DocumentMut, Item, Table, value};
 
 use crate::shell::store::{folder_of, read_plain, text_of, write_file};
-use crate::shell::terminal::Result;
+use crate::shell::terminal::{OrCannot as _, Result};
 
 /// The place of the answers for a file.
 pub struct Kept {
@@ -61,9 +61,12 @@ impl Kept {
         let is_new = |one: &&Path| !one.as_os_str().is_empty() && one.symlink_metadata().is_err();
         let made = folder.ancestors().take_while(is_new).map(Path::to_owned);
         self.made.extend(made);
-        write_file(&self.path, format!("{HEAD}{document}").as_bytes())?;
-        private(&self.path);
-        Ok(())
+        fs::create_dir_all(&folder).or_cannot("write", &folder)?;
+        // A file that is replaced keeps its mode, so nobody else ever reads one.
+        if self.path.symlink_metadata().is_err() {
+            private(&self.path);
+        }
+        write_file(&self.path, format!("{HEAD}{document}").as_bytes())
     }
 
     /// Removes them, and folders that were made for them and hold nothing else.
@@ -75,11 +78,12 @@ impl Kept {
     }
 }
 
-/// Takes from all others the right to read a file: a customer's address stands in it.
+/// Makes an empty file that only its owner may read: a customer's address will stand in it.
 #[cfg(unix)]
 fn private(path: &Path) {
-    use std::os::unix::fs::PermissionsExt;
-    let _ = fs::set_permissions(path, fs::Permissions::from_mode(0o600));
+    use std::os::unix::fs::OpenOptionsExt;
+    // Where it cannot be made, writing it says why.
+    let _ = fs::OpenOptions::new().write(true).create_new(true).mode(0o600).open(path);
 }
 
 #[cfg(not(unix))]

@@ -2,6 +2,7 @@
 
 use minijinja::Value;
 
+use crate::base::money::Cents;
 use crate::model::rules::NoticePaper;
 use crate::papers::proposal::accept::{
     back, cancellation, signatures, signed_floors, start, terms,
@@ -25,8 +26,9 @@ pub fn accept(s: &Spaces<'_>) -> Accept {
         return Accept::default();
     }
     let cancellable = w.can_be_cancelled();
-    let mut sum = if offers { plan::lines(s) } else { vec![] };
+    let mut sum = vec![];
     if offers {
+        sum.extend(beside(s));
         sum.push(AmountLine {
             label: w.plain("space.signed_total"),
             amount: w.money(s.signable()),
@@ -53,6 +55,20 @@ pub fn accept(s: &Spaces<'_>) -> Accept {
         payments,
         ..Accept::default()
     }
+}
+
+/// Items and discount with the tax on them, in one line; `None` where there are none.
+fn beside(s: &Spaces<'_>) -> Option<AmountLine> {
+    let (w, price) = (s.w(), s.judged.price.as_ref()?);
+    let items: Vec<String> = price.bill.items.iter().map(|item| item.name.clone()).collect();
+    let discount = s.job.discount.as_ref().filter(|_| price.bill.discount > Cents::ZERO);
+    if items.is_empty() && discount.is_none() {
+        return None;
+    }
+    let reason = discount.map(|discount| discount.reason.clone()).unwrap_or_default();
+    let facts = minijinja::context! { items, reason };
+    let amount = w.money(price.beside());
+    Some(AmountLine { label: w.say_with("space.beside", facts), amount })
 }
 
 fn signed_space(name: &str, w: &Writer<'_>) -> SignedSpace {

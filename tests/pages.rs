@@ -319,3 +319,24 @@ fn pages_can_be_had_as_pictures() {
     write("--png=40").success();
     write("--png=0").code(2).err_has("write a page or a range of pages");
 }
+
+/// Every template was filled in before it was printed.
+#[test]
+fn no_template_is_printed() {
+    let examples =
+        ["two-car-barrier", "smallest", "too-wet-yet", "solid-color", "three-spaces", "garaje"];
+    for example in examples {
+        let folder = Folder::of(example);
+        let papers = ["--paper", "proposal", "--paper", "leaflet", "--paper", "what-if"];
+        let papers = if example == "three-spaces" { &papers[..4] } else { &papers[..] };
+        let ran =
+            [&["write", "job.toml", "--draft", "--page-data", "--out", "papers"], papers].concat();
+        folder.run(&ran).success();
+        for name in crate::documents::files(&folder, "papers") {
+            if name.ends_with(".json") {
+                let page = folder.read(&format!("papers/{name}"));
+                assert!(!page.contains("{%") && !page.contains("{{"), "{example}: {name}");
+            }
+        }
+    }
+}

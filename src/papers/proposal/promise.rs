@@ -16,7 +16,11 @@ pub fn promise(w: &Writer<'_>) -> Promise {
 
 /// Fills in lists that say flake where a floor with a price has some, and color where none has.
 pub fn flake_or_color(w: &Writer<'_>, lines: &[String]) -> Vec<String> {
-    let flake = w.priced().iter().any(|option| option.floor.has_flake());
+    with_flake(w, w.priced().iter().any(|option| option.floor.has_flake()), lines)
+}
+
+/// The same for floors that are known to have flake, or none.
+pub fn with_flake(w: &Writer<'_>, flake: bool, lines: &[String]) -> Vec<String> {
     let facts = minijinja::context! { flake };
     lines.iter().map(|line| w.fill(line, &facts, "promise.toml")).collect()
 }

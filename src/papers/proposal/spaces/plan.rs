@@ -6,6 +6,7 @@ use crate::papers::proposal::page::{
     AmountLine, NextStep, SpaceLine, TimeRow, Timeline, TimelineRow, WholePart,
 };
 use crate::papers::proposal::plan::{Axis, spans, times_note};
+use crate::papers::proposal::promise::with_flake;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::spaces::Spaces;
 use crate::papers::proposal::spaces::glance::ready;
@@ -37,7 +38,11 @@ pub fn whole(s: &Spaces<'_>) -> Option<WholePart> {
         times_note: times_note(w, &options),
         payments_note: w.plain_if(!payments.is_empty(), "space.payments_note"),
         payments,
-        included: w.words.promise.included.clone(),
+        included: with_flake(
+            w,
+            options.iter().any(|option| option.floor.has_flake()),
+            &w.words.promise.included,
+        ),
         excluded: w.words.promise.excluded.iter().cloned().chain(on_request).collect(),
         could_add: price
             .could_add

@@ -204,15 +204,15 @@ mod tests {
     /// three largest; 10.00 by 2 : 1 is 6.66 and 3.33 and a cent for the larger.
     #[test]
     fn cents_that_remain_go_to_the_largest() {
-        assert_eq!(out(100_00, &[5, 5, 5]), [33_34, 33_33, 33_33]);
-        assert_eq!(out(10_00, &[1, 2]), [3_33, 6_67]);
-        assert_eq!(out(10_00, &[1, 2, 2]), [2_00, 4_00, 4_00]);
+        assert_eq!(out(10_000, &[5, 5, 5]), [3_334, 3_333, 3_333]);
+        assert_eq!(out(1_000, &[1, 2]), [333, 667]);
+        assert_eq!(out(1_000, &[1, 2, 2]), [200, 400, 400]);
     }
 
     #[test]
     fn a_space_that_is_left_out_gets_nothing() {
-        assert_eq!(out(10_00, &[3, 0]), [10_00, 0]);
-        assert_eq!(out(10_00, &[0, 0]), [10_00, 0]);
-        assert_eq!(out(10_00, &[]), [0_i64; 0]);
+        assert_eq!(out(1_000, &[3, 0]), [1_000, 0]);
+        assert_eq!(out(1_000, &[0, 0]), [1_000, 0]);
+        assert_eq!(out(1_000, &[]), [0_i64; 0]);
     }
 }

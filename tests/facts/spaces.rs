@@ -37,8 +37,8 @@ fn with_both<T>(see: impl FnOnce(&Whole<'_>) -> T) -> T {
     let input = input();
     let jobs = input.job.of_spaces();
     let alone = alone(&input, &jobs);
-    assert_eq!(alone[0].options[0].estimate.direct, Cents(2_466_50), "the garage by itself");
-    assert_eq!(alone[1].options[0].estimate.direct, Cents(994_50), "the landing by itself");
+    assert_eq!(alone[0].options[0].estimate.direct, Cents(246_650), "the garage by itself");
+    assert_eq!(alone[1].options[0].estimate.direct, Cents(99_450), "the landing by itself");
     let barrier = || Some(Key("barrier".to_owned()));
     see(&whole(&input, &jobs, &alone, vec![barrier(), barrier()]))
 }
@@ -52,7 +52,7 @@ fn kits_are_chosen_for_all_spaces_together() {
         let price = whole.price.as_ref().unwrap();
         let bought: Vec<(u32, Cents)> =
             price.estimate.materials.iter().map(|line| (line.buy[0].0, line.cost)).collect();
-        assert_eq!(bought, [(2, Cents(900_00)), (2, Cents(240_00)), (3, Cents(750_00))]);
+        assert_eq!(bought, [(2, Cents(90_000)), (2, Cents(24_000)), (3, Cents(75_000))]);
     });
 }
 
@@ -91,14 +91,14 @@ fn the_price_is_of_the_whole_and_shared_out() {
         let price = whole.price.as_ref().unwrap();
         let estimate = &price.estimate;
         let worked: Cents = estimate.labor.iter().map(|line| line.cost).sum();
-        assert_eq!((worked, estimate.direct), (Cents(465_00), Cents(2_561_00)));
-        assert_eq!((estimate.cost, estimate.wanted), (Cents(2_817_10), Cents(4_695_17)));
-        assert_eq!(estimate.total(), Cents(5_076_00));
+        assert_eq!((worked, estimate.direct), (Cents(46_500), Cents(256_100)));
+        assert_eq!((estimate.cost, estimate.wanted), (Cents(281_710), Cents(469_517)));
+        assert_eq!(estimate.total(), Cents(507_600));
         let shares: Vec<(i64, i64)> =
             price.shares.iter().map(|share| (share.price.0, share.tax.0)).collect();
-        assert_eq!(shares, [(3_349_48, 267_96), (1_350_52, 108_04)]);
+        assert_eq!(shares, [(334_948, 26_796), (135_052, 10_804)]);
         let totals: Vec<Cents> =
             whole.spaces.iter().map(|case| case.options[0].quote.total).collect();
-        assert_eq!(totals, [Cents(3_617_44), Cents(1_458_56)]);
+        assert_eq!(totals, [Cents(361_744), Cents(145_856)]);
     });
 }

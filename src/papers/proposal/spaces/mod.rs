@@ -130,7 +130,7 @@ fn parts(s: &Spaces<'_>, issue: &Issue) -> Vec<SpacePart> {
     s.named()
         .map(|(name, w)| {
             let title = |title: &str| w.say(title, [("space", name)]);
-            let part = SpacePart {
+            SpacePart {
                 name: name.to_owned(),
                 slab_title: title("space.slab_title"),
                 compare_title: title("space.compare_title"),
@@ -143,8 +143,7 @@ fn parts(s: &Spaces<'_>, issue: &Issue) -> Vec<SpacePart> {
                 open_ways: w.first().is_none().then(|| compare::open_ways(w)),
                 prices: w.priced().iter().map(|option| price_table(w, option)).collect(),
                 included_here: included_here(w),
-            };
-            part
+            }
         })
         .collect()
 }

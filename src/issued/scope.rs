@@ -115,7 +115,7 @@ fn differing(signed: &Job, now: &Job) -> Vec<Scope> {
         let discount = job.discount.as_ref()?;
         let is_for = discount.floors.is_empty()
             || discount.floors.iter().any(|named| Some(&named.value) == floor.as_ref());
-        is_for.then(|| discount.off)
+        is_for.then_some(discount.off)
     };
     let differs = |part: Scope| match part {
         Scope::Floor => floor(signed) != floor(now),

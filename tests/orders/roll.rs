@@ -88,7 +88,7 @@ fn every_job_has_its_state_price_and_days() {
         let due = job["due"].as_array().unwrap();
         cents(&due.iter().find(|due| due["what"] == "money").unwrap()["amount"])
     };
-    assert_eq!(money(&job("SIGNED")), paid - 100_00);
+    assert_eq!(money(&job("SIGNED")), paid - 10_000);
     assert_eq!(money(&job("LAID")), cents(&price));
     let months = form["months"].as_array().unwrap();
     assert_eq!(months[0]["month"], "2026-05");

@@ -199,7 +199,7 @@ mod tests {
             place: long.clone(),
             state: RollState::Unreadable,
             currency: Some("USD".into()),
-            price: Some(Cents(1_234_567_89)),
+            price: Some(Cents(123_456_789)),
             crew: Some(long.clone()),
             valid_until: Some(Date::constant(2027, 5, 12)),
             start: Some(Date::constant(2026, 5, 12)),

@@ -41,6 +41,8 @@ pub struct SinceSigned {
     pub changed: Vec<Scope>,
     /// Their price by the accepted price book; null for a job of several spaces.
     pub price_change: Option<Cents>,
+    /// The floor that was signed may not be laid as things are.
+    pub floor_held: bool,
     /// It was signed after the last day of its prices.
     pub signed_late: bool,
 }

@@ -154,6 +154,8 @@ fn another_floor_and_ticked_extras_are_ordered() {
 fn what_cannot_be_ordered_is_told() {
     let folder = Folder::new();
     folder.run(ORDER).code(2).err_has("a change order is for a job that was signed");
+    let early = add(Folder::new(), "[[order]]\nfloor = \"barrier\"");
+    early.run(&["check", "job.toml"]).err_has("and the job has no `[accepted]`");
     folder.run(WRITE).success();
     let folder = add(folder, "[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-20");
     folder.run(ORDER).code(2).err_has("nothing differs from what was signed");
@@ -168,6 +170,11 @@ fn a_new_reading_over_a_limit_keeps_the_crew_at_home() {
     let folder = signed();
     folder.run(&["prepare", "job.toml"]).success();
     let folder = folder.replace("job.toml", "after = \"222.4 g\"", "after = \"232.4 g\"");
+    folder
+        .run(WRITE)
+        .success()
+        .out_has("stays as it was signed")
+        .err_has("`barrier` was signed, and may not be laid as things are now");
     folder
         .run(&["prepare", "job.toml"])
         .code(1)

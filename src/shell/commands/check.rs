@@ -31,6 +31,7 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
         let since_signed = since.as_ref().map(|since| SinceSigned {
             changed: since.scope.clone(),
             price_change: since.change,
+            floor_held: since.held.is_some(),
             signed_late: since.late.is_some(),
         });
         json(&FindingsForm { since_signed, ..form })
@@ -46,6 +47,12 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     if judged.spaces(&layouts.words).is_none() {
         let w = writer(judged.first(), &layouts.words);
         similar::ask(&look.files.job, judged.first(), &w.figures, report);
+    }
+    if input.job.accepted.is_none() && !input.job.orders.is_empty() {
+        report.warn(
+            "`[[order]]` changes what was signed, and the job has no `[accepted]`",
+            "before a signature change the job itself, and `write` the next revision",
+        );
     }
     if let Some(since) = &since {
         since.warn(&look.files.job, report);

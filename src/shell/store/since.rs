@@ -5,7 +5,9 @@ use std::path::Path;
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
+use slableaf::base::names::Key;
 use slableaf::issued::{Agreed, Scope, differing_scope, with_scope};
+use slableaf::judge::judge;
 use slableaf::model::job::Units;
 use slableaf::model::system::System;
 use slableaf::read::Input;
@@ -22,6 +24,8 @@ pub struct Since {
     /// Their price by the accepted price book; `None` for a job of several spaces.
     pub change: Option<Cents>,
     pub currency: String,
+    /// The floor that was signed, where it may not be laid as things are: a reading over its limit, say.
+    pub held: Option<String>,
     /// The day of the signature and the last day of the prices, where it was signed after that.
     pub late: Option<(Date, Date)>,
     /// The job as it was agreed, with its own book, shop file and systems; `None` for several spaces.
@@ -42,6 +46,7 @@ pub fn since_signed(path: &Path, cache: &Cache) -> Result<Option<Since>> {
             scope: differing_scope(&agreement.signed_job()?, &job),
             change: None,
             currency: agreed.currency.clone(),
+            held: None,
             late: late(agreed),
             signed: None,
         }));
@@ -49,7 +54,12 @@ pub fn since_signed(path: &Path, cache: &Cache) -> Result<Option<Since>> {
     let Some(read) = OrderFiles::read(path, &records, cache)? else { return Ok(None) };
     let (order, signed) = (read.basis.order, read.basis.signed);
     let agreed = &order.before;
+    let floor = Key(agreed.floor.clone());
+    let judged = judge(&read.input);
+    let is_there = judged.case.options.iter().any(|option| *option.key() == floor);
+    let is_held = is_there && !judged.recommendation.offers(&floor);
     Ok(Some(Since {
+        held: is_held.then_some(floor.0),
         late: late(agreed),
         currency: agreed.currency.clone(),
         scope: order.scope,
@@ -84,6 +94,12 @@ impl Since {
             report.warn(
                 &format!("not what was signed: {} changed{price}", parts.join(", ")),
                 &format!("{order}; else put the job back to what was signed"),
+            );
+        }
+        if let Some(floor) = &self.held {
+            report.warn(
+                &format!("`{floor}` was signed, and may not be laid as things are now"),
+                "`slableaf check` says why; no crew sheet is written before that is settled",
             );
         }
         if let Some((signed, until)) = self.late {

@@ -212,3 +212,115 @@ fn payment_broken(was: &Offered, now: &Offered) -> Option<Broken> {
     }
     None
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::issued::OfferedAddition;
+    use jiff::civil::date;
+
+    const DAY: Date = date(2026, 5, 20);
+
+    fn step(when: &str, amount: i64) -> Step {
+        Step { when: when.into(), amount }
+    }
+
+    fn facts(total: i64) -> Facts {
+        let floor = Offered {
+            key: "barrier".into(),
+            name: "the floor".into(),
+            total,
+            days: 2,
+            visits: vec![],
+            additions: vec![OfferedAddition {
+                key: "grip".into(),
+                name: "Grip".into(),
+                adds: 95,
+                days: 2,
+            }],
+            payments: vec![step("sign", total / 10), step("done", total - total / 10)],
+        };
+        Facts {
+            customer: "Ana".into(),
+            address: vec![],
+            currency: "USD".into(),
+            recommended: None,
+            start: None,
+            readings: vec![],
+            area_m2: (40.0, 0.0),
+            valid_until: None,
+            warranty: Some(vec!["Five years.".into()]),
+            asked: vec![],
+            order: None,
+            floors: vec![floor],
+        }
+    }
+
+    fn promise(revision: u32, until: Date, total: i64) -> Promise {
+        Promise { revision, date: date(2026, 5, 12), until, facts: facts(total) }
+    }
+
+    fn found(promises: &[Promise], now: &Facts, asked: &[Asked]) -> Vec<Broken> {
+        let offers = [Key("barrier".into())];
+        let all = breaches(promises, now, &offers, asked, DAY, |_, _| false);
+        all.into_iter().map(|breach| breach.what).collect()
+    }
+
+    fn dearer(cap: i64, now: i64) -> Broken {
+        Broken::Price { floor: "the floor".into(), cap, now }
+    }
+
+    #[test]
+    fn the_lowest_price_whose_own_days_run_is_the_cap() {
+        let june = date(2026, 6, 11);
+        let both = [promise(1, june, 1000), promise(2, june, 900)];
+        assert_eq!(found(&both, &facts(950), &[]), [dearer(900, 950)]);
+        assert_eq!(found(&both, &facts(900), &[]), []);
+        // The lower one has ended.
+        let ended = [promise(1, june, 1000), promise(2, date(2026, 5, 19), 900)];
+        assert_eq!(found(&ended, &facts(950), &[]), []);
+        assert_eq!(found(&ended, &facts(1001), &[]), [dearer(1000, 1001)]);
+        assert_eq!(caps(&ended, &[], DAY)["barrier"], 1000);
+        assert_eq!(caps(&both, &[], DAY)["barrier"], 900);
+    }
+
+    #[test]
+    fn a_change_that_the_paper_did_not_know_lets_go_of_it() {
+        let one = |on| Asked { on, by: "Ana".into(), what: "More".into() };
+        let mut first = promise(1, date(2026, 6, 11), 1000);
+        assert_eq!(found(&[first.clone()], &facts(1100), &[one(date(2026, 5, 12))]), []);
+        let early = [one(date(2026, 5, 11))];
+        assert_eq!(found(&[first.clone()], &facts(1100), &early), [dearer(1000, 1100)]);
+        first.facts.asked = vec![AskedFor::from(&one(date(2026, 5, 12)))];
+        assert_eq!(found(&[first], &facts(1100), &[one(date(2026, 5, 12))]), [dearer(1000, 1100)]);
+    }
+
+    #[test]
+    fn payments_additions_and_warranty_are_held_too() {
+        let promises = [promise(1, date(2026, 6, 11), 1000)];
+        let changed = |change: &dyn Fn(&mut Facts)| {
+            let mut now = facts(1000);
+            change(&mut now);
+            found(&promises, &now, &[])
+        };
+        let sooner = changed(&|now| now.floors[0].payments[0].amount = 300);
+        let floor = || "the floor".to_owned();
+        assert_eq!(
+            sooner,
+            [Broken::Payment { floor: floor(), when: "sign".into(), cap: 100, now: 300 }]
+        );
+        let later = changed(&|now| now.floors[0].payments[0].amount = 50);
+        // What is not paid at once is paid at the end: more than was promised there, if the sum is more.
+        assert_eq!(later, []);
+        let when = changed(&|now| now.floors[0].payments[1].when = "start".into());
+        let (was, now) = ("done".to_owned(), "start".to_owned());
+        assert_eq!(when, [Broken::When { floor: floor(), was, now }]);
+        let grip = changed(&|now| now.floors[0].additions[0].adds = 96);
+        let addition = "Grip".to_owned();
+        assert_eq!(grip, [Broken::Addition { floor: floor(), addition, cap: 95, now: 96 }]);
+        let gone = changed(&|now| now.floors[0].additions.clear());
+        assert_eq!(gone, [Broken::AdditionGone { floor: floor(), addition: "Grip".into() }]);
+        let less = changed(&|now| now.warranty = Some(vec!["Two years.".into()]));
+        assert_eq!(less, [Broken::Warranty { paragraph: "Five years.".into() }]);
+    }
+}

@@ -13,7 +13,12 @@ fn mail_goes_to_both_and_the_crew_knows_whom_to_call() {
         .out_has("to imke@vossbrook.example and jorin@vossbrook.example");
     let eml = folder.bytes("papers/2026-0188-mail-r1.eml");
     let mail = mail_parser::MessageParser::default().parse(&eml[..]).unwrap();
-    let to: Vec<&str> = mail.to().unwrap().iter().filter_map(|to| to.address()).collect();
+    let to: Vec<&str> = [mail.to(), mail.cc()]
+        .into_iter()
+        .flatten()
+        .flat_map(|to| to.iter())
+        .filter_map(|to| to.address())
+        .collect();
     assert_eq!(to, ["imke@vossbrook.example", "jorin@vossbrook.example"]);
     let by_hand = folder.read("papers/2026-0188-mail-r1.txt");
     assert!(by_hand.contains("To: jorin@vossbrook.example"), "{by_hand}");

@@ -8,10 +8,8 @@ use std::time::SystemTime;
 use jiff::fmt::rfc2822;
 use jiff::tz::TimeZone;
 use lettre::address::Envelope;
-use lettre::message::header::{ContentTransferEncoding, ContentType, HeaderName, HeaderValue, To};
-use lettre::message::{
-    Attachment, Body, Mailbox, Mailboxes, Message, MultiPart, MultiPartKind, SinglePart,
-};
+use lettre::message::header::{ContentTransferEncoding, ContentType, HeaderName, HeaderValue};
+use lettre::message::{Attachment, Body, Mailbox, Message, MultiPart, MultiPartKind, SinglePart};
 
 use crate::base::address::address_fault;
 use crate::papers::mail::{Enclosed, Letter};
@@ -79,9 +77,13 @@ pub fn draft(
             HeaderName::new_from_ascii_str("X-Unsent"),
             "1".to_owned(),
         ));
-    if !to.is_empty() {
-        // All at once: an address that is added later is read and written anew, and a name may change by it.
-        builder = builder.header(To::from(to.into_iter().collect::<Mailboxes>()));
+    // A field each: `lettre` changes names where a field has several.
+    let mut to = to.into_iter();
+    if let Some(first) = to.next() {
+        builder = builder.to(first);
+    }
+    if let Some(second) = to.next() {
+        builder = builder.cc(second);
     }
     let pdf = ContentType::parse("application/pdf").map_err(parts_fault)?;
     let both = multipart(MultiPartKind::Alternative, "text", w, enclosed)

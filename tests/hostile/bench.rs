@@ -230,9 +230,7 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
 /// A mail as another library reads it: names and subject of its head, and both of its bodies.
 fn as_read(draft: &[u8]) -> [Output; 3] {
     let message = MessageParser::default().parse(draft).unwrap();
-    // One more where the customer has a second address.
-    let fields = 7 + usize::from(message.cc().is_some());
-    assert_eq!(message.headers().len(), fields, "a field was slipped in or lost");
+    assert_eq!(message.headers().len(), 7, "a field was slipped in or lost");
     let people = [message.from(), message.to()].into_iter().flatten().flat_map(Address::iter);
     let mut texts: Vec<String> =
         people.map(|one| one.name().unwrap_or_default().to_owned()).collect();

@@ -77,13 +77,8 @@ pub fn draft(
             HeaderName::new_from_ascii_str("X-Unsent"),
             "1".to_owned(),
         ));
-    // A field each: `lettre` changes names where a field has several.
-    let mut to = to.into_iter();
-    if let Some(first) = to.next() {
-        builder = builder.to(first);
-    }
-    if let Some(second) = to.next() {
-        builder = builder.cc(second);
+    for to in to {
+        builder = builder.to(to);
     }
     let pdf = ContentType::parse("application/pdf").map_err(parts_fault)?;
     let both = multipart(MultiPartKind::Alternative, "text", w, enclosed)

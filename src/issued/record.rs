@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::issued::{Facts, Hash, RecordDate, Replaced};
 
 /// Version of the shape of a record. Whoever changes a field counts it up.
-pub const FORMAT: u32 = 1;
+pub const FORMAT: u32 = 2;
 
 const HEAD: &str = "\
 # The record of a paper that was issued. Written once; never changed.
@@ -214,9 +214,9 @@ mod tests {
     /// A seal that holds says that nothing was changed, not that this program can read it.
     #[test]
     fn a_record_of_a_later_program_is_told_from_a_broken_one() {
-        let newer = IssueRecord::read(&sealed("format = 2\nnew = true\n")).unwrap_err();
-        assert_eq!(newer, RecordFault::Newer(2));
-        assert_eq!(newer.to_string(), "has format 2, and this program knows up to 1");
+        let newer = IssueRecord::read(&sealed("format = 3\nnew = true\n")).unwrap_err();
+        assert_eq!(newer, RecordFault::Newer(3));
+        assert_eq!(newer.to_string(), "has format 3, and this program knows up to 2");
         for broken in ["", "format = \"1\"\n", "format = 1\n", "= 1"] {
             let fault = IssueRecord::read(&sealed(broken)).unwrap_err();
             assert!(matches!(fault, RecordFault::Unread(_)), "{broken}: {fault:?}");

@@ -1,7 +1,7 @@
 //! Figures that may be right but are seldom so: a slip of a finger, a unit or a decimal point. Each bound
 //! is common practice, no published source, and what passes it is asked about, never refused.
 
-use crate::base::money::Cents;
+use crate::base::money::{Cents, MOST_CENTS};
 use crate::base::quantity::{Mass, Volume};
 use crate::model::book::Stuff;
 use crate::model::book::kits::KitMeasure;
@@ -25,6 +25,10 @@ pub fn kit_rates(stuff: &Stuff) -> Vec<Cents> {
 /// The cheapest and the dearest price of a gallon or a pound, where they are far apart.
 pub fn kits_apart(stuff: &Stuff) -> Option<(Cents, Cents)> {
     let rates = kit_rates(stuff);
+    // A kit of next to nothing is told by the price of a floor.
+    if rates.iter().any(|rate| *rate > Cents(MOST_CENTS / 1000)) {
+        return None;
+    }
     let (cheap, dear) = (rates.iter().min()?, rates.iter().max()?);
     (dear.0 as f64 >= cheap.0.max(1) as f64 * KITS_APART).then_some((*cheap, *dear))
 }

@@ -69,7 +69,7 @@ fn the_decisions_of_the_readme_are_priced() {
         };
         let extras: i64 =
             offer["extras"].as_array().unwrap().iter().map(|e| cents(&e["price"])).sum();
-        let gross = cents(&offer["floor_price"]) + extras + 180_00;
+        let gross = cents(&offer["floor_price"]) + extras + 18_000;
         assert_eq!(cents(&offer["discount"]), (gross * 4 + 50) / 100);
         assert!(
             offer["could_add"].as_array().unwrap().iter().any(|a| a["addition"] == "step-grip")

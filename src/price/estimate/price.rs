@@ -184,15 +184,15 @@ mod tests {
                      { name = \"D\", on-request = true }]";
         let with = sample().job("item", items);
         let off = |discount: &str| with.clone().job("discount", discount);
-        let gross = Cents(plain.price.0 + 222_58 + 80_00 + 50_00);
+        let gross = Cents(plain.price.0 + 22_258 + 80_00 + 50_00);
 
         let bill = barrier(&with).bill;
         let priced: Vec<(i64, i64)> = bill.items.iter().map(|i| (i.price.0, i.cost.0)).collect();
-        assert_eq!(priced, [(222_58, 138_00), (80_00, 80_00), (50_00, 23_00)]);
+        assert_eq!(priced, [(22_258, 13_800), (80_00, 80_00), (50_00, 23_00)]);
         assert_eq!((bill.net, bill.tax), (gross, gross.times(Decimal::new(65, 3))));
 
         let amount = barrier(&off("{ amount = \"$100.00\", reason = \"why\" }")).bill;
-        assert_eq!((amount.discount, amount.net), (Cents(100_00), Cents(gross.0 - 100_00)));
+        assert_eq!((amount.discount, amount.net), (Cents(10_000), Cents(gross.0 - 10_000)));
         assert_eq!(amount.tax, amount.net.times(Decimal::new(65, 3)));
 
         let share = barrier(&off("{ percent = \"5 %\", reason = \"why\" }")).bill;

@@ -225,7 +225,7 @@ fn in_spanish_too() {
 fn the_crew_reads_how_it_is_laid_and_what_goes_in() {
     let sheet = |folder: &Folder| {
         folder.run(&["prepare", "job.toml", "--out", "shop"]).success();
-        let name = "shop/2026-0163-crew-sheet-r1.pdf";
+        let name = "shop/2026-0191-crew-sheet-r1.pdf";
         crate::readers::pages(&folder.path(name))
             .join(" ")
             .split_whitespace()
@@ -262,7 +262,7 @@ fn the_crew_reads_how_it_is_laid_and_what_goes_in() {
 fn the_buying_list_and_the_results_have_pigment_and_grit() {
     let folder = Folder::of("solid-color");
     folder.run(&["prepare", "job.toml", "--out", "shop"]).success();
-    let list_text = folder.read("shop/2026-0163-buying-list-r1.csv");
+    let list_text = folder.read("shop/2026-0191-buying-list-r1.csv");
     for product in ["pigment-slate", "grit-fine"] {
         assert!(list_text.contains(product), "{list_text}");
     }

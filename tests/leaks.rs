@@ -87,7 +87,7 @@ pub fn telling(tax_on: &str) -> Folder {
 
 /// A garage, a patio and a basement, with such a book.
 fn telling_spaces() -> Folder {
-    let folder = Folder::of("three-spaces").replace(
+    let folder = crate::documents::spaces::plain_spaces().replace(
         "job.toml",
         "name = \"Hollis Featherbrook\"",
         &format!("name = \"{CUSTOMER}\"\nphone = \"{PHONE}\""),

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::source::{Located, Span};
-use crate::issued::{Facts, Offered, RecordDate, Step};
+use crate::issued::{Facts, Offered, OfferedAddition, RecordDate, Step};
 use crate::model::job::{Accepted, SignedOrder};
 
 /// A state of the work that both sides have signed.
@@ -152,8 +152,25 @@ fn signed_floor(facts: &Facts, accepted: &Accepted) -> Result<Offered, NotAgreed
     let all = all.ok_or_else(|| not_there(&accepted.floor))?;
     let key = keys.join(", ");
     // The paper says the days of the floors that it recommends together.
-    let days = facts.floor(&key).map_or(all.days, |together| together.days);
-    Ok(Offered { key, name: names.join(", "), days, ..all })
+    let together = facts.floor(&key);
+    let days = together.map_or(all.days, |together| together.days);
+    let total = all.total + facts.beside;
+    let payments = match together.filter(|together| together.total == total) {
+        Some(together) => together.payments.clone(),
+        None => with_change(&all.payments, facts.beside),
+    };
+    // What is ticked for the whole adds no day to those of the floors.
+    let whole = facts.additions.iter().map(|one| OfferedAddition { days: 0, ..one.clone() });
+    let additions = all.additions.into_iter().chain(whole).collect();
+    Ok(Offered {
+        key,
+        name: names.join(", "),
+        days,
+        total,
+        payments,
+        additions,
+        visits: all.visits,
+    })
 }
 
 /// The payments of two floors together, where both have as many.

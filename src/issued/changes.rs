@@ -168,6 +168,8 @@ mod tests {
             warranty: None,
             asked: vec![],
             order: None,
+            beside: 0,
+            additions: vec![],
             floors: vec![floor("barrier", 537_293), floor("fast-cure", 480_000)],
         }
     }

@@ -28,12 +28,18 @@ pub struct Facts {
     /// The shop's own promise, paragraph by paragraph; a record of before this was kept has none.
     #[serde(default)]
     pub warranty: Option<Vec<String>>,
+    /// Of several spaces: what items and discount add to the prices of their floors, tax included, in cents.
+    #[serde(default)]
+    pub beside: i64,
     /// Changes that the customer had asked for by then.
     #[serde(default)]
     pub asked: Vec<AskedFor>,
     /// Of a change order: what it changes.
     #[serde(default)]
     pub order: Option<Ordered>,
+    /// Of several spaces: additions to the whole that may be ticked.
+    #[serde(rename = "addition", default)]
+    pub additions: Vec<OfferedAddition>,
     /// The floors on offer, in their order.
     #[serde(rename = "floor", default)]
     pub floors: Vec<Offered>,

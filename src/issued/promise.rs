@@ -252,6 +252,8 @@ mod tests {
             warranty: Some(vec!["Five years.".into()]),
             asked: vec![],
             order: None,
+            beside: 0,
+            additions: vec![],
             floors: vec![floor],
         }
     }

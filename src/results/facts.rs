@@ -48,6 +48,8 @@ impl Facts {
             warranty: Some(w.case.shop.warranty.clone()),
             asked: w.case.job.asked.iter().map(AskedFor::from).collect(),
             order: None,
+            beside: 0,
+            additions: vec![],
             floors: offered.collect(),
         })
     }

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::issued::{AskedFor, Facts, Offered, RecordDate};
+use crate::issued::{AskedFor, Facts, Offered, OfferedAddition, RecordDate};
 use crate::model::space::SpaceKind;
 use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
@@ -253,7 +253,22 @@ impl Facts {
             warranty: Some(w.case.shop.warranty.clone()),
             asked: s.job.asked.iter().map(AskedFor::from).collect(),
             order: None,
+            beside: s.judged.price.as_ref().map_or(0, |price| price.beside().0),
+            additions: whole_additions(s),
             floors,
         })
     }
+}
+
+/// The additions to the whole, each with what it adds.
+fn whole_additions(s: &Spaces<'_>) -> Vec<OfferedAddition> {
+    let could_add = s.judged.price.iter().flat_map(|price| &price.could_add);
+    could_add
+        .map(|(key, name, adds)| OfferedAddition {
+            key: key.0.clone(),
+            name: name.clone(),
+            adds: adds.0,
+            days: s.judged.days(),
+        })
+        .collect()
 }

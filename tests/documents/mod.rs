@@ -7,7 +7,7 @@ mod leaf;
 mod pages;
 mod plans;
 pub mod pdf;
-mod spaces;
+pub mod spaces;
 
 use std::fs;
 use std::sync::LazyLock;

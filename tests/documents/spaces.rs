@@ -8,11 +8,11 @@ use super::{Paper, list, word};
 use crate::fixture::*;
 
 /// A garage, a patio and a basement, each with a floor that may be signed for.
-static THREE: LazyLock<Paper> = LazyLock::new(|| Paper::of(&Folder::of("three-spaces")));
+static THREE: LazyLock<Paper> = LazyLock::new(|| Paper::of(&plain_spaces()));
 
 /// The same without a test on the patio, whose floors then wait.
 pub static WAITS: LazyLock<Paper> = LazyLock::new(|| {
-    let folder = Folder::of("three-spaces");
+    let folder = plain_spaces();
     let job = folder.read("job.toml");
     let (before, patio) = job.split_once("name = \"Patio\"").unwrap();
     let (test, after) = patio.split_once("[space.air]").unwrap();
@@ -22,10 +22,37 @@ pub static WAITS: LazyLock<Paper> = LazyLock::new(|| {
     )
 });
 
+/// The example without what its owner decided beside the floors.
+pub fn plain_spaces() -> Folder {
+    let folder = Folder::of("three-spaces");
+    let job = folder.read("job.toml");
+    let plain = job.split("\n# What the owner has chosen").next().unwrap().to_owned();
+    folder.write("job.toml", plain)
+}
+
 /// An amount as the pages print it, in cents.
 fn cents(amount: &Value) -> i64 {
     let digits: String = word(amount).chars().filter(char::is_ascii_digit).collect();
-    digits.parse().unwrap_or_else(|_| panic!("{amount}"))
+    let cents: i64 = digits.parse().unwrap_or_else(|_| panic!("{amount}"));
+    if word(amount).starts_with('\u{2212}') { -cents } else { cents }
+}
+
+/// Items and a discount are lines of the whole: with the spaces they are its total.
+#[test]
+fn items_and_a_discount_are_lines_of_the_whole() {
+    let paper = Paper::of(&Folder::of("three-spaces"));
+    let whole = &paper.page["whole"];
+    let spaces: i64 = list(&whole["rows"]).iter().map(|row| cents(&row["price"])).sum();
+    let lines: i64 = list(&whole["lines"]).iter().map(|line| cents(&line["amount"])).sum();
+    // By hand: 160.00 - 250.00 = -90.00, and 6.5 % of that is -5.85.
+    assert_eq!(lines, -9_585);
+    assert_eq!(cents(&whole["total"]["amount"]), spaces + lines);
+    assert_eq!(
+        paper.estimate["whole"]["total"],
+        format!("{}.{:02}", (spaces + lines) / 100, (spaces + lines) % 100)
+    );
+    paper.must_show("Moving the shelves in the basement");
+    paper.must_show("Grip on the basement step");
 }
 
 #[test]

@@ -161,8 +161,9 @@ def faults(raw, near):
         return found
     if message["x-unsent"] != "1" or message.get_content_type() != "multipart/mixed":
         found.append("no draft of parts")
-    if len(message["from"].addresses) != 1 or len(getattr(message["to"], "addresses", "x")) != 1:
-        found.append("not one sender and at most one receiver")
+    # No field without a receiver; two where a second person signs.
+    if len(message["from"].addresses) != 1 or len(getattr(message["to"], "addresses", "x")) not in (1, 2):
+        found.append("not one sender and at most two receivers")
     noon = parsedate_to_datetime(message["date"])
     if (noon.utcoffset().total_seconds(), noon.hour, noon.minute, noon.second) != (0, 12, 0, 0):
         found.append(f"a date that is no noon: {message['date']}")

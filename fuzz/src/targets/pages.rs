@@ -162,7 +162,9 @@ fn adds_up(judged: &Judged<'_>) {
     for option in &judged.case.options {
         let (quote, estimate) = (&option.quote, &option.estimate);
         let extras: Cents = quote.extras.iter().map(|(_, adds)| *adds).sum();
-        assert_eq!(quote.floor.plus(extras).plus(quote.tax), quote.total, "{quote:?}");
+        let items: Cents = quote.items.iter().map(|(_, price)| *price).sum();
+        let net = quote.floor.plus(extras).plus(items).minus(quote.discount);
+        assert_eq!(net.plus(quote.tax), quote.total, "{quote:?}");
         assert_eq!(quote.total, estimate.total());
         assert_eq!(estimate.direct.plus(estimate.overhead), estimate.cost);
         assert!(quote.floor >= Cents::ZERO && quote.tax >= Cents::ZERO, "{quote:?}");
@@ -188,6 +190,8 @@ fn may_be_known(judged: &Judged<'_>) -> BTreeSet<i64> {
             [quote.floor, quote.tax, quote.total, quote.total.minus(quote.tax)].map(|c| c.0),
         );
         known.extend(quote.extras.iter().map(|(_, adds)| adds.0));
+        known.extend(quote.items.iter().map(|(_, price)| price.0));
+        known.insert(quote.discount.0);
         known.extend(quote.could_add.iter().map(|could| could.adds.0));
     }
     let totals: Vec<i64> = judged.case.options.iter().map(|option| option.quote.total.0).collect();

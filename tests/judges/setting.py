@@ -37,6 +37,7 @@ FULL_WIDTH, IN_COLUMNS = (60, 75), 45
 ITEMS, WORDS = 7, 2500
 PAGES = {0: 6, 1: 10}
 PAGES_OF_MORE = 15
+PAGES_OF_A_SPACE = 3
 # Spanish takes about a fifth more room.
 MORE_IN_SPANISH = {0: 2, 1: 4}
 # Share of the em, from the OS/2 table of the face.
@@ -190,6 +191,8 @@ def proposal(pdf, path, data):
         faults.append(f"{words} words before the details, more than {WORDS}")
     offered = len([o for o in data["glance"]["options"] if o["price"]])
     most, found = PAGES.get(offered, PAGES_OF_MORE), counted(pdf)
+    # Each space has a slab, floors and a comparison of its own.
+    most += PAGES_OF_A_SPACE * max(0, len(data.get("spaces", [])) - 1)
     if data["language"] == "es":
         most += MORE_IN_SPANISH.get(offered, 3)
     if data["edition"] == "usual" and found > most:

@@ -79,8 +79,7 @@ pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
 
 /// Tests and figures of all spaces with their sources.
 pub fn sources(s: &Spaces<'_>) -> Sources {
-    let (mut tests, mut rows, mut assumptions): (Vec<TestRow>, Vec<SourceRow>, Vec<String>) =
-        (vec![], vec![], vec![]);
+    let (mut tests, mut rows): (Vec<TestRow>, Vec<SourceRow>) = (vec![], vec![]);
     let mut intro = String::new();
     for (name, w) in s.named() {
         let own = sources::sources(w, &w.context());
@@ -93,8 +92,8 @@ pub fn sources(s: &Spaces<'_>) -> Sources {
                 rows.push(row);
             }
         }
-        assumptions.extend(own.assumptions);
     }
-    // A figure that is not the same in all spaces has their names.
-    Sources { intro, tests, rows, assumptions: each_once(assumptions) }
+    let assumptions = by_space(s, |w| sources::sources(w, &w.context()).assumptions);
+    Sources { intro, tests, rows, assumptions }
+}
 }

@@ -180,7 +180,9 @@ impl Round<'_> {
 
     /// Writes a new revision of an open job whose price has changed, and returns its path.
     fn rewrite(&self, outcome: &Outcome) -> Result<Option<PathBuf>> {
-        let changed = outcome.prices.as_ref().filter(|prices| prices.changed());
+        // An offer that has ended is made anew, also at the same price.
+        let ended = outcome.state == JobState::Expired;
+        let changed = outcome.prices.as_ref().filter(|prices| ended || prices.changed());
         let wanted = match outcome.state {
             JobState::Open => true,
             JobState::Expired => self.wanted.requote == Some(Requote::Expired),

@@ -96,4 +96,3 @@ pub fn sources(s: &Spaces<'_>) -> Sources {
     let assumptions = by_space(s, |w| sources::sources(w, &w.context()).assumptions);
     Sources { intro, tests, rows, assumptions }
 }
-}

@@ -37,6 +37,10 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
         if let Ok(Some(since)) = since_signed(&wanted.files.job, &cache) {
             since.warn(&wanted.files.job, report);
         }
+        report.warn(
+            "the words of this mail are those of the offer, and the customer has signed it",
+            "the signed paper is attached; change the words before you send it",
+        );
         // The mail says what was signed as it was then, and goes to where the customer is now.
         let mut then = job_of_record(&issued.stored, &cache)?;
         then.input.job.customer.email = now.job.customer.email;

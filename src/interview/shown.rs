@@ -66,7 +66,8 @@ impl<'a> Interview<'a> {
                 Some(&book.product(&Key(word.clone()))?.name)
             };
             let floor = floor.map(|floor| &floor.name);
-            said.or(floor).or_else(product).cloned().unwrap_or_default()
+            // A product and a floor may have one key: where a coat is asked for it is the product's.
+            said.or_else(product).or(floor).cloned().unwrap_or_default()
         };
         ask.kind.words().iter().map(meaning).collect()
     }

@@ -71,20 +71,20 @@ fn the_crew_comes_at_the_same_clock_time_after_the_clocks_change() {
     assert_eq!(starts, ["20261031T123000Z", "20261102T133000Z"]);
 }
 
-/// A day's work on the Saturday before that night, and a week earlier: the car comes back on Sunday
+/// A day's work on the Saturday before that night, and a week earlier: things come back on Sunday
 /// after as many hours, though the clock shows an hour less.
 #[test]
 fn a_floor_cures_for_as_many_hours_over_the_night_the_clocks_change() {
-    let car_back = |date: &str| {
+    let carried_in = |date: &str| {
         let folder = starting(Folder::of("dry-and-quick"), "2026-06-15", date);
         let days = customer_days(&prepared(folder, "fast-cure"));
         let last = days.iter().rfind(|day| day.uid.contains("visit")).unwrap();
-        let drive = days.iter().find(|day| day.uid.contains("drive")).unwrap();
-        (last.from.clone(), drive.from.clone())
+        let carry = days.iter().find(|day| day.uid.contains("carry")).unwrap();
+        (last.from.clone(), carry.from.clone())
     };
-    let (from, to) = car_back("2026-10-31");
+    let (from, to) = carried_in("2026-10-31");
     assert!(*from < *"20261101T070000Z" && *"20261101T070000Z" < *to, "{from} to {to}");
-    let (usual_from, usual_to) = car_back("2026-10-24");
+    let (usual_from, usual_to) = carried_in("2026-10-24");
     assert_eq!(minutes_between(&from, &to), minutes_between(&usual_from, &usual_to));
 }
 
@@ -96,6 +96,18 @@ fn without_a_zone_times_are_those_of_the_clock_on_the_wall() {
     assert_eq!(days[0].from, "20260526T073000");
     for day in days.iter().chain(&customer_days(&folder)) {
         assert_eq!(day.from.len(), "20260526T073000".len(), "{}", day.from);
+    }
+    // Nobody is told to walk on a floor at night: the papers say "morning" then.
+    for (example, floor) in FLOORS {
+        let folder = Folder::of(example);
+        let folder = match folder.read("shop.toml").contains("time-zone = \"America/Chicago\"") {
+            true => folder.replace("shop.toml", "time-zone = \"America/Chicago\"", ""),
+            false => continue,
+        };
+        for day in customer_days(&prepared(folder, floor)) {
+            let hour: u32 = day.from[9..11].parse().unwrap();
+            assert!((7..21).contains(&hour), "{example} {floor}: {}", day.from);
+        }
     }
 }
 

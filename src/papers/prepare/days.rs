@@ -6,12 +6,11 @@ use crate::base::calendar::{Clock, Moment};
 use crate::base::quantity::Hours;
 use crate::model::system::GritHow;
 use crate::papers::prepare::ics::{Event, Time, calendar};
-use crate::papers::proposal::writer::{Writer, joined, values};
+use crate::papers::proposal::writer::{Writer, by_day, joined, values};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::price::schedule::WorkStretch;
-use crate::say::figures::earliest;
 use crate::say::words::WordsError;
 
 /// The crew's days as a calendar file. `None` while the job has no first day.
@@ -85,7 +84,7 @@ pub fn customer_days(
     for (what, moment) in milestones {
         events.push(DayEntry {
             key: what.to_owned(),
-            from: earliest(moment),
+            from: by_day(moment),
             to: None,
             summary: in_space(w, w.plain(&format!("crew.days.{what}"))),
             description: w.plain("crew.days.milestone_note"),

@@ -13,6 +13,7 @@ use crate::base::calendar::{Clock, Moment};
 use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::base::quantity::Hours;
 use crate::judge::checks::Finding;
 use crate::judge::recommend::Recommendation;
 use crate::model::rules::Jurisdiction;
@@ -305,6 +306,17 @@ impl<'a> Writer<'a> {
 /// Hours of the day between which a time is said by the clock.
 const MORNING: f64 = 7.0;
 const EVENING: f64 = 21.0;
+
+/// The moment from which papers let something be done: the half hour, or by night the morning after it.
+pub fn by_day(moment: Moment) -> Moment {
+    let moment = earliest(moment);
+    let hour = moment.of_day().as_hours();
+    if (MORNING..EVENING).contains(&hour) {
+        return moment;
+    }
+    let day = moment.day() - 1 + u32::from(hour >= EVENING);
+    Moment(Hours::hours(f64::from(day) * 24.0 + MORNING))
+}
 
 /// The distance between two values, never negative.
 pub fn between<Q>(a: Q, b: Q) -> Q

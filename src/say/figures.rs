@@ -316,11 +316,9 @@ impl Figures<'_> {
         }
     }
 
-    /// A number with a fixed count of decimals, halves away from zero. A figure is told to no more than nine
-    /// digits, so that what binary fractions add to a half does not decide.
+    /// A number with a fixed count of decimals.
     pub fn number(&self, value: f64, decimals: usize) -> String {
-        let up = value.abs() * (1.0 + 1e-9);
-        let text = format!("{up:.decimals$}");
+        let text = format!("{:.decimals$}", value.abs());
         let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
         let zero = text.chars().all(|c| c == '0' || c == '.');
         let minus = if value < 0.0 && !zero { MINUS } else { "" };

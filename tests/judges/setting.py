@@ -14,7 +14,7 @@ Of each file, with `NAME.page.json` beside it where there is one:
 - lists: at most seven items;
 - fill: no page but the last of a part is less than half full;
 - words: a proposal has at most 2,500 before its details;
-- pages: at most 10 with one floor to sign for, 15 with more, 6 where none is offered yet; a second copy, notices and
+- pages: at most 10 with one floor to sign for, 15 with more, 6 where none is offered yet, and 4 more for each further space; a second copy, notices and
   blank backs are not counted, and Spanish may take more. Usual edition alone. Fewer would be better; size, leading and length of lines win;
 - order: what belongs together on page one is read aloud together: label, figure, note;
 - actors: each stop, wait and caution names who does something about it.
@@ -37,7 +37,7 @@ FULL_WIDTH, IN_COLUMNS = (60, 75), 45
 ITEMS, WORDS = 7, 2500
 PAGES = {0: 6, 1: 10}
 PAGES_OF_MORE = 15
-PAGES_OF_A_SPACE = 3
+PAGES_OF_A_SPACE = 4
 # Spanish takes about a fifth more room.
 MORE_IN_SPANISH = {0: 2, 1: 4}
 # Share of the em, from the OS/2 table of the face.
@@ -143,7 +143,9 @@ def fill(pdf):
         if number == len(pdf) or blank(page):
             continue
         after = pdf[number]
-        if blank(after) or starts_part(after):
+        # A notice is a sheet of its own.
+        opens = " ".join(line[0] for line in lines_of(after))[:400]
+        if blank(after) or starts_part(after) or NOT_COUNTED.search(opens):
             continue
         bottoms = [line[4] for line in lines_of(page)]
         bottoms += [d["rect"].y1 for d in page.get_drawings() if d["rect"].y1 < page.rect.height * 0.945]

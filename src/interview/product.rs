@@ -15,7 +15,7 @@ use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
 
 choices! {
-    /// What a product is, which decides what is asked of it.
+    /// The kind of a product, which decides what is asked of it.
     ProductKind {
         Liquid = "liquid",
         Flake = "flake",

@@ -1,4 +1,4 @@
-//! What was agreed: the floor and the additions that a customer signed for, with the signed orders after
+//! The agreement: the floor and the additions that a customer signed for, with the signed orders after
 //! it, as the papers stated them. Total and days of "what was accepted" come from here alone.
 
 use jiff::civil::Date;
@@ -52,11 +52,11 @@ pub struct Agreed {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Ordered {
-    /// What was agreed before it, in cents.
+    /// The price that was agreed before it, in cents.
     pub before: i64,
     /// The price of the change, in cents; below zero when something comes off.
     pub change: i64,
-    /// What is agreed with it.
+    /// The agreement with it.
     pub agreed: Agreed,
 }
 
@@ -193,7 +193,7 @@ impl Agreed {
         self.valid_until.is_some_and(|until| self.signed.0 > until.0)
     }
 
-    /// What is agreed with an order that was signed after it.
+    /// Returns the agreement with an order that was signed after it.
     pub fn with(self, order: &Ordered, signed: SignedOrder) -> Self {
         let mut orders = self.orders;
         orders.push(signed.revision);

@@ -19,9 +19,9 @@ use crate::read::Input;
 /// A change of what was signed.
 #[derive(Debug, Clone)]
 pub struct ChangeOrder {
-    /// What was agreed before it.
+    /// The agreement before it.
     pub before: Agreed,
-    /// What is agreed once it is signed.
+    /// The agreement once it is signed.
     pub after: Agreed,
     /// The price of the change; below zero when something comes off.
     pub change: Cents,

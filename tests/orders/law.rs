@@ -41,7 +41,7 @@ fn input(strip: u32, item: u32, percent: u32, paid: u32) -> Input {
     input
 }
 
-/// What was agreed of a job: its price by the engine and a payment plan of the shop.
+/// The agreement on a job: its price by the engine and a payment plan of the shop.
 fn agreed(input: &Input, extra: i64) -> Agreed {
     let total = priced(input).unwrap().0 + extra;
     Agreed {

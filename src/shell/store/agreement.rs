@@ -1,4 +1,4 @@
-//! What was agreed on a job, from its records: the accepted paper and the signed orders after it.
+//! The agreement on a job, from its records: the accepted paper and the signed orders after it.
 
 use slableaf::issued::{Agreed, NotAgreed, agreed};
 use slableaf::model::job::{Accepted, Job};
@@ -7,7 +7,7 @@ use crate::shell::args::Paper;
 use crate::shell::store::{INPUTS, Records, StoredRecord, read_alone};
 use crate::shell::terminal::{Error, Exit, Result};
 
-/// What was agreed on a job.
+/// The agreement on a job.
 pub struct Agreement {
     pub agreed: Agreed,
     /// The paper that was accepted.

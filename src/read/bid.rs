@@ -1,9 +1,8 @@
 //! Bids of other firms.
 
 use crate::base::money::Cents;
-use crate::base::source::Located;
 use crate::model::bid::{Bid, BidCoat};
-use crate::read::choices::AmountSigns;
+use crate::read::choices::{AmountSigns, keep_sign};
 use crate::read::keys::bid::*;
 use crate::read::reader::Table;
 
@@ -12,11 +11,7 @@ pub fn bids(top: &Table<'_>, signs: &mut AmountSigns) -> Vec<Bid> {
     top.tables(&bid::TABLE)
         .iter()
         .map(|table| {
-            let price = table.located(bid::PRICE);
-            let sign = price.as_ref().and_then(|price| {
-                Some(Located { value: price.value.sign.clone()?, span: price.span.clone() })
-            });
-            signs.extend(sign.map(|sign| (bid::PRICE.spec.name, sign)));
+            keep_sign(signs, table, bid::PRICE);
             Bid {
                 preparation: table.read(bid::PREPARATION),
                 moisture_test: table.read(bid::MOISTURE_TEST),
@@ -29,7 +24,7 @@ pub fn bids(top: &Table<'_>, signs: &mut AmountSigns) -> Vec<Bid> {
                 days: table.read(bid::DAYS),
                 drive: table.read(bid::DRIVE),
                 warranty: table.read(bid::WARRANTY),
-                price: price.map(|price| Cents::round(price.value.value)),
+                price: table.read(bid::PRICE).map(|price| Cents::round(price.value)),
             }
         })
         .collect()

@@ -17,6 +17,13 @@ use crate::read::suggest::nearest;
 /// Amounts with a currency sign: the key, and the sign where it stands.
 pub type AmountSigns = Vec<(&'static str, Located<String>)>;
 
+/// Keeps the currency sign of an amount, where one is written.
+pub fn keep_sign(signs: &mut AmountSigns, table: &Table<'_>, key: TypedKey<Amount>) {
+    let amount = table.located(key);
+    let sign = amount.and_then(|a| Some(Located { value: a.value.sign?, span: a.span }));
+    signs.extend(sign.map(|sign| (key.spec.name, sign)));
+}
+
 /// Everything that a job says of it.
 #[derive(Debug, Default)]
 pub struct Decided {
@@ -37,11 +44,7 @@ pub fn decided(top: &Table<'_>, offer: &[Located<Key>], accepted: Option<&Accept
     let discount = top.table(&discount::TABLE);
     let paid = top.tables(&paid::TABLE);
     let mut signs = vec![];
-    let mut keep = |table: &Table<'_>, key: TypedKey<Amount>| {
-        let amount = table.located(key);
-        let sign = amount.and_then(|a| Some(Located { value: a.value.sign?, span: a.span }));
-        signs.extend(sign.map(|sign| (key.spec.name, sign)));
-    };
+    let mut keep = |table: &Table<'_>, key| keep_sign(&mut signs, table, key);
     for one in &items {
         keep(one, item::PRICE);
         keep(one, item::COST);

@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::base::quantity::{Area, Thickness};
 use crate::model::bid::{Bid, BidCoat};
 use crate::model::job::Units;
-use crate::papers::family::message::Message;
+use crate::papers::family::message::{Message, in_words};
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{Issue, Written, frame};
@@ -87,9 +87,9 @@ pub fn bid_sheet(w: &Writer<'_>, issue: &Issue) -> Result<Option<BidSheet>, Word
 }
 
 fn lead(w: &Writer<'_>, count: usize) -> String {
-    let numbers = w.lines("family.numbers", &minijinja::Value::UNDEFINED);
-    let word = numbers.get(count).cloned().unwrap_or_else(|| count.to_string());
-    capital(&w.say_with("family.bids.lead", context! { count => count, word => word }))
+    capital(
+        &w.say_with("family.bids.lead", context! { count => count, word => in_words(w, count) }),
+    )
 }
 
 /// Returns how the sums are made, or what it means that none was found wrong; with the area that was taken

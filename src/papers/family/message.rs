@@ -22,8 +22,7 @@ pub struct Message {
 pub fn message(w: &Writer<'_>) -> Message {
     let options = &w.case.options;
     let offered = w.offered();
-    let numbers = w.lines("family.numbers", &minijinja::Value::UNDEFINED);
-    let number = |count: usize| numbers.get(count).cloned().unwrap_or_else(|| count.to_string());
+    let number = |count| in_words(w, count);
     let waits = w.priced().len() - offered.len();
     let names: Vec<_> = offered.iter().map(|option| option.key().clone()).collect();
     let facts = context! {
@@ -40,6 +39,12 @@ pub fn message(w: &Writer<'_>) -> Message {
         lead: w.say_with(&lead, facts.clone()),
         says: w.say_with("family.leaflet.message.floors", facts),
     }
+}
+
+/// A count in words, or in digits where it is too high for that.
+pub fn in_words(w: &Writer<'_>, count: usize) -> String {
+    let numbers = w.lines("family.numbers", &minijinja::Value::UNDEFINED);
+    numbers.get(count).cloned().unwrap_or_else(|| count.to_string())
 }
 
 /// Standing of all floors to the moisture of the slab, in a word of the message.

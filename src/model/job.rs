@@ -4,14 +4,17 @@ use std::collections::BTreeMap;
 
 use jiff::civil::{Date, DateTime};
 
-use crate::base::names::{JobNumber, JobPath, Key, choices};
+use crate::base::names::{JobNumber, Key, choices};
 use crate::base::quantity::*;
 use crate::base::source::{Located, Span};
 pub use crate::model::accepted::Accepted;
 use crate::model::bid::Bid;
 use crate::model::choices::{Addition, Choices, Discount, Item, Receipt};
 pub use crate::model::customer::Customer;
+use crate::model::failure::Failure;
+use crate::model::handover::Handover;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
+pub use crate::model::photo::{Photo, PhotoWhen};
 use crate::model::space::{Place, Space};
 
 #[derive(Debug, Clone)]
@@ -60,6 +63,9 @@ pub struct Job {
     pub paid: Vec<Receipt>,
     /// Bids of other firms, to be read beside ours.
     pub bids: Vec<Bid>,
+    pub handover: Option<Handover>,
+    /// Failures that were seen after the floor was laid, in the order in which they are written.
+    pub failures: Vec<Failure>,
     pub photos: Vec<Photo>,
     /// Notes for the customer.
     pub notes: Vec<String>,
@@ -481,12 +487,4 @@ pub struct WorkPlan {
     pub contact: Option<String>,
     /// The day on which the floor was done.
     pub laid: Option<Date>,
-}
-
-#[derive(Debug, Clone)]
-pub struct Photo {
-    pub file: Located<JobPath>,
-    pub caption: String,
-    /// The space that it shows, where the job has several.
-    pub space: Option<String>,
 }

@@ -10,5 +10,8 @@ pub mod choices;
 pub mod accepted;
 pub mod customer;
 pub mod space;
+pub mod photo;
+pub mod handover;
+pub mod failure;
 pub mod job;
 pub mod orders;

@@ -46,6 +46,18 @@ impl Job {
         self.orders.iter().filter_map(|order| order.signed)
     }
 
+    /// The floor that was agreed, with the signed orders; of several spaces that of the one named. `None`
+    /// where none was accepted there.
+    pub fn agreed_floor(&self, space: Option<&str>) -> Option<Key> {
+        let accepted = self.accepted.as_ref()?;
+        let first = match space.filter(|_| self.has_spaces()) {
+            Some(space) => accepted.of(space)?.floor,
+            None => accepted.floor.clone(),
+        };
+        let signed = self.orders.iter().filter(|order| order.signed.is_some());
+        Some(signed.filter_map(|order| order.floor.clone()).next_back().unwrap_or(first))
+    }
+
     /// The order that is not signed yet.
     pub fn open_order(&self) -> Option<&Order> {
         self.orders.last().filter(|order| order.signed.is_none())

@@ -8,6 +8,7 @@ use crate::base::source::Located;
 use crate::model::choices::{Addition, AdditionKind};
 use crate::model::job::*;
 use crate::model::space::Space;
+use crate::read::after;
 use crate::read::choices::{AmountSigns, Decided, decided, offered};
 use crate::read::keys::job::*;
 use crate::read::keys::moisture::moisture as tests;
@@ -33,6 +34,8 @@ pub struct JobNames {
     pub ticked: Vec<(Key, Vec<Located<Key>>)>,
     /// The keys of the additions of the job; empty where it has none.
     pub addition_keys: Vec<Key>,
+    /// Coats that are named, each with its floor.
+    pub coats: Vec<(Located<Key>, Key)>,
     pub signs: AmountSigns,
     /// Those of each space, where the job has several.
     pub spaces: Vec<OfferNames>,
@@ -66,6 +69,11 @@ pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
         };
         names.additions = job.additions.iter().filter_map(named).collect();
         names.addition_keys = job.additions.iter().map(|one| one.key.clone()).collect();
+        names.coats = job
+            .failures
+            .iter()
+            .filter_map(|seen| seen.coat.clone().zip(job.agreed_floor(seen.space.as_deref())))
+            .collect();
         // The floors of several spaces are looked at with the spaces.
         let signed = job.accepted.as_ref().filter(|signed| signed.floors.is_empty());
         let mut floor = signed.map(|signed| signed.floor.clone());
@@ -145,6 +153,8 @@ fn put_together(
     });
     let (asked, orders) = (orders::asked(top), orders::orders(top, accepted.as_ref(), &offer));
     let known = spaces.as_deref().unwrap_or_default();
+    let handover = after::handover(top, accepted.as_ref());
+    let failures = after::failures(top, accepted.as_ref(), known);
     let photos: Vec<Photo> = top.each(&photo::TABLE, |t| photo(t, known));
     let spaces = spaces?;
     let first = spaces.first().cloned();
@@ -181,6 +191,8 @@ fn put_together(
         orders,
         paid: decided.paid,
         bids: decided.bids,
+        handover,
+        failures,
         photos,
         notes,
         crew_notes,
@@ -287,7 +299,7 @@ pub fn slab(table: &Table<'_>, date: Option<Date>) -> Option<Slab> {
 }
 
 /// The things that a list names, where `["none"]` says that there are none of them.
-fn without_none<T: Scalar + Copy + PartialEq>(
+pub fn without_none<T: Scalar + Copy + PartialEq>(
     table: &Table<'_>,
     listed: TypedKey<Vec<T>>,
     none: T,
@@ -356,10 +368,11 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>], spaces: &[Space]) -> Opti
 }
 
 fn photo(table: &Table<'_>, spaces: &[Space]) -> Option<Photo> {
-    spaces::photo_fits(table, spaces);
+    spaces::known_space(table, photo::SPACE, spaces);
     Some(Photo {
         file: table.located(photo::FILE)?,
         caption: table.read(photo::CAPTION)?,
         space: table.read(photo::SPACE),
+        when: table.read_or(photo::WHEN, PhotoWhen::Before),
     })
 }

@@ -39,6 +39,10 @@ pub const ADDITIONS: usize = 7;
 pub const BIDS: usize = 3;
 /// Items of a job: what a table of its price holds.
 pub const ITEMS: usize = 8;
+/// Lines of a handover on what differs, and on what is left to do: a list that is read and signed.
+pub const HANDOVER_LINES: usize = 7;
+/// Failures of one job: what a sheet of them holds.
+pub const FAILURES: usize = 8;
 /// Bytes in one photo, and in a logo.
 pub const PHOTO_BYTES: u64 = 15_000_000;
 /// Pixels in one photo, and in a logo.

@@ -109,6 +109,17 @@ fn may_be_ticked<'s>(
     }
 }
 
+/// Checks that the coats that a job names are coats of their floor.
+pub fn coats_of_floors(names: &JobNames, systems: &[System], problems: &Problems) {
+    for (coat, floor) in &names.coats {
+        let Some(system) = systems.iter().find(|system| system.key == *floor) else { continue };
+        let known: Vec<&str> = system.coats.iter().map(|coat| coat.key.0.as_str()).collect();
+        if !known.contains(&coat.value.0.as_str()) {
+            unknown(coat, &format!("coat of `{floor}`"), known, problems);
+        }
+    }
+}
+
 /// Checks that the amounts of money of job and shop are in the currency of the book.
 pub fn currency(book: &Book, shop: &Shop, names: &JobNames, problems: &Problems) {
     let sign = CURRENCIES.iter().find(|(code, _)| *code == book.currency).map(|(_, sign)| *sign);

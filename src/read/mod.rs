@@ -25,6 +25,7 @@ pub mod bid;
 pub mod spaces;
 pub mod job;
 pub mod orders;
+pub mod after;
 mod coats;
 pub mod link;
 pub mod glance;
@@ -209,6 +210,7 @@ impl Shared {
         job.problems.into_iter().chain(self.problems.iter().cloned()).for_each(|p| problems.add(p));
         link::link(&job.refers, book.as_ref(), systems, &problems);
         link::additions(&job.refers, systems, &problems);
+        link::coats_of_floors(&job.refers, systems, &problems);
         if let Some(book) = book {
             link::fillers(book, job.job.as_ref(), &problems);
         }

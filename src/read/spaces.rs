@@ -8,9 +8,10 @@ use crate::model::choices::Discount;
 use crate::model::job::Garage;
 use crate::model::space::{Place, Space, SpaceKind};
 use crate::read::job::{JobNames, OfferNames, air, offer_fits, slab};
-use crate::read::keys::job::{air as air_keys, extras, floors, job, photo, slab as slab_keys};
+use crate::read::keys::job::{air as air_keys, extras, floors, job, slab as slab_keys};
 use crate::read::keys::moisture::moisture as tests;
 use crate::read::keys::space::{space, surroundings};
+use crate::read::keys::spec::TypedKey;
 use crate::read::moisture::moisture;
 use crate::read::reader::Table;
 use crate::read::shapes::shapes;
@@ -197,12 +198,22 @@ pub fn whole_discount(top: &Table<'_>, discount: Option<&Discount>) {
     top.report(&span, "`floors` names floors, and this job has several spaces", help);
 }
 
-/// Refuses a photo of a space that there is not.
-pub fn photo_fits(table: &Table<'_>, spaces: &[Space]) {
-    let Some(name) = table.located(photo::SPACE) else { return };
+/// Refuses a space that there is not; without spaces any name may stand.
+pub fn known_space(table: &Table<'_>, key: TypedKey<String>, spaces: &[Space]) {
+    let Some(name) = table.located(key) else { return };
     let known = spaces.iter().map(|space| space.place.name.as_str());
     if !spaces.is_empty() && !known.clone().any(|known| known == name.value) {
         unknown_space(table, &name, known);
+    }
+}
+
+/// Refuses what names no space, or one that there is not, where the job has several.
+pub fn in_one_space(table: &Table<'_>, key: TypedKey<String>, spaces: &[Space]) {
+    known_space(table, key, spaces);
+    if let (Some(first), false) = (spaces.first(), table.has(key.spec.name)) {
+        let help =
+            format!("add `{} = {:?}`, or the name of another", key.spec.name, first.place.name);
+        table.fault(key.spec.name, "is missing, and the job has several spaces", help);
     }
 }
 

@@ -6,6 +6,7 @@ use crate::base::address::MailAddress;
 use crate::base::names::{JobNumber, JobPath, Key};
 use crate::base::quantity::{Humidity, Length, Ph, Strength, Temperature, Thickness};
 use crate::model::job::*;
+use crate::read::keys::after::{failure, handover};
 use crate::read::keys::bid::bid;
 use crate::read::keys::choices::*;
 use crate::read::keys::moisture::moisture;
@@ -53,6 +54,8 @@ keys! {
         order::TABLE,
         paid::TABLE,
         bid::TABLE,
+        handover::TABLE,
+        failure::TABLE,
     ])
     .rules(&[
         Rule::Holds("space", HELD_BY_SPACES, &["offer"]),
@@ -194,6 +197,8 @@ keys! {
         CAPTION: String = need("caption", "What it shows.").like("The slab, seen from the door");
         SPACE: String =
             may("space", "The name of the space that it shows, where the job has several.").like("Patio");
+        WHEN: PhotoWhen =
+            may("when", "`before` the work, `after` it for the handover, or of a `failure`; without it before.").like("after");
     }
 
     accepted = once("accepted", "What the customer signed; from then on the job is not revised.")

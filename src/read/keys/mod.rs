@@ -7,6 +7,7 @@ pub mod spec;
 pub mod table;
 pub mod shapes;
 pub mod moisture;
+pub mod after;
 pub mod bid;
 pub mod choices;
 pub mod space;

@@ -13,6 +13,7 @@ use crate::model::choices::{Addition, Choices, Discount, Item, Receipt};
 pub use crate::model::customer::Customer;
 use crate::model::failure::Failure;
 use crate::model::handover::Handover;
+pub use crate::model::laid::CoatRecord;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
 pub use crate::model::photo::{Photo, PhotoWhen};
 use crate::model::space::{Place, Space};
@@ -49,6 +50,8 @@ pub struct Job {
     /// By system: the extras that its price includes.
     pub extras: BTreeMap<Key, Vec<Located<Key>>>,
     pub plan: WorkPlan,
+    /// The coats as they were laid, in the order of work; empty until they are recorded.
+    pub laid: Vec<CoatRecord>,
     pub choices: Choices,
     /// What may be ticked; empty where the systems' own extras may be.
     pub additions: Vec<Addition>,

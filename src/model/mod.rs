@@ -15,3 +15,4 @@ pub mod handover;
 pub mod failure;
 pub mod job;
 pub mod orders;
+pub mod laid;

@@ -99,6 +99,7 @@ impl Job {
         own.discount = None;
         own.paid = vec![];
         own.orders = vec![];
+        own.laid.retain(|record| record.space.as_ref() == Some(&space.place.name));
         own.notes = vec![];
         own.crew_notes = vec![];
         own.accepted = self.accepted.as_ref().and_then(|accepted| accepted.of(&space.place.name));

@@ -14,6 +14,7 @@ use crate::read::keys::job::*;
 use crate::read::keys::moisture::moisture as tests;
 use crate::read::keys::space::space;
 use crate::read::keys::spec::TypedKey;
+use crate::read::laid;
 use crate::read::limits;
 use crate::read::moisture::moisture;
 use crate::read::orders;
@@ -155,6 +156,7 @@ fn put_together(
     let known = spaces.as_deref().unwrap_or_default();
     let handover = after::handover(top, accepted.as_ref());
     let failures = after::failures(top, accepted.as_ref(), known);
+    let laid = laid::records(top, accepted.as_ref(), known, date);
     let photos: Vec<Photo> = top.each(&photo::TABLE, |t| photo(t, known));
     let spaces = spaces?;
     let first = spaces.first().cloned();
@@ -180,6 +182,7 @@ fn put_together(
         offer: first.map_or(offer, |space| space.offer.clone()),
         extras: first.map_or(extras, |space| space.extras.clone()),
         plan,
+        laid,
         choices: decided.choices,
         additions: decided.additions,
         items: decided.items,

@@ -26,6 +26,7 @@ pub mod spaces;
 pub mod job;
 pub mod orders;
 pub mod after;
+pub mod laid;
 mod coats;
 pub mod link;
 pub mod glance;
@@ -213,6 +214,7 @@ impl Shared {
         link::coats_of_floors(&job.refers, systems, &problems);
         if let Some(book) = book {
             link::fillers(book, job.job.as_ref(), &problems);
+            laid::against_floors(job.job.as_ref(), book, systems, &problems);
         }
         if let Some(shop) = shop {
             link::records(shop, systems, &problems);

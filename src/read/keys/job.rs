@@ -9,6 +9,7 @@ use crate::model::job::*;
 use crate::read::keys::after::{failure, handover};
 use crate::read::keys::bid::bid;
 use crate::read::keys::choices::*;
+use crate::read::keys::laid::laid;
 use crate::read::keys::moisture::moisture;
 use crate::read::keys::shapes::*;
 use crate::read::keys::space::space;
@@ -53,6 +54,7 @@ keys! {
         asked::TABLE,
         order::TABLE,
         paid::TABLE,
+        laid::TABLE,
         bid::TABLE,
         handover::TABLE,
         failure::TABLE,

@@ -9,6 +9,7 @@ pub mod shapes;
 pub mod moisture;
 pub mod after;
 pub mod bid;
+pub mod laid;
 pub mod choices;
 pub mod space;
 pub mod job;

@@ -126,6 +126,11 @@ impl Layouts {
         self.own.get(path).map(String::as_str)
     }
 
+    /// True where a shop put no file of its own in place of one below this folder.
+    pub fn are_as_made(&self, folder: &str) -> bool {
+        !self.own.keys().any(|path| path.starts_with(folder))
+    }
+
     /// The names of all files that are the shop's own.
     pub fn all_own(&self) -> impl Iterator<Item = &str> {
         self.own.values().map(String::as_str)

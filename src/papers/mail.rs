@@ -14,7 +14,7 @@ use crate::base::layouts::Layouts;
 use crate::base::lists::each_once;
 use crate::papers::family::main_hazards;
 use crate::papers::mail::links::Line;
-use crate::papers::proposal::page::{Fact, HangsRow, OptionLine, Page};
+use crate::papers::proposal::page::{Fact, HangsRow, LimitBar, MoistureBar, OptionLine, Page};
 use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::case::FloorOption;
 use crate::say::template::fill_html;
@@ -208,8 +208,25 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
         LetterPart { numbered: true, ..part("mail.heads.next", next.collect(), vec![answer]) },
         part("mail.heads.attached", attached.collect(), vec![w.plain("mail.whole")]),
     ]);
+    if w.case.job.accepted.is_none() {
+        let at = parts.len() - 1;
+        parts.insert(at, reply_form(w));
+    }
     parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
     parts
+}
+
+/// Lines to copy into an answer and fill in.
+fn reply_form(w: &Writer<'_>) -> LetterPart {
+    let lines = if w.priced().is_empty() { "mail.reply.open" } else { "mail.reply.floor" };
+    let lines = w.lines(lines, &Value::UNDEFINED);
+    LetterPart {
+        head: w.plain("mail.heads.reply"),
+        lead: w.plain("mail.reply.lead"),
+        points: lines.iter().map(|line| Point::plain(line)).collect(),
+        numbered: false,
+        paragraphs: vec![w.plain("mail.reply.no_order")],
+    }
 }
 
 /// Every floor in a line, those with a price first: price and days, or the reason for which it is not
@@ -269,6 +286,13 @@ impl Letter<'_> {
             let Fact { label, value, note } = fact;
             context! { label, value, note }
         });
+        let bars = glance.bars.into_iter().map(|bar| {
+            let MoistureBar { reading, at, limits, caption, alt } = bar;
+            let limits = limits.into_iter().map(|LimitBar { label, at, first }| {
+                context! { label, at, first }
+            });
+            context! { reading, at, limits => limits.collect::<Vec<_>>(), caption, alt }
+        });
         let parts = letter.parts.into_iter().map(|part| {
             let LetterPart { head, lead, points, numbered, paragraphs } = part;
             let points = points.into_iter().map(|Point { lead, says }| context! { lead, says });
@@ -287,6 +311,7 @@ impl Letter<'_> {
             reason => glance.reason,
             floor_is => glance.floor_is,
             facts => facts.collect::<Vec<_>>(),
+            bars => bars.collect::<Vec<_>>(),
             parts => parts.collect::<Vec<_>>(),
             closing => letter.closing,
             shop => frame.head.shop,

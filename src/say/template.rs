@@ -76,7 +76,9 @@ fn fault(template: &str, place: &str, error: &minijinja::Error) -> WordsError {
     }
 }
 
-/// One space between words; the no-break spaces of figures stay as they are.
+/// One space between words; the no-break spaces of figures stay as they are. A time of the clock that
+/// ends in a dot (`6 p. m.`) ends its sentence, too.
 fn tidy(text: &str) -> String {
-    text.split([' ', '\n', '\t']).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+    let words: Vec<_> = text.split([' ', '\n', '\t']).filter(|part| !part.is_empty()).collect();
+    words.join(" ").replace("\u{a0}m..", "\u{a0}m.")
 }

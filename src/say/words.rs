@@ -56,6 +56,8 @@ impl std::error::Error for WordsError {}
 #[derive(Debug, Clone)]
 pub struct Words {
     pub language: String,
+    /// Whether all of them are the built-in ones, none a shop's own.
+    pub as_made: bool,
     pub figures: FigureWords,
     /// Fixed words of the pages, handed to the layout as they are.
     pub labels: serde_json::Value,
@@ -371,6 +373,7 @@ impl Words {
         add_sentences(&mut sentences, "order.", &order)?;
         Ok(Self {
             language: language.to_owned(),
+            as_made: layouts.are_as_made(&format!("words/{language}/")),
             figures: parse(file("figures")?)?,
             systems: parse(file("systems")?)?,
             checks,

@@ -14,6 +14,7 @@ use super::sums::{lower_first, money, sum};
 pub fn read(r: &mut Reader<'_>) {
     accept(r);
     chances(r);
+    records(r);
     if !r.papers.given.spanish {
         compare(r);
     }
@@ -287,9 +288,8 @@ fn chances(r: &mut Reader<'_>) {
         let even = known["chance"]["answer"] == "even";
         let so = if even { marked == hundredths } else { marked == 0 };
         r.hold("so many of a hundred", so && (extra > 0 || !even), shown.to_string());
-        let grids = [&shown["grid"], &shown["record"]["grid"]];
-        let so = grids.iter().all(|grid| grid.is_null() || grid["all"] == 100);
-        r.hold("one denominator", so, shown.to_string());
+        let grid = &shown["grid"];
+        r.hold("one denominator", grid.is_null() || grid["all"] == 100, shown.to_string());
         if r.papers.given.spanish {
             continue;
         }
@@ -316,6 +316,42 @@ fn chances(r: &mut Reader<'_>) {
             parts => parts.is_empty(),
         };
         r.hold("the parts of doing it over", so, format!("{parts:?}"));
+    }
+}
+
+static RECORD: LazyLock<Regex> = LazyLock::new(|| {
+    pattern(concat!(
+        r"we have laid ([\d,]+), and ([\d,]+) came loose: (?:about )?(less than 1|none|\d+) in 100\. ",
+        r"The true rate may be anywhere from (\d+) to (\d+) in 100\.$",
+    ))
+});
+
+/// The shop's own count of a floor: the rate is that of the count, it lies in its range, and the grid
+/// shows both.
+fn records(r: &mut Reader<'_>) {
+    for row in list(&r.page["compare"]["records"]["rows"]) {
+        r.hold("one denominator", row["grid"]["all"] == 100, row.to_string());
+        if r.papers.given.spanish {
+            continue;
+        }
+        let says = text(&row["says"]);
+        let Some(found) = RECORD.captures(says) else {
+            r.hold("a record can be read", false, says);
+            continue;
+        };
+        let number = |at: usize| found[at].replace(',', "").parse::<i64>().unwrap_or(-1);
+        let (laid, loose, from, to) = (number(1), number(2), number(4), number(5));
+        let hundredths = (loose * 200 + laid) / (laid * 2);
+        let word = match (loose, hundredths) {
+            (0, _) => "none".to_owned(),
+            (_, 0) => "less than 1".to_owned(),
+            (_, n) => n.to_string(),
+        };
+        r.hold("the rate of a count", found[3] == word, says);
+        r.hold("a rate in its range", from <= hundredths && hundredths <= to, says);
+        let marked = row["grid"]["marked"].as_i64().unwrap_or(-1);
+        let maybe = row["grid"]["maybe"].as_i64().unwrap_or(-1);
+        r.hold("a grid of a count", (marked, marked + maybe) == (hundredths, to), row.to_string());
     }
 }
 

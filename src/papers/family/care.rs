@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::papers::family::message::Message;
 use crate::papers::proposal::page::{Frame, NextStep};
-use crate::papers::proposal::writer::{Writer, joined};
+use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
     Issue, LookChoice, Spaces, frame, life_words, look_chosen, times_note,
 };
@@ -23,6 +23,8 @@ pub struct CareSheet {
     pub headline: String,
     /// The times from which one may walk and park, then the rest that belongs to them.
     pub message: Message,
+    /// The same times as pictures, in their order.
+    pub times: Vec<TimeSign>,
     pub intro: String,
     /// The floor's look, as the customer chose it; empty when no choice was written down.
     pub choices: Vec<LookChoice>,
@@ -55,6 +57,17 @@ pub struct CareSheet {
 #[derive(Debug, Clone, Serialize)]
 pub struct Care {
     pub care: Vec<String>,
+}
+
+/// A time from which something may be done, with its picture.
+#[derive(Debug, Clone, Serialize)]
+pub struct TimeSign {
+    /// Its picture, by name: `walk`, `carry`, `park`.
+    pub picture: &'static str,
+    /// Text in place of the picture.
+    pub alt: String,
+    pub what: String,
+    pub from: String,
 }
 
 /// Something to watch for.
@@ -103,6 +116,7 @@ pub fn care_sheet(
                 say("family.care.times_note"),
             ]),
         },
+        times: time_signs(w, option),
         intro: say("family.care.intro"),
         choices: look_chosen(w),
         always: list("family.care.always"),
@@ -168,6 +182,24 @@ fn coat_names(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
         said.map_or_else(|| coat.product.name.clone(), |coat| coat.name.clone())
     });
     names.collect()
+}
+
+/// The times from which one may walk, carry things in and park, in their order.
+fn time_signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<TimeSign> {
+    let schedule = &option.estimate.schedule;
+    let park = w.case.job.has_cars().then_some(("park", schedule.drive));
+    let times = [Some(("walk", schedule.walk)), Some(("carry", schedule.carry)), park];
+    let sign = |(picture, moment)| {
+        let from = capital(&w.usable_short(moment));
+        let facts = [("from", from.as_str())];
+        TimeSign {
+            picture,
+            alt: w.say(&format!("family.care.time_signs.{picture}.alt"), facts),
+            what: w.plain(&format!("family.care.time_signs.{picture}.what")),
+            from,
+        }
+    };
+    times.into_iter().flatten().map(sign).collect()
 }
 
 fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {

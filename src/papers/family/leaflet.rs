@@ -5,10 +5,11 @@
 use serde::Serialize;
 
 use crate::papers::family::message::{Message, main_hazards, message, next_steps, relied};
-use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep};
-use crate::papers::proposal::writer::{Writer, capital};
+use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep, OwnRecords, Stack};
+use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
-    Issue, Spaces, frame, moisture_bars, moisture_notes, only_if, reason_not_offered, unknowns,
+    Issue, Spaces, first_questions, frame, moisture_bars, moisture_notes, only_if, own_records,
+    picture, reading_grade, reason_not_offered, unknowns,
 };
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -44,6 +45,10 @@ pub struct Leaflet {
     /// Basis of the times of all floors; empty when none is offered.
     pub times_note: String,
     pub questions: Vec<String>,
+    /// The shop's own records of the floors; absent without any.
+    pub records: Option<OwnRecords>,
+    /// What kind of evidence stands behind the leaflet, and how its words are held.
+    pub about: String,
     /// Note on where to read the rest.
     pub more_note: String,
     /// A leaflet for each further space of a job that has several.
@@ -57,6 +62,8 @@ pub struct LeafletOption {
     /// `waits for a test`, `close to its limit`, `not offered`; empty for a floor that is offered.
     pub mark: String,
     pub summary: String,
+    /// The coats as they are drawn; absent for the slab left as it is.
+    pub picture: Option<Stack>,
     /// The reason for not offering it; empty when it is offered, or waits.
     pub why_not: String,
     /// Distance of the highest reading from its limit, in words.
@@ -68,9 +75,6 @@ pub struct LeafletOption {
     pub harder_at: Vec<String>,
     pub choose_if: String,
 }
-
-/// Number of questions that the leaflet has room for: the first ones of the proposal.
-const QUESTIONS: usize = 3;
 
 /// Puts the leaflet into words.
 ///
@@ -113,7 +117,9 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         floors: floors.collect(),
         leave: leave_it(w, prices && open),
         times_note: times_note(w),
-        questions: w.words.claims.questions.iter().take(QUESTIONS).cloned().collect(),
+        questions: first_questions(w),
+        records: own_records(w),
+        about: joined([w.plain("family.leaflet.about"), reading_grade(w)]),
         more_note: w.plain(more),
         more: vec![],
     })
@@ -144,6 +150,7 @@ fn floor(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> LeafletOptio
         name: w.name(option.key()),
         mark: mark.filter(|mark| !mark.strong).map_or_else(String::new, |mark| mark.word),
         summary: words.summary,
+        picture: Some(picture(w, option)),
         why_not: reason_not_offered(w, option),
         headroom: w.headroom_words(option),
         facts: if priced { floor_facts(w, option, prices) } else { vec![] },
@@ -170,6 +177,7 @@ fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
         name: text("name"),
         mark: String::new(),
         summary: text("summary"),
+        picture: None,
         why_not: String::new(),
         headroom: text("headroom"),
         facts,

@@ -6,6 +6,9 @@ use crate::papers::mail::Letter;
 /// The most characters of a line where words allow it: RFC 5322, section 2.1.1.
 const WIDTH: usize = 78;
 
+/// Columns of the scale of a drawn bar.
+const BAR: usize = 60;
+
 /// A text of lines that end in CRLF.
 pub fn text(letter: &Letter<'_>) -> String {
     let (glance, head) = (&letter.page.glance, &letter.page.frame.head);
@@ -24,6 +27,15 @@ pub fn text(letter: &Letter<'_>) -> String {
         }
     });
     blocks.push(facts.collect::<Vec<_>>().join("\n"));
+    for bar in &glance.bars {
+        let limits = bar
+            .limits
+            .iter()
+            .map(|limit| format!("{}\n{}", wrap(&limit.label, "", "  "), drawn(limit.at, bar.at)));
+        let reading = wrap(&bar.reading, "| ", "  ");
+        blocks.push([reading].into_iter().chain(limits).collect::<Vec<_>>().join("\n"));
+        blocks.push(wrap(&bar.caption, "", ""));
+    }
     for part in &letter.parts {
         let points = part.points.iter().enumerate().map(|(at, point)| {
             let mark = if part.numbered { format!("{}. ", at + 1) } else { "- ".to_owned() };
@@ -39,6 +51,20 @@ pub fn text(letter: &Letter<'_>) -> String {
     blocks.push(end.iter().map(|line| wrap(line, "", "  ")).collect::<Vec<_>>().join("\n"));
     blocks.retain(|block| !block.is_empty());
     format!("{}\n", blocks.join("\n\n")).replace('\n', "\r\n")
+}
+
+/// A bar of a limit with the line of the reading through it; both are shares of the scale.
+fn drawn(limit: f64, reading: f64) -> String {
+    let column = |share: f64| (share * BAR as f64).round() as usize;
+    let (end, line) = (column(limit), column(reading));
+    // The line stands on the side of the bar's end on which it is, however near.
+    let line = if reading > limit { line.max(end + 1) } else { line.min(end) };
+    let sign = |at| match at {
+        at if at == line => '|',
+        at if at <= end => '=',
+        _ => ' ',
+    };
+    (0..=end.max(line)).map(sign).collect()
 }
 
 /// A heading with a rule of its own width below it, and what it heads.

@@ -1,9 +1,14 @@
 //! Chances of a moisture failure in words and as grids, all out of a hundred floors.
 
+use crate::base::lists::each_once;
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::papers::proposal::page::{AmountLine, ChanceGrid, EvenChanceText, OwnRecord};
+use crate::model::shop::FailureRecord;
+use crate::papers::proposal::page::{
+    AmountLine, ChanceGrid, EvenChanceText, OwnRecord, OwnRecords,
+};
 use crate::papers::proposal::writer::{Writer, capital};
+use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance, even_chances};
 use crate::price::failure_rate::rate;
 
@@ -50,25 +55,52 @@ fn even_chance(w: &Writer<'_>, even: &EvenChance) -> EvenChanceText {
         says: capital(&w.say_with(says, facts)),
         redo: if in_parts { redo } else { vec![] },
         leaves_out: w.plain("even.leaves_out"),
-        record: own_record(w, &even.plain),
     }
 }
 
 fn grid(w: &Writer<'_>, marked: u32, maybe: u32) -> ChanceGrid {
     let facts = [("all", ALL), ("marked", marked), ("maybe", maybe)];
-    ChanceGrid { all: ALL, marked, maybe, alt: w.say("even.grid_alt", facts) }
+    ChanceGrid { all: ALL, marked, maybe, alt: w.say("record.grid_alt", facts) }
 }
 
-/// The shop's own record of a floor; `None` without one.
-fn own_record(w: &Writer<'_>, floor: &Key) -> Option<OwnRecord> {
-    let record = w.case.shop.records.iter().find(|record| record.system.value == *floor)?;
+/// Returns the shop's own records of the floors that were compared; `None` without any.
+pub fn own_records(w: &Writer<'_>) -> Option<OwnRecords> {
+    let record_of = |option: &FloorOption<'_>| {
+        w.case.shop.records.iter().find(|record| record.system.value == *option.key())
+    };
+    let options = &w.case.options;
+    let rows: Vec<OwnRecord> =
+        options.iter().filter_map(|option| own_record(w, option, record_of(option)?)).collect();
+    if rows.is_empty() {
+        return None;
+    }
+    let counted = options.iter().filter_map(record_of);
+    let since = each_once(counted.map(|record| record.since.to_string()));
+    let since = if let [one] = since.as_slice() { one.as_str() } else { "" };
+    let without: Vec<Key> = options
+        .iter()
+        .filter(|option| record_of(option).is_none())
+        .map(|option| option.key().clone())
+        .collect();
+    let none = [("floors", w.names(&without))];
+    Some(OwnRecords {
+        intro: w.say("record.intro", [("since", since)]),
+        rows,
+        without: if without.is_empty() { String::new() } else { w.say("record.without", none) },
+    })
+}
+
+fn own_record(
+    w: &Writer<'_>,
+    option: &FloorOption<'_>,
+    record: &FailureRecord,
+) -> Option<OwnRecord> {
     let rate = rate(record.failures, record.jobs)?;
     let number = |number: f64| w.figures.number(number, 0);
     // Rounded outward: a range printed narrower than it is would claim too much.
     let (from, to) = (rate.from.as_percent().floor(), rate.to.as_percent().ceil());
     let counted = rate.counted.as_percent().round();
     let facts = [
-        ("floor", w.the_name(floor)),
         ("jobs", number(record.jobs.into())),
         ("failures", number(record.failures.into())),
         ("since", record.since.to_string()),
@@ -78,7 +110,8 @@ fn own_record(w: &Writer<'_>, floor: &Key) -> Option<OwnRecord> {
     ];
     let (marked, most) = (counted as u32, to as u32);
     Some(OwnRecord {
-        says: w.say("even.record", facts),
+        name: w.name(option.key()),
+        says: w.say("record.says", facts),
         grid: grid(w, marked, most.saturating_sub(marked)),
     })
 }

@@ -11,7 +11,7 @@ use minijinja::Value;
 use crate::base::figure::Figure;
 use crate::base::lists::each_once;
 use crate::model::job::Wish;
-use crate::papers::proposal::chances::chances;
+use crate::papers::proposal::chances::{chances, own_records};
 use crate::papers::proposal::chosen::steps;
 use crate::papers::proposal::glance::reason_not_offered;
 use crate::papers::proposal::page::{
@@ -41,6 +41,7 @@ pub fn compare(w: &Writer<'_>) -> Compare {
             .map(|one| NotOffered { name: w.name(one.key()), why: reason_not_offered(w, one) })
             .collect(),
         even: chances(w),
+        records: own_records(w),
         steps: steps(w),
     }
 }
@@ -54,7 +55,22 @@ pub fn open_ways(w: &Writer<'_>) -> OpenWays {
         earns: interest(w),
         dated: dated(w),
         ways: others.iter().map(|other| other_way(w, *other, &facts)).collect(),
+        decide: if others.len() > 1 {
+            w.lines("compare.decide_open", &Value::UNDEFINED)
+        } else {
+            vec![]
+        },
+        questions: first_questions(w),
+        records: own_records(w),
     }
+}
+
+/// Number of questions where there is no room for all of them.
+const FIRST_QUESTIONS: usize = 3;
+
+/// The first of the questions for anyone who wants to coat the floor.
+pub fn first_questions(w: &Writer<'_>) -> Vec<String> {
+    w.words.claims.questions.iter().take(FIRST_QUESTIONS).cloned().collect()
 }
 
 /// The shop's interest in what is chosen.

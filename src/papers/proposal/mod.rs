@@ -32,17 +32,20 @@ mod sources;
 mod spaces;
 
 pub use accept::signatures;
+pub use chances::own_records;
 pub use charts::share;
-pub use compare::{life_words, readings_until};
+pub use compare::{first_questions, life_words, readings_until};
 pub use floor_plan::floor_plan;
 pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unknowns};
 pub use hangs::{hangs, only_if};
+pub use layers::picture;
 pub use look::{LookChoice, look, look_chosen};
 pub use moisture_bar::moisture_bars;
 pub use plan::times_note;
 pub use readings::Written;
 pub use safety::{air_facts, solvent_coats};
 pub use slab::moisture_notes;
+pub use sources::reading_grade;
 pub use spaces::{Spaces, page_of_spaces};
 
 use crate::base::names::choices;

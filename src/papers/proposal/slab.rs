@@ -60,6 +60,7 @@ pub fn drying(w: &Writer<'_>) -> Option<Drying> {
         title: w.plain("drying.title"),
         intro: w.plain("drying.intro"),
         sources: w.lines("drying.sources", &none),
+        alt: w.plain("drying.alt"),
         times_title: w.plain("drying.times_title"),
         times_intro: w.plain("drying.times_intro"),
         times: w.lines("drying.times", &none),

@@ -7,7 +7,7 @@ use crate::model::job::{SheetFound, Units};
 use crate::papers::proposal::chances::chances;
 use crate::papers::proposal::page::{SourceRow, Sources, TestRow};
 use crate::papers::proposal::readings::Written;
-use crate::papers::proposal::writer::{Writer, values};
+use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::Series;
 
@@ -16,12 +16,17 @@ pub fn sources(w: &Writer<'_>, context: &Value) -> Sources {
     let assumptions =
         text.assumptions.iter().map(|a| w.fill(a, context, "sources.toml: assumptions"));
     Sources {
-        intro: text.intro.clone(),
+        intro: joined([text.intro.clone(), reading_grade(w)]),
         tests: tests(w),
         rows: rows(w),
         // One that does not apply comes out empty.
         assumptions: assumptions.filter(|line| !line.is_empty()).collect(),
     }
+}
+
+/// Returns the reading grade that the words are held to; empty where a shop has words of its own.
+pub fn reading_grade(w: &Writer<'_>) -> String {
+    w.plain_if(w.words.as_made, "sources.grade")
 }
 
 fn tests(w: &Writer<'_>) -> Vec<TestRow> {

@@ -21,6 +21,8 @@ pub struct Compare {
     pub rows: Vec<CompareRow>,
     pub not_offered: Vec<NotOffered>,
     pub even: Vec<EvenChanceText>,
+    /// The shop's own records of the floors that were compared; absent without any.
+    pub records: Option<OwnRecords>,
     /// Steps of the rule that left floors behind, each in a line.
     pub steps: Vec<String>,
 }
@@ -35,6 +37,12 @@ pub struct OpenWays {
     /// Date of these pages, and until when their readings hold.
     pub dated: String,
     pub ways: Vec<Way>,
+    /// Steps to a decision.
+    pub decide: Vec<String>,
+    /// Questions for anyone who wants to coat the floor.
+    pub questions: Vec<String>,
+    /// The shop's own records of the floors that were compared; absent without any.
+    pub records: Option<OwnRecords>,
 }
 
 /// The customer's wishes as they were taken, with a box for each that there is.
@@ -90,13 +98,23 @@ pub struct EvenChanceText {
     /// The price of doing the floor over, in parts and in all; empty where the parts are one.
     pub redo: Vec<AmountLine>,
     pub leaves_out: String,
-    /// The shop's own record of the plain floor; absent without one.
-    pub record: Option<OwnRecord>,
+}
+
+/// What became of floors of the kinds that were compared, all out of a hundred.
+#[derive(Debug, Clone, Serialize)]
+pub struct OwnRecords {
+    pub intro: String,
+    /// In the order of the offer.
+    pub rows: Vec<OwnRecord>,
+    /// The floors of which the shop has no count; empty where it has one of each.
+    pub without: String,
 }
 
 /// A shop's record of a floor, in words and as a grid.
 #[derive(Debug, Clone, Serialize)]
 pub struct OwnRecord {
+    /// The floor.
+    pub name: String,
     pub says: String,
     pub grid: ChanceGrid,
 }

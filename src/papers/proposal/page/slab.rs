@@ -195,8 +195,10 @@ pub struct GaugePoint {
 pub struct Drying {
     pub title: String,
     pub intro: String,
-    /// Places that water may come from.
+    /// Places that water may come from, numbered as in the picture.
     pub sources: Vec<String>,
+    /// Text in place of the picture of those places.
+    pub alt: String,
     pub times_title: String,
     pub times_intro: String,
     pub times: Vec<String>,

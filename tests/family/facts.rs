@@ -107,7 +107,13 @@ fn a_care_sheet_opens_with_the_times_of_the_proposal() {
             lead.starts_with("Walk on it from ") && lead.contains("Park on it from "),
             "{lead}"
         );
-        assert!(word(&message["says"]).starts_with("Carry things in from "), "{message}");
+        // Each time has its picture.
+        let pictures: Vec<_> =
+            list(&sheet.page["times"]).iter().map(|time| word(&time["picture"])).collect();
+        assert_eq!(pictures, ["walk", "carry", "park"], "{example} {floor}");
+        for time in list(&sheet.page["times"]) {
+            assert!(word(&time["alt"]).contains(word(&time["from"])), "{time}");
+        }
         let page = letters(&sheet.pages[0]);
         let at = |text: &str| page.find(&letters(text)).unwrap_or_else(|| panic!("no {text}"));
         assert!(at(lead) < at(word(&sheet.page["intro"])), "{example} {floor}");

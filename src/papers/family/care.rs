@@ -110,11 +110,7 @@ pub fn care_sheet(
         headline: title,
         message: Message {
             lead: say("family.care.times"),
-            says: joined([
-                say("family.care.carry"),
-                times_note(w, &[option]),
-                say("family.care.times_note"),
-            ]),
+            says: joined([times_note(w, &[option]), say("family.care.times_note")]),
         },
         times: time_signs(w, option),
         intro: say("family.care.intro"),
@@ -220,7 +216,6 @@ fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let schedule = &option.estimate.schedule;
     minijinja::context! {
         walk => w.usable(schedule.walk),
-        carry => w.usable(schedule.carry),
         park => w.usable(schedule.drive),
         cars => w.case.job.has_cars(),
         life => life_words(w, option),

@@ -284,7 +284,8 @@ fn files_without_any_optional_key_are_read() {
             let (mut optional, mut needs) = (BTreeSet::new(), BTreeSet::new());
             each_table(kind.file(), &mut |table| {
                 let needed = |name: &str| {
-                    table.rules.iter().any(|rule| match rule {
+                    // In a job with several spaces each record is of one of them.
+                    name == "space" || table.rules.iter().any(|rule| match rule {
                         Rule::Unless(other, names, _) => *other == name || names.contains(&name),
                         Rule::OneOf(names, _) => names.contains(&name),
                         // Beside a table, which stays.
@@ -420,6 +421,13 @@ impl Sheet {
         }
     }
 
+    fn turn_on_table_called(&mut self, name: &str) {
+        let head = (0..self.lines.len()).find(|at| {
+            self.head_of(*at) == Some(*at) && name_of(&self.lines[*at]) == name
+        });
+        self.turn_on_table(head.unwrap());
+    }
+
     fn text(&self) -> String {
         self.lines.join("\n") + "\n"
     }
@@ -431,6 +439,9 @@ fn of_spaces(sheet: &Sheet, at: usize) -> bool {
     let head = sheet.head_of(at).map_or("", |head| name_of(&sheet.lines[head]));
     head.starts_with("space") || head == "accepted.floors" || is_of_space(sheet.key_at(at))
 }
+
+/// Tables of what comes after a signature: they stand only beside `[accepted]`.
+const AFTER_SIGNATURE: [&str; 3] = ["laid", "handover", "failure"];
 
 fn is_of_space(key: Option<&str>) -> bool {
     matches!(key, Some("sold-at-home" | "space"))
@@ -450,6 +461,10 @@ fn blank_files_load_and_so_does_each_with_one_thing_more() {
                 continue;
             }
             let mut sheet = Sheet::new(kind);
+            let head = blank.head_of(at).map_or("", |head| name_of(&blank.lines[head]));
+            if AFTER_SIGNATURE.contains(&head) {
+                sheet.turn_on_table_called("accepted");
+            }
             if blank.head_of(at) == Some(at) {
                 sheet.turn_on_table(at);
             } else {

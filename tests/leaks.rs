@@ -516,3 +516,24 @@ fn the_finder_finds_what_a_customer_may_see() {
     assert!(numbers(b"1 h at $2.06, and 12.06.").contains("2.06"));
     assert!(!numbers(b"12.06 and 2.065").contains("2.06"));
 }
+
+/// What the crew wrote down for the shop alone, and what went on the floor, are not in the customer's form.
+#[test]
+fn the_notes_of_the_crew_stay_with_the_shop() {
+    let laid = "\n[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-20\n\n[[laid]]\ncoat = \"barrier\"\n\
+                start = 2026-05-26T10:00:00\nused = \"7.13 gal\"\nwho = \"Canary hand\"\n\
+                note = \"Canary note of the coat\"\nbatches = [\"Batch 77\"]\n";
+    let folder = Folder::of("two-car-barrier");
+    let job = folder.read("job.toml") + laid;
+    let folder = folder.write("job.toml", job);
+    let form = |audience: &str| {
+        let run = folder.run(&["estimate", "job.toml", "--format", "json", "--audience", audience]);
+        run.success().stdout()
+    };
+    let (shop, customer) = (form("shop"), form("customer"));
+    for secret in ["Canary hand", "Canary note of the coat", "used_litres"] {
+        assert!(shop.contains(secret), "{secret}");
+        assert!(!customer.contains(secret), "{secret}");
+    }
+    assert!(customer.contains("Batch 77"));
+}

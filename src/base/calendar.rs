@@ -5,7 +5,7 @@
 //! database) and read on the clock again. Without a zone or without a first day there is nothing
 //! to convert, and the two are one.
 
-use jiff::civil::{Date, Weekday};
+use jiff::civil::{Date, DateTime, Weekday};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, ZonedDateTime};
 
@@ -68,6 +68,31 @@ impl Calendar {
         } else {
             None
         }
+    }
+}
+
+impl Calendar {
+    /// The time that passes between two moments of the clock; below zero where the second is earlier.
+    pub fn between(&self, from: DateTime, to: DateTime) -> Hours {
+        let zoned = |moment: DateTime| moment.to_zoned_datetime(self.zone.clone()?).ok();
+        let seconds = match (zoned(from), zoned(to)) {
+            (Some(from), Some(to)) => to.duration_since(&from).as_secs_f64(),
+            _ => to.duration_since(from).as_secs_f64(),
+        };
+        Hours::hours(seconds / 3600.0)
+    }
+
+    /// Returns the moment that the clock shows after some time has passed.
+    pub fn after(&self, moment: DateTime, time: Hours) -> DateTime {
+        let time = SignedDuration::try_from_secs_f64(time.as_hours() * 3600.0).ok();
+        let later = time.and_then(|time| {
+            let zoned = self.zone.clone().and_then(|zone| moment.to_zoned_datetime(zone).ok());
+            match zoned {
+                Some(zoned) => Some(zoned.checked_add(time).ok()?.datetime()),
+                None => moment.checked_add(time).ok(),
+            }
+        });
+        later.unwrap_or(DateTime::MAX)
     }
 }
 

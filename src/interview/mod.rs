@@ -19,6 +19,7 @@ mod shapes;
 mod moisture;
 mod started;
 pub mod product;
+pub mod laid;
 mod system;
 mod refusals;
 mod view;
@@ -131,7 +132,7 @@ impl<'a> Interview<'a> {
 
     fn run<'b>(&'b self, answers: &'b Answers, brief: bool) -> (Run<'b>, Option<Box<Ask>>) {
         let draft = match self.kind {
-            InterviewKind::Product => Draft::behind(&self.setting.below),
+            InterviewKind::Product | InterviewKind::Laid => Draft::behind(&self.setting.below),
             _ => Draft::of(self.base.as_ref()),
         };
         let mut run = Run::new(self.setting, &self.photos, answers, brief, &self.former, draft);
@@ -141,6 +142,7 @@ impl<'a> Interview<'a> {
             InterviewKind::Book => started::book(&mut run),
             InterviewKind::Product => product::product(&mut run),
             InterviewKind::System => system::floor(&mut run),
+            InterviewKind::Laid => laid::coats(&mut run),
         };
         (run, flow.err())
     }
@@ -294,7 +296,7 @@ impl<'a> Interview<'a> {
     fn written(&self, run: &Run<'_>) -> Result<SourceFile, WordsError> {
         let name = self.kind.name();
         let head = match self.kind {
-            InterviewKind::Product => "",
+            InterviewKind::Product | InterviewKind::Laid => "",
             _ => there(self.text.heads.get(name), &format!("heads.{name}"))?,
         };
         let kind = self.kind.keys();
@@ -323,7 +325,7 @@ impl<'a> Interview<'a> {
 
     fn problems(&self, file: &SourceFile) -> Vec<Diagnostic> {
         match self.kind {
-            InterviewKind::Job => self.joined(file).err(),
+            InterviewKind::Job | InterviewKind::Laid => self.joined(file).err(),
             InterviewKind::Shop => read::read_shop(file).err(),
             InterviewKind::Book | InterviewKind::Product => read::read_book(file).err(),
             InterviewKind::System => Some(self.setting.shared.problems_of_system(file)),
@@ -417,6 +419,9 @@ impl<'a> Interview<'a> {
                 let book = self.setting.shared.book();
                 let read = self.setting.shared.with_system(&file);
                 read.zip(book).map(|(system, book)| view::of_system(self, mark, &system, book))
+            }
+            InterviewKind::Laid => {
+                self.joined(&file).ok().map(|input| view::of_laid(self, mark, &input))
             }
             InterviewKind::Shop => None,
         };

@@ -52,6 +52,8 @@ pub enum Mark {
     Kits(usize),
     /// After so many coats of a new floor.
     Coats(usize),
+    /// After the record of so many coats that were laid.
+    CoatLaid(usize),
 }
 
 /// A pass over the questions.

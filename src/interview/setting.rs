@@ -6,6 +6,7 @@ use toml_edit::DocumentMut;
 use crate::base::names::Key;
 use crate::base::source::{Located, Problems, SourceFile, Span};
 use crate::interview::draft;
+use crate::interview::laid::ToRecord;
 use crate::model::system::System;
 use crate::read::job::JobNames;
 use crate::read::job_text::with_value;
@@ -23,6 +24,8 @@ pub enum InterviewKind {
     Product,
     /// A floor system.
     System,
+    /// Coats as they were laid, behind a job.
+    Laid,
 }
 
 impl InterviewKind {
@@ -30,6 +33,7 @@ impl InterviewKind {
     pub fn name(self) -> &'static str {
         match self {
             Self::Product => "product",
+            Self::Laid => "laid",
             _ => self.keys().word(),
         }
     }
@@ -37,7 +41,7 @@ impl InterviewKind {
     /// The kind of its file among those that have keys.
     pub fn keys(self) -> keys::FileKind {
         match self {
-            Self::Job => keys::FileKind::Job,
+            Self::Job | Self::Laid => keys::FileKind::Job,
             Self::Shop => keys::FileKind::Shop,
             Self::Book | Self::Product => keys::FileKind::Book,
             Self::System => keys::FileKind::System,
@@ -47,7 +51,7 @@ impl InterviewKind {
     /// The neutral file that answers go into.
     pub(super) fn base(self) -> Option<DocumentMut> {
         match self {
-            Self::Job | Self::Product | Self::System => None,
+            Self::Job | Self::Product | Self::System | Self::Laid => None,
             Self::Shop => draft::neutral(keys::NEUTRAL_SHOP),
             Self::Book => draft::neutral(keys::NEUTRAL_BOOK),
         }
@@ -80,9 +84,12 @@ pub struct Setting {
     /// True when the book is the shop's own.
     pub book_found: bool,
     pub floors: Vec<FloorKnown>,
-    /// For a new product, the text of the book that it goes behind, and how many products it has.
+    /// The text of the file that new tables go behind: for a product the book, for coats that were laid the
+    /// job.
     pub below: String,
+    /// The number of products of that book.
     pub products: usize,
+    pub to_record: ToRecord,
 }
 
 impl Setting {
@@ -90,9 +97,19 @@ impl Setting {
     pub fn new(file: String, today: Date, shared: Shared, words: &Words) -> Self {
         let floors = floors(&shared, words);
         let number = next_number(today, &[]);
-        let (taken, photos) = (vec![], vec![]);
-        let (below, products, book_found) = (String::new(), 0, false);
-        Self { file, today, number, taken, photos, shared, book_found, floors, below, products }
+        Self {
+            file,
+            today,
+            number,
+            taken: vec![],
+            photos: vec![],
+            shared,
+            book_found: false,
+            floors,
+            below: String::new(),
+            products: 0,
+            to_record: ToRecord::default(),
+        }
     }
 }
 

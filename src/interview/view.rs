@@ -9,6 +9,8 @@ use crate::base::quantity::{Humidity, Mver, Thickness};
 use crate::interview::Interview;
 use crate::interview::run::Mark;
 use crate::judge::checks::unusual_figure::{LONG_SIDE, longest_side};
+use crate::judge::laid::floor_as_laid;
+use crate::judge::laid::window::WindowKept;
 use crate::model::book::Book;
 use crate::model::job::{Dish, TestSurface, Units};
 use crate::model::system::System;
@@ -16,6 +18,7 @@ use crate::price::case;
 use crate::price::estimate::price::price;
 use crate::price::floor::{Floor, FloorCoat};
 use crate::price::plausible;
+use crate::price::whole;
 use crate::read::Input;
 use crate::say::figures::Figures;
 use crate::say::words::WordsError;
@@ -76,7 +79,7 @@ pub fn of_job(
             }
         }
         Mark::Air => view.air(&site)?,
-        Mark::Labor | Mark::Terms | Mark::Kits(_) | Mark::Coats(_) => {}
+        Mark::Labor | Mark::Terms | Mark::Kits(_) | Mark::Coats(_) | Mark::CoatLaid(_) => {}
     }
     Ok(view.lines)
 }
@@ -152,6 +155,47 @@ pub fn of_system(
     let floor = Floor::new(system, book, &Floor::new(system, book, &[]).other_extras());
     let thickness = floor.coats.iter().take(count).map(FloorCoat::thickness).sum::<Thickness>();
     view.say("stack", context! { thickness => view.both(thickness) })?;
+    Ok(view.lines)
+}
+
+/// Returns the sentences after the record of a coat: the film that went on the floor, and a window that was
+/// missed.
+///
+/// # Errors
+/// As [`of_job`].
+pub fn of_laid(
+    interview: &Interview<'_>,
+    mark: Mark,
+    input: &Input,
+) -> Result<Vec<String>, WordsError> {
+    let mut view = View { interview, units: input.job.units, lines: vec![] };
+    let Mark::CoatLaid(n) = mark else { return Ok(vec![]) };
+    let Some(record) = n.checked_sub(1).and_then(|at| input.job.laid.get(at)) else {
+        return Ok(vec![]);
+    };
+    let spaces = input.job.of_spaces();
+    let jobs = if spaces.is_empty() { std::slice::from_ref(&input.job) } else { &spaces };
+    let Some(at) = jobs.iter().position(|job| {
+        job.place.is_none() || job.place.as_ref().map(|place| &place.name) == record.space.as_ref()
+    }) else {
+        return Ok(vec![]);
+    };
+    let cases = whole::alone(input, &jobs[at..=at]);
+    let Some(laid) = cases.first().and_then(floor_as_laid) else { return Ok(vec![]) };
+    let Some(coat) = laid.liquids().find(|coat| coat.coat.spec.key == record.coat.value) else {
+        return Ok(vec![]);
+    };
+    if let Some((film, made)) = coat.film.and_then(|film| Some((film, film.balance?))) {
+        let name = if film.is_low_by_balance() { "film-low" } else { "film-laid" };
+        let (least, most) = (view.both(made.least), view.both(made.most));
+        view.say(name, context! { least, most, planned => view.both(film.planned) })?;
+    }
+    let window = coat.records.last().and_then(|one| one.window).map(|window| window.kept);
+    match window {
+        Some(WindowKept::Early) => view.say("window-early", context! {})?,
+        Some(WindowKept::Late) => view.say("window-late", context! {})?,
+        Some(WindowKept::Kept | WindowKept::NotKnown) | None => {}
+    }
     Ok(view.lines)
 }
 

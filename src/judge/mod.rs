@@ -1,6 +1,7 @@
 //! A case with its judgment: the start of `check`, `estimate` and `write`.
 
 pub mod checks;
+pub mod laid;
 pub mod recommend;
 pub mod what_if;
 pub mod spaces;

@@ -16,6 +16,7 @@ use crate::results::VERSION;
 use crate::results::decided::Decided;
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
+use crate::results::laid::CustomerLaid;
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
 use crate::results::slab::Air;
@@ -69,9 +70,11 @@ pub struct CustomerForm {
     pub decided: Decided,
     /// Findings, most serious first.
     pub findings: Vec<Finding>,
+    /// The floor as it was laid; null in a job without a record.
+    pub laid: Option<CustomerLaid>,
     /// The spaces, where the job has several; empty where it has not. What is of a single space (moisture,
-    /// air, repairs, recommendation, floors, chances, findings) then stands in each of them, and above is
-    /// null or empty.
+    /// air, repairs, recommendation, floors, chances, findings, the floor as it was laid) then stands in each of
+    /// them, and above is null or empty.
     pub spaces: Vec<CustomerSpace>,
     /// The price of all spaces together; null without spaces, and where none has a floor with a price.
     pub whole: Option<Whole>,
@@ -141,6 +144,7 @@ impl CustomerForm {
             payments: payments(w),
             decided: job.into(),
             findings: Finding::for_customer(w)?,
+            laid: CustomerLaid::of(w),
             spaces: vec![],
             whole: None,
         })
@@ -163,6 +167,7 @@ impl CustomerForm {
             even_chances: vec![],
             payments: spaces::payments(s),
             findings: vec![],
+            laid: None,
             spaces: CustomerSpace::all(s)?,
             whole: Whole::of(s),
             ..plain

@@ -11,6 +11,7 @@ pub mod moisture;
 pub mod standing;
 pub mod recommendation;
 pub mod findings;
+pub mod laid;
 pub mod floor;
 pub mod work;
 pub mod cost;

@@ -12,6 +12,7 @@ use crate::results::cost::{Cost, PriceMove, Terms};
 use crate::results::decided::Decided;
 use crate::results::findings::Finding;
 use crate::results::floor::{Days, FloorFacts, Quote};
+use crate::results::laid::ShopLaid;
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
 use crate::results::slab::Air;
@@ -61,9 +62,11 @@ pub struct ShopForm {
     pub decided: Decided,
     /// Every finding, most serious first.
     pub findings: Vec<Finding>,
+    /// The floor as it was laid; null in a job without a record.
+    pub laid: Option<ShopLaid>,
     /// The spaces, where the job has several; empty where it has not. What is of a single space (moisture,
-    /// air, repairs, recommendation, floors, chances, findings) then stands in each of them, and above is
-    /// null or empty.
+    /// air, repairs, recommendation, floors, chances, findings, the floor as it was laid) then stands in each of
+    /// them, and above is null or empty.
     pub spaces: Vec<ShopSpace>,
     /// The price of all spaces together; null without spaces, and where none has a floor with a price.
     pub whole: Option<Whole>,
@@ -115,6 +118,7 @@ impl ShopForm {
             payments: payments(w),
             decided: job.into(),
             findings: Finding::all(w)?,
+            laid: ShopLaid::of(w),
             spaces: vec![],
             whole: None,
             whole_cost: None,
@@ -138,6 +142,7 @@ impl ShopForm {
             even_chances: vec![],
             payments: spaces::payments(s),
             findings: vec![],
+            laid: None,
             spaces: ShopSpace::all(s)?,
             whole: Whole::of(s),
             whole_cost: spaces::cost(s),

@@ -15,6 +15,7 @@ use crate::results::cost::Cost;
 use crate::results::customer::CustomerFloor;
 use crate::results::facts::payment_steps;
 use crate::results::findings::Finding;
+use crate::results::laid::{CustomerLaid, ShopLaid};
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation};
 use crate::results::shop::ShopFloor;
@@ -34,6 +35,8 @@ pub struct ShopSpace {
     pub floors: Vec<ShopFloor>,
     /// Every finding, most serious first.
     pub findings: Vec<Finding>,
+    /// Its floor as it was laid; null without a record.
+    pub laid: Option<ShopLaid>,
 }
 
 /// A space of a job that has several, as its customer may know it.
@@ -47,6 +50,8 @@ pub struct CustomerSpace {
     pub floors: Vec<CustomerFloor>,
     /// Findings, most serious first.
     pub findings: Vec<Finding>,
+    /// Its floor as it was laid; null without a record.
+    pub laid: Option<CustomerLaid>,
 }
 
 /// What everybody may know of a space.
@@ -158,6 +163,7 @@ impl ShopSpace {
                 repairs: Repair::all(w),
                 floors: w.case.options.iter().map(|option| ShopFloor::of(w, option)).collect(),
                 findings: Finding::all(w)?,
+                laid: ShopLaid::of(w),
             })
         };
         s.writers.iter().enumerate().map(one).collect()
@@ -174,6 +180,7 @@ impl CustomerSpace {
                 repairs: Mended::all(w),
                 floors: w.case.options.iter().map(|option| CustomerFloor::of(w, option)).collect(),
                 findings: Finding::for_customer(w)?,
+                laid: CustomerLaid::of(w),
             })
         };
         s.writers.iter().enumerate().map(one).collect()

@@ -328,9 +328,13 @@ impl InterviewText {
     pub fn read(layouts: &Layouts, language: &str) -> Result<Self, WordsError> {
         let file = |name: &str| or_english(layouts, language, name);
         let mut interview: Self = parse(file("interview")?)?;
-        for more in
-            ["interview-measures", "interview-started", "interview-product", "interview-system"]
-        {
+        for more in [
+            "interview-measures",
+            "interview-started",
+            "interview-product",
+            "interview-system",
+            "interview-laid",
+        ] {
             for (group, questions) in parse::<Questions>(file(more)?)? {
                 interview.ask.entry(group).or_default().extend(questions);
             }
@@ -348,11 +352,13 @@ impl Words {
         let file = |name: &str| file(layouts, language, name);
         let or_english = |name: &str| or_english(layouts, language, name);
         let mut checks: BTreeMap<String, CheckText> = BTreeMap::new();
-        for name in ["checks-moisture", "checks-slab", "checks-house"] {
+        for name in ["checks-moisture", "checks-slab", "checks-house", "checks-laid"] {
             checks.extend(parse::<BTreeMap<String, CheckText>>(file(name)?)?);
         }
-        let mut explain: BTreeMap<String, ExplainText> = parse(or_english("explain-slab")?)?;
-        explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english("explain-house")?)?);
+        let mut explain: BTreeMap<String, ExplainText> = BTreeMap::new();
+        for name in ["explain-slab", "explain-house", "explain-laid"] {
+            explain.extend(parse::<BTreeMap<String, ExplainText>>(or_english(name)?)?);
+        }
         for check in CHECKS {
             let known = [checks.contains_key(check.name), explain.contains_key(check.name)];
             if known.contains(&false) {

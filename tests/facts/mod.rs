@@ -7,6 +7,7 @@
 mod units;
 mod moisture;
 mod film;
+mod laid;
 mod kits;
 mod dew_point;
 mod cure;

@@ -1,6 +1,6 @@
 //! Whatever is typed, the file loads or says what is missing.
 
-use super::{FLOOR, POURED, Visit};
+use super::{FLOOR, LAID, POURED, Visit};
 use crate::chance::tried;
 use proptest::prelude::*;
 use slableaf::interview::{InterviewKind, Reply};
@@ -82,11 +82,13 @@ proptest! {
         lines in proptest::collection::vec(line(), 0..120),
         kind in proptest::sample::select(vec![
             InterviewKind::Job, InterviewKind::Shop, InterviewKind::Book, InterviewKind::Product, InterviewKind::System,
+            InterviewKind::Laid,
         ]),
     ) {
         let mut interview = match kind {
             InterviewKind::Product => Visit::within(&POURED, kind).interview,
             InterviewKind::System => Visit::within(&FLOOR, kind).interview,
+            InterviewKind::Laid => Visit::within(&LAID, kind).interview,
             _ => Visit::new(kind).interview,
         };
         for line in &lines {
@@ -112,7 +114,7 @@ proptest! {
             (true, _) => {
                 let file = interview.file().unwrap();
                 let read = match kind {
-                    InterviewKind::Job => read_job(&file).alone().map(drop),
+                    InterviewKind::Job | InterviewKind::Laid => read_job(&file).alone().map(drop),
                     InterviewKind::Shop => slableaf::read::read_shop(&file).map(drop),
                     InterviewKind::Book | InterviewKind::Product => {
                         slableaf::read::read_book(&file).map(drop)

@@ -6,6 +6,7 @@ mod answers;
 mod at_hand;
 mod blank;
 mod kept;
+mod laid;
 mod laws;
 mod moisture_tests;
 mod products;
@@ -23,6 +24,7 @@ use std::sync::LazyLock;
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::SourceFile;
+use slableaf::interview::laid::to_record;
 use slableaf::interview::{Interview, InterviewKind, Question, Reply, Setting, neutral};
 use slableaf::model::job::Job;
 use slableaf::read::{Shared, read_job};
@@ -64,6 +66,16 @@ static POURED: LazyLock<Setting> = LazyLock::new(|| {
 static FLOOR: LazyLock<Setting> = LazyLock::new(|| {
     let file = "systems/new.toml".into();
     Setting { file, below: String::new(), ..POURED.clone() }
+});
+
+/// A setting for the coats of a floor that was accepted.
+static LAID: LazyLock<Setting> = LazyLock::new(|| {
+    let signed = "\n[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-14\n";
+    let below = include_str!("../../examples/signed-and-changed/job.toml").to_owned() + signed;
+    let job = read_job(&SourceFile { name: "job.toml".into(), text: below.clone() });
+    let mut setting = setting();
+    setting.to_record = to_record(&job.alone().unwrap(), &setting.shared);
+    Setting { below, ..setting }
 });
 
 /// Answers by the question: what it asks for is not a matter of its place in the row.

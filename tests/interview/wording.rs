@@ -1,6 +1,6 @@
 //! The words of questions and choices.
 
-use super::{POURED, TEXT, TODAY, Visit, WORDS};
+use super::{LAID, POURED, TEXT, TODAY, Visit, WORDS};
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::SourceFile;
 use slableaf::interview::{InterviewKind, Question, Setting, neutral};
@@ -66,6 +66,7 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
             ("coat", "is-extra") => "yes",
             ("payment", "share") => ["10 %", "40 %", "50 %"][n - 1],
             ("words", _) if n > 2 => "",
+            ("laid", "batches" | "films") if n > 2 => "",
             _ if question.enter.is_some() && !examples.contains_key(&named) => "",
             _ => examples.get(&named).map_or("A name", String::as_str),
         };
@@ -115,6 +116,11 @@ fn every_question_has_its_words_and_all_words_are_asked() {
     ]);
     let chips = with_chips();
     let mut visit = Visit::within(&chips, InterviewKind::System);
+    all_ways(&mut visit, "rectangle", &mut |question| {
+        asked.insert(question.id.split(' ').next().unwrap().to_owned());
+    });
+    assert_eq!(visit.interview.troubles().unwrap(), []);
+    let mut visit = Visit::within(&LAID, InterviewKind::Laid);
     all_ways(&mut visit, "rectangle", &mut |question| {
         asked.insert(question.id.split(' ').next().unwrap().to_owned());
     });

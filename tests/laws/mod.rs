@@ -4,6 +4,7 @@ mod coats;
 mod decided;
 mod jobs;
 mod kits;
+mod laid;
 mod money;
 mod outlines;
 mod schedule;

@@ -7,6 +7,7 @@ mod decided;
 mod files;
 mod floors;
 mod job;
+mod laid;
 mod lists;
 mod moisture;
 mod numbers;

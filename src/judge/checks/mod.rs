@@ -8,6 +8,7 @@
 use crate::base::figure::Figure;
 use crate::base::lists::each_once;
 use crate::base::names::{Key, choices};
+use crate::judge::laid::{CoatAsLaid, FloorAsLaid, floor_as_laid};
 use crate::model::book::{Product, Resin};
 use crate::model::rules::Subject;
 use crate::price::case::{Case, FloorOption};
@@ -172,6 +173,12 @@ impl Finding {
         self
     }
 
+    /// The floor as it was laid that it is about.
+    pub fn of(mut self, laid: &FloorAsLaid<'_>) -> Self {
+        self.option = Some(laid.floor.system.key.clone());
+        self
+    }
+
     pub fn measured(mut self, figure: impl Into<Figure>) -> Self {
         self.measured = Some(figure.into());
         self
@@ -211,6 +218,17 @@ fn each_floor<'c>(
     find: impl Fn(&'c FloorOption<'_>) -> Option<Finding>,
 ) -> Vec<Finding> {
     case.options.iter().filter_map(|option| Some(find(option)?.about(option))).collect()
+}
+
+/// The findings about the liquid coats of the floor as it was laid, bottom coat first; none in a job without
+/// records.
+fn each_coat_laid(case: &Case<'_>, find: impl Fn(&CoatAsLaid<'_>) -> Vec<Finding>) -> Vec<Finding> {
+    let Some(laid) = floor_as_laid(case) else { return vec![] };
+    let of_coat = |coat: &CoatAsLaid<'_>| {
+        let found = find(coat).into_iter();
+        found.map(|finding| finding.value("coat", coat.name()).of(&laid)).collect::<Vec<_>>()
+    };
+    laid.liquids().flat_map(of_coat).collect()
 }
 
 /// All findings of a case, most serious first, then in the order of [`CHECKS`] and of the options.
@@ -322,6 +340,16 @@ pub mod price_under_floor;
 pub mod deposit_limit_unset;
 pub mod deposit_capped;
 pub mod paid_before_contract;
+pub mod coat_not_recorded;
+pub mod laid_date_differs;
+pub mod coat_not_agreed;
+pub mod film_low;
+pub mod film_not_shown;
+pub mod film_disagrees;
+pub mod window_missed;
+pub mod laid_out_of_conditions;
+pub mod pot_life_passed;
+pub mod laid_not_known;
 pub mod voc_limit_unset;
 pub mod cancellation_notice;
 pub mod country_unset;
@@ -380,6 +408,16 @@ pub const CHECKS: &[&Check] = &[
     &deposit_limit_unset::CHECK,
     &deposit_capped::CHECK,
     &paid_before_contract::CHECK,
+    &coat_not_recorded::CHECK,
+    &laid_date_differs::CHECK,
+    &coat_not_agreed::CHECK,
+    &film_low::CHECK,
+    &film_not_shown::CHECK,
+    &film_disagrees::CHECK,
+    &window_missed::CHECK,
+    &laid_out_of_conditions::CHECK,
+    &pot_life_passed::CHECK,
+    &laid_not_known::CHECK,
     &voc_limit_unset::CHECK,
     &cancellation_notice::CHECK,
     &country_unset::CHECK,

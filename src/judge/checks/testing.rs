@@ -14,6 +14,32 @@ pub const SILENT: Option<Severity> = None;
 /// The floors of the sample, for a row about all of them.
 pub const EVERY_FLOOR: &str = "barrier, fast-cure, clear-epoxy, water-kit";
 
+/// The barrier coat of the sample, 22 ft by 22 ft, laid as planned: 484 ft2 at 100 ft2/gal, with 1.19 gal in
+/// the texture, read at 15 places.
+pub const BARRIER: &str = "{ coat = \"barrier\", start = 2026-05-26T11:00:00, end = 2026-05-26T12:15:00, \
+    air = \"70 F\", humidity = \"50 %\", slab = \"68 F\", used = \"6.4 gal\", films = [\"16 mil\", \"16 mil\", \
+    \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\", \
+    \"16 mil\", \"16 mil\", \"16 mil\", \"16 mil\"], gauge-step = \"1 mil\" }";
+/// Its topcoat, laid as planned: 484 ft2 at 120 ft2/gal, 13.4 mil wet.
+pub const TOP: &str = "{ coat = \"top\", start = 2026-05-27T09:00:00, end = 2026-05-27T09:40:00, \
+    air = \"70 F\", humidity = \"50 %\", slab = \"68 F\", used = \"4.2 gal\", films = [\"13 mil\", \"13 mil\", \
+    \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\", \
+    \"13 mil\", \"13 mil\", \"13 mil\", \"13 mil\"], gauge-step = \"1 mil\" }";
+
+/// The sample with its barrier floor accepted, and these records of it.
+pub fn laid(records: &[&str]) -> Sample {
+    sample()
+        .job("accepted", "{ revision = 1, floor = \"barrier\", on = 2026-05-20 }")
+        .job("laid", &format!("[{}]", records.join(", ")))
+}
+
+/// A record with three readings of this film alone.
+pub fn few(record: &str, film: &str) -> String {
+    let (before, rest) = record.split_once("films = [").unwrap();
+    let (_, after) = rest.split_once(']').unwrap();
+    format!("{before}films = [\"{film}\", \"{film}\", \"{film}\"]{after}")
+}
+
 impl Check {
     /// Asserts a table: a job, the floors that the check speaks of there or is silent about (an
     /// empty text: the job itself), and the weight.

@@ -8,6 +8,7 @@ use crate::base::figure::Figure;
 use crate::base::names::Key;
 use crate::base::quantity::*;
 use crate::judge::checks::air_humidity;
+use crate::judge::laid::film::places_to_read;
 use crate::model::book::Resin;
 use crate::model::job::Units;
 use crate::model::system::{GritHow, Lay};
@@ -45,6 +46,16 @@ pub struct Gate {
     pub humidity: String,
     pub slab: String,
     pub spread: String,
+}
+
+/// Room to write down how a coat was laid, in the order of the keys of `[[laid]]`.
+#[derive(Debug, Clone, Serialize)]
+pub struct Blank {
+    pub coat: String,
+    /// Mixed, or thrown.
+    pub used: String,
+    /// The number of places to read; empty for flake and grit.
+    pub places: String,
 }
 
 /// Dew points to read off: a row for each air temperature, a column for each humidity.
@@ -198,6 +209,22 @@ fn grits<'c>(
             _ => None,
         }
     })
+}
+
+/// The blanks of every coat of a floor, bottom coat first.
+pub fn blanks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Blank> {
+    let count = places_to_read(w.case.site.take_off.coated());
+    let places = w.say("crew.blank.places", [("count", count)]);
+    let blank = |coat: &FloorCoat<'_>| {
+        let liquid = coat.resin().is_some();
+        let used = if liquid { "crew.blank.mixed" } else { "crew.blank.thrown" };
+        Blank {
+            coat: coat.product.name.clone(),
+            used: w.plain(used),
+            places: if liquid { places.clone() } else { String::new() },
+        }
+    };
+    option.floor.coats.iter().map(blank).collect()
 }
 
 /// Returns the conditions before a coat.

@@ -6,7 +6,9 @@ use serde::Serialize;
 use crate::base::figure::Figure;
 use crate::base::quantity::Area;
 use crate::papers::prepare::air::{FreshAir, fresh_air};
-use crate::papers::prepare::coats::{DewTable, Gate, LiquidCoat, Mix, coats, dew_table, gate, mix};
+use crate::papers::prepare::coats::{
+    Blank, DewTable, Gate, LiquidCoat, Mix, blanks, coats, dew_table, gate, mix,
+};
 use crate::papers::prepare::controls::{self, Control, Ticks};
 use crate::papers::prepare::days::{task_name, visits};
 use crate::papers::prepare::mends::{Mend, mends};
@@ -44,6 +46,7 @@ pub struct CrewSheet {
     pub plan: FloorPlan,
     pub repairs: Vec<Mend>,
     pub gates: Vec<Gate>,
+    pub blanks: Vec<Blank>,
     pub dew: DewTable,
     pub stops: Vec<String>,
     pub ticks: Vec<Ticks>,
@@ -107,6 +110,7 @@ pub fn crew_sheet(
         plan: floor_plan(w, PageForm::Usual, &[]),
         repairs: mends(w, &repairs),
         gates: coats.iter().map(|coat| gate(w, coat)).collect(),
+        blanks: blanks(w, option),
         dew: dew_table(w),
         stops: controls::stops(w),
         ticks: controls::ticks(w, option),

@@ -8,7 +8,7 @@ use serde::Serialize;
 use crate::base::calendar::{Clock, Moment};
 use crate::base::names::Key;
 use crate::base::quantity::*;
-use crate::model::book::{Labor, Rates, Resin};
+use crate::model::book::{Cure, Labor, Rates, Resin};
 use crate::price::cure::{self, CureAt, CureBasis};
 use crate::price::estimate::labor::{Task, Work};
 use crew_clock::CrewClock;
@@ -130,6 +130,20 @@ pub const USUAL_SLAB: Temperature = Temperature::fahrenheit(70.0);
 /// than one may drive. Common practice, no published source.
 const CARRY_AFTER: Hours = Hours::hours(24.0);
 
+/// Times after the last coat until a floor may be used.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct InUse {
+    pub walk: Hours,
+    pub carry: Hours,
+    pub drive: Hours,
+}
+
+/// The times of use that follow from those of the last coat.
+pub fn in_use_after(times: &Cure) -> InUse {
+    let (walk, drive) = (times.foot, times.vehicle.max(times.foot));
+    InUse { walk, carry: CARRY_AFTER.max(walk).min(drive), drive }
+}
+
 /// The crew that does the work, and its clock.
 #[derive(Debug, Clone, Copy)]
 pub struct Crew<'a> {
@@ -179,18 +193,15 @@ pub fn visit(spaces: &[SpaceWork<'_>], crew: Crew<'_>) -> Visit {
         from = at_work.stretches.len();
         let last = laid.coats.last();
         let done = last.map_or(now, |coat| coat.to);
-        let (foot, vehicle) = last.map_or((Hours::ZERO, Hours::ZERO), |coat| {
-            (coat.cure.times.foot, coat.cure.times.vehicle)
-        });
-        let carry = CARRY_AFTER.max(foot).min(vehicle.max(foot));
+        let in_use = last.map_or(InUse::default(), |coat| in_use_after(&coat.cure.times));
         schedules.push(Schedule {
             days: days_of(&stretches),
             stretches,
             coats: laid.coats,
             done,
-            walk: clock.after(done, foot),
-            carry: clock.after(done, carry),
-            drive: clock.after(done, vehicle.max(foot)),
+            walk: clock.after(done, in_use.walk),
+            carry: clock.after(done, in_use.carry),
+            drive: clock.after(done, in_use.drive),
             missed: laid.missed,
             one_day: one_day(space.work, crew, crew_clock().endless(), space.slab),
             basis: laid.basis,
@@ -305,7 +316,7 @@ fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
     let coldest = if reach_down > resin.slab_from { reach_down } else { resin.slab_from };
     let warmest = if reach_up < resin.slab_to { reach_up } else { resin.slab_to };
     let nearest = if slab < coldest { coldest } else { warmest };
-    let none = crate::model::book::Cure {
+    let none = Cure {
         at: slab,
         pot_life: Hours::ZERO,
         recoat_from: Hours::ZERO,

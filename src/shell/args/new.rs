@@ -31,6 +31,9 @@ pub enum NewFile {
     /// Asks for a floor of your own, coat by coat, and writes it beside the price book
     #[command(before_help = "Example: slableaf new system")]
     System(ForBook),
+    /// Asks coat by coat how the floor was laid, from the crew sheet, and puts it into the job
+    #[command(before_help = "Example: slableaf new laid jobs/2026-0142")]
+    Laid(ForJob),
 }
 
 #[derive(Debug, Args)]
@@ -41,6 +44,13 @@ pub struct ForBook {
     /// Ask nothing; write a template with comments (a product has none: see the book's)
     #[arg(long)]
     pub blank: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ForJob {
+    /// The job file, or its folder (default: `job.toml` here)
+    #[arg(value_name = "JOB")]
+    pub job: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -8,6 +8,7 @@ use jiff::civil::Date;
 use slableaf::base::money::Cents;
 use slableaf::issued::roll::{RollState, RolledJob, Said, due, sheet};
 use slableaf::issued::{differing_scope, received, schedule, with_orders, work_days};
+use slableaf::judge::laid::laid_on;
 use slableaf::model::job::Job;
 use slableaf::model::shop::Testing;
 use slableaf::read::glance::glance;
@@ -161,6 +162,11 @@ impl Round {
         let signed = agreement.signed_job()?;
         if !differing_scope(&signed, &with_orders(job, true)).is_empty() {
             rolled.state = RollState::Changed;
+        }
+        if rolled.laid.is_none() && !job.laid.is_empty() {
+            let mut input = input_of_record(&agreement.accepted, &self.cache)?;
+            input.job = job.clone();
+            rolled.laid = laid_on(&input);
         }
         let Some(start) = job.plan.start.filter(|_| job.plan.crew_name.is_some()) else {
             return Ok(());

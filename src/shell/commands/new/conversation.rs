@@ -9,6 +9,7 @@ use slableaf::say::words::WordsError;
 use unicode_width::UnicodeWidthStr as _;
 
 use crate::shell::commands::new::in_book::add_product;
+use crate::shell::commands::new::in_job::add_records;
 use crate::shell::commands::new::kept::Kept;
 use crate::shell::commands::new::lines::{Line, Lines};
 use crate::shell::commands::new::surroundings::pictures;
@@ -23,6 +24,9 @@ pub fn say_opening(kind: InterviewKind, path: &Path, notes: &[String], report: &
     let opening = match kind {
         InterviewKind::Product => {
             format!("This asks for a product and puts it into {} at the end.", shown(path))
+        }
+        InterviewKind::Laid => {
+            format!("This asks how the floor was laid and puts it into {} at the end.", shown(path))
         }
         InterviewKind::System => {
             let folder = shown(&folder_of(path));
@@ -208,6 +212,7 @@ impl<'a> Conversation<'a> {
     fn put(&mut self, path: &Path, text: &str) -> Result<()> {
         match self.kind {
             InterviewKind::Product => add_product(path, self.below, text, self.report),
+            InterviewKind::Laid => add_records(path, self.below, text, self.report),
             kind => write_file(kind, path, text, self.report),
         }
     }
@@ -237,7 +242,9 @@ impl<'a> Conversation<'a> {
     /// The error of a run that ends without a file.
     fn not_written(&self, why: &str) -> Error {
         let message = match self.kind {
-            InterviewKind::Product | InterviewKind::System => format!("{why}; nothing was written"),
+            InterviewKind::Product | InterviewKind::System | InterviewKind::Laid => {
+                format!("{why}; nothing was written")
+            }
             _ => format!("{why}; {} was not written", shown(self.path)),
         };
         let error = Error { stopped: true, ..Error::new(Exit::Input, message) };

@@ -2,6 +2,7 @@
 
 mod conversation;
 mod in_book;
+mod in_job;
 mod kept;
 mod lines;
 mod surroundings;
@@ -34,11 +35,13 @@ pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
             (InterviewKind::Product, &new.book, new.blank || wanted.blank)
         }
         Some(NewFile::System(new)) => (InterviewKind::System, &new.book, new.blank || wanted.blank),
+        Some(NewFile::Laid(new)) => (InterviewKind::Laid, &new.job, wanted.blank),
     };
     let asks = !blank && std::io::stdin().is_terminal();
     match kind {
         InterviewKind::Product => return new_product(path.as_deref(), asks, report),
         InterviewKind::System => return new_floor(path.as_deref(), asks, report),
+        InterviewKind::Laid => return new_records(path.as_deref(), asks, report),
         InterviewKind::Job | InterviewKind::Shop | InterviewKind::Book => {}
     }
     let path = chosen_path(kind, path.as_deref())?;
@@ -83,6 +86,22 @@ fn new_floor(book: Option<&Path>, asks: bool, report: &mut Report) -> Result<Exi
     }
     let path = in_book::floor_path(&book)?;
     ask(InterviewKind::System, &path, &book, report)
+}
+
+/// Asks for the coats of a floor as they were laid and puts them into its job.
+fn new_records(job: Option<&Path>, asks: bool, report: &mut Report) -> Result<Exit> {
+    let job = chosen_path(InterviewKind::Job, job)?;
+    let open = in_job::to_record(&job)?;
+    if !asks {
+        let message = "how a floor was laid has no template of its own";
+        return Err(Error::new(Exit::Line, message)
+            .help("`slableaf schema job --format markdown` tells what `[[laid]]` may hold"));
+    }
+    if open == 0 {
+        report.say(format!("every coat of the agreed floor is recorded in {}", shown(&job)));
+        return Ok(Exit::Fine);
+    }
+    ask(InterviewKind::Laid, &job, &job, report)
 }
 
 /// Asks at the terminal, and writes what comes of it. `book` is the book that it is for, if it is for one.
@@ -195,6 +214,7 @@ fn say_next_steps(kind: InterviewKind, path: &Path, report: &mut Report) {
             report.say(format!("        slableaf write {shown}"));
         }
         InterviewKind::Product | InterviewKind::System => in_book::say_next(kind, report),
+        InterviewKind::Laid => report.say(format!("  next: slableaf check {shown}")),
         InterviewKind::Shop | InterviewKind::Book => {
             let other = if kind == InterviewKind::Shop { "book" } else { "shop" };
             let lacks = nearest_shared(&folder_of(path), other).is_none();

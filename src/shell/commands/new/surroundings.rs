@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::SourceFile;
+use slableaf::interview::laid::to_record;
 use slableaf::interview::{InterviewKind, Setting, neutral, next_number};
 use slableaf::read::glance::glance;
 use slableaf::read::limits::LIST;
@@ -13,6 +14,7 @@ use slableaf::read::{Shared, read_book};
 use slableaf::say::words::Words;
 
 use crate::shell::commands::new::in_book::book_text;
+use crate::shell::commands::new::in_job::read_own;
 use crate::shell::store::{
     SYSTEMS, folder_of, has_usual_name, is_hidden, is_picture, nearest, read_text, today,
     toml_files,
@@ -34,6 +36,7 @@ impl Surroundings {
         let mut systems = Layouts::default().source_files("systems/");
         let mut notes = vec![];
         let job = kind == InterviewKind::Job;
+        let in_shop = job || kind == InterviewKind::Laid;
         let mut read = |path: &Path| {
             let file = read_text(path).map(|(file, _)| file);
             file.inspect_err(|error| notes.push(error.to_string())).ok()
@@ -41,7 +44,7 @@ impl Surroundings {
         let mut near = |name: &str| {
             let found = match (kind, name) {
                 (InterviewKind::System, "book") => Some(own.to_owned()),
-                _ => nearest_shared(&folder, name).filter(|_| job),
+                _ => nearest_shared(&folder, name).filter(|_| in_shop),
             }?;
             read(&found).map(|file| (found, file))
         };
@@ -77,6 +80,11 @@ impl Surroundings {
                     "There is no price book yet: this starts one from the neutral book.".into(),
                 );
             }
+        }
+        if kind == InterviewKind::Laid {
+            let (text, job) = read_own(path)?;
+            setting.to_record = to_record(&job, &setting.shared);
+            setting.below = text;
         }
         if job {
             setting.taken = numbers(&folder);

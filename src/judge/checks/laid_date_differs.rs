@@ -1,0 +1,49 @@
+//! `laid-date-differs`: the day on which the job says that the floor was done, against its last record.
+//!
+//! Caution: one of the two is a slip, and papers for the customer take both.
+
+use jiff::civil::Date;
+
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
+use crate::judge::laid::floor_as_laid;
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "laid-date-differs",
+    place: FindingPlace::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Caution],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    let (Some(laid), Some(said)) = (floor_as_laid(case), case.job.plan.laid) else {
+        return vec![];
+    };
+    let last = laid.last_day();
+    // Of several spaces another one may have been done later.
+    let differs = |last: &Date| said < *last || (case.job.place.is_none() && said != *last);
+    let last = last.filter(|_| laid.is_complete()).filter(differs);
+    let finding = last.map(|last| CHECK.caution().measured(said).limit(last).of(&laid));
+    finding.into_iter().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::*;
+
+    #[test]
+    fn two_days_for_one_floor_are_told() {
+        let said = |day: &str| laid(&[BARRIER, TOP]).job("plan.laid", day);
+        CHECK.says([
+            (said("2026-05-27"), "barrier", SILENT),
+            (said("2026-05-28"), "barrier", CAUTION),
+            (said("2026-05-26"), "barrier", CAUTION),
+            (laid(&[BARRIER, TOP]), "barrier", SILENT),
+            // What is missing is told by another check.
+            (laid(&[BARRIER]).job("plan.laid", "2026-05-28"), "barrier", SILENT),
+        ]);
+    }
+}

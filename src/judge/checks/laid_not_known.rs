@@ -1,0 +1,59 @@
+//! `laid-not-known`: what nobody wrote down of a coat that was laid.
+//!
+//! Note: without it nobody can tell if its conditions, its window or its film were kept. Not known is never
+//! a pass.
+
+use crate::base::lists::each_once;
+use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_coat_laid};
+use crate::model::job::CoatRecord;
+use crate::price::case::Case;
+
+pub const CHECK: Check = Check {
+    name: "laid-not-known",
+    place: FindingPlace::Shop,
+    source: Source::Shop,
+    severities: &[Severity::Note],
+    limits: &[],
+    find,
+};
+
+fn find(case: &Case<'_>) -> Vec<Finding> {
+    each_coat_laid(case, |coat| {
+        let open = each_once(coat.records.iter().flat_map(|one| left_open(one.record)));
+        let finding = (!open.is_empty()).then(|| {
+            let keys = open.iter().map(|key| (*key).to_owned()).collect();
+            CHECK.note().names("keys", keys)
+        });
+        finding.into_iter().collect()
+    })
+}
+
+/// The keys that a record leaves open, as they are written in the job.
+fn left_open(record: &CoatRecord) -> Vec<&'static str> {
+    let open = [
+        ("end", record.end.is_none()),
+        ("slab", record.slab.is_none()),
+        ("air", record.air.is_none()),
+        ("humidity", record.humidity.is_none()),
+        ("used", record.used.is_none()),
+    ];
+    open.into_iter().filter(|(_, open)| *open).map(|(key, _)| key).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::figure::Figure;
+    use crate::judge::checks::testing::*;
+
+    #[test]
+    fn what_is_left_open_is_named() {
+        let open = BARRIER.replace("slab = \"68 F\", ", "").replace("humidity = \"50 %\", ", "");
+        CHECK.says([
+            (laid(&[BARRIER, TOP]), "barrier", SILENT),
+            (laid(&[&open, TOP]), "barrier", NOTE),
+        ]);
+        let keys = laid(&[&open, TOP]).values(&CHECK, "keys");
+        assert_eq!(keys, [Figure::Texts(vec!["slab".into(), "humidity".into()])]);
+    }
+}

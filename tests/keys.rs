@@ -285,13 +285,16 @@ fn files_without_any_optional_key_are_read() {
             each_table(kind.file(), &mut |table| {
                 let needed = |name: &str| {
                     // In a job with several spaces each record is of one of them.
-                    name == "space" || table.rules.iter().any(|rule| match rule {
-                        Rule::Unless(other, names, _) => *other == name || names.contains(&name),
-                        Rule::OneOf(names, _) => names.contains(&name),
-                        // Beside a table, which stays.
-                        Rule::Together(a, b, _) => *b == name && table.key(a).is_none(),
-                        _ => false,
-                    })
+                    name == "space"
+                        || table.rules.iter().any(|rule| match rule {
+                            Rule::Unless(other, names, _) => {
+                                *other == name || names.contains(&name)
+                            }
+                            Rule::OneOf(names, _) => names.contains(&name),
+                            // Beside a table, which stays.
+                            Rule::Together(a, b, _) => *b == name && table.key(a).is_none(),
+                            _ => false,
+                        })
                 };
                 let (may, must): (Vec<&KeySpec>, Vec<&KeySpec>) = table
                     .keys
@@ -422,9 +425,8 @@ impl Sheet {
     }
 
     fn turn_on_table_called(&mut self, name: &str) {
-        let head = (0..self.lines.len()).find(|at| {
-            self.head_of(*at) == Some(*at) && name_of(&self.lines[*at]) == name
-        });
+        let head = (0..self.lines.len())
+            .find(|at| self.head_of(*at) == Some(*at) && name_of(&self.lines[*at]) == name);
         self.turn_on_table(head.unwrap());
     }
 

@@ -527,7 +527,7 @@ fn the_notes_of_the_crew_stay_with_the_shop() {
     let job = folder.read("job.toml") + laid;
     let folder = folder.write("job.toml", job);
     let form = |audience: &str| {
-        let run = folder.run(&["estimate", "job.toml", "--format", "json", "--audience", audience]);
+        let run = folder.run(&["estimate", "job.toml", "--format", "json", "--for", audience]);
         run.success().stdout()
     };
     let (shop, customer) = (form("shop"), form("customer"));

@@ -62,8 +62,9 @@ fn a_coat_is_one_of_the_floor_that_was_agreed() {
 
 #[test]
 fn a_coat_ends_after_it_begins() {
-    signed("\n[[laid]]\ncoat = \"base\"\nstart = 2026-05-26T09:30:00\nend = 2026-05-26T08:30:00\n").says(
-        r#"
+    signed("\n[[laid]]\ncoat = \"base\"\nstart = 2026-05-26T09:30:00\nend = 2026-05-26T08:30:00\n")
+        .says(
+            r#"
         error: `end` is not after `start`
           --> job.toml:43:7
            |
@@ -72,7 +73,7 @@ fn a_coat_ends_after_it_begins() {
            |
            = help: check both dates and times
     "#,
-    );
+        );
 }
 
 #[test]

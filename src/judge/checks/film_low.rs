@@ -67,16 +67,8 @@ mod tests {
             (used("5.0 gal"), "barrier", CAUTION),
             (used("5.3 gal"), "barrier", SILENT),
             // One notch of 10, of a gauge with steps of 1 mil: below 80 % of 16.04 mil, which are 12.83 mil.
-            (
-                laid(&[&BARRIER.replacen("16 mil", "10 mil", 1), TOP]),
-                "barrier",
-                CAUTION,
-            ),
-            (
-                laid(&[&BARRIER.replacen("16 mil", "12 mil", 1), TOP]),
-                "barrier",
-                SILENT,
-            ),
+            (laid(&[&BARRIER.replacen("16 mil", "10 mil", 1), TOP]), "barrier", CAUTION),
+            (laid(&[&BARRIER.replacen("16 mil", "12 mil", 1), TOP]), "barrier", SILENT),
             (laid(&[&BARRIER.replace("16 mil", "15 mil"), TOP]), "barrier", CAUTION),
             // Three readings say nothing of the mean, but a thin place is thin.
             (laid(&[&few(BARRIER, "15 mil"), TOP]), "barrier", SILENT),

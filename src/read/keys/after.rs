@@ -28,7 +28,7 @@ keys! {
         BREAK: BreakAt =
             may("break", "Where it came apart, by the failure modes of ASTM D7234.").like("between-coats");
         COAT: Key =
-            may("coat", "The coat that broke, or the upper one of the two that came apart, by its key in the floor system.")
+            may("coat", "The coat that broke, or the upper of two that came apart, by its key in the floor system.")
                 .like("top");
         SPACE: String =
             may("space", "The name of the space that it is in, where the job has several.").like("Patio");

@@ -1,5 +1,6 @@
-//! Typesets with a shop's own layouts in a process apart, which has bounds of memory and time: a layout
-//! is a program, and one that asks for all memory would end the whole run, with every other job in it.
+//! Typesets in a process apart, which has bounds of memory and time. A shop's own layouts need them: a layout
+//! is a program, and one that asks for all memory would end the whole run, with every other job in it. A long
+//! batch gains by it: each process has a memory of results to itself, which ends with it.
 //!
 //! The process is this program again. It is given layouts, fonts and page data on its standard input and
 //! hands back the document; it opens no file. It serves one document after the other, so that a batch
@@ -31,6 +32,9 @@ const MEMORY: u64 = 1 << 30;
 /// The time for one document. One of the built-in layouts takes less than a second.
 const TIME: Duration = Duration::from_secs(30);
 
+/// Documents that a process sets; then its memory of results is given back with it.
+const MOST: usize = 400;
+
 /// Processes that typeset with the layouts and fonts of one shop.
 #[derive(Default)]
 pub struct ApartSetters {
@@ -47,8 +51,8 @@ struct Workshop {
 }
 
 #[derive(Serialize, Deserialize)]
-struct Order {
-    prepared: Prepared,
+struct Order<P> {
+    prepared: P,
     /// True when no other core is to be used.
     alone: bool,
 }
@@ -63,6 +67,8 @@ struct Setter {
     child: Child,
     input: BufWriter<ChildStdin>,
     replies: Receiver<Reply>,
+    /// Documents that it has set.
+    set: usize,
 }
 
 impl ApartSetters {
@@ -73,7 +79,7 @@ impl ApartSetters {
     pub fn set(
         &self,
         renderer: &Renderer,
-        prepared: Prepared,
+        prepared: &Prepared,
     ) -> Result<Result<Document, Failure>> {
         let order = Order { prepared, alone: is_alone() };
         let waiting = self.idle.lock().unwrap_or_else(PoisonError::into_inner).pop();
@@ -95,7 +101,10 @@ impl ApartSetters {
             }
         };
         let (outcome, pieces) = setter.reply(renderer.layouts())?;
-        self.idle.lock().unwrap_or_else(PoisonError::into_inner).push(setter);
+        setter.set += 1;
+        if setter.set < MOST {
+            self.idle.lock().unwrap_or_else(PoisonError::into_inner).push(setter);
+        }
         Ok(outcome.map(|(pages, numbers)| {
             let mut pieces = pieces.into_iter();
             let pdf = pieces.next().unwrap_or_default();
@@ -134,7 +143,7 @@ impl Setter {
                 }
             }
         });
-        let mut setter = Self { child, input: BufWriter::new(input), replies };
+        let mut setter = Self { child, input: BufWriter::new(input), replies, set: 0 };
         let layouts = renderer.layouts();
         let own = layouts.below("").filter(|(path, _)| layouts.own(path).is_some());
         let fonts = renderer.faces().own();
@@ -149,7 +158,7 @@ impl Setter {
         Ok(setter)
     }
 
-    fn send(&mut self, order: &Order) -> io::Result<()> {
+    fn send(&mut self, order: &Order<&Prepared>) -> io::Result<()> {
         write_parcel(&mut self.input, order, &order.prepared.bytes)
     }
 
@@ -218,7 +227,8 @@ pub fn serve() -> ExitCode {
         let faces = if fonts.is_empty() { Faces::embedded() } else { Faces::with_own(fonts) };
         let renderer = Renderer::with_faces(all, faces);
         loop {
-            let (Order { mut prepared, alone: by_itself }, pieces) = read_parcel(&mut input)?;
+            let (order, pieces) = read_parcel::<Order<Prepared>>(&mut input)?;
+            let Order { mut prepared, alone: by_itself } = order;
             prepared.bytes = pieces;
             bounded::time(TIME);
             let made =

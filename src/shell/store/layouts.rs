@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use serde::Serialize;
 use slableaf::base::layouts::Layouts;
@@ -10,13 +11,16 @@ use slableaf::base::source::{Diagnostic, SourceFile};
 use slableaf::read::limits::{FILE_BYTES, LAYOUT_DEPTH, LAYOUT_FILES};
 use slableaf::say::overlay::lay_over;
 use slableaf::say::words::Words;
-use slableaf::typeset::{Document, Faces, Failure, Manuscript, Renderer};
+use slableaf::typeset::{Document, Faces, Failure, Manuscript, Renderer, is_alone};
 
 use crate::shell::store::{ApartSetters, read_plain, refusal, text_of};
 use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
 
 /// The folder beside a shop file that holds its own layouts and words.
 pub const LAYOUTS_FOLDER: &str = "layouts";
+
+/// Documents of a batch that are set in this process.
+const FIRST_OF_A_BATCH: usize = 24;
 
 /// A file as it was read, by its path below the inputs of a record.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,8 +32,9 @@ pub struct FileBytes {
 /// Words and layouts of a shop in a language, ready for use.
 pub struct ShopLayouts {
     pub renderer: Renderer,
-    /// Processes for layouts of the shop's own.
     apart: ApartSetters,
+    /// Documents that were begun.
+    set: AtomicUsize,
     pub words: Words,
     /// The shop's own files, to the byte.
     pub own: Vec<FileBytes>,
@@ -40,7 +45,7 @@ impl ShopLayouts {
         let (layouts, own) = read_layouts(shop_folder)?;
         let words = read_words(&layouts, language)?;
         let renderer = Renderer::with_faces(layouts, faces);
-        Ok(Self { renderer, apart: ApartSetters::default(), words, own })
+        Ok(Self { renderer, apart: ApartSetters::default(), set: AtomicUsize::new(0), words, own })
     }
 
     pub fn layouts(&self) -> &Layouts {
@@ -51,7 +56,9 @@ impl ShopLayouts {
         self.renderer.faces()
     }
 
-    /// Typesets a document: with layouts of the shop's own, in a process apart.
+    /// Typesets a document. With layouts of the shop's own, and in a long batch, it is set in a process
+    /// apart: there for its bounds, here because the typesetter's memory of results grows with every
+    /// document, and two threads wait for each other in it.
     ///
     /// # Errors
     /// The shop's own layouts did not come to an end within their bounds.
@@ -59,11 +66,25 @@ impl ShopLayouts {
         &self,
         manuscript: Manuscript<'_, P>,
     ) -> Result<Result<Document, Failure>> {
-        match self.renderer.prepared(manuscript) {
-            Err(failure) => Ok(Err(failure)),
-            Ok(prepared) if self.has_own_layouts() => self.apart.set(&self.renderer, prepared),
-            Ok(prepared) => Ok(self.renderer.set(prepared)),
+        let own = self.has_own_layouts();
+        if !own && !self.late_in_a_batch() {
+            return Ok(self.renderer.pdf(manuscript));
         }
+        let prepared = match self.renderer.prepared(manuscript) {
+            Ok(prepared) => prepared,
+            Err(failure) => return Ok(Err(failure)),
+        };
+        match self.apart.set(&self.renderer, &prepared) {
+            // The built-in layouts may be set here, too.
+            Err(_) if !own => Ok(self.renderer.set(prepared)),
+            made => made,
+        }
+    }
+
+    /// True for a document of a batch that is so long that processes of their own pay.
+    fn late_in_a_batch(&self) -> bool {
+        let set = self.set.fetch_add(1, Ordering::Relaxed);
+        is_alone() && set >= FIRST_OF_A_BATCH
     }
 
     /// The shop's own files of words.

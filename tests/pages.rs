@@ -327,7 +327,8 @@ fn no_template_is_printed() {
         ["two-car-barrier", "smallest", "too-wet-yet", "solid-color", "three-spaces", "garaje"];
     for example in examples {
         let folder = Folder::of(example);
-        let papers = ["--paper", "proposal", "--paper", "leaflet", "--paper", "what-if"];
+        let papers =
+            ["--paper", "proposal", "--paper", "leaflet", "--paper", "what-if", "--paper", "years"];
         let papers = if example == "three-spaces" { &papers[..4] } else { &papers[..] };
         let ran =
             [&["write", "job.toml", "--draft", "--page-data", "--out", "papers"], papers].concat();

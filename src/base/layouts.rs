@@ -24,6 +24,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "proposal.typ",
     "theme.typ",
     "what-if.typ",
+    "years.typ",
     "parts/accept.typ",
     "parts/claims.typ",
     "parts/compare.typ",
@@ -78,6 +79,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/spaces.toml",
     "words/en/systems.toml",
     "words/en/terms.toml",
+    "words/en/years.toml",
     "words/es/checks-house.toml",
     "words/es/checks-laid.toml",
     "words/es/checks-moisture.toml",
@@ -97,6 +99,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/es/spaces.toml",
     "words/es/systems.toml",
     "words/es/terms.toml",
+    "words/es/years.toml",
 ];
 
 /// The files that a document is made with.

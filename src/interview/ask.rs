@@ -162,6 +162,12 @@ impl Ask {
         Self::new(group, key, AnswerKind::of::<String>(AnswerForm::Word(words)))
     }
 
+    /// A question for several words that only leads the questions.
+    pub fn words(group: &'static str, key: &'static str, words: &[&str]) -> Self {
+        let words = words.iter().map(|word| (*word).to_owned()).collect();
+        Self::new(group, key, AnswerKind::of::<String>(AnswerForm::Words(words)))
+    }
+
     /// A question for a place on the plan that is one of several.
     pub fn place(group: &'static str, key: &'static str) -> Self {
         Self::new(group, key, AnswerKind::of::<Length>(AnswerForm::Place))

@@ -44,6 +44,8 @@ pub enum Mark {
     /// After all tests.
     Moisture,
     Air,
+    /// After air of which a part is not known.
+    AirOpen,
     /// After the cost of an hour of work.
     Labor,
     /// After the parts of a price.

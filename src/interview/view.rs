@@ -79,6 +79,7 @@ pub fn of_job(
             }
         }
         Mark::Air => view.air(&site)?,
+        Mark::AirOpen => view.say("air-open", minijinja::Value::UNDEFINED)?,
         Mark::Labor | Mark::Terms | Mark::Kits(_) | Mark::Coats(_) | Mark::CoatLaid(_) => {}
     }
     Ok(view.lines)

@@ -1,4 +1,5 @@
-//! The questions of a job file, in the order in which one goes through a visit.
+//! The questions of a job file, in the order in which one walks a garage: the people and the house, the outline with
+//! what stands up from it, the slab from close by, the tests, the air, what the garage holds, then wishes and work.
 
 use toml_edit::Value;
 
@@ -7,14 +8,15 @@ use crate::interview::draft::DraftPlace;
 use crate::interview::run::{Flow, Mark, Run};
 use crate::interview::{moisture, shapes};
 use crate::model::job::Units;
+use crate::read::keys::choices::{choices, discount, item};
 use crate::read::keys::job::{air, customer, extras, garage, house, job, photo, plan, slab};
 use crate::read::limits;
 
 pub fn visit(run: &mut Run<'_>) -> Flow {
     let date = ask_paper(run)?;
     ask_customer(run)?;
-    ask_slab(run)?;
     shapes::floor(run)?;
+    ask_slab(run)?;
     shapes::repairs(run)?;
     moisture::tests(run)?;
     ask_air(run, date)?;
@@ -24,7 +26,52 @@ pub fn visit(run: &mut Run<'_>) -> Flow {
     run.fill(plan::START)?;
     run.fill(plan::CREW)?;
     ask_extras(run, &offered)?;
+    ask_more(run)?;
     ask_notes(run)
+}
+
+/// What else a first visit may bring, each with questions of its own.
+const MORE: [&str; 7] =
+    ["color", "contact", "second-email", "stay", "item", "discount", "tax-exempt"];
+
+/// Asks once what else was said; only that is asked about.
+fn ask_more(run: &mut Run<'_>) -> Flow {
+    run.topic("more");
+    let said = run.ask(Ask::words("more", "what", &MORE).may())?;
+    let said = |word: &str| {
+        let words = said.as_ref().and_then(Value::as_array).into_iter().flatten();
+        words.filter_map(Value::as_str).any(|one| one == word)
+    };
+    if said("color") {
+        run.fill(choices::COLOR)?;
+        run.fill(choices::TEXTURE)?;
+    }
+    if said("contact") {
+        run.fill(plan::CONTACT)?;
+    }
+    if said("second-email") {
+        run.fill(customer::SECOND_EMAIL)?;
+    }
+    if said("stay") {
+        run.fill(house::STAY_YEARS)?;
+    }
+    if said("item") {
+        run.each("item", 1, |run, n| {
+            run.fill(item::NAME)?;
+            if run.fill(item::PRICE)?.is_none() {
+                run.put(DraftPlace::list("item", n), "on-request", Some(Value::from(true)));
+            }
+            Ok(())
+        })?;
+    }
+    if said("discount") {
+        run.fill(Ask::from(discount::AMOUNT).must())?;
+        run.fill(discount::REASON)?;
+    }
+    if said("tax-exempt") {
+        run.fill(customer::TAX_EXEMPT)?;
+    }
+    Ok(())
 }
 
 /// Asks for number, units and date; returns the date.
@@ -78,10 +125,25 @@ fn ask_air(run: &mut Run<'_>, date: String) -> Flow {
     if !run.yes(Ask::yes_no("air", "any").or("yes"))? {
         return Ok(());
     }
-    run.fill(Ask::from(air::MEASURED).or(date))?;
-    run.fill(air::TEMPERATURE)?;
-    run.fill(air::HUMIDITY)?;
-    run.fill(air::SLAB)?;
+    let mut known = vec![];
+    for ask in [
+        Ask::from(air::MEASURED).or(date),
+        Ask::from(air::TEMPERATURE).may(),
+        Ask::from(air::HUMIDITY).may(),
+        Ask::from(air::SLAB).may(),
+    ] {
+        let key = ask.key;
+        let value = run.ask(ask)?;
+        known.push((key, value, run.asked.last().cloned().unwrap_or_default()));
+    }
+    // A dew point takes all of them: with one that is not known, the air counts as not measured.
+    if known.iter().any(|(_, value, _)| value.is_none()) {
+        run.mark(Mark::AirOpen);
+        return Ok(());
+    }
+    for (key, value, owner) in known {
+        run.draft.put(DraftPlace::table("air"), key, value, &owner);
+    }
     run.mark(Mark::Air);
     Ok(())
 }

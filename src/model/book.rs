@@ -102,6 +102,8 @@ pub struct Rates {
     pub grind_coated: AreaRate,
     /// Grinding off a whole floor that came loose.
     pub strip: AreaRate,
+    /// Sanding a sound floor before a new topcoat; `None` where the book has no rate.
+    pub sand: Option<AreaRate>,
     pub edge: LengthRate,
     pub crack: LengthRate,
     pub joint: LengthRate,

@@ -7,6 +7,14 @@ use rust_decimal::Decimal;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::source::{Located, Span};
+use crate::model::job::Job;
+
+impl Job {
+    /// The job without what was agreed beside the floor, which comes once and not again with a later floor.
+    pub fn floor_alone(&self) -> Self {
+        Self { items: vec![], additions: vec![], discount: None, ..self.clone() }
+    }
+}
 
 /// The look of the floor, as far as the customer has chosen it. What is `None` is still open.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

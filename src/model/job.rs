@@ -121,6 +121,8 @@ choices! {
 pub struct House {
     /// The year in which the house was built.
     pub built: Option<u32>,
+    /// Years for which its owners plan to stay.
+    pub stay_years: Option<u32>,
 }
 
 /// The slab as found. What was not looked at is `None`: not known, and never a pass.

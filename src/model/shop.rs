@@ -33,6 +33,8 @@ pub struct Shop {
     pub limits: Limits,
     /// Terms on which it trusts a moisture test.
     pub testing: Testing,
+    /// Terms on which it compares floors over years.
+    pub years: YearsTerms,
     /// Airflow of one of its fans.
     pub fan: Option<Airflow>,
     /// Its own count of floors that came loose from moisture.
@@ -126,6 +128,25 @@ impl Default for Testing {
             price: None,
             price_sign: None,
         }
+    }
+}
+
+/// Terms on which a shop compares what floors cost over years. Its own choice: none of them is a forecast.
+#[derive(Debug, Clone, PartialEq)]
+pub struct YearsTerms {
+    /// Years that are counted, where the owners have not said how long they stay.
+    pub count: u32,
+    /// Year in which the slab turns damp in the story of a damp slab.
+    pub damp_in: u32,
+    /// Real discount rate, as a share a year; zero counts every year the same.
+    pub rate: Decimal,
+    /// The source of that rate.
+    pub rate_source: Option<String>,
+}
+
+impl Default for YearsTerms {
+    fn default() -> Self {
+        Self { count: 20, damp_in: 5, rate: Decimal::ZERO, rate_source: None }
     }
 }
 

@@ -16,6 +16,9 @@ pub struct System {
     pub coats: Vec<SystemCoat>,
     /// Usual service life of such a floor in years: from, to. Common practice, no published source.
     pub life_years: (u32, u32),
+    /// Years after which its topcoat is renewed, from and to; `None` for a floor that is not renewed.
+    /// Common practice, no published source.
+    pub renew_years: Option<(u32, u32)>,
     /// Sold as a floor that is done in one day.
     pub one_day: bool,
     /// Words that come with the system's own file, for systems that do not ship.

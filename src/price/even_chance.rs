@@ -17,7 +17,6 @@ use rust_decimal::prelude::ToPrimitive;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::model::job::Job;
 use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Substrate;
 use crate::price::estimate::{self, EstimateInput};
@@ -108,9 +107,8 @@ pub fn even_chances(case: &Case<'_>, offered: &[&FloorOption<'_>]) -> Vec<EvenCh
 }
 
 /// The price of a floor done over, each part to the step.
-fn redo(case: &Case<'_>, barrier: &FloorOption<'_>) -> Redo {
-    // What else was agreed comes once, and not with a floor done over.
-    let job = Job { items: vec![], additions: vec![], discount: None, ..case.job.clone() };
+pub fn redo(case: &Case<'_>, barrier: &FloorOption<'_>) -> Redo {
+    let job = case.job.floor_alone();
     let on = EstimateInput::new(&job, &case.site, case.book, &case.shop.calendar);
     let floor = estimate::estimate_over(&barrier.floor, on, Substrate::Concrete).total();
     let whole = estimate::estimate_over(&barrier.floor, on, Substrate::FailedFloor).total();

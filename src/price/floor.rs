@@ -122,6 +122,12 @@ impl<'a> Floor<'a> {
         self.resins().next_back().map(|(_, resin)| resin)
     }
 
+    /// The floor with its last liquid coat alone, and what goes into that; `None` without one.
+    pub fn last_coat(&self) -> Option<Self> {
+        let from = self.coats.iter().rposition(|coat| coat.resin().is_some())?;
+        Some(Self { coats: self.coats[from..].to_vec(), ..self.clone() })
+    }
+
     /// True when a coat is a vapor barrier.
     pub fn has_barrier(&self) -> bool {
         self.resins().any(|(_, resin)| resin.barrier)

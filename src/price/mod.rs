@@ -14,6 +14,8 @@ pub mod estimate;
 pub mod case;
 pub mod whole;
 pub mod even_chance;
+pub mod present_value;
+pub mod years;
 pub mod failure_rate;
 pub mod plausible;
 pub mod sensitivity;

@@ -134,6 +134,7 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
         grind: table.read(rates::GRIND)?,
         grind_coated: grind_coated?,
         strip: table.read_or(rates::STRIP, grind_coated.unwrap_or(STRIP_RATE)),
+        sand: table.read(rates::SAND),
         edge: table.read(rates::EDGE)?,
         crack: crack?,
         joint: table.read_or(rates::JOINT, crack.unwrap_or(JOINT_RATE)),

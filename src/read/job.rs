@@ -257,7 +257,7 @@ fn after_year(found: u32, date: Date) -> bool {
 fn house(table: &Table<'_>, date: Option<Date>) -> House {
     let built = table.read(house::BUILT);
     not_after(table, "built", built, date, after_year);
-    House { built }
+    House { built, stay_years: table.read(house::STAY_YEARS) }
 }
 
 /// More than any floor of a garage has: a slip in the number or the unit.

@@ -26,6 +26,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         );
     }
     let testing = top.table(&testing::TABLE).map(|t| testing(&t)).unwrap_or_default();
+    let years = top.table(&years::TABLE).map(|t| years(&t)).unwrap_or_default();
     let fan = top.table(&fan::TABLE).and_then(|t| t.read(fan::AIRFLOW));
     let records = records(top);
     let calendar = top.table(&calendar::TABLE).map_or_else(Calendar::default, |t| calendar(&t));
@@ -50,6 +51,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         payments: payments?,
         limits,
         testing,
+        years,
         fan,
         records,
         calendar,
@@ -166,6 +168,32 @@ fn testing(table: &Table<'_>) -> Testing {
         price_sign: price
             .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
     }
+}
+
+/// More than any real rate at which a household's money counts: a slip in the number.
+const MOST_RATE: rust_decimal::Decimal = rust_decimal::Decimal::from_parts(20, 0, 0, false, 2);
+
+fn years(table: &Table<'_>) -> YearsTerms {
+    let usual = YearsTerms::default();
+    let read = YearsTerms {
+        count: table.read_or(years::COUNT, usual.count),
+        damp_in: table.read_or(years::DAMP_IN, usual.damp_in),
+        rate: table.read(years::RATE).map_or(usual.rate, ratio),
+        rate_source: table.read(years::RATE_SOURCE),
+    };
+    if read.rate > MOST_RATE {
+        let help = "write the rate of one year, with inflation left out, for example `\"3 %\"`";
+        table.fault("rate", "is above 20 % a year", help);
+    }
+    if read.damp_in > read.count {
+        let help = "write a year in which the sheet still counts, or count more years in `count`";
+        table.fault(
+            "damp-in",
+            format!("is later than the {} years that are counted", read.count),
+            help,
+        );
+    }
+    read
 }
 
 fn limits(table: &Table<'_>) -> Limits {

@@ -38,10 +38,17 @@ pub fn system(top: &Table<'_>) -> Option<System> {
             "write the higher number of years in `life-to`",
         );
     }
+    if let (Some(from), Some(to)) = (top.read(system::RENEW_FROM), top.read(system::RENEW_TO))
+        && from > to
+    {
+        let help = "write the higher number of years in `renew-to`";
+        top.fault("renew-to", "is below `renew-from`", help);
+    }
     Some(System {
         key: key?,
         coats,
         life_years: (life.0?, life.1?),
+        renew_years: top.read(system::RENEW_FROM).zip(top.read(system::RENEW_TO)),
         one_day: top.read_or(system::ONE_DAY, false),
         words,
         span: top.span(),

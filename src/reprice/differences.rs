@@ -60,6 +60,7 @@ const TERMS: &[Term] = terms! {
     "rates.clean-up": (rates clean_up);
     "rates.grind": (rates grind);
     "rates.grind-coated": (rates grind_coated);
+    "rates.sand": (rates sand);
     "rates.edge": (rates edge);
     "rates.crack": (rates crack);
     "rates.joint": (rates joint);

@@ -77,6 +77,8 @@ pub struct Words {
     pub family_labels: serde_json::Value,
     /// Fixed words of change orders, beside all those of the proposal.
     pub order_labels: serde_json::Value,
+    /// Fixed words of the sheet of years, beside all those of the proposal.
+    pub years_labels: serde_json::Value,
     /// Sentences of the pages, by part and name: `glance.price`.
     sentences: BTreeMap<String, Sentence>,
 }
@@ -377,6 +379,8 @@ impl Words {
         add_sentences(&mut sentences, "family.", &family)?;
         let order: Table = parse(file("order")?)?;
         add_sentences(&mut sentences, "order.", &order)?;
+        let years: Table = parse(file("years")?)?;
+        add_sentences(&mut sentences, "years.", &years)?;
         Ok(Self {
             language: language.to_owned(),
             as_made: layouts.are_as_made(&format!("words/{language}/")),
@@ -393,6 +397,7 @@ impl Words {
             crew_labels: crew_labels(&labels, &crew),
             family_labels: family_labels(&labels, &family),
             order_labels: family_labels(&labels, &order),
+            years_labels: family_labels(&labels, &years),
             labels,
             sentences,
         })
@@ -433,7 +438,7 @@ impl Words {
 /// The file and the name in it of a sentence.
 fn place_of(name: &str) -> String {
     match name.split_once('.') {
-        Some((file @ ("crew" | "mail" | "family" | "order"), name)) => {
+        Some((file @ ("crew" | "mail" | "family" | "order" | "years"), name)) => {
             format!("{file}.toml: {name}")
         }
         Some(("space", _)) => format!("spaces.toml: {name}"),

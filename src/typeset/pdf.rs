@@ -95,6 +95,7 @@ pub enum PaperKind {
     ChangeOrder,
     Bids,
     WhatIf,
+    Years,
     CrewSheet,
     BuyingList,
 }
@@ -108,6 +109,7 @@ impl PaperKind {
             Self::ChangeOrder => "change-order.typ",
             Self::Bids => "bids.typ",
             Self::WhatIf => "what-if.typ",
+            Self::Years => "years.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
         }

@@ -42,12 +42,22 @@ fn nothing_of_the_shops_own_is_in_the_small_papers() {
     let folder = Folder::of("dry-and-quick")
         .replace("book.toml", "wage = \"$32.00/h\"", "wage = \"$1,013.57/h\"")
         .replace("book.toml", "margin = \"38 %\"", "margin = \"41.93 %\"")
+        .replace("book.toml", "sand = \"350 ft2/h\"", "sand = \"353.71 ft2/h\"")
         .replace("job.toml", "wishes =", "crew-notes = [\"Canary note: ring twice\"]\nwishes =");
     let book = folder.read("book.toml").replace("Invented Resins", "Quagmire Canary Chemicals");
     let folder = folder.write("book.toml", book);
     let estimate = folder.run(&["estimate", "job.toml", "--format", "json"]).success().stdout();
     let estimate: Value = serde_json::from_str(&estimate).unwrap();
-    let papers = ["--paper", "leaflet", "--with-prices", "--paper", "care", "--page-data"];
+    let papers = [
+        "--paper",
+        "leaflet",
+        "--with-prices",
+        "--paper",
+        "care",
+        "--paper",
+        "years",
+        "--page-data",
+    ];
     let run = ["write", "job.toml", "--out", "small"];
     folder.run(&[&run[..], &papers[..]].concat()).success();
     for name in files(&folder, "small") {
@@ -67,7 +77,7 @@ fn nothing_of_the_shops_own_is_in_the_small_papers() {
             fs::read(&path).unwrap()
         };
         let text = String::from_utf8_lossy(&bytes);
-        for canary in ["Canary", "Quagmire", "1,013.57", "1013.57", "41.93"] {
+        for canary in ["Canary", "Quagmire", "1,013.57", "1013.57", "41.93", "353.71"] {
             assert!(!text.contains(canary), "{canary} in {name}");
         }
         for floor in list(&estimate["floors"]) {

@@ -7,6 +7,7 @@ mod leaks;
 mod pages;
 mod runs;
 mod what_if;
+mod years;
 
 use std::fs;
 

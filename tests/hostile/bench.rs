@@ -9,7 +9,7 @@ use mail_parser::{Address, MessageParser};
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::{Diagnostic, SourceFile};
 use slableaf::judge::{Judged, judge};
-use slableaf::papers::family::{bid_sheet, care_sheet, leaflet};
+use slableaf::papers::family::{bid_sheet, care_sheet, leaflet, years_sheet};
 use slableaf::papers::mail::{self, Enclosed};
 use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
 use slableaf::papers::proposal::writer::Writer;
@@ -221,6 +221,8 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     ];
     let bids = bid_sheet(&w, &issue).unwrap();
     made.extend(bids.map(|sheet| Output::data("bids", sheet)));
+    let years = years_sheet(&w, &issue).unwrap();
+    made.extend(years.map(|sheet| Output::data("years", sheet)));
     let offered = case.options.iter().filter(|option| recommendation.offers(option.key()));
     // The shop's own floor before any other: its words are among the places.
     if let Some(option) = offered.min_by_key(|option| option.key().0 != "own-floor") {

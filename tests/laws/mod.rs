@@ -9,6 +9,7 @@ mod money;
 mod outlines;
 mod schedule;
 mod spaces;
+mod years;
 
 fn close(a: f64, b: f64) -> bool {
     (a - b).abs() <= 1e-9 * a.abs().max(b.abs()).max(1.0)

@@ -243,3 +243,16 @@ fn a_language_without_words_is_refused_where_it_is_written() {
     let shop = shop("").replace(r#"language = "en""#, r#"language = "fr""#);
     shop.says_among_others("--> shop.toml:4:12");
 }
+
+#[test]
+#[rustfmt::skip]
+fn the_years_that_are_compared_are_ahead_and_hold_the_damp_one() {
+    shop("").add("\n[years]\ncount = 4\ndamp-in = 9\n").says(r"
+    ");
+    shop("").add("\n[years]\ncount = 0\n").says(r"
+    ");
+    shop("").add("\n[years]\nrate = \"3 %\"\n").says(r"
+    ");
+    shop("").add("\n[years]\nrate = \"30 %\"\nrate-source = \"a slip\"\n").says(r"
+    ");
+}

@@ -61,3 +61,14 @@ fn a_system_of_the_shop_is_complete() {
           = help: take `broadcast` out, or name a product that has a `flake` table
     "#);
 }
+
+#[test]
+#[rustfmt::skip]
+fn the_years_of_a_new_topcoat_are_a_range() {
+    system().replace("life-to = 10", "life-to = 10\nrenew-from = 6\nrenew-to = 3").says(r"
+    ");
+    system().replace("life-to = 10", "life-to = 10\nrenew-from = 6").says(r"
+    ");
+    system().replace("life-to = 10", "life-to = 10\nrenew-from = 0\nrenew-to = 3").says(r"
+    ");
+}

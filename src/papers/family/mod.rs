@@ -7,9 +7,11 @@ mod care;
 mod leaflet;
 mod message;
 mod what_if;
+mod years;
 
 pub use bids::{BidSheet, bid_sheet};
 pub use care::{CareSheet, care_sheet, care_sheets};
 pub use leaflet::{Leaflet, leaflet, leaflets};
 pub use message::main_hazards;
 pub use what_if::{WhatIfSheet, what_if_sheet};
+pub use years::{YearsSheet, years_sheet};

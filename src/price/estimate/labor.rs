@@ -54,6 +54,8 @@ pub enum Substrate {
     OldCoating,
     /// A whole floor that came loose.
     FailedFloor,
+    /// A floor that only gets a new last coat.
+    SoundFloor,
 }
 
 /// The crew at work, with the batches of each liquid coat.
@@ -76,6 +78,8 @@ pub fn work<'a>(
         Substrate::Concrete => (Task::Grind, rates.grind),
         Substrate::OldCoating => (Task::Strip, rates.grind_coated),
         Substrate::FailedFloor => (Task::Strip, rates.strip),
+        // Sanding, the lightest grinding.
+        Substrate::SoundFloor => (Task::Grind, rates.sand.unwrap_or(rates.grind)),
     };
     let each = 1.0 / f64::from(crew.persons.max(1));
     let plain =

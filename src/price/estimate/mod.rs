@@ -253,7 +253,7 @@ pub fn estimate_over(floor: &Floor<'_>, given: EstimateInput<'_>, under: Substra
 fn removal(space: &FloorNeeds<'_>, terms: &PriceTerms) -> Cents {
     let floor = space.take_off.floor;
     match space.under {
-        Substrate::Concrete => Cents::ZERO,
+        Substrate::Concrete | Substrate::SoundFloor => Cents::ZERO,
         Substrate::OldCoating => by_area(floor, terms.removal_per, terms.removal),
         Substrate::FailedFloor => by_area(floor, terms.strip_per, terms.strip),
     }

@@ -400,6 +400,7 @@ mod tests {
         };
         let (area, length) = (AreaRate::square_feet_per_hour(1.0), LengthRate::feet_per_hour(1.0));
         let rates = Rates {
+            sand: None,
             set_up: Hours::hours(0.5),
             clean_up: Hours::hours(0.5),
             grind: area,

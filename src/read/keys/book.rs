@@ -70,6 +70,9 @@ keys! {
         STRIP: AreaRate =
             may("strip", "Grinding off a whole floor that came loose; without it as `grind-coated`.")
                 .above_zero().like("90 ft2/h");
+        SAND: AreaRate =
+            may("sand", "Sanding a sound floor before a new topcoat; without it the sheet of years has no price for one.")
+                .above_zero().like("350 ft2/h");
         EDGE: LengthRate = need("edge", "Grinding along walls by hand.").above_zero().like("50 ft/h");
         CRACK: LengthRate = need("crack", "Mending cracks.").above_zero().like("25 ft/h");
         JOINT: LengthRate =

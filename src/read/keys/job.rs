@@ -15,7 +15,7 @@ use crate::read::keys::shapes::*;
 use crate::read::keys::space::space;
 use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
-use crate::read::keys::{A_YEAR, CREW_SIZE, YEARS, languages};
+use crate::read::keys::{A_YEAR, CREW_SIZE, NO_YEARS_AHEAD, YEARS, YEARS_AHEAD, languages};
 use crate::read::limits;
 use crate::read::scalar::LongText;
 
@@ -120,6 +120,9 @@ keys! {
         BUILT: u32 =
             may("built", "The year in which it was built; before 1978 old paint may hold lead.")
                 .within(YEARS).advice(A_YEAR).like("1994");
+        STAY_YEARS: u32 =
+            may("stay-years", "For how many years the owners plan to stay: `write --paper years` counts so far.")
+                .within(YEARS_AHEAD).advice(NO_YEARS_AHEAD).like("12");
     }
 
     slab = must("slab", "The concrete as it was found; what was not looked at is left out.")

@@ -41,6 +41,9 @@ const A_YEAR: &str = "write a year, for example `1996`";
 const CREW_SIZE: RangeInclusive<u32> = 1..=20;
 /// Days that a moisture test may be trusted, or remembered.
 const TEST_DAYS: RangeInclusive<u32> = 1..=3650;
+/// Years that a comparison of costs looks ahead.
+const YEARS_AHEAD: RangeInclusive<u32> = 1..=60;
+const NO_YEARS_AHEAD: &str = "write a number of years from 1 to 60";
 
 /// The languages that there are words for.
 fn languages() -> Vec<String> {

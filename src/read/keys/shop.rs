@@ -11,7 +11,7 @@ use crate::model::shop::Accent;
 use crate::read::amount::Amount;
 use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
-use crate::read::keys::{A_YEAR, TEST_DAYS, YEARS, languages};
+use crate::read::keys::{A_YEAR, NO_YEARS_AHEAD, TEST_DAYS, YEARS, YEARS_AHEAD, languages};
 use crate::read::limits::LIST;
 use crate::read::scalar::LongText;
 
@@ -24,6 +24,7 @@ keys! {
         calendar::TABLE,
         limits::TABLE,
         testing::TABLE,
+        years::TABLE,
         record::TABLE,
         cancellation::TABLE,
         rule::TABLE,
@@ -134,6 +135,25 @@ keys! {
         PRICE: Amount =
             may("price", "The price of a moisture test that the customer orders, with any tax.")
                 .like("$180.00");
+    }
+
+    years = once(
+        "years",
+        "How the sheet of years compares what floors cost over time: `write --paper years`.",
+    )
+    .rules(&[Rule::Together("rate", "rate-source", "add `{}`; a rate of zero needs neither")]) => {
+        COUNT: u32 =
+            may("count", "For how many years it counts, where the job does not say how long the owners stay.")
+                .within(YEARS_AHEAD).advice(NO_YEARS_AHEAD).like("20");
+        DAMP_IN: u32 =
+            may("damp-in", "The year in which the slab turns damp in one of its stories.")
+                .within(YEARS_AHEAD).advice(NO_YEARS_AHEAD).like("5");
+        RATE: Share =
+            may("rate", "How much less money counts for each year that it is paid later, inflation aside; without it nothing.")
+                .like("3 %");
+        RATE_SOURCE: String =
+            may("rate-source", "Where that rate comes from, as the sheet says it.")
+                .like("our own choice");
     }
 
     record = listed(

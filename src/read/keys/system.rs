@@ -9,11 +9,18 @@ use crate::read::limits;
 
 keys! {
     system = must("", "A floor system: its coats over products of the book, and its words.")
-        .tables(&[coat::TABLE, words::TABLE]) => {
+        .tables(&[coat::TABLE, words::TABLE])
+        .rules(&[Rule::Together("renew-from", "renew-to", "add `{}`")]) => {
         KEY: Key = need("key", "The short name that jobs use.").like("plain-clear");
         LIFE_FROM: u32 =
             need("life-from", "How many years such a floor usually serves, at least.").like("2");
         LIFE_TO: u32 = need("life-to", "How many years it usually serves, at most.").like("4");
+        RENEW_FROM: u32 =
+            may("renew-from", "After how many years its topcoat is renewed, at the earliest.")
+                .above_zero().advice("write a number of years, one or more").like("5");
+        RENEW_TO: u32 =
+            may("renew-to", "After how many years it is renewed, at the latest.")
+                .above_zero().advice("write a number of years, one or more").like("8");
         ONE_DAY: bool = may("one-day", "It is sold as a floor that is done in one day.");
     }
 

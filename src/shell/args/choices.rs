@@ -76,11 +76,20 @@ pub enum Paper {
     Bids,
     /// What would change with another reading, slab, crew or price
     WhatIf,
+    /// What each floor costs over the years: if the slab stays dry, turns damp, or the topcoat is renewed
+    Years,
 }
 
 impl Paper {
-    pub const ALL: [Self; 6] =
-        [Self::Proposal, Self::Leaflet, Self::Care, Self::ChangeOrder, Self::Bids, Self::WhatIf];
+    pub const ALL: [Self; 7] = [
+        Self::Proposal,
+        Self::Leaflet,
+        Self::Care,
+        Self::ChangeOrder,
+        Self::Bids,
+        Self::WhatIf,
+        Self::Years,
+    ];
 
     /// The name as it stands in file names.
     pub fn name(self) -> &'static str {
@@ -91,6 +100,7 @@ impl Paper {
             Self::ChangeOrder => "change-order",
             Self::Bids => "bids",
             Self::WhatIf => "what-if",
+            Self::Years => "years",
         }
     }
 
@@ -102,6 +112,7 @@ impl Paper {
             Self::ChangeOrder => PaperKind::ChangeOrder,
             Self::Bids => PaperKind::Bids,
             Self::WhatIf => PaperKind::WhatIf,
+            Self::Years => PaperKind::Years,
         }
     }
 

@@ -10,7 +10,7 @@ use slableaf::judge::judge;
 use slableaf::model::job::Edition;
 use slableaf::papers::change_order::change_page;
 use slableaf::papers::family::{
-    bid_sheet, care_sheet, care_sheets, leaflet, leaflets, what_if_sheet,
+    bid_sheet, care_sheet, care_sheets, leaflet, leaflets, what_if_sheet, years_sheet,
 };
 use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
@@ -128,7 +128,7 @@ impl<'a> JobPapers<'a> {
                 let page = change_page(&self.writer(), order, job, was, &issue);
                 self.small(edition, page, revision)
             }
-            (Paper::WhatIf, _) if !self.job.input.job.spaces.is_empty() => {
+            (Paper::WhatIf | Paper::Years, _) if !self.job.input.job.spaces.is_empty() => {
                 let message = "this sheet is for a job of one space";
                 Err(Error::new(Exit::Input, message)
                     .help("write the space that it is asked for as a job of its own"))
@@ -136,6 +136,14 @@ impl<'a> JobPapers<'a> {
             (Paper::WhatIf, _) => {
                 let page = what_if_sheet(&self.writer(), &self.job.input, &issue);
                 self.small(edition, page, revision)
+            }
+            (Paper::Years, _) => {
+                let page = years_sheet(&self.writer(), &issue);
+                let page = page.map_err(|error| self.no_words(&error))?.ok_or_else(|| {
+                    Error::new(Exit::Stop, "no floor is offered for this job yet")
+                        .help("`slableaf check` says why")
+                })?;
+                self.small(edition, Ok(page), revision)
             }
             (Paper::Bids, _) => {
                 let page = bid_sheet(&self.writer(), &issue);

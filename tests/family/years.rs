@@ -21,7 +21,7 @@ fn line<'a>(page: &'a Value, floor: &str) -> &'a Value {
 }
 
 fn cost(page: &Value, floor: &str, story: usize) -> Vec<f64> {
-    dollars(word(&list(&line(page, floor)["stories"])[story]["cost"]))
+    dollars(word(&list(&line(page, floor)["stories"])[story]["amount"]))
 }
 
 #[test]

@@ -9,6 +9,7 @@ mod kept;
 mod laid;
 mod laws;
 mod moisture_tests;
+mod more;
 mod products;
 mod shop_and_book;
 mod stopping;
@@ -185,17 +186,6 @@ const FULL: &[(&str, &str)] = &[
     ("customer.address 2", "Pikemere Lake"),
     ("customer.email", "rosa@tannenwald.example"),
     ("house.built", "1994"),
-    ("slab.thickness", "4 in"),
-    ("slab.poured", "1994"),
-    ("slab.vapor-retarder", "unknown"),
-    ("slab.water-drop", "soaks"),
-    ("slab.oil", "no"),
-    ("slab.salts", "y"),
-    ("slab.old-coating", "none"),
-    ("slab.tile-glue", "1"),
-    ("slab.treatments", "none"),
-    ("slab.surface-strength", "310 psi"),
-    ("slab.inside", "1"),
     ("area.name 1", "Garage floor"),
     ("area.shape 1", "corners"),
     ("area.corner 1 1", "0 ft, 0 ft"),
@@ -219,6 +209,17 @@ const FULL: &[(&str, &str)] = &[
     ("steps.tread 1", "11 in"),
     ("steps.riser 1", "7 in"),
     ("steps.at 1", "16 ft 3 in, 19 ft"),
+    ("slab.thickness", "4 in"),
+    ("slab.poured", "1994"),
+    ("slab.vapor-retarder", "unknown"),
+    ("slab.water-drop", "soaks"),
+    ("slab.oil", "no"),
+    ("slab.salts", "y"),
+    ("slab.old-coating", "none"),
+    ("slab.tile-glue", "1"),
+    ("slab.treatments", "none"),
+    ("slab.surface-strength", "310 psi"),
+    ("slab.inside", "1"),
     ("crack.any 1", "yes"),
     ("crack.name 1", "Hairline"),
     ("crack.length 1", "11 ft"),

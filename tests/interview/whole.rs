@@ -70,8 +70,8 @@ fn the_file_has_its_schema_its_comments_and_the_order_of_the_questions() {
     let places: Vec<usize> = [
         "[customer]",
         "[house]",
-        "[slab]",
         "[[area]]",
+        "[slab]",
         "[moisture.dishes]",
         "[air]",
         "[garage]",

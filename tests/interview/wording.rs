@@ -43,6 +43,7 @@ pub fn all_ways(visit: &mut Visit<'_>, shape: &str, seen: &mut impl FnMut(&Quest
             ("cutout" | "steps", "at") => "1 ft, 1 ft",
             ("cutout", "length" | "width") => "1 ft",
             ("moisture", "method") => "both",
+            ("more", "what") => "color, contact, second-email, stay, item, discount, tax-exempt",
             ("dish", "surface") => "ground",
             ("sheet", "found") => "dry",
             ("slab", "poured") => "1994",

@@ -248,11 +248,27 @@ fn a_language_without_words_is_refused_where_it_is_written() {
 #[rustfmt::skip]
 fn the_years_that_are_compared_are_ahead_and_hold_the_damp_one() {
     shop("").add("\n[years]\ncount = 4\ndamp-in = 9\n").says(r"
+        error: `damp-in` is later than the 4 years that are counted
+          --> shop.toml:17:11
+           |
+        17 | damp-in = 9
+           |           ^
+           |
+           = help: write a year in which the sheet still counts, or count more years in `count`
     ");
-    shop("").add("\n[years]\ncount = 0\n").says(r"
-    ");
-    shop("").add("\n[years]\nrate = \"3 %\"\n").says(r"
-    ");
-    shop("").add("\n[years]\nrate = \"30 %\"\nrate-source = \"a slip\"\n").says(r"
-    ");
+}
+
+#[test]
+fn years_that_are_none_and_rates_without_a_source_are_told() {
+    let says = |lines: &str, message: &str, advice: &str| {
+        let run = crate::fixture::Folder::of("dry-and-quick");
+        let shop = run.read("shop.toml");
+        let start = shop.find("[years]").unwrap();
+        let shop = format!("{}[years]\n{lines}\n", &shop[..start]);
+        let run = run.write("shop.toml", shop).run(&["check", "job.toml"]).code(2);
+        run.err_has(message).err_has(advice);
+    };
+    says("count = 0", "`count` is 0", "write a number of years from 1 to 60");
+    says("rate = \"3 %\"", "`rate-source` is missing", "add `rate-source = \"our own choice\"`");
+    says("rate = \"30 %\"\nrate-source = \"a slip\"", "is above 20 % a year", "inflation left out");
 }

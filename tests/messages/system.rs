@@ -66,9 +66,12 @@ fn a_system_of_the_shop_is_complete() {
 #[rustfmt::skip]
 fn the_years_of_a_new_topcoat_are_a_range() {
     system().replace("life-to = 10", "life-to = 10\nrenew-from = 6\nrenew-to = 3").says(r"
-    ");
-    system().replace("life-to = 10", "life-to = 10\nrenew-from = 6").says(r"
-    ");
-    system().replace("life-to = 10", "life-to = 10\nrenew-from = 0\nrenew-to = 3").says(r"
+        error: `renew-to` is below `renew-from`
+         --> systems/thin.toml:5:12
+          |
+        5 | renew-to = 3
+          |            ^
+          |
+          = help: write the higher number of years in `renew-to`
     ");
 }

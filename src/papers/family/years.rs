@@ -56,7 +56,7 @@ pub struct CostLine {
 
 #[derive(Debug, Clone, Serialize)]
 pub struct StoryCost {
-    pub cost: String,
+    pub amount: String,
     /// This floor costs the least, as far as that can be said.
     pub cheapest: bool,
 }
@@ -166,7 +166,7 @@ impl Sheet<'_> {
     fn line(&self, floor: &FloorYears, told: &[Story]) -> CostLine {
         let (w, outlook) = (self.w, &self.outlook);
         let stories = told.iter().map(|story| StoryCost {
-            cost: self.amount(outlook.cost(floor, *story)),
+            amount: self.amount(outlook.cost(floor, *story)),
             cheapest: outlook.cheapest(*story).as_ref().and_then(Cheapest::floor)
                 == Some(&floor.floor),
         });

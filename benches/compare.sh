@@ -53,14 +53,34 @@ echo "== cold: process start to PDF on disk, the main example ($rounds rounds)"
 "$tool" write "$root/examples/two-car-barrier/job.toml" --draft --page-data --out "$work/cold" >/dev/null
 pdf=$(echo "$work"/cold/*.pdf)
 project "$pdf" "${pdf%.pdf}.page.json" "$work/project"
+# The fixed yardstick: layouts and fonts of one old commit, with the page data and prepared photos of the main
+# example as it was then, so that figures of different years can be compared.
+yard=$here/yardstick
+yard_commit=6d1cdf30
+if git -C "$root" cat-file -e "$yard_commit" 2>/dev/null; then
+    (cd "$yard" && sha256sum --check --quiet SHA256SUMS)
+    mkdir "$work/yard"
+    git -C "$root" archive "$yard_commit" layouts fonts | tar -x -C "$work/yard"
+    cp -r "$yard/page.json" "$yard/logo.png" "$yard/photos" "$work/yard/layouts"
+fi
 for _ in $(seq "$rounds"); do
     timed "$tool" write "$root/examples/two-car-barrier/job.toml" --draft --out "$work/cold" >>"$work/ours"
+    if [ -e "$work/yard" ]; then
+        timed "$typst" compile --root "$work/yard/layouts" --font-path "$work/yard/fonts" --ignore-system-fonts \
+            --pdf-standard ua-1,a-2a --creation-timestamp 1777636800 "$work/yard/layouts/proposal.typ" "$work/theirs.pdf" >>"$work/yardstick"
+    fi
     timed "$typst" compile --root "$work/project" --font-path "$root/fonts" --ignore-system-fonts \
         --pdf-standard ua-1,a-2a --creation-timestamp 1777636800 "$work/project/proposal.typ" "$work/theirs.pdf" >>"$work/theirs"
 done
 ours=$(median <"$work/ours") theirs=$(median <"$work/theirs")
 echo "write --draft $ours s, typst compile $theirs s, ratio $(ratio "$ours" "$theirs")"
 echo "(write prepares the photos and works everything out as well; typst compile gets all that as files)"
+if [ -e "$work/yard" ]; then
+    yardstick=$(median <"$work/yardstick")
+    echo "the yardstick, 12 pages of commit $yard_commit: $yardstick s; write --draft is $(ratio "$ours" "$yardstick") of it"
+else
+    echo "the yardstick: not measured (this copy has no history)"
+fi
 
 echo
 echo "== cold, with three photos of 12 megapixels ($rounds rounds)"

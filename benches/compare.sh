@@ -56,7 +56,7 @@ project "$pdf" "${pdf%.pdf}.page.json" "$work/project"
 # The fixed yardstick: layouts and fonts of one old commit, with the page data and prepared photos of the main
 # example as it was then, so that figures of different years can be compared.
 yard=$here/yardstick
-yard_commit=6d1cdf30
+yard_commit=6d1cdf3d
 if git -C "$root" cat-file -e "$yard_commit" 2>/dev/null; then
     (cd "$yard" && sha256sum --check --quiet SHA256SUMS)
     mkdir "$work/yard"

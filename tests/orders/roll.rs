@@ -123,3 +123,58 @@ fn a_start_without_a_signature_and_an_old_test_are_due() {
     let folder = add(folder, "[[paid]]\non = 2026-05-20\namount = \"$5\"");
     folder.run(&["roll", ".", "--on", "2026-06-12"]).success().out_has("expired");
 }
+
+/// A floor counts as laid once every liquid coat is recorded, on the day of the last one; flake may be left
+/// out. By the checks a day that differs is told.
+#[test]
+fn a_floor_with_all_coats_recorded_is_laid() {
+    let record = |coat: &str, day: u32| {
+        format!("[[laid]]\ncoat = \"{coat}\"\nstart = 2026-05-{day}T10:00:00")
+    };
+    let state = |folder: &Folder| {
+        let run = folder.run(&["roll", ".", "--format", "json", "--on", "2026-06-08"]).success();
+        let form: Value = serde_json::from_str(&run.stdout()).unwrap();
+        (form["jobs"][0]["state"].clone(), form["jobs"][0]["laid"].clone())
+    };
+    let folder = add(super::signed(), &record("barrier", 26));
+    assert_eq!(state(&folder), ("accepted".into(), Value::Null));
+    folder
+        .run(&["check", "job.toml"])
+        .out_has("Not recorded as laid: Polyaspartic topcoat.")
+        .out_has("leaves open: end, slab, air, humidity, and used.")
+        .out_has("Nobody wrote down a reading of Moisture-vapor-barrier epoxy.");
+    let folder = add(folder, &record("top", 27));
+    assert_eq!(state(&folder), ("laid".into(), "2026-05-27".into()));
+}
+
+/// Each space has its own records, and the job is laid once every floor that was ordered is.
+#[test]
+fn spaces_are_laid_one_by_one() {
+    let folder = Folder::of("three-spaces");
+    folder.run(&["write", "job.toml"]).success();
+    let accepted = "[accepted]\nrevision = 1\nfloors = { Garage = \"barrier\", Patio = \"fast-cure\" }\non = 2026-05-20";
+    let folder = add(folder, accepted);
+    let record = |space: &str, coat: &str, day: u32| {
+        format!(
+            "[[laid]]\ncoat = \"{coat}\"\nspace = \"{space}\"\nstart = 2026-06-{day:02}T10:00:00"
+        )
+    };
+    let folder = add(folder, &record("Garage", "barrier", 1));
+    // The patio is laid while the garage cures: records are in order space by space.
+    let folder = add(folder, &record("Garage", "top", 3));
+    let folder = add(folder, &record("Patio", "primer", 2));
+    let state = |folder: &Folder| {
+        let run = folder.run(&["roll", ".", "--format", "json", "--on", "2026-06-08"]).success();
+        let form: Value = serde_json::from_str(&run.stdout()).unwrap();
+        (form["jobs"][0]["state"].clone(), form["jobs"][0]["laid"].clone())
+    };
+    assert_eq!(state(&folder), ("accepted".into(), Value::Null));
+    let folder = add(folder, &record("Patio", "top", 2));
+    assert_eq!(state(&folder), ("laid".into(), "2026-06-03".into()));
+    // One space of several may be done on an earlier day than the whole.
+    let form = folder.run(&["estimate", "job.toml", "--format", "json"]).success().stdout();
+    let form: Value = serde_json::from_str(&form).unwrap();
+    assert_eq!(form["laid"], Value::Null);
+    let of = |at: usize| form["spaces"][at]["laid"]["complete"].clone();
+    assert_eq!([of(0), of(1), of(2)], [true.into(), true.into(), Value::Null]);
+}

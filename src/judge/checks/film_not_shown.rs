@@ -34,7 +34,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
                 .note()
                 .measured(Figure::Count(read))
                 .limit(Figure::Count(coat.places_to_read()))
-                .yes_no("none", read == 0)
+                .yes_no("unread", read == 0)
                 .yes_no("passes", passes)
         });
         finding.into_iter().collect()

@@ -69,8 +69,8 @@ pub struct CustomerLaidCoat {
     pub name: String,
     /// True where the records cover the floor.
     pub recorded: bool,
-    /// Numbers of the batches that were opened for it.
-    pub batch_numbers: Vec<String>,
+    /// Lot numbers on the pails and boxes that were opened for it.
+    pub lot_numbers: Vec<String>,
     /// Null for flake and grit, and for a coat that is not recorded.
     pub film: Option<LaidFilm>,
     /// In the order of work; empty where the coat is not recorded.
@@ -107,8 +107,8 @@ pub struct ShopLaidRecord {
     pub used_litres: Option<Volume>,
     /// Flake or grit that was thrown, kilograms; null where nobody wrote it down.
     pub weight_kg: Option<Mass>,
-    /// Numbers of the batches that were opened for it.
-    pub batch_numbers: Vec<String>,
+    /// Lot numbers on the pails and boxes that were opened for it.
+    pub lot_numbers: Vec<String>,
     /// From the end of the coat below to its start, hours; null where that is not known.
     pub waited_hours: Option<Hours>,
     /// The time of a batch from mixing to the floor, on the average, hours; null where it cannot be told.
@@ -210,7 +210,7 @@ fn customer_coat(coat: &CoatAsLaid<'_>) -> CustomerLaidCoat {
         coat: coat.coat.spec.key.clone(),
         name: coat.name().to_owned(),
         recorded: coat.is_recorded(),
-        batch_numbers: coat.batches().into_iter().map(str::to_owned).collect(),
+        lot_numbers: coat.batches().into_iter().map(str::to_owned).collect(),
         film: coat.film.as_ref().map(LaidFilm::of),
         records: coat.records.iter().map(customer_record).collect(),
     }
@@ -237,7 +237,7 @@ fn shop_record(one: &RecordAsLaid<'_>) -> ShopLaidRecord {
         area_m2: record.area,
         used_litres: record.used,
         weight_kg: record.weight,
-        batch_numbers: record.batches.clone(),
+        lot_numbers: record.batches.clone(),
         waited_hours: one.window.and_then(|window| window.waited),
         batch_took_hours: one.pot_life.map(|pot| pot.took),
         pot_life_hours: one.pot_life.map(|pot| pot.pot_life),

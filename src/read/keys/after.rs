@@ -39,7 +39,7 @@ keys! {
         LIQUID: BlisterLiquid = may("liquid", "The liquid in a blister that was opened.");
         PH: Ph = may("ph", "The pH of that liquid, or of the concrete behind a loose piece.").like("11");
         FROM_MOISTURE: bool =
-            may("from-moisture", "Once you have looked into it: moisture from the slab brought the floor loose. Without it nobody has decided.")
+            may("from-moisture", "Once you have looked into it: moisture from the slab brought the floor loose; without it nobody has decided.")
                 .like("false");
         NOTE: LongText = may("note", "What else was seen.").like("Three spots by the saw cut.");
     }

@@ -9,7 +9,7 @@ use statrs::distribution::{Beta, ContinuousCDF};
 use crate::base::quantity::Share;
 
 /// Part of all intervals made this way that hold the true rate.
-const CONFIDENCE: f64 = 0.95;
+pub const CONFIDENCE: f64 = 0.95;
 
 /// A rate as counted, and between what limits the true one may lie.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -19,7 +19,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
     let all: &[(&str, &str)] = &[
         (
             "reason clear",
-            r"Your slab tested clear of this floor’s moisture limit: (.+?) at most, against (.+?)\.",
+            r"Your slab read at most (.+?), clearly under this floor’s moisture limit of (.+?)\.",
         ),
         (
             "reason full",

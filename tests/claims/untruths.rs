@@ -69,8 +69,7 @@ fn a_reading_of_a_dish_that_stood_six_hours_proves_nothing() {
         "Your slab reads 0 lb at the most.",
         "every sentence of the reason is known",
     );
-    let clear =
-        "Your slab tested clear of this floor’s moisture limit: 0 lb at most, against 3 lb.";
+    let clear = "Your slab read at most 0 lb, clearly under this floor’s moisture limit of 3 lb.";
     caught(&papers, REASON, clear, "reason clear");
     caught(&papers, "/glance/unknown", json!([]), "not to its method");
 }

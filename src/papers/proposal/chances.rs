@@ -10,7 +10,7 @@ use crate::papers::proposal::page::{
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
 use crate::price::even_chance::{Chance, EvenChance, even_chances};
-use crate::price::failure_rate::rate;
+use crate::price::failure_rate::{CONFIDENCE, rate};
 
 /// The one denominator of all chances.
 const ALL: u32 = 100;
@@ -83,8 +83,9 @@ pub fn own_records(w: &Writer<'_>) -> Option<OwnRecords> {
         .map(|option| option.key().clone())
         .collect();
     let none = [("floors", w.names(&without))];
+    let sure = w.figures.number(CONFIDENCE * f64::from(ALL), 0);
     Some(OwnRecords {
-        intro: w.say("record.intro", [("since", since)]),
+        intro: w.say("record.intro", [("since", since), ("sure", sure.as_str())]),
         rows,
         without: if without.is_empty() { String::new() } else { w.say("record.without", none) },
     })

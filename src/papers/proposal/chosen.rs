@@ -49,7 +49,9 @@ fn compared_words(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> 
     match value {
         Compared::State(_) => w.standing_words(option.key()),
         Compared::Moisture(rank) => w.plain(&format!("rule.rank.{}", rank.word())),
-        Compared::CarBack(_) => w.day(option.estimate.schedule.in_full_use(w.case.job.has_cars())),
+        Compared::CarBack(_) => {
+            w.usable_short(option.estimate.schedule.in_full_use(w.case.job.has_cars()))
+        }
         Compared::Life(_, band) => {
             let years = life_words(w, option);
             band.map_or(years.clone(), |band| w.figures.list(&[years, room(band)]))

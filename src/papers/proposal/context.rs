@@ -97,7 +97,7 @@ impl Writer<'_> {
             life => self.say("compare.life_long", [("from", from), ("to", to)]),
             isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
             solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.given().is_some()),
-            drive => self.moment(schedule.drive),
+            drive => self.usable(schedule.drive),
             walk => self.moment(schedule.walk),
         }
     }

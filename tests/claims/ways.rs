@@ -322,7 +322,7 @@ fn chances(r: &mut Reader<'_>) {
 static RECORD: LazyLock<Regex> = LazyLock::new(|| {
     pattern(concat!(
         r"we have laid ([\d,]+), and ([\d,]+) came loose: (?:about )?(less than 1|none|\d+) in 100\. ",
-        r"The true rate may be anywhere from (\d+) to (\d+) in 100\.$",
+        r"The true rate may be anywhere from (under 1|\d+) to (\d+) in 100\.$",
     ))
 });
 
@@ -340,7 +340,9 @@ fn records(r: &mut Reader<'_>) {
             continue;
         };
         let number = |at: usize| found[at].replace(',', "").parse::<i64>().unwrap_or(-1);
-        let (laid, loose, from, to) = (number(1), number(2), number(4), number(5));
+        let (laid, loose, to) = (number(1), number(2), number(5));
+        // Where a floor came loose, the true rate is not zero.
+        let from = if &found[4] == "under 1" && loose > 0 { 0 } else { number(4) };
         let hundredths = (loose * 200 + laid) / (laid * 2);
         let word = match (loose, hundredths) {
             (0, _) => "none".to_owned(),

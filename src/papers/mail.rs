@@ -1,11 +1,12 @@
 //! The mail that a proposal goes with: its main points as text and as HTML, and the draft file that a
-//! mail program opens unsent.
+//! mail program opens unsent. After a signature it goes with what was signed, and says that: `signed`.
 //!
 //! It says what page one of the proposal says, in the same order, so that it can be read alone. Like
 //! [`Page`], it has no field for a cost, a margin or an hour.
 
 mod eml;
 mod links;
+mod signed;
 mod text;
 
 use minijinja::{Value, context};
@@ -14,13 +15,16 @@ use crate::base::layouts::Layouts;
 use crate::base::lists::each_once;
 use crate::papers::family::main_hazards;
 use crate::papers::mail::links::Line;
-use crate::papers::proposal::page::{Fact, HangsRow, LimitBar, MoistureBar, OptionLine, Page};
+use crate::papers::proposal::page::{
+    Fact, Frame, HangsRow, LimitBar, MoistureBar, OptionLine, Page,
+};
 use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::case::FloorOption;
 use crate::say::template::fill_html;
 use crate::say::words::WordsError;
 
 pub use eml::{DraftFault, draft};
+pub use signed::{SignedState, signed_letter};
 
 /// The layout of the HTML part.
 const LAYOUT: &str = "mail.html";
@@ -28,6 +32,7 @@ const LAYOUT: &str = "mail.html";
 /// The papers that go with the mail.
 #[derive(Debug, Clone)]
 pub struct Enclosed<'a> {
+    /// The revision of the proposal, which the mail is of.
     pub revision: u32,
     /// The proposal first.
     pub papers: Vec<Attached<'a>>,
@@ -51,24 +56,37 @@ pub struct Attached<'a> {
     pub pdf: &'a [u8],
 }
 
-/// The pages of an attached proposal.
+/// The kind of an attached paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AttachedEdition {
-    /// To print and sign.
+    /// The proposal, to print and sign.
     Paper,
-    /// Narrow, to read on a telephone.
+    /// The same, narrow, to read on a telephone.
     Phone,
+    /// The proposal that was signed.
+    Signed,
+    /// A change order that was signed, by its revision.
+    Order(u32),
+    /// A change order that is still to be signed.
+    OrderToSign(u32),
 }
 
 /// A mail in words.
 #[derive(Debug, Clone)]
-pub struct Letter<'p> {
-    /// The proposal that it goes with, whose page one it says.
-    pub page: &'p Page,
+pub struct Letter {
+    /// The frame of the paper that it goes with.
+    frame: Frame,
     pub subject: String,
     pub greeting: String,
     pub opening: String,
-    /// Each answer of page one in a line, for the text.
+    /// The one message, then the reason for it.
+    pub headline: String,
+    pub reason: String,
+    floor_is: String,
+    /// The answers that follow from it, and each in a line, for the text.
+    pub answers: Vec<Fact>,
+    /// How the highest reading stands to the limits, for the HTML.
+    bars: Vec<MoistureBar>,
     fact_lines: Vec<String>,
     pub parts: Vec<LetterPart>,
     pub closing: String,
@@ -115,27 +133,24 @@ impl Point {
 ///
 /// # Errors
 /// [`WordsError`] when a sentence uses a value that it is not given.
-pub fn letter<'p>(
-    w: &Writer<'_>,
-    page: &'p Page,
-    enclosed: &Enclosed<'_>,
-) -> Result<Letter<'p>, WordsError> {
+pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Letter, WordsError> {
     let (job, shop) = (w.case.job, w.case.shop);
-    let line = |fact: &Fact| {
-        let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
-        w.say("mail.fact", both)
-    };
     let about = context! {
         number => job.number.0.as_str(),
         shop => shop.name.as_str(),
         spaces => page.whole.is_some(),
     };
     w.checked(Letter {
-        page,
+        frame: page.frame.clone(),
         subject: w.say_with("mail.subject", about.clone()),
-        greeting: w.say("mail.greeting", [("customer", job.customer.full_name().as_ref())]),
+        greeting: greeting(w),
         opening: w.say_with("mail.opening", about),
-        fact_lines: page.glance.answers.iter().map(line).collect(),
+        headline: page.glance.headline.clone(),
+        reason: page.glance.reason.clone(),
+        floor_is: page.glance.floor_is.clone(),
+        answers: page.glance.answers.clone(),
+        fact_lines: fact_lines(w, &page.glance.answers),
+        bars: page.glance.bars.clone(),
         parts: parts(w, page, enclosed),
         closing: w.plain("mail.closing"),
         shop_lines: links::lines(shop, &page.frame.head.shop_lines),
@@ -146,11 +161,7 @@ pub fn letter<'p>(
 /// what nobody knows, what can hurt someone, and what to do next.
 fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart> {
     let glance = &page.glance;
-    let part = |head: &str, points: Vec<Point>, paragraphs: Vec<String>| {
-        let head = w.plain(head);
-        LetterPart { head, lead: String::new(), points, numbered: false, paragraphs }
-    };
-    let plain = |texts: &[String]| texts.iter().map(|text| Point::plain(text)).collect::<Vec<_>>();
+    let part = |head: &str, points, paragraphs| part(w, head, points, paragraphs);
     let waits = glance.hangs.as_ref().map(|hangs| {
         let rows = hangs.rows.iter().cloned().map(|HangsRow { name, price, only_if }| {
             let facts = [("name", name), ("price", price), ("only_if", only_if)];
@@ -179,16 +190,6 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
     });
     let next = glance.next.iter().map(|step| Point::led(step.who.clone(), step.says.clone()));
     let answer = w.say("mail.answer", [("call", w.contact())]);
-    let attached = enclosed.papers.iter().map(|paper| {
-        let facts = context! { file => paper.name, pages => paper.pages };
-        Point::plain(&w.say_with(
-            match paper.edition {
-                AttachedEdition::Paper => "mail.attached.paper",
-                AttachedEdition::Phone => "mail.attached.phone",
-            },
-            facts,
-        ))
-    });
     let of_spaces = page.spaces.iter().flat_map(|space| &space.slab.moisture);
     let charts = page.slab.moisture.iter().chain(of_spaces);
     let units = charts.map(|chart| w.say("mail.unit", [("unit", chart.unit.as_str())]));
@@ -206,13 +207,13 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
         part("mail.heads.unknown", plain(&glance.unknown), vec![]),
         part("mail.heads.hurt", plain(&hurt), vec![page.safety.defer.clone()]),
         LetterPart { numbered: true, ..part("mail.heads.next", next.collect(), vec![answer]) },
-        part("mail.heads.attached", attached.collect(), vec![w.plain("mail.whole")]),
+        part("mail.heads.attached", attached(w, enclosed), vec![w.plain("mail.whole")]),
     ]);
     if w.case.job.accepted.is_none() {
         let at = parts.len() - 1;
         parts.insert(at, reply_form(w));
     }
-    parts.retain(|part| !part.points.is_empty() || !part.paragraphs.is_empty());
+    parts.retain(LetterPart::says_something);
     parts
 }
 
@@ -226,6 +227,49 @@ fn reply_form(w: &Writer<'_>) -> LetterPart {
         points: lines.iter().map(|line| Point::plain(line)).collect(),
         numbered: false,
         paragraphs: vec![w.plain("mail.reply.no_order")],
+    }
+}
+
+fn fact_lines(w: &Writer<'_>, facts: &[Fact]) -> Vec<String> {
+    let line = |fact: &Fact| {
+        let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
+        w.say("mail.fact", both)
+    };
+    facts.iter().map(line).collect()
+}
+
+fn greeting(w: &Writer<'_>) -> String {
+    w.say("mail.greeting", [("customer", w.case.job.customer.full_name().as_ref())])
+}
+
+fn part(w: &Writer<'_>, head: &str, points: Vec<Point>, paragraphs: Vec<String>) -> LetterPart {
+    let head = w.plain(head);
+    LetterPart { head, lead: String::new(), points, numbered: false, paragraphs }
+}
+
+fn plain(texts: &[String]) -> Vec<Point> {
+    texts.iter().map(|text| Point::plain(text)).collect()
+}
+
+/// Every attached paper in a line.
+fn attached(w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Vec<Point> {
+    let line = |paper: &Attached<'_>| {
+        let (name, order) = match paper.edition {
+            AttachedEdition::Paper => ("paper", None),
+            AttachedEdition::Phone => ("phone", None),
+            AttachedEdition::Signed => ("signed", None),
+            AttachedEdition::Order(number) => ("order", Some(number)),
+            AttachedEdition::OrderToSign(number) => ("order_to_sign", Some(number)),
+        };
+        let facts = context! { file => paper.name, pages => paper.pages, order => order };
+        Point::plain(&w.say_with(&format!("mail.attached.{name}"), facts))
+    };
+    enclosed.papers.iter().map(line).collect()
+}
+
+impl LetterPart {
+    fn says_something(&self) -> bool {
+        !self.points.is_empty() || !self.paragraphs.is_empty()
     }
 }
 
@@ -263,7 +307,7 @@ fn of_space(w: &Writer<'_>, line: &OptionLine) -> Point {
     Point::led(lead, w.say("space.mail_days", [("days", days), ("ready", car_back)]))
 }
 
-impl Letter<'_> {
+impl Letter {
     /// The mail as plain text that is complete in itself. Lines end in CRLF.
     pub fn text(&self) -> String {
         text::text(self)
@@ -281,12 +325,12 @@ impl Letter<'_> {
 
     fn values(&self) -> Value {
         let letter = self.clone();
-        let Page { frame, glance, .. } = letter.page.clone();
-        let facts = glance.answers.into_iter().map(|fact| {
+        let frame = letter.frame;
+        let facts = letter.answers.into_iter().map(|fact| {
             let Fact { label, value, note } = fact;
             context! { label, value, note }
         });
-        let bars = glance.bars.into_iter().map(|bar| {
+        let bars = letter.bars.into_iter().map(|bar| {
             let MoistureBar { reading, at, limits, caption, alt } = bar;
             let limits = limits.into_iter().map(|LimitBar { label, at, first }| {
                 context! { label, at, first }
@@ -307,9 +351,9 @@ impl Letter<'_> {
             demo => frame.head.demo,
             greeting => letter.greeting,
             opening => letter.opening,
-            headline => glance.headline,
-            reason => glance.reason,
-            floor_is => glance.floor_is,
+            headline => letter.headline,
+            reason => letter.reason,
+            floor_is => letter.floor_is,
             facts => facts.collect::<Vec<_>>(),
             bars => bars.collect::<Vec<_>>(),
             parts => parts.collect::<Vec<_>>(),

@@ -3,6 +3,7 @@
 
 mod html;
 mod letter;
+mod signed;
 mod typed;
 
 use std::collections::BTreeSet;

@@ -52,7 +52,7 @@ impl std::error::Error for DraftFault {}
 /// [`DraftFault`], most of all when the shop has no address to send from.
 pub fn draft(
     w: &Writer<'_>,
-    letter: &Letter<'_>,
+    letter: &Letter,
     html: String,
     enclosed: &Enclosed<'_>,
 ) -> Result<Vec<u8>, DraftFault> {

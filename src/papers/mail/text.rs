@@ -10,15 +10,15 @@ const WIDTH: usize = 78;
 const BAR: usize = 60;
 
 /// A text of lines that end in CRLF.
-pub fn text(letter: &Letter<'_>) -> String {
-    let (glance, head) = (&letter.page.glance, &letter.page.frame.head);
+pub fn text(letter: &Letter) -> String {
+    let head = &letter.frame.head;
     let mut blocks: Vec<String> = vec![];
     blocks.extend(head.demo.iter().map(|demo| wrap(demo, "", "")));
     blocks.push(wrap(&letter.greeting, "", ""));
     blocks.push(wrap(&letter.opening, "", ""));
-    let reason = [wrap(&glance.reason, "", ""), wrap(&glance.floor_is, "", "")];
-    blocks.push(under_heading(&glance.headline, &reason));
-    let facts = letter.fact_lines.iter().zip(&glance.answers).map(|(line, fact)| {
+    let reason = [wrap(&letter.reason, "", ""), wrap(&letter.floor_is, "", "")];
+    blocks.push(under_heading(&letter.headline, &reason));
+    let facts = letter.fact_lines.iter().zip(&letter.answers).map(|(line, fact)| {
         let line = wrap(line, "", "  ");
         if fact.note.is_empty() {
             line
@@ -27,7 +27,7 @@ pub fn text(letter: &Letter<'_>) -> String {
         }
     });
     blocks.push(facts.collect::<Vec<_>>().join("\n"));
-    for bar in &glance.bars {
+    for bar in &letter.bars {
         let limits = bar
             .limits
             .iter()

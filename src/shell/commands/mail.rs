@@ -3,13 +3,16 @@
 use std::borrow::Cow;
 use std::path::Path;
 
-use slableaf::papers::mail::{self, Attached, AttachedEdition, DraftFault, Enclosed};
+use slableaf::papers::mail::{self, Attached, AttachedEdition, DraftFault, Enclosed, Letter};
+use slableaf::papers::proposal::writer::Writer;
 use slableaf::read::limits::RECORD_BYTES;
+use slableaf::say::words::WordsError;
 
 use crate::shell::args::{Mail, Paper};
+use crate::shell::commands::mail_signed::{Folders, mail_signed};
 use crate::shell::store::{
-    Cache, Issued, JobPapers, LoadedJob, Records, job_of_record, judge_any, load_files,
-    read_acceptance, read_plain, refuse_other_than_folder, since_signed, warn_of_age, write_file,
+    Cache, Issued, JobPapers, LoadedJob, Records, judge_any, load_files, read_acceptance,
+    read_plain, refuse_other_than_folder, warn_of_age, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -32,25 +35,8 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     refuse_other_than_folder(&papers)?;
     if let Some(signed) = read_acceptance(&wanted.files.job)? {
         let records = Records::open(folder, &signed.number)?;
-        let issued = signed.put_out(&records, &papers, report)?;
-        // Whatever cannot be held against it does not keep the signed paper from being sent.
-        if let Ok(Some(since)) = since_signed(&wanted.files.job, &cache) {
-            since.warn(&wanted.files.job, report);
-        }
-        report.warn(
-            "the words of this mail are those of the offer, and the customer has signed it",
-            "the signed paper is attached; change the words before you send it",
-        );
-        // The mail says what was signed as it was then, and goes to where the customer is now.
-        let mut then = job_of_record(&issued.stored, &cache)?;
-        then.input.job.customer.email = now.job.customer.email;
-        then.input.job.customer.second_email = now.job.customer.second_email;
-        then.input.shop.email = now.shop.email;
-        let spaces = then.input.job.of_spaces();
-        let judged = judge_any(&then.input, &spaces)?;
-        let job_papers = JobPapers::of_record(&then, &judged, &issued.stored.record)?;
-        let phone = signed.put_out_for_phone(&records, &papers)?;
-        return write_draft(&job_papers, &issued, phone.as_ref(), out, &shop_file, report);
+        let folders = Folders { records: &records, papers: &papers, out };
+        return mail_signed(wanted, &signed, &now, &folders, &shop_file, &cache, report);
     }
     let job = LoadedJob::of(files, now, &cache)?;
     job.unprinted.warn(report);
@@ -93,40 +79,64 @@ fn write_draft(
     shop_file: &str,
     report: &mut Report,
 ) -> Result<Exit> {
-    let issued: Vec<&Issued> = [printed].into_iter().chain(phone).collect();
-    let names: Vec<Cow<'_, str>> = issued.iter().map(|one| file_name(one)).collect();
     let record = &printed.stored.record;
     let page = job_papers.proposal_page(Some(record.revision), record.replaces.as_ref())?;
-    let editions = [AttachedEdition::Paper, AttachedEdition::Phone];
-    let papers = editions.into_iter().zip(&issued).zip(&names);
-    let papers = papers.map(|((edition, one), name)| Attached {
-        edition,
-        name,
-        pages: one.stored.record.paper.pages,
-        pdf: &one.pdf,
-    });
-    let enclosed = Enclosed { revision: record.revision, papers: papers.collect() };
-    let writer = job_papers.writer();
-    let no_words = |error| job_papers.no_words(&error);
-    let letter = mail::letter(&writer, &page, &enclosed).map_err(no_words)?;
-    let html = letter.html(job_papers.job.layouts.layouts()).map_err(no_words)?;
-    let draft = mail::draft(&writer, &letter, html, &enclosed)
-        .map_err(|fault| refusal(&fault, shop_file))?;
-    let by_hand = letter.by_hand(&writer, &enclosed).map_err(no_words)?;
+    let phone = phone.map(|phone| (AttachedEdition::Phone, phone));
+    let issued: Vec<_> = [(AttachedEdition::Paper, printed)].into_iter().chain(phone).collect();
+    let draft = Draft { job_papers, issued: &issued, revision: record.revision };
     // A draft has the number of its proposal: there is one kind of revision.
     let stem = format!("{}-mail-r{}", record.number, record.revision);
-    keep_draft(&out.join(format!("{stem}.eml")), &draft, report)?;
-    let to = job_papers.job.input.job.customer.mail_to();
-    let to: Vec<&str> = to.map(|address| address.0.as_str()).collect();
-    report.say(if to.is_empty() {
-        "  opens unsent in a mail program; the job has no `email` under `[customer]`".to_owned()
-    } else {
-        format!("  opens unsent in a mail program, to {}", to.join(" and "))
-    });
-    keep_draft(&out.join(format!("{stem}.txt")), by_hand.as_bytes(), report)?;
-    let paths: Vec<String> = issued.iter().map(|one| one.path.display().to_string()).collect();
-    report.say(format!("  the same words, to send by hand with {} attached", paths.join(" and ")));
-    Ok(Exit::Fine)
+    draft.keep(|w, enclosed| mail::letter(w, &page, enclosed), &stem, out, shop_file, report)
+}
+
+/// A draft to be written, with what is attached.
+pub struct Draft<'a> {
+    pub job_papers: &'a JobPapers<'a>,
+    /// The papers, the proposal first.
+    pub issued: &'a [(AttachedEdition, &'a Issued)],
+    pub revision: u32,
+}
+
+impl Draft<'_> {
+    /// Writes the draft and its loose text, and says where.
+    pub fn keep(
+        &self,
+        letter: impl FnOnce(&Writer<'_>, &Enclosed<'_>) -> std::result::Result<Letter, WordsError>,
+        stem: &str,
+        out: &Path,
+        shop_file: &str,
+        report: &mut Report,
+    ) -> Result<Exit> {
+        let Self { job_papers, issued, revision } = *self;
+        let names: Vec<Cow<'_, str>> = issued.iter().map(|(_, one)| file_name(one)).collect();
+        let papers = issued.iter().zip(&names).map(|((edition, one), name)| Attached {
+            edition: *edition,
+            name,
+            pages: one.stored.record.paper.pages,
+            pdf: &one.pdf,
+        });
+        let enclosed = Enclosed { revision, papers: papers.collect() };
+        let writer = job_papers.writer();
+        let no_words = |error| job_papers.no_words(&error);
+        let letter = letter(&writer, &enclosed).map_err(no_words)?;
+        let html = letter.html(job_papers.job.layouts.layouts()).map_err(no_words)?;
+        let draft = mail::draft(&writer, &letter, html, &enclosed)
+            .map_err(|fault| refusal(&fault, shop_file))?;
+        let by_hand = letter.by_hand(&writer, &enclosed).map_err(no_words)?;
+        keep_draft(&out.join(format!("{stem}.eml")), &draft, report)?;
+        let to = job_papers.job.input.job.customer.mail_to();
+        let to: Vec<&str> = to.map(|address| address.0.as_str()).collect();
+        report.say(if to.is_empty() {
+            "  opens unsent in a mail program; the job has no `email` under `[customer]`".to_owned()
+        } else {
+            format!("  opens unsent in a mail program, to {}", to.join(" and "))
+        });
+        keep_draft(&out.join(format!("{stem}.txt")), by_hand.as_bytes(), report)?;
+        let paths = issued.iter().map(|(_, one)| one.path.display().to_string());
+        let paths = paths.collect::<Vec<_>>().join(" and ");
+        report.say(format!("  the same words, to send by hand with {paths} attached"));
+        Ok(Exit::Fine)
+    }
 }
 
 fn file_name(issued: &Issued) -> Cow<'_, str> {

@@ -28,7 +28,8 @@ fn page_one_has_every_task_with_its_times() {
         let page = letters(&sheet(&folder)[0]);
         let mut from = 0;
         for day in crew_days(&folder) {
-            for line in day.description.lines() {
+            // What nobody has signed says so first.
+            for line in day.description.lines().filter(|line| !line.starts_with("Not signed")) {
                 // `7:30 am to 8 am: Set up`, in this order down the page.
                 let (times, task) = line.split_once(": ").unwrap();
                 let row = letters(&format!("{times}{task}"));

@@ -95,7 +95,7 @@ fn a_changed_job_gives_a_second_revision_and_leaves_the_first() {
     assert_eq!(folder.bytes("shop/2026-0142-crew-sheet-r1.pdf"), first);
     let second = readers::text(&folder.path("shop/2026-0142-crew-sheet-r2.pdf"));
     shows(&second, "Ring twice");
-    shows(&second, "Revision 2");
+    shows(&second, "This sheet: revision 2");
     // What has not changed has no second revision.
     assert!(!folder.path("shop/2026-0142-buying-list-r2.csv").exists());
     assert!(!folder.path("papers/2026-0142-days-r2.ics").exists());

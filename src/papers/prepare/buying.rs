@@ -10,7 +10,7 @@ use crate::base::quantity::{Mass, Volume};
 use crate::base::spreadsheet::{guard_cell, to_csv};
 use crate::model::book::Stuff;
 use crate::model::job::Units;
-use crate::papers::prepare::sheet::Pair;
+use crate::papers::prepare::sheet::{Pair, is_agreed};
 use crate::papers::prepare::shop_frame;
 use crate::papers::proposal::page::Frame;
 use crate::papers::proposal::writer::Writer;
@@ -25,6 +25,8 @@ pub struct BuyingList {
     #[serde(flatten)]
     pub frame: Frame,
     pub floor: String,
+    /// Statement that nobody has signed for this floor; empty where it was signed.
+    pub unsigned: String,
     pub intro: String,
     /// The customer's choices, for the right box; empty when none was made.
     pub choices: Vec<LookChoice>,
@@ -91,6 +93,7 @@ pub fn buying_list(
     w.checked(BuyingList {
         frame: shop_frame(w, issue, w.say("crew.buying.title", job)),
         floor: w.name(option.key()),
+        unsigned: w.plain_if(!is_agreed(w, option), "crew.buying.unsigned"),
         intro: w.plain("crew.buying.intro"),
         choices: look_chosen(w),
         suppliers,

@@ -6,7 +6,8 @@ use crate::base::calendar::{Clock, Moment};
 use crate::base::quantity::Hours;
 use crate::model::system::GritHow;
 use crate::papers::prepare::ics::{Event, Time, calendar};
-use crate::papers::proposal::writer::{Writer, by_day, joined, values};
+use crate::papers::prepare::sheet::is_agreed;
+use crate::papers::proposal::writer::{Writer, joined, values};
 use crate::price::case::FloorOption;
 use crate::price::estimate::labor::Task;
 use crate::price::floor::{CoatStuff, FloorCoat};
@@ -23,6 +24,7 @@ pub fn crew_days(
     revision: u32,
 ) -> Result<Option<String>, WordsError> {
     let mut events = vec![];
+    let unsigned = (!is_agreed(w, option)).then(|| w.plain("crew.sheet.unsigned"));
     for (number, day) in (1_u32..).zip(visits(&option.estimate.schedule.stretches)) {
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
         let tasks = day.iter().map(|stretch| {
@@ -44,7 +46,7 @@ pub fn crew_days(
             from: first.from,
             to: Some(last.to),
             summary: w.say("crew.days.summary", summary),
-            description: tasks.collect::<Vec<_>>().join("\n"),
+            description: unsigned.iter().cloned().chain(tasks).collect::<Vec<_>>().join("\n"),
         });
     }
     let name = w.say_with("crew.days.crew_calendar", job_values(w));
@@ -66,6 +68,7 @@ pub fn customer_days(
     let contact =
         contact.map(|contact| w.say("crew.days.visit_contact", [("contact", contact.as_str())]));
     let contact = joined(contact);
+    let unsigned = w.plain_if(!is_agreed(w, option), "crew.days.visit_unsigned");
     let mut events = vec![];
     for (number, day) in (1_u32..).zip(visits(&schedule.stretches)) {
         let (Some(first), Some(last)) = (day.first(), day.last()) else { continue };
@@ -74,7 +77,11 @@ pub fn customer_days(
             from: half_hour(first.from),
             to: Some(half_hour(last.to)),
             summary: in_space(w, w.say("crew.days.visit", [("floor", w.the_name(option.key()))])),
-            description: joined([w.plain("crew.days.visit_note"), contact.clone()]),
+            description: joined([
+                unsigned.clone(),
+                w.plain("crew.days.visit_note"),
+                contact.clone(),
+            ]),
         });
     }
     let milestones =
@@ -84,7 +91,7 @@ pub fn customer_days(
     for (what, moment) in milestones {
         events.push(DayEntry {
             key: what.to_owned(),
-            from: by_day(moment),
+            from: moment.by_day(),
             to: None,
             summary: in_space(w, w.plain(&format!("crew.days.{what}"))),
             description: w.plain("crew.days.milestone_note"),

@@ -21,6 +21,10 @@ pub use sheet::{CrewSheet, crew_sheet};
 
 /// The frame of a paper for the shop. Large print is for the customer's papers alone.
 fn shop_frame(w: &Writer<'_>, issue: &Issue, title: String) -> Frame {
-    let frame = frame(w, issue, title, w.words.crew_labels.clone());
+    let mut frame = frame(w, issue, title, w.words.crew_labels.clone());
+    // It is numbered by itself; the customer's papers have revisions of their own.
+    if let Some(number) = issue.revision {
+        frame.head.revision = w.say("crew.sheet.revision", [("number", number)]);
+    }
     Frame { edition: PageForm::Usual.word(), ..frame }
 }

@@ -1,6 +1,7 @@
 //! The crew sheet: one job's work at a glance, for gloved hands. Hours, film targets and mixes are
 //! the shop's own, so it never goes to a customer.
 
+use minijinja::context;
 use serde::Serialize;
 
 use crate::base::figure::Figure;
@@ -28,6 +29,8 @@ pub struct CrewSheet {
     #[serde(flatten)]
     pub frame: Frame,
     pub floor: String,
+    /// Statement that nobody has signed for this floor; empty where it was signed.
+    pub unsigned: String,
     /// The customer's telephone number.
     pub phone: Option<String>,
     /// Floor, crew, slab: label and value.
@@ -97,6 +100,7 @@ pub fn crew_sheet(
     w.checked(CrewSheet {
         frame: shop_frame(w, issue, w.say("crew.sheet.title", job)),
         floor: w.name(option.key()),
+        unsigned: w.plain_if(!is_agreed(w, option), "crew.sheet.unsigned"),
         phone: w.case.job.customer.phone.clone(),
         facts: facts(w, option),
         choices: look(w),
@@ -122,6 +126,11 @@ pub fn crew_sheet(
     })
 }
 
+/// True for the floor that was signed.
+pub(super) fn is_agreed(w: &Writer<'_>, option: &FloorOption<'_>) -> bool {
+    w.case.job.accepted.as_ref().is_some_and(|accepted| accepted.floor == *option.key())
+}
+
 fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
     let take_off = &w.case.site.take_off;
     let mut facts = vec![];
@@ -133,6 +142,15 @@ fn facts(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Pair> {
         add("crew.facts.upright", w.figure(take_off.upright));
     }
     add("crew.facts.edge", w.figure(take_off.edge));
+    if let Some(accepted) = w.case.job.accepted.as_ref().filter(|_| is_agreed(w, option)) {
+        let order = w.case.job.signed_orders().next_back().map(|order| order.revision);
+        let facts = context! {
+            revision => accepted.revision,
+            signed => w.date(accepted.on),
+            order => order,
+        };
+        add("crew.facts.agreed", w.say_with("crew.sheet.agreed", facts));
+    }
     add("crew.facts.crew", w.figures.number(f64::from(option.estimate.crew), 0));
     if let Some(air) = w.case.site.air {
         add("crew.facts.slab", w.figure(air.slab));

@@ -5,21 +5,18 @@ use std::path::Path;
 use jiff::civil::Date;
 use serde::Serialize;
 use slableaf::judge::Judged;
-use slableaf::judge::spaces::judge_chosen;
-use slableaf::model::job::Job;
-use slableaf::model::space::{Place, Space};
+use slableaf::model::space::Place;
 use slableaf::papers::prepare::{
     BuyingList, CrewSheet, buying_csv, buying_list, crew_days, crew_sheet, customer_days,
 };
 use slableaf::papers::proposal::Issue;
 use slableaf::price::case::FloorOption;
-use slableaf::read::Input;
 use slableaf::say::words::WordsError;
 use slableaf::typeset::{Manuscript, PaperKind};
 
 use crate::shell::args::Prepare;
 use crate::shell::store::{
-    Cache, JudgedJob, LoadedFiles, Saved, ShopLayouts, Unprinted, floor_of, judge_any,
+    Cache, JudgedJob, LoadedFiles, Saved, ShopLayouts, Unprinted, floor_of, judge_for_work,
     keep_numbered, lies_in, load_files, one_floor, say_unchanged, since_signed, typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
@@ -29,21 +26,32 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let (files, mut input) = load_files(&wanted.files, &cache)?;
     let crews = cache.layouts(&files.shop_folder, &input.shop.language)?;
     Unprinted::settle(&files, &mut input, &crews)?.warn(report);
-    match since_signed(&wanted.files.job, &cache) {
-        Ok(Some(since)) => {
+    match since_signed(&wanted.files.job, &cache)? {
+        Some(since) => {
             since.warn(&wanted.files.job, report);
             input = since.to_be_laid(&input);
         }
-        Ok(None) => {}
-        Err(error) => report.warn(
-            &format!("what was signed cannot be looked up: {error}"),
-            "these papers are for the job as its file says it today",
+        None => report.warn(
+            "nobody has signed this job: its papers are marked so, and nothing is agreed by them",
+            "write what was signed under `[accepted]` in the job, then `prepare` again",
         ),
     }
     let spaces = input.job.of_spaces();
     let judged = judge_for_work(&input, &spaces)?;
     let customers = cache.layouts(&files.shop_folder, input.customers_language())?;
     let floors = floors(&judged, wanted.floor.as_deref())?;
+    for (judged, option) in &floors {
+        let accepted = judged.case.job.accepted.as_ref();
+        if accepted.is_some_and(|accepted| accepted.floor != *option.key()) {
+            report.warn(
+                &format!(
+                    "`{}` is not the floor that was signed: its papers are marked so",
+                    option.key()
+                ),
+                "leave out `--floor` for the floor that was signed",
+            );
+        }
+    }
     let inside = files.folder(wanted.out.as_ref(), "shop-only", "--out")?;
     let outside = files.folder(wanted.papers.as_ref(), "papers", "--papers")?;
     if lies_in(&inside, &outside) {
@@ -108,18 +116,6 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
         report.say("no calendars: the job has no `start` under `[plan]` yet");
     }
     Ok(Exit::Fine)
-}
-
-/// Judges a job for its work: of several spaces those that were accepted, else those that are recommended.
-fn judge_for_work<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJob<'a>> {
-    let judged = judge_any(input, spaces)?;
-    let JudgedJob::Spaces(job, all) = &judged else { return Ok(judged) };
-    let floor = |(space, judged): (&Space, &Judged<'_>)| match &job.accepted {
-        Some(accepted) => accepted.of(&space.place.name).map(|own| own.floor),
-        None => judged.recommendation.recommended().cloned(),
-    };
-    let floors = job.spaces.iter().zip(&all.spaces).map(floor).collect();
-    Ok(JudgedJob::Spaces(&input.job, judge_chosen(input, spaces, floors)))
 }
 
 /// The floors that are laid, each with the judgment of its space.

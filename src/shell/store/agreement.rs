@@ -1,10 +1,13 @@
 //! The agreement on a job, from its records: the accepted paper and the signed orders after it.
 
+use std::path::Path;
+
+use slableaf::base::source::{Diagnostic, Span};
 use slableaf::issued::{Agreed, NotAgreed, agreed};
 use slableaf::model::job::{Accepted, Job};
 
 use crate::shell::args::Paper;
-use crate::shell::store::{INPUTS, Records, StoredRecord, read_alone};
+use crate::shell::store::{INPUTS, Records, StoredRecord, read_alone, read_text};
 use crate::shell::terminal::{Error, Exit, Result};
 
 /// The agreement on a job.
@@ -17,30 +20,42 @@ pub struct Agreement {
 }
 
 impl Agreement {
-    /// Reads what was agreed on a job that was accepted.
-    pub fn read(job: &Job, accepted: &Accepted, records: &Records) -> Result<Self> {
-        let stored = accepted_record(accepted, records)?;
-        let date = stored.record.date.0;
+    /// Reads what was agreed on a job that was accepted; `path` is the job's file.
+    pub fn read(path: &Path, job: &Job, accepted: &Accepted, records: &Records) -> Result<Self> {
         let revision = accepted.revision;
+        let Some(stored) = records.find(Paper::Proposal.name(), revision)? else {
+            let folder = records.record_folder(Paper::Proposal.name(), revision);
+            let message = format!(
+                "revision {revision} was accepted, and there is no record of it: {}",
+                folder.display()
+            );
+            let error = located(path, &accepted.span, &message, &[SET_RIGHT, WRITE_IT]);
+            return Err(error.exit(Exit::Files));
+        };
+        let date = stored.record.date.0;
         let mut agreed = agreed(&stored.record.facts, date, accepted).map_err(|why| {
-            refused(
-                Exit::Input,
-                format!("revision {revision} cannot have been accepted: {why}"),
-                &why,
-            )
+            let message = format!("revision {revision} cannot have been accepted: {why}");
+            let more = match &why {
+                NotAgreed::Addition(_) => Some(ONLY_PRICED),
+                NotAgreed::Floor(_) | NotAgreed::TooEarly { .. } => None,
+            };
+            let help: Vec<&str> = [SET_RIGHT].into_iter().chain(more).collect();
+            located(path, &accepted.span, &message, &help)
         })?;
         let mut order = None;
         let kind = Paper::ChangeOrder.name();
-        for signed in job.signed_orders() {
+        for one in &job.orders {
+            let Some(signed) = one.signed else { continue };
             let number = signed.revision;
+            let refused = |message: &str, help: &str| located(path, &one.span, message, &[help]);
             let Some(stored) = records.find(kind, number)? else {
                 let folder = records.folder().display();
                 let message = format!(
                     "change order {number} was signed, and there is no record of it in {folder}"
                 );
-                return Err(Error::new(Exit::Files, message).help(
-                    "set `[[order]]` in the job to what was signed, or bring the record back",
-                ));
+                let help =
+                    "set `[[order]]` to what was signed, or bring the record back from a backup";
+                return Err(refused(&message, help).exit(Exit::Files));
             };
             let Some(ordered) = &stored.record.facts.order else {
                 let message = format!("{} is no change order", stored.folder.display());
@@ -49,7 +64,8 @@ impl Agreement {
             if ordered.agreed.orders != agreed.orders {
                 let message =
                     format!("change order {number} does not follow what was signed before it");
-                return Err(Error::new(Exit::Input, message).help(
+                return Err(refused(
+                    &message,
                     "list every signed order under `[[order]]`, and write the last one anew if it was made before another was signed",
                 ));
             }
@@ -86,14 +102,16 @@ pub fn accepted_record(accepted: &Accepted, records: &Records) -> Result<StoredR
     }
 }
 
-const SET_RIGHT: &str = "set `[accepted]` in the job to what was signed, or bring the record back";
+const SET_RIGHT: &str =
+    "set `[accepted]` in the job to what was signed, or bring the record back from a backup";
+const WRITE_IT: &str = "if the paper was never written here, leave `[accepted]` out, `write` the proposal, and have it signed";
+const ONLY_PRICED: &str = "an addition can be ticked only where the paper names its price";
 
-fn refused(exit: Exit, message: String, why: &NotAgreed) -> Error {
-    let error = Error::new(exit, message).help(SET_RIGHT);
-    match why {
-        NotAgreed::Addition(_) => {
-            error.help("an addition can be ticked only where the paper names its price")
-        }
-        NotAgreed::Floor(_) | NotAgreed::TooEarly { .. } => error,
-    }
+/// A fault of what the job says was signed, with its place.
+fn located(path: &Path, span: &Span, message: &str, help: &[&str]) -> Error {
+    // A file that was read a moment ago and is gone now leaves the message without its lines.
+    let file = read_text(path).map(|(source, _)| source);
+    let problem = Diagnostic::at(span, message);
+    let problem = help.iter().fold(problem, |problem, help| problem.help(*help));
+    Error::problems(vec![problem], file.into_iter().collect())
 }

@@ -32,7 +32,38 @@ impl Moment {
     pub fn of_day(self) -> Hours {
         Hours::hours(self.0.as_hours() - f64::from(self.day() - 1) * 24.0)
     }
+
+    /// The half hour from which something may be done. It is never midnight, of which a reader cannot tell
+    /// whether it opens the day or ends it.
+    pub fn half_hour(self) -> Self {
+        let half_hour = Self(Hours::hours((self.0.as_hours() * 2.0 - STEP_SLACK).ceil() / 2.0));
+        let at_midnight = half_hour.of_day().as_minutes() < 1.0;
+        if at_midnight { Self(half_hour.0 + Hours::hours(0.5)) } else { half_hour }
+    }
+
+    /// The moment from which a customer may do something: the half hour, or by night the morning after it.
+    /// The rule, every paper and the calendars take it from here.
+    pub fn by_day(self) -> Self {
+        let moment = self.half_hour();
+        if !moment.is_at_night() {
+            return moment;
+        }
+        let day = moment.day() + u32::from(moment.of_day().as_hours() >= EVENING);
+        Self::on(day, Hours::hours(MORNING))
+    }
+
+    /// True for an hour that nobody plans by.
+    pub fn is_at_night(self) -> bool {
+        !(MORNING..EVENING).contains(&self.of_day().as_hours())
+    }
 }
+
+/// Covers the last bits of binary arithmetic, in half hours.
+const STEP_SLACK: f64 = 1e-6;
+
+/// Hours of the day between which a customer may be told an hour. Common practice, no published source.
+const MORNING: f64 = 7.0;
+const EVENING: f64 = 21.0;
 
 /// Days past this are one: no floor takes millennia, and days can be added without overflow.
 const LAST_DAY: u32 = 1_000_000;
@@ -224,5 +255,21 @@ mod tests {
         assert_eq!(clock.open_day(1), 1);
         assert_eq!(clock.open_day(2), 6);
         assert_eq!(clock.date(6), Some("2026-07-07".parse().unwrap()));
+    }
+
+    /// By hand: 8:10 pm is said as 8:30 pm; 9 pm and later, and before 7 am, as the morning that follows.
+    #[test]
+    fn what_falls_into_the_night_is_the_morning_after() {
+        let of = |day: u32, hour: f64| {
+            let moment = Moment::on(day, Hours::hours(hour)).by_day();
+            (moment.day(), moment.of_day().as_hours())
+        };
+        assert_eq!(of(1, 20.0 + 1.0 / 6.0), (1, 20.5));
+        assert_eq!(of(1, 20.5), (1, 20.5));
+        assert_eq!(of(1, 20.6), (2, 7.0));
+        assert_eq!(of(1, 23.9), (2, 7.0));
+        assert_eq!(of(2, 0.0), (2, 7.0));
+        assert_eq!(of(2, 6.5), (2, 7.0));
+        assert_eq!(of(2, 7.0), (2, 7.0));
     }
 }

@@ -236,7 +236,7 @@ pub enum Compared {
     State(OfferState),
     Moisture(MoistureRank),
     /// The day on which the car may return, counted from the first day of work; where no car drives, that
-    /// on which things may be carried in.
+    /// on which things may be carried in. What falls into the night is the morning after.
     CarBack(u32),
     /// The longest usual life in years; the room over the reading where it breaks ties.
     Life(u32, Option<Band>),
@@ -444,7 +444,7 @@ fn compare(
         RuleStep::Moisture => Compared::Moisture(MoistureRank::of(choice, case)),
         RuleStep::Wish { wish: Wish::Quick } => {
             let cars = case.job.has_cars();
-            Compared::CarBack(choice.estimate.schedule.in_full_use(cars).day())
+            Compared::CarBack(choice.estimate.schedule.in_full_use(cars).by_day().day())
         }
         RuleStep::Wish { wish: Wish::Lasting } => {
             let open = case.job.slab.open_to_ground();

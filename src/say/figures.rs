@@ -5,7 +5,7 @@ mod apart;
 mod crew;
 mod time;
 
-pub use time::{CLOCK_STEP, Toward, earliest};
+pub use time::{CLOCK_STEP, Toward};
 
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -130,6 +130,9 @@ pub struct Figures<'a> {
     pub currency: &'a str,
     pub words: &'a FigureWords,
 }
+
+/// Part of a figure by which binary fractions may fall short of a half: far less than any figure shows.
+const HALF_SLACK: f64 = 1e-9;
 
 impl Figures<'_> {
     pub fn write(&self, figure: &Figure) -> String {
@@ -316,9 +319,10 @@ impl Figures<'_> {
         }
     }
 
-    /// A number with a fixed count of decimals.
+    /// A number with a fixed count of decimals, halves away from zero as amounts of money are rounded. What
+    /// a change of units leaves below a half is the half.
     pub fn number(&self, value: f64, decimals: usize) -> String {
-        let text = format!("{:.decimals$}", value.abs());
+        let text = format!("{:.decimals$}", value.abs() * (1.0 + HALF_SLACK));
         let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
         let zero = text.chars().all(|c| c == '0' || c == '.');
         let minus = if value < 0.0 && !zero { MINUS } else { "" };

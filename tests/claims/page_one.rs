@@ -72,7 +72,7 @@ static REASONS: LazyLock<Vec<Sentence>> = LazyLock::new(|| {
         ("reason costs less", r"It costs less than ([^.]+?)(, as you asked)?\."),
         (
             "reason no amber",
-            r"Unlike (.+?), it has no coat in daylight that turns amber\. You asked for that\.",
+            r"Unlike (.+?), it has no coat in daylight that turns amber\.( You asked for that\.)?",
         ),
         (
             "reason against",
@@ -277,7 +277,7 @@ fn beside(r: &mut Reader<'_>, first: &Floor, claim: &'static str, found: &Captur
         }
         "reason close" => other.standing == "close" && rank(other) > rank(first),
         "reason barrier" => first.barrier && !other.barrier && r.on_ground() && !r.sheet_known(),
-        "reason sooner" => int(&first.drive["day"]) < int(&other.drive["day"]),
+        "reason sooner" => days_until(first) < days_until(other),
         "reason lasts longer" => first.life.1 > other.life.1 && first.life.0 >= other.life.0,
         "reason more room" => band(first) > band(other) && band(other).is_some(),
         "reason costs less" => first.total < other.total,
@@ -388,6 +388,14 @@ fn closed(r: &mut Reader<'_>, first: &Floor, value: &str, note: &str) {
     r.hold("the car is never back before the last day of work", day >= first.days, note);
 }
 
+/// The days until a floor is free: what falls into the night is the morning after. The results give the
+/// hour to two digits, which never hides a half hour.
+fn days_until(floor: &Floor) -> i64 {
+    let hour = floor.drive["hour"].as_f64().unwrap_or(f64::NAN);
+    let half_hours = (hour * 2.0 - 1e-6).ceil();
+    int(&floor.drive["day"]) + i64::from(half_hours >= 42.0)
+}
+
 /// From an hour of a day of work on: the day that is named, whether it is the morning of it, and the days until then.
 fn free_again(day: i64, date: Option<Date>, hour: f64) -> (String, bool, String) {
     // A half hour, never earlier; what falls into the night is the morning after.
@@ -401,9 +409,9 @@ fn free_again(day: i64, date: Option<Date>, hour: f64) -> (String, bool, String)
         Some(date) => named(date, "%a, %B %-d"),
         None => format!("day {}", day + later),
     };
-    let days = day + next;
+    let days = day + later;
     let start = after(1 - day);
-    let shown = match (start, after(next)) {
+    let shown = match (start, after(later)) {
         (Some(from), Some(to)) if from == to => named(from, "%B %-d"),
         (Some(from), Some(to)) if days <= 7 => {
             format!("{} to {}", named(from, "%a"), named(to, "%a"))

@@ -94,9 +94,9 @@ impl Papers {
         let parts: Vec<Value> = parts.collect();
         Ok(Self {
             mail: spaced(json!({
-                "headline": letter.page.glance.headline,
-                "reason": letter.page.glance.reason,
-                "facts": letter.page.glance.answers,
+                "headline": letter.headline,
+                "reason": letter.reason,
+                "facts": letter.answers,
                 "parts": parts,
                 "text": letter.text(),
             })),

@@ -305,7 +305,7 @@ fn choose(slab: &Slab, verdicts: &[Verdict], judged: &Judged<'_>) -> Option<usiz
     keep(&mut left, &|at| i64::from(verdicts[at].rank));
     for wish in &slab.wishes {
         match wish.as_str() {
-            "quick" => keep(&mut left, &|at| i64::from(estimate(at).schedule.drive.day())),
+            "quick" => keep(&mut left, &|at| free_day(estimate(at).schedule.drive.0.as_hours())),
             "lasting" => {
                 keep(&mut left, &|at| -i64::from(slab.floors[at].life));
                 if open {
@@ -414,4 +414,12 @@ fn slabs_at_random_come_by_everything() {
     for expected in seen.into_iter().chain(steps.map(|step| format!("{step:?}"))) {
         assert!(counts.get(&expected).is_some_and(|n| *n >= 5), "{expected}: {counts:#?}");
     }
+}
+
+/// The day on which a car is back, in hours from midnight before the first day: the next half hour, and
+/// from nine in the evening to seven in the morning the morning that follows.
+fn free_day(hours: f64) -> i64 {
+    let half_hours = (hours * 2.0 - 1e-6).ceil() as i64;
+    let (day, of_day) = (half_hours / 48 + 1, half_hours % 48);
+    day + i64::from(of_day >= 42)
 }

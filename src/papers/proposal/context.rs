@@ -98,7 +98,7 @@ impl Writer<'_> {
             isocyanate => choice.floor.resins().any(|(_, resin)| resin.isocyanate),
             solvent => choice.floor.resins().any(|(_, resin)| resin.solvent.given().is_some()),
             drive => self.usable(schedule.drive),
-            walk => self.moment(schedule.walk),
+            walk => self.usable(schedule.walk),
         }
     }
 }

@@ -39,17 +39,18 @@ impl Comparison {
     /// True when it is so between the two floors.
     fn holds(
         self,
-        step: &StepTaken,
+        steps: &[StepTaken],
         (this, other): (&FloorOption<'_>, &FloorOption<'_>),
         cars: bool,
     ) -> bool {
-        let compared = |option: &FloorOption<'_>| {
+        let compared = |step: &StepTaken, option: &FloorOption<'_>| {
             step.compared.iter().find(|one| one.floor == *option.key()).map(|one| one.value)
         };
         match self {
             Self::Sooner => {
-                let day =
-                    |option: &FloorOption<'_>| option.estimate.schedule.in_full_use(cars).day();
+                let day = |option: &FloorOption<'_>| {
+                    option.estimate.schedule.in_full_use(cars).by_day().day()
+                };
                 day(this) < day(other)
             }
             Self::LastsLonger => {
@@ -64,10 +65,10 @@ impl Comparison {
             }
             Self::CostsLess => this.quote.total < other.quote.total,
             Self::NoAmber => !this.floor.shows_ambering() && other.floor.shows_ambering(),
-            Self::Against => {
-                compared(this) == Some(Compared::Concern(false))
-                    && compared(other) == Some(Compared::Concern(true))
-            }
+            Self::Against => steps.iter().any(|step| {
+                compared(step, this) == Some(Compared::Concern(false))
+                    && compared(step, other) == Some(Compared::Concern(true))
+            }),
         }
     }
 
@@ -87,7 +88,53 @@ impl Comparison {
 
 /// The reason for which a floor comes first.
 pub fn reason(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
-    joined([moisture_standing(w, first), decisive_comparison(w, first)])
+    joined([moisture_standing(w, first), decisive_comparison(w, first), over_cheaper(w, first)])
+}
+
+/// Comparisons that tell what a dearer floor does better, the more telling first.
+const OVER_CHEAPER: &[Comparison] =
+    &[Comparison::LastsLonger, Comparison::MoreRoom, Comparison::Sooner, Comparison::NoAmber];
+
+/// Returns what the recommended floor does better than every cheaper one that is clear and that the decisive
+/// step does not name; empty where there is none, or nothing is so of all of them.
+fn over_cheaper(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
+    if !w.recommendation.recommends(first.key()) {
+        return String::new();
+    }
+    let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
+    let is_named = |key: &Key| {
+        decisive.is_some_and(|step| {
+            step.compared.iter().any(|one| one.floor == *key) && !step.left.contains(key)
+        })
+    };
+    let cheaper: Vec<&FloorOption<'_>> = w
+        .offered()
+        .into_iter()
+        .filter(|other| other.quote.total < first.quote.total)
+        .filter(|other| other.moisture.standing == Standing::Clear && !is_named(other.key()))
+        .collect();
+    if cheaper.is_empty() {
+        return String::new();
+    }
+    let keys: Vec<Key> = cheaper.iter().map(|other| other.key().clone()).collect();
+    let (floors, cars) = (w.names(&keys), w.case.job.has_cars());
+    let holds = |comparison: Comparison, steps: &[StepTaken]| {
+        cheaper.iter().all(|other| comparison.holds(steps, (first, other), cars))
+    };
+    // What speaks against them on this slab comes first, where one concern is so of all.
+    let against = w.recommendation.steps.iter().find_map(|step| match step.rule {
+        RuleStep::Concern { concern } => {
+            holds(Comparison::Against, std::slice::from_ref(step)).then_some(concern)
+        }
+        _ => None,
+    });
+    let found = match against {
+        Some(_) => Some(Comparison::Against),
+        None => OVER_CHEAPER.iter().copied().find(|comparison| holds(*comparison, &[])),
+    };
+    let concern = against.map_or_else(String::new, |concern| concern_words(w, concern));
+    let facts = context! { floors, concern, wished => false, cars };
+    found.map_or_else(String::new, |comparison| w.say_with(comparison.word(), facts))
 }
 
 /// Returns the floor's standing to the slab's moisture; empty where no reading can be held against
@@ -161,6 +208,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
         rule => {
             let cars = w.case.job.has_cars();
             let so = |comparison: &&Comparison| {
+                let step = std::slice::from_ref(step);
                 others.iter().all(|other| comparison.holds(step, (first, other), cars))
             };
             let decided = Comparison::of(rule).iter().find(so);

@@ -13,7 +13,6 @@ use crate::base::calendar::{Clock, Moment};
 use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::base::quantity::Hours;
 use crate::judge::checks::Finding;
 use crate::judge::recommend::Recommendation;
 use crate::model::rules::Jurisdiction;
@@ -23,7 +22,7 @@ use crate::price::case::{Case, CouldAdd, FloorOption};
 use crate::price::cure::CureBasis;
 use crate::price::floor::Floor;
 use crate::price::schedule::{PlanBasis, USUAL_SLAB};
-use crate::say::figures::{Figures, earliest};
+use crate::say::figures::Figures;
 use crate::say::template::fill;
 use crate::say::words::{Words, WordsError};
 
@@ -222,18 +221,6 @@ impl<'a> Writer<'a> {
         self.clock().date(moment.day())
     }
 
-    /// From when on something may be done, never earlier than it is: `May 27, 2026, about 4 pm`, or
-    /// `day 2, about 4 pm`.
-    pub fn moment(&self, moment: Moment) -> String {
-        let clock = self.figures.clock(moment);
-        let moment = earliest(moment);
-        let (name, day) = match self.day_of(moment) {
-            Some(date) => ("time.dated", ("date", self.figures.date_short(date))),
-            None => ("time.numbered", ("day", moment.day().to_string())),
-        };
-        self.say(name, [day, ("clock", clock)])
-    }
-
     /// From when on a customer may do something, as one plans a day: `Thursday, May 28, 4 pm`. What falls into the
     /// night is said for the morning after: `the morning of Friday, May 29`.
     pub fn usable(&self, moment: Moment) -> String {
@@ -258,24 +245,21 @@ impl<'a> Writer<'a> {
     /// `words` are the sentences for the morning of a day and for an hour of it.
     fn usable_in(&self, moment: Moment, name: impl Fn(Date) -> String, words: [&str; 2]) -> String {
         let [morning, at] = words;
-        let moment = earliest(moment);
-        let hour = moment.of_day().as_hours();
-        let night = !(MORNING..EVENING).contains(&hour);
-        let day = moment.day() + u32::from(hour >= EVENING);
-        let day = match self.clock().date(day) {
+        let by_day = moment.by_day();
+        let day = match self.day_of(by_day) {
             Some(date) => name(date),
-            None => self.say("time.day_in_sentence", [("day", day)]),
+            None => self.say("time.day_in_sentence", [("day", by_day.day())]),
         };
-        if night {
+        if moment.half_hour().is_at_night() {
             return self.say(morning, [("day", day)]);
         }
-        self.say(at, [("day", day), ("clock", self.figures.clock(moment))])
+        self.say(at, [("day", day), ("clock", self.figures.clock(by_day))])
     }
 
     /// From what day on something may be done: `May 29, 2026`, or `Day 4`. It goes with
     /// [`Figures::clock`].
     pub fn day(&self, moment: Moment) -> String {
-        let moment = earliest(moment);
+        let moment = moment.half_hour();
         match self.day_of(moment) {
             Some(date) => self.say("time.day_dated", [("date", self.date(date))]),
             None => self.say("time.day_numbered", [("day", moment.day())]),
@@ -301,21 +285,6 @@ impl<'a> Writer<'a> {
     pub fn slab_not_covered(choice: &FloorOption<'_>) -> bool {
         choice.estimate.schedule.basis == PlanBasis::Nearest
     }
-}
-
-/// Hours of the day between which a time is said by the clock.
-const MORNING: f64 = 7.0;
-const EVENING: f64 = 21.0;
-
-/// The moment from which papers let something be done: the half hour, or by night the morning after it.
-pub fn by_day(moment: Moment) -> Moment {
-    let moment = earliest(moment);
-    let hour = moment.of_day().as_hours();
-    if (MORNING..EVENING).contains(&hour) {
-        return moment;
-    }
-    let day = moment.day() - 1 + u32::from(hour >= EVENING);
-    Moment(Hours::hours(f64::from(day) * 24.0 + MORNING))
 }
 
 /// The distance between two values, never negative.

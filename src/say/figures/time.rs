@@ -80,9 +80,9 @@ impl Figures<'_> {
     }
 
     /// The time of day from which something may be done, to the half hour and never earlier than it
-    /// is: `4 pm`, `4:30 pm`, `noon`. Its day is that of [`earliest`].
+    /// is: `4 pm`, `4:30 pm`, `noon`. Its day is that of [`Moment::half_hour`].
     pub fn clock(&self, moment: Moment) -> String {
-        self.clock_by(earliest(moment), HALF_HOUR)
+        self.clock_by(moment.half_hour(), HALF_HOUR)
     }
 
     /// A time of day for a crew, to the nearest five minutes: `4:35 pm`.
@@ -153,19 +153,12 @@ impl Toward {
     }
 }
 
-/// The half hour from which something may be done. It is never midnight, of which a reader cannot tell
-/// whether it opens the day or ends it.
-pub fn earliest(moment: Moment) -> Moment {
-    let half_hour = Toward::More.moment(moment, HALF_HOUR);
-    let at_midnight = half_hour.of_day().as_minutes() < 1.0;
-    if at_midnight { Moment(half_hour.0 + Hours::minutes(f64::from(HALF_HOUR))) } else { half_hour }
-}
-
 /// Covers the last bits of binary arithmetic, in steps.
 const STEP_SLACK: f64 = 1e-6;
 
 /// The step of a crew's clock times, in minutes.
 pub const CLOCK_STEP: u32 = 5;
 
+/// The step of [`Moment::half_hour`], in minutes.
 const HALF_HOUR: u32 = 30;
 const NOON: u32 = 12 * 60;

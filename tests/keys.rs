@@ -146,7 +146,7 @@ fn every_table_is_opened_by_its_reader() {
             let unknown = |problem: &&Diagnostic| problem.message.starts_with("unknown key `qqqq`");
             let problems = read(kind, &strange).1;
             // Tables of names that a person chooses take any.
-            let heads = ["[extras]", "[space.extras]", "[accepted.floors]"];
+            let heads = ["[extras]", "[space.extras]", "[accepted.floors]", "[order.floors]"];
             let free = text.lines().filter(|line| heads.contains(line)).count();
             let found = problems.iter().filter(unknown).count();
             assert_eq!(found, tables - free, "{}: {problems:#?}", kind.word());
@@ -439,7 +439,9 @@ impl Sheet {
 /// a file with every key.
 fn of_spaces(sheet: &Sheet, at: usize) -> bool {
     let head = sheet.head_of(at).map_or("", |head| name_of(&sheet.lines[head]));
-    head.starts_with("space") || head == "accepted.floors" || is_of_space(sheet.key_at(at))
+    head.starts_with("space")
+        || ["accepted.floors", "order.floors"].contains(&head)
+        || is_of_space(sheet.key_at(at))
 }
 
 /// Tables of what comes after a signature: they stand only beside `[accepted]`.

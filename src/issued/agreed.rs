@@ -184,6 +184,12 @@ fn together(one: &[Step], other: &[Step]) -> Vec<Step> {
 }
 
 impl Agreed {
+    /// The floors of several spaces as one key.
+    pub fn floors_as_key(floors: &[(String, String)]) -> String {
+        let keys = floors.iter().map(|(space, floor)| format!("{space} = {floor}"));
+        keys.collect::<Vec<_>>().join(", ")
+    }
+
     pub fn total(&self) -> Cents {
         Cents(self.total)
     }
@@ -211,6 +217,7 @@ impl Agreed {
             floors: by_space.collect(),
             on: self.signed.0,
             additions: additions.map(located).collect(),
+            span: span.clone(),
         }
     }
 }

@@ -6,13 +6,17 @@
 
 use jiff::civil::Date;
 
+use crate::base::calendar::Moment;
 use crate::base::money::Cents;
+use crate::base::names::Key;
 use crate::issued::{
     Agreed, Ordered, RecordDate, Scope, Step, differing_scope, still_to_pay, with_change,
     with_scope,
 };
 use crate::judge::judge;
+use crate::judge::spaces::judge_chosen;
 use crate::model::job::Job;
+use crate::model::space::Space;
 use crate::price::schedule::Schedule;
 use crate::read::Input;
 
@@ -50,11 +54,22 @@ pub fn change_order(signed: &Input, now: &Input, agreed: &Agreed) -> ChangeOrder
     let days_before = schedule(&with_job(now, with_scope(&now.job, &signed.job)));
     let days_after = schedule(now);
     let accepted = now.job.accepted.as_ref();
-    let floor = accepted.map_or_else(|| agreed.floor.clone(), |accepted| accepted.floor.0.clone());
+    let floors: Vec<(String, String)> = accepted
+        .iter()
+        .flat_map(|accepted| &accepted.floors)
+        .map(|(space, floor)| (space.clone(), floor.0.clone()))
+        .collect();
+    let floor = match accepted {
+        _ if floors == agreed.floors && !floors.is_empty() => agreed.floor.clone(),
+        Some(_) if !floors.is_empty() => Agreed::floors_as_key(&floors),
+        Some(accepted) => accepted.floor.0.clone(),
+        None => agreed.floor.clone(),
+    };
     let additions = accepted.iter().flat_map(|accepted| &accepted.additions);
     let after = Agreed {
         name: if floor == agreed.floor { agreed.name.clone() } else { floor.clone() },
         floor,
+        floors,
         additions: additions.map(|key| key.value.0.clone()).collect(),
         total: agreed.total + change.0,
         days: days_after.as_ref().map_or(agreed.days, |schedule| schedule.days),
@@ -92,20 +107,61 @@ fn with_job(input: &Input, job: Job) -> Input {
     Input { job, ..input.clone() }
 }
 
-/// The total of the floor that was chosen, with what was ticked.
+/// The floors that were chosen for the spaces of a job, in their order.
+fn chosen_floors(job: &Job) -> Vec<Option<Key>> {
+    let floor = |space: &Space| Some(job.accepted.as_ref()?.of(&space.place.name)?.floor);
+    job.spaces.iter().map(floor).collect()
+}
+
+/// The total of the floor that was chosen, or of those of all spaces, with what was ticked.
 pub fn priced(input: &Input) -> Option<Cents> {
+    if input.job.has_spaces() {
+        let jobs = input.job.of_spaces();
+        let judged = judge_chosen(input, &jobs, chosen_floors(&input.job));
+        return Some(judged.price?.bill.total());
+    }
     let floor = &input.job.accepted.as_ref()?.floor;
     let judged = judge(input);
     let option = judged.case.options.iter().find(|option| option.key() == floor)?;
     Some(option.quote.total)
 }
 
-/// The days of the floor that was chosen.
+/// The days of the floor that was chosen; of several spaces the days of all of them.
 pub fn schedule(input: &Input) -> Option<Schedule> {
+    if input.job.has_spaces() {
+        return schedule_of_spaces(input);
+    }
     let floor = &input.job.accepted.as_ref()?.floor;
     let judged = judge(input);
     let option = judged.case.options.into_iter().find(|option| option.key() == floor)?;
     Some(option.estimate.schedule)
+}
+
+/// The days of all spaces: the work of each, and the moments by which the last of them is done and ready.
+fn schedule_of_spaces(input: &Input) -> Option<Schedule> {
+    let jobs = input.job.of_spaces();
+    let floors = chosen_floors(&input.job);
+    let judged = judge_chosen(input, &jobs, floors.clone());
+    let days = judged.price.as_ref()?.estimate.days;
+    let laid = judged.spaces.into_iter().zip(floors).filter_map(|(judged, floor)| {
+        let floor = floor?;
+        let option = judged.case.options.into_iter().find(|one| *one.key() == floor)?;
+        Some(option.estimate.schedule)
+    });
+    let mut whole = laid.reduce(|all, one| {
+        let later = |a: Moment, b: Moment| if a > b { a } else { b };
+        Schedule {
+            stretches: [all.stretches, one.stretches].concat(),
+            done: later(all.done, one.done),
+            walk: later(all.walk, one.walk),
+            carry: later(all.carry, one.carry),
+            drive: later(all.drive, one.drive),
+            ..one
+        }
+    })?;
+    whole.stretches.sort_by(|a, b| a.from.0.as_hours().total_cmp(&b.from.0.as_hours()));
+    whole.days = days;
+    Some(whole)
 }
 
 impl ChangeOrder {

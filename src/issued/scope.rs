@@ -6,6 +6,7 @@ use crate::base::names::{Key, choices};
 use crate::base::quantity::{Area, Length, rounded};
 use crate::model::choices::AdditionKind;
 use crate::model::job::{Accepted, Job, Order, Shapes, Slab};
+use crate::model::space::Space;
 use crate::site::take_off::take_off;
 
 choices! {
@@ -46,6 +47,13 @@ fn take_order(accepted: &mut Accepted, order: &Order) {
     if let Some(floor) = &order.floor {
         accepted.floor = floor.clone();
     }
+    for (space, floor) in &order.floors {
+        accepted.floors.retain(|(name, _)| name != space);
+        accepted.floors.extend(floor.clone().map(|floor| (space.clone(), floor)));
+    }
+    if let Some((_, first)) = accepted.floors.first() {
+        accepted.floor = first.clone();
+    }
     if let Some(additions) = &order.additions {
         accepted.additions.clone_from(additions);
     }
@@ -64,7 +72,22 @@ pub fn with_scope(job: &Job, of: &Job) -> Job {
     job.discount.clone_from(&of.discount);
     job.accepted.clone_from(&of.accepted);
     job.customer.tax_exempt.clone_from(&of.customer.tax_exempt);
+    let spaces = of.spaces.iter().map(|space| {
+        let own = job.spaces.iter().find(|own| own.place.name == space.place.name);
+        own.map_or_else(|| space.clone(), |own| space_with_scope(own, space))
+    });
+    job.spaces = spaces.collect();
     job
+}
+
+fn space_with_scope(space: &Space, of: &Space) -> Space {
+    Space {
+        shapes: of.shapes.clone(),
+        slab: Slab { coating: of.slab.coating, texture: of.slab.texture, ..space.slab.clone() },
+        offer: of.offer.clone(),
+        extras: of.extras.clone(),
+        ..space.clone()
+    }
 }
 
 /// Returns the parts of the scope that differ between two states of a job, each with floor and additions as

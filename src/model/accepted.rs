@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::base::names::Key;
-use crate::base::source::Located;
+use crate::base::source::{Located, Span};
 use crate::model::job::Job;
 
 /// The signed acceptance: the job is never revised after that.
@@ -19,9 +19,18 @@ pub struct Accepted {
     pub on: Date,
     /// The additions that were ticked.
     pub additions: Vec<Located<Key>>,
+    pub span: Span,
 }
 
 impl Accepted {
+    /// The floors that were ticked: one, or that of each space.
+    pub fn all_floors(&self) -> Vec<Key> {
+        match self.floors.as_slice() {
+            [] => vec![self.floor.clone()],
+            floors => floors.iter().map(|(_, floor)| floor.clone()).collect(),
+        }
+    }
+
     /// The acceptance of one of several spaces: the floor that was chosen for it.
     pub fn of(&self, space: &str) -> Option<Self> {
         let (_, floor) = self.floors.iter().find(|(name, _)| name == space)?;

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::base::names::Key;
-use crate::base::source::Located;
+use crate::base::source::{Located, Span};
 use crate::model::job::Job;
 
 /// A change that the customer asked for after a paper was issued. It lets a later paper cost more than
@@ -28,8 +28,11 @@ pub struct Order {
     pub what: Option<String>,
     /// The floor from this order on, where it is another one.
     pub floor: Option<Key>,
+    /// By space, where the job has several: the floor from this order on; `None` for a space that is left out.
+    pub floors: Vec<(String, Option<Key>)>,
     /// The additions from this order on, where they are other ones.
     pub additions: Option<Vec<Located<Key>>>,
+    pub span: Span,
 }
 
 /// The signature under an order.
@@ -50,12 +53,16 @@ impl Job {
     /// where none was accepted there.
     pub fn agreed_floor(&self, space: Option<&str>) -> Option<Key> {
         let accepted = self.accepted.as_ref()?;
-        let first = match space.filter(|_| self.has_spaces()) {
-            Some(space) => accepted.of(space)?.floor,
-            None => accepted.floor.clone(),
-        };
         let signed = self.orders.iter().filter(|order| order.signed.is_some());
-        Some(signed.filter_map(|order| order.floor.clone()).next_back().unwrap_or(first))
+        let Some(space) = space.filter(|_| self.has_spaces()) else {
+            let last = signed.filter_map(|order| order.floor.clone()).next_back();
+            return Some(last.unwrap_or_else(|| accepted.floor.clone()));
+        };
+        let of_space = signed.flat_map(|order| &order.floors).filter(|(name, _)| name == space);
+        match of_space.last() {
+            Some((_, floor)) => floor.clone(),
+            None => Some(accepted.of(space)?.floor),
+        }
     }
 
     /// The order that is not signed yet.

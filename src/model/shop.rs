@@ -58,6 +58,11 @@ impl Shop {
     pub fn rules_on(&self, subject: Subject) -> impl Iterator<Item = &LocalRule> {
         self.rules.iter().filter(move |rule| rule.subject == subject)
     }
+
+    /// The promise in a word or two; `None` also where no paragraph makes it.
+    pub fn promise_in_short(&self) -> Option<&String> {
+        self.warranty_short.as_ref().filter(|_| !self.warranty.is_empty())
+    }
 }
 
 /// A color as red, green, blue.

@@ -4,10 +4,13 @@
 use minijinja::context;
 use serde::Serialize;
 
+use crate::base::lists::each_once;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::{Area, Length};
-use crate::issued::{ChangeOrder, Scope};
+use crate::base::source::Located;
+use crate::issued::{ChangeOrder, Scope, differing_scope};
+use crate::model::choices::AdditionKind;
 use crate::model::job::{Job, OldCoating, SignedOrder};
 use crate::model::rules::NoticePaper;
 use crate::papers::proposal::page::{AmountLine, Frame, LocalNotice};
@@ -54,20 +57,30 @@ pub struct ChangeRow {
     pub after: String,
 }
 
-/// Puts a change order into words. The writer has the job as it is to be; `signed` is the job as it was
-/// agreed, and `was` its floor.
+/// A state of the work: as it was agreed, or as it is to be.
+pub struct WorkState<'a> {
+    /// The whole job.
+    pub job: &'a Job,
+    /// Each floor that is laid in it, with the writer of its space.
+    pub floors: Vec<(Writer<'a>, &'a FloorOption<'a>)>,
+    /// Items with their prices, and what comes off.
+    pub items: Vec<(String, Cents)>,
+    pub discount: Cents,
+}
+
+/// Puts a change order into words. The writer has the job as it is to be.
 ///
 /// # Errors
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn change_page(
     w: &Writer<'_>,
     order: &ChangeOrder,
-    signed: &Job,
-    was: &FloorOption<'_>,
+    was: &WorkState<'_>,
+    is: &WorkState<'_>,
     issue: &Issue,
 ) -> Result<ChangePage, WordsError> {
     let number = issue.revision.map_or_else(String::new, |number| number.to_string());
-    let job = w.case.job;
+    let job = is.job;
     let title = context! {
         number => number,
         customer => job.customer.name_on_paper().as_ref(),
@@ -83,10 +96,10 @@ pub fn change_page(
     w.checked(ChangePage {
         frame,
         lead: lead(w, order),
-        intro: intro(w, order),
+        intro: intro(w, order, job),
         wished: job.open_order().and_then(|order| order.what.clone()).into_iter().collect(),
-        rows: rows(w, order, signed, was),
-        money: money(w, order),
+        rows: rows(w, order, was, is),
+        money: money(w, order, job),
         payments,
         paid_note: w.plain_if(order.due() == Cents::ZERO, "order.all_paid"),
         terms: w.lines("order.terms", &context! { late => order.before.signed_late() }),
@@ -110,8 +123,8 @@ fn lead(w: &Writer<'_>, order: &ChangeOrder) -> String {
     w.say_with("order.lead", facts)
 }
 
-fn intro(w: &Writer<'_>, order: &ChangeOrder) -> String {
-    let orders = w.case.job.signed_orders();
+fn intro(w: &Writer<'_>, order: &ChangeOrder, job: &Job) -> String {
+    let orders = job.signed_orders();
     let orders: Vec<String> = orders.map(|order| signed_order(w, order)).collect();
     let before = &order.before;
     let facts = context! {
@@ -131,44 +144,126 @@ fn signed_order(w: &Writer<'_>, order: SignedOrder) -> String {
 
 // ---------------------------------------------------------------------------------------- what changes
 
+/// What is of the whole job, also where it has several spaces.
+const OF_THE_WHOLE: &[Scope] = &[Scope::Items, Scope::Discount, Scope::Tax];
+
 fn rows(
     w: &Writer<'_>,
     order: &ChangeOrder,
-    signed: &Job,
-    was: &FloorOption<'_>,
+    was: &WorkState<'_>,
+    is: &WorkState<'_>,
 ) -> Vec<ChangeRow> {
-    let now = w.case.job;
-    let Some(is) = w.choice(&Key(order.after.floor.clone())) else { return vec![] };
     let mut rows = vec![];
-    let mut add = |label: &str, before: String, after: String| {
-        rows.push(ChangeRow { label: w.plain(&format!("order.part.{label}")), before, after });
-    };
-    for part in &order.scope {
-        let both: (String, String) = match part {
-            Scope::Floor => {
-                (capital(&w.system(&was.floor).name), capital(&w.system(&is.floor).name))
-            }
-            Scope::Area => (area(w, signed), area(w, now)),
-            Scope::Additions => (additions(w, signed, was), additions(w, now, is)),
-            Scope::Extras => (extras(w, was), extras(w, is)),
-            Scope::Items => (items(w, was), items(w, is)),
-            Scope::Discount => (discount(w, was), discount(w, is)),
-            Scope::Tax => (tax(w, signed), tax(w, now)),
-            Scope::Repairs => (repairs(w, signed), repairs(w, now)),
-            Scope::Slab => (slab(w, signed), slab(w, now)),
-        };
-        add(part.word(), both.0, both.1);
+    let part = |part: &str| w.plain(&format!("order.part.{part}"));
+    let row = |label, before, after| ChangeRow { label, before, after };
+    let spaces = was.job.has_spaces() || is.job.has_spaces();
+    if spaces {
+        rows.extend(space_rows(w, was, is));
+        let [before, after] = [was, is].map(|state| named(w, &whole_additions(state.job)));
+        if before != after {
+            rows.push(row(part(Scope::Additions.word()), before, after));
+        }
+    } else if let ([(_, was_floor)], [(_, is_floor)]) = (&was.floors[..], &is.floors[..]) {
+        let states = ((was.job, *was_floor), (is.job, *is_floor));
+        let of_floor = order.scope.iter().filter(|part| !OF_THE_WHOLE.contains(part));
+        rows.extend(of_floor.map(|scope| {
+            let (before, after) = of_part(w, *scope, states);
+            row(part(scope.word()), before, after)
+        }));
     }
-    add("price", w.money(order.before.total()), w.money(order.after.total()));
+    for scope in order.scope.iter().filter(|part| OF_THE_WHOLE.contains(part)) {
+        let [before, after] = [was, is].map(|state| match scope {
+            Scope::Items => items(w, &state.items),
+            Scope::Discount if state.discount == Cents::ZERO => w.plain("order.none"),
+            Scope::Discount => w.money(state.discount),
+            _ => tax(w, state.job),
+        });
+        rows.push(row(part(scope.word()), before, after));
+    }
+    let [before, after] = [order.before.total(), order.after.total()].map(|total| w.money(total));
+    rows.push(row(part("price"), before, after));
     if let (Some(before), Some(after)) = (&order.days_before, &order.days_after) {
         let days = |schedule: &Schedule| w.figures.days(schedule.days);
-        add("days", days(before), days(after));
+        rows.push(row(part("days"), days(before), days(after)));
         let done = |schedule: &Schedule| w.day(schedule.done);
-        add("done", done(before), done(after));
-        let park = |schedule: &Schedule| w.usable_cell(schedule.drive);
-        add("park", park(before), park(after));
+        rows.push(row(part("done"), done(before), done(after)));
+        if !spaces && is.job.has_cars() {
+            let park = |schedule: &Schedule| w.usable_cell(schedule.drive);
+            rows.push(row(part("park"), park(before), park(after)));
+        }
     }
     rows
+}
+
+/// A state of one floor.
+type FloorState<'s, 'a> = (&'s Job, &'s FloorOption<'a>);
+
+/// Returns a part of the scope of one floor, as it was and as it is to be.
+fn of_part(
+    w: &Writer<'_>,
+    part: Scope,
+    (was, is): (FloorState<'_, '_>, FloorState<'_, '_>),
+) -> (String, String) {
+    let say = |(job, option): FloorState<'_, '_>| match part {
+        Scope::Floor => capital(&w.system(&option.floor).name),
+        Scope::Area => area(w, job),
+        Scope::Additions => additions(w, job, option),
+        Scope::Extras => extras(w, option),
+        Scope::Repairs => repairs(w, job),
+        _ => slab(w, job),
+    };
+    (say(was), say(is))
+}
+
+/// The rows of each space: what differs in it, or that it came or is left out.
+fn space_rows(w: &Writer<'_>, was: &WorkState<'_>, is: &WorkState<'_>) -> Vec<ChangeRow> {
+    let place =
+        |writer: &Writer<'_>| writer.case.job.place.as_ref().map(|place| place.name.clone());
+    let all = was.floors.iter().chain(&is.floors);
+    let names = each_once(all.filter_map(|(writer, _)| place(writer)));
+    let mut rows = vec![];
+    for name in names {
+        let find = |state: &'_ WorkState<'_>| {
+            state.floors.iter().position(|(writer, _)| place(writer).as_deref() == Some(&*name))
+        };
+        let label = |part: &str| {
+            let says = w.plain(&format!("order.part.{part}"));
+            w.say("space.headed", [("space", name.as_str()), ("says", says.as_str())])
+        };
+        match (find(was), find(is)) {
+            (Some(before), Some(after)) => {
+                let (before, after) = (&was.floors[before], &is.floors[after]);
+                let jobs = (before.0.case.job, after.0.case.job);
+                for scope in differing_scope(jobs.0, jobs.1) {
+                    if OF_THE_WHOLE.contains(&scope) {
+                        continue;
+                    }
+                    let states = ((jobs.0, before.1), (jobs.1, after.1));
+                    let (before, after) = of_part(w, scope, states);
+                    rows.push(ChangeRow { label: label(scope.word()), before, after });
+                }
+            }
+            (before, after) => {
+                let floor = |state: &WorkState<'_>, at: Option<usize>| match at {
+                    Some(at) => capital(&w.system(&state.floors[at].1.floor).name),
+                    None => w.plain("order.left_out"),
+                };
+                let (before, after) = (floor(was, before), floor(is, after));
+                rows.push(ChangeRow { label: label(Scope::Floor.word()), before, after });
+            }
+        }
+    }
+    rows
+}
+
+/// The names of the items that were ticked for the whole.
+fn whole_additions(job: &Job) -> Vec<String> {
+    let ticked = job.accepted.iter().flat_map(|accepted| &accepted.additions);
+    let item = |key: &Located<Key>| {
+        let own = job.additions.iter().find(|one| one.key == key.value)?;
+        matches!(own.what, AdditionKind::Item(_)).then(|| own.name.clone())
+    };
+    ticked.filter_map(item).collect()
 }
 
 /// The names of a list, or that there is none.
@@ -184,12 +279,26 @@ fn area(w: &Writer<'_>, job: &Job) -> String {
 }
 
 fn additions(w: &Writer<'_>, job: &Job, option: &FloorOption<'_>) -> String {
+    named(w, &ticked_names(w, job, option))
+}
+
+/// Returns the names of the additions that were ticked with a floor.
+pub fn ticked_names(w: &Writer<'_>, job: &Job, option: &FloorOption<'_>) -> Vec<String> {
     let ticked = job.ticked(option.key()).iter();
-    let names = ticked.map(|key| {
+    let names = ticked.filter_map(|key| {
         let own = job.additions.iter().find(|one| one.key == key.value);
-        own.map_or_else(|| w.extra_name(&option.floor, &key.value), |own| own.name.clone())
+        let extra = match own.map(|own| &own.what) {
+            Some(AdditionKind::Item(_)) => None,
+            Some(AdditionKind::Extra(extra)) => Some(&extra.value),
+            None => Some(&key.value),
+        };
+        // In a job of several spaces an addition may be for another one, or an item of the whole.
+        if extra.is_some_and(|extra| !option.floor.extras.contains(extra)) {
+            return None;
+        }
+        Some(own.map_or_else(|| w.extra_name(&option.floor, &key.value), |own| own.name.clone()))
     });
-    named(w, &names.collect::<Vec<_>>())
+    names.collect()
 }
 
 fn extras(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
@@ -198,21 +307,14 @@ fn extras(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
     named(w, &names)
 }
 
-fn items(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
-    let items = option.quote.items.iter();
+fn items(w: &Writer<'_>, items: &[(String, Cents)]) -> String {
     let names: Vec<String> = items
+        .iter()
         .map(|(name, price)| {
             w.say("order.item", [("name", name.clone()), ("price", w.money(*price))])
         })
         .collect();
     named(w, &names)
-}
-
-fn discount(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
-    match option.quote.discount {
-        Cents::ZERO => w.plain("order.none"),
-        off => w.money(off),
-    }
 }
 
 fn tax(w: &Writer<'_>, job: &Job) -> String {
@@ -241,7 +343,7 @@ fn slab(w: &Writer<'_>, job: &Job) -> String {
 
 // ---------------------------------------------------------------------------------------- money
 
-fn money(w: &Writer<'_>, order: &ChangeOrder) -> Vec<AmountLine> {
+fn money(w: &Writer<'_>, order: &ChangeOrder, job: &Job) -> Vec<AmountLine> {
     let line = |label: &str, amount: String| AmountLine {
         label: w.plain(&format!("order.money.{label}")),
         amount,
@@ -252,7 +354,7 @@ fn money(w: &Writer<'_>, order: &ChangeOrder) -> Vec<AmountLine> {
         line("change", format!("{sign}{}", w.money(order.change))),
         line("total", w.money(order.after.total())),
     ];
-    for paid in &w.case.job.paid {
+    for paid in &job.paid {
         let label = w.say("order.money.received", [("on", w.date(paid.on))]);
         lines.push(AmountLine { label, amount: w.money(paid.amount) });
     }

@@ -31,8 +31,8 @@ pub struct JobNames {
     pub extras: Vec<(Located<String>, Vec<Located<Key>>)>,
     /// Extras that an addition names, each with the floors that it is for.
     pub additions: Vec<(Located<Key>, Vec<Key>)>,
-    /// Additions that were ticked, with the floor that was chosen: at the signature, and with each order.
-    pub ticked: Vec<(Key, Vec<Located<Key>>)>,
+    /// Additions that were ticked, with the floors that were chosen: at the signature, and with each order.
+    pub ticked: Vec<(Vec<Key>, Vec<Located<Key>>)>,
     /// The keys of the additions of the job; empty where it has none.
     pub addition_keys: Vec<Key>,
     /// Coats that are named, each with its floor.
@@ -75,14 +75,15 @@ pub fn job(top: &Table<'_>) -> (JobNames, Option<Job>) {
             .iter()
             .filter_map(|seen| seen.coat.clone().zip(job.agreed_floor(seen.space.as_deref())))
             .collect();
-        // The floors of several spaces are looked at with the spaces.
-        let signed = job.accepted.as_ref().filter(|signed| signed.floors.is_empty());
-        let mut floor = signed.map(|signed| signed.floor.clone());
-        let ticked = signed.map(|signed| (signed.floor.clone(), signed.additions.clone()));
+        let signed = job.accepted.as_ref();
+        let mut floors = signed.map(Accepted::all_floors);
+        let ticked = signed.map(|signed| (signed.all_floors(), signed.additions.clone()));
         names.ticked = ticked.into_iter().collect();
         for order in &job.orders {
-            floor = order.floor.clone().or(floor);
-            names.ticked.extend(floor.clone().zip(order.additions.clone()));
+            let of_spaces = order.floors.iter().filter_map(|(_, floor)| floor.clone());
+            floors = order.floor.clone().map(|floor| vec![floor]).or(floors);
+            floors.iter_mut().for_each(|floors| floors.extend(of_spaces.clone()));
+            names.ticked.extend(floors.clone().zip(order.additions.clone()));
         }
     }
     (names, job)
@@ -152,11 +153,12 @@ fn put_together(
         }
         WorkPlan { start, crew, crew_name, contact, laid }
     });
-    let (asked, orders) = (orders::asked(top), orders::orders(top, accepted.as_ref(), &offer));
     let known = spaces.as_deref().unwrap_or_default();
     let handover = after::handover(top, accepted.as_ref());
     let failures = after::failures(top, accepted.as_ref(), known);
     let laid = laid::records(top, accepted.as_ref(), known, date);
+    let orders = orders::orders(top, accepted.as_ref(), &offer, known);
+    let asked = orders::asked(top);
     let photos: Vec<Photo> = top.each(&photo::TABLE, |t| photo(t, known));
     let spaces = spaces?;
     let first = spaces.first().cloned();
@@ -353,7 +355,7 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>], spaces: &[Space]) -> Opti
         let (_, floor) = floors.first().cloned()?;
         let (revision, on) = (table.read(accepted::REVISION)?, table.read(accepted::ON)?);
         let additions = table.located_list(accepted::ADDITIONS);
-        return Some(Accepted { revision, floor, floors, on, additions });
+        return Some(Accepted { revision, floor, floors, on, additions, span: table.span() });
     }
     let floor = table.read(accepted::FLOOR);
     if let Some(Err(help)) = floor.as_ref().map(|floor| offered(floor, offer)) {
@@ -367,6 +369,7 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>], spaces: &[Space]) -> Opti
         floors: vec![],
         on: table.read(accepted::ON)?,
         additions: table.located_list(accepted::ADDITIONS),
+        span: table.span(),
     })
 }
 

@@ -80,24 +80,21 @@ pub fn additions(names: &JobNames, systems: &[System], problems: &Problems) {
             unknown(extra, "extra of a floor on offer", known, problems);
         }
     }
-    for (floor, ticked) in &names.ticked {
-        may_be_ticked(names, floor, ticked, &extras_of, problems);
+    for (floors, ticked) in &names.ticked {
+        may_be_ticked(names, floors, ticked, &extras_of, problems);
     }
 }
 
-/// Checks that additions may be ticked with a floor, each once.
+/// Checks that additions may be ticked with some floors, each once.
 fn may_be_ticked<'s>(
     names: &JobNames,
-    floor: &Key,
+    floors: &[Key],
     ticked: &[Located<Key>],
     extras_of: &dyn Fn(&[Key]) -> Vec<&'s str>,
     problems: &Problems,
 ) {
-    let known: Vec<&str> = if names.addition_keys.is_empty() {
-        extras_of(std::slice::from_ref(floor))
-    } else {
-        names.addition_keys.iter().map(|key| key.0.as_str()).collect()
-    };
+    let own = names.addition_keys.iter().map(|key| key.0.as_str());
+    let known: Vec<&str> = each_once(own.chain(extras_of(floors)));
     for (at, one) in ticked.iter().enumerate() {
         if ticked[..at].iter().any(|earlier| earlier.value == one.value) {
             let twice = format!("`additions` names `{}` twice", one.value);

@@ -3,8 +3,10 @@
 use crate::base::names::Key;
 use crate::base::source::Located;
 use crate::model::job::{Accepted, Asked, Order, SignedOrder};
+use crate::model::space::Space;
 use crate::read::keys::job::{asked, order};
 use crate::read::reader::Table;
+use crate::read::spaces::{keeps_to_spaces, ordered};
 use crate::read::suggest::nearest;
 
 /// Reads every `[[asked]]`.
@@ -17,11 +19,20 @@ pub fn asked(top: &Table<'_>) -> Vec<Asked> {
 
 /// Reads every `[[order]]`: the signed ones stand first and in the order of their days, and one at the
 /// most is open.
-pub fn orders(top: &Table<'_>, accepted: Option<&Accepted>, offer: &[Located<Key>]) -> Vec<Order> {
+pub fn orders(
+    top: &Table<'_>,
+    accepted: Option<&Accepted>,
+    offer: &[Located<Key>],
+    spaces: &[Space],
+) -> Vec<Order> {
     let tables = top.tables(&order::TABLE);
     let mut orders: Vec<Order> = vec![];
     let mut before = accepted.map(|accepted| accepted.on);
     for table in &tables {
+        if !keeps_to_spaces(table, spaces) {
+            continue;
+        }
+        let floors = ordered(table, spaces);
         let floor = table.read(order::FLOOR);
         known_floor(table, floor.as_ref(), offer);
         let signed = table.read(order::REVISION).zip(table.read(order::ON));
@@ -47,7 +58,8 @@ pub fn orders(top: &Table<'_>, accepted: Option<&Accepted>, offer: &[Located<Key
         }
         let additions = table.has("additions").then(|| table.located_list(order::ADDITIONS));
         let (date, what) = (table.read(order::DATE), table.read(order::WHAT));
-        orders.push(Order { signed, date, what, floor, additions });
+        let span = table.span();
+        orders.push(Order { signed, date, what, floor, floors, additions, span });
     }
     orders
 }

@@ -173,17 +173,28 @@ impl Scalar for Key {
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
-        let plain = !text.is_empty()
+        if Self::is_plain(text) {
+            Ok(Self(text.to_owned()))
+        } else {
+            let fault = ValueFault::new(format!("is not a plain name: `{}`", text.escape_debug()));
+            Err(match text.split_once(',') {
+                Some((first, _)) if Self::is_plain(first.trim()) => {
+                    let first = first.trim();
+                    fault.help(format!("one name goes here: `\"{first}\"`, or another of them"))
+                }
+                _ => fault.help(Self::advice()),
+            })
+        }
+    }
+}
+
+impl Key {
+    fn is_plain(text: &str) -> bool {
+        !text.is_empty()
             && text.len() <= limits::KEY
             && !text.starts_with('-')
             && !text.ends_with('-')
-            && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
-        if plain {
-            Ok(Self(text.to_owned()))
-        } else {
-            Err(ValueFault::new(format!("is not a plain name: `{}`", text.escape_debug()))
-                .help(Self::advice()))
-        }
+            && text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
     }
 }
 

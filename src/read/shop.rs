@@ -25,6 +25,11 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
             "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
         );
     }
+    let warranty = top.paragraphs(shop::WARRANTY);
+    let warranty_short = top.read(shop::WARRANTY_SHORT);
+    if let Some(short) = &warranty_short {
+        promise_in_short(top, short, &warranty);
+    }
     let testing = top.table(&testing::TABLE).map(|t| testing(&t)).unwrap_or_default();
     let years = top.table(&years::TABLE).map(|t| years(&t)).unwrap_or_default();
     let fan = top.table(&fan::TABLE).and_then(|t| t.read(fan::AIRFLOW));
@@ -45,8 +50,8 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         logo: top.located(shop::LOGO),
         accent: top.read_or(shop::ACCENT, ACCENT),
         language: top.read_or(shop::LANGUAGE, "en".to_owned()),
-        warranty: top.paragraphs(shop::WARRANTY),
-        warranty_short: top.read(shop::WARRANTY_SHORT),
+        warranty,
+        warranty_short,
         leaves: top.paragraphs(shop::LEAVES),
         payments: payments?,
         limits,
@@ -59,6 +64,43 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         rules,
         notices,
     })
+}
+
+/// Number words of the languages of the papers, from one on.
+const NUMBER_WORDS: [&[&str]; 12] = [
+    &["one", "un", "uno", "una"],
+    &["two", "dos"],
+    &["three", "tres"],
+    &["four", "cuatro"],
+    &["five", "cinco"],
+    &["six", "seis"],
+    &["seven", "siete"],
+    &["eight", "ocho"],
+    &["nine", "nueve"],
+    &["ten", "diez"],
+    &["eleven", "once"],
+    &["twelve", "doce"],
+];
+
+/// Reports a promise in short that the promise itself does not make: page one would promise what no paragraph
+/// holds.
+fn promise_in_short(top: &Table<'_>, short: &str, paragraphs: &[String]) {
+    if paragraphs.is_empty() {
+        // Without terms it is not printed.
+        return;
+    }
+    let text = paragraphs.join(" ").to_lowercase();
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).collect();
+    let numbers = short.split(|c: char| !c.is_ascii_digit()).filter(|number| !number.is_empty());
+    for number in numbers {
+        let spelled =
+            number.parse::<usize>().ok().and_then(|n| NUMBER_WORDS.get(n.checked_sub(1)?));
+        let said = |word: &&str| *word == number || spelled.is_some_and(|all| all.contains(word));
+        if !words.iter().any(said) {
+            let message = format!("says {number}, and no paragraph of `warranty` does");
+            top.fault("warranty-short", message, "write the same number in both");
+        }
+    }
 }
 
 /// Used where a shop names no color.

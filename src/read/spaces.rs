@@ -8,10 +8,13 @@ use crate::model::choices::Discount;
 use crate::model::job::Garage;
 use crate::model::space::{Place, Space, SpaceKind};
 use crate::read::job::{JobNames, OfferNames, air, offer_fits, slab};
-use crate::read::keys::job::{air as air_keys, extras, floors, job, slab as slab_keys};
+use crate::read::keys::job::{
+    air as air_keys, extras, floors, job, order_floors, slab as slab_keys,
+};
 use crate::read::keys::moisture::moisture as tests;
 use crate::read::keys::space::{space, surroundings};
 use crate::read::keys::spec::TypedKey;
+use crate::read::keys::table::TableSpec;
 use crate::read::moisture::moisture;
 use crate::read::reader::Table;
 use crate::read::shapes::shapes;
@@ -150,13 +153,35 @@ fn surroundings_of(table: &Table<'_>, kind: SpaceKind) -> Option<(Place, Garage)
 /// The floors that were chosen, by space: each names a space of the job, and a floor that is offered for
 /// it.
 pub fn chosen(table: &Table<'_>, spaces: &[Space]) -> Vec<(String, Key)> {
+    let floors = by_space(table, &floors::TABLE, spaces, false).into_iter();
+    floors.filter_map(|(name, floor)| Some((name, floor?))).collect()
+}
+
+/// The word for a space that an order leaves out.
+const NONE: &str = "none";
+
+/// The floors that an order changes, by space; `None` for a space that it leaves out.
+pub fn ordered(table: &Table<'_>, spaces: &[Space]) -> Vec<(String, Option<Key>)> {
+    by_space(table, &order_floors::TABLE, spaces, true)
+}
+
+fn by_space(
+    table: &Table<'_>,
+    spec: &'static TableSpec,
+    spaces: &[Space],
+    or_none: bool,
+) -> Vec<(String, Option<Key>)> {
     let mut floors = vec![];
-    for (name, floor) in table.named_values::<Key>(&floors::TABLE) {
+    for (name, floor) in table.named_values::<Key>(spec) {
         let Some(space) = spaces.iter().find(|space| space.place.name == name.value) else {
             let known = spaces.iter().map(|space| space.place.name.as_str());
             unknown_space(table, &name, known);
             continue;
         };
+        if or_none && floor.value.0 == NONE {
+            floors.push((name.value, None));
+            continue;
+        }
         if !space.offer.iter().any(|offered| offered.value == floor.value) {
             let known = || space.offer.iter().map(|offered| offered.value.0.as_str());
             let help = match nearest(&floor.value.0, known()) {
@@ -167,7 +192,7 @@ pub fn chosen(table: &Table<'_>, spaces: &[Space]) -> Vec<(String, Key)> {
             table.report(&floor.span, message, help);
             continue;
         }
-        floors.push((name.value, floor.value));
+        floors.push((name.value, Some(floor.value)));
     }
     floors
 }

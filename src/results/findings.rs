@@ -39,12 +39,14 @@ pub struct FindingsForm {
 pub struct SinceSigned {
     /// Parts of the work that differ and were not ordered, the weightiest first.
     pub changed: Vec<Scope>,
-    /// Their price by the accepted price book; null for a job of several spaces.
+    /// Their price by the accepted price book.
     pub price_change: Option<Cents>,
     /// The floor that was signed may not be laid as things are.
     pub floor_held: bool,
     /// It was signed after the last day of its prices.
     pub signed_late: bool,
+    /// Money that was received beyond the price that was agreed; null where there is none.
+    pub due_back: Option<Cents>,
 }
 
 /// The findings on one of several spaces.

@@ -68,11 +68,11 @@ pub struct Job {
 /// Something that is due; what does not belong to its kind is null.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct DueThing {
-    /// `offer-ends`, `not-signed`, `money` or `test-too-old`.
+    /// `offer-ends`, `not-signed`, `money`, `back` or `test-too-old`.
     pub what: &'static str,
     /// The last day of the offer, the first day of work, or the day of the last test.
     pub day: Option<Day>,
-    /// Money that was to be paid by now and was not received.
+    /// Money that was to be paid by now and was not received; for `back` what was received beyond the price.
     pub amount: Option<Cents>,
 }
 
@@ -191,7 +191,7 @@ impl DueThing {
         let (day, amount) = match due {
             Due::OfferEnds { on } => (Some(*on), None),
             Due::NotSigned { start } => (Some(*start), None),
-            Due::Money { amount } => (None, Some(*amount)),
+            Due::Money { amount } | Due::Back { amount } => (None, Some(*amount)),
             Due::TestTooOld { read, .. } => (Some(*read), None),
         };
         Self { what: due.word(), day: day.map(Day::from), amount }

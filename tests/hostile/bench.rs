@@ -309,6 +309,7 @@ const ELSE: &[(&str, &str)] = &[
     ("at the top of the file", "space"),
     ("at the top of the file", "sold-at-home"),
     ("[accepted]", "floors"),
+    ("[[order]]", "floors"),
 ];
 
 /// The keys that a table's reader knows, by the table, from what it says to a key that none has.

@@ -117,10 +117,7 @@ fn a_discount_is_an_amount_or_a_share_and_within_the_price() {
            |
            = help: give an amount or a share, not both
     "#);
-    job("\n[discount]\namount = \"$90,000\"\nreason = \"why\"\n").says_among_others(r#"
-        error: the discount is more than the price of a floor
-          help: write less under `[discount]`, or name the `floors` that it is for
-    "#);
+    job("\n[discount]\namount = \"$90,000\"\nreason = \"why\"\n").says_among_others("error: the discount takes off $90,000.00, and `thin` costs $");
 }
 
 #[test]

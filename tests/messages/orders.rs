@@ -111,3 +111,18 @@ fn a_floor_is_laid_after_its_paper() {
     "#,
     );
 }
+
+#[test]
+fn one_floor_is_named_where_one_is_laid() {
+    job("\n[accepted]\nrevision = 1\nfloor = \"thin, thick\"\non = 2026-05-20\n").says(
+        r#"
+        error: `floor` is not a plain name: `thin, thick`
+          --> job.toml:37:9
+           |
+        37 | floor = "thin, thick"
+           |         ^^^^^^^^^^^^^
+           |
+           = help: one name goes here: `"thin"`, or another of them
+    "#,
+    );
+}

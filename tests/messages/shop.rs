@@ -272,3 +272,19 @@ fn years_that_are_none_and_rates_without_a_source_are_told() {
     says("rate = \"3 %\"", "`rate-source` is missing", "add `rate-source = \"our own choice\"`");
     says("rate = \"30 %\"\nrate-source = \"a slip\"", "is above 20 % a year", "inflation left out");
 }
+
+#[test]
+#[rustfmt::skip]
+fn a_promise_in_short_is_that_of_the_warranty() {
+    let name = "name = \"";
+    let with = |lines: &str| shop("").replace(name, &format!("{lines}\n{name}"));
+    with("warranty-short = \"5 years\"\nwarranty = [\"For three years we mend what peels.\"]").says(r#"
+        error: `warranty-short` says 5, and no paragraph of `warranty` does
+         --> shop.toml:1:18
+          |
+        1 | warranty-short = "5 years"
+          |                  ^^^^^^^^^
+          |
+          = help: write the same number in both
+    "#);
+}

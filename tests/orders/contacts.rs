@@ -68,6 +68,53 @@ fn several_spaces_are_signed_together_and_their_changes_are_told() {
     let price = roll["jobs"][0]["price"].as_str().unwrap().replace('.', "");
     assert_eq!(price.parse::<i64>().unwrap(), sum);
     let folder = super::add(folder, "[[item]]\nname = \"One more thing\"\nprice = \"$50\"");
-    folder.run(&["check", "job.toml"]).err_has("not what was signed: items changed");
-    folder.run(super::ORDER).code(2).err_has("a change order is of one space");
+    // An item of 50.00 adds 53.25 with the tax of 6.5 % (by hand), whatever the spaces are.
+    folder
+        .run(&["check", "job.toml"])
+        .err_has("not what was signed: items changed")
+        .err_has("by the accepted price book +$53.25");
+    folder.run(super::ORDER).success().out_has("+$53.25; the new price is $");
+    let order = super::text(&folder, &format!("papers/{number}-change-order-r1.pdf"));
+    super::has(&order, &["This change adds $53.25.", "One more thing ($50.00)"]);
+    // Another floor in a space costs what the proposal says that it costs more or less.
+    let keys: Vec<&str> =
+        facts["floor"].as_array().unwrap().iter().filter_map(|one| one["key"].as_str()).collect();
+    let (space, floor, other) = chosen
+        .iter()
+        .find_map(|(space, floor)| {
+            let of_space = keys.iter().filter_map(|key| key.strip_prefix(&format!("{space}: ")));
+            let other = of_space.into_iter().find(|other| other != floor)?;
+            Some((*space, *floor, other.to_owned()))
+        })
+        .expect("a space with two floors");
+    let folder = folder.replace(
+        "job.toml",
+        "[[item]]\nname = \"One more thing\"\nprice = \"$50\"",
+        &format!("[[order]]\nwhat = \"The other floor\"\nfloors = {{ \"{space}\" = \"{other}\" }}"),
+    );
+    let change = total(&format!("{space}: {other}")) - total(&format!("{space}: {floor}"));
+    folder.run(super::ORDER).success();
+    let order = super::text(&folder, &format!("papers/{number}-change-order-r2.pdf"));
+    let cents = change.abs();
+    let amount = crate::documents::on_page("", &format!("{}.{:02}", cents / 100, cents % 100));
+    super::has(&order, &[&format!("${amount}"), &format!("{space}: Floor"), "The other floor"]);
+    // A space that is left out is said so, and once all is signed it is part of the agreement.
+    let last = chosen.last().unwrap().0;
+    let folder = folder.replace(
+        "job.toml",
+        &format!("floors = {{ \"{space}\" = \"{other}\" }}"),
+        &format!("floors = {{ \"{last}\" = \"none\" }}"),
+    );
+    folder.run(super::ORDER).success();
+    let order = super::text(&folder, &format!("papers/{number}-change-order-r3.pdf"));
+    super::has(&order, &["This change takes off", &format!("{last}: Floor"), "Not coated"]);
+    let signed = "revision = 3\non = 2026-06-20\nwhat = \"The other floor\"";
+    let folder = folder.replace("job.toml", "what = \"The other floor\"", signed);
+    let check = folder.run(&["check", "job.toml"]);
+    assert!(!check.stderr().contains("not what was signed"), "{}", check.stderr());
+    folder.run(&["verify", "job.toml"]).success();
+    folder.run(&["prepare", "job.toml"]).success();
+    let sheets = crate::documents::files(&folder, "shop-only");
+    let sheets = sheets.iter().filter(|name| name.contains("crew-sheet")).count();
+    assert_eq!(sheets, chosen.len() - 1, "the space that is left out has no crew sheet");
 }

@@ -37,6 +37,7 @@ fn input(strip: u32, item: u32, percent: u32, paid: u32) -> Input {
         floors: vec![],
         on: jiff::civil::date(2026, 5, 20),
         additions: vec![],
+        span: input.job.span.clone(),
     });
     input
 }

@@ -114,6 +114,46 @@ fn money_that_was_received_may_pass_the_new_total() {
     assert!(!text.contains("How you pay the rest"), "{text}");
 }
 
+/// By hand: $5,500.00 received for a price of $5,410.20 is $89.80 too much. An order of $191.70 is then part of
+/// the price: roll and reprice both name $5,601.90.
+#[test]
+fn money_beyond_the_price_is_due_back_and_one_price_stands_everywhere() {
+    let folder = add(signed(), "[[paid]]\non = 2026-05-20\namount = \"$5,500\"");
+    folder
+        .run(&["check", "job.toml"])
+        .err_has("$89.80 more than the agreed price was received: it is due back");
+    folder.run(&["roll", "."]).success().out_has("$89.80 more than the price came in: due back");
+    let json = folder.run(&["check", "job.toml", "--format", "json"]).stdout();
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["since_signed"]["due_back"], "89.80");
+    let item = "[[item]]\nname = \"Moving the workbench\"\nprice = \"$180\"\n\n[[order]]\nwhat = \"Please\"";
+    let folder = add(folder, item);
+    folder.run(ORDER).success();
+    let folder = folder.replace(
+        "job.toml",
+        "what = \"Please\"",
+        "revision = 1\non = 2026-05-22\nwhat = \"Please\"",
+    );
+    folder.run(&["roll", "."]).success().out_has("$5,601.90");
+    let reprice = folder.run(&["reprice", ".", "--dry-run"]).success();
+    reprice.out_has("$5,601.90").out_has("accepted");
+}
+
+/// Sheets that help to choose are refused once a floor was signed for.
+#[test]
+fn a_sheet_for_choosing_is_refused_after_the_choice() {
+    let folder = signed();
+    for paper in ["bids", "what-if"] {
+        folder
+            .run(&["write", "job.toml", "--paper", paper])
+            .code(2)
+            .err_has(&format!(
+                "the floor was signed for on 2026-05-20, and `{paper}` helps to choose"
+            ))
+            .err_has("--paper change-order");
+    }
+}
+
 #[test]
 fn another_floor_and_ticked_extras_are_ordered() {
     let folder = Folder::of("dry-and-quick");
@@ -162,6 +202,39 @@ fn what_cannot_be_ordered_is_told() {
     let waits = add(folder, "[[order]]\nrevision = 3\non = 2026-05-21\nfloor = \"barrier\"");
     waits.run(ORDER).code(5).err_has("change order 3 was signed, and there is no record of it");
     waits.run(&["check", "job.toml"]).err_has("what was signed cannot be looked up");
+    // The crew's papers are of what was signed, or of nothing; the place is the order's own.
+    waits
+        .run(&["prepare", "job.toml"])
+        .code(5)
+        .err_has("change order 3 was signed, and there is no record of it")
+        .err_has("[[order]]")
+        .err_has("bring the record back from a backup");
+}
+
+/// What nobody has signed is marked so on the crew's papers; a signature without its paper is refused.
+#[test]
+fn crew_papers_say_what_is_not_signed() {
+    let folder = Folder::new();
+    folder.run(&["prepare", "job.toml"]).success().err_has("nobody has signed this job");
+    let sheet = text(&folder, "shop-only/2026-0142-crew-sheet-r1.pdf");
+    has(&sheet, &["Not signed yet. Plan with this sheet"]);
+    let list = text(&folder, "shop-only/2026-0142-buying-list-r1.pdf");
+    has(&list, &["Not signed yet.", "do not buy by it"]);
+    let accepted = "[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-20";
+    let unwritten = add(folder, accepted);
+    unwritten
+        .run(&["prepare", "job.toml"])
+        .code(5)
+        .err_has("revision 1 was accepted, and there is no record of it")
+        .err_has("[accepted]")
+        .err_has("leave `[accepted]` out");
+    let folder = signed();
+    let ran = folder.run(&["prepare", "job.toml"]).success();
+    assert!(!ran.stderr().contains("signed"), "{}", ran.stderr());
+    let sheet = text(&folder, "shop-only/2026-0142-crew-sheet-r1.pdf");
+    has(&sheet, &["Proposal revision 1, May 20, 2026", "This sheet: revision 1"]);
+    assert!(!sheet.contains("Not signed"), "{sheet}");
+    folder.run(&["prepare", "job.toml", "--floor", "fast-cure"]).code(1);
 }
 
 /// A reading of 22 lb after the signature is over the 20 lb that the vapor-barrier floor is rated for.

@@ -18,6 +18,8 @@ pub enum Due {
     NotSigned { start: Date },
     /// Money that was to be paid by now and was not received.
     Money { amount: Cents },
+    /// Money that was received beyond the price that was agreed: it is due back to the customer.
+    Back { amount: Cents },
     /// On the first day of work the last moisture test is older than the shop relies on.
     TestTooOld { read: Date, start: Date },
 }
@@ -29,6 +31,7 @@ impl Due {
             Self::OfferEnds { .. } => "offer-ends",
             Self::NotSigned { .. } => "not-signed",
             Self::Money { .. } => "money",
+            Self::Back { .. } => "back",
             Self::TestTooOld { .. } => "test-too-old",
         }
     }
@@ -43,6 +46,8 @@ pub struct Said<'a> {
     /// The payments of what was signed.
     pub payments: &'a [Step],
     pub received: Cents,
+    /// The price of what was signed, with its signed orders.
+    pub agreed: Option<Cents>,
     /// The days of the last moisture tests that count, one for each method.
     pub tests: &'a [Date],
     /// Days for which the shop relies on a test.
@@ -64,6 +69,11 @@ pub fn due(said: &Said<'_>, on: Date) -> Vec<Due> {
     let money = owed(said, on).minus(said.received);
     if money > Cents::ZERO {
         found.push(Due::Money { amount: money });
+    }
+    if let Some(back) = said.agreed.map(|agreed| said.received.minus(agreed))
+        && back > Cents::ZERO
+    {
+        found.push(Due::Back { amount: back });
     }
     if let (true, Some(start)) = (said.state != RollState::Laid, said.start) {
         let most = i32::try_from(said.test_days).unwrap_or(i32::MAX);
@@ -113,6 +123,7 @@ mod tests {
             start: None,
             payments,
             received: Cents::ZERO,
+            agreed: None,
             tests: &[],
             test_days: 90,
         }
@@ -168,5 +179,15 @@ mod tests {
         let late = date(2026, 8, 7);
         assert_eq!(start(late), [Due::TestTooOld { read: tests[0], start: late }]);
         assert_eq!(start(date(2026, 8, 6)), []);
+    }
+
+    #[test]
+    fn money_beyond_the_price_is_due_back() {
+        let paid = |received| {
+            let said = said(RollState::Accepted, &[]);
+            due(&Said { received: Cents(received), agreed: Some(Cents(1000)), ..said }, ON)
+        };
+        assert_eq!(paid(1000), []);
+        assert_eq!(paid(1001), [Due::Back { amount: Cents(1) }]);
     }
 }

@@ -63,7 +63,7 @@ fn due(due: &Due) -> String {
     match due {
         Due::OfferEnds { on } => format!("{word} {on}"),
         Due::NotSigned { start } => format!("{word} {start}"),
-        Due::Money { amount } => format!("{word} {amount}"),
+        Due::Money { amount } | Due::Back { amount } => format!("{word} {amount}"),
         Due::TestTooOld { read, .. } => format!("{word} {read}"),
     }
 }

@@ -38,7 +38,7 @@ keys! {
             may("on-request", "It is named, with a price on request, and is not in the total.").like("true");
     }
 
-    addition = listed("addition", "What the customer may tick when signing; without any, the extras that are not in the price.")
+    addition = listed("addition", "What the customer may tick when signing, beside the extras of the floor that are not in the price.")
         .at_most(limits::ADDITIONS)
         .rules(&[
             Rule::Apart("price", "extra", "an extra is priced by its coats: leave `price` out"),

@@ -232,7 +232,11 @@ keys! {
     }
 
     order = listed("order", "A change of what was signed: first as it is wanted, then with its signature.")
-        .rules(&[Rule::Together("revision", "on", "a signed order has both: add `{}`")]) => {
+        .tables(&[order_floors::TABLE])
+        .rules(&[
+            Rule::Together("revision", "on", "a signed order has both: add `{}`"),
+            Rule::Apart("floor", "floors", "`floor` is for a job of one space, `floors` for one with several"),
+        ]) => {
         DATE: Date =
             may("date", "The date on the change order; without it the day of the last signature before it.")
                 .like("2026-05-25");
@@ -255,5 +259,9 @@ keys! {
 
     floors = once("accepted.floors", "In a job with several spaces, the floor system that was chosen for each of them.") => {
         FLOOR: Key = may("Patio", "The floor system of the space of this name.").like("barrier").any_name();
+    }
+
+    order_floors = once("order.floors", "In a job with several spaces, the floor systems that this order changes; `none` leaves a space out.") => {
+        FLOOR: Key = may("Patio", "The floor system of the space of this name from this order on.").like("barrier").any_name();
     }
 }

@@ -54,7 +54,7 @@ keys! {
             list("warranty", "Your own promise, paragraph by paragraph.")
                 .like(r#"["If the floor peels within five years, we repair that spot."]"#);
         WARRANTY_SHORT: String =
-            may("warranty-short", "Your promise in a word or two, for page one; the promise itself is `warranty`.")
+            may("warranty-short", "Your promise in a word or two, for page one; printed where `warranty` makes the promise.")
                 .like("5 years");
         LEAVES: Vec<LongText> =
             list("leaves", "What you leave with the customer, for the care sheet.")

@@ -30,7 +30,8 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     let json = |form| {
         let since_signed = since.as_ref().map(|since| SinceSigned {
             changed: since.scope.clone(),
-            price_change: since.change,
+            price_change: Some(since.change),
+            due_back: since.back,
             floor_held: since.held.is_some(),
             signed_late: since.late.is_some(),
         });

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use slableaf::model::job::Accepted;
 use slableaf::typeset::{Document, PagesWanted};
 
 use crate::shell::args::{JobFiles, Pages, Paper, PaperEdition, Write};
@@ -130,8 +131,8 @@ fn write_change_order(
     let Some(last) = nothing_to_sign(&read) else {
         let (mut loaded, basis) = read.load(cache)?;
         loaded.set_print(wanted.large_print);
-        let judged = judge_any(&loaded.input, &[])?;
-        chosen_floor(&judged, None)?;
+        let spaces = loaded.input.job.of_spaces();
+        let judged = OrderFiles::judge(&loaded.input, &spaces)?;
         let mut job_papers = JobPapers::new(&loaded, &judged);
         job_papers.order = Some(&basis);
         job_papers.drawn = drawn_pages(wanted);
@@ -223,6 +224,7 @@ pub fn with_papers<T>(
 ) -> Result<T> {
     let files = JobFiles { job: job.to_owned(), near: wanted.near.clone() };
     let (files, input) = load_files(&files, cache)?;
+    refuse_after_choice(papers, input.job.accepted.as_ref())?;
     // A floor that cannot be cared for is refused before anything is written.
     let care = papers.contains(&Paper::Care);
     if care {
@@ -241,6 +243,19 @@ pub fn with_papers<T>(
     job_papers.prices = wanted.with_prices;
     job_papers.large_print = wanted.large_print;
     work(&job_papers)
+}
+
+/// Refuses a sheet that helps to choose a floor once one was signed for.
+fn refuse_after_choice(papers: &[Paper], accepted: Option<&Accepted>) -> Result<()> {
+    let helps = |paper: &&Paper| matches!(paper, Paper::Bids | Paper::WhatIf);
+    let (Some(paper), Some(accepted)) = (papers.iter().find(helps), accepted) else {
+        return Ok(());
+    };
+    let (name, on) = (paper.name(), accepted.on);
+    let message = format!("the floor was signed for on {on}, and `{name}` helps to choose one");
+    Err(Error::new(Exit::Input, message).help(
+        "for another floor write an `[[order]]` with `floor`, and then `--paper change-order`",
+    ))
 }
 
 /// Writes drafts over those that are there.

@@ -8,7 +8,8 @@ use std::time::Duration;
 use slableaf::base::layouts::EMBEDDED;
 use slableaf::base::names::Key;
 use slableaf::issued::{
-    Change, FORMAT, Facts, Hash, IssueRecord, IssuedPaper, Leaf, RecordDate, Replaced, changes,
+    Agreed, Change, FORMAT, Facts, Hash, IssueRecord, IssuedPaper, Leaf, RecordDate, Replaced,
+    changes,
 };
 use slableaf::read::limits;
 use slableaf::results::shop::ShopForm;
@@ -144,10 +145,23 @@ impl JobPapers<'_> {
         let mut facts = facts.map_err(|error| self.no_words(&error))?;
         facts.order = self.order.map(|basis| {
             let mut ordered = basis.order.ordered();
-            ordered.agreed.name = self.writer().the_name(&Key(ordered.agreed.floor.clone()));
+            ordered.agreed.name = self.floor_names(&ordered.agreed);
             ordered
         });
         Ok(facts)
+    }
+
+    /// The names of the floors that were agreed, within a sentence.
+    fn floor_names(&self, agreed: &Agreed) -> String {
+        let Some(spaces) = self.spaces() else {
+            return self.writer().the_name(&Key(agreed.floor.clone()));
+        };
+        let name = |(space, floor): &(String, String)| {
+            let key = Key(floor.clone());
+            let writer = spaces.named().find(|(name, _)| name == space);
+            writer.map_or_else(|| floor.clone(), |(_, writer)| writer.the_name(&key))
+        };
+        agreed.floors.iter().map(name).collect::<Vec<_>>().join(", ")
     }
 
     /// The results that a record keeps.

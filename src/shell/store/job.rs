@@ -3,13 +3,20 @@
 use std::path::Path;
 use std::sync::Arc;
 
+use slableaf::base::layouts::Layouts;
+use slableaf::base::money::Cents;
+use slableaf::base::source::Diagnostic;
 use slableaf::issued::{Hash, Leaf};
-use slableaf::judge::spaces::{JudgedSpaces, judge_spaces};
-use slableaf::judge::{ExceededLimit, Judged, judge};
+use slableaf::judge::spaces::{JudgedSpaces, judge_chosen, judge_spaces};
+use slableaf::judge::{ExceededLimit, Judged, OverDiscounted, judge};
 use slableaf::model::job::{Job, Print};
+use slableaf::model::space::Space;
+use slableaf::papers::change_order::WorkState;
 use slableaf::papers::proposal::Spaces;
 use slableaf::papers::proposal::writer::Writer;
+use slableaf::price::case::FloorOption;
 use slableaf::read::Input;
+use slableaf::say::figures::Figures;
 use slableaf::say::words::Words;
 use slableaf::typeset::FontFile;
 use slableaf::typeset::printable::needed_fonts;
@@ -17,7 +24,7 @@ use slableaf::typeset::printable::needed_fonts;
 use crate::shell::args::JobFiles;
 use crate::shell::store::{
     Cache, FONTS_FOLDER, LAYOUTS_FOLDER, LoadedFiles, Originals, ShopLayouts, Unprinted,
-    inspect_pictures, load_files,
+    inspect_pictures, load_files, read_text,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -143,6 +150,33 @@ impl<'a> JudgedJob<'a> {
         }
     }
 
+    /// The floors that were accepted, each with the judgment of its space.
+    pub fn accepted_floors(&self) -> Vec<(&Judged<'a>, &FloorOption<'a>)> {
+        let floor = |judged: &'_ Judged<'a>| {
+            let accepted = judged.case.job.accepted.as_ref()?;
+            judged.case.options.iter().position(|option| *option.key() == accepted.floor)
+        };
+        let all = self.all().iter();
+        all.filter_map(|judged| Some((judged, &judged.case.options[floor(judged)?]))).collect()
+    }
+
+    /// A signed job as a change order sees it: its floors, its items and what comes off.
+    pub fn work_state(&'a self, job: &'a Job, words: &'a Words) -> WorkState<'a> {
+        let floors: Vec<_> = self
+            .accepted_floors()
+            .into_iter()
+            .map(|(judged, option)| (writer(judged, words), option))
+            .collect();
+        let bill = match self {
+            Self::One(_) => floors.first().map(|(_, option)| &option.estimate.bill),
+            Self::Spaces(_, spaces) => spaces.price.as_ref().map(|price| &price.bill),
+        };
+        let items = bill.into_iter().flat_map(|bill| &bill.items);
+        let items = items.map(|item| (item.name.clone(), item.price)).collect();
+        let discount = bill.map_or(Cents::ZERO, |bill| bill.discount);
+        WorkState { job, floors, items, discount }
+    }
+
     /// What the pages of a job of several spaces are written from; `None` for a job of one.
     pub fn spaces(&'a self, words: &'a Words) -> Option<Spaces<'a>> {
         match self {
@@ -156,10 +190,51 @@ impl<'a> JudgedJob<'a> {
 /// past all bounds is refused.
 pub fn judge_any<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJob<'a>> {
     if spaces.is_empty() {
-        return Ok(JudgedJob::One(within_bounds(judge(input), Judged::exceeded_limit)?));
+        let judged = judge(input);
+        let over = judged.over_discounted().map(|over| over_discounted(input, &over));
+        return match over {
+            Some(error) if judged.exceeded_limit() == Some(ExceededLimit::Discount) => Err(error),
+            _ => Ok(JudgedJob::One(within_bounds(judged, Judged::exceeded_limit)?)),
+        };
     }
     let judged = within_bounds(judge_spaces(input, spaces), JudgedSpaces::exceeded_limit)?;
     Ok(JudgedJob::Spaces(&input.job, judged))
+}
+
+/// Judges a job for its work: of several spaces those that were accepted, else those that are recommended.
+pub fn judge_for_work<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJob<'a>> {
+    let judged = judge_any(input, spaces)?;
+    let JudgedJob::Spaces(job, all) = &judged else { return Ok(judged) };
+    let floor = |(space, judged): (&Space, &Judged<'_>)| match &job.accepted {
+        Some(accepted) => accepted.of(&space.place.name).map(|own| own.floor),
+        None => judged.recommendation.recommended().cloned(),
+    };
+    let floors = job.spaces.iter().zip(&all.spaces).map(floor).collect();
+    Ok(JudgedJob::Spaces(&input.job, judge_chosen(input, spaces, floors)))
+}
+
+/// The error of a discount that takes more off than a floor costs, with its place.
+fn over_discounted(input: &Input, OverDiscounted { floor, price, off }: &OverDiscounted) -> Error {
+    let words = Words::read(&Layouts::default(), "en").ok().map(|words| words.figures);
+    let money = |cents: &Cents| {
+        words.as_ref().map_or_else(
+            || cents.to_string(),
+            |words| {
+                let (units, currency) = (input.job.units, input.book.currency.as_str());
+                Figures { units, currency, words }.money(*cents)
+            },
+        )
+    };
+    let message = format!(
+        "the discount takes off {}, and `{floor}` costs {} before it and before tax",
+        money(off),
+        money(price)
+    );
+    let help = "write less under `[discount]`, or name under `floors` the floors that it is for";
+    let Some(discount) = &input.job.discount else { return Error::new(Exit::Input, message) };
+    let problem = Diagnostic::at(&discount.span, message).help(help);
+    let file = read_text(Path::new(&discount.span.file)).map(|(file, _)| file);
+    Error::problems(vec![problem], file.into_iter().collect())
 }
 
 fn within_bounds<T>(judged: T, exceeds: fn(&T) -> Option<ExceededLimit>) -> Result<T> {

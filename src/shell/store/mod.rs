@@ -38,7 +38,7 @@ pub use files::{
 pub use floor::{chosen_floor, floor_of, one_floor};
 pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};
 pub use issue::{BUILT_IN, Issued, PROGRAM, put_out_copy};
-pub use job::{INPUTS, JudgedJob, LoadedJob, judge_any, read_for_shop, writer};
+pub use job::{INPUTS, JudgedJob, LoadedJob, judge_any, judge_for_work, read_for_shop, writer};
 pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_words};
 pub use load::{LoadedFiles, load_files};
 pub use lock::Lock;

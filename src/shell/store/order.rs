@@ -13,8 +13,8 @@ use slableaf::read::{Input, read_job};
 
 use crate::shell::args::{JobFiles, NearFiles};
 use crate::shell::store::{
-    Agreement, Cache, FileBytes, INPUTS, LoadedFiles, LoadedJob, Records, SharedFiles,
-    StoredRecord, folder_of, load_files, own_folder, read_text,
+    Agreement, Cache, FileBytes, INPUTS, JudgedJob, LoadedFiles, LoadedJob, Records, SharedFiles,
+    StoredRecord, floor_of, folder_of, judge_for_work, load_files, own_folder, read_text,
 };
 use crate::shell::terminal::{Error, Exit, Result};
 
@@ -41,12 +41,7 @@ impl OrderFiles {
     pub fn read(path: &Path, records: &Records, cache: &Cache) -> Result<Option<Self>> {
         let job = read_alone(path)?;
         let Some(accepted) = &job.accepted else { return Ok(None) };
-        if job.has_spaces() {
-            let message = "a change order is of one space, and the job has several";
-            return Err(Error::new(Exit::Input, message)
-                .help("agree on the change in writing, by the prices of the signed proposal"));
-        }
-        let agreement = Agreement::read(&job, accepted, records)?;
+        let agreement = Agreement::read(path, &job, accepted, records)?;
         let inputs = agreement.accepted.folder.join(INPUTS);
         let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
         let near = NearFiles { book: Some(book.clone()), shop: Some(shop.clone()) };
@@ -60,6 +55,17 @@ impl OrderFiles {
         files.bytes.push(FileBytes { path: SIGNED_JOB.into(), bytes });
         files.bytes.push(FileBytes { path: AGREED.into(), bytes: agreed.into_bytes() });
         Ok(Some(Self { files, input, basis }))
+    }
+
+    /// Refuses an order for a floor that may not be laid as things are; returns the judgment of the others.
+    pub fn judge<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJob<'a>> {
+        let judged = judge_for_work(input, spaces)?;
+        for judged in judged.all() {
+            if let Some(accepted) = &judged.case.job.accepted {
+                floor_of(judged, Some(&accepted.floor.0))?;
+            }
+        }
+        Ok(judged)
     }
 
     /// The same with everything that a paper is made of.

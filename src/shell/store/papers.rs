@@ -6,7 +6,6 @@ use serde::Serialize;
 use slableaf::base::money::Cents;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::issued::{IssueRecord, Options, Replaced};
-use slableaf::judge::judge;
 use slableaf::model::job::Edition;
 use slableaf::papers::change_order::change_page;
 use slableaf::papers::family::{
@@ -24,7 +23,7 @@ use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
     Cache, INPUTS, JudgedJob, LoadedFiles, LoadedJob, OrderBasis, Originals, ShopLayouts,
-    StoredRecord, basis_of_record, chosen_floor, judge_any, read_text, writer,
+    StoredRecord, basis_of_record, chosen_floor, judge_any, judge_for_work, read_text, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -117,15 +116,17 @@ impl<'a> JobPapers<'a> {
             (Paper::ChangeOrder, _) => {
                 let unasked = || Error::new(Exit::Bug, "a change order without what was agreed");
                 let basis = self.order.ok_or_else(unasked)?;
-                let signed = judge(&basis.signed);
-                let floor = &basis.order.before.floor;
-                let was = signed.case.options.iter().find(|option| option.key().0 == *floor);
-                let was = was.ok_or_else(|| {
+                let spaces = basis.signed.job.of_spaces();
+                let signed = judge_for_work(&basis.signed, &spaces)?;
+                let words = &self.job.layouts.words;
+                let was = signed.work_state(&basis.signed.job, words);
+                if was.floors.is_empty() {
+                    let floor = &basis.order.before.floor;
                     let message = format!("the job that was signed has no floor `{floor}`");
-                    Error::new(Exit::Input, message)
-                })?;
-                let (order, job) = (&basis.order, &basis.signed.job);
-                let page = change_page(&self.writer(), order, job, was, &issue);
+                    return Err(Error::new(Exit::Input, message));
+                }
+                let is = self.judged.work_state(&self.job.input.job, words);
+                let page = change_page(&self.writer(), &basis.order, &was, &is, &issue);
                 self.small(edition, page, revision)
             }
             (Paper::WhatIf | Paper::Years, _) if !self.job.input.job.spaces.is_empty() => {
@@ -323,7 +324,10 @@ pub fn make_again_with<T>(
         _ => None,
     };
     let spaces = job.input.job.of_spaces();
-    let judged = judge_any(&job.input, &spaces)?;
+    let judged = match edition.paper {
+        Paper::ChangeOrder => judge_for_work(&job.input, &spaces)?,
+        _ => judge_any(&job.input, &spaces)?,
+    };
     let mut papers = JobPapers::of_record(&job, &judged, record)?;
     papers.drawn = drawn;
     papers.order = basis.as_ref();

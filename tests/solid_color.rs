@@ -371,3 +371,26 @@ fn a_floor_that_cannot_be_laid_so_is_refused_with_what_to_write() {
             = help: add `dose = "0.6 lb/gal"` (mass for mixed liquid), or `pack-for = "3 gal"` where one pack does for so much
     "#);
 }
+
+/// Grit that may be ticked has a price, and the caution on wet floors says so; a topcoat that is made for
+/// daylight over a color that is not does not send the reader to another topcoat. An own addition stands
+/// beside the extra of the floor.
+#[test]
+fn cautions_know_what_can_be_ticked_and_what_the_top_is_made_for() {
+    let grip = SYSTEM.replace("look = \"grit\"", "look = \"grit\"\nextra = \"grip\"");
+    assert_ne!(grip, SYSTEM);
+    let job = format!(
+        "{JOB}\n[[addition]]\nkey = \"shelf\"\nname = \"A shelf put back\"\nprice = \"$40.00\"\n"
+    );
+    let folder =
+        Folder::of("solid-color").write("systems/solid-color.toml", grip).write("job.toml", job);
+    let page = Paper::of(&folder).page;
+    let text = page.to_string();
+    assert!(text.contains("its price is beside what you can mark"), "{text}");
+    assert!(text.contains("you can mark more grip"), "{text}");
+    assert!(!text.contains("ask us for more grip"), "{text}");
+    // Both may be ticked.
+    for both in ["A shelf put back", "Fine grit"] {
+        assert!(page["accept"].to_string().contains(both), "{both}: {}", page["accept"]);
+    }
+}

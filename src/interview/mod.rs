@@ -184,7 +184,10 @@ impl<'a> Interview<'a> {
             return Ok(refused(&open, fault, &here.example));
         }
         let id = open.id();
-        let taken = self.number_taken(&id, &text).or_else(|| self.name_taken(&id, &text));
+        let taken = self
+            .number_taken(&id, &text)
+            .or_else(|| self.name_taken(&id, &text))
+            .or_else(|| self.over_the_whole(&id, &text));
         if let Some(refusal) = taken {
             return Ok(refusal);
         }

@@ -1,8 +1,10 @@
 //! Typed lines that are not taken, and how that is said.
 
 use crate::base::names::Key;
+use crate::base::quantity::Share;
 use crate::base::source::SourceFile;
 use crate::interview::ask::{AnswerForm, Ask};
+use crate::interview::started::share;
 use crate::interview::typed::Untaken;
 use crate::interview::{Interview, Reply};
 use crate::read;
@@ -35,6 +37,25 @@ impl Interview<'_> {
         let free = &self.setting.number;
         let taken = Untaken::new(format!("`{number}` is the number of {place} already"));
         Some(taken.help(format!("give this job another one; `{free}` is free")).into())
+    }
+
+    /// Refuses a payment that is more than those before it leave of the price.
+    pub(super) fn over_the_whole(&self, id: &str, typed: &str) -> Option<Reply> {
+        let number: usize = id.strip_prefix("payment.share ")?.parse().ok()?;
+        let before = (1..number).filter_map(|n| self.answers.get(&format!("payment.share {n}")));
+        let before: f64 = before.filter_map(|text| share(text)).map(Share::as_percent).sum();
+        let left = ((100.0 - before) * 100.0).round() / 100.0;
+        let asked = share(typed)?.as_percent();
+        // Shares that sum to the whole but for the last digit are the whole.
+        if asked - left < 0.01 {
+            return None;
+        }
+        let taken = Untaken::new(format!("`{typed}` is more than the {left} % that is left"));
+        Some(
+            taken
+                .help(format!("write at most {left} %, or `back` to change the one before"))
+                .into(),
+        )
     }
 }
 

@@ -102,7 +102,7 @@ fn payments(run: &mut Run<'_>) -> Flow {
     Ok(())
 }
 
-fn share(text: &str) -> Option<Share> {
+pub(super) fn share(text: &str) -> Option<Share> {
     Share::read(&DeValue::String(text.into())).ok()
 }
 

@@ -6,7 +6,8 @@ pub mod recommend;
 pub mod what_if;
 pub mod spaces;
 
-use crate::base::money::MOST_CENTS;
+use crate::base::money::{Cents, MOST_CENTS};
+use crate::base::names::Key;
 use crate::judge::checks::Finding;
 use crate::judge::recommend::Recommendation;
 use crate::price::case::{self, Case};
@@ -43,6 +44,15 @@ impl std::fmt::Display for ExceededLimit {
     }
 }
 
+/// A floor that costs less than the discount takes off.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OverDiscounted {
+    pub floor: Key,
+    /// Its price with items, before the discount and before tax.
+    pub price: Cents,
+    pub off: Cents,
+}
+
 /// Years from the first day of work until one may drive: eight coats may each cure for one.
 const YEARS: u32 = 10;
 
@@ -54,13 +64,21 @@ impl Judged<'_> {
             schedule.days > limits::DAYS || schedule.drive.day() > YEARS * limits::DAYS
         });
         let priceless = || self.case.options.iter().any(|one| one.quote.total.0 >= MOST_CENTS);
-        let over_discounted = || self.case.options.iter().any(|one| one.estimate.bill.capped);
         if endless {
             Some(ExceededLimit::Days)
         } else {
             let money = priceless().then_some(ExceededLimit::Money);
-            money.or_else(|| over_discounted().then_some(ExceededLimit::Discount))
+            money.or_else(|| self.over_discounted().map(|_| ExceededLimit::Discount))
         }
+    }
+
+    /// The first floor that costs less than the discount takes off.
+    pub fn over_discounted(&self) -> Option<OverDiscounted> {
+        let option = self.case.options.iter().find(|one| one.estimate.bill.capped)?;
+        let bill = &option.estimate.bill;
+        let price = bill.net.plus(bill.discount);
+        let off = self.case.job.discount.as_ref()?.of(price, option.key());
+        Some(OverDiscounted { floor: option.key().clone(), price, off })
     }
 }
 

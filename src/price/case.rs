@@ -202,16 +202,23 @@ struct NotIncluded {
     what: AdditionKind,
 }
 
-/// Returns what may be ticked with a floor: the job's additions, or without any the extras of its system.
+/// Returns what may be ticked with a floor: the job's additions, then the extras of its system that none of
+/// them names.
 fn not_included(floor: &Floor<'_>, job: &Job) -> Vec<NotIncluded> {
     let others = floor.other_extras();
-    if job.additions.is_empty() {
-        let of_system = |key: Key| {
-            let extra = Located { value: key.clone(), span: job.span.clone() };
-            NotIncluded { key, name: None, what: AdditionKind::Extra(extra) }
-        };
-        return others.into_iter().map(of_system).collect();
-    }
+    let system = &floor.system.key;
+    let is_named = |key: &Key| {
+        job.additions.iter().any(|one| match &one.what {
+            AdditionKind::Extra(extra) => {
+                one.key == *key || (extra.value == *key && one.is_for(system))
+            }
+            AdditionKind::Item(_) => one.key == *key,
+        })
+    };
+    let of_system = others.iter().filter(|key| !is_named(key)).map(|key| {
+        let extra = Located { value: key.clone(), span: job.span.clone() };
+        NotIncluded { key: key.clone(), name: None, what: AdditionKind::Extra(extra) }
+    });
     let ticked = job.ticked(&floor.system.key);
     let open = job.additions.iter().filter(|one| {
         let may = match &one.what {
@@ -225,6 +232,7 @@ fn not_included(floor: &Floor<'_>, job: &Job) -> Vec<NotIncluded> {
         name: Some(one.name.clone()),
         what: one.what.clone(),
     })
+    .chain(of_system)
     .collect()
 }
 

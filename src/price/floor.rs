@@ -61,7 +61,11 @@ impl<'a> Floor<'a> {
             let pigment = pigment.and_then(|product| Some((product, product.pigment()?)));
             Some(FloorCoat { spec, product, stuff, pigment })
         });
-        Self { system, coats: coats.collect(), extras: extras.to_vec() }
+        // An item that was ticked is no extra, and one of another space's floor is none here.
+        let has =
+            |extra: &&Key| system.coats.iter().any(|coat| coat.extra.as_ref() == Some(*extra));
+        let extras = extras.iter().filter(has).cloned().collect();
+        Self { system, coats: coats.collect(), extras }
     }
 
     /// The extras that a job includes in a system: those of its price, and those that were ticked.

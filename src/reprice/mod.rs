@@ -73,6 +73,14 @@ impl Repriced {
         self.floors.iter().find(|floor| floor.floor == *key)
     }
 
+    /// The part that each space has of a price of several; none for a job of one.
+    pub fn of_spaces(&self) -> &[FloorPrice] {
+        match self.floors.split_first() {
+            Some((all, spaces)) if all.floor.0 == spaces::ALL_SPACES => spaces,
+            _ => &[],
+        }
+    }
+
     /// True when another floor is recommended than before.
     pub fn recommends_otherwise(&self) -> bool {
         self.recommended_before != self.recommended_after

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use crate::base::money::Cents;
-use crate::base::names::choices;
+use crate::base::names::{Key, choices};
 use crate::judge::spaces::judge_spaces;
 use crate::judge::{ExceededLimit, judge};
 use crate::model::job::Units;
 use crate::read::Input;
-use crate::reprice::{Repriced, Side, reprice, reprice_spaces};
+use crate::reprice::{FloorPrice, Repriced, Side, reprice, reprice_spaces};
 
 choices! {
     /// Standing of a job on the day that prices are asked for.
@@ -73,6 +73,23 @@ pub struct Prices {
 }
 
 impl Prices {
+    /// Prices of a job that was signed: that of the agreement, with its signed orders, and no other.
+    pub fn as_agreed(self, floor: &str, total: Cents) -> Self {
+        let floor = Key(floor.to_owned());
+        let price = FloorPrice {
+            floor: floor.clone(),
+            before: Some(total),
+            after: Some(total),
+            causes: vec![],
+        };
+        let repriced = Repriced {
+            recommended_before: Some(floor.clone()),
+            recommended_after: Some(floor),
+            floors: vec![price],
+        };
+        Self { compared: true, repriced, ..self }
+    }
+
     /// True when there is another price, offer or recommendation than before.
     pub fn changed(&self) -> bool {
         self.compared && !self.repriced.is_unchanged()

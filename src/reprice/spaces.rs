@@ -3,43 +3,75 @@
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::issued::Facts;
 use crate::judge::spaces::{JudgedSpaces, judge_spaces};
+use crate::model::space::Space;
 use crate::price::estimate::price::Bill;
 use crate::price::whole::{self, WholePrice};
 use crate::read::Input;
 use crate::reprice::{Cause, ChangedThing, FloorPrice, Repriced, differences};
 
 /// The name that stands for the floors of all spaces together.
-const ALL_SPACES: &str = "all-spaces";
+pub(super) const ALL_SPACES: &str = "all-spaces";
 
-/// A price before and after the shop's rounding step.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
+/// A price before and after the shop's rounding step, and the part of it that each space has.
+#[derive(Debug, Clone, Default, PartialEq)]
 struct Steps {
     unrounded: Cents,
     total: Cents,
+    shares: Vec<Cents>,
 }
 
-/// Compares what all spaces of a job cost together, or lists it for a job that was never offered before.
-/// The floors are those that come first; which they are may change, and is then a cause of its own.
+/// Compares what the spaces of a job cost, together and each, or lists it for a job that was never offered
+/// before. The floors are those that come first; which they are may change, and is then a cause of its own.
 pub fn reprice_spaces(before: Option<&Input>, after: &Input) -> Repriced {
     let is = floors_and_price(after);
     let was = before.map(|before| (before, floors_and_price(before)));
     let key = || Key(ALL_SPACES.to_owned());
     let total = |priced: &Priced| priced.as_ref().map(|(_, steps)| steps.total);
     let causes = match &was {
-        Some((before, Some((floors, was)))) => {
-            is.as_ref().map_or_else(Vec::new, |(_, is)| causes(before, after, (floors, *was), *is))
-        }
-        _ => vec![],
+        Some((before, Some((floors, was)))) => is.as_ref().map(|(_, is)| {
+            let change = Change { before, after, floors, was, is };
+            change.causes()
+        }),
+        _ => None,
     };
-    let before = was.and_then(|(_, was)| total(&was));
-    let price = FloorPrice { floor: key(), before, after: total(&is), causes };
-    let floors = if price.before.is_some() || price.after.is_some() { vec![price] } else { vec![] };
+    let (whole, each) = causes.unwrap_or_default();
+    let was_each = was.as_ref().map_or_else(Vec::new, |(input, was)| by_space(input, was));
+    let is_each = by_space(after, &is);
+    let before_total = was.as_ref().and_then(|(_, was)| total(was));
+    let all = FloorPrice { floor: key(), before: before_total, after: total(&is), causes: whole };
+    let mut floors = vec![];
+    if all.before.is_some() || all.after.is_some() {
+        floors.push(all);
+    }
+    for (at, floor, before) in &was_each {
+        let same = is_each.iter().find(|(_, now, _)| now == floor);
+        let causes = each.get(*at).filter(|_| same.is_some()).cloned().unwrap_or_default();
+        let after = same.map(|(.., after)| *after);
+        floors.push(FloorPrice { floor: floor.clone(), before: Some(*before), after, causes });
+    }
+    for (_, floor, after) in is_each {
+        if !was_each.iter().any(|(_, was, _)| *was == floor) {
+            floors.push(FloorPrice { floor, before: None, after: Some(after), causes: vec![] });
+        }
+    }
     Repriced {
         recommended_before: before.map(|_| key()),
         recommended_after: is.map(|_| key()),
         floors,
     }
+}
+
+/// The floor of each space that has one, by the place of the space, with its part of the price.
+fn by_space(input: &Input, priced: &Priced) -> Vec<(usize, Key, Cents)> {
+    let Some((floors, steps)) = priced else { return vec![] };
+    let spaces = input.job.spaces.iter().zip(floors).zip(&steps.shares).enumerate();
+    let floor = |(at, ((space, floor), share)): (usize, ((&Space, &Option<Key>), &Cents))| {
+        let floor = floor.as_ref()?;
+        Some((at, Key(Facts::in_space(&space.place.name, &floor.0)), *share))
+    };
+    spaces.filter_map(floor).collect()
 }
 
 /// The floor of each space, and what they cost together; `None` where no space has one with a price.
@@ -57,7 +89,8 @@ fn steps(whole: &WholePrice, input: &Input) -> Steps {
     let any = Key(String::new());
     let items = whole.bill.items.clone();
     let unrounded = Bill::of(price, items, &any, &input.job, terms).total();
-    Steps { unrounded, total: whole.bill.total() }
+    let shares = whole.shares.iter().map(|share| share.total()).collect();
+    Steps { unrounded, total: whole.bill.total(), shares }
 }
 
 /// What some floors cost together; `None` where the job has not these spaces, or no such floor in one.
@@ -74,32 +107,49 @@ fn price(input: &Input, floors: &[Option<Key>]) -> Option<Steps> {
     Some(steps(&whole, input))
 }
 
-/// The causes in the order in which they were taken; they sum to the change.
-fn causes(
-    before: &Input,
-    after: &Input,
-    (floors, was): (&[Option<Key>], Steps),
-    is: Steps,
-) -> Vec<Cause> {
-    let mut causes = vec![];
-    let mut add = |what: ChangedThing, change: Cents| {
-        if change != Cents::ZERO {
-            causes.push(Cause { what, change });
+/// A change of the prices of some floors, one for each space.
+struct Change<'a> {
+    before: &'a Input,
+    after: &'a Input,
+    floors: &'a [Option<Key>],
+    was: &'a Steps,
+    is: &'a Steps,
+}
+
+impl Change<'_> {
+    /// The causes in the order in which they were taken, those of the whole and those of each space; they sum
+    /// to the change. The rounding of the whole is a cause of its own; a share is rounded at each step.
+    fn causes(&self) -> (Vec<Cause>, Vec<Vec<Cause>>) {
+        let Self { before, after, floors, was, is } = *self;
+        let mut causes = vec![];
+        let mut each = vec![vec![]; was.shares.len()];
+        let mut now = was.clone();
+        let add = |causes: &mut Vec<Cause>, what: &ChangedThing, change: Cents| {
+            if change != Cents::ZERO {
+                causes.push(Cause { what: what.clone(), change });
+            }
+        };
+        let mut take = |what: ChangedThing, next: &Steps| {
+            add(&mut causes, &what, next.unrounded.minus(now.unrounded));
+            for (at, of_space) in each.iter_mut().enumerate() {
+                let share = |steps: &Steps| steps.shares.get(at).copied().unwrap_or_default();
+                add(of_space, &what, share(next).minus(share(&now)));
+            }
+            now = next.clone();
+        };
+        let mut way = before.clone();
+        for difference in &differences::all(before, after) {
+            difference.carry(&mut way, after);
+            // A job that has other spaces now has no price for these floors: the job is then the last cause.
+            if let Some(next) = price(&way, floors) {
+                take(difference.what(before, after), &next);
+            }
         }
-    };
-    let mut way = before.clone();
-    let mut now = was.unrounded;
-    for difference in &differences::all(before, after) {
-        difference.carry(&mut way, after);
-        // A job that has other spaces now has no price for these floors: the job is then the last cause.
-        let next = price(&way, floors).map_or(now, |steps| steps.unrounded);
-        add(difference.what(before, after), next.minus(now));
-        now = next;
+        let what =
+            if price(after, floors).is_some() { ChangedThing::Floors } else { ChangedThing::Job };
+        take(what, is);
+        let rounding = is.total.minus(is.unrounded).minus(was.total.minus(was.unrounded));
+        add(&mut causes, &ChangedThing::Rounding, rounding);
+        (causes, each)
     }
-    let what =
-        if price(after, floors).is_some() { ChangedThing::Floors } else { ChangedThing::Job };
-    add(what, is.unrounded.minus(now));
-    let rounding = is.total.minus(is.unrounded).minus(was.total.minus(was.unrounded));
-    add(ChangedThing::Rounding, rounding);
-    causes
 }

@@ -291,16 +291,17 @@ fn a_shop_is_asked_for_its_payments() {
     );
 }
 
-/// More than the whole price is told at the end, and asked again.
+/// More than is left of the price is refused where it is typed.
 #[test]
-fn payments_over_the_whole_price_are_mended() {
+fn payments_over_the_whole_price_are_refused() {
     let mut visit = Visit::new(InterviewKind::Shop);
-    visit.with(&[
-        ("shop.name", "A shop"),
-        ("payment.share 1", "60 %"),
-        ("payment.share 2", "70 %"),
-    ]);
-    let troubles = visit.interview.troubles().unwrap();
-    assert_eq!(troubles.len(), 1, "{troubles:?}");
-    assert!(troubles[0].questions.iter().any(|id| id.starts_with("payment.")), "{troubles:?}");
+    visit.until("shop.name");
+    visit.takes("A shop");
+    visit.until("payment.share 1");
+    visit.takes("50 %");
+    visit.until("payment.share 2");
+    let (message, help) = visit.refuses("60 %");
+    assert!(message.contains("`60 %` is more than the 50 % that is left"), "{message}");
+    assert!(help[0].contains("at most 50 %"), "{help:?}");
+    visit.takes("50 %");
 }

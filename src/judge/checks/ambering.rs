@@ -24,6 +24,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         let floor = &option.floor;
         let finding = || {
             let finding = Finding::new(&CHECK, severity);
+            let stable_top = floor.top().is_some_and(|top| top.uv_stable);
+            let finding = if stable_top { finding.yes_no("below_top", true) } else { finding };
             if floor.has_flake() { finding } else { finding.yes_no("one_color", true) }
         };
         floor.shows_ambering().then(finding)

@@ -206,6 +206,11 @@ impl Finding {
         self.value(name, if is { "yes" } else { "no" })
     }
 
+    /// True where a value of that name says yes.
+    pub fn says_yes(&self, name: &str) -> bool {
+        self.values.iter().any(|(known, value)| *known == name && *value == Figure::from("yes"))
+    }
+
     /// A value of names, where there are any.
     pub fn names(self, name: &'static str, names: Vec<String>) -> Self {
         if names.is_empty() { self } else { self.value(name, Figure::Texts(names)) }

@@ -4,8 +4,9 @@
 //! under water or oil. No friction figure is compared: those of the source rank surfaces and do
 //! not foretell whether a person slips, so nothing here can pass.
 
+use crate::base::names::Key;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
-use crate::price::case::Case;
+use crate::price::case::{Case, FloorOption};
 
 pub const CHECK: Check = Check {
     name: "wet-slip",
@@ -20,7 +21,21 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.wet { Severity::Caution } else { Severity::Note };
     let outdoors = case.job.place.as_ref().is_some_and(|place| place.outdoors);
     let finding = Finding::new(&CHECK, severity).yes_no("outdoors", outdoors);
-    vec![finding.yes_no("cars", case.job.has_cars())]
+    let finding = finding.yes_no("cars", case.job.has_cars());
+    vec![finding.yes_no("grip", grip_can_be_ticked(case))]
+}
+
+/// True where grit can be ticked with every floor, so that its price is named.
+fn grip_can_be_ticked(case: &Case<'_>) -> bool {
+    let is_grit = |option: &FloorOption<'_>, extra: &Key| {
+        let mut coats = option.floor.system.coats.iter();
+        coats.any(|coat| coat.extra.as_ref() == Some(extra) && coat.grit.is_some())
+    };
+    let can = |option: &FloorOption<'_>| {
+        let extras = option.quote.could_add.iter().filter_map(|could| could.extra.as_ref());
+        extras.into_iter().any(|extra| is_grit(option, extra))
+    };
+    !case.options.is_empty() && case.options.iter().all(can)
 }
 
 #[cfg(test)]

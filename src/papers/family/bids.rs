@@ -192,6 +192,7 @@ fn rows(w: &Writer<'_>, bids: &[Bid], sums: &[Vec<Sum>]) -> Vec<BidRow> {
         row("sums", w.plain("family.bids.own.sums"), &|at, _| fitting(w, &sums[at], silent())),
         row("air", own_air(w, ours), &|_, bid| stated(bid.air.clone())),
         row("days", own_days(w, ours), &|_, bid| stated(days(w, bid))),
+        row("area", w.figure(measured(w)), &|_, bid| stated(bid.area.map(|area| w.figure(area)))),
         row("warranty", own_warranty(w), &|_, bid| stated(bid.warranty.clone())),
         row("price", own_price(w, ours), &|_, bid| stated(bid.price.map(|price| w.money(price)))),
     ]
@@ -238,8 +239,8 @@ fn own_days(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
 }
 
 fn own_warranty(w: &Writer<'_>) -> String {
-    let short = w.case.shop.warranty_short.clone();
-    short.unwrap_or_else(|| w.plain("family.bids.own.warranty"))
+    let short = w.case.shop.promise_in_short();
+    short.cloned().unwrap_or_else(|| w.plain("family.bids.own.warranty"))
 }
 
 fn own_price(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {

@@ -5,7 +5,7 @@ use minijinja::Value;
 use crate::papers::proposal::writer::Writer;
 use crate::say::words::{Claim, Claims};
 
-/// Claims that compare floors: heard where there is a choice. One runs down epoxy, one speaks of fast-cure
+/// Claims that compare floors: heard where there is a choice, of a floor that cars stand on. One runs down epoxy, one speaks of fast-cure
 /// coats, so that neither gets more room than the other.
 const OF_A_CHOICE: &[&str] = &["hot-tires", "stronger"];
 /// Claims about thin kits: heard where such a floor is on offer.
@@ -20,7 +20,8 @@ pub fn claims(w: &Writer<'_>, context: &Value) -> Option<Claims> {
     let thin = priced.iter().any(|option| option.floor.is_thin());
     let applies = |claim: &Claim| {
         let key = claim.key.as_str();
-        (priced.len() > 1 || !OF_A_CHOICE.contains(&key)) && (thin || !OF_A_KIT.contains(&key))
+        let is_choice = priced.len() > 1 && w.case.job.has_cars();
+        (is_choice || !OF_A_CHOICE.contains(&key)) && (thin || !OF_A_KIT.contains(&key))
     };
     let mut claims = w.words.claims.clone();
     claims.claims.retain(applies);

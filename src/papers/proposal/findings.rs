@@ -110,6 +110,11 @@ impl<'a> Writer<'a> {
             you,
             priced: match (priced, self.test_price(finding)) {
                 (Some(Priced::OnRequest), Some(price)) => self.say("acts.test", [("price", price)]),
+                (Some(Priced::OnRequest), None)
+                    if finding.check == &checks::wet_slip::CHECK && finding.says_yes("grip") =>
+                {
+                    self.plain("acts.to_mark")
+                }
                 (Some(priced), _)
                     if priced == Priced::OnRequest || self.recommendation.floor.is_some() =>
                 {

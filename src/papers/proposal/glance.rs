@@ -17,7 +17,6 @@ use crate::papers::proposal::replaces::replaces;
 use crate::papers::proposal::slab::too_damp;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
-use crate::say::figures::earliest;
 use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};
 use crate::site::moisture::{ReadingRole, Series, days_between};
@@ -88,7 +87,7 @@ fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
         closed_fact(w, choice),
         life_fact(w, choice),
     ];
-    if let Some(short) = &w.case.shop.warranty_short {
+    if let Some(short) = w.case.shop.promise_in_short() {
         facts.push(w.fact("glance.warranty", short.clone(), w.plain("glance.warranty_note")));
     }
     facts
@@ -97,8 +96,9 @@ fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
 /// The days on which the garage cannot be used: from the first day of work until one may park in it.
 fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
     let schedule = &choice.estimate.schedule;
-    let days = earliest(schedule.drive).day();
-    let value = match (w.case.job.plan.start, w.day_of(earliest(schedule.drive))) {
+    let free = schedule.drive.by_day();
+    let days = free.day();
+    let value = match (w.case.job.plan.start, w.day_of(free)) {
         (Some(from), Some(to)) if from == to => w.figures.date_short(from),
         (Some(from), Some(to)) if days <= 7 => {
             let [from, to] = [from, to].map(|date| w.figures.weekday_short(date));

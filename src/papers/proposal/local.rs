@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::judge::checks::{Finding, Source};
+use crate::judge::checks::{self, Finding, Source};
 use crate::model::rules::{Jurisdiction, NoticePaper, Subject};
 use crate::papers::proposal::page::LocalNotice;
 use crate::papers::proposal::writer::{Writer, joined};
@@ -36,7 +36,7 @@ impl Writer<'_> {
                 Jurisdiction::Other(_) | Jurisdiction::Unsaid => self.local_source(subject),
             },
             Source::DataSheet => self.plain("sources.data_sheet"),
-            Source::Shop => self.plain("sources.shop"),
+            Source::Shop => self.limit_source(finding),
             Source::CommonPractice => self.plain("sources.common"),
         }
     }
@@ -47,6 +47,21 @@ impl Writer<'_> {
         let names: Vec<String> =
             names.map(|rule| self.read_at("sources.read", &rule.source, rule.checked)).collect();
         if names.is_empty() { self.plain("sources.ask") } else { self.figures.list(&names) }
+    }
+
+    /// Returns the source that the shop names for a limit of its place; else that the shop set it.
+    fn limit_source(&self, finding: &Finding) -> String {
+        let limits = &self.case.shop.limits;
+        let read = match finding.check {
+            check if check == &checks::voc_over_limit::CHECK => Some(&limits.voc_read),
+            check if check == &checks::deposit_capped::CHECK => Some(&limits.deposit_read),
+            _ => None,
+        };
+        match read.map(|read| (read.source.as_deref(), read.checked)) {
+            Some((Some(source), Some(checked))) => self.read_at("sources.read", source, checked),
+            Some((Some(source), None)) => source.to_owned(),
+            _ => self.plain("sources.shop"),
+        }
     }
 
     /// Returns a source with the day on which the shop read it.

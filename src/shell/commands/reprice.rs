@@ -2,10 +2,12 @@
 //! revisions of those that are open.
 
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use jiff::civil::Date;
 use slableaf::base::source::SourceFile;
-use slableaf::issued::caps;
+use slableaf::issued::{Agreed, caps};
+use slableaf::model::job::Job;
 use slableaf::read::glance::glance;
 use slableaf::read::job_text::with_date;
 use slableaf::read::{Input, read_job};
@@ -15,9 +17,9 @@ use slableaf::results::reprice::RepriceForm;
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, Requote, TableFormat};
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
-    Cache, FoundJobs, INPUTS, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs, folder_of,
-    has_usual_name, highest, is_same, judge_any, load_book, nearest, parallel, promises, read_text,
-    records_beside, refuse_other_than_folder, today, write_file,
+    Agreement, Cache, FoundJobs, INPUTS, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs,
+    folder_of, has_usual_name, highest, is_same, judge_any, load_book, nearest, parallel, promises,
+    read_text, records_beside, refuse_other_than_folder, today, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
 
@@ -32,7 +34,7 @@ pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
         report.error(error);
     }
     let threads = parallel::threads(wanted.jobs.at_a_time);
-    let round = Round { wanted, on, cache: Cache::default() };
+    let round = Round { wanted, on, cache: Cache::default(), announced: Mutex::default() };
     let outcomes = parallel::map(&jobs, threads, |job| round.work_out(job));
     let mut outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
     if !wanted.dry_run {
@@ -59,6 +61,12 @@ pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
     {
         report.help("`write` takes each job's own book: put the new one in its place");
     }
+    let announced = *round.announced.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(from) = announced {
+        report.help(&format!(
+            "a price book announces other prices from {from}: `--on {from}` lists what they change"
+        ));
+    }
     let trouble =
         !unsearched.is_empty() || outcomes.iter().any(|outcome| !outcome.trouble.is_empty());
     Ok(if trouble { Exit::Partly } else { Exit::Fine })
@@ -69,6 +77,8 @@ struct Round<'a> {
     wanted: &'a Reprice,
     on: Date,
     cache: Cache,
+    /// The next day from which a book announces other prices.
+    announced: Mutex<Option<Date>>,
 }
 
 impl Round<'_> {
@@ -104,16 +114,39 @@ impl Round<'_> {
                 Ok((state, prices)) => {
                     // A record that cannot be read is told when a paper is to be written.
                     let promised = self.is_promised(path, &after, &prices).unwrap_or(false);
+                    if !accepted {
+                        self.look_ahead(&after);
+                    }
                     outcome.state = match state {
                         JobState::Open if promised => JobState::Promised,
                         state => state,
                     };
-                    outcome.prices = Some(prices);
+                    // What was signed changes by its orders alone; one that cannot be read is told by `check`.
+                    let agreed = self.agreed(path, &after.job).unwrap_or(None);
+                    outcome.prices = Some(match agreed {
+                        Some(agreed) => prices.as_agreed(&agreed.floor, agreed.total()),
+                        None => prices,
+                    });
                 }
                 Err(why) => outcome.trouble = format!("{}: {why}", source.name),
             },
         }
         Some(outcome)
+    }
+
+    /// What was agreed on a job that was accepted.
+    fn agreed(&self, path: &Path, job: &Job) -> Result<Option<Agreed>> {
+        let Some(accepted) = &job.accepted else { return Ok(None) };
+        let records = records_beside(path, job)?;
+        Ok(Some(Agreement::read(path, job, accepted, &records)?.agreed))
+    }
+
+    /// Keeps the first day after the one asked about from which a book announces other prices.
+    fn look_ahead(&self, after: &Input) {
+        let later = after.book.changes.iter().map(|change| change.from);
+        let first = later.filter(|from| *from > self.on).min();
+        let mut announced = self.announced.lock().unwrap_or_else(PoisonError::into_inner);
+        *announced = [*announced, first].into_iter().flatten().min();
     }
 
     /// True when a floor would cost more than an issued paper still promises today.

@@ -23,7 +23,10 @@ pub fn reprice_table(outcomes: &[Outcome], dry_run: bool) -> String {
     let Some(words) = words else { return String::new() };
     let head = ["job", "number", "before", "after", "change", "cause", "valid until", "state"];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
-    rows.extend(outcomes.iter().map(|outcome| row(outcome, &words)));
+    for outcome in outcomes {
+        rows.push(row(outcome, &words));
+        rows.extend(space_rows(outcome, &words));
+    }
     let mut out = vec![columns(&rows, &COLUMNS), String::new()];
     for outcome in outcomes {
         if !outcome.trouble.is_empty() {
@@ -58,6 +61,27 @@ fn row(outcome: &Outcome, words: &FigureWords) -> Vec<String> {
         prices.valid_until.to_string(),
         state(outcome, prices),
     ]
+}
+
+/// A line for each space of a job that has several.
+fn space_rows(outcome: &Outcome, words: &FigureWords) -> Vec<Vec<String>> {
+    let Some(prices) = &outcome.prices else { return vec![] };
+    let figures = figures(prices, words);
+    let money = |cents: Option<Cents>| cents.map_or_else(|| "-".into(), |c| figures.money(c));
+    let row = |floor: &FloorPrice| {
+        let change = floor.change();
+        vec![
+            format!("  {}", floor.floor),
+            String::new(),
+            money(floor.before),
+            money(floor.after),
+            change.map_or_else(|| "-".into(), |change| signed_money(change, &figures)),
+            if floor.causes.is_empty() { String::new() } else { cause(floor, prices, &figures) },
+            String::new(),
+            String::new(),
+        ]
+    };
+    prices.repriced.of_spaces().iter().map(row).collect()
 }
 
 fn figures<'a>(prices: &'a Prices, words: &'a FigureWords) -> Figures<'a> {

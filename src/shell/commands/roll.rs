@@ -22,7 +22,7 @@ use crate::shell::store::{
     Agreement, Cache, FoundJobs, StoredRecord, all_jobs, folder_of, has_usual_name,
     input_of_record, nearest, parallel, read_text, records_beside, today,
 };
-use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
+use crate::shell::terminal::{Cause, Error, Exit, Report, Result, json, printable, shown};
 
 pub fn roll(wanted: &Roll, report: &mut Report) -> Result<Exit> {
     let on = wanted.on.unwrap_or_else(today);
@@ -89,19 +89,25 @@ impl Round {
             ..RolledJob::unread(shown(path), job.number.0.clone(), String::new())
         };
         let mut payments = vec![];
+        let mut agreed = None;
         let told = records_beside(path, job).and_then(|records| {
             let latest = records.latest(Paper::Proposal.name())?;
             self.add_papers(&mut rolled, latest.as_ref(), job);
             if let Some(accepted) = &job.accepted {
                 rolled.state = RollState::Accepted;
-                let agreement = Agreement::read(job, accepted, &records)?;
+                let agreement = Agreement::read(path, job, accepted, &records)?;
+                agreed = Some(agreement.agreed.total());
                 payments = agreement.agreed.payments.clone();
                 self.add_agreement(&mut rolled, job, &agreement)?;
             }
             Ok(())
         });
         if let Err(error) = told {
-            rolled.trouble = format!("{}: {error}", rolled.path);
+            // A mistake in a file has its place with it.
+            rolled.trouble = match error.cause {
+                Cause::Problems(..) => error.to_string(),
+                Cause::Message(_) => format!("{}: {error}", rolled.path),
+            };
         }
         if rolled.laid.is_some() {
             rolled.state = RollState::Laid;
@@ -119,6 +125,7 @@ impl Round {
             start: rolled.start,
             payments: &payments,
             received: received(job),
+            agreed,
             tests: &tests,
             test_days: testing.reading_days,
         };

@@ -181,6 +181,10 @@ fn due_words(due: &Due, job: &RolledJob, words: &FigureWords) -> String {
             let currency = job.currency.as_deref().unwrap_or_default();
             format!("{} was to be paid by now", amount(*owed, currency, words))
         }
+        Due::Back { amount: back } => {
+            let currency = job.currency.as_deref().unwrap_or_default();
+            format!("{} more than the price came in: due back", amount(*back, currency, words))
+        }
         Due::TestTooOld { read, start } => {
             format!("its moisture test of {read} is too old by {start}")
         }

@@ -21,6 +21,10 @@ const SENTENCES: usize = 5;
 const HAZARDS: usize = 6;
 /// Floors that wait, each with its condition.
 const MOST_WAITING: usize = 4;
+/// Spaces that wait up to which each has its condition in a line of its own.
+const MOST_APART: usize = 2;
+/// Sentences on what nobody knows, where several spaces wait: what they wait for says much of it.
+const WHERE_MANY_WAIT: usize = 2;
 
 pub fn glance(s: &Spaces<'_>, issue: &Issue) -> Glance {
     let w = s.w();
@@ -29,7 +33,8 @@ pub fn glance(s: &Spaces<'_>, issue: &Issue) -> Glance {
         let bare = w.first().is_some_and(|choice| !choice.floor.has_barrier());
         unknowns(w, bare.then_some("glance.no_promise"))
     });
-    unknown.truncate(SENTENCES);
+    let many_wait = counts(s).waiting > MOST_APART;
+    unknown.truncate(if many_wait { WHERE_MANY_WAIT } else { SENTENCES });
     let mut hurt = by_space(s, dangers);
     hurt.truncate(HAZARDS);
     let caution = s.named().find_map(|(name, w)| {
@@ -107,7 +112,7 @@ fn answers(s: &Spaces<'_>) -> Vec<Fact> {
             w.say("space.days_note", [("start", start)]),
         ),
     ];
-    if let Some(short) = &w.case.shop.warranty_short {
+    if let Some(short) = w.case.shop.promise_in_short() {
         facts.push(w.fact("glance.warranty", short.clone(), w.plain("glance.warranty_note")));
     }
     facts
@@ -163,13 +168,33 @@ fn hangs_of_spaces(s: &Spaces<'_>) -> Option<Hangs> {
         let shown = hangs.rows.iter().filter(move |row| !many || Some(&row.name) == first.as_ref());
         shown.map(|row| HangsRow { name: headed(w, name, &row.name), ..row.clone() })
     });
-    let rows: Vec<HangsRow> = rows.collect();
+    let mut rows: Vec<HangsRow> = rows.collect();
+    if rows.len() > MOST_APART {
+        rows = by_condition(rows, |names| s.w().figures.list(names));
+    }
     Some(Hangs {
         says: s.w().say("space.hangs", [("count", rows.len())]),
         rows,
         otherwise: s.w().plain("space.hangs_otherwise"),
         order: first.order.clone(),
     })
+}
+
+/// Rows of the same condition as one: their names, without the prices, which stand in the table.
+fn by_condition(rows: Vec<HangsRow>, list: impl Fn(&[String]) -> String) -> Vec<HangsRow> {
+    let mut grouped: Vec<(String, Vec<String>)> = vec![];
+    for row in rows {
+        match grouped.iter_mut().find(|(only_if, _)| *only_if == row.only_if) {
+            Some((_, names)) => names.push(row.name),
+            None => grouped.push((row.only_if, vec![row.name])),
+        }
+    }
+    let row = |(only_if, names): (String, Vec<String>)| HangsRow {
+        name: list(&names),
+        price: String::new(),
+        only_if,
+    };
+    grouped.into_iter().map(row).collect()
 }
 
 /// The next steps, at most seven.

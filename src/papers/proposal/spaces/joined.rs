@@ -7,7 +7,7 @@ use crate::papers::proposal::safety;
 use crate::papers::proposal::sources;
 use crate::papers::proposal::spaces::Spaces;
 use crate::papers::proposal::writer::{Writer, joined};
-use crate::say::words::Claims;
+use crate::say::words::{Claim, Claims};
 
 /// A text under the name of its space: `Patio: ...`.
 pub fn headed(w: &Writer<'_>, space: &str, says: &str) -> String {
@@ -67,14 +67,40 @@ pub fn safety(s: &Spaces<'_>) -> Safety {
     }
 }
 
-/// Claims that a customer may hear, with what is so in the first space that has a floor.
+/// Claims that a customer may hear, with what is so in each space that has a floor.
 pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
-    let (name, w, _) = *s.first_floors().first()?;
-    let mut claims = claims::claims(w, &w.context())?;
-    for claim in claims.claims.iter_mut().filter(|claim| !claim.here.is_empty()) {
-        claim.here = headed(w, name, &claim.here);
-    }
-    Some(claims)
+    let spaces: Vec<(&str, Claims)> = s
+        .first_floors()
+        .into_iter()
+        .filter_map(|(name, w, _)| Some((name, claims::claims(w, &w.context())?)))
+        .collect();
+    let (_, first) = spaces.first()?;
+    let w = s.w();
+    let of_all = |asked: &Claim| {
+        let own = spaces.iter().filter_map(|(name, claims)| {
+            let claim = claims.claims.iter().find(|claim| claim.key == asked.key)?;
+            Some((*name, claim))
+        });
+        let own: Vec<(&str, &Claim)> = own.collect();
+        let (_, claim) = own.first()?;
+        let mut said: Vec<(&str, Vec<&str>)> = vec![];
+        for (name, claim) in own.iter().filter(|(_, claim)| !claim.here.is_empty()) {
+            match said.iter_mut().find(|(known, _)| *known == claim.here) {
+                Some((_, names)) => names.push(name),
+                None => said.push((&claim.here, vec![name])),
+            }
+        }
+        let line = |(here, names): &(&str, Vec<&str>)| {
+            if names.len() == s.writers.len() {
+                (*here).to_owned()
+            } else {
+                headed(w, &names.join(", "), here)
+            }
+        };
+        Some(Claim { here: joined(said.iter().map(line)), ..(*claim).clone() })
+    };
+    let claims = w.words.claims.claims.iter().filter_map(of_all).collect();
+    Some(Claims { claims, ..first.clone() })
 }
 
 /// Tests and figures of all spaces with their sources.

@@ -18,9 +18,15 @@ fn turns(slab: impl Fn(&[&str]) -> Slab, wish: &str, from: &str, to: &str) {
     slab(&[wish]).recommends(to).by(RuleStep::Wish { wish: wish_of(wish) });
 }
 
+/// Half an hour earlier, so that one may park on the fast-cure floor in the evening. From 9 pm on it would be the
+/// morning after, which is the day of the barrier floor too.
+fn early(slab: Slab) -> Slab {
+    slab.book("day-starts = 07:30:00", "day-starts = 07:00:00")
+}
+
 /// A dear fast-cure primer, so that price alone would take the barrier floor.
 fn dear_fast_cure(wishes: &[&str]) -> Slab {
-    Slab::offering(&["barrier", "fast-cure"], wishes)
+    early(Slab::offering(&["barrier", "fast-cure"], wishes))
         .book("size = \"2 gal\", price = \"$236.00\"", "size = \"2 gal\", price = \"$536.00\"")
         .book(
             "size = \"10 gal\", price = \"$1,080.00\"",
@@ -36,6 +42,14 @@ fn the_wish_for_a_quick_floor_turns_the_choice() {
 /// No daylight on the floor, so that ambering is nobody's concern.
 pub fn in_the_dark(offer: &[&str], wishes: &[&str]) -> Slab {
     Slab::offering(offer, wishes).job("daylight = true", "daylight = false")
+}
+
+/// At 9 pm nobody parks: both floors are then free on the same day, and the wish for a quick one does not decide.
+#[test]
+fn a_car_that_may_return_at_night_returns_the_morning_after() {
+    let both = || Slab::offering(&["fast-cure", "barrier"], &["quick", "moisture-room"]);
+    both().recommends("barrier");
+    early(both()).recommends("fast-cure");
 }
 
 #[test]
@@ -82,7 +96,8 @@ fn the_wish_for_moisture_room_turns_the_choice() {
 
 #[test]
 fn wishes_count_in_the_order_of_the_customer() {
-    Slab::offering(&["fast-cure", "barrier"], &["quick", "moisture-room"]).recommends("fast-cure");
+    early(Slab::offering(&["fast-cure", "barrier"], &["quick", "moisture-room"]))
+        .recommends("fast-cure");
     Slab::offering(&["fast-cure", "barrier"], &["moisture-room", "quick"]).recommends("barrier");
 }
 

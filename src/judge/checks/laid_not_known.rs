@@ -28,13 +28,13 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     })
 }
 
-/// The keys that a record leaves open, as they are written in the job.
+/// The keys that a record leaves open, as they are written in the job and in the order of the crew sheet.
 fn left_open(record: &CoatRecord) -> Vec<&'static str> {
     let open = [
         ("end", record.end.is_none()),
-        ("slab", record.slab.is_none()),
         ("air", record.air.is_none()),
         ("humidity", record.humidity.is_none()),
+        ("slab", record.slab.is_none()),
         ("used", record.used.is_none()),
     ];
     open.into_iter().filter(|(_, open)| *open).map(|(key, _)| key).collect()
@@ -54,6 +54,6 @@ mod tests {
             (laid(&[&open, TOP]), "barrier", NOTE),
         ]);
         let keys = laid(&[&open, TOP]).values(&CHECK, "keys");
-        assert_eq!(keys, [Figure::Texts(vec!["slab".into(), "humidity".into()])]);
+        assert_eq!(keys, [Figure::Texts(vec!["humidity".into(), "slab".into()])]);
     }
 }

@@ -88,10 +88,42 @@ pub struct Letter {
     /// How the highest reading stands to the limits, for the HTML.
     bars: Vec<MoistureBar>,
     fact_lines: Vec<String>,
+    /// The days from the first one of work until one may park, in their order; empty where they are not known.
+    pub days: Vec<GarageDay>,
     pub parts: Vec<LetterPart>,
     pub closing: String,
     /// Address, telephone and mail address of the shop.
     pub shop_lines: Vec<Line>,
+}
+
+/// A day of the garage while a floor is laid and hardens.
+#[derive(Debug, Clone)]
+pub struct GarageDay {
+    pub date: String,
+    pub state: GarageState,
+    /// The state in words.
+    pub says: String,
+}
+
+/// The use of the garage on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GarageState {
+    /// The crew is in it.
+    Work,
+    /// Nobody may park.
+    Closed,
+    /// From some hour of it on one may park.
+    Park,
+}
+
+impl GarageState {
+    fn word(self) -> &'static str {
+        match self {
+            Self::Work => "work",
+            Self::Closed => "closed",
+            Self::Park => "park",
+        }
+    }
 }
 
 /// A part of a mail under its own heading.
@@ -140,6 +172,7 @@ pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Le
         shop => shop.name.as_str(),
         spaces => page.whole.is_some(),
     };
+    let first = w.first().filter(|_| page.whole.is_none());
     w.checked(Letter {
         frame: page.frame.clone(),
         subject: w.say_with("mail.subject", about.clone()),
@@ -151,6 +184,7 @@ pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Le
         answers: page.glance.answers.clone(),
         fact_lines: fact_lines(w, &page.glance.answers),
         bars: page.glance.bars.clone(),
+        days: first.map_or_else(Vec::new, |floor| garage_days(w, floor)),
         parts: parts(w, page, enclosed),
         closing: w.plain("mail.closing"),
         shop_lines: links::lines(shop, &page.frame.head.shop_lines),
@@ -215,6 +249,31 @@ fn parts(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Vec<LetterPart
     }
     parts.retain(LetterPart::says_something);
     parts
+}
+
+/// The most days that are shown one by one.
+const MOST_DAYS: u32 = 7;
+
+/// The days while a floor is laid and hardens, where its start is set.
+fn garage_days(w: &Writer<'_>, floor: &FloorOption<'_>) -> Vec<GarageDay> {
+    let schedule = &floor.estimate.schedule;
+    let last = schedule.drive.by_day().day();
+    if w.case.job.plan.start.is_none() || !w.case.job.has_cars() || last > MOST_DAYS {
+        return vec![];
+    }
+    let worked = schedule.visit_days();
+    let day = |number| {
+        let date = w.clock().date(number)?;
+        let state = match number {
+            _ if worked.contains(&number) => GarageState::Work,
+            _ if number == last => GarageState::Park,
+            _ => GarageState::Closed,
+        };
+        let from = [("from", w.usable_short(schedule.drive))];
+        let says = w.say(&format!("mail.day.{}", state.word()), from);
+        Some(GarageDay { date: w.figures.date_weekday_short(date), state, says })
+    };
+    (1..=last).filter_map(day).collect()
 }
 
 /// Lines to copy into an answer and fill in.
@@ -343,6 +402,9 @@ impl Letter {
             let points = points.collect::<Vec<_>>();
             context! { head, lead, points, numbered, paragraphs }
         });
+        let days = letter.days.into_iter().map(|GarageDay { date, state, says }| {
+            context! { date, state => state.word(), says }
+        });
         let lines =
             letter.shop_lines.into_iter().map(|Line { text, link }| context! { text, link });
         context! {
@@ -356,6 +418,7 @@ impl Letter {
             floor_is => letter.floor_is,
             facts => facts.collect::<Vec<_>>(),
             bars => bars.collect::<Vec<_>>(),
+            days => days.collect::<Vec<_>>(),
             parts => parts.collect::<Vec<_>>(),
             closing => letter.closing,
             shop => frame.head.shop,

@@ -10,7 +10,8 @@ use crate::model::job::Job;
 use crate::papers::change_order::ticked_names;
 use crate::papers::family::main_hazards;
 use crate::papers::mail::{
-    Enclosed, Letter, LetterPart, Point, attached, fact_lines, greeting, links, part, plain,
+    Enclosed, Letter, LetterPart, Point, attached, fact_lines, garage_days, greeting, links, part,
+    plain,
 };
 use crate::papers::proposal::page::Fact;
 use crate::papers::proposal::writer::{Writer, capital};
@@ -71,6 +72,10 @@ pub fn signed_letter(
         fact_lines: fact_lines(w, &answers),
         answers,
         bars: vec![],
+        days: match state.floors {
+            [(of_space, floor)] => garage_days(of_space, floor),
+            _ => vec![],
+        },
         parts: parts(w, state, enclosed),
         closing: w.plain("mail.closing"),
         shop_lines: links::lines(shop, &frame.head.shop_lines),

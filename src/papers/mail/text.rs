@@ -27,6 +27,8 @@ pub fn text(letter: &Letter) -> String {
         }
     });
     blocks.push(facts.collect::<Vec<_>>().join("\n"));
+    let days = letter.days.iter().map(|day| wrap(&format!("{}: {}", day.date, day.says), "", "  "));
+    blocks.push(days.collect::<Vec<_>>().join("\n"));
     for bar in &letter.bars {
         let limits = bar
             .limits

@@ -96,6 +96,7 @@ fn text_of(name: &str, example: &str) -> String {
             folder.run(&["mail", "job.toml", "--out", "out"]).success();
             std::fs::read_to_string(written(".txt")).unwrap()
         }
+        "handover" => crate::after::handover_text(),
         _ => {
             folder.run(&["write", "job.toml", "--out", "out", "--paper", name]).success();
             readers::pages(&written(".pdf")).concat()

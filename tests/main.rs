@@ -44,6 +44,7 @@ mod mail;
 mod family;
 mod records;
 mod orders;
+mod after;
 mod kept;
 mod renderer;
 mod tidy;

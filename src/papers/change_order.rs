@@ -86,7 +86,7 @@ pub fn change_page(
         customer => job.customer.name_on_paper().as_ref(),
     };
     let title = w.say_with("order.title", title);
-    let mut frame = frame(w, issue, title, w.words.order_labels.clone());
+    let mut frame = frame(w, issue, title, w.words.labels_of("order"));
     // What was signed holds for as long as both sides keep to it.
     frame.head.valid_until = None;
     let open = order.open_payments().into_iter();

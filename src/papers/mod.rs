@@ -1,4 +1,5 @@
-//! Printed and sent papers: proposal, leaflet and care sheet, the crew's papers, the mail, the change order.
+//! Printed and sent papers: proposal, leaflet and care sheet, the crew's papers, the mail, the change order, and
+//! those of the time after the work.
 
 pub mod contrast;
 pub mod proposal;
@@ -6,3 +7,4 @@ pub mod family;
 pub mod prepare;
 pub mod mail;
 pub mod change_order;
+pub mod after;

@@ -77,7 +77,7 @@ fn follows_signature(
             table.fault(key.spec.name, message, "check both days");
         }
         None if !top.has("accepted") => {
-            let message = "is of a floor that was laid, and the job has no `[accepted]`";
+            let message = "this is of a floor that was laid, and the job has no `[accepted]`";
             let help = "add `[accepted]` with the revision, the floor and the day of the signature";
             table.report(&table.span(), message, help);
         }

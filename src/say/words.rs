@@ -75,10 +75,8 @@ pub struct Words {
     pub crew_labels: serde_json::Value,
     /// Fixed words of leaflet and care sheet, beside all those of the proposal.
     pub family_labels: serde_json::Value,
-    /// Fixed words of change orders, beside all those of the proposal.
-    pub order_labels: serde_json::Value,
-    /// Fixed words of the sheet of years, beside all those of the proposal.
-    pub years_labels: serde_json::Value,
+    /// By file: the fixed words of the papers that have one of their own, beside all those of the proposal.
+    paper_labels: BTreeMap<&'static str, serde_json::Value>,
     /// Sentences of the pages, by part and name: `glance.price`.
     sentences: BTreeMap<String, Sentence>,
 }
@@ -377,10 +375,12 @@ impl Words {
         add_sentences(&mut sentences, "crew.", &crew)?;
         add_sentences(&mut sentences, "mail.", &parse(file("mail")?)?)?;
         add_sentences(&mut sentences, "family.", &family)?;
-        let order: Table = parse(file("order")?)?;
-        add_sentences(&mut sentences, "order.", &order)?;
-        let years: Table = parse(file("years")?)?;
-        add_sentences(&mut sentences, "years.", &years)?;
+        let mut paper_labels = BTreeMap::new();
+        for name in ["failure", "handover", "order", "years"] {
+            let paper: Table = parse(file(name)?)?;
+            add_sentences(&mut sentences, &format!("{name}."), &paper)?;
+            paper_labels.insert(name, family_labels(&labels, &paper));
+        }
         Ok(Self {
             language: language.to_owned(),
             as_made: layouts.are_as_made(&format!("words/{language}/")),
@@ -396,8 +396,7 @@ impl Words {
             terms: parse::<BTreeMap<String, Term>>(file("terms")?)?.into(),
             crew_labels: crew_labels(&labels, &crew),
             family_labels: family_labels(&labels, &family),
-            order_labels: family_labels(&labels, &order),
-            years_labels: family_labels(&labels, &years),
+            paper_labels,
             labels,
             sentences,
         })
@@ -429,6 +428,11 @@ impl Words {
         Ok(lines.into_iter().filter(|line| !line.is_empty()).collect())
     }
 
+    /// Returns the fixed words of a paper that has a file of words of its own.
+    pub fn labels_of(&self, file: &str) -> serde_json::Value {
+        self.paper_labels.get(file).cloned().unwrap_or_default()
+    }
+
     /// Returns the names of all sentences and lists of sentences.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.sentences.keys().map(String::as_str)
@@ -438,9 +442,10 @@ impl Words {
 /// The file and the name in it of a sentence.
 fn place_of(name: &str) -> String {
     match name.split_once('.') {
-        Some((file @ ("crew" | "mail" | "family" | "order" | "years"), name)) => {
-            format!("{file}.toml: {name}")
-        }
+        Some((
+            file @ ("crew" | "mail" | "family" | "failure" | "handover" | "order" | "years"),
+            name,
+        )) => format!("{file}.toml: {name}"),
         Some(("space", _)) => format!("spaces.toml: {name}"),
         Some(("compare" | "way" | "wish" | "rule" | "even", _)) => format!("compare.toml: {name}"),
         _ => format!("pages.toml: {name}"),

@@ -96,6 +96,8 @@ pub enum PaperKind {
     Bids,
     WhatIf,
     Years,
+    FailureSheet,
+    Handover,
     CrewSheet,
     BuyingList,
 }
@@ -110,6 +112,8 @@ impl PaperKind {
             Self::Bids => "bids.typ",
             Self::WhatIf => "what-if.typ",
             Self::Years => "years.typ",
+            Self::FailureSheet => "failure-sheet.typ",
+            Self::Handover => "handover.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
         }

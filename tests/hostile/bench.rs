@@ -8,7 +8,10 @@ use std::sync::LazyLock;
 use mail_parser::{Address, MessageParser};
 use slableaf::base::layouts::Layouts;
 use slableaf::base::source::{Diagnostic, SourceFile};
+use slableaf::issued::{Facts, agreed};
 use slableaf::judge::{Judged, judge};
+use slableaf::model::job::Accepted;
+use slableaf::papers::after::{failure_sheet, handover, laid_floors};
 use slableaf::papers::family::{bid_sheet, care_sheet, leaflet, years_sheet};
 use slableaf::papers::mail::{self, Enclosed};
 use slableaf::papers::prepare::{buying_csv, buying_list, crew_days, crew_sheet, customer_days};
@@ -223,6 +226,7 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     made.extend(bids.map(|sheet| Output::data("bids", sheet)));
     let years = years_sheet(&w, &issue).unwrap();
     made.extend(years.map(|sheet| Output::data("years", sheet)));
+    made.extend(after_work(&w, input, &issue));
     let offered = case.options.iter().filter(|option| recommendation.offers(option.key()));
     // The shop's own floor before any other: its words are among the places.
     if let Some(option) = offered.min_by_key(|option| option.key().0 != "own-floor") {
@@ -244,6 +248,22 @@ fn as_read(draft: &[u8]) -> [Output; 3] {
         Output { name: "mail heads", texts, numbers: vec![] },
         Output::text("mail text", message.body_text(0).unwrap().into_owned()),
         Output::text("mail html", seen(&message.body_html(0).unwrap())),
+    ]
+}
+
+/// The papers of the time after the work, where a floor that was signed for is on offer.
+fn after_work(w: &Writer<'_>, input: &Input, issue: &Issue) -> Vec<Output> {
+    let job = &input.job;
+    let Some(floor) = job.agreed_floor(None) else { return vec![] };
+    let accepted =
+        job.accepted.clone().map(|signed| Accepted { floor, additions: vec![], ..signed });
+    let facts = Facts::of(w).unwrap();
+    let agreed = accepted.and_then(|accepted| agreed(&facts, accepted.on, &accepted).ok());
+    let Some(agreed) = agreed else { return vec![] };
+    let floors = laid_floors(w, None, &agreed);
+    vec![
+        Output::data("handover", handover(w, job, &floors, &agreed, issue).unwrap()),
+        Output::data("failure sheet", failure_sheet(w, job, &floors, issue).unwrap()),
     ]
 }
 

@@ -1,6 +1,7 @@
 //! Messages about mistakes, to the letter: one change to a small file, one message.
 
 mod accepted;
+mod after;
 mod book;
 mod dates;
 mod decided;

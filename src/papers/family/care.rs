@@ -97,7 +97,7 @@ pub fn care_sheet(
     option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
-    let facts = template_values(w, option);
+    let facts = care_values(w, option);
     let say = |name: &str| w.say_with(name, facts.clone());
     let list = |name: &str| w.lines(name, &facts);
     let title = say("family.care.title");
@@ -185,17 +185,19 @@ fn time_signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<TimeSign> {
     let schedule = &option.estimate.schedule;
     let park = w.case.job.has_cars().then_some(("park", schedule.drive));
     let times = [Some(("walk", schedule.walk)), Some(("carry", schedule.carry)), park];
-    let sign = |(picture, moment)| {
-        let from = capital(&w.usable_short(moment));
-        let facts = [("from", from.as_str())];
-        TimeSign {
-            picture,
-            alt: w.say(&format!("family.care.time_signs.{picture}.alt"), facts),
-            what: w.plain(&format!("family.care.time_signs.{picture}.what")),
-            from,
-        }
-    };
-    times.into_iter().flatten().map(sign).collect()
+    let times = times.into_iter().flatten();
+    times.map(|(picture, moment)| time_sign(w, picture, capital(&w.usable_short(moment)))).collect()
+}
+
+/// The picture of what may be done from some time on: `walk`, `carry` or `park`.
+pub fn time_sign(w: &Writer<'_>, picture: &'static str, from: String) -> TimeSign {
+    let facts = [("from", from.as_str())];
+    TimeSign {
+        picture,
+        alt: w.say(&format!("family.care.time_signs.{picture}.alt"), facts),
+        what: w.plain(&format!("family.care.time_signs.{picture}.what")),
+        from,
+    }
 }
 
 fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
@@ -209,8 +211,8 @@ fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
     signs
 }
 
-/// Returns the values that the sentences may use.
-fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
+/// Returns the values that the sentences of the care sheet may use.
+pub fn care_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
     let schedule = &option.estimate.schedule;

@@ -10,8 +10,8 @@ mod what_if;
 mod years;
 
 pub use bids::{BidSheet, bid_sheet};
-pub use care::{CareSheet, care_sheet, care_sheets};
+pub use care::{CareSheet, TimeSign, care_sheet, care_sheets, care_values, time_sign};
 pub use leaflet::{Leaflet, leaflet, leaflets};
-pub use message::main_hazards;
+pub use message::{Message, main_hazards};
 pub use what_if::{WhatIfSheet, what_if_sheet};
 pub use years::{YearsSheet, years_sheet};

@@ -77,7 +77,7 @@ pub fn years_sheet(w: &Writer<'_>, issue: &Issue) -> Result<Option<YearsSheet>, 
         "years.title",
         [("years", years.as_str()), ("customer", job.customer.name_on_paper().as_ref())],
     );
-    let mut frame = frame(w, issue, title, w.words.years_labels.clone());
+    let mut frame = frame(w, issue, title, w.words.labels_of("years"));
     if w.recommended().is_none() {
         frame.head.valid_until = None;
     }

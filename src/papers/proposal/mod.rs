@@ -44,7 +44,7 @@ pub use moisture_bar::moisture_bars;
 pub use plan::times_note;
 pub use readings::Written;
 pub use safety::{air_facts, solvent_coats};
-pub use slab::moisture_notes;
+pub use slab::{moisture_notes, photos_of, poured};
 pub use sources::reading_grade;
 pub use spaces::{Spaces, page_of_spaces};
 

@@ -3,7 +3,7 @@
 use crate::base::figure::Figure;
 use crate::base::quantity::*;
 use crate::judge::checks::{Finding, FindingPlace, Severity};
-use crate::model::job::{Known, Poured, SheetFound, Units, WaterDrop};
+use crate::model::job::{Job, Known, PhotoWhen, Poured, SheetFound, Units, WaterDrop};
 use crate::papers::proposal::charts::{Scale, share};
 use crate::papers::proposal::floor_plan::floor_plan;
 use crate::papers::proposal::page::*;
@@ -83,12 +83,7 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     let summed = w.plain_if(!places_known(&job.shapes.areas), "slab.edge_summed");
     add("slab.edge", w.figure(take_off.edge), summed);
     add("slab.thickness", slab.thickness.map_or(unknown.clone(), |t| w.figure(t)), String::new());
-    let age = match slab.poured {
-        Some(Poured::Day(day)) => w.date(day),
-        Some(Poured::Year(year)) => w.say("slab.year", [("year", year)]),
-        None => unknown.clone(),
-    };
-    add("slab.age", age, String::new());
+    add("slab.age", poured(w), String::new());
     let on_ground = w.plain(if slab.on_ground { "slab.yes" } else { "slab.no" });
     add("slab.on_ground", on_ground, String::new());
     let retarder = match slab.retarder {
@@ -113,6 +108,15 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
         add("slab.cracks", w.figure(Figure::Count(count)), note);
     }
     facts
+}
+
+/// The day or the year in which the concrete was placed, or that it is not known.
+pub fn poured(w: &Writer<'_>) -> String {
+    match w.case.job.slab.poured {
+        Some(Poured::Day(day)) => w.date(day),
+        Some(Poured::Year(year)) => w.say("slab.year", [("year", year)]),
+        None => w.plain("slab.not_known"),
+    }
 }
 
 /// The meaning of a strength of the surface, with the most that a data sheet of a first coat asks for; empty
@@ -352,8 +356,13 @@ fn strictest_spread(w: &Writer<'_>) -> Degrees {
 }
 
 fn photos(w: &Writer<'_>, issue: &Issue) -> Vec<Picture> {
-    let photos = w.case.job.photos.iter().enumerate().take(issue.photos);
-    let pictures = photos.map(|(at, photo)| Picture {
+    photos_of(w, w.case.job, PhotoWhen::Before, issue)
+}
+
+/// The photos of a job that were taken at some time, as pictures.
+pub fn photos_of(w: &Writer<'_>, job: &Job, when: PhotoWhen, issue: &Issue) -> Vec<Picture> {
+    let photos = job.photos.iter().enumerate().take(issue.photos);
+    let pictures = photos.filter(|(_, photo)| photo.when == when).map(|(at, photo)| Picture {
         path: photo_path(at),
         alt: w.say("slab.photo_alt", [("caption", photo.caption.as_str())]),
         caption: photo.caption.clone(),

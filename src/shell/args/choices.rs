@@ -78,10 +78,14 @@ pub enum Paper {
     WhatIf,
     /// What each floor costs over the years: if the slab stays dry, turns damp, or the topcoat is renewed
     Years,
+    /// What was laid and what is left to pay, to walk through and sign; needs `[handover]`
+    Handover,
+    /// What to look at where a floor failed, and what was on record
+    FailureSheet,
 }
 
 impl Paper {
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Proposal,
         Self::Leaflet,
         Self::Care,
@@ -89,6 +93,8 @@ impl Paper {
         Self::Bids,
         Self::WhatIf,
         Self::Years,
+        Self::Handover,
+        Self::FailureSheet,
     ];
 
     /// The name as it stands in file names.
@@ -101,6 +107,8 @@ impl Paper {
             Self::Bids => "bids",
             Self::WhatIf => "what-if",
             Self::Years => "years",
+            Self::Handover => "handover",
+            Self::FailureSheet => "failure-sheet",
         }
     }
 
@@ -113,7 +121,15 @@ impl Paper {
             Self::Bids => PaperKind::Bids,
             Self::WhatIf => PaperKind::WhatIf,
             Self::Years => PaperKind::Years,
+            Self::Handover => PaperKind::Handover,
+            Self::FailureSheet => PaperKind::FailureSheet,
         }
+    }
+
+    /// True for a paper of the time after the work: it is made from what was agreed, and by the files of the
+    /// accepted paper.
+    pub fn is_after_work(self) -> bool {
+        matches!(self, Self::Handover | Self::FailureSheet)
     }
 
     /// Its edition to print.

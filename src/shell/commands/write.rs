@@ -9,18 +9,22 @@ use crate::shell::args::{JobFiles, Pages, Paper, PaperEdition, Write};
 use crate::shell::commands::batch::{Done, each_job};
 use crate::shell::commands::watch;
 use crate::shell::store::{
-    Cache, Issued, JobPapers, LoadedJob, OrderFiles, PageAndDocument, Records, Saved, Signed,
-    all_jobs, chosen_floor, folder_of, judge_any, load_files, make_again, own_folder, parallel,
-    put_out_copy, read_acceptance, read_alone, refuse_other_than_folder, since_signed, single_job,
-    warn_of_age, write_file, write_new_file,
+    AfterFiles, Cache, Issued, JobPapers, LoadedJob, OrderFiles, PageAndDocument, Records, Saved,
+    Signed, all_jobs, chosen_floor, folder_of, judge_any, load_files, make_again, own_folder,
+    parallel, put_out_copy, read_acceptance, read_alone, refuse_other_than_folder, since_signed,
+    single_job, warn_of_age, write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
     let papers = papers_wanted(wanted)?;
     refuse_pages_apart(wanted)?;
-    if wanted.watch && papers.contains(&Paper::ChangeOrder) {
-        let message = "a change order is not watched: it is held against what was signed";
+    let held = papers.iter().find(|paper| is_held_against_signature(**paper));
+    if let (true, Some(held)) = (wanted.watch, held) {
+        let message = format!(
+            "the paper `{}` is not watched: it is held against what was signed",
+            held.name()
+        );
         return Err(Error::new(Exit::Line, message)
             .help("leave out `--watch`; `--draft` writes one to read"));
     }
@@ -69,6 +73,15 @@ fn write_one(
         if papers.is_empty() {
             return Ok(done);
         }
+    }
+    for paper in Paper::ALL.into_iter().filter(|paper| paper.is_after_work()) {
+        if papers.contains(&paper) {
+            done = done.or(write_after_work(wanted, job, paper, &records, &out, cache, report)?);
+            papers.retain(|one| *one != paper);
+        }
+    }
+    if papers.is_empty() {
+        return Ok(done);
     }
     if !wanted.draft
         && papers.contains(&Paper::Proposal)
@@ -157,6 +170,48 @@ fn write_change_order(
     let (copy, ..) = put_out_copy(&stored, out)?;
     report.say(format!("signed: {} stays as it was signed", copy.display()));
     Ok(Done::Unchanged)
+}
+
+/// True for a paper that is made from what was signed.
+fn is_held_against_signature(paper: Paper) -> bool {
+    paper == Paper::ChangeOrder || paper.is_after_work()
+}
+
+/// Writes a paper of the time after the work.
+fn write_after_work(
+    wanted: &Write,
+    path: &Path,
+    paper: Paper,
+    folder: &Path,
+    out: &Path,
+    cache: &Cache,
+    report: &mut Report,
+) -> Result<Done> {
+    let number = read_alone(path)?.number.0;
+    let records = if wanted.draft {
+        Records::to_read(folder.to_owned(), &number)
+    } else {
+        Records::open(folder.to_owned(), &number)?
+    };
+    let read = AfterFiles::read(path, paper, &records, cache)?;
+    let (mut loaded, agreed) = read.load(cache)?;
+    loaded.set_print(wanted.large_print);
+    loaded.unprinted.warn(report);
+    let spaces = loaded.input.job.of_spaces();
+    let judged = judge_any(&loaded.input, &spaces)?;
+    // What differs is told, and is no part of what was agreed.
+    if let Ok(Some(since)) = since_signed(path, cache) {
+        since.warn(path, report);
+    }
+    let mut job_papers = JobPapers::new(&loaded, &judged);
+    job_papers.agreed = Some(&agreed);
+    job_papers.drawn = drawn_pages(wanted);
+    job_papers.large_print = wanted.large_print;
+    if wanted.draft {
+        write_drafts(wanted, &job_papers, &[paper], out, report)?;
+        return Ok(Done::Written);
+    }
+    issue_all(wanted, &job_papers, paper, &records, out, report)
 }
 
 /// The last signed order, if any, where nothing differs from it.

@@ -27,7 +27,7 @@ pub struct OrderBasis {
 
 /// The files below `inputs` of a change order that keep what was agreed.
 const SIGNED_JOB: &str = "signed/job.toml";
-const AGREED: &str = "signed/agreed.toml";
+pub const AGREED: &str = "signed/agreed.toml";
 
 /// A job that was accepted, as it is to be and as it was agreed.
 pub struct OrderFiles {

@@ -5,8 +5,9 @@ use std::path::Path;
 use serde::Serialize;
 use slableaf::base::money::Cents;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
-use slableaf::issued::{IssueRecord, Options, Replaced};
+use slableaf::issued::{Agreed, IssueRecord, Options, Replaced};
 use slableaf::model::job::Edition;
+use slableaf::papers::after::{failure_sheet, handover, laid_floors};
 use slableaf::papers::change_order::change_page;
 use slableaf::papers::family::{
     bid_sheet, care_sheet, care_sheets, leaflet, leaflets, what_if_sheet, years_sheet,
@@ -23,7 +24,8 @@ use slableaf::typeset::{Document, Failure, Manuscript, PagesWanted};
 use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
     Cache, INPUTS, JudgedJob, LoadedFiles, LoadedJob, OrderBasis, Originals, ShopLayouts,
-    StoredRecord, basis_of_record, chosen_floor, judge_any, judge_for_work, read_text, writer,
+    StoredRecord, agreed_of_record, basis_of_record, chosen_floor, judge_any, judge_for_work,
+    read_text, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -36,6 +38,8 @@ pub struct JobPapers<'a> {
     pub laid: Option<&'a FloorOption<'a>>,
     /// What the change order is made from.
     pub order: Option<&'a OrderBasis>,
+    /// The agreement that a paper of the time after the work is made from.
+    pub agreed: Option<&'a Agreed>,
     /// True when the leaflet has prices.
     pub prices: bool,
     /// True when large print was asked for beside the job.
@@ -53,6 +57,7 @@ impl<'a> JobPapers<'a> {
             drawn: None,
             laid: None,
             order: None,
+            agreed: None,
             prices: false,
             large_print: false,
         }
@@ -162,6 +167,9 @@ impl<'a> JobPapers<'a> {
                 let page = sheets.ok_or_else(|| nothing().help("`slableaf check` says why"))?;
                 self.small(edition, Ok(page), revision)
             }
+            (Paper::Handover | Paper::FailureSheet, _) => {
+                self.after_work(edition, &issue, revision)
+            }
             (Paper::Proposal | Paper::Care, _) => {
                 let photos = self.job.input.job.photos.len();
                 let page = self.page(&Issue { photos, ..issue })?;
@@ -171,14 +179,50 @@ impl<'a> JobPapers<'a> {
         }
     }
 
+    /// Makes a paper of the time after the work.
+    fn after_work(
+        &self,
+        edition: PaperEdition,
+        issue: &Issue,
+        revision: Option<u32>,
+    ) -> Result<PageAndDocument> {
+        let missing = || Error::new(Exit::Bug, "a paper after the work without what was agreed");
+        let agreed = self.agreed.ok_or_else(missing)?;
+        let job = &self.job.input.job;
+        let (w, spaces) = (self.writer(), self.spaces());
+        let floors = laid_floors(&w, spaces.as_ref(), agreed);
+        if floors.is_empty() {
+            let message = format!("the job that was signed has no floor `{}`", agreed.floor);
+            return Err(Error::new(Exit::Input, message));
+        }
+        let issue = Issue { photos: job.photos.len(), ..issue.clone() };
+        match edition.paper {
+            Paper::FailureSheet => {
+                self.set(edition, failure_sheet(&w, job, &floors, &issue), true, revision)
+            }
+            _ => self.set(edition, handover(&w, job, &floors, agreed, &issue), true, revision),
+        }
+    }
+
     fn small<P: Serialize>(
         &self,
         edition: PaperEdition,
         page: Result<P, WordsError>,
         revision: Option<u32>,
     ) -> Result<PageAndDocument> {
+        self.set(edition, page, false, revision)
+    }
+
+    /// Typesets a page, with the job's photos or without.
+    fn set<P: Serialize>(
+        &self,
+        edition: PaperEdition,
+        page: Result<P, WordsError>,
+        with_photos: bool,
+        revision: Option<u32>,
+    ) -> Result<PageAndDocument> {
         let page = page.map_err(|error| self.no_words(&error))?;
-        let document = self.typeset(edition, &page, false, revision)?;
+        let document = self.typeset(edition, &page, with_photos, revision)?;
         Ok((page_data(&page), document))
     }
 
@@ -266,6 +310,7 @@ impl<'a> JobPapers<'a> {
                     ));
                 }
             }
+            (Paper::Handover | Paper::FailureSheet, ..) => {}
             (Paper::Proposal, _, Some(option)) => {
                 report.say(format!(
                     "  recommends {}, {}",
@@ -323,12 +368,18 @@ pub fn make_again_with<T>(
         Paper::ChangeOrder => Some(basis_of_record(stored, &mut job.input, cache)?),
         _ => None,
     };
+    let agreed = if edition.paper.is_after_work() {
+        Some(agreed_of_record(stored, edition.paper, &mut job.input, cache)?)
+    } else {
+        None
+    };
     let spaces = job.input.job.of_spaces();
     let judged = match edition.paper {
         Paper::ChangeOrder => judge_for_work(&job.input, &spaces)?,
         _ => judge_any(&job.input, &spaces)?,
     };
     let mut papers = JobPapers::of_record(&job, &judged, record)?;
+    papers.agreed = agreed.as_ref();
     papers.drawn = drawn;
     papers.order = basis.as_ref();
     let made = papers.make(edition, Some(record.revision), record.replaces.as_ref())?;

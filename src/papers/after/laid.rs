@@ -1,0 +1,133 @@
+//! The floors that were agreed on and laid: one, or one in each space that has one.
+
+use jiff::civil::{Date, DateTime, Time};
+
+use crate::base::calendar::Moment;
+use crate::base::names::Key;
+use crate::base::quantity::Hours;
+use crate::issued::Agreed;
+use crate::judge::laid::{CoatAsLaid, FloorAsLaid, floor_as_laid};
+use crate::model::job::Job;
+use crate::papers::proposal::Spaces;
+use crate::papers::proposal::writer::Writer;
+use crate::price::case::FloorOption;
+use crate::price::cure::CureBasis;
+use crate::price::floor::FloorCoat;
+
+/// A floor that was agreed on, with the writer of its space.
+pub struct LaidFloor<'w, 'a> {
+    /// The name of its space, where the job has several.
+    pub space: Option<&'w str>,
+    pub w: &'w Writer<'a>,
+    pub option: &'a FloorOption<'a>,
+    /// `None` where no coat was written down.
+    pub as_laid: Option<FloorAsLaid<'a>>,
+}
+
+impl<'w, 'a> LaidFloor<'w, 'a> {
+    fn new(space: Option<&'w str>, w: &'w Writer<'a>, option: &'a FloorOption<'a>) -> Self {
+        Self { space, w, option, as_laid: floor_as_laid(w.case) }
+    }
+
+    /// Words that its space leads into, where the job has several.
+    pub fn headed(&self, says: &str) -> String {
+        match self.space {
+            Some(space) => self.w.say("space.headed", [("space", space), ("says", says)]),
+            None => says.to_owned(),
+        }
+    }
+
+    /// The name of one of its coats.
+    pub fn coat_name(&self, coat: &FloorCoat<'_>) -> String {
+        let said = self.w.system(&self.option.floor).coats.remove(&coat.spec.key.0);
+        said.map_or_else(|| coat.product.name.clone(), |coat| coat.name)
+    }
+
+    /// Every coat of it, bottom coat first, with what was written down of it.
+    pub fn coats(&self) -> Vec<(FloorCoat<'a>, Option<&CoatAsLaid<'a>>)> {
+        match &self.as_laid {
+            Some(laid) => laid.coats.iter().map(|coat| (coat.coat, recorded(coat))).collect(),
+            None => self.option.floor.coats.iter().map(|coat| (*coat, None)).collect(),
+        }
+    }
+
+    /// From when it may be used, as far as that is known.
+    pub fn usable(&self) -> Option<Usable> {
+        let times = self.as_laid.as_ref()?.times?;
+        let start = self.w.clock().start?;
+        Some(Usable {
+            walk: moment_after(start, times.walk)?,
+            carry: moment_after(start, times.carry)?,
+            park: moment_after(start, times.drive)?,
+            about: times.done_reckoned || times.basis == CureBasis::Rule,
+        })
+    }
+}
+
+/// A coat, if something was written down of it.
+fn recorded<'l, 'a>(coat: &'l CoatAsLaid<'a>) -> Option<&'l CoatAsLaid<'a>> {
+    (!coat.records.is_empty()).then_some(coat)
+}
+
+/// Moments from which a floor may be used.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Usable {
+    pub walk: Moment,
+    pub carry: Moment,
+    pub park: Moment,
+    /// True where they are an estimate: beyond the points of the data sheet, or from an end that nobody wrote
+    /// down.
+    pub about: bool,
+}
+
+/// A time of the calendar as a moment of the work that began on a day; `None` before it.
+fn moment_after(start: Date, time: DateTime) -> Option<Moment> {
+    let days = u32::try_from(time.date().since(start).ok()?.get_days()).ok()?;
+    let clock = time.time().duration_since(Time::midnight());
+    Some(Moment::on(days + 1, Hours::hours(clock.as_secs_f64() / 3600.0)))
+}
+
+/// The floors that were agreed on, in the order of the spaces. A space without one is left out.
+pub fn laid_floors<'w, 'a>(
+    w: &'w Writer<'a>,
+    spaces: Option<&'w Spaces<'a>>,
+    agreed: &Agreed,
+) -> Vec<LaidFloor<'w, 'a>> {
+    let Some(spaces) = spaces else {
+        let option = w.choice(&Key(agreed.floor.clone()));
+        return option.map(|option| LaidFloor::new(None, w, option)).into_iter().collect();
+    };
+    let mut floors = vec![];
+    for (name, w) in spaces.named() {
+        let agreed = agreed.floors.iter().find(|(space, _)| space == name);
+        if let Some(option) = agreed.and_then(|(_, floor)| w.choice(&Key(floor.clone()))) {
+            floors.push(LaidFloor::new(Some(name), w, option));
+        }
+    }
+    floors
+}
+
+/// The date on a handover: its own day.
+pub fn handover_day(job: &Job) -> Date {
+    job.handover.as_ref().map_or_else(|| last_day(job), |handover| handover.on)
+}
+
+/// The date on a sheet for a failure: the last day of which the job tells something.
+pub fn last_day(job: &Job) -> Date {
+    let signed = job.accepted.iter().map(|accepted| accepted.on);
+    let ordered = job.signed_orders().map(|order| order.on);
+    let laid = job.plan.laid.into_iter().chain(last_coat(job));
+    let handed_over = job.handover.iter().map(|handover| handover.on);
+    let seen = job.failures.iter().map(|failure| failure.seen);
+    signed.chain(ordered).chain(laid).chain(handed_over).chain(seen).fold(job.date, Date::max)
+}
+
+/// The day of the first coat that was written down.
+pub fn first_coat(job: &Job) -> Option<Date> {
+    job.laid.iter().map(|record| record.start.date()).min()
+}
+
+/// The day of the last coat that was written down.
+pub fn last_coat(job: &Job) -> Option<Date> {
+    job.laid.iter().map(|record| record.end.unwrap_or(record.start).date()).max()
+}

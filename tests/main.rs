@@ -21,6 +21,7 @@ mod keys;
 mod documents;
 mod results;
 mod layouts;
+mod learn;
 mod large_print;
 mod names;
 mod phone;

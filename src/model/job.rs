@@ -17,6 +17,7 @@ pub use crate::model::laid::CoatRecord;
 pub use crate::model::orders::{Asked, Order, SignedOrder};
 pub use crate::model::photo::{Photo, PhotoWhen};
 use crate::model::space::{Place, Space};
+use crate::model::worked::Worked;
 
 #[derive(Debug, Clone)]
 pub struct Job {
@@ -52,6 +53,7 @@ pub struct Job {
     pub plan: WorkPlan,
     /// The coats as they were laid, in the order of work; empty until they are recorded.
     pub laid: Vec<CoatRecord>,
+    pub worked: Vec<Worked>,
     pub choices: Choices,
     /// What may be ticked; empty where the systems' own extras may be.
     pub additions: Vec<Addition>,

@@ -13,6 +13,7 @@ pub mod space;
 pub mod photo;
 pub mod handover;
 pub mod failure;
+pub mod worked;
 pub mod job;
 pub mod orders;
 pub mod laid;

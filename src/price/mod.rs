@@ -17,6 +17,7 @@ pub mod even_chance;
 pub mod present_value;
 pub mod years;
 pub mod failure_rate;
+pub mod own_rate;
 pub mod plausible;
 pub mod sensitivity;
 #[cfg(test)]

@@ -9,7 +9,7 @@ use statrs::distribution::{ContinuousCDF, StudentsT};
 use crate::base::quantity::{Area, Hours, Length};
 use crate::model::book::Rates;
 use crate::model::job::Job;
-use crate::model::worked::{Done, WorkTask};
+use crate::model::worked::{Done, WorkTask, Worked};
 use crate::site::take_off::TakeOff;
 
 /// Part of all intervals made this way that hold the true mean.
@@ -91,21 +91,27 @@ fn half_width(jobs: usize) -> Option<f64> {
     Some(law.inverse_cdf(1.0 - (1.0 - CONFIDENCE) / 2.0))
 }
 
-/// Returns the work of a job on a task; `None` where it has no hours for it, or nothing was measured.
+/// Returns the work of a job on a task; `None` where it has no hours for it, or how much was done is not known.
 pub fn work_of(job: &Job, take_off: &TakeOff, task: WorkTask) -> Option<JobWork> {
     let of_task = job.worked.iter().filter(|worked| worked.task == task);
     let all = of_task.map(|worked| {
-        let done = worked.done.or_else(|| all_of(take_off, task));
-        let amount = match done? {
-            Done::Area(area) => area.as_square_meters(),
-            Done::Length(length) => length.as_meters(),
-        };
-        Some(JobWork { amount, hours: worked.hours.as_hours() })
+        Some(JobWork { amount: amount(job, take_off, worked)?, hours: worked.hours.as_hours() })
     });
     let all: Vec<JobWork> = all.collect::<Option<_>>()?;
     let sum = |of: fn(&JobWork) -> f64| all.iter().map(of).sum::<f64>();
     let work = JobWork { amount: sum(|one| one.amount), hours: sum(|one| one.hours) };
     (work.amount > 0.0 && work.hours > 0.0).then_some(work)
+}
+
+/// Returns how much was done, in square meters or meters; `None` where it is not known, or is not of the kind
+/// that the task is measured in. What a job with several spaces has in all is of no one task.
+pub fn amount(job: &Job, take_off: &TakeOff, worked: &Worked) -> Option<f64> {
+    let all = || all_of(take_off, worked.task).filter(|_| job.spaces.is_empty());
+    match (worked.done.or_else(all)?, worked.task.is_along()) {
+        (Done::Area(area), false) => Some(area.as_square_meters()),
+        (Done::Length(length), true) => Some(length.as_meters()),
+        _ => None,
+    }
 }
 
 /// All that a job has of a task, as it was measured.

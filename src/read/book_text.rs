@@ -58,6 +58,23 @@ pub fn with_change(text: &str, change: &NewChange) -> Result<String, TomlError> 
     Ok(with_line_ends_of(text, written))
 }
 
+/// The book with other rates of work, each by its key and as it shall stand there. Comments stay.
+///
+/// # Errors
+/// A text that is not TOML.
+pub fn with_rates(text: &str, rates: &[(String, String)]) -> Result<String, TomlError> {
+    let mut document: DocumentMut = text.parse()?;
+    if let Some(table) = document.get_mut("rates").and_then(Item::as_table_like_mut) {
+        for (key, rate) in rates {
+            match table.get_mut(key).and_then(Item::as_value_mut) {
+                Some(old) => put_in_place(old, rate.as_str().into()),
+                None => drop(table.insert(key, toml_edit::value(rate.as_str()))),
+            }
+        }
+    }
+    Ok(with_line_ends_of(text, document.to_string()))
+}
+
 /// A book whose changes were worked into its prices.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Settled {

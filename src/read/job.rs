@@ -22,6 +22,7 @@ use crate::read::reader::Table;
 use crate::read::scalar::Scalar;
 use crate::read::shapes::shapes;
 use crate::read::spaces;
+use crate::read::worked;
 
 /// Names in a job that other files define. They are checked even when the rest of the job has
 /// mistakes, so that one run reports everything.
@@ -159,6 +160,7 @@ fn put_together(
     let laid = laid::records(top, accepted.as_ref(), known, date);
     let orders = orders::orders(top, accepted.as_ref(), &offer, known);
     let asked = orders::asked(top);
+    let worked = worked::worked(top);
     let photos: Vec<Photo> = top.each(&photo::TABLE, |t| photo(t, known));
     let spaces = spaces?;
     let first = spaces.first().cloned();
@@ -185,6 +187,7 @@ fn put_together(
         extras: first.map_or(extras, |space| space.extras.clone()),
         plan,
         laid,
+        worked,
         choices: decided.choices,
         additions: decided.additions,
         items: decided.items,

@@ -27,6 +27,7 @@ pub mod job;
 pub mod orders;
 pub mod after;
 pub mod laid;
+pub mod worked;
 mod coats;
 pub mod link;
 pub mod glance;

@@ -9,6 +9,7 @@ mod money;
 mod outlines;
 mod schedule;
 mod spaces;
+mod own_rate;
 mod years;
 
 fn close(a: f64, b: f64) -> bool {

@@ -15,6 +15,7 @@ use crate::read::keys::shapes::*;
 use crate::read::keys::space::space;
 use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
+use crate::read::keys::worked::worked;
 use crate::read::keys::{A_YEAR, CREW_SIZE, NO_YEARS_AHEAD, YEARS, YEARS_AHEAD, languages};
 use crate::read::limits;
 use crate::read::scalar::LongText;
@@ -55,6 +56,7 @@ keys! {
         order::TABLE,
         paid::TABLE,
         laid::TABLE,
+        worked::TABLE,
         bid::TABLE,
         handover::TABLE,
         failure::TABLE,

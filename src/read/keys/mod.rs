@@ -10,6 +10,7 @@ pub mod moisture;
 pub mod after;
 pub mod bid;
 pub mod laid;
+pub mod worked;
 pub mod choices;
 pub mod space;
 pub mod job;

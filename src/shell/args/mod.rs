@@ -124,7 +124,7 @@ pub enum Verb {
     /// One broken job never stops the others: exit code 3 says that there was one. For the shop only.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf roll jobs")]
     Roll(Roll),
-    /// Edits a price book: announces a change of prices, or works it into the prices
+    /// Edits a price book: announces a change of prices, works it into the prices, learns from your jobs
     ///
     /// Comments and layout of the file stay as they are. A book that would not load is refused.
     #[command(
@@ -304,6 +304,16 @@ pub enum BookVerb {
         before_help = "Example: slableaf book settle book.toml --on 2027-01-01 --in-place"
     )]
     Settle(SettleBook),
+    /// Shows your own rates of work and your own record of floors, from jobs that were laid
+    ///
+    /// Hours come from `[[worked]]` of each job, failures from `[[failure]]`. Nothing is taken by itself: each rate
+    /// that differs from the book is offered, and is written only when it is named with `--accept`.
+    #[command(
+        verbatim_doc_comment,
+        before_help = "Example: slableaf book learn book.toml jobs\n\
+        Example: slableaf book learn book.toml jobs --accept grind --accept roll --in-place"
+    )]
+    Learn(LearnBook),
 }
 
 #[derive(Debug, Args)]
@@ -346,6 +356,25 @@ pub struct SettleBook {
     pub on: Date,
     #[command(flatten)]
     pub target: Target,
+}
+
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("kept").args(["to", "in_place"]))]
+pub struct LearnBook {
+    /// The price book
+    #[arg(value_name = "BOOK")]
+    pub book: PathBuf,
+    #[command(flatten)]
+    pub jobs: Jobs,
+    /// Write this rate into the book, by its name there; may be given several times
+    #[arg(long, value_name = "RATE", requires = "kept")]
+    pub accept: Vec<String>,
+    /// Write the edited book into this new file
+    #[arg(long, value_name = "FILE", requires = "accept")]
+    pub to: Option<PathBuf>,
+    /// Change the book itself
+    #[arg(long, requires = "accept")]
+    pub in_place: bool,
 }
 
 /// The place of an edited book. There is no default: a book is not changed by accident.

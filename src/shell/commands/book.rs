@@ -1,5 +1,7 @@
 //! `book`: edits of a price book that keep its comments and its layout.
 
+mod learn;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -24,6 +26,7 @@ pub fn book(verb: &BookVerb, report: &mut Report) -> Result<Exit> {
     match verb {
         BookVerb::Change(wanted) => change(wanted, report),
         BookVerb::Settle(wanted) => settle(wanted, report),
+        BookVerb::Learn(wanted) => learn::learn(wanted, report),
     }
 }
 

@@ -10,7 +10,9 @@ use slableaf::model::job::Job;
 use slableaf::model::shop::Testing;
 use slableaf::model::worked::WorkTask;
 use slableaf::price::failure_rate;
-use slableaf::price::own_rate::{Against, FEWEST_JOBS, JobWork, OwnRate, book_rate, work_of};
+use slableaf::price::own_rate::{
+    Against, FEWEST_JOBS, JobWork, OwnRate, amount, book_rate, work_of,
+};
 use slableaf::read::book_text::with_rates;
 use slableaf::read::read_job;
 use slableaf::site::site;
@@ -21,9 +23,8 @@ use crate::shell::store::{FoundJobs, all_jobs, load_book, read_text};
 use crate::shell::terminal::{Error, Exit, Report, Result, counted, shown};
 
 pub fn learn(wanted: &LearnBook, report: &mut Report) -> Result<Exit> {
-    let unchanged = Target { to: None, in_place: false };
-    let target = wanted.target.as_ref().unwrap_or(&unchanged);
-    let _lock = lock_in_place(&wanted.book, target)?;
+    let target = Target { to: wanted.to.clone(), in_place: wanted.in_place };
+    let _lock = lock_in_place(&wanted.book, &target)?;
     let (file, book) = load_book(&wanted.book)?;
     let FoundJobs { jobs, unsearched } = all_jobs(&wanted.jobs)?;
     for error in &unsearched {
@@ -44,12 +45,12 @@ pub fn learn(wanted: &LearnBook, report: &mut Report) -> Result<Exit> {
         .iter()
         .filter_map(|(_, task)| seen.learned(*task, &file.text, &book.rates))
         .collect();
-    report.print(format!("{}{}", rates_text(&rates), seen.floors_text()));
+    report.print(format!("{}{}{}", rates_text(&rates), seen.unmeasured_text(), seen.floors_text()));
     if !wanted.accept.is_empty() {
         let taken = taken(&wanted.accept, &rates)?;
         let text = with_rates(&file.text, &taken)
             .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
-        let path = keep(&file, &wanted.book, target, text)?;
+        let path = keep(&file, &wanted.book, &target, text)?;
         let count = counted(taken.len(), "rate");
         report.say(format!("wrote {}: {count} of your own", shown(&path)));
     }
@@ -66,6 +67,8 @@ fn job_at(path: &Path) -> Result<Job> {
 struct Seen {
     work: BTreeMap<&'static str, Vec<JobWork>>,
     floors: BTreeMap<Key, Floors>,
+    /// Hours of which nobody knows how much was done in them.
+    unmeasured: Vec<String>,
 }
 
 /// Floors of one system.
@@ -86,6 +89,9 @@ impl Seen {
         for (word, task) in WorkTask::WORDS {
             self.work.entry(word).or_default().extend(work_of(job, &take_off, *task));
         }
+        let unmeasured = job.worked.iter().filter(|one| amount(job, &take_off, one).is_none());
+        self.unmeasured
+            .extend(unmeasured.map(|one| format!("{} of job {}", one.task.word(), job.number.0)));
         let laid = job.plan.laid.or_else(|| job.laid.last().map(|coat| coat.start.date()));
         let (Some(on), Some(agreed)) = (laid, job.agreed_by_orders()) else { return };
         // A failure in one space says nothing of the floors in the others.
@@ -115,6 +121,17 @@ impl Seen {
         Some(Learned { task, own, now, unit })
     }
 
+    fn unmeasured_text(&self) -> String {
+        if self.unmeasured.is_empty() {
+            return String::new();
+        }
+        format!(
+            "Left out, with no amount that fits the task: {}.\n\
+             Add `area`, or `length` for work along a line.\n\n",
+            self.unmeasured.join(", ")
+        )
+    }
+
     fn floors_text(&self) -> String {
         let mut text = String::new();
         for (system, floors) in &self.floors {
@@ -125,17 +142,17 @@ impl Seen {
             let (from, to) = (rate.from.as_percent().floor(), rate.to.as_percent().ceil());
             let _ = writeln!(
                 text,
-                "{:14}{} laid since {}, {} came loose from moisture: {from} to {to} in 100",
+                "{:13}jobs = {}, moisture-failures = {}, since = {}: {from} to {to} in 100",
                 system.to_string(),
                 floors.laid,
-                floors.since.unwrap_or_default(),
                 floors.from_moisture,
+                floors.since.unwrap_or_default(),
             );
             if floors.open > 0 {
                 let open = counted(floors.open as usize, "floor");
                 let _ = writeln!(
                     text,
-                    "{:14}and {open} failed with no cause settled: `from-moisture` in its `[[failure]]`",
+                    "{:13}{open} more failed, cause not settled: `from-moisture` in `[[failure]]`",
                     ""
                 );
             }
@@ -144,8 +161,8 @@ impl Seen {
             return "No floor of these jobs is laid: `[plan] laid`, or `[[laid]]`.\n".to_owned();
         }
         format!(
-            "Floors of these jobs, with the range that such a count leaves open (Clopper and Pearson, 95 %).\n\
-             For the shop file they go under `[[record]]`, with what no job file here holds.\n{text}"
+            "Floors of these jobs, for `[[record]]` of the shop file, with the range that such a\n\
+             count leaves open (Clopper and Pearson, 95 %). Add what no job file here holds.\n{text}"
         )
     }
 }
@@ -223,11 +240,11 @@ impl Learned {
         let says = match self.against() {
             Against::TooFew => format!("too few, {FEWEST_JOBS} are needed"),
             Against::Fits => "fits the book".to_owned(),
-            Against::Other => format!("differs: --accept {}", task.word()),
+            Against::Other => "differs from the book".to_owned(),
         };
         let word = task.word();
         let rate = unit.written(own.rate);
-        format!("{word:14}{now:>10}{rate:>11}{limits:>16}{jobs:>9}  {says}")
+        format!("{word:13}{now:>9}{rate:>10}{limits:>15}{jobs:>9}  {says}")
     }
 
     /// A rate that the book does not have differs from it.
@@ -241,11 +258,17 @@ fn rates_text(rates: &[Learned]) -> String {
         return "No hours were worked by these jobs: write them under `[[worked]]`.\n\n".to_owned();
     }
     let mut text = String::from(
-        "Rates of one person, with the limits of the mean (Student's t, 95 %), one figure a job.\n",
+        "Rates of one person, one figure a job, with the limits of their mean\n\
+         (Student's t, 95 %).\n",
     );
-    let _ = writeln!(text, "{:14}{:>10}{:>11}{:>16}{:>9}", "", "book", "own", "between", "from");
+    let _ = writeln!(text, "{:13}{:>9}{:>10}{:>15}{:>9}", "", "book", "own", "between", "from");
     for rate in rates {
         let _ = writeln!(text, "{}", rate.line());
+    }
+    let other = rates.iter().filter(|rate| rate.against() == Against::Other);
+    let other: String = other.map(|rate| format!(" --accept {}", rate.task.word())).collect();
+    if !other.is_empty() {
+        let _ = writeln!(text, "To take what differs:{other} --in-place");
     }
     text.push('\n');
     text

@@ -5,7 +5,7 @@ use crate::base::lists::each_once;
 use crate::base::names::{Key, choices};
 use crate::base::quantity::{Area, Length, rounded};
 use crate::model::choices::AdditionKind;
-use crate::model::job::{Accepted, Job, Order, Shapes, Slab};
+use crate::model::job::{Job, Shapes, Slab};
 use crate::model::space::Space;
 use crate::site::take_off::take_off;
 
@@ -36,27 +36,9 @@ choices! {
 /// open one where it is wanted too.
 pub fn with_orders(job: &Job, open_too: bool) -> Job {
     let mut job = job.clone();
-    let Some(accepted) = &mut job.accepted else { return job };
-    for order in job.orders.iter().filter(|order| open_too || order.signed.is_some()) {
-        take_order(accepted, order);
-    }
+    let orders = job.orders.iter().filter(|order| open_too || order.signed.is_some());
+    job.accepted = orders.fold(job.accepted.clone(), |agreed, order| Some(agreed?.with(order)));
     job
-}
-
-fn take_order(accepted: &mut Accepted, order: &Order) {
-    if let Some(floor) = &order.floor {
-        accepted.floor = floor.clone();
-    }
-    for (space, floor) in &order.floors {
-        accepted.floors.retain(|(name, _)| name != space);
-        accepted.floors.extend(floor.clone().map(|floor| (space.clone(), floor)));
-    }
-    if let Some((_, first)) = accepted.floors.first() {
-        accepted.floor = first.clone();
-    }
-    if let Some(additions) = &order.additions {
-        accepted.additions.clone_from(additions);
-    }
 }
 
 /// A job with the scope of another: what is coated and mended, with which floor, additions, extras, items and

@@ -60,6 +60,8 @@ pub struct Job {
     pub items: Vec<Item>,
     pub discount: Option<Discount>,
     pub accepted: Option<Accepted>,
+    /// For one space of several, its part of what was accepted and changed by signed orders of the whole.
+    pub agreed: Option<Accepted>,
     /// What the customer asked to be other than in a paper that was issued.
     pub asked: Vec<Asked>,
     /// Changes of what was signed, in their order.

@@ -46,14 +46,13 @@ pub struct CoatRecord {
 
 impl Job {
     /// The acceptance with floor and additions as the signed orders left them; `None` where nothing was
-    /// accepted.
+    /// accepted, and for a space that was left out.
     pub fn agreed_by_orders(&self) -> Option<Accepted> {
-        let mut agreed = self.accepted.clone()?;
-        for order in self.orders.iter().filter(|order| order.signed.is_some()) {
-            agreed.floor = order.floor.clone().unwrap_or(agreed.floor);
-            agreed.additions = order.additions.clone().unwrap_or(agreed.additions);
+        if self.place.is_some() {
+            return self.agreed.clone();
         }
-        Some(agreed)
+        let signed = self.orders.iter().filter(|order| order.signed.is_some());
+        signed.fold(self.accepted.clone(), |agreed, order| Some(agreed?.with(order)))
     }
 
     /// The records of one coat, in the order in which they were written.

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use crate::base::names::Key;
 use crate::base::source::{Located, Span};
-use crate::model::job::Job;
+use crate::model::job::{Accepted, Job};
 
 /// A change that the customer asked for after a paper was issued. It lets a later paper cost more than
 /// was promised.
@@ -41,6 +41,26 @@ pub struct SignedOrder {
     /// The number behind the `r` in the name of the change order.
     pub revision: u32,
     pub on: Date,
+}
+
+impl Accepted {
+    /// The acceptance with what an order changes of it.
+    pub fn with(mut self, order: &Order) -> Self {
+        if let Some(floor) = &order.floor {
+            self.floor = floor.clone();
+        }
+        for (space, floor) in &order.floors {
+            self.floors.retain(|(name, _)| name != space);
+            self.floors.extend(floor.clone().map(|floor| (space.clone(), floor)));
+        }
+        if let Some((_, first)) = self.floors.first() {
+            self.floor = first.clone();
+        }
+        if let Some(additions) = &order.additions {
+            self.additions.clone_from(additions);
+        }
+        self
+    }
 }
 
 impl Job {

@@ -99,6 +99,7 @@ impl Job {
         own.discount = None;
         own.paid = vec![];
         own.orders = vec![];
+        own.agreed = self.agreed_by_orders().and_then(|agreed| agreed.of(&space.place.name));
         own.laid.retain(|record| record.space.as_ref() == Some(&space.place.name));
         own.notes = vec![];
         own.crew_notes = vec![];

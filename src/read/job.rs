@@ -157,8 +157,8 @@ fn put_together(
     let known = spaces.as_deref().unwrap_or_default();
     let handover = after::handover(top, accepted.as_ref());
     let failures = after::failures(top, accepted.as_ref(), known);
-    let laid = laid::records(top, accepted.as_ref(), known, date);
     let orders = orders::orders(top, accepted.as_ref(), &offer, known);
+    let laid = laid::records(top, accepted.as_ref(), &orders, known, date);
     let asked = orders::asked(top);
     let worked = worked::worked(top);
     let photos: Vec<Photo> = top.each(&photo::TABLE, |t| photo(t, known));
@@ -195,6 +195,7 @@ fn put_together(
         spaces,
         place: None,
         accepted,
+        agreed: None,
         asked,
         orders,
         paid: decided.paid,

@@ -6,7 +6,7 @@ use crate::base::names::Key;
 use crate::base::quantity::Hours;
 use crate::base::source::{Diagnostic, Problems};
 use crate::model::book::{Book, Product};
-use crate::model::job::{Accepted, CoatRecord, Job};
+use crate::model::job::{Accepted, CoatRecord, Job, Order};
 use crate::model::space::Space;
 use crate::model::system::{System, SystemCoat};
 use crate::read::keys::laid::laid;
@@ -19,10 +19,13 @@ use crate::site::moisture::hours_between;
 pub fn records(
     top: &Table<'_>,
     accepted: Option<&Accepted>,
+    orders: &[Order],
     spaces: &[Space],
     date: Option<Date>,
 ) -> Vec<CoatRecord> {
     let tables = top.tables(&laid::TABLE);
+    let signed = orders.iter().filter(|order| order.signed.is_some());
+    let agreed = signed.fold(accepted.cloned(), |agreed, order| Some(agreed?.with(order)));
     if let Some(first) = tables.first().filter(|_| !top.has("accepted")) {
         let help = "a floor is laid once it was ordered: add `[accepted]` with `revision`, `floor` and \
                     `on`, as the customer signed it";
@@ -30,7 +33,7 @@ pub fn records(
     }
     let mut all: Vec<CoatRecord> = vec![];
     for table in &tables {
-        let space_fits = in_its_space(table, spaces, accepted);
+        let space_fits = in_its_space(table, spaces, agreed.as_ref());
         let Some(record) = record(table, accepted, date) else { continue };
         if !space_fits {
             continue;

@@ -178,3 +178,21 @@ fn spaces_are_laid_one_by_one() {
     let of = |at: usize| form["spaces"][at]["laid"]["complete"].clone();
     assert_eq!([of(0), of(1), of(2)], [true.into(), true.into(), Value::Null]);
 }
+
+/// A floor that a signed order put in the place of another is the one whose coats are recorded, also in a
+/// space of several.
+#[test]
+fn an_order_changes_the_floor_whose_coats_are_recorded() {
+    let signed = "[accepted]\nrevision = 1\nfloors = { Garage = \"barrier\" }\non = 2026-05-20\n\n\
+                  [[order]]\nrevision = 2\non = 2026-05-22\nfloors = { Garage = \"fast-cure\" }\n";
+    let record = |coat: &str| {
+        format!("[[laid]]\nspace = \"Garage\"\ncoat = \"{coat}\"\nstart = 2026-06-01T10:00:00")
+    };
+    let of = |coat: &str| add(add(Folder::of("three-spaces"), signed), &record(coat));
+    let form = |folder: &Folder| -> Value {
+        let run = folder.run(&["estimate", "job.toml", "--format", "json"]).success();
+        serde_json::from_str(&run.stdout()).unwrap()
+    };
+    assert_eq!(form(&of("primer"))["spaces"][0]["laid"]["floor"], "fast-cure");
+    of("barrier").run(&["check", "job.toml"]).err_has("no coat of `fast-cure` is called `barrier`");
+}

@@ -137,7 +137,8 @@ impl<'a> FloorAsLaid<'a> {
 pub fn laid_on(input: &Input) -> Option<Date> {
     let spaces = input.job.of_spaces();
     let jobs = if spaces.is_empty() { std::slice::from_ref(&input.job) } else { &spaces };
-    let ordered: Vec<Job> = jobs.iter().filter(|job| job.accepted.is_some()).cloned().collect();
+    let ordered: Vec<Job> =
+        jobs.iter().filter(|job| job.agreed_by_orders().is_some()).cloned().collect();
     let days = whole::alone(input, &ordered).iter().map(last_day).collect::<Option<Vec<Date>>>();
     days?.into_iter().max()
 }

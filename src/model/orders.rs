@@ -78,8 +78,8 @@ impl Job {
             let last = signed.filter_map(|order| order.floor.clone()).next_back();
             return Some(last.unwrap_or_else(|| accepted.floor.clone()));
         };
-        let of_space = signed.flat_map(|order| &order.floors).filter(|(name, _)| name == space);
-        match of_space.last() {
+        let mut of_space = signed.flat_map(|order| &order.floors).filter(|(name, _)| name == space);
+        match of_space.next_back() {
             Some((_, floor)) => floor.clone(),
             None => Some(accepted.of(space)?.floor),
         }

@@ -134,6 +134,11 @@ pub struct Figures<'a> {
 /// Part of a figure by which binary fractions may fall short of a half: far less than any figure shows.
 const HALF_SLACK: f64 = 1e-9;
 
+/// A number above zero with a fixed count of decimals, halves up.
+fn rounded(value: f64, decimals: usize) -> String {
+    format!("{:.decimals$}", value * (1.0 + HALF_SLACK))
+}
+
 impl Figures<'_> {
     pub fn write(&self, figure: &Figure) -> String {
         self.finer(figure, 0)
@@ -260,9 +265,8 @@ impl Figures<'_> {
     pub fn areas(&self, areas: &[Area]) -> String {
         let unit = &self.words.unit;
         // What a page shows, rounded by the same hand.
-        let printed = |number: f64, decimals: usize| -> f64 {
-            format!("{number:.decimals$}").parse().unwrap_or(number)
-        };
+        let printed =
+            |number: f64, decimals: usize| rounded(number, decimals).parse().unwrap_or(number);
         let (of, decimals, unit): (fn(Area) -> f64, _, _) = match self.units {
             Units::Us => (Area::as_square_feet, 0, &unit.square_feet),
             Units::Metric => (Area::as_square_meters, 1, &unit.square_meters),
@@ -322,7 +326,7 @@ impl Figures<'_> {
     /// A number with a fixed count of decimals, halves away from zero as amounts of money are rounded. What
     /// a change of units leaves below a half is the half.
     pub fn number(&self, value: f64, decimals: usize) -> String {
-        let text = format!("{:.decimals$}", value.abs() * (1.0 + HALF_SLACK));
+        let text = rounded(value.abs(), decimals);
         let (whole, part) = text.split_once('.').unwrap_or((&text, ""));
         let zero = text.chars().all(|c| c == '0' || c == '.');
         let minus = if value < 0.0 && !zero { MINUS } else { "" };
@@ -389,4 +393,32 @@ fn sounds_like_i(word: &str) -> bool {
 
 fn grams(rate: Mver) -> f64 {
     rate.as_pounds() * GRAMS_PER_POUND_RATE
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::layouts::Layouts;
+    use crate::say::words::Words;
+
+    /// By hand: 672.5 is 673 and 1.25 is 1.3, as amounts of money are rounded; what a change of units leaves below a
+    /// half is the half, and a sum of areas is that of what is printed of each.
+    #[test]
+    fn halves_go_away_from_zero() {
+        let words = Words::read(&Layouts::default(), "en").unwrap().figures;
+        let figures = Figures { units: Units::Us, currency: "USD", words: &words };
+        for (value, decimals, text) in [
+            (672.5, 0, "673"),
+            (671.5, 0, "672"),
+            (1.25, 1, "1.3"),
+            (0.285 * 100.0, 0, "29"),
+            (672.49, 0, "672"),
+            (-0.5, 0, "\u{2212}1"),
+            (-0.4, 0, "0"),
+        ] {
+            assert_eq!(figures.number(value, decimals), text, "{value}");
+        }
+        let half = Area::square_feet(672.5);
+        assert!(figures.areas(&[half, Area::square_feet(17.5)]).starts_with("691"));
+    }
 }

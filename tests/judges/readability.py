@@ -37,8 +37,8 @@ import textstat
 # person typed (names, photo captions), a claim as it is heard, the shop's own warranty, and the
 # cancellation notice, whose words the law sets.
 KEYS = set(
-    """always as_agreed ask assumptions back better_at cannot caption care choose_if dated defer does earns excluded
-    first harder_at headline here hurt included intro leaves_out lifts moisture_notes no_verdict note questions
+    """always as_agreed ask assumptions back better_at cannot caption care cheapest choose_if dated defer does earns excluded
+    first harder_at headline here hurt included intro leaves_out left_out lifts moisture_notes no_verdict note questions
     reason rule said says speaks_against speaks_for steps summary terms to_do todo truth unknown walk_list we
     why_not you""".split()
 )

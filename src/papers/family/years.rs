@@ -170,10 +170,8 @@ impl Sheet<'_> {
             cheapest: outlook.cheapest(*story).as_ref().and_then(Cheapest::floor)
                 == Some(&floor.floor),
         });
-        let waits = w.recommendation.waits(&floor.floor);
-        let facts = context! { name => w.name(&floor.floor), waits => waits };
         CostLine {
-            floor: w.say_with("years.floor", facts),
+            floor: w.name(&floor.floor),
             today: w.money(floor.now),
             stories: stories.collect(),
         }
@@ -236,7 +234,7 @@ impl Sheet<'_> {
             title: self.name("story", story),
             says,
             switch: self.switch(kind, &stretches),
-            caption: w.plain(&format!("years.bar.{kind}")),
+            caption: w.plain_if(stretches.len() > 1, &format!("years.bar.{kind}")),
             bar: (stretches.len() > 1).then(|| self.bar(kind, &stretches, now)),
             cheapest: cheapest.map_or_else(String::new, |found| self.cheapest(&found)),
         }

@@ -302,7 +302,7 @@ pub fn with_papers<T>(
 
 /// Refuses a sheet that helps to choose a floor once one was signed for.
 fn refuse_after_choice(papers: &[Paper], accepted: Option<&Accepted>) -> Result<()> {
-    let helps = |paper: &&Paper| matches!(paper, Paper::Bids | Paper::WhatIf);
+    let helps = |paper: &&Paper| matches!(paper, Paper::Bids | Paper::WhatIf | Paper::Years);
     let (Some(paper), Some(accepted)) = (papers.iter().find(helps), accepted) else {
         return Ok(());
     };

@@ -9,19 +9,38 @@ use crate::model::space::Space;
 use crate::read::job::without_none;
 use crate::read::keys::after::{failure, handover};
 use crate::read::keys::spec::TypedKey;
+use crate::read::limits;
 use crate::read::reader::Table;
+use crate::read::scalar::LongText;
 use crate::read::spaces;
 
 /// Reads `[handover]`, which follows a signature.
 pub fn handover(top: &Table<'_>, accepted: Option<&Accepted>) -> Option<Handover> {
     let table = top.table(&handover::TABLE)?;
     let on = follows_signature(&table, top, handover::ON, accepted);
-    let paragraphs = |key| table.paragraphs(key);
     Some(Handover {
         on: on?,
-        differs: paragraphs(handover::DIFFERS),
-        left: paragraphs(handover::LEFT),
+        differs: lines(&table, handover::DIFFERS),
+        left: lines(&table, handover::LEFT),
     })
+}
+
+/// Reads a list of sentences that is no longer than a leaf holds.
+fn lines(table: &Table<'_>, key: TypedKey<Vec<LongText>>) -> Vec<String> {
+    let (name, lines) = (key.spec.name, table.paragraphs(key));
+    if lines.len() > limits::HANDOVER_LINES {
+        let most = format!("the most accepted is {}", limits::HANDOVER_LINES);
+        table.fault(name, format!("has {} sentences", lines.len()), most);
+    }
+    no_twice(table, name, &lines);
+    lines
+}
+
+/// Refuses a list that holds something twice.
+fn no_twice<T: PartialEq>(table: &Table<'_>, name: &str, list: &[T]) {
+    if (1..list.len()).any(|at| list[..at].contains(&list[at])) {
+        table.fault(name, "names a thing twice", "take one of them out");
+    }
 }
 
 /// Reads every `[[failure]]`; a coat is held against its floor once the systems are known.
@@ -46,6 +65,8 @@ fn failure(
         table.fault("coat", message, help);
     }
     let behind = table.has("behind").then(|| without_none(table, failure::BEHIND, Behind::Nothing));
+    let places = table.list(failure::PLACES);
+    no_twice(table, "places", &places);
     Some(Failure {
         seen: seen?,
         kind: table.read(failure::KIND)?,
@@ -53,7 +74,7 @@ fn failure(
         coat,
         space: table.read(failure::SPACE),
         area: table.read(failure::AREA),
-        places: table.list(failure::PLACES),
+        places,
         behind,
         liquid: table.read(failure::LIQUID),
         ph: table.read(failure::PH),

@@ -82,6 +82,15 @@ fn each_limit_of_a_file_is_kept() {
     );
     let photo = "[[photo]]\nfile = \"photos/overview.jpg\"\ncaption = \"a\"\n".repeat(12);
     refused("job.toml", "[[photo]]", &format!("{photo}[[photo]]"), "`photo` stands 13 times");
+    let failure = "[[failure]]\nseen = 2027-04-18\nkind = \"worn\"\n\n".repeat(8);
+    refused(
+        "job.toml",
+        "[[failure]]\n",
+        &format!("{failure}[[failure]]\n"),
+        "`failure` stands 9 times",
+    );
+    let lines: String = (0..7).map(|at| format!("\"Line {at}\", ")).collect();
+    refused("job.toml", "left = [", &format!("left = [{lines}"), "`left` has 8 sentences");
     let coat = |at: usize| {
         format!("[[coat]]\nkey = \"k{at}\"\nproduct = \"epoxy-primer\"\nlook = \"primer\"\n\n")
     };

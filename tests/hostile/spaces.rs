@@ -197,8 +197,9 @@ fn a_text_stays_a_text() {
             .map(|(at, (path, _))| (path.clone(), format!("{hostile} {at}{turn}").into()))
             .collect();
         let mut job: Table = with(&changes).parse().unwrap();
-        // What was accepted names the spaces as they were.
+        // What was accepted and ordered names the spaces as they were.
         job.remove("accepted");
+        job.remove("order");
         job.remove("photo");
         let text = job.to_string();
         let input = input(&text).unwrap_or_else(|problems| panic!("{problems:#?}"));

@@ -363,9 +363,9 @@ fn a_floor_that_cannot_be_laid_so_is_refused_with_what_to_write() {
     "#);
     says("book.toml", "pack-for = \"3 gal\"       # one pack for so much mixed liquid\n", "", r#"
         error: `dose` is missing, and so is `pack-for`
-           --> book.toml:141:1
+           --> book.toml:142:1
             |
-        141 | [product.pigment]
+        142 | [product.pigment]
             | ^^^^^^^^^^^^^^^^^
             |
             = help: add `dose = "0.6 lb/gal"` (mass for mixed liquid), or `pack-for = "3 gal"` where one pack does for so much

@@ -241,7 +241,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         5 | prices = "low"
           | ^^^^^^
           |
-          = help: known here: `accepted`, `addition`, `air`, `area`, `asked`, `bid`, `choices`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `discount`, `door`, `edition`, `extras`, `failure`, `garage`, `handover`, `house`, `invented`, `item`, `joint`, `laid`, `language`, `moisture`, `notes`, `number`, `offer`, `order`, `paid`, `paper`, `photo`, `plan`, `print`, `slab`, `sold-at-home`, `space`, `spall`, `steps`, `units`, `upright`, `wishes`
+          = help: known here: `accepted`, `addition`, `air`, `area`, `asked`, `bid`, `choices`, `cove`, `crack`, `crew-notes`, `customer`, `cutout`, `date`, `discount`, `door`, `edition`, `extras`, `failure`, `garage`, `handover`, `house`, `invented`, `item`, `joint`, `laid`, `language`, `moisture`, `notes`, `number`, `offer`, `order`, `paid`, `paper`, `photo`, `plan`, `print`, `slab`, `sold-at-home`, `space`, `spall`, `steps`, `units`, `upright`, `wishes`, `worked`
     "#);
     job(UPRIGHT).replace("name = \"Stem wall\"\n", "name = \"Stem wall\"\nheigth = \"5 in\"\n").says(r#"
         error: unknown key `heigth` in [[upright]] 1
@@ -259,7 +259,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         2 | fone = "555-0114"
           | ^^^^
           |
-          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `testing`, `warranty`, `warranty-short`
+          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `testing`, `warranty`, `warranty-short`, `years`
     "#);
     system().replace("life-to = 10", "life-to = 10\nlife = 3").says(r"
         error: unknown key `life` at the top of the file

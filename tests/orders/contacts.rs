@@ -82,8 +82,9 @@ fn several_spaces_are_signed_together_and_their_changes_are_told() {
     let (space, floor, other) = chosen
         .iter()
         .find_map(|(space, floor)| {
-            let of_space = keys.iter().filter_map(|key| key.strip_prefix(&format!("{space}: ")));
-            let other = of_space.into_iter().find(|other| other != floor)?;
+            let mut of_space =
+                keys.iter().filter_map(|key| key.strip_prefix(&format!("{space}: ")));
+            let other = of_space.find(|other| other != floor)?;
             Some((*space, *floor, other.to_owned()))
         })
         .expect("a space with two floors");

@@ -32,8 +32,8 @@ fn grip_can_be_ticked(case: &Case<'_>) -> bool {
         coats.any(|coat| coat.extra.as_ref() == Some(extra) && coat.grit.is_some())
     };
     let can = |option: &FloorOption<'_>| {
-        let extras = option.quote.could_add.iter().filter_map(|could| could.extra.as_ref());
-        extras.into_iter().any(|extra| is_grit(option, extra))
+        let mut extras = option.quote.could_add.iter().filter_map(|could| could.extra.as_ref());
+        extras.any(|extra| is_grit(option, extra))
     };
     !case.options.is_empty() && case.options.iter().all(can)
 }

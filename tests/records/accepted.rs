@@ -43,7 +43,7 @@ fn a_mail_attaches_what_was_signed_and_prepare_takes_its_floor() {
     let signing = SIGNED.replace("2026-05-20", "2026-06-10");
     let folder = wage(accepted(folder, &signing), 41);
     folder.run(&["mail", "job.toml"]).success().out_has("stays as it was signed");
-    let draft = folder.bytes("papers/2026-0151-mail-r1.eml");
+    let draft = folder.bytes("papers/2026-0151-mail-signed-r1.eml");
     let mail = mail_parser::MessageParser::default().parse(&draft[..]).unwrap();
     assert!(mail.attachment(0).unwrap().contents() == signed);
     folder.run(&["prepare", "job.toml"]).success();

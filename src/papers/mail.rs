@@ -390,11 +390,11 @@ impl Letter {
             context! { label, value, note }
         });
         let bars = letter.bars.into_iter().map(|bar| {
-            let MoistureBar { reading, at, limits, caption, alt } = bar;
+            let MoistureBar { reading, at, limits, caption, .. } = bar;
             let limits = limits.into_iter().map(|LimitBar { label, at, first }| {
                 context! { label, at, first }
             });
-            context! { reading, at, limits => limits.collect::<Vec<_>>(), caption, alt }
+            context! { reading, at, limits => limits.collect::<Vec<_>>(), caption }
         });
         let parts = letter.parts.into_iter().map(|part| {
             let LetterPart { head, lead, points, numbered, paragraphs } = part;

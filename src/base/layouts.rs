@@ -25,6 +25,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "mail.html",
     "proposal.typ",
     "theme.typ",
+    "visit-sheet.typ",
     "what-if.typ",
     "years.typ",
     "parts/accept.typ",
@@ -83,6 +84,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/en/spaces.toml",
     "words/en/systems.toml",
     "words/en/terms.toml",
+    "words/en/visit.toml",
     "words/en/years.toml",
     "words/es/checks-house.toml",
     "words/es/checks-laid.toml",
@@ -105,6 +107,7 @@ pub const EMBEDDED: &[(&str, &str)] = embedded![
     "words/es/spaces.toml",
     "words/es/systems.toml",
     "words/es/terms.toml",
+    "words/es/visit.toml",
     "words/es/years.toml",
 ];
 

@@ -376,7 +376,7 @@ impl Words {
         add_sentences(&mut sentences, "mail.", &parse(file("mail")?)?)?;
         add_sentences(&mut sentences, "family.", &family)?;
         let mut paper_labels = BTreeMap::new();
-        for name in ["failure", "handover", "order", "years"] {
+        for name in ["failure", "handover", "order", "visit", "years"] {
             let paper: Table = parse(file(name)?)?;
             add_sentences(&mut sentences, &format!("{name}."), &paper)?;
             paper_labels.insert(name, family_labels(&labels, &paper));
@@ -443,7 +443,8 @@ impl Words {
 fn place_of(name: &str) -> String {
     match name.split_once('.') {
         Some((
-            file @ ("crew" | "mail" | "family" | "failure" | "handover" | "order" | "years"),
+            file @ ("crew" | "mail" | "family" | "failure" | "handover" | "order" | "visit"
+            | "years"),
             name,
         )) => format!("{file}.toml: {name}"),
         Some(("space", _)) => format!("spaces.toml: {name}"),

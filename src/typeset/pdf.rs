@@ -100,6 +100,7 @@ pub enum PaperKind {
     Handover,
     CrewSheet,
     BuyingList,
+    VisitSheet,
 }
 
 impl PaperKind {
@@ -116,6 +117,7 @@ impl PaperKind {
             Self::Handover => "handover.typ",
             Self::CrewSheet => "crew-sheet.typ",
             Self::BuyingList => "buying-list.typ",
+            Self::VisitSheet => "visit-sheet.typ",
         }
     }
 }

@@ -16,6 +16,7 @@ mod stopping;
 #[cfg(any(target_os = "linux", target_vendor = "apple"))]
 mod terminal;
 mod typed;
+mod visit_sheet;
 mod whole;
 mod wording;
 

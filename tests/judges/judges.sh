@@ -112,8 +112,8 @@ while IFS= read -r -d '' draft; do drafts+=("$draft"); done < <(find "$@" -name 
 [ ${#drafts[@]} = 0 ] || "$cache/venv/bin/python" "$here/mail.py" "${drafts[@]}" || failed=1
 
 java -cp "$classes" Vera ua1,2a "${pdfs[@]}" >"$cache/vera.txt" || failed=1
-# Crew sheet and buying list are for the trade; the reading grade is a promise to the homeowner.
-for_homeowner() { case ${1##*/} in *crew*|*buy*) return 1 ;; esac; }
+# Crew sheet, buying list and visit sheet are for the trade; the reading grade is a promise to the homeowner.
+for_homeowner() { case ${1##*/} in *crew*|*buy*|*visit-sheet*) return 1 ;; esac; }
 graded=()
 for pdf in "${pdfs[@]}"; do ! for_homeowner "$pdf" || graded+=("$pdf"); done
 "$cache/venv/bin/python" "$here/readability.py" --self-test "${graded[@]}" >"$cache/read.txt" || failed=1

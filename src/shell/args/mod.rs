@@ -16,7 +16,7 @@ pub use choices::{
     SchemaKind, TableFormat, day, hash,
 };
 pub use files::{JobFiles, Jobs, NearFiles, Roll};
-pub use new::{New, NewFile};
+pub use new::{New, NewFile, VisitSheet};
 
 /// Writes honest, priced, readable proposals for garage floor coatings.
 #[derive(Debug, Parser)]

@@ -34,6 +34,9 @@ pub enum NewFile {
     /// Asks coat by coat how the floor was laid, from the crew sheet, and puts it into the job
     #[command(before_help = "Example: slableaf new laid jobs/2026-0142")]
     Laid(ForJob),
+    /// Writes one page of blanks for the first visit, to print: the questions of `new` in their order
+    #[command(before_help = "Example: slableaf new visit-sheet --out visit-sheet.pdf")]
+    VisitSheet(VisitSheet),
 }
 
 #[derive(Debug, Args)]
@@ -51,6 +54,19 @@ pub struct ForJob {
     /// The job file, or its folder (default: `job.toml` here)
     #[arg(value_name = "JOB")]
     pub job: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct VisitSheet {
+    /// The PDF to write, or a folder for it (default: `visit-sheet.pdf` here)
+    #[arg(long, value_name = "FILE.pdf")]
+    pub out: Option<PathBuf>,
+    /// The language of the sheet, such as `es` (default: that of the shop file)
+    #[arg(long)]
+    pub language: Option<String>,
+    /// The shop file (default: the nearest `shop.toml`, here or above)
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

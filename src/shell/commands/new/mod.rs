@@ -7,6 +7,7 @@ mod kept;
 mod lines;
 mod surroundings;
 mod trial;
+mod visit_sheet;
 
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
@@ -28,6 +29,7 @@ use crate::shell::terminal::{Error, Exit, Report, Result, hints, shown};
 
 pub fn new(wanted: &New, report: &mut Report) -> Result<Exit> {
     let (kind, path, blank) = match &wanted.file {
+        Some(NewFile::VisitSheet(sheet)) => return visit_sheet::write(sheet, report),
         None => (InterviewKind::Job, &wanted.job, wanted.blank),
         Some(NewFile::Shop(shop)) => (InterviewKind::Shop, &shop.file, shop.blank || wanted.blank),
         Some(NewFile::Book(book)) => (InterviewKind::Book, &book.file, book.blank || wanted.blank),

@@ -135,7 +135,7 @@ fn it_is_one_page_in_every_language_and_on_both_papers() {
     let shop = folder.read("shop.toml");
     let rest: Vec<&str> = shop.lines().filter(|line| !line.starts_with("country = ")).collect();
     let folder =
-        folder.write("abroad/shop.toml", &format!("country = \"DE\"\n{}\n", rest.join("\n")));
+        folder.write("abroad/shop.toml", format!("country = \"DE\"\n{}\n", rest.join("\n")));
     for language in ["en", "es"] {
         for shop in ["shop.toml", "abroad/shop.toml"] {
             let name = format!("{language}-{}.pdf", shop.len());

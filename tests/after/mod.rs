@@ -193,7 +193,7 @@ fn a_handover_before_the_floor_may_be_walked_says_so_first() {
     let lead = page["message"]["lead"].as_str().unwrap();
     assert_eq!(
         lead,
-        "Your floor is laid. Do not walk on it before the morning of Wednesday, June 24."
+        "We laid your floor. Do not walk on it before the morning of Wednesday, June 24."
     );
     // Two days later it is a floor like any other.
     let folder = folder.replace("job.toml", "on = 2026-06-23", "on = 2026-06-25");

@@ -66,7 +66,9 @@ fn text_that_looks_like_code_is_printed_to_the_letter() {
     let warranty: Vec<String> = PARAGRAPHS.iter().map(|text| quoted(text)).collect();
     let shop =
         format!("{}warranty = [{}]{}", &shop[..start], warranty.join(", "), &shop[end + 2..]);
-    let folder = folder.write("shop.toml", shop);
+    // What it says in short would not be in these paragraphs.
+    let folder =
+        folder.write("shop.toml", shop).replace("shop.toml", "warranty-short = \"5 years\"\n", "");
     expected.extend(PARAGRAPHS.iter().map(|text| (*text).to_owned()));
     assert!(expected.len() >= 25, "{}", expected.len());
 

@@ -72,9 +72,9 @@ fn the_floors_on_offer_are_known_to_the_book() {
     "#);
     book(&[BARRIER, TOP, FLAKE].concat()).replace_in("job.toml", OFFER, r#"offer = ["barrier"]"#).replace(r#"key = "polyaspartic-top""#, r#"key = "polyaspartic-tops""#).says_among_others(r#"
         error: no product is called `polyaspartic-top`
-          --> (built in) systems/barrier.toml:20:11
+          --> (built in) systems/barrier.toml:23:11
            |
-        20 | product = "polyaspartic-top"
+        23 | product = "polyaspartic-top"
            |           ^^^^^^^^^^^^^^^^^^
            |
            = help: did you mean `polyaspartic-tops`?

@@ -212,7 +212,8 @@ fn stack(floor: &LaidFloor<'_, '_>) -> Stack {
     let mut bands: Vec<CoatBand> = planned.coats.clone();
     for (band, coat) in bands.iter_mut().zip(coats) {
         let laid = laid.iter().find(|(one, _)| one.spec.key == coat.spec.key);
-        band.does = capital(&films(w, coat, laid.and_then(|(_, laid)| *laid)));
+        let films = capital(&films(w, coat, laid.and_then(|(_, laid)| *laid)));
+        band.does = joined([band.does.clone(), films]);
         band.thickness = String::new();
     }
     let spoken = bands.iter().take(floor.option.floor.coats.len()).map(|band| {

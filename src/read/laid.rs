@@ -3,7 +3,7 @@
 use jiff::civil::{Date, DateTime};
 
 use crate::base::names::Key;
-use crate::base::quantity::Hours;
+use crate::base::quantity::{Area, Hours};
 use crate::base::source::{Diagnostic, Problems};
 use crate::model::book::{Book, Product};
 use crate::model::job::{Accepted, CoatRecord, Job, Order};
@@ -76,6 +76,9 @@ fn in_its_space(table: &Table<'_>, spaces: &[Space], accepted: Option<&Accepted>
 /// Longer than any crew lays one coat without a break: a slip in a date.
 const LONGEST: Hours = Hours::hours(24.0);
 
+/// The least area of a record of its own.
+const LEAST: Area = Area::square_feet(1.0);
+
 fn record(
     table: &Table<'_>,
     accepted: Option<&Accepted>,
@@ -99,6 +102,11 @@ fn record(
             table.fault("end", "is more than 24 hours after `start`", help);
         }
     }
+    let area = table.read(laid::AREA);
+    if area.is_some_and(|area| area < LEAST) {
+        let help = "write the area that was covered, or leave it out for the whole floor";
+        table.fault("area", "is less than a square foot (0.1 m2)", help);
+    }
     let again = table.read_or(laid::AGAIN, false);
     Some(CoatRecord {
         coat: table.located(laid::COAT)?,
@@ -109,7 +117,7 @@ fn record(
         slab: table.read(laid::SLAB),
         air: table.read(laid::AIR),
         humidity: table.read(laid::HUMIDITY),
-        area: table.read(laid::AREA),
+        area,
         used: table.read(laid::USED),
         weight: table.read(laid::WEIGHT),
         batches: table.list(laid::BATCHES),

@@ -81,11 +81,11 @@ fn the_floors_on_offer_are_known_to_the_book() {
     "#);
     book(&[BARRIER, TOP, FLAKE].concat()).replace_in("job.toml", OFFER, r#"offer = ["barrier"]"#).replace(r#"key = "barrier-epoxy""#, r#"key = "membrane""#).says(r#"
         error: no product is called `barrier-epoxy`
-         --> (built in) systems/barrier.toml:9:11
-          |
-        9 | product = "barrier-epoxy"
-          |           ^^^^^^^^^^^^^^^
-          |
-          = help: known: `epoxy-primer`, `membrane`, `polyaspartic-top`, `flake-quarter-inch`
+          --> (built in) systems/barrier.toml:12:11
+           |
+        12 | product = "barrier-epoxy"
+           |           ^^^^^^^^^^^^^^^
+           |
+           = help: known: `epoxy-primer`, `membrane`, `polyaspartic-top`, `flake-quarter-inch`
     "#);
 }

@@ -118,7 +118,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         leave: leave_it(w, prices && open),
         times_note: times_note(w),
         questions: first_questions(w),
-        records: own_records(w),
+        records: own_records(w, &w.case.options.iter().collect::<Vec<_>>()),
         about: joined([w.plain("family.leaflet.about"), reading_grade(w)]),
         more_note: w.plain(more),
         more: vec![],
@@ -150,7 +150,7 @@ fn floor(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> LeafletOptio
         name: w.name(option.key()),
         mark: mark.filter(|mark| !mark.strong).map_or_else(String::new, |mark| mark.word),
         summary: words.summary,
-        picture: Some(picture(w, option)),
+        picture: Some(unexplained(picture(w, option))),
         why_not: reason_not_offered(w, option),
         headroom: w.headroom_words(option),
         facts: if priced { floor_facts(w, option, prices) } else { vec![] },
@@ -158,6 +158,12 @@ fn floor(w: &Writer<'_>, option: &FloorOption<'_>, prices: bool) -> LeafletOptio
         harder_at: words.harder_at,
         choose_if: words.choose_if,
     }
+}
+
+/// A drawing by the names of the coats alone: the proposal says what each is for.
+fn unexplained(mut stack: Stack) -> Stack {
+    stack.coats.iter_mut().for_each(|coat| coat.does.clear());
+    stack
 }
 
 /// The slab left as it is, in the same detail as a floor.

@@ -63,18 +63,17 @@ fn grid(w: &Writer<'_>, marked: u32, maybe: u32) -> ChanceGrid {
     ChanceGrid { all: ALL, marked, maybe, alt: w.say("record.grid_alt", facts) }
 }
 
-/// Returns the shop's own records of the floors that were compared; `None` without any.
-pub fn own_records(w: &Writer<'_>) -> Option<OwnRecords> {
+/// Returns the shop's own records of some floors; `None` without any.
+pub fn own_records(w: &Writer<'_>, options: &[&FloorOption<'_>]) -> Option<OwnRecords> {
     let record_of = |option: &FloorOption<'_>| {
         w.case.shop.records.iter().find(|record| record.system.value == *option.key())
     };
-    let options = &w.case.options;
     let rows: Vec<OwnRecord> =
         options.iter().filter_map(|option| own_record(w, option, record_of(option)?)).collect();
     if rows.is_empty() {
         return None;
     }
-    let counted = options.iter().filter_map(record_of);
+    let counted = options.iter().filter_map(|option| record_of(option));
     let since = each_once(counted.map(|record| record.since.to_string()));
     let since = if let [one] = since.as_slice() { one.as_str() } else { "" };
     let without: Vec<Key> = options

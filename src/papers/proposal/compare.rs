@@ -41,7 +41,7 @@ pub fn compare(w: &Writer<'_>) -> Compare {
             .map(|one| NotOffered { name: w.name(one.key()), why: reason_not_offered(w, one) })
             .collect(),
         even: chances(w),
-        records: own_records(w),
+        records: own_records(w, &floors),
         steps: steps(w),
     }
 }
@@ -61,7 +61,7 @@ pub fn open_ways(w: &Writer<'_>) -> OpenWays {
             vec![]
         },
         questions: first_questions(w),
-        records: own_records(w),
+        records: own_records(w, &w.case.options.iter().collect::<Vec<_>>()),
     }
 }
 

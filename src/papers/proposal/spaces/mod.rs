@@ -130,6 +130,12 @@ fn parts(s: &Spaces<'_>, issue: &Issue) -> Vec<SpacePart> {
     s.named()
         .map(|(name, w)| {
             let title = |title: &str| w.say(title, [("space", name)]);
+            let same_ways = w.first().is_some() && !is_new(w, &mut compared);
+            let mut compare = w.first().map(|_| compare::compare(w));
+            // What was shown of the same floors before is left out.
+            if let Some(compare) = compare.as_mut().filter(|_| same_ways) {
+                compare.records = None;
+            }
             SpacePart {
                 name: name.to_owned(),
                 slab_title: title("space.slab_title"),
@@ -138,8 +144,8 @@ fn parts(s: &Spaces<'_>, issue: &Issue) -> Vec<SpacePart> {
                 slab: slab::slab(w, issue),
                 drying: slab::drying(w),
                 layers: layers::layers(w).filter(|_| is_new(w, &mut drawn)),
-                compare: w.first().map(|_| compare::compare(w)),
-                same_ways: w.first().is_some() && !is_new(w, &mut compared),
+                compare,
+                same_ways,
                 open_ways: w.first().is_none().then(|| compare::open_ways(w)),
                 prices: w.priced().iter().map(|option| price_table(w, option)).collect(),
                 included_here: included_here(w),

@@ -12,7 +12,7 @@ Of each file, with `NAME.page.json` beside it where there is one:
 - length: no line of prose above 80 characters; the median of full lines in a column as wide as the text from 60 to
   75 (typographers' usual rule), in two columns from 45;
 - lists: at most seven items;
-- fill: no page but the last of a part is filled less than 45 %;
+- fill: no page but the last of a part is less than half full;
 - words: a proposal has at most 2,600 before its details;
 - pages: at most 12 with one floor to sign for, 15 with more, 6 where none is offered yet, and 4 more for each further space; a second copy, notices and
   blank backs are not counted, and Spanish may take more. Usual edition alone. Fewer would be better; size, leading and length of lines win;
@@ -150,8 +150,8 @@ def fill(pdf):
         bottoms = [line[4] for line in lines_of(page)]
         bottoms += [d["rect"].y1 for d in page.get_drawings() if d["rect"].y1 < page.rect.height * 0.945]
         bottoms += [image["bbox"][3] for image in page.get_image_info()]
-        if max(bottoms, default=0) < page.rect.height * 0.45:
-            yield f"page {number} is less than 45 % full"
+        if max(bottoms, default=0) < page.rect.height * 0.5:
+            yield f"page {number} is less than half full"
 
 
 def blank(page):

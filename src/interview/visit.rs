@@ -30,7 +30,7 @@ pub fn visit(run: &mut Run<'_>) -> Flow {
     ask_notes(run)
 }
 
-/// What else a first visit may bring, each with questions of its own.
+/// Further matters of a first visit, each with questions of its own.
 const MORE: [&str; 7] =
     ["color", "contact", "second-email", "stay", "item", "discount", "tax-exempt"];
 

@@ -22,7 +22,7 @@ pub struct Failure {
     pub area: Option<Area>,
     /// Places on the floor where it shows.
     pub places: Vec<FailurePlace>,
-    /// What was found behind a loose piece, or in a blister; empty when somebody looked and found nothing.
+    /// Findings behind a loose piece, or in a blister; empty when somebody looked and found nothing.
     pub behind: Option<Vec<Behind>>,
     pub liquid: Option<BlisterLiquid>,
     /// pH of the liquid, or of the concrete behind a loose piece.
@@ -34,7 +34,7 @@ pub struct Failure {
 }
 
 choices! {
-    /// What is seen.
+    /// The kind of failure, as it looks from above.
     FailureKind {
         /// Raised spots, closed all around.
         Blister = "blister",

@@ -38,7 +38,7 @@ pub struct CoatRecord {
     /// The step from one notch of the gauge to the next; `None` for the steps of the gauge that ASTM D4414
     /// has as its example.
     pub gauge_step: Option<Thickness>,
-    /// Who laid it.
+    /// The person who laid it, as typed.
     pub who: Option<String>,
     pub note: Option<String>,
     pub span: Span,

@@ -9,7 +9,7 @@ pub struct Photo {
     pub caption: String,
     /// The space that it shows, where the job has several.
     pub space: Option<String>,
-    /// When it was taken; before the work where the job does not say.
+    /// The part of the job in which it was taken: before the work where the job does not say.
     pub when: PhotoWhen,
 }
 

@@ -8,7 +8,7 @@ use crate::base::quantity::{Area, Hours, Length};
 pub struct Worked {
     pub task: WorkTask,
     pub hours: Hours,
-    /// How much of it was done; `None` for all that the job has of it.
+    /// The amount of it that was done; `None` for all that the job has of it.
     pub done: Option<Done>,
 }
 

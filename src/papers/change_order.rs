@@ -144,7 +144,7 @@ fn signed_order(w: &Writer<'_>, order: SignedOrder) -> String {
 
 // ---------------------------------------------------------------------------------------- what changes
 
-/// What is of the whole job, also where it has several spaces.
+/// The parts of a change that are of the whole job, also where it has several spaces.
 const OF_THE_WHOLE: &[Scope] = &[Scope::Items, Scope::Discount, Scope::Tax];
 
 fn rows(

@@ -85,7 +85,7 @@ pub struct Letter {
     floor_is: String,
     /// The answers that follow from it, and each in a line, for the text.
     pub answers: Vec<Fact>,
-    /// How the highest reading stands to the limits, for the HTML.
+    /// The highest reading against the limits, drawn in both texts.
     bars: Vec<MoistureBar>,
     fact_lines: Vec<String>,
     /// The days from the first one of work until one may park, in their order; empty where they are not known.

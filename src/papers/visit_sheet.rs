@@ -25,7 +25,7 @@ pub struct VisitSheet {
     pub frame: Frame,
     pub says: String,
     pub people: VisitPart,
-    /// What is measured beside the plan.
+    /// Measures that are written beside the plan.
     pub outline: VisitPart,
     pub plan: PlanGrid,
     pub before_tests: Vec<VisitPart>,
@@ -123,7 +123,7 @@ fn people() -> Vec<AskedLine> {
     ]
 }
 
-/// What is measured while the outline is drawn.
+/// Keys that are measured while the outline is drawn.
 fn outline() -> Vec<AskedLine> {
     let sides = |name: KeySpec, one: KeySpec, other: KeySpec| {
         [Pen(name, NAME), Pen(one, SHORT), Pen(other, SHORT)]
@@ -199,7 +199,7 @@ fn repairs() -> Vec<AskedLine> {
     ]
 }
 
-/// What is written once for all readings.
+/// Keys that are written once for all readings.
 fn tests() -> Vec<AskedLine> {
     vec![
         line([Tick(dish::SURFACE.spec), Pen(dish::GROUND.spec, SHORT)]),

@@ -28,7 +28,7 @@ pub const STEP: Cents = Cents(1000);
 /// From and to, in years.
 pub type YearRange = (u32, u32);
 
-/// What one floor costs, now and later.
+/// The costs of one floor, now and later.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FloorYears {
     pub floor: Key,
@@ -70,7 +70,7 @@ pub struct Outlook {
     pub after_damp: Option<AfterDamp>,
 }
 
-/// What may happen.
+/// A course of events over the years.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Story {
     /// Each floor is laid again when it is worn out.
@@ -107,7 +107,7 @@ pub struct CostRange {
     pub most: Cents,
 }
 
-/// Which floor costs the least, and how surely.
+/// The floor that costs the least, and how surely.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Cheapest {
     /// This one, anywhere in the ranges of all; by how much less than the next.
@@ -176,7 +176,7 @@ impl Outlook {
         floor.now.plus(worth_today(&later, self.rate)).to_multiple_of(STEP)
     }
 
-    /// What is paid for a floor after today, in a story, less what is left of it when the count ends.
+    /// Returns the payments for a floor after today, in a story, less its value when the count ends.
     fn payments(&self, floor: &FloorYears, story: Story, at: Point) -> Vec<Later> {
         let (life, end) = (at.of(floor.life), self.count);
         let works = match (story, floor.renewal, &self.after_damp) {
@@ -202,7 +202,7 @@ impl Outlook {
             .collect()
     }
 
-    /// Which floor costs the least in a story; `None` where there are not two to compare.
+    /// Returns the floor that costs the least in a story; `None` where there are not two to compare.
     pub fn cheapest(&self, story: Story) -> Option<Cheapest> {
         if self.floors.len() < 2 {
             return None;

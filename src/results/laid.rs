@@ -115,7 +115,7 @@ pub struct ShopLaidRecord {
     pub batch_took_hours: Option<Hours>,
     /// The pot life at the temperature of the surface, hours; null like it.
     pub pot_life_hours: Option<Hours>,
-    /// Who laid it, as typed.
+    /// The person who laid it, as typed.
     pub who: Option<String>,
     /// A note of the crew, as typed.
     pub note: Option<String>,

@@ -56,7 +56,7 @@ impl std::error::Error for WordsError {}
 #[derive(Debug, Clone)]
 pub struct Words {
     pub language: String,
-    /// Whether all of them are the built-in ones, none a shop's own.
+    /// True where all of them are the built-in ones, none a shop's own.
     pub as_made: bool,
     pub figures: FigureWords,
     /// Fixed words of the pages, handed to the layout as they are.

@@ -55,7 +55,7 @@ fn every_part_stands_under_its_heading() {
         assert_eq!(titles.len(), 10, "parts of a proposal: {titles:?}");
         let priced = !paper.page["plan"].is_null();
         for (part, title) in titles {
-            let always = ["slab", "safety", "sources", "terms"].contains(&part);
+            let always = ["slab", "details", "safety", "sources", "terms"].contains(&part);
             assert_eq!(paper.shows(title), always || priced, "part `{title}` in {name}");
         }
     }

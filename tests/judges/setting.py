@@ -13,8 +13,9 @@ Of each file, with `NAME.page.json` beside it where there is one:
   75 (typographers' usual rule), in two columns from 45;
 - lists: at most seven items;
 - fill: no page but the last of a part is less than half full;
-- words: a proposal has at most 2,600 before its details;
-- pages: at most 12 with one floor to sign for, 15 with more, 6 where none is offered yet, and 4 more for each further space; a second copy, notices and
+- words: a proposal has at most 2,500 before its details;
+- pages: at most 10 with one floor to sign for, 15 with more, 6 where none is offered yet, 4 more for each further space, and 1 for a
+  second kind of moisture test; a second copy, notices and
   blank backs are not counted, and Spanish may take more. Usual edition alone. Fewer would be better; size, leading and length of lines win;
 - order: what belongs together on page one is read aloud together: label, figure, note;
 - actors: each stop, wait and caution names who does something about it.
@@ -34,10 +35,11 @@ from readability import bare, structure
 LEAST = {"usual": 10.5, "large": 14.0, "phone": 11.5}
 X_HEIGHT_MM, LEADING, LONGEST = 1.95, 1.35, 82
 FULL_WIDTH, IN_COLUMNS = (60, 75), 45
-ITEMS, WORDS = 7, 2600
-PAGES = {0: 6, 1: 12}
+ITEMS, WORDS = 7, 2500
+PAGES = {0: 6, 1: 10}
 PAGES_OF_MORE = 15
 PAGES_OF_A_SPACE = 4
+PAGES_OF_A_TEST = 1
 # Spanish takes about a fifth more room.
 MORE_IN_SPANISH = {0: 2, 1: 4}
 # Share of the em, from the OS/2 table of the face.
@@ -195,6 +197,8 @@ def proposal(pdf, path, data):
     most, found = PAGES.get(offered, PAGES_OF_MORE), counted(pdf)
     # Each space has a slab, floors and a comparison of its own.
     most += PAGES_OF_A_SPACE * max(0, len(data.get("spaces", [])) - 1)
+    # The chart of a second kind of test takes the place of the dew point on the page of the slab.
+    most += PAGES_OF_A_TEST * max(0, len(data["slab"]["moisture"]) - 1)
     if data["language"] == "es":
         most += MORE_IN_SPANISH.get(offered, 3)
     if data["edition"] == "usual" and found > most:

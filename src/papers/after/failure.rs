@@ -72,7 +72,7 @@ pub struct SignRow {
     pub speaks_against: String,
 }
 
-/// What was on record of one floor.
+/// The record of one floor.
 #[derive(Debug, Clone, Serialize)]
 pub struct FloorRecord {
     /// The floor, with its space where the job has several.

@@ -41,7 +41,7 @@ pub struct Handover {
     pub choices: Vec<LookChoice>,
     /// The agreed price, what was received, what is left or goes back.
     pub money: Vec<AmountLine>,
-    /// What the rest is, or that there is none, or that the customer gets money back.
+    /// A sentence on the rest: how much it is, that there is none, or that the customer gets money back.
     pub money_note: String,
     pub walk_list: Vec<String>,
     /// Work that is left to do.
@@ -51,7 +51,7 @@ pub struct Handover {
     pub care: Vec<String>,
     pub care_note: String,
     pub renew: Vec<String>,
-    /// What to do if a spot lifts.
+    /// Steps for a spot that lifts.
     pub lifts: Vec<String>,
     /// Dangers to people.
     pub always: Vec<String>,
@@ -154,7 +154,7 @@ fn intro(w: &Writer<'_>, job: &Job, agreed: &Agreed) -> String {
 
 // -------------------------------------------------------------------------------------- what differs
 
-/// What the shop says itself, then what the records tell beside the plan, and what they do not tell.
+/// Sentences of the shop itself, then those on what the records tell beside the plan and what they leave open.
 fn differs(job: &Job, floors: &[LaidFloor<'_, '_>]) -> Vec<String> {
     let own = job.handover.iter().flat_map(|handover| handover.differs.iter().cloned());
     let told = floors.iter().flat_map(|floor| {

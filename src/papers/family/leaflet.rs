@@ -47,7 +47,7 @@ pub struct Leaflet {
     pub questions: Vec<String>,
     /// The shop's own records of the floors; absent without any.
     pub records: Option<OwnRecords>,
-    /// What kind of evidence stands behind the leaflet, and how its words are held.
+    /// The kind of evidence behind the leaflet, and the reading grade of its words.
     pub about: String,
     /// Note on where to read the rest.
     pub more_note: String,

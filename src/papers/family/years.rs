@@ -36,7 +36,7 @@ pub struct YearsSheet {
 pub struct StoryText {
     pub title: String,
     pub says: String,
-    /// Which floor costs the least; empty where there is one floor alone.
+    /// A sentence on the floor that costs the least; empty where there is one floor alone.
     pub cheapest: String,
     /// The years in which another one does; empty where it is one in all of them.
     pub switch: String,

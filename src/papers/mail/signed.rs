@@ -19,7 +19,7 @@ use crate::papers::proposal::{Issue, frame, look, start_conditions};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 
-/// What a mail of a signed job is about.
+/// The matter of a mail of a signed job.
 pub struct SignedState<'a> {
     /// The whole job, as it was agreed.
     pub job: &'a Job,
@@ -169,7 +169,7 @@ fn order_to_sign(w: &Writer<'_>, number: u32, order: &ChangeOrder) -> LetterPart
     part(w, "mail.signed.heads.to_sign", plain(&says), vec![])
 }
 
-/// What was received and what is still to come, or goes back.
+/// Payments received, and the rest that is still to come or goes back.
 fn payments(w: &Writer<'_>, state: &SignedState<'_>) -> LetterPart {
     let (agreed, paid) = (state.agreed, received(state.job));
     let open = still_to_pay(&agreed.payments, paid);

@@ -14,7 +14,7 @@ use crate::shell::store::{
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
-/// Where records are, where copies of papers go, and where the draft goes.
+/// The folders of the records, of the copies of papers, and of the draft.
 pub struct Folders<'a> {
     pub records: &'a Records,
     pub papers: &'a Path,

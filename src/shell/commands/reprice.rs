@@ -134,7 +134,7 @@ impl Round<'_> {
         Some(outcome)
     }
 
-    /// What was agreed on a job that was accepted.
+    /// The agreement on a job that was accepted.
     fn agreed(&self, path: &Path, job: &Job) -> Result<Option<Agreed>> {
         let Some(accepted) = &job.accepted else { return Ok(None) };
         let records = records_beside(path, job)?;

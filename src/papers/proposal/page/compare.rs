@@ -100,7 +100,7 @@ pub struct EvenChanceText {
     pub leaves_out: String,
 }
 
-/// What became of floors of the kinds that were compared, all out of a hundred.
+/// The shop's records of the floors that were compared, all out of a hundred.
 #[derive(Debug, Clone, Serialize)]
 pub struct OwnRecords {
     pub intro: String,

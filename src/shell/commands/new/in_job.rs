@@ -1,4 +1,4 @@
-//! What goes behind a job that is there: how its floor was laid.
+//! Adds to a job that is there: the floor as it was laid.
 
 use std::fs;
 use std::path::Path;

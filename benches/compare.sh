@@ -107,7 +107,7 @@ ours=$(median <"$work/ours-phone") theirs=$(median <"$work/theirs-phone")
 echo "write --draft $ours s, typst compile of the photos as prepared $theirs s, ratio $(ratio "$ours" "$theirs"); check $(median <"$work/check-phone") s"
 
 # A batch of ours: the verb takes a folder and a number of threads.
-if "$tool" write --help | grep -q -- '--jobs'; then
+if [[ $("$tool" write --help) == *--jobs* ]]; then
     batch() { timed "$tool" write "$1" --draft --out "$1-papers" --jobs 2; }
 else
     batch() { echo "not measured"; }

@@ -226,10 +226,7 @@ fn space_rows(w: &Writer<'_>, was: &WorkState<'_>, is: &WorkState<'_>) -> Vec<Ch
         let find = |state: &'_ WorkState<'_>| {
             state.floors.iter().position(|(writer, _)| place(writer).as_deref() == Some(&*name))
         };
-        let label = |part: &str| {
-            let says = w.plain(&format!("order.part.{part}"));
-            w.say("space.headed", [("space", name.as_str()), ("says", says.as_str())])
-        };
+        let label = |part: &str| w.headed(&name, &w.plain(&format!("order.part.{part}")));
         match (find(was), find(is)) {
             (Some(before), Some(after)) => {
                 let (before, after) = (&was.floors[before], &is.floors[after]);

@@ -15,7 +15,7 @@ use crate::price::floor::FloorCoat;
 use crate::results::VERSION;
 use crate::results::decided::Decided;
 use crate::results::findings::Finding;
-use crate::results::floor::{Days, FloorFacts, Quote, coat_name};
+use crate::results::floor::{Days, FloorFacts, Quote};
 use crate::results::laid::CustomerLaid;
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
@@ -179,7 +179,7 @@ impl CustomerFloor {
     pub fn of(w: &Writer<'_>, option: &FloorOption<'_>) -> Self {
         let coat = |coat: &FloorCoat<'_>| CustomerCoat {
             coat: coat.spec.key.clone(),
-            name: coat_name(w, option, coat),
+            name: w.coat_name(&option.floor, coat),
             thickness_um: coat.thickness(),
             data_sheet: coat.product.data_sheet.clone(),
             isocyanate: coat.resin().is_some_and(|resin| resin.isocyanate),

@@ -9,7 +9,6 @@ use crate::base::names::Key;
 use crate::base::quantity::{Airflow, Room, Thickness, Volume, rounded};
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::{self, CouldAdd, FloorOption, coat_airs};
-use crate::price::floor::FloorCoat;
 use crate::price::schedule::PlanBasis;
 use crate::results::standing::MoistureRoom;
 use crate::results::values::ClockMoment;
@@ -63,12 +62,6 @@ impl FloorFacts {
             air: CoatAir::all(w, option),
         }
     }
-}
-
-/// A coat's name on the pages.
-pub fn coat_name(w: &Writer<'_>, option: &FloorOption<'_>, coat: &FloorCoat<'_>) -> String {
-    let words = w.system(&option.floor);
-    words.coats.get(&coat.spec.key.0).map_or_else(|| coat.product.name.clone(), |c| c.name.clone())
 }
 
 // ---------------------------------------------------------------------------------- prices

@@ -227,7 +227,7 @@ impl Facts {
             }
             floors.extend(own.floors.into_iter().map(|floor| Offered {
                 key: Self::in_space(name, &floor.key),
-                name: w.say("space.headed", [("space", name), ("says", &floor.name)]),
+                name: w.headed(name, &floor.name),
                 ..floor
             }));
         }

@@ -15,7 +15,6 @@ use crate::price::estimate::materials::ProductNeed;
 use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::price::repair;
 use crate::price::schedule;
-use crate::results::floor::coat_name;
 use crate::results::values::ClockMoment;
 
 /// A task's plain name.
@@ -243,7 +242,7 @@ impl ShopCoat {
         let key = &coat.spec.key;
         let names = CoatNames {
             coat: key.clone(),
-            name: coat_name(w, option, coat),
+            name: w.coat_name(&option.floor, coat),
             product: coat.product.key.clone(),
             extra: coat.spec.extra.clone(),
         };

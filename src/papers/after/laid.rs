@@ -32,15 +32,14 @@ impl<'w, 'a> LaidFloor<'w, 'a> {
     /// Words that its space leads into, where the job has several.
     pub fn headed(&self, says: &str) -> String {
         match self.space {
-            Some(space) => self.w.say("space.headed", [("space", space), ("says", says)]),
+            Some(space) => self.w.headed(space, says),
             None => says.to_owned(),
         }
     }
 
     /// The name of one of its coats.
     pub fn coat_name(&self, coat: &FloorCoat<'_>) -> String {
-        let said = self.w.system(&self.option.floor).coats.remove(&coat.spec.key.0);
-        said.map_or_else(|| coat.product.name.clone(), |coat| coat.name)
+        self.w.coat_name(&self.option.floor, coat)
     }
 
     /// Every coat of it, bottom coat first, with what was written down of it.

@@ -146,8 +146,7 @@ pub fn care_sheets(s: &Spaces<'_>, issue: &Issue) -> Result<Option<CareSheet>, W
         };
         let sheet = |laid| {
             let mut sheet = care_sheet(w, laid, issue)?;
-            let headed = [("space", name), ("says", sheet.message.lead.as_str())];
-            sheet.message.lead = w.say("space.headed", headed);
+            sheet.message.lead = w.headed(name, &sheet.message.lead);
             Ok(sheet)
         };
         laid.map(sheet).transpose()
@@ -172,12 +171,7 @@ fn next_steps(w: &Writer<'_>, facts: &Value) -> Vec<NextStep> {
 
 /// The coats from the concrete up, by name.
 fn coat_names(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    let words = w.system(&option.floor);
-    let names = option.floor.coats.iter().map(|coat| {
-        let said = words.coats.get(&coat.spec.key.0);
-        said.map_or_else(|| coat.product.name.clone(), |coat| coat.name.clone())
-    });
-    names.collect()
+    option.floor.coats.iter().map(|coat| w.coat_name(&option.floor, coat)).collect()
 }
 
 /// The times from which one may walk, carry things in and park, in their order.

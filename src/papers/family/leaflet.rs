@@ -132,8 +132,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
 pub fn leaflets(s: &Spaces<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
     let one = |(name, w): (&str, &Writer<'_>)| {
         let mut leaflet = leaflet(w, issue, prices)?;
-        let headed = [("space", name), ("says", leaflet.message.lead.as_str())];
-        leaflet.message.lead = w.say("space.headed", headed);
+        leaflet.message.lead = w.headed(name, &leaflet.message.lead);
         Ok(leaflet)
     };
     let mut all = s.named().map(one).collect::<Result<Vec<Leaflet>, _>>()?;

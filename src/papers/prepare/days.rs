@@ -104,7 +104,7 @@ pub fn customer_days(
 /// A text under the name of its space, where the job is of one of several.
 fn in_space(w: &Writer<'_>, says: String) -> String {
     match &w.case.job.place {
-        Some(place) => w.say("space.headed", [("space", &place.name), ("says", &says)]),
+        Some(place) => w.headed(&place.name, &says),
         None => says,
     }
 }

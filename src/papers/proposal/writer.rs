@@ -20,7 +20,7 @@ use crate::model::system::SystemWords;
 use crate::papers::proposal::page::Fact;
 use crate::price::case::{Case, CouldAdd, FloorOption};
 use crate::price::cure::CureBasis;
-use crate::price::floor::Floor;
+use crate::price::floor::{Floor, FloorCoat};
 use crate::price::schedule::{PlanBasis, USUAL_SLAB};
 use crate::say::figures::Figures;
 use crate::say::template::fill;
@@ -73,6 +73,17 @@ impl<'a> Writer<'a> {
     /// Returns a sentence of the pages with values, each by its name.
     pub fn say<const N: usize, V: Into<Value>>(&self, name: &str, pairs: [(&str, V); N]) -> String {
         self.say_with(name, values(pairs))
+    }
+
+    /// Returns a text under the name of its space: `Patio: ...`.
+    pub fn headed(&self, space: &str, says: &str) -> String {
+        self.say("space.headed", [("space", space), ("says", says)])
+    }
+
+    /// Returns the name of a coat in a floor: that of the floor's words, else that of its product.
+    pub fn coat_name(&self, floor: &Floor<'_>, coat: &FloorCoat<'_>) -> String {
+        let said = self.system(floor).coats.remove(&coat.spec.key.0);
+        said.map_or_else(|| coat.product.name.clone(), |said| said.name)
     }
 
     /// Returns a sentence of the pages with values that are not of one type.

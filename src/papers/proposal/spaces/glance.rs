@@ -10,7 +10,7 @@ use crate::papers::proposal::next::next_steps;
 use crate::papers::proposal::page::{Fact, Glance, Hangs, HangsRow, NextStep, OptionLine};
 use crate::papers::proposal::replaces::replaces;
 use crate::papers::proposal::spaces::Spaces;
-use crate::papers::proposal::spaces::joined::{by_space, headed};
+use crate::papers::proposal::spaces::joined::by_space;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::site::standing::Standing;
@@ -39,7 +39,7 @@ pub fn glance(s: &Spaces<'_>, issue: &Issue) -> Glance {
     hurt.truncate(HAZARDS);
     let caution = s.named().find_map(|(name, w)| {
         let mut caution = main_caution(w)?;
-        caution.title = headed(w, name, &caution.title);
+        caution.title = w.headed(name, &caution.title);
         Some(caution)
     });
     Glance {
@@ -143,7 +143,7 @@ fn option_line(name: &str, w: &Writer<'_>) -> OptionLine {
     };
     let key = first.key();
     OptionLine {
-        name: headed(w, name, &w.floor_name(key)),
+        name: w.headed(name, &w.floor_name(key)),
         price: w.money(first.quote.total),
         days: w.figures.days(first.estimate.schedule.days),
         car_back: ready(w, first),
@@ -166,7 +166,7 @@ fn hangs_of_spaces(s: &Spaces<'_>) -> Option<Hangs> {
     let rows = all.iter().flat_map(|(name, w, hangs)| {
         let first = w.first().map(|floor| w.name(floor.key()));
         let shown = hangs.rows.iter().filter(move |row| !many || Some(&row.name) == first.as_ref());
-        shown.map(|row| HangsRow { name: headed(w, name, &row.name), ..row.clone() })
+        shown.map(|row| HangsRow { name: w.headed(name, &row.name), ..row.clone() })
     });
     let mut rows: Vec<HangsRow> = rows.collect();
     if rows.len() > MOST_APART {

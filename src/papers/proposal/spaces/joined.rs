@@ -9,11 +9,6 @@ use crate::papers::proposal::spaces::Spaces;
 use crate::papers::proposal::writer::{Writer, joined};
 use crate::say::words::{Claim, Claims};
 
-/// A text under the name of its space: `Patio: ...`.
-pub fn headed(w: &Writer<'_>, space: &str, says: &str) -> String {
-    w.say("space.headed", [("space", space), ("says", says)])
-}
-
 /// Sentences of all spaces, each once, with the names of the spaces in front of those that are not about
 /// all of them.
 pub fn by_space(s: &Spaces<'_>, of: impl Fn(&Writer<'_>) -> Vec<String>) -> Vec<String> {
@@ -29,7 +24,7 @@ pub fn by_space(s: &Spaces<'_>, of: impl Fn(&Writer<'_>) -> Vec<String>) -> Vec<
     let all = s.writers.len();
     let w = s.w();
     let line = |(sentence, names): (String, Vec<String>)| {
-        if names.len() == all { sentence } else { headed(w, &names.join(", "), &sentence) }
+        if names.len() == all { sentence } else { w.headed(&names.join(", "), &sentence) }
     };
     said.into_iter().map(line).collect()
 }
@@ -42,7 +37,7 @@ pub fn safety(s: &Spaces<'_>) -> Safety {
         let own = safety::safety(w);
         for notice in &own.notices {
             let (plain, about) = (Notice { about: String::new(), ..notice.clone() }, &notice.about);
-            let about = if about.is_empty() { name.to_owned() } else { headed(w, name, about) };
+            let about = if about.is_empty() { name.to_owned() } else { w.headed(name, about) };
             match notices.iter_mut().find(|(known, _)| *known == plain) {
                 Some((_, names)) => names.push(about),
                 None => notices.push((plain, vec![about])),
@@ -94,7 +89,7 @@ pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
             if names.len() == s.writers.len() {
                 (*here).to_owned()
             } else {
-                headed(w, &names.join(", "), here)
+                w.headed(&names.join(", "), here)
             }
         };
         Some(Claim { here: joined(said.iter().map(line)), ..(*claim).clone() })
@@ -111,7 +106,7 @@ pub fn sources(s: &Spaces<'_>) -> Sources {
         let own = sources::sources(w, &w.context());
         intro = own.intro;
         tests.extend(
-            own.tests.into_iter().map(|row| TestRow { test: headed(w, name, &row.test), ..row }),
+            own.tests.into_iter().map(|row| TestRow { test: w.headed(name, &row.test), ..row }),
         );
         for row in own.rows {
             if !rows.contains(&row) {

@@ -9,10 +9,10 @@ use slableaf::issued::{Agreed, with_orders};
 use slableaf::papers::after::{first_coat, handover_day, last_day};
 use slableaf::read::Input;
 
-use crate::shell::args::{JobFiles, NearFiles, Paper};
+use crate::shell::args::Paper;
 use crate::shell::store::{
-    AGREED, Agreement, Cache, FileBytes, INPUTS, LoadedFiles, LoadedJob, Records, SharedFiles,
-    StoredRecord, load_files, read_alone, read_text,
+    Agreement, Cache, INPUTS, LoadedFiles, LoadedJob, Records, SharedFiles, StoredRecord,
+    agreed_of, read_alone,
 };
 use crate::shell::terminal::{Error, Exit, Result};
 
@@ -41,16 +41,10 @@ impl AfterFiles {
             ));
         }
         let agreement = Agreement::read(path, &job, accepted, records)?;
-        let inputs = agreement.accepted.folder.join(INPUTS);
-        let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
-        let near = NearFiles { book: Some(book.clone()), shop: Some(shop.clone()) };
-        let (mut files, mut input) = load_files(&JobFiles { job: path.to_owned(), near }, cache)?;
-        let agreed = agreement.agreed;
-        as_agreed(&mut input, paper, &agreed, &*cache.shared_files(&book, &shop)?);
-        let text =
-            toml::to_string(&agreed).map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
-        files.bytes.push(FileBytes { path: AGREED.into(), bytes: text.into_bytes() });
-        Ok(Self { files, input, agreed })
+        let (mut files, mut input, shared) = agreement.load_files(path, cache)?;
+        as_agreed(&mut input, paper, &agreement.agreed, &shared);
+        files.bytes.push(agreement.as_file()?);
+        Ok(Self { files, input, agreed: agreement.agreed })
     }
 
     /// The same with everything that a paper is made of.
@@ -67,12 +61,7 @@ pub fn agreed_of_record(
     cache: &Cache,
 ) -> Result<Agreed> {
     let inputs = stored.folder.join(INPUTS);
-    let path = inputs.join(AGREED);
-    let (agreed, _) = read_text(&path)?;
-    let agreed: Agreed = toml::from_str(&agreed.text).map_err(|error| {
-        let message = format!("{} cannot be read: {}", path.display(), error.message());
-        Error::new(Exit::Files, message)
-    })?;
+    let agreed = agreed_of(stored)?;
     let shared =
         cache.shared_files_of_record(&inputs.join("book.toml"), &inputs.join("shop.toml"))?;
     as_agreed(input, paper, &agreed, &shared);

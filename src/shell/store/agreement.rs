@@ -1,14 +1,22 @@
 //! The agreement on a job, from its records: the accepted paper and the signed orders after it.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use slableaf::base::source::{Diagnostic, Span};
 use slableaf::issued::{Agreed, NotAgreed, agreed};
 use slableaf::model::job::{Accepted, Job};
+use slableaf::read::Input;
 
-use crate::shell::args::Paper;
-use crate::shell::store::{INPUTS, Records, StoredRecord, read_alone, read_text};
+use crate::shell::args::{JobFiles, NearFiles, Paper};
+use crate::shell::store::{
+    Cache, FileBytes, INPUTS, LoadedFiles, Records, SharedFiles, StoredRecord, load_files,
+    read_alone, read_text,
+};
 use crate::shell::terminal::{Error, Exit, Result};
+
+/// The file below the inputs of a record that keeps what was agreed.
+const AGREED: &str = "signed/agreed.toml";
 
 /// The agreement on a job.
 pub struct Agreement {
@@ -75,6 +83,26 @@ impl Agreement {
         Ok(Self { agreed, accepted: stored, order })
     }
 
+    /// Loads a job with the book and the shop file of the paper that was accepted.
+    pub fn load_files(
+        &self,
+        path: &Path,
+        cache: &Cache,
+    ) -> Result<(LoadedFiles, Input, Arc<SharedFiles>)> {
+        let inputs = self.accepted.folder.join(INPUTS);
+        let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
+        let near = NearFiles { book: Some(book.clone()), shop: Some(shop.clone()) };
+        let (files, input) = load_files(&JobFiles { job: path.to_owned(), near }, cache)?;
+        Ok((files, input, cache.shared_files(&book, &shop)?))
+    }
+
+    /// The agreement as a file below the inputs of a record; [`agreed_of`] reads it.
+    pub fn as_file(&self) -> Result<FileBytes> {
+        let text = toml::to_string(&self.agreed)
+            .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
+        Ok(FileBytes { path: AGREED.into(), bytes: text.into_bytes() })
+    }
+
     /// The job as it was signed, with the floor and the additions that were agreed.
     pub fn signed_job(&self) -> Result<Job> {
         let last = self.order.as_ref().unwrap_or(&self.accepted);
@@ -83,6 +111,16 @@ impl Agreement {
         job.orders.clear();
         Ok(job)
     }
+}
+
+/// The agreement that a record keeps below its inputs.
+pub fn agreed_of(stored: &StoredRecord) -> Result<Agreed> {
+    let path = stored.folder.join(INPUTS).join(AGREED);
+    let (agreed, _) = read_text(&path)?;
+    toml::from_str(&agreed.text).map_err(|error| {
+        let message = format!("{} cannot be read: {}", path.display(), error.message());
+        Error::new(Exit::Files, message)
+    })
 }
 
 /// The record of the paper that was accepted.

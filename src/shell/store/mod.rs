@@ -29,7 +29,7 @@ mod numbered;
 
 pub use accepted::{Signed, read_acceptance};
 pub use after::{AfterFiles, agreed_of_record};
-pub use agreement::{Agreement, accepted_record};
+pub use agreement::{Agreement, accepted_record, agreed_of};
 pub use apart::{APART, ApartSetters, serve};
 pub use cache::Cache;
 pub use files::{
@@ -45,7 +45,7 @@ pub use layouts::{FileBytes, LAYOUTS_FOLDER, ShopLayouts, read_layouts, read_wor
 pub use load::{LoadedFiles, load_files};
 pub use lock::Lock;
 pub use numbered::{keep_numbered, say_unchanged};
-pub use order::{AGREED, OrderBasis, OrderFiles, basis_of_record, read_alone, records_beside};
+pub use order::{OrderBasis, OrderFiles, basis_of_record, read_alone, records_beside};
 pub use papers::{
     JobPapers, PageAndDocument, input_of_record, job_of_record, make_again, make_again_with,
     typeset,

@@ -11,12 +11,11 @@ use slableaf::issued::{Agreed, ChangeOrder, change_order, order_date, with_order
 use slableaf::model::job::Job;
 use slableaf::read::{Input, read_job};
 
-use crate::shell::args::{JobFiles, NearFiles};
 use crate::shell::store::{
     Agreement, Cache, FileBytes, INPUTS, JudgedJob, LoadedFiles, LoadedJob, Records, SharedFiles,
-    StoredRecord, floor_of, folder_of, judge_for_work, load_files, own_folder, read_text,
+    StoredRecord, agreed_of, floor_of, folder_of, judge_for_work, own_folder, read_text,
 };
-use crate::shell::terminal::{Error, Exit, Result};
+use crate::shell::terminal::{Error, Result};
 
 /// What a change order is made from.
 pub struct OrderBasis {
@@ -25,9 +24,8 @@ pub struct OrderBasis {
     pub order: ChangeOrder,
 }
 
-/// The files below `inputs` of a change order that keep what was agreed.
+/// The file below `inputs` of a change order that keeps the job as it was signed.
 const SIGNED_JOB: &str = "signed/job.toml";
-pub const AGREED: &str = "signed/agreed.toml";
 
 /// A job that was accepted, as it is to be and as it was agreed.
 pub struct OrderFiles {
@@ -42,18 +40,12 @@ impl OrderFiles {
         let job = read_alone(path)?;
         let Some(accepted) = &job.accepted else { return Ok(None) };
         let agreement = Agreement::read(path, &job, accepted, records)?;
-        let inputs = agreement.accepted.folder.join(INPUTS);
-        let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
-        let near = NearFiles { book: Some(book.clone()), shop: Some(shop.clone()) };
-        let (mut files, mut input) = load_files(&JobFiles { job: path.to_owned(), near }, cache)?;
-        let shared = cache.shared_files(&book, &shop)?;
+        let (mut files, mut input, shared) = agreement.load_files(path, cache)?;
         let last = agreement.order.as_ref().unwrap_or(&agreement.accepted);
         let (source, bytes) = read_text(&last.folder.join(INPUTS).join("job.toml"))?;
         let basis = basis(&shared, &source, &agreement.agreed, &mut input)?;
-        let agreed = toml::to_string(&agreement.agreed)
-            .map_err(|error| Error::new(Exit::Bug, error.to_string()))?;
         files.bytes.push(FileBytes { path: SIGNED_JOB.into(), bytes });
-        files.bytes.push(FileBytes { path: AGREED.into(), bytes: agreed.into_bytes() });
+        files.bytes.push(agreement.as_file()?);
         Ok(Some(Self { files, input, basis }))
     }
 
@@ -96,13 +88,7 @@ pub fn basis_of_record(
     let shared =
         cache.shared_files_of_record(&inputs.join("book.toml"), &inputs.join("shop.toml"))?;
     let (source, _) = read_text(&inputs.join(SIGNED_JOB))?;
-    let path = inputs.join(AGREED);
-    let (agreed, _) = read_text(&path)?;
-    let agreed: Agreed = toml::from_str(&agreed.text).map_err(|error| {
-        let message = format!("{} cannot be read: {}", path.display(), error.message());
-        Error::new(Exit::Files, message)
-    })?;
-    basis(&shared, &source, &agreed, input)
+    basis(&shared, &source, &agreed_of(stored)?, input)
 }
 
 fn basis(

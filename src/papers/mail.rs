@@ -1,10 +1,12 @@
 //! The mail that a proposal goes with: its main points as text and as HTML, and the draft file that a
-//! mail program opens unsent. After a signature it goes with what was signed, and says that: `signed`.
+//! mail program opens unsent. After a signature it goes with what was signed, and says that: `signed`; once the
+//! floor is handed over, with the handover: `handover`.
 //!
 //! It says what page one of the proposal says, in the same order, so that it can be read alone. Like
 //! [`Page`], it has no field for a cost, a margin or an hour.
 
 mod eml;
+mod handover;
 mod links;
 mod signed;
 mod text;
@@ -24,6 +26,7 @@ use crate::say::template::fill_html;
 use crate::say::words::WordsError;
 
 pub use eml::{DraftFault, draft};
+pub use handover::handover_letter;
 pub use signed::{SignedState, signed_letter};
 
 /// The layout of the HTML part.
@@ -32,9 +35,9 @@ const LAYOUT: &str = "mail.html";
 /// The papers that go with the mail.
 #[derive(Debug, Clone)]
 pub struct Enclosed<'a> {
-    /// The revision of the proposal, which the mail is of.
+    /// The revision of the paper that the mail is of.
     pub revision: u32,
-    /// The proposal first.
+    /// The paper that the mail is of first.
     pub papers: Vec<Attached<'a>>,
 }
 
@@ -69,6 +72,8 @@ pub enum AttachedEdition {
     Order(u32),
     /// A change order that is still to be signed.
     OrderToSign(u32),
+    /// The handover of the floor.
+    Handover,
 }
 
 /// A mail in words.
@@ -319,6 +324,7 @@ fn attached(w: &Writer<'_>, enclosed: &Enclosed<'_>) -> Vec<Point> {
             AttachedEdition::Signed => ("signed", None),
             AttachedEdition::Order(number) => ("order", Some(number)),
             AttachedEdition::OrderToSign(number) => ("order_to_sign", Some(number)),
+            AttachedEdition::Handover => ("handover", None),
         };
         let facts = context! { file => paper.name, pages => paper.pages, order => order };
         Point::plain(&w.say_with(&format!("mail.attached.{name}"), facts))

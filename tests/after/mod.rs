@@ -20,7 +20,7 @@ fn signed() -> Folder {
 }
 
 /// The same once the change order is signed and the floor is laid, with the total that the order printed.
-fn laid() -> (Folder, i64) {
+pub fn laid() -> (Folder, i64) {
     let folder = signed();
     let order = folder.run(&["write", "job.toml", "--paper", "change-order"]).success().stdout();
     let total = order.split("the new price is $").nth(1).unwrap().trim();
@@ -78,7 +78,7 @@ fn the_example_can_be_followed() {
     has(
         &handover,
         &[
-            &format!("Price as agreed {}", dollars(total)),
+            &format!("Price as agreed, with your change order {}", dollars(total)),
             "Paid on June 11, 2026 $462.21",
             "Paid on June 22, 2026 $1,848.84",
             &format!("Left to pay {}", dollars(left)),
@@ -240,7 +240,10 @@ fn an_open_order_does_not_move_the_price() {
     let job = folder.read("job.toml");
     let folder = folder.write("job.toml", format!("{job}{item}"));
     folder.run(HANDOVER).success().err_has("not what was signed: items changed");
-    has(&text(&folder, "handover-r1"), &[&format!("Price as agreed {}", dollars(total))]);
+    has(
+        &text(&folder, "handover-r1"),
+        &[&format!("Price as agreed, with your change order {}", dollars(total))],
+    );
 }
 
 #[test]

@@ -33,6 +33,11 @@ fn each_space_has_its_own_coats() {
         ],
     );
     lacks(&handover, &["Garage: Vapor-barrier epoxy: we did not"]);
+    folder.run(&["mail", "job.toml"]).success();
+    has(
+        &folder.read(&format!("papers/{number}-mail-handover-r1.txt")),
+        &["Your floors: handover", "Patio: Fast-cure floor: Walk on it: Not known: ask us"],
+    );
     folder.run(FAILURE).success();
     has(
         &text(&folder, &format!("papers/{number}-failure-sheet-r1.pdf")),

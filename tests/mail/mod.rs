@@ -1,6 +1,7 @@
 //! The mail draft, read back by `mail-parser`, which had no part in writing it: what it says, to
 //! whom, what it carries, and that nothing typed can be more than text in it.
 
+mod handover;
 mod html;
 mod letter;
 mod signed;

@@ -18,7 +18,7 @@ fn add(folder: Folder, lines: &str) -> Folder {
 }
 
 /// Text and subject of a draft, and the names of its papers in their order.
-fn mail(folder: &Folder, name: &str) -> (String, String, Vec<String>) {
+pub fn mail(folder: &Folder, name: &str) -> (String, String, Vec<String>) {
     let eml = folder.bytes(&format!("mail/{name}.eml"));
     let (text, html) = bodies(&eml);
     let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).collect::<String>();

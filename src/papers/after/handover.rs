@@ -368,7 +368,8 @@ fn times(floor: &LaidFloor<'_, '_>) -> Vec<TimeSign> {
 
 fn money(w: &Writer<'_>, job: &Job, agreed: &Agreed) -> Vec<AmountLine> {
     let line = |label: String, amount: Cents| AmountLine { label, amount: w.money(amount) };
-    let mut lines = vec![line(w.plain("handover.money.price"), agreed.total())];
+    let price = w.say("handover.money.price", [("orders", agreed.orders.len())]);
+    let mut lines = vec![line(price, agreed.total())];
     for paid in &job.paid {
         let label = w.say("handover.money.received", [("on", w.date(paid.on))]);
         lines.push(line(label, paid.amount));

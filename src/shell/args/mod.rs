@@ -82,7 +82,8 @@ pub enum Verb {
     ///
     /// Issues the proposal as `write` does, or attaches the latest revision when nothing has
     /// changed. The draft opens unsent in a mail program; a text beside it is for sending by
-    /// hand. Nothing is sent. A draft is written anew when something has changed.
+    /// hand. Nothing is sent. A draft is written anew when something has changed. After a
+    /// signature it goes with the signed papers; once a handover is written, with that.
     #[command(verbatim_doc_comment, before_help = "Example: slableaf mail job.toml")]
     Mail(Mail),
     /// Checks the records of issued papers: hashes, figures, and if each still renders byte for byte

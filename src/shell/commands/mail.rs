@@ -1,4 +1,4 @@
-//! `mail`: a draft for the customer with the proposal attached.
+//! `mail`: a draft for the customer with the proposal attached, or what follows it.
 
 use std::borrow::Cow;
 use std::path::Path;
@@ -9,6 +9,7 @@ use slableaf::read::limits::RECORD_BYTES;
 use slableaf::say::words::WordsError;
 
 use crate::shell::args::{Mail, Paper};
+use crate::shell::commands::mail_handover::mail_handover;
 use crate::shell::commands::mail_signed::{Folders, mail_signed};
 use crate::shell::store::{
     Cache, Issued, JobPapers, LoadedJob, Records, judge_any, load_files, read_acceptance,
@@ -36,6 +37,9 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     if let Some(signed) = read_acceptance(&wanted.files.job)? {
         let records = Records::open(folder, &signed.number)?;
         let folders = Folders { records: &records, papers: &papers, out };
+        if let Some(exit) = mail_handover(wanted, &now, &folders, &shop_file, &cache, report)? {
+            return Ok(exit);
+        }
         return mail_signed(wanted, &signed, &now, &folders, &shop_file, &cache, report);
     }
     let job = LoadedJob::of(files, now, &cache)?;
@@ -47,20 +51,22 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     let issued = job_papers.issue(Paper::Proposal, &records, &papers, report)?;
     // The paper that is sent bears the date, whether or not it was issued before.
     warn_of_age(&job.input.job, report);
-    let phone = phone_edition(wanted, &job_papers, &issued, &records, &papers, report)?;
+    let phone =
+        phone_edition(wanted, Paper::Proposal, &job_papers, &issued, &records, &papers, report)?;
     write_draft(&job_papers, &issued, phone.as_ref(), out, &shop_file, report)
 }
 
-/// The proposal for a telephone: when it was asked for, or was issued already.
-fn phone_edition(
+/// A paper for a telephone: when it was asked for, or was issued already.
+pub fn phone_edition(
     wanted: &Mail,
+    paper: Paper,
     job_papers: &JobPapers<'_>,
     printed: &Issued,
     records: &Records,
     papers: &Path,
     report: &mut Report,
 ) -> Result<Option<Issued>> {
-    let Some(edition) = Paper::Proposal.for_phone() else { return Ok(None) };
+    let Some(edition) = paper.for_phone() else { return Ok(None) };
     let stored = &printed.stored;
     let asked_for = job_papers.editions(edition.paper, wanted.phone).contains(&edition);
     if asked_for || records.find(&edition.name(), stored.revision())?.is_some() {
@@ -92,7 +98,7 @@ fn write_draft(
 /// A draft to be written, with what is attached.
 pub struct Draft<'a> {
     pub job_papers: &'a JobPapers<'a>,
-    /// The papers, the proposal first.
+    /// The papers, the one that the mail is of first.
     pub issued: &'a [(AttachedEdition, &'a Issued)],
     pub revision: u32,
 }

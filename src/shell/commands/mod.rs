@@ -11,6 +11,7 @@ mod similar;
 mod explain;
 mod layouts;
 mod mail;
+mod mail_handover;
 mod mail_signed;
 mod manual;
 mod new;

@@ -7,7 +7,7 @@ use slableaf::base::money::Cents;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::issued::{Agreed, IssueRecord, Options, Replaced};
 use slableaf::model::job::Edition;
-use slableaf::papers::after::{failure_sheet, handover, laid_floors};
+use slableaf::papers::after::{Handover, LaidFloor, failure_sheet, handover, laid_floors};
 use slableaf::papers::change_order::change_page;
 use slableaf::papers::family::{
     bid_sheet, care_sheet, care_sheets, leaflet, leaflets, what_if_sheet, years_sheet,
@@ -186,15 +186,8 @@ impl<'a> JobPapers<'a> {
         issue: &Issue,
         revision: Option<u32>,
     ) -> Result<PageAndDocument> {
-        let missing = || Error::new(Exit::Bug, "a paper after the work without what was agreed");
-        let agreed = self.agreed.ok_or_else(missing)?;
-        let job = &self.job.input.job;
-        let (w, spaces) = (self.writer(), self.spaces());
-        let floors = laid_floors(&w, spaces.as_ref(), agreed);
-        if floors.is_empty() {
-            let message = format!("the job that was signed has no floor `{}`", agreed.floor);
-            return Err(Error::new(Exit::Input, message));
-        }
+        let (w, spaces, job) = (self.writer(), self.spaces(), &self.job.input.job);
+        let (floors, agreed) = self.laid_floors(&w, spaces.as_ref())?;
         let issue = Issue { photos: job.photos.len(), ..issue.clone() };
         match edition.paper {
             Paper::FailureSheet => {
@@ -202,6 +195,34 @@ impl<'a> JobPapers<'a> {
             }
             _ => self.set(edition, handover(&w, job, &floors, agreed, &issue), true, revision),
         }
+    }
+
+    /// The page of a handover; the words of a mail come from it.
+    pub fn handover_page(
+        &self,
+        revision: Option<u32>,
+        replaces: Option<&Replaced>,
+    ) -> Result<Handover> {
+        let (w, spaces, job) = (self.writer(), self.spaces(), &self.job.input.job);
+        let (floors, agreed) = self.laid_floors(&w, spaces.as_ref())?;
+        let issue = self.issue_of(revision, replaces, job.photos.len());
+        handover(&w, job, &floors, agreed, &issue).map_err(|error| self.no_words(&error))
+    }
+
+    /// The floors as they were laid, and what was agreed.
+    fn laid_floors<'s>(
+        &'s self,
+        w: &'s Writer<'s>,
+        spaces: Option<&'s Spaces<'s>>,
+    ) -> Result<(Vec<LaidFloor<'s, 's>>, &'s Agreed)> {
+        let missing = || Error::new(Exit::Bug, "a paper after the work without what was agreed");
+        let agreed = self.agreed.ok_or_else(missing)?;
+        let floors = laid_floors(w, spaces, agreed);
+        if floors.is_empty() {
+            let message = format!("the job that was signed has no floor `{}`", agreed.floor);
+            return Err(Error::new(Exit::Input, message));
+        }
+        Ok((floors, agreed))
     }
 
     fn small<P: Serialize>(

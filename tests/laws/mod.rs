@@ -1,5 +1,6 @@
 //! Laws that hold for any input, tried on many.
 
+mod bids;
 mod coats;
 mod decided;
 mod jobs;
@@ -7,9 +8,10 @@ mod kits;
 mod laid;
 mod money;
 mod outlines;
+mod own_rate;
 mod schedule;
 mod spaces;
-mod own_rate;
+mod what_if;
 mod years;
 
 fn close(a: f64, b: f64) -> bool {

@@ -217,6 +217,11 @@ impl StepTaken {
     pub fn decides(&self) -> bool {
         self.left.len() < self.compared.len()
     }
+
+    /// True for a floor that the step compared and did not leave.
+    pub fn left_behind(&self, floor: &Key) -> bool {
+        self.compared.iter().any(|one| one.floor == *floor) && !self.left.contains(floor)
+    }
 }
 
 /// A floor with the value by which a step compared it.

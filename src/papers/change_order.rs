@@ -102,11 +102,23 @@ pub fn change_page(
         money: money(w, order, job),
         payments,
         paid_note: w.plain_if(order.due() == Cents::ZERO, "order.all_paid"),
-        terms: w.lines("order.terms", &context! { late => order.before.signed_late() }),
+        terms: w.lines(
+            "order.terms",
+            &context! { kits => order.change > Cents::ZERO && other_kits(was, is) },
+        ),
         back: back(w),
         signatures: signatures(w),
         notices: w.local_notices(NoticePaper::ChangeOrder),
     })
+}
+
+/// True where other kits are bought than before.
+fn other_kits(was: &WorkState<'_>, is: &WorkState<'_>) -> bool {
+    let bought = |state: &WorkState<'_>| {
+        let floors = state.floors.iter().flat_map(|(_, floor)| &floor.estimate.materials);
+        floors.map(|line| (line.product.clone(), line.buy.clone())).collect::<Vec<_>>()
+    };
+    bought(was) != bought(is)
 }
 
 fn lead(w: &Writer<'_>, order: &ChangeOrder) -> String {

@@ -7,6 +7,7 @@
 //! [`Floor::shows_ambering`]: crate::price::floor::Floor::shows_ambering
 
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
+use crate::model::job::Wish;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
@@ -26,6 +27,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
             let finding = Finding::new(&CHECK, severity);
             let stable_top = floor.top().is_some_and(|top| top.uv_stable);
             let finding = if stable_top { finding.yes_no("below_top", true) } else { finding };
+            let wished = case.job.wishes.contains(&Wish::NoYellowing);
+            let finding = if wished { finding.yes_no("wished", true) } else { finding };
             if floor.has_flake() { finding } else { finding.yes_no("one_color", true) }
         };
         floor.shows_ambering().then(finding)

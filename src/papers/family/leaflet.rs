@@ -8,8 +8,8 @@ use crate::papers::family::message::{Message, main_hazards, message, next_steps,
 use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep, OwnRecords, Stack};
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
-    Issue, Spaces, first_questions, frame, moisture_bars, moisture_notes, only_if, own_records,
-    picture, reading_grade, reason_not_offered, unknowns,
+    BarsOn, Issue, Spaces, first_questions, frame, moisture_bars, moisture_notes, only_if,
+    own_records, picture, reading_grade, reason_not_offered, unknowns,
 };
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -98,15 +98,12 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         (true, true) => "family.leaflet.more_priced",
         (true, false) => "family.leaflet.more",
     };
-    let mut bars = moisture_bars(w);
-    // No floor is set off from the others.
-    bars.iter_mut().flat_map(|bar| &mut bar.limits).for_each(|limit| limit.first = false);
     w.checked(Leaflet {
         frame,
         message: message(w),
         intro: w.say("family.leaflet.intro", [("count", w.case.options.len())]),
         interest: w.plain("family.leaflet.interest"),
-        bars,
+        bars: moisture_bars(w, BarsOn::Leaflet),
         moisture_notes: moisture_notes(w),
         relied: relied(w),
         unknown,

@@ -8,7 +8,7 @@ use crate::papers::proposal::Issue;
 use crate::papers::proposal::compare::life_words;
 use crate::papers::proposal::hangs::{hangs, only_if};
 use crate::papers::proposal::layers::picture;
-use crate::papers::proposal::moisture_bar::{moisture_bars, moisture_in_words};
+use crate::papers::proposal::moisture_bar::{BarsOn, moisture_bars, moisture_in_words};
 use crate::papers::proposal::next::next_steps;
 use crate::papers::proposal::page::{Fact, Glance, Notice, OptionLine};
 use crate::papers::proposal::readings::PastReading;
@@ -30,7 +30,7 @@ const HAZARDS: usize = 6;
 pub fn glance(w: &Writer<'_>, issue: &Issue) -> Glance {
     let first = w.first();
     let bare = first.is_some_and(|choice| !choice.floor.has_barrier());
-    let bars = moisture_bars(w);
+    let bars = moisture_bars(w, BarsOn::Proposal);
     Glance {
         not_yet: first.is_none(),
         replaces: issue.replaces.as_ref().map(|before| replaces(w, before)),

@@ -40,7 +40,7 @@ pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unk
 pub use hangs::{hangs, only_if};
 pub use layers::picture;
 pub use look::{LookChoice, look, look_chosen};
-pub use moisture_bar::moisture_bars;
+pub use moisture_bar::{BarsOn, moisture_bars};
 pub use plan::times_note;
 pub use readings::Written;
 pub use safety::{air_facts, solvent_coats};

@@ -15,13 +15,26 @@ pub fn moisture_in_words(w: &Writer<'_>) -> Vec<String> {
     moisture_notes(w).into_iter().chain(highest).collect()
 }
 
-/// Returns a picture for each method that has a reading that counts, and a limit.
-pub fn moisture_bars(w: &Writer<'_>) -> Vec<MoistureBar> {
-    let charts = charts(w, Shown::Highest).into_iter();
-    charts.filter_map(|chart| moisture_bar(w, &chart)).collect()
+/// The paper on which a picture stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BarsOn {
+    /// It recommends a floor, which is told apart from the others.
+    Proposal,
+    /// It recommends none.
+    Leaflet,
 }
 
-fn moisture_bar(w: &Writer<'_>, chart: &MoistureChart) -> Option<MoistureBar> {
+/// Returns a picture for each method that has a reading that counts, and a limit.
+pub fn moisture_bars(w: &Writer<'_>, on: BarsOn) -> Vec<MoistureBar> {
+    let charts = charts(w, Shown::Highest).into_iter();
+    let mut bars: Vec<_> = charts.filter_map(|chart| moisture_bar(w, &chart, on)).collect();
+    if let [_, .., last] = bars.as_mut_slice() {
+        last.caption = joined([std::mem::take(&mut last.caption), w.plain("bar.each")]);
+    }
+    bars
+}
+
+fn moisture_bar(w: &Writer<'_>, chart: &MoistureChart, on: BarsOn) -> Option<MoistureBar> {
     let highest = chart.readings.iter().find(|reading| reading.highest && !reading.faded)?;
     let mut lines: Vec<&LimitLine> = chart.limits.iter().collect();
     if lines.is_empty() {
@@ -30,7 +43,8 @@ fn moisture_bar(w: &Writer<'_>, chart: &MoistureChart) -> Option<MoistureBar> {
     lines.sort_by(|a, b| b.at.total_cmp(&a.at));
     let bars = lines.chunk_by(|a, b| a.value == b.value).map(|same| {
         let floors = same.iter().map(|line| w.floor_name(&line.floor)).collect::<Vec<_>>();
-        let first = same.iter().any(|line| w.recommendation.puts_first(&line.floor));
+        let first = on == BarsOn::Proposal
+            && same.iter().any(|line| w.recommendation.puts_first(&line.floor));
         // A long list of names is told by its number; the table of the floors has each with its limit.
         let facts = minijinja::context! {
             floors => w.figures.list(&floors),

@@ -72,6 +72,16 @@ impl Comparison {
         }
     }
 
+    /// True where a step followed a wish, and the comparison is the one wished for: whoever wished for a long
+    /// life did not ask for room.
+    fn is_wished(self, rule: RuleStep) -> bool {
+        match rule {
+            RuleStep::Wish { wish: Wish::Lasting } => self == Self::LastsLonger,
+            RuleStep::Wish { .. } => true,
+            _ => false,
+        }
+    }
+
     /// Every comparison that a step of the rule may have decided by, the more telling first.
     fn of(rule: RuleStep) -> &'static [Self] {
         match rule {
@@ -102,11 +112,7 @@ fn over_cheaper(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
         return String::new();
     }
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
-    let is_named = |key: &Key| {
-        decisive.is_some_and(|step| {
-            step.compared.iter().any(|one| one.floor == *key) && !step.left.contains(key)
-        })
-    };
+    let is_named = |key: &Key| decisive.is_some_and(|step| step.left_behind(key));
     let cheaper: Vec<&FloorOption<'_>> = w
         .offered()
         .into_iter()
@@ -128,12 +134,20 @@ fn over_cheaper(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
         }
         _ => None,
     });
+    // Then the wish that left all of them behind.
+    let by_wish = w.recommendation.steps.iter().find_map(|step| {
+        let left_behind = cheaper.iter().all(|other| step.left_behind(other.key()));
+        let mut comparisons = Comparison::of(step.rule).iter().copied();
+        comparisons.find(|one| left_behind && one.is_wished(step.rule) && holds(*one, &[]))
+    });
     let found = match against {
         Some(_) => Some(Comparison::Against),
-        None => OVER_CHEAPER.iter().copied().find(|comparison| holds(*comparison, &[])),
+        None => by_wish
+            .or_else(|| OVER_CHEAPER.iter().copied().find(|comparison| holds(*comparison, &[]))),
     };
     let concern = against.map_or_else(String::new, |concern| concern_words(w, concern));
-    let facts = context! { floors, concern, wished => false, cars };
+    let wished = found.is_some() && found == by_wish;
+    let facts = context! { floors, concern, wished, cars };
     found.map_or_else(String::new, |comparison| w.say_with(comparison.word(), facts))
 }
 
@@ -180,7 +194,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
     let decisive = w.recommendation.steps.iter().rev().find(|step| step.decides());
     let Some(step) = decisive else { return w.plain("reason.only_named") };
     let behind = step.compared.iter().map(|one| one.floor.clone());
-    let behind: Vec<Key> = behind.filter(|key| !step.left.contains(key)).collect();
+    let behind: Vec<Key> = behind.filter(|key| step.left_behind(key)).collect();
     let others: Vec<&FloorOption<'_>> = behind.iter().filter_map(|key| w.choice(key)).collect();
     let floors = w.names(&behind);
     match step.rule {
@@ -212,12 +226,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 others.iter().all(|other| comparison.holds(step, (first, other), cars))
             };
             let decided = Comparison::of(rule).iter().find(so);
-            // Whoever wished for a long life did not ask for room.
-            let wished = match (rule, decided) {
-                (RuleStep::Wish { wish: Wish::Lasting }, Some(Comparison::MoreRoom)) => false,
-                (RuleStep::Wish { .. }, Some(_)) => true,
-                _ => false,
-            };
+            let wished = decided.is_some_and(|comparison| comparison.is_wished(rule));
             let concern = match rule {
                 RuleStep::Concern { concern } => concern_words(w, concern),
                 _ => String::new(),

@@ -35,16 +35,20 @@ fn tests(w: &Writer<'_>) -> Vec<TestRow> {
         SheetFound::Dry => w.plain("sources.dry"),
         SheetFound::Damp => w.plain("sources.damp"),
     };
-    let dishes = test_rows(w, &moisture.mver, "sources.dish", |rate| w.figure(rate.of_slab()));
-    let probes = test_rows(w, &moisture.rh, "sources.probe", |rh| w.figure(rh.of_slab()));
-    let sheets = test_rows(w, &moisture.sheets, "sources.sheet", sheet);
-    [dishes, probes, sheets].concat()
+    // The numbers are those of plan and charts: they run on through all methods.
+    let mut rows =
+        test_rows(w, &moisture.mver, ("sources.dish", 0), |rate| w.figure(rate.of_slab()));
+    let probes =
+        test_rows(w, &moisture.rh, ("sources.probe", rows.len()), |rh| w.figure(rh.of_slab()));
+    rows.extend(probes);
+    rows.extend(test_rows(w, &moisture.sheets, ("sources.sheet", rows.len()), sheet));
+    rows
 }
 
 fn test_rows<Q: Copy>(
     w: &Writer<'_>,
     series: &Option<Series<Q>>,
-    name: &str,
+    (name, before): (&str, usize),
     text: impl Fn(Q) -> String,
 ) -> Vec<TestRow> {
     let Some(series) = series else { return vec![] };
@@ -63,7 +67,7 @@ fn test_rows<Q: Copy>(
         let void = reading.void.clone().unwrap_or_default();
         let times = [("from", stamp(reading.from)), ("to", stamp(reading.to)), ("void", void)];
         TestRow {
-            test: w.say(name, [("number", at + 1)]),
+            test: w.say(name, [("number", before + at + 1)]),
             place: reading.place.clone(),
             result: text(reading.value),
             times: w.say("sources.times", times),

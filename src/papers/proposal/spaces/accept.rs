@@ -94,7 +94,11 @@ fn signed_space(name: &str, w: &Writer<'_>) -> SignedSpace {
 fn choices(s: &Spaces<'_>) -> Vec<LookChoice> {
     let all = look(s.w());
     if all.iter().any(|choice| !choice.value.is_empty()) {
-        return all;
+        let of_all = |choice: LookChoice| LookChoice {
+            label: s.w().say("space.look_all", [("label", choice.label)]),
+            value: choice.value,
+        };
+        return all.into_iter().map(of_all).collect();
     }
     let offered = s.named().filter(|(_, w)| !w.offered().is_empty());
     offered

@@ -6,6 +6,7 @@ use crate::papers::proposal::glance::{
     dangers, main_caution, reason_not_offered, start_conditions, unknowns,
 };
 use crate::papers::proposal::hangs::hangs;
+use crate::papers::proposal::look::look_chosen;
 use crate::papers::proposal::next::next_steps;
 use crate::papers::proposal::page::{Fact, Glance, Hangs, HangsRow, NextStep, OptionLine};
 use crate::papers::proposal::replaces::replaces;
@@ -206,7 +207,9 @@ fn next(s: &Spaces<'_>) -> Vec<NextStep> {
     }
     let mut steps = vec![];
     let mut add = |who: &str, says: String| steps.push(NextStep { who: w.plain(who), says });
-    add("next.you", w.say("space.next.choose", [("call", w.contact())]));
+    let chosen = !look_chosen(w).is_empty();
+    let facts = minijinja::context! { call => w.contact(), chosen => chosen };
+    add("next.you", w.say_with("space.next.choose", facts));
     let waiting: Vec<String> = s
         .first_floors()
         .iter()

@@ -1,7 +1,10 @@
 //! The way to the recommendation: the steps of the rule that decided on this job, a line for each.
 
+use minijinja::context;
+
 use crate::judge::recommend::{Band, Compared, ComparedFloor, Concern, RuleStep};
 use crate::papers::proposal::compare::{life_words, wish_name};
+use crate::papers::proposal::glance::reason_not_offered;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 
@@ -9,14 +12,20 @@ use crate::price::case::FloorOption;
 pub fn steps(w: &Writer<'_>) -> Vec<String> {
     let mut lines = vec![];
     for step in w.recommendation.steps.iter().filter(|step| step.decides()) {
-        let values = step.compared.iter().filter_map(|ComparedFloor { floor: key, value }| {
+        // A floor that is offered needs no word for that; the others have their reason.
+        let compared = step.compared.iter();
+        let compared = compared
+            .filter(|one| step.rule != RuleStep::NotOffered || step.left_behind(&one.floor));
+        let values = compared.filter_map(|ComparedFloor { floor: key, value }| {
             let value = compared_words(w, w.choice(key)?, *value);
             Some(w.say("rule.value", [("floor", w.name(key)), ("value", value)]))
         });
         let values = values.collect::<Vec<_>>().join("; ");
         let rule = rule_words(w, step.rule);
-        let facts = [("rule", rule), ("values", values), ("left", w.names(&step.left))];
-        lines.push(w.say("rule.taken", facts));
+        let left = w.names(&step.left);
+        lines.push(
+            w.say_with("rule.taken", context! { rule, values, left, count => step.left.len() }),
+        );
     }
     if w.recommendation.floor.is_none() {
         lines.push(w.plain("compare.step_nothing"));
@@ -47,7 +56,11 @@ fn compared_words(w: &Writer<'_>, option: &FloorOption<'_>, value: Compared) -> 
     let yes_no = |yes| w.plain(if yes { "slab.yes" } else { "slab.no" });
     let room = |band: Band| w.plain(&format!("rule.room.{}", band.word()));
     match value {
-        Compared::State(_) => w.standing_words(option.key()),
+        Compared::State(_) => {
+            let why = reason_not_offered(w, option);
+            let why = why.trim_end_matches('.');
+            if why.is_empty() { w.standing_words(option.key()) } else { why.to_owned() }
+        }
         Compared::Moisture(rank) => w.plain(&format!("rule.rank.{}", rank.word())),
         Compared::CarBack(_) => {
             w.usable_short(option.estimate.schedule.in_full_use(w.case.job.has_cars()))

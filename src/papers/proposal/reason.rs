@@ -216,7 +216,7 @@ fn decisive_comparison(w: &Writer<'_>, first: &FloorOption<'_>) -> String {
                 (false, true) => "reason.close",
                 (false, false) => "reason.better_known",
             };
-            w.say(name, [("floors", floors)])
+            w.say_with(name, context! { floors, count => behind.len() })
         }
         RuleStep::OrderOfOffer => w.say("reason.first_named", [("floors", floors)]),
         rule => {

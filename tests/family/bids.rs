@@ -49,6 +49,22 @@ fn figures_that_cannot_all_be_right_are_shown_with_their_sum() {
     assert_eq!(sums.len(), 2);
 }
 
+/// A square is filled where the row below has an answer, and the message counts the others.
+#[test]
+fn squares_and_message_count_the_answers_that_are_open() {
+    let sheet = sheet(&Folder::of("dry-and-quick"), &[]);
+    let rows = list(&sheet.page["rows"]);
+    let mut open = 0;
+    for (at, count) in list(&sheet.page["counts"]).iter().enumerate() {
+        let answered = |row: &serde_json::Value| row["answers"][at]["state"] == "answered";
+        let marks: Vec<bool> = list(&count["marks"]).iter().map(|mark| mark == true).collect();
+        assert_eq!(marks, rows.iter().map(answered).collect::<Vec<_>>());
+        open += if at > 0 { marks.iter().filter(|mark| !**mark).count() } else { 0 };
+    }
+    let lead = word(&sheet.page["message"]["lead"]);
+    assert!(lead.contains(&format!("{open} answers are open")), "{lead}");
+}
+
 /// Without a measurement of ours nothing is said to be tested, and no price is made up.
 #[test]
 fn bids_are_read_without_any_measurement_of_ours() {

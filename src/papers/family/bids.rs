@@ -7,8 +7,8 @@ use serde::Serialize;
 use crate::base::quantity::{Area, Thickness};
 use crate::model::bid::{Bid, BidCoat};
 use crate::model::job::Units;
-use crate::papers::family::message::{Message, in_words};
-use crate::papers::proposal::page::Frame;
+use crate::papers::family::message::{Actor, Message, in_words, steps};
+use crate::papers::proposal::page::{Frame, NextStep};
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{Issue, Written, frame};
 use crate::price::bid::{Basis, BidSum, ROUNDED, bid_sum};
@@ -28,11 +28,24 @@ pub struct BidSheet {
     pub bids: Vec<String>,
     /// The questions, the same for all.
     pub rows: Vec<BidRow>,
+    /// How many of the questions each answers, ours first.
+    pub counts: Vec<BidCount>,
     /// Figures that cannot all be right, a sentence each; empty where none was found.
     pub sums: Vec<String>,
     pub sums_note: String,
+    /// Units that the table uses, with their meaning; empty where it uses none.
+    pub units: String,
     /// Interest of the shop in the comparison.
     pub interest: String,
+    pub next: Vec<NextStep>,
+}
+
+/// The answers of a bid as a drawing, a mark for each question in the order of the rows, and as a count.
+#[derive(Debug, Clone, Serialize)]
+pub struct BidCount {
+    pub text: String,
+    /// True for a question that it answers.
+    pub marks: Vec<bool>,
 }
 
 /// A question with the answer of each bid.
@@ -73,12 +86,18 @@ pub fn bid_sheet(w: &Writer<'_>, issue: &Issue) -> Result<Option<BidSheet>, Word
     let wrong: Vec<String> =
         sums.iter().flatten().filter(|sum| sum.impossible).map(|sum| sum.says.clone()).collect();
     let names = (0..bids.len()).map(|at| name(w, at));
+    let rows = rows(w, bids, &sums);
+    let counts: Vec<BidCount> = (0..=bids.len()).map(|at| count(w, &rows, at)).collect();
+    let facts = context! { wrong => !wrong.is_empty(), call => w.contact() };
     let sheet = BidSheet {
         frame,
-        message: Message { lead: lead(w, bids.len()), says: w.plain("family.bids.says") },
+        message: message(w, &counts),
         intro: w.plain("family.bids.intro"),
         bids: std::iter::once(w.plain("family.bids.ours")).chain(names).collect(),
-        rows: rows(w, bids, &sums),
+        rows,
+        counts,
+        units: units(w, bids),
+        next: steps(w, NEXT, &facts),
         sums_note: sums_note(w, bids, !wrong.is_empty()),
         sums: wrong,
         interest: w.plain("family.leaflet.interest"),
@@ -86,10 +105,54 @@ pub fn bid_sheet(w: &Writer<'_>, issue: &Issue) -> Result<Option<BidSheet>, Word
     w.checked(Some(sheet))
 }
 
-fn lead(w: &Writer<'_>, count: usize) -> String {
-    capital(
-        &w.say_with("family.bids.lead", context! { count => count, word => in_words(w, count) }),
-    )
+const NEXT: [(Actor, &str); 3] = [
+    (Actor::You, "family.bids.next.ask"),
+    (Actor::You, "family.bids.next.compare"),
+    (Actor::We, "family.bids.next.ours"),
+];
+
+/// How many answers are open in all bids, and in each.
+fn message(w: &Writer<'_>, counts: &[BidCount]) -> Message {
+    let open_in = |count: &BidCount| count.marks.iter().filter(|mark| !**mark).count();
+    let others = counts.iter().skip(1);
+    let each = others.clone().enumerate().map(|(at, count)| {
+        let facts = context! { bid => name(w, at), open => open_in(count) };
+        w.say_with("family.bids.open_in", facts)
+    });
+    let facts = context! {
+        count => others.len(),
+        word => in_words(w, others.len()),
+        open => others.clone().map(open_in).sum::<usize>(),
+        questions => counts.first().map_or(0, |count| count.marks.len()),
+        each => w.figures.list(&each.collect::<Vec<_>>()),
+    };
+    Message {
+        lead: capital(&w.say_with("family.bids.lead", facts.clone())),
+        says: w.say_with("family.bids.says", facts),
+    }
+}
+
+fn count(w: &Writer<'_>, rows: &[BidRow], at: usize) -> BidCount {
+    let answers = rows.iter().filter_map(|row| row.answers.get(at));
+    let marks: Vec<bool> = answers.map(|answer| answer.state == "answered").collect();
+    let answered = marks.iter().filter(|mark| **mark).count();
+    let facts = context! { answered => answered, questions => marks.len() };
+    BidCount { text: w.say_with("family.bids.answered", facts), marks }
+}
+
+/// Units of thickness and of moisture, each with its meaning where a bid or our own answer has one.
+fn units(w: &Writer<'_>, bids: &[Bid]) -> String {
+    let us = w.case.job.units == Units::Us;
+    let thick = bids.iter().flat_map(|bid| &bid.coats).any(|coat| coat.film.is_some());
+    let moisture = &w.case.site.moisture;
+    let mver = moisture.mver.is_some() || bids.iter().any(|bid| bid.mver_limit.is_some());
+    let facts = context! {
+        us => us,
+        thick => thick || w.first().is_some(),
+        mver => w.say("slab.mver_unit", [("us", us)]),
+        has_mver => mver,
+    };
+    w.say_with("family.bids.units", facts)
 }
 
 /// Returns how the sums are made, or what it means that none was found wrong; with the area that was taken
@@ -99,7 +162,7 @@ fn sums_note(w: &Writer<'_>, bids: &[Bid], any: bool) -> String {
     let taken = bids.iter().any(|bid| bid.area.is_none() && by_volume(bid));
     let area = if taken { w.figure(measured(w)) } else { String::new() };
     let film = match w.case.job.units {
-        Units::Us => Thickness::mils(1.0),
+        Units::Us => Thickness::mils(10.0),
         Units::Metric => Thickness::micrometers(100.0),
     };
     let facts = context! {
@@ -234,7 +297,7 @@ fn own_air(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
 fn own_days(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
     let Some(option) = ours else { return w.plain("family.bids.own.nothing") };
     let schedule = &option.estimate.schedule;
-    let facts = [("days", w.figures.days(schedule.days)), ("drive", w.usable(schedule.drive))];
+    let facts = [("days", w.figures.days(schedule.days)), ("drive", w.usable_cell(schedule.drive))];
     w.say("family.bids.days", facts)
 }
 

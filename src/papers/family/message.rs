@@ -2,7 +2,7 @@
 //! steps with who takes each and by when.
 
 use jiff::civil::Date;
-use minijinja::context;
+use minijinja::{Value, context};
 use serde::Serialize;
 
 use crate::papers::proposal::page::NextStep;
@@ -96,7 +96,7 @@ fn answer_by(w: &Writer<'_>) -> Date {
 
 /// The one who takes a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Actor {
+pub(super) enum Actor {
     You,
     We,
 }
@@ -128,18 +128,29 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
         by => w.figures.date_weekday(answer_by(w)),
         start => start.map_or_else(String::new, |date| w.figures.date_weekday(date)),
     };
-    let who = |actor| {
-        w.plain(match actor {
-            Actor::You => "next.you",
-            Actor::We => "next.we",
-        })
+    let first = first.into_iter().map(|says| NextStep { who: who(w, Actor::You), says });
+    let then = then.iter().map(|(actor, step)| (*actor, format!("family.next.{step}")));
+    first.chain(steps(w, then, &facts)).collect()
+}
+
+fn who(w: &Writer<'_>, actor: Actor) -> String {
+    w.plain(match actor {
+        Actor::You => "next.you",
+        Actor::We => "next.we",
+    })
+}
+
+/// Returns steps by the names of their sentences, each with who takes it. One that comes out empty does not apply.
+pub(super) fn steps<S: AsRef<str>>(
+    w: &Writer<'_>,
+    steps: impl IntoIterator<Item = (Actor, S)>,
+    facts: &Value,
+) -> Vec<NextStep> {
+    let step = |(actor, name): (Actor, S)| NextStep {
+        who: who(w, actor),
+        says: w.say_with(name.as_ref(), facts.clone()),
     };
-    let first = first.into_iter().map(|says| NextStep { who: who(Actor::You), says });
-    let then = then.iter().map(|(actor, step)| NextStep {
-        who: who(*actor),
-        says: w.say_with(&format!("family.next.{step}"), facts.clone()),
-    });
-    first.chain(then).collect()
+    steps.into_iter().map(step).filter(|step| !step.says.is_empty()).collect()
 }
 
 /// Returns the danger of this job that is most serious, the caution of every job, whom to call, and where

@@ -7,9 +7,10 @@ use serde::Serialize;
 use crate::base::names::Key;
 use crate::base::quantity::{Humidity, Mver, Share, Temperature};
 use crate::judge::what_if::{Answer, Other, Switch, answer, switches};
-use crate::papers::family::message::Message;
-use crate::papers::proposal::page::Frame;
-use crate::papers::proposal::writer::{Writer, capital};
+use crate::model::job::Units;
+use crate::papers::family::message::{Actor, Message, steps};
+use crate::papers::proposal::page::{Frame, NextStep};
+use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{Issue, Written, frame, share};
 use crate::read::Input;
 use crate::say::words::WordsError;
@@ -26,17 +27,31 @@ pub struct WhatIfSheet {
     pub now: CaseLine,
     pub groups: Vec<CaseGroup>,
     pub note: String,
+    pub next: Vec<NextStep>,
 }
 
 /// Lines of one kind of change.
 #[derive(Debug, Clone, Serialize)]
 pub struct CaseGroup {
+    /// The kind of change, as the words name it.
+    #[serde(skip)]
+    kind: &'static str,
     pub title: String,
     /// The readings from which on another floor comes first, or that none does; empty for other kinds.
     pub switch: String,
     /// The same as a drawing: what comes first at every reading.
     pub bar: Option<SwitchBar>,
+    /// What the bar shows, and what its readings are.
+    pub bar_says: String,
     pub lines: Vec<CaseLine>,
+}
+
+impl CaseGroup {
+    /// True where the answer is another on some line or at some reading.
+    fn changes(&self) -> bool {
+        let at_a_reading = self.bar.as_ref().is_some_and(|bar| bar.pieces.len() > 1);
+        at_a_reading || self.lines.iter().any(|line| line.other_floor)
+    }
 }
 
 /// A bar from the lowest to the highest reading that is looked at, in pieces.
@@ -61,7 +76,7 @@ pub struct BarPiece {
     pub offered: bool,
 }
 
-/// One run: what is other, and what the engine answers.
+/// One run, or several with the same answer: what is other, and what the engine answers.
 #[derive(Debug, Clone, Serialize)]
 pub struct CaseLine {
     pub case: String,
@@ -112,66 +127,117 @@ pub fn what_if_sheet(
             .map(Mver::pounds)
             .map(|value| line(reading(w, w.figure(value.of_slab())), Other::Mver(value)));
         let most = f64::from(TENTHS) / 10.0;
-        let bar = bar(
-            w,
-            &now_at(input, Other::Mver(Mver::pounds(0.0))),
-            &found,
-            moisture.mver.as_ref(),
-            (Mver::pounds(0.0), Mver::pounds(most)),
-        );
-        groups.push(group(w, "dishes", switch_words(w, &now, &found), Some(bar), lines.into()));
+        let lowest = now_at(input, Other::Mver(Mver::pounds(0.0)));
+        let ends = (Mver::pounds(0.0), Mver::pounds(most));
+        let bar = bar(w, &lowest, &found, moisture.mver.as_ref(), ends);
+        let said = switch_words(w, &lowest, &found);
+        let unit = w.say("slab.mver_unit", [("us", w.case.job.units == Units::Us)]);
+        groups.push(with_bar(w, group(w, "dishes", lines.into()), said, bar, &unit));
     }
     if moisture.rh.is_some() {
         let found = switches(input, PERCENTS, |step| Humidity::percent(f64::from(step)), Other::Rh);
         let lines = PERCENT
             .map(Humidity::percent)
             .map(|value| line(reading(w, w.figure(value.of_slab())), Other::Rh(value)));
-        let bar = bar(
-            w,
-            &now_at(input, Other::Rh(Humidity::percent(0.0))),
-            &found,
-            moisture.rh.as_ref(),
-            (Humidity::percent(0.0), Humidity::percent(100.0)),
-        );
-        groups.push(group(w, "probes", switch_words(w, &now, &found), Some(bar), lines.into()));
+        let lowest = now_at(input, Other::Rh(Humidity::percent(0.0)));
+        let ends = (Humidity::percent(0.0), Humidity::percent(100.0));
+        let bar = bar(w, &lowest, &found, moisture.rh.as_ref(), ends);
+        let said = switch_words(w, &lowest, &found);
+        let unit = w.plain("slab.rh_unit");
+        groups.push(with_bar(w, group(w, "probes", lines.into()), said, bar, &unit));
     }
     if w.case.job.air.is_some() {
         let lines = FAHRENHEIT.map(Temperature::fahrenheit).map(|value| {
             line(w.say("family.what_if.case.slab", [("slab", w.figure(value))]), Other::Slab(value))
         });
-        groups.push(group(w, "slab", String::new(), None, lines.into()));
+        groups.push(group(w, "slab", lines.into()));
     }
     let crews = CREWS.map(|persons| {
         let facts = context! { persons => persons };
         line(w.say_with("family.what_if.case.crew", facts), Other::Crew(persons))
     });
-    groups.push(group(w, "crew", String::new(), None, crews.into()));
+    groups.push(group(w, "crew", crews.into()));
     let dearer = w.say("family.what_if.case.dearer", [("share", w.figure(DEARER))]);
-    groups.push(group(w, "prices", String::new(), None, vec![line(dearer, Other::Dearer(DEARER))]));
+    groups.push(group(w, "prices", vec![line(dearer, Other::Dearer(DEARER))]));
+    let bold = groups.iter().flat_map(|group| &group.lines).any(|line| line.other_floor);
     w.checked(WhatIfSheet {
         frame,
-        message: Message {
-            lead: w.plain("family.what_if.lead"),
-            says: w.plain("family.what_if.says"),
-        },
-        intro: w.plain("family.what_if.intro"),
+        message: message(w, &now, &groups),
+        intro: w.say("family.what_if.intro", [("bold", bold)]),
+        next: steps(w, NEXT, &context! { call => w.contact() }),
         now: case_line(w, w.plain("family.what_if.case.now"), &now, &now),
         groups,
         note: w.say_with(
             "family.what_if.note",
-            context! { untested => !moisture.tested(), unmeasured => w.case.job.air.is_none() },
+            context! {
+                untested => !moisture.tested(),
+                unmeasured => w.case.job.air.is_none(),
+                waits => now.waits,
+            },
         ),
     })
 }
 
-fn group(
+const NEXT: [(Actor, &str); 3] = [
+    (Actor::You, "family.what_if.next.mark"),
+    (Actor::You, "family.what_if.next.tell"),
+    (Actor::We, "family.what_if.next.again"),
+];
+
+/// The kinds of change that change the answer, and what the answer is today.
+fn message(w: &Writer<'_>, now: &Answer, groups: &[CaseGroup]) -> Message {
+    let changing = groups.iter().filter(|group| group.changes()).map(|group| group.kind);
+    // A slab that nobody tested may be too damp.
+    let test = (!w.case.site.moisture.tested()).then_some("test");
+    let kinds = test.into_iter().chain(changing);
+    let mut kinds: Vec<String> =
+        kinds.map(|kind| w.plain(&format!("family.what_if.kind.{kind}"))).collect();
+    kinds.dedup();
+    let facts = context! {
+        kinds => w.figures.list(&kinds),
+        count => kinds.len(),
+        floor => now.first.as_ref().map_or_else(String::new, |key| w.the_name(key)),
+        waits => now.waits,
+    };
+    Message {
+        lead: capital(&w.say_with("family.what_if.lead", facts.clone())),
+        says: w.say_with("family.what_if.says", facts),
+    }
+}
+
+/// Lines one after the other with the same answer, as one.
+fn merged(w: &Writer<'_>, lines: Vec<CaseLine>) -> Vec<CaseLine> {
+    let answer = |line: &CaseLine| [line.floor.clone(), line.price.clone(), line.car_back.clone()];
+    let chunks = lines.chunk_by(|one, next| answer(one) == answer(next));
+    let merge = |chunk: &[CaseLine]| {
+        let cases: Vec<String> = chunk.iter().map(|line| line.case.clone()).collect();
+        let first = chunk.first().cloned();
+        first.map(|line| CaseLine { case: w.figures.list(&cases), ..line })
+    };
+    chunks.filter_map(merge).collect()
+}
+
+fn group(w: &Writer<'_>, kind: &'static str, lines: Vec<CaseLine>) -> CaseGroup {
+    CaseGroup {
+        kind,
+        title: w.plain(&format!("family.what_if.group.{kind}")),
+        switch: String::new(),
+        bar: None,
+        bar_says: String::new(),
+        lines: merged(w, lines),
+    }
+}
+
+fn with_bar(
     w: &Writer<'_>,
-    name: &str,
+    group: CaseGroup,
     switch: String,
-    bar: Option<SwitchBar>,
-    lines: Vec<CaseLine>,
+    bar: SwitchBar,
+    unit: &str,
 ) -> CaseGroup {
-    CaseGroup { title: w.plain(&format!("family.what_if.group.{name}")), switch, bar, lines }
+    let facts = context! { unit => unit, now => bar.now.is_some() };
+    let bar_says = w.say_with("family.what_if.bar.says", facts);
+    CaseGroup { switch, bar: Some(bar), bar_says, ..group }
 }
 
 fn now_at(input: &Input, other: Other) -> Answer {
@@ -235,17 +301,21 @@ fn case_line(w: &Writer<'_>, case: String, found: &Answer, now: &Answer) -> Case
         case,
         floor,
         price: found.total.map_or_else(String::new, |total| w.money(total)),
-        car_back: found.drive.map_or_else(String::new, |drive| capital(&w.usable(drive))),
+        car_back: found.drive.map_or_else(String::new, |drive| w.usable_cell(drive)),
         other_floor: found.first != now.first || found.waits != now.waits,
     }
 }
 
-/// The readings from which on something else comes first.
-fn switch_words<Q: Written>(w: &Writer<'_>, now: &Answer, found: &[Switch<Q>]) -> String {
-    if found.is_empty() {
-        let floor = now.first.as_ref().map_or_else(String::new, |key| w.the_name(key));
+/// What comes first at the lowest reading, and the readings from which on something else does.
+fn switch_words<Q: Written>(w: &Writer<'_>, lowest: &Answer, found: &[Switch<Q>]) -> String {
+    let floor = lowest.first.as_ref().map_or_else(String::new, |key| w.the_name(key));
+    let Some(end) = found.first() else {
         return w.say("family.what_if.no_switch", [("floor", floor)]);
-    }
+    };
+    let below = context! {
+        reading => w.figure(end.from.of_slab()), floor => floor, waits => lowest.waits,
+    };
+    let below = w.say_with("family.what_if.below", below);
     let said = found.iter().map(|one| {
         let facts = context! {
             reading => w.figure(one.from.of_slab()),
@@ -254,5 +324,5 @@ fn switch_words<Q: Written>(w: &Writer<'_>, now: &Answer, found: &[Switch<Q>]) -
         };
         w.say_with("family.what_if.switch", facts)
     });
-    capital(&said.collect::<Vec<_>>().join(" "))
+    joined(std::iter::once(below).chain(said))
 }

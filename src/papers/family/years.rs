@@ -6,12 +6,14 @@ use serde::Serialize;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::papers::family::message::{Message, in_words};
+use crate::papers::family::message::{Actor, Message, in_words, steps};
 use crate::papers::family::what_if::{BarPiece, SwitchBar};
-use crate::papers::proposal::page::Frame;
-use crate::papers::proposal::writer::{Writer, joined};
-use crate::papers::proposal::{Issue, frame};
-use crate::price::years::{Cheapest, CostRange, FloorYears, Outlook, Story, Stretch, YearRange};
+use crate::papers::proposal::page::{Frame, NextStep};
+use crate::papers::proposal::writer::{Writer, capital, joined};
+use crate::papers::proposal::{Issue, frame, share};
+use crate::price::years::{
+    Cheapest, CostRange, FloorYears, Outlook, Renewal, Story, Stretch, YearRange,
+};
 use crate::read::book::as_share;
 use crate::say::words::WordsError;
 
@@ -28,7 +30,10 @@ pub struct YearsSheet {
     pub stories: Vec<StoryText>,
     /// Stories that are left out, and floors that wait; a sentence each.
     pub left_out: Vec<String>,
+    /// What the table shows: its lines, and what is bold.
+    pub key: String,
     pub note: String,
+    pub next: Vec<NextStep>,
 }
 
 /// One story: which floor costs the least in it.
@@ -50,13 +55,16 @@ pub struct StoryText {
 pub struct CostLine {
     pub floor: String,
     pub today: String,
-    /// From its longest life to its shortest.
+    /// What it costs in each story.
     pub stories: Vec<StoryCost>,
 }
 
 #[derive(Debug, Clone, Serialize)]
 pub struct StoryCost {
     pub amount: String,
+    /// From its longest life to its shortest, as shares of the highest cost of all.
+    pub from: f64,
+    pub to: f64,
     /// This floor costs the least, as far as that can be said.
     pub cheapest: bool,
 }
@@ -83,27 +91,33 @@ pub fn years_sheet(w: &Writer<'_>, issue: &Issue) -> Result<Option<YearsSheet>, 
     }
     let (told, left_out) = sheet.told(terms.damp_in);
     let rate = as_share(terms.rate);
+    let stay = job.house.stay_years.is_some();
     let intro = context! {
         years => years,
-        stay => job.house.stay_years.is_some(),
+        stay => stay,
         rate => (!terms.rate.is_zero()).then(|| w.figure(rate)),
         source => terms.rate_source.clone(),
     };
-    let says = context! { stories => told.len(), word => in_words(w, told.len()) };
+    let stories: Vec<StoryText> = told.iter().map(|story| sheet.story(*story)).collect();
     w.checked(Some(YearsSheet {
         frame,
-        message: Message {
-            lead: w.say("years.lead", [("years", sheet.years(sheet.outlook.count))]),
-            says: w.say_with("years.says", says),
-        },
+        message: sheet.message(&told),
         intro: w.say_with("years.intro", intro),
         columns: told.iter().map(|story| sheet.name("column", *story)).collect(),
         lines: sheet.outlook.floors.iter().map(|floor| sheet.line(floor, &told)).collect(),
-        stories: told.iter().map(|story| sheet.story(*story)).collect(),
+        key: sheet.key(&told),
+        next: steps(w, NEXT, &context! { stay => stay, call => w.contact() }),
+        stories,
         left_out: left_out.into_iter().chain(sheet.waiting()).collect(),
         note: w.plain("years.note"),
     }))
 }
+
+const NEXT: [(Actor, &str); 3] = [
+    (Actor::You, "years.next.mark"),
+    (Actor::You, "years.next.stay"),
+    (Actor::We, "years.next.again"),
+];
 
 struct Sheet<'a> {
     w: &'a Writer<'a>,
@@ -127,6 +141,60 @@ impl Sheet<'_> {
 
     fn money(&self, amount: Cents) -> String {
         self.w.figures.whole_money(amount)
+    }
+
+    /// The least and the most of all costs that are told.
+    fn ends(&self, told: &[Story]) -> CostRange {
+        let floors = self.outlook.floors.iter();
+        let costs =
+            floors.flat_map(|floor| told.iter().map(|story| self.outlook.cost(floor, *story)));
+        let fold = |all: CostRange, one: CostRange| CostRange {
+            least: all.least.min(one.least),
+            most: all.most.max(one.most),
+        };
+        costs.reduce(fold).unwrap_or(CostRange { least: Cents::ZERO, most: Cents::ZERO })
+    }
+
+    /// The floor that costs the least, or that this is not the same floor in each story; for a floor alone, what it
+    /// may cost.
+    fn message(&self, told: &[Story]) -> Message {
+        let (w, outlook) = (self.w, &self.outlook);
+        let name = |key: &Key| w.the_name(key);
+        let even = || w.plain("years.even");
+        let answers: Vec<(Story, String)> = told
+            .iter()
+            .filter_map(|story| Some((*story, outlook.cheapest(*story)?)))
+            .map(|(story, found)| (story, found.floor().map_or_else(even, name)))
+            .collect();
+        let one = answers.first().filter(|(_, first)| answers.iter().all(|(_, it)| it == first));
+        let each = answers.iter().map(|(story, floor)| {
+            let facts = [("story", self.name("column", *story)), ("floor", floor.clone())];
+            w.say("years.answer", facts)
+        });
+        let alone = outlook.floors.first().filter(|_| outlook.floors.len() == 1);
+        let facts = context! {
+            years => self.years(outlook.count),
+            stories => told.len(),
+            word => in_words(w, told.len()),
+            alone => alone.map_or_else(String::new, |floor| name(&floor.floor)),
+            amount => self.amount(self.ends(told)),
+            one => one.map_or_else(String::new, |(_, floor)| floor.clone()),
+            each => joined(each),
+        };
+        Message {
+            lead: capital(&w.say_with("years.lead", facts.clone())),
+            says: w.say_with("years.says", facts),
+        }
+    }
+
+    /// What the lines of the table are, and what is bold in it.
+    fn key(&self, told: &[Story]) -> String {
+        let facts = context! {
+            from => self.money(Cents::ZERO),
+            to => self.money(self.ends(told).most),
+            several => self.outlook.floors.len() > 1,
+        };
+        self.w.say_with("years.key", facts)
     }
 
     fn amount(&self, range: CostRange) -> String {
@@ -165,10 +233,17 @@ impl Sheet<'_> {
 
     fn line(&self, floor: &FloorYears, told: &[Story]) -> CostLine {
         let (w, outlook) = (self.w, &self.outlook);
-        let stories = told.iter().map(|story| StoryCost {
-            amount: self.amount(outlook.cost(floor, *story)),
-            cheapest: outlook.cheapest(*story).as_ref().and_then(Cheapest::floor)
-                == Some(&floor.floor),
+        let most = self.ends(told).most;
+        let of_most = |cost: Cents| share(cost.0 as f64 / (most.0 as f64).max(1.0));
+        let stories = told.iter().map(|story| {
+            let cost = outlook.cost(floor, *story);
+            StoryCost {
+                amount: self.amount(cost),
+                from: of_most(cost.least),
+                to: of_most(cost.most),
+                cheapest: outlook.cheapest(*story).as_ref().and_then(Cheapest::floor)
+                    == Some(&floor.floor),
+            }
         });
         CostLine {
             floor: w.name(&floor.floor),
@@ -186,29 +261,43 @@ impl Sheet<'_> {
     }
 
     fn dry(&self) -> String {
-        let lives = self.outlook.floors.iter().map(|floor| {
-            let facts = [("name", self.w.name(&floor.floor)), ("years", self.range(floor.life))];
-            self.w.say("years.says_of.life", facts)
+        let lives = self.alike(|floor| floor.life).into_iter().map(|(floors, life)| {
+            let facts = [("floors", self.w.names(&floors)), ("years", self.range(life))];
+            capital(&self.w.say("years.says_of.life", facts))
         });
         let lives: Vec<String> = lives.collect();
         self.w.say_with("years.says_of.dry", context! { lives => lives })
     }
 
+    /// Floors of which the same is to be said, in the order of the first of each.
+    fn alike<T: PartialEq>(&self, of: impl Fn(&FloorYears) -> T) -> Vec<(Vec<Key>, T)> {
+        let mut groups: Vec<(Vec<Key>, T)> = vec![];
+        for floor in &self.outlook.floors {
+            let found = of(floor);
+            match groups.iter_mut().find(|(_, known)| *known == found) {
+                Some((floors, _)) => floors.push(floor.floor.clone()),
+                None => groups.push((vec![floor.floor.clone()], found)),
+            }
+        }
+        groups
+    }
+
     fn renewed(&self) -> String {
         let w = self.w;
-        let of = |floor: &FloorYears| match floor.renewal {
+        let of = |(floors, renewal): (Vec<Key>, Option<Renewal>)| match renewal {
             Some(renewal) => {
                 let facts = context! {
-                    name => w.name(&floor.floor),
+                    floors => w.names(&floors),
+                    floors_count => floors.len(),
                     years => self.range(renewal.every),
                     price => self.money(renewal.price),
                     never => renewal.every.0 >= self.outlook.count,
                 };
-                w.say_with("years.says_of.renewal", facts)
+                capital(&w.say_with("years.says_of.renewal", facts))
             }
-            None => w.say("years.says_of.no_renewal", [("name", w.name(&floor.floor))]),
+            None => capital(&w.say("years.says_of.no_renewal", [("floors", w.names(&floors))])),
         };
-        let renewals: Vec<String> = self.outlook.floors.iter().map(of).collect();
+        let renewals: Vec<String> = self.alike(|floor| floor.renewal).into_iter().map(of).collect();
         w.say_with("years.says_of.renewed", context! { renewals => renewals })
     }
 
@@ -245,7 +334,7 @@ impl Sheet<'_> {
         match cheapest {
             Cheapest::Surely(floor, by) => {
                 let facts = [("floor", w.the_name(floor)), ("by", self.amount(*by))];
-                w.say("years.cheapest.surely", facts)
+                capital(&w.say("years.cheapest.surely", facts))
             }
             Cheapest::InTheMiddle { floor, by, alike } => {
                 let behind = Cents::ZERO.minus(alike.least);
@@ -256,7 +345,7 @@ impl Sheet<'_> {
                     behind => (behind > Cents::ZERO).then(|| self.money(behind)),
                     ahead => self.money(alike.most),
                 };
-                w.say_with("years.cheapest.in_the_middle", facts)
+                capital(&w.say_with("years.cheapest.in_the_middle", facts))
             }
             Cheapest::Even => w.plain("years.cheapest.even"),
         }
@@ -268,14 +357,24 @@ impl Sheet<'_> {
             return String::new();
         }
         let even = stretches.iter().any(|stretch| stretch.floor.is_none());
-        let said = stretches.iter().filter_map(|stretch| {
-            let facts = context! {
-                from => self.number(stretch.from),
-                to => self.number(stretch.to),
-                years => self.years(stretch.to),
-                floor => self.w.the_name(stretch.floor.as_ref()?),
-            };
-            Some(self.w.say_with(&format!("years.switch.{kind}"), facts))
+        let mut floors: Vec<&Key> = vec![];
+        for floor in stretches.iter().filter_map(|stretch| stretch.floor.as_ref()) {
+            if !floors.contains(&floor) {
+                floors.push(floor);
+            }
+        }
+        let said = floors.into_iter().map(|floor| {
+            let of_it = stretches.iter().filter(|stretch| stretch.floor.as_ref() == Some(floor));
+            let ranges: Vec<String> = of_it
+                .map(|stretch| {
+                    let ends =
+                        [("from", self.number(stretch.from)), ("to", self.number(stretch.to))];
+                    self.w.say("years.switch.range", ends)
+                })
+                .collect();
+            let facts =
+                [("years", self.w.figures.list(&ranges)), ("floor", self.w.the_name(floor))];
+            self.w.say(&format!("years.switch.{kind}"), facts)
         });
         let even = even.then(|| self.w.plain("years.switch.even"));
         joined(said.chain(even))

@@ -78,6 +78,21 @@ fn bids_are_read_without_any_measurement_of_ours() {
     assert!(list(&sheet.page["sums"]).is_empty());
 }
 
+/// Where we offer no floor, nothing is said of one, and its squares are empty as those of a bid that is silent.
+#[test]
+fn without_a_floor_our_own_answers_are_open() {
+    let folder = Folder::of("too-wet-yet");
+    let job = folder.read("job.toml") + "\n[[bid]]\nwarranty = \"lifetime\"\n";
+    let sheet = sheet(&folder.write("job.toml", job), &[]);
+    let ours: Vec<_> = list(&sheet.page["rows"]).iter().map(|row| &row["answers"][0]).collect();
+    let open = ours.iter().filter(|own| own["state"] == "open").count();
+    assert_eq!(open, 6, "{ours:#?}");
+    let nothing = ours.iter().filter(|own| word(&own["text"]) == "We offer no floor yet.").count();
+    assert_eq!(nothing, 6, "{ours:#?}");
+    let marks = list(&sheet.page["counts"][0]["marks"]);
+    assert_eq!(marks.iter().filter(|mark| *mark == false).count(), 6);
+}
+
 #[test]
 fn a_job_without_a_bid_has_no_such_sheet() {
     let run = Folder::of("metric-probes").run(&["write", "job.toml", "--draft", "--paper", "bids"]);

@@ -100,6 +100,18 @@ fn the_message_names_what_changes_the_answer() {
     }
 }
 
+/// A line on which a floor waits is explained, also where no floor comes first today.
+#[test]
+fn a_floor_that_waits_is_explained() {
+    for example in ["smallest", "too-wet-yet", "two-car-barrier"] {
+        let sheet = written(&Folder::of(example), &["what-if"]);
+        let lines = list(&sheet.page["groups"]).iter().flat_map(|group| list(&group["lines"]));
+        let waits = lines.filter(|line| word(&line["floor"]).ends_with("(waits)")).count();
+        assert_eq!(waits > 0, example != "two-car-barrier", "{example}");
+        assert_eq!(word(&sheet.page["note"]).contains("“Waits”"), waits > 0, "{example}");
+    }
+}
+
 #[test]
 fn what_nobody_measured_has_no_lines() {
     let sheet = written(&Folder::of("smallest"), &["what-if"]);

@@ -58,7 +58,7 @@ pub struct BidRow {
 /// An answer, and how much of one it is.
 #[derive(Debug, Clone, Serialize)]
 pub struct BidAnswer {
-    /// `answered`, `silent` or `impossible`.
+    /// `answered`, `silent` or `impossible`; `open` where we offer no floor yet of which it could be told.
     pub state: &'static str,
     pub text: String,
 }
@@ -239,11 +239,17 @@ fn rows(w: &Writer<'_>, bids: &[Bid], sums: &[Vec<Sum>]) -> Vec<BidRow> {
     let ours = w.first();
     let silent = || BidAnswer { state: "silent", text: w.plain("family.bids.silent") };
     let stated = |text: Option<String>| text.map_or_else(silent, answered);
+    // What is a floor's own cannot be told without one.
+    let of_floor = ["limit", "coats", "sums", "air", "days", "price"];
+    let nothing = || BidAnswer { state: "open", text: w.plain("family.bids.own.nothing") };
     let row = |name: &str, own: String, of: &dyn Fn(usize, &Bid) -> BidAnswer| BidRow {
         question: w.plain(&format!("family.bids.question.{name}")),
-        answers: std::iter::once(answered(own))
-            .chain(bids.iter().enumerate().map(|(at, bid)| of(at, bid)))
-            .collect(),
+        answers: std::iter::once(match ours.is_none() && of_floor.contains(&name) {
+            true => nothing(),
+            false => answered(own),
+        })
+        .chain(bids.iter().enumerate().map(|(at, bid)| of(at, bid)))
+        .collect(),
     };
     vec![
         row("preparation", w.plain("family.bids.own.preparation"), &|_, bid| {
@@ -273,11 +279,11 @@ fn own_test(w: &Writer<'_>) -> String {
 }
 
 fn own_limit(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
-    ours.map_or_else(|| w.plain("family.bids.own.nothing"), |option| w.headroom_words(option))
+    ours.map_or_else(String::new, |option| w.headroom_words(option))
 }
 
 fn own_coats(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
-    let Some(option) = ours else { return w.plain("family.bids.own.nothing") };
+    let Some(option) = ours else { return String::new() };
     let facts = context! {
         count => option.floor.coats.len(),
         film => w.figure(option.floor.resin_film()),
@@ -295,7 +301,7 @@ fn own_air(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
 }
 
 fn own_days(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
-    let Some(option) = ours else { return w.plain("family.bids.own.nothing") };
+    let Some(option) = ours else { return String::new() };
     let schedule = &option.estimate.schedule;
     let facts = [("days", w.figures.days(schedule.days)), ("drive", w.usable_cell(schedule.drive))];
     w.say("family.bids.days", facts)
@@ -313,7 +319,7 @@ fn own_price(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
             let facts = context! { price => w.money(option.quote.total), waits => waits };
             w.say_with("family.bids.own.price", facts)
         }
-        None => w.plain("family.bids.own.nothing"),
+        None => String::new(),
     }
 }
 

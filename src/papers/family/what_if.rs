@@ -85,6 +85,9 @@ pub struct CaseLine {
     pub car_back: String,
     /// Another floor comes first than in the job as it is.
     pub other_floor: bool,
+    /// The floor waits for a test or its maker's word.
+    #[serde(skip)]
+    waits: bool,
 }
 
 /// Dish readings, in pounds; a plain primer takes about three, a barrier up to twenty or so.
@@ -159,7 +162,9 @@ pub fn what_if_sheet(
     groups.push(group(w, "crew", crews.into()));
     let dearer = w.say("family.what_if.case.dearer", [("share", w.figure(DEARER))]);
     groups.push(group(w, "prices", vec![line(dearer, Other::Dearer(DEARER))]));
-    let bold = groups.iter().flat_map(|group| &group.lines).any(|line| line.other_floor);
+    let lines = || groups.iter().flat_map(|group| &group.lines);
+    let bold = lines().any(|line| line.other_floor);
+    let waits = now.waits || lines().any(|line| line.waits);
     w.checked(WhatIfSheet {
         frame,
         message: message(w, &now, &groups),
@@ -172,7 +177,7 @@ pub fn what_if_sheet(
             context! {
                 untested => !moisture.tested(),
                 unmeasured => w.case.job.air.is_none(),
-                waits => now.waits,
+                waits => waits,
             },
         ),
     })
@@ -303,6 +308,7 @@ fn case_line(w: &Writer<'_>, case: String, found: &Answer, now: &Answer) -> Case
         price: found.total.map_or_else(String::new, |total| w.money(total)),
         car_back: found.drive.map_or_else(String::new, |drive| w.usable_cell(drive)),
         other_floor: found.first != now.first || found.waits != now.waits,
+        waits: found.waits,
     }
 }
 

@@ -62,7 +62,7 @@ pub struct CostLine {
 #[derive(Debug, Clone, Serialize)]
 pub struct StoryCost {
     pub amount: String,
-    /// From its longest life to its shortest, as shares of the highest cost of all.
+    /// The least and the most of it, as shares of the highest cost of all.
     pub from: f64,
     pub to: f64,
     /// This floor costs the least, as far as that can be said.

@@ -51,7 +51,7 @@ fn a_line_is_what_the_program_says_of_such_a_job() {
     for (case, folder) in [
         ("As it is", example()),
         (
-            "3 persons",
+            "3 people",
             example().replace("job.toml", "start = 2026-05-26", "start = 2026-05-26\ncrew = 3"),
         ),
         (

@@ -14,6 +14,7 @@ use crate::papers::proposal::{Issue, Written, frame};
 use crate::price::bid::{Basis, BidSum, ROUNDED, bid_sum};
 use crate::price::case::FloorOption;
 use crate::price::film::spread_at;
+use crate::price::floor::FloorCoat;
 use crate::say::words::WordsError;
 use crate::site::moisture::Series;
 
@@ -284,9 +285,13 @@ fn own_limit(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
 
 fn own_coats(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
     let Some(option) = ours else { return String::new() };
+    // Flake and grit are no coats here either: bids rarely count them.
+    let films = option.floor.coats.iter().filter(|coat| coat.resin().is_some());
+    let films: Vec<Thickness> = films.map(FloorCoat::thickness).collect();
     let facts = context! {
-        count => option.floor.coats.len(),
-        film => w.figure(option.floor.resin_film()),
+        count => films.len(),
+        film => w.figures.films(&films),
+        flake => option.floor.has_flake(),
     };
     w.say_with("family.bids.own.coats", facts)
 }

@@ -14,6 +14,7 @@ use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{Issue, Written, frame, share};
 use crate::read::Input;
 use crate::say::words::WordsError;
+use crate::site::dew_point::LEAST_SPREAD;
 use crate::site::moisture::Series;
 
 /// The sheet as its layout sees it.
@@ -149,28 +150,37 @@ pub fn what_if_sheet(
         let unit = w.plain("slab.rh_unit");
         groups.push(with_bar(w, group(w, "probes", lines.into()), said, bar, &unit));
     }
-    if w.case.job.air.is_some() {
+    if let Some(air) = &w.case.site.air {
         let lines = FAHRENHEIT.map(Temperature::fahrenheit).map(|value| {
-            line(w.say("family.what_if.case.slab", [("slab", w.figure(value))]), Other::Slab(value))
+            // On such a slab nothing is laid in the air that was measured.
+            let drier = value - air.dew_point < LEAST_SPREAD;
+            let facts = context! { slab => w.figure(value), drier => drier };
+            line(w.say_with("family.what_if.case.slab", facts), Other::Slab(value))
         });
         groups.push(group(w, "slab", lines.into()));
     }
-    let crews = CREWS.map(|persons| {
+    let crew = w.case.job.plan.crew.unwrap_or(w.case.book.labor.crew);
+    let others = CREWS.into_iter().filter(|persons| *persons != crew);
+    let crews = others.map(|persons| {
         let facts = context! { persons => persons };
         line(w.say_with("family.what_if.case.crew", facts), Other::Crew(persons))
     });
-    groups.push(group(w, "crew", crews.into()));
+    groups.push(group(w, "crew", crews.collect()));
     let dearer = w.say("family.what_if.case.dearer", [("share", w.figure(DEARER))]);
     groups.push(group(w, "prices", vec![line(dearer, Other::Dearer(DEARER))]));
     let lines = || groups.iter().flat_map(|group| &group.lines);
     let bold = lines().any(|line| line.other_floor);
     let waits = now.waits || lines().any(|line| line.waits);
+    let now_line = case_line(w, w.plain("family.what_if.case.now"), &now, &now);
+    let by_work = groups.iter().filter(|group| ["slab", "crew"].contains(&group.kind));
+    let mut by_work = by_work.flat_map(|group| &group.lines);
+    let moves = by_work.any(|line| !line.other_floor && line.price != now_line.price);
     w.checked(WhatIfSheet {
         frame,
         message: message(w, &now, &groups),
         intro: w.say("family.what_if.intro", [("bold", bold)]),
         next: steps(w, NEXT, &context! { call => w.contact() }),
-        now: case_line(w, w.plain("family.what_if.case.now"), &now, &now),
+        now: now_line,
         groups,
         note: w.say_with(
             "family.what_if.note",
@@ -178,6 +188,7 @@ pub fn what_if_sheet(
                 untested => !moisture.tested(),
                 unmeasured => w.case.job.air.is_none(),
                 waits => waits,
+                moves => moves,
             },
         ),
     })

@@ -255,6 +255,150 @@ pub fn still_to_pay(payments: &[Step], received: Cents) -> Vec<Step> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use jiff::civil::date;
+
+    const PAPER: Date = date(2026, 5, 12);
+
+    fn addition(key: &str, adds: i64, days: u32) -> OfferedAddition {
+        OfferedAddition { key: key.into(), name: key.into(), adds, days }
+    }
+
+    fn offered(key: &str, total: i64, days: u32, payments: &[i64]) -> Offered {
+        Offered {
+            key: key.into(),
+            name: format!("the {key} floor"),
+            total,
+            days,
+            visits: vec![1, 3],
+            additions: vec![],
+            payments: steps(payments),
+        }
+    }
+
+    fn facts(floors: Vec<Offered>) -> Facts {
+        Facts {
+            customer: "Ana Quill".into(),
+            address: vec![],
+            currency: "USD".into(),
+            recommended: None,
+            start: None,
+            readings: vec![],
+            area_m2: (40.0, 0.0),
+            valid_until: Some(RecordDate(date(2026, 6, 11))),
+            warranty: None,
+            beside: 0,
+            asked: vec![],
+            order: None,
+            additions: vec![],
+            floors,
+        }
+    }
+
+    fn accepted(on: Date, additions: &[&str], floors: &[(&str, &str)]) -> Accepted {
+        let span = Span::default();
+        let located = |key: &&str| Located { value: Key((*key).into()), span: span.clone() };
+        Accepted {
+            revision: 1,
+            floor: Key(floors[0].1.into()),
+            floors: match floors {
+                [_] => vec![],
+                all => all.iter().map(|(at, key)| ((*at).into(), Key((*key).into()))).collect(),
+            },
+            on,
+            additions: additions.iter().map(located).collect(),
+            span: span.clone(),
+        }
+    }
+
+    /// By hand: $5,000.00 with a grip for $95.00 and steps for $400.00 are $5,495.00. The last payment takes what
+    /// was ticked, $2,500.00 + $495.00. The steps take a third day, and on which days the crew then comes the
+    /// paper does not say.
+    #[test]
+    fn what_was_ticked_is_added_for_what_the_paper_said() {
+        let floor = Offered {
+            additions: vec![addition("grip", 9_500, 2), addition("steps", 40_000, 3)],
+            ..offered("barrier", 500_000, 2, &[50_000, 200_000, 250_000])
+        };
+        let facts = facts(vec![offered("plain", 1, 1, &[1]), floor]);
+        let signed = |additions: &[&str]| {
+            agreed(&facts, PAPER, &accepted(PAPER, additions, &[("", "barrier")])).unwrap()
+        };
+        let bare = signed(&[]);
+        assert_eq!((bare.total(), bare.days), (Cents(500_000), 2));
+        assert_eq!((bare.visits, bare.payments), (vec![1, 3], steps(&[50_000, 200_000, 250_000])));
+        let grip = signed(&["grip"]);
+        assert_eq!((grip.total(), grip.days), (Cents(509_500), 2));
+        assert_eq!((grip.visits, grip.additions), (vec![1, 3], vec!["grip".to_owned()]));
+        let both = signed(&["grip", "steps"]);
+        assert_eq!((both.total(), both.days), (Cents(549_500), 3));
+        assert_eq!((both.visits, both.payments), (vec![], steps(&[50_000, 200_000, 299_500])));
+        assert_eq!(signed(&["steps", "grip"]).days, 3);
+    }
+
+    #[test]
+    fn nobody_signed_for_what_the_paper_did_not_offer_nor_before_its_day() {
+        let facts = facts(vec![offered("barrier", 500_000, 2, &[])]);
+        let signed = |on, additions: &[&str], floor| {
+            agreed(&facts, PAPER, &accepted(on, additions, &[("", floor)]))
+        };
+        assert!(signed(PAPER, &[], "barrier").is_ok());
+        let key = |key: &str| Key(key.into());
+        let eve = date(2026, 5, 11);
+        let early = NotAgreed::TooEarly { paper: PAPER, signed: eve };
+        assert_eq!(signed(eve, &[], "barrier"), Err(early));
+        assert_eq!(signed(PAPER, &["grip"], "barrier"), Err(NotAgreed::Addition(key("grip"))));
+        assert_eq!(signed(PAPER, &[], "plain"), Err(NotAgreed::Floor(key("plain"))));
+    }
+
+    /// A price holds through its last day: the day after is late. Without a last day nothing is.
+    #[test]
+    fn a_signature_is_late_after_the_last_day_of_the_prices() {
+        let mut facts = facts(vec![offered("barrier", 500_000, 2, &[])]);
+        let late = |facts: &Facts, on| {
+            agreed(facts, PAPER, &accepted(on, &[], &[("", "barrier")])).unwrap().signed_late()
+        };
+        assert!(!late(&facts, date(2026, 6, 11)));
+        assert!(late(&facts, date(2026, 6, 12)));
+        facts.valid_until = None;
+        assert!(!late(&facts, date(2026, 6, 12)));
+    }
+
+    /// Two spaces, by hand: $3,000.00 and $1,000.00, with items of $200.00 beside them, are $4,200.00; the payments
+    /// go together one by one, and what is beside falls on the last. For floors that the paper names together
+    /// its own days and payments stand.
+    #[test]
+    fn the_floors_of_several_spaces_are_one_price() {
+        let mut facts = facts(vec![
+            offered("garage: barrier", 300_000, 2, &[30_000, 120_000, 150_000]),
+            offered("porch: barrier", 100_000, 1, &[10_000, 40_000, 50_000]),
+            offered("porch: plain", 80_000, 1, &[80_000]),
+        ]);
+        facts.beside = 20_000;
+        facts.additions = vec![addition("grip", 9_500, 9)];
+        let signed = |facts: &Facts, porch, additions: &[&str]| {
+            let floors = [("garage", "barrier"), ("porch", porch)];
+            agreed(facts, PAPER, &accepted(PAPER, additions, &floors)).unwrap()
+        };
+        let both = signed(&facts, "barrier", &[]);
+        assert_eq!((both.total, both.days), (420_000, 3));
+        assert_eq!(both.payments, steps(&[40_000, 160_000, 220_000]));
+        assert_eq!(both.floor, "garage = barrier, porch = barrier");
+        assert_eq!(both.floor, Agreed::floors_as_key(&both.floors));
+        assert!(both.visits.is_empty(), "{:?}", both.visits);
+        let ticked = signed(&facts, "barrier", &["grip"]);
+        assert_eq!((ticked.total, ticked.days), (429_500, 3));
+        // Payments of other counts cannot be put together.
+        assert_eq!(signed(&facts, "plain", &[]).payments, []);
+        let named = |total| offered("garage = barrier, porch = barrier", total, 2, &[1, 2, 3]);
+        facts.floors.push(named(420_000));
+        let together = signed(&facts, "barrier", &[]);
+        assert_eq!((together.total, together.days), (420_000, 2));
+        assert_eq!(together.payments, steps(&[1, 2, 3]));
+        // Of another total its payments are not those of this price.
+        facts.floors.pop();
+        facts.floors.push(named(1));
+        assert_eq!(signed(&facts, "barrier", &[]).payments, steps(&[40_000, 160_000, 220_000]));
+    }
 
     fn steps(amounts: &[i64]) -> Vec<Step> {
         let names = ["sign", "start", "done"];

@@ -194,3 +194,117 @@ pub fn work_days(start: Date, visits: &[u32]) -> Vec<Date> {
     };
     visits.iter().filter_map(day).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::testing::{Sample, sample};
+    use jiff::civil::date;
+
+    fn agreed() -> Agreed {
+        Agreed {
+            revision: 1,
+            date: RecordDate(date(2026, 5, 12)),
+            signed: RecordDate(date(2026, 5, 20)),
+            valid_until: None,
+            floor: "barrier".into(),
+            floors: vec![],
+            name: "the vapor-barrier floor".into(),
+            currency: "USD".into(),
+            additions: vec![],
+            total: 500_000,
+            days: 9,
+            visits: vec![],
+            start: None,
+            orders: vec![],
+            payments: vec![Step { when: "at the end".into(), amount: 500_000 }],
+        }
+    }
+
+    fn signed() -> Sample {
+        sample().job("accepted", "{ revision = 1, floor = \"barrier\", on = 2026-05-20 }")
+    }
+
+    const ITEM: &str = "[{ name = \"Moving the workbench\", price = \"$180.00\" }]";
+
+    /// $180.00 with a tax of 6.5 % are $191.70 (by hand). The first day is the one that holds now, the days are
+    /// those of the floor, and a floor that stays keeps the name that the paper gave it.
+    #[test]
+    fn an_order_changes_price_and_days_and_no_more() {
+        let was = signed().input();
+        let now = signed().job("item", ITEM).job("plan", "{ start = 2026-06-01 }").input();
+        let order = change_order(&was, &now, &agreed());
+        assert_eq!(
+            (order.scope.as_slice(), order.change),
+            ([Scope::Items].as_slice(), Cents(19_170))
+        );
+        assert_eq!((order.before.total, order.after.total), (500_000, 519_170));
+        assert_eq!(order.after.payments[0].amount, 519_170);
+        assert_eq!(order.after.start, Some(RecordDate(date(2026, 6, 1))));
+        let floor = |after: &Agreed| (after.floor.clone(), after.name.clone(), after.floors.len());
+        assert_eq!(floor(&order.after), ("barrier".into(), "the vapor-barrier floor".into(), 0));
+        let days = order.days_after.as_ref().unwrap();
+        assert_eq!((order.after.days, &order.after.visits), (days.days, &days.visit_days()));
+        assert!(!order.is_empty() && order.after.days < 9);
+        assert_eq!(order.ordered().change, 19_170);
+        let nothing = change_order(&was, &was, &agreed());
+        assert_eq!(
+            (nothing.is_empty(), nothing.change, nothing.after.total),
+            (true, Cents(0), 500_000)
+        );
+    }
+
+    /// Another floor: its price less that of the one that was signed for, by the same book.
+    #[test]
+    fn another_floor_goes_by_its_own_key_and_price() {
+        let was = signed().input();
+        let now = signed().job("accepted.floor", "\"fast-cure\"").input();
+        let order = change_order(&was, &now, &agreed());
+        let total = |key: &str| {
+            let judged = judge(&was);
+            let of = |option: &&crate::price::case::FloorOption<'_>| option.key().0 == key;
+            judged.case.options.iter().find(of).unwrap().quote.total
+        };
+        assert_eq!(order.change, total("fast-cure").minus(total("barrier")));
+        assert_eq!(
+            (order.after.floor.as_str(), order.after.name.as_str()),
+            ("fast-cure", "fast-cure")
+        );
+        assert_eq!(order.scope, [Scope::Floor]);
+        let grip = "[{ key = \"grip\", name = \"Grip\", price = \"$100.00\" }]";
+        let ticked = signed().job("addition", grip).job("accepted.additions", "[\"grip\"]");
+        let order = change_order(&was, &ticked.input(), &agreed());
+        // $100.00 with a tax of 6.5 % are $106.50 (by hand).
+        assert_eq!((order.change, order.after.additions), (Cents(10_650), vec!["grip".to_owned()]));
+    }
+
+    /// Received money counts against the new total; what is beyond it goes back.
+    #[test]
+    fn money_that_came_in_is_taken_off() {
+        let was = signed().input();
+        let paid = "[{ on = 2026-05-20, amount = \"$5,000.00\" }, { on = 2026-05-21, amount = \"$191.71\" }]";
+        let now = signed().job("item", ITEM).job("paid", paid).input();
+        let order = change_order(&was, &now, &agreed());
+        assert_eq!((order.received, order.due()), (Cents(519_171), Cents(-1)));
+        assert_eq!(order.open_payments(), []);
+    }
+
+    /// Its own date, else the latest day that it builds on.
+    #[test]
+    fn an_order_is_dated_no_sooner_than_what_it_builds_on() {
+        let dated = |orders: &str| order_date(&signed().job("order", orders).input().job);
+        assert_eq!(dated("[{ floor = \"barrier\" }]"), date(2026, 5, 20));
+        assert_eq!(dated("[{ floor = \"barrier\", date = 2026-05-29 }]"), date(2026, 5, 29));
+        let first = "{ floor = \"fast-cure\", revision = 1, on = 2026-05-25 }";
+        assert_eq!(dated(&format!("[{first}, {{ floor = \"barrier\" }}]")), date(2026, 5, 25));
+        assert_eq!(order_date(&sample().input().job), date(2026, 5, 12));
+    }
+
+    /// Days are counted from the first one, which is day 1.
+    #[test]
+    fn days_of_work_are_counted_from_the_first() {
+        let start = date(2026, 5, 29);
+        assert_eq!(work_days(start, &[1, 2, 5]), [start, date(2026, 5, 30), date(2026, 6, 2)]);
+        assert_eq!(work_days(start, &[]), [] as [Date; 0]);
+    }
+}

@@ -174,3 +174,133 @@ fn repairs(shapes: &Shapes) -> Vec<String> {
     all.sort();
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::testing::{Sample, sample};
+
+    fn signed() -> Sample {
+        sample().job("accepted", "{ revision = 1, floor = \"barrier\", on = 2026-05-20 }")
+    }
+
+    fn job(sample: &Sample) -> Job {
+        sample.input().job
+    }
+
+    fn changed(key: &str, value: &str) -> Job {
+        job(&signed().job(key, value))
+    }
+
+    /// One change of each part, as the list of parts says it; none of them is a change of another part.
+    #[test]
+    fn each_part_of_the_scope_is_told_by_itself() {
+        let accepted = |floor: &str, additions: &str| {
+            changed(
+                "accepted",
+                &format!(
+                    "{{ revision = 1, floor = \"{floor}\", on = 2026-05-20, additions = {additions} }}"
+                ),
+            )
+        };
+        let grip = "[{ key = \"grip\", name = \"Grip\", price = \"$95.00\" }]";
+        let ticked = signed().job("addition", grip).job("accepted.additions", "[\"grip\"]");
+        let crack = "[{ name = \"a\", length = \"9 ft\", width = \"1/8 in\", moves = \"no\" }]";
+        let cove = "[{ name = \"a\", length = \"9 ft\", radius = \"1 in\" }]";
+        let spall = "[{ name = \"a\", area = \"72 in2\", depth = \"1/4 in\" }]";
+        let joint = "[{ name = \"a\", length = \"9 ft\", treatment = \"fill\" }]";
+        let item = "[{ name = \"Work\", price = \"$180.00\" }]";
+        let upright = "[{ name = \"Curb\", length = \"9 ft\", height = \"4 in\" }]";
+        let off = |for_floor: &str| {
+            format!("{{ amount = \"$100.00\", reason = \"Thanks\", floors = [\"{for_floor}\"] }}")
+        };
+        let was = job(&signed());
+        for (now, part) in [
+            (accepted("fast-cure", "[]"), Scope::Floor),
+            (changed("area.0.length", "\"23 ft\""), Scope::Area),
+            (changed("upright", upright), Scope::Area),
+            (job(&ticked), Scope::Additions),
+            (changed("item", item), Scope::Items),
+            (changed("discount", &off("barrier")), Scope::Discount),
+            (changed("customer.tax-exempt", "\"EX-1\""), Scope::Tax),
+            (changed("crack", crack), Scope::Repairs),
+            (changed("joint", joint), Scope::Repairs),
+            (changed("spall", spall), Scope::Repairs),
+            (changed("slab.old-coating", "\"paint\""), Scope::Slab),
+            (changed("slab.texture", "\"150 um\""), Scope::Slab),
+        ] {
+            assert_eq!(differing_scope(&was, &now), [part]);
+            assert_eq!(differing_scope(&now, &was), [part], "and back");
+            assert_eq!(differing_scope(&now, &now), []);
+            // The old job with the new scope asks for what the new one asks for, and back.
+            assert_eq!(differing_scope(&with_scope(&was, &now), &now), []);
+            assert_eq!(differing_scope(&with_scope(&now, &was), &was), []);
+        }
+        // The round of a cove is coated too.
+        let coved = differing_scope(&was, &changed("cove", cove));
+        assert_eq!(coved, [Scope::Area, Scope::Repairs]);
+        // An extra of the floor that was signed for; one of another floor is no matter.
+        let extra = "{ clear-epoxy = [\"urethane-coat\"] }";
+        let clear = signed().job("accepted.floor", "\"clear-epoxy\"");
+        let with = job(&clear.clone().job("extras", extra));
+        assert_eq!(differing_scope(&job(&clear), &with), [Scope::Extras]);
+        assert_eq!(differing_scope(&with_scope(&job(&clear), &with), &with), []);
+        assert_eq!(differing_scope(&was, &changed("extras", extra)), []);
+        assert_eq!(differing_scope(&was, &with), [Scope::Floor]);
+        // The same addition for another price is another addition.
+        let dearer = ticked.clone().job("addition.0.price", "\"$96.00\"");
+        assert_eq!(differing_scope(&job(&ticked), &job(&dearer)), [Scope::Additions]);
+        // What nobody ticked, a discount on another floor, people, days and readings are no scope.
+        for now in [
+            changed("addition", grip),
+            changed("discount", &off("fast-cure")),
+            changed("customer.name", "\"B. Person\""),
+            changed("plan", "{ start = 2026-06-01 }"),
+            changed("air.slab", "\"60 F\""),
+        ] {
+            assert_eq!(differing_scope(&was, &now), []);
+        }
+    }
+
+    /// Two spaces: what differs in either, a space that went, and the scope of one state in the other.
+    #[test]
+    fn each_space_is_held_against_its_own() {
+        let two = |porch: &str, length: &str, air: &str| {
+            let space = |name: &str, offer: &str, length: &str| {
+                format!(
+                    "{{ name = \"{name}\", kind = \"garage\", offer = [{offer}], \
+                     surroundings = {{ daylight = false }}, slab = {{ on-ground = true }}, \
+                     area = [{{ length = \"{length}\", width = \"20 ft\" }}], \
+                     air = {{ measured = 2026-05-08, temperature = \"70 F\", humidity = \"50 %\", \
+                     slab = \"{air}\" }} }}"
+                )
+            };
+            let mut sample = sample().without("moisture");
+            for key in ["slab", "area", "air", "garage", "offer"] {
+                sample = sample.without(key);
+            }
+            let both = "\"barrier\", \"fast-cure\"";
+            let garage = space("Garage", both, "22 ft");
+            let porch =
+                if porch.is_empty() { String::new() } else { space("Porch", porch, length) };
+            job(&sample.job("sold-at-home", "false").job("space", &format!("[{garage}, {porch}]")))
+        };
+        let both = "\"barrier\", \"fast-cure\"";
+        let was = two(both, "9 ft", "70 F");
+        let larger = two("\"barrier\"", "10 ft", "60 F");
+        assert_eq!(differing_scope(&was, &was), []);
+        assert_eq!(differing_scope(&was, &larger), [Scope::Area]);
+        assert_eq!(differing_scope(&was, &two("", "", "70 F")), [Scope::Area]);
+        // A job of one space in place of several is another area, and the other way.
+        let one = job(&signed().without("accepted"));
+        assert!(differing_scope(&was, &one).contains(&Scope::Area));
+        assert!(differing_scope(&one, &was).contains(&Scope::Area));
+        let carried = with_scope(&was, &larger);
+        assert_eq!(differing_scope(&carried, &larger), []);
+        let (porch, as_was, as_is) = (&carried.spaces[1], &was.spaces[1], &larger.spaces[1]);
+        assert_eq!(porch.offer, as_is.offer);
+        let slab = |space: &Space| space.air.as_ref().map(|air| air.slab);
+        assert_eq!(slab(porch), slab(as_was), "readings are no scope");
+        assert_ne!(slab(porch), slab(as_is));
+    }
+}

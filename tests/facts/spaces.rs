@@ -7,8 +7,10 @@
 
 use slableaf::base::money::Cents;
 use slableaf::base::names::Key;
+use slableaf::issued::{Agreed, RecordDate, Scope, change_order, schedule};
 use slableaf::price::whole::{Whole, alone, whole};
 use slableaf::read::Input;
+use slableaf::reprice::{ChangedThing, reprice_spaces};
 
 use super::example;
 
@@ -26,11 +28,15 @@ fn space(name: &str, kind: &str, length: u32, width: u32) -> String {
 }
 
 fn input() -> Input {
+    example::read(&text(), BOOK, SHOP)
+}
+
+fn text() -> String {
     let head = "number = \"A-2\"\ndate = 2026-05-04\nunits = \"us\"\nsold-at-home = false\n\
                 offer = [\"barrier\", \"fast-cure\"]\ncustomer = { name = \"A. Plain (invented)\" }\n\
                 plan = { start = 2026-05-12 }\n\n";
     let spaces = space("Garage", "garage", 24, 20) + &space("Landing", "room", 6, 4);
-    example::read(&format!("{head}{spaces}"), BOOK, SHOP)
+    format!("{head}{spaces}")
 }
 
 fn with_both<T>(see: impl FnOnce(&Whole<'_>) -> T) -> T {
@@ -101,4 +107,146 @@ fn the_price_is_of_the_whole_and_shared_out() {
             whole.spaces.iter().map(|case| case.options[0].quote.total).collect();
         assert_eq!(totals, [Cents(361_744), Cents(145_856)]);
     });
+}
+
+/// The days of what was signed: both spaces are done when the landing is, at 07:37:30 of the second day, and
+/// the garage without the landing at 14:49:30 of the first. Either floor may be driven on when the data sheet
+/// of its own last coat says so.
+#[test]
+fn the_days_of_an_agreement_are_those_of_all_its_spaces() {
+    let signed = |floors: &str| {
+        let mut input = input();
+        let accepted = format!("{{ revision = 1, on = 2026-05-06, floors = {{ {floors} }} }}");
+        let head = "customer = { name = \"A. Plain (invented)\" }\n";
+        let job = text().replacen(head, &format!("{head}accepted = {accepted}\n"), 1);
+        input.job = example::read(&job, BOOK, SHOP).job;
+        schedule(&input)
+    };
+    let seconds = |hours: f64| (hours * 3600.0).round() as i64;
+    let clock = |day: i64, h: i64, m: i64, s: i64| day * 86_400 + h * 3600 + m * 60 + s;
+    let both = signed("Garage = \"barrier\", Landing = \"barrier\"").unwrap();
+    assert_eq!((both.days, both.visit_days()), (2, vec![1, 2]));
+    assert_eq!(seconds(both.done.0.as_hours()), clock(1, 7, 37, 30));
+    assert_eq!(both.coats.len(), 2, "the landing's, which is laid last");
+    let starts: Vec<f64> = both.stretches.iter().map(|one| one.from.0.as_hours()).collect();
+    assert!(starts.is_sorted(), "{starts:?}");
+    let garage = signed("Garage = \"barrier\"").unwrap();
+    assert_eq!((garage.days, garage.visit_days()), (1, vec![1]));
+    assert_eq!(seconds(garage.done.0.as_hours()), clock(0, 14, 49, 30));
+    for (all, one) in
+        [(both.walk, garage.walk), (both.carry, garage.carry), (both.drive, garage.drive)]
+    {
+        // The same last coat: later by as much as it is done later.
+        let later = both.done.0 - garage.done.0;
+        assert!(((all.0 - one.0).as_hours() - later.as_hours()).abs() < 1e-6, "{all:?} {one:?}");
+    }
+}
+
+/// An item of $200.00 is $216.00 with a tax of 8 %, whatever floors are ticked. It stands beside the shares.
+#[test]
+fn items_stand_beside_the_prices_of_the_spaces() {
+    let item = "[[item]]\nname = \"Moving a bench\"\nprice = \"$200.00\"\n";
+    let input = example::read(&format!("{}{item}", text()), BOOK, SHOP);
+    let jobs = input.job.of_spaces();
+    let barrier = || Some(Key("barrier".to_owned()));
+    let whole = whole(&input, &jobs, &alone(&input, &jobs), vec![barrier(), barrier()]);
+    let price = whole.price.unwrap();
+    assert_eq!((price.beside(), price.tax_beside()), (Cents(21_600), Cents(1_600)));
+    assert_eq!(price.shares.iter().map(|share| share.total()).sum::<Cents>(), Cents(507_600));
+}
+
+/// Another floor for the landing: the order names the floors of both spaces, and its price is what both cost then
+/// less what they cost as they were signed.
+#[test]
+fn an_order_for_one_space_names_the_floors_of_all() {
+    let with = |landing: &str| {
+        let floors = format!("{{ Garage = \"barrier\", Landing = \"{landing}\" }}");
+        let head = "customer = { name = \"A. Plain (invented)\" }\n";
+        let accepted =
+            format!("accepted = {{ revision = 1, on = 2026-05-06, floors = {floors} }}\n");
+        example::read(&text().replacen(head, &format!("{head}{accepted}"), 1), BOOK, SHOP)
+    };
+    let total = |input: &Input, landing: &str| {
+        let jobs = input.job.of_spaces();
+        let floors = ["barrier", landing].map(|key| Some(Key(key.to_owned()))).to_vec();
+        let whole = whole(input, &jobs, &alone(input, &jobs), floors);
+        whole.price.unwrap().estimate.total()
+    };
+    let (was, now) = (with("barrier"), with("fast-cure"));
+    let pair = |landing: &str| {
+        [("Garage", "barrier"), ("Landing", landing)]
+            .map(|(at, key)| (at.into(), key.into()))
+            .to_vec()
+    };
+    let day = RecordDate(jiff::civil::date(2026, 5, 6));
+    let agreed = Agreed {
+        revision: 1,
+        date: day,
+        signed: day,
+        valid_until: None,
+        floor: "Garage = barrier, Landing = barrier".into(),
+        floors: pair("barrier"),
+        name: "both".into(),
+        currency: "USD".into(),
+        additions: vec![],
+        total: 507_600,
+        days: 2,
+        visits: vec![],
+        start: None,
+        orders: vec![],
+        payments: vec![],
+    };
+    let order = change_order(&was, &now, &agreed);
+    assert_eq!(order.after.floors, pair("fast-cure"));
+    assert_eq!(order.after.floor, "Garage = barrier, Landing = fast-cure");
+    assert_eq!(total(&was, "barrier"), Cents(507_600));
+    assert_eq!(order.change, total(&now, "fast-cure").minus(Cents(507_600)));
+    assert_eq!(order.scope, [Scope::Floor]);
+    let same = change_order(&was, &was, &agreed);
+    assert_eq!((same.after.floors, same.after.name), (pair("barrier"), "both".to_owned()));
+}
+
+/// A slab of 50 F, 11.1 C colder, takes 2 to the 1.11th, 2.16 times as long (the rule of thumb): the garage is
+/// done first and may be driven on last, 24 h x 2.16 = 51.84 h after it was done. Things may be carried in a day
+/// after the last coat, so that there the landing is the later one.
+#[test]
+fn a_space_that_was_done_first_may_be_ready_last() {
+    let accepted = "accepted = { revision = 1, on = 2026-05-06, floors = { Garage = \"barrier\", Landing = \"barrier\" } }";
+    let head = "customer = { name = \"A. Plain (invented)\" }\n";
+    let job = text().replacen(head, &format!("{head}{accepted}\n"), 1);
+    let job = job.replacen("slab = \"70 F\"", "slab = \"50 F\"", 1);
+    let input = example::read(&job, BOOK, SHOP);
+    let days = schedule(&input).unwrap();
+    let jobs = input.job.of_spaces();
+    let barrier = || Some(Key("barrier".to_owned()));
+    let whole = whole(&input, &jobs, &alone(&input, &jobs), vec![barrier(), barrier()]);
+    let [garage, landing] = [0, 1].map(|at| whole.spaces[at].options[0].estimate.schedule.clone());
+    assert!(garage.done < landing.done && days.done == landing.done);
+    assert_eq!([days.walk, days.carry, days.drive], [garage.walk, landing.carry, garage.drive]);
+    let hours = (days.drive.0 - garage.done.0).as_hours();
+    assert!((hours - 24.0 * 2f64.powf(20.0 / 1.8 / 10.0)).abs() < 1e-6, "{hours}");
+    assert!(landing.drive < days.drive && landing.walk < days.walk);
+}
+
+/// An hour for $33 in place of $30 (a wage of $27.50 in place of $25, with 20 % on it): 15.5 h cost $46.50 more, with
+/// 10 % overhead $51.15; $2,868.25 / 0.6 is $4,780.42, and with a tax of 8 % $5,162.85, $92.07 more than $4,695.17
+/// with tax, $5,070.78. The shop's step took that to $4,700, $5,076.00 with tax, and takes this to $4,790,
+/// $5,173.20: the other $5.13 of the difference.
+#[test]
+fn one_difference_is_one_cause() {
+    let text = text().replacen("offer = [\"barrier\", \"fast-cure\"]", "offer = [\"barrier\"]", 1);
+    let before = example::read(&text, BOOK, SHOP);
+    let mut after = before.clone();
+    let book = BOOK.replacen("wage = \"$25.00/h\"", "wage = \"$27.50/h\"", 1);
+    after.book = example::read(&text, &book, SHOP).book;
+    let repriced = reprice_spaces(Some(&before), &after);
+    let wage = || ChangedThing::Book("labor.wage");
+    let causes: Vec<_> =
+        repriced.floors[0].causes.iter().map(|one| (one.what.clone(), one.change)).collect();
+    assert_eq!(causes, [(wage(), Cents(9_207)), (ChangedThing::Rounding, Cents(513))]);
+    let what = &repriced.floors[0].causes[0].what;
+    assert_eq!((what.key(), what.product(), what.supplier()), (Some("labor.wage"), None, ""));
+    for space in repriced.of_spaces() {
+        assert!(space.causes.iter().all(|cause| cause.what == wage()), "{space:?}");
+    }
 }

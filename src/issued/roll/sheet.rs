@@ -90,4 +90,41 @@ mod tests {
             "'-a/job.toml,1,\"'=HYPERLINK(\"\"http://x.invalid\"\")\",\"'+1, -2\",draft,,,,,,,'@North,,,,'=no"
         );
     }
+
+    /// A row by hand: amounts and days as ISO 8601 writes them, things that are due one after the other.
+    #[test]
+    fn a_row_says_all_that_is_due_and_where_crews_meet() {
+        let day = jiff::civil::date(2026, 6, 11);
+        let job = |number: &str, due: Vec<Due>| RolledJob {
+            state: RollState::Accepted,
+            price: Some(crate::base::money::Cents(541_020)),
+            currency: Some("USD".into()),
+            crew: Some("North".into()),
+            start: Some(day),
+            work_days: vec![day, day.tomorrow().unwrap()],
+            due,
+            ..RolledJob::unread(format!("{number}.toml"), number.into(), String::new())
+        };
+        let amount = crate::base::money::Cents(50_005);
+        let due = vec![
+            Due::OfferEnds { on: day },
+            Due::NotSigned { start: day },
+            Due::Money { amount },
+            Due::Back { amount },
+            Due::TestTooOld { read: day, start: day.tomorrow().unwrap() },
+        ];
+        let mut other = job("2", vec![]);
+        other.work_days.pop();
+        let sheet = sheet(&[job("1", due), other]);
+        let rows: Vec<&str> = sheet.lines().skip(1).collect();
+        assert_eq!(
+            rows,
+            [
+                "1.toml,1,,,accepted,5410.20,USD,,,2026-06-11,,North,2026-06-11; 2026-06-12,\
+                 offer-ends 2026-06-11; not-signed 2026-06-11; money 500.05; back 500.05; \
+                 test-too-old 2026-06-11,2026-06-11,",
+                "2.toml,2,,,accepted,5410.20,USD,,,2026-06-11,,North,2026-06-11,,2026-06-11,",
+            ]
+        );
+    }
 }

@@ -166,6 +166,19 @@ mod tests {
         }
     }
 
+    /// A tenth more: a kit of $86.00 then costs $94.60 (by hand).
+    #[test]
+    fn whatever_is_bought_costs_so_much_more() {
+        let kit = "product.polyurea-primer.kit.0.price";
+        let input = sample().book(kit, "\"$86.00\"").input();
+        let dearer = Other::Dearer(Share::percent(10.0)).applied_to(&input);
+        let price = |input: &Input| {
+            let product = input.book.product(&Key("polyurea-primer".into())).unwrap();
+            product.stuff.kits()[0].1
+        };
+        assert_eq!((price(&input), price(&dearer)), (Cents(8_600), Cents(9_460)));
+    }
+
     #[test]
     fn what_was_not_measured_stays_unknown() {
         let plain = sample().without("air").without("moisture").input();

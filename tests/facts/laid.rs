@@ -56,6 +56,20 @@ fn a_first_coat_fills_the_texture_before_it_lies_above_it() {
     near(film.most.as_mils(), 20.29, 0.02);
 }
 
+/// The same floor with fine cracks that took 0.2 gal, by hand: (6.4 x 0.97 x 0.9 - 1.782 - 0.2) x 1604.17 /
+/// (484 x 1.02) = 11.72 mil, and (6.4 x 1.03 - 0.594 - 0.2) x 1604.17 / (484 x 0.98) = 19.61 mil.
+#[test]
+fn what_went_into_cracks_is_not_on_the_floor() {
+    let film = balance(&Spent {
+        texture: Area::square_feet(484.0).at(Thickness::micrometers(100.0)),
+        cracks: Volume::gallons(0.2),
+        loss: Share::percent(10.0),
+        ..spent(6.4, 484.0)
+    });
+    near(film.least.as_mils(), 11.72, 0.02);
+    near(film.most.as_mils(), 19.61, 0.02);
+}
+
 /// Places to read: five on each area of 100 ft2 up to 300, three such areas up to 1000, and one more for each
 /// further 1000: SSPC-PA 2 (2015), as SSPC's own article "SSPC-PA 2 Basics" tells it; the part beyond 1000 ft2
 /// is from memory.
@@ -94,6 +108,16 @@ fn a_reading_is_a_bracket_of_two_notches() {
         Area::square_feet(50.0),
     );
     near(read.unwrap().mean.most.as_mils(), 5.9055 + 1.0, 1e-3);
+}
+
+/// Of places that read 16, 10 and 13 mil, with steps of 1 mil, the thinnest is the second and the thickest the first.
+#[test]
+fn the_thinnest_and_the_thickest_place_are_told() {
+    let read = [16.0, 10.0, 13.0].map(|mil| (Thickness::mils(mil), Some(Thickness::mils(1.0))));
+    let read = readings(&read, Thickness::mils(12.0), Area::square_feet(50.0)).unwrap();
+    let mils = |film: FilmRange| [film.least, film.most].map(|film| film.as_mils().round());
+    assert_eq!((mils(read.thinnest), mils(read.thickest)), ([10.0, 11.0], [16.0, 17.0]));
+    assert_eq!((read.count, read.needed, read.thin), (3, 5, 0));
 }
 
 /// 24 hours after Saturday 4 pm it is 5 pm where clocks go forward in between: 15 U.S.C. 260a.

@@ -33,6 +33,20 @@ fn room_over_moisture_is_counted_in_bands_by_the_worse_method() {
     slab(1.6, 60).recommends("barrier").by(room);
 }
 
+/// A limit below one and a half times the reading leaves little room, one below three times some. By hand: of 2.1
+/// lb they are 3.15 and 6.3 lb, so that 3 lb are little and 5.8 lb some: the wish decides, not the price.
+#[test]
+fn little_room_is_less_than_some() {
+    let room = RuleStep::Wish { wish: Wish::MoistureRoom };
+    let slab = || {
+        Slab::offering(&["barrier", "fast-cure"], &["moisture-room"])
+            .book("mver-limit = \"20 lb/1000ft2/24h\"", "mver-limit = \"5.8 lb/1000ft2/24h\"")
+    };
+    slab().reading(2.1).recommends("barrier").by(room);
+    // Of 1.95 lb, 2.9 and 5.85 lb: some is left over either.
+    slab().reading(1.95).recommends("fast-cure").by(RuleStep::LowestPrice);
+}
+
 /// Recommended and offered floors are asked for by their key.
 #[test]
 fn a_recommendation_knows_its_floors() {
@@ -41,6 +55,7 @@ fn a_recommendation_knows_its_floors() {
         assert!(found.recommends(&key("barrier")) && !found.recommends(&key("fast-cure")));
         assert!(found.offers(&key("barrier")) && !found.offers(&key("fast-cure")));
         assert!(!found.prices(&key("fast-cure")) && found.puts_first(&key("barrier")));
+        assert_eq!(found.recommended(), Some(&key("barrier")));
         assert_eq!(found.state(&key("no such floor")), OfferState::NotOffered);
     });
 }

@@ -53,4 +53,13 @@ mod tests {
             (second(r#", at = ["22 ft", "0 ft"]"#), "", SILENT),
         ]);
     }
+
+    /// Of three areas the last two have no place.
+    #[test]
+    fn counts_the_areas_without_a_place() {
+        let third = ", { length = \"4 ft\", width = \"5 ft\"";
+        let three = second(&format!(" }}{third}"));
+        assert_eq!(three.values(&CHECK, "areas"), [Figure::Count(3)]);
+        assert_eq!(three.values(&CHECK, "unplaced"), [Figure::Count(2)]);
+    }
 }

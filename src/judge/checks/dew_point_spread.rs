@@ -105,6 +105,8 @@ mod tests {
         let wet = |sample: Sample| sample.values(&CHECK, "wet");
         assert_eq!(wet(air("85 F", "70 %", "70 F")), [Figure::from("yes")]);
         assert_eq!(wet(air("60 F", "80 %", "58 F")), [Figure::from("no")]);
+        let found = &air("85 F", "70 %", "70 F").findings(&CHECK)[0];
+        assert!(found.says_yes("wet") && !found.says_yes("at_limit") && !found.says_yes("slab"));
     }
 
     #[test]

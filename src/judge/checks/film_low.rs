@@ -74,7 +74,14 @@ mod tests {
             (laid(&[&few(BARRIER, "15 mil"), TOP]), "barrier", SILENT),
             (laid(&[&few(BARRIER, "9 mil"), TOP]), "barrier", CAUTION),
         ]);
-        let by = used("5.0 gal").values(&CHECK, "by");
-        assert_eq!(by, [Figure::from("used")]);
+        let by = |sample: Sample| sample.values(&CHECK, "by");
+        assert_eq!(by(used("5.0 gal")), [Figure::from("used")]);
+        // All places read 15 mil: none is thin, the mean is. One reads 10 mil: that place is.
+        let mean = laid(&[&BARRIER.replace("16 mil", "15 mil"), TOP]);
+        assert!(mean.values(&CHECK, "thin").is_empty());
+        assert_eq!(by(mean), [Figure::from("mean")]);
+        let place = laid(&[&BARRIER.replacen("16 mil", "10 mil", 1), TOP]);
+        assert_eq!(place.values(&CHECK, "thin"), [Figure::Count(1)]);
+        assert_eq!(by(place), [Figure::from("place")]);
     }
 }

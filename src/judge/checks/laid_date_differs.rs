@@ -33,6 +33,22 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::judge::checks::testing::*;
+    use crate::price::visit::OtherSpaces;
+
+    /// Of several spaces another one may have been done later than this one, on 27 May, but none earlier.
+    #[test]
+    fn a_space_was_laid_by_the_day_on_which_all_were() {
+        let said = |day: &str| {
+            let input = laid(&[BARRIER, TOP]).job("plan.laid", day).input();
+            let mut job = input.job.clone();
+            let spaces = sample().in_space("garage", "daylight = false").input().job.spaces;
+            job.place = Some(spaces[0].place.clone());
+            job.agreed = input.job.agreed_by_orders();
+            let case = crate::price::case::case_of(&job, &input, OtherSpaces::default());
+            (CHECK.find)(&case).len()
+        };
+        assert_eq!((said("2026-05-27"), said("2026-05-28"), said("2026-05-26")), (0, 0, 1));
+    }
 
     #[test]
     fn two_days_for_one_floor_are_told() {

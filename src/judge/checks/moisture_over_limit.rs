@@ -132,6 +132,27 @@ mod tests {
         ]);
     }
 
+    /// ASTM D4263: moisture below the sheet or darker concrete is damp. It counts for a floor whose data sheet asks
+    /// for that test, and for no other.
+    #[test]
+    fn a_damp_sheet_stops_a_floor_that_asks_for_one() {
+        let found = |found: &str| {
+            let sheet = format!(
+                "[{{ place = \"door\", taped = 2026-05-06T09:00:00, \
+                 lifted = 2026-05-07T09:00:00, sealed = true, found = \"{found}\" }}]"
+            );
+            sample()
+                .book("product.polyurea-primer.moisture-test", "\"plastic-sheet\"")
+                .job("moisture.plastic-sheet", &sheet)
+        };
+        CHECK.says([
+            (found("damp"), "fast-cure", STOP),
+            (found("damp"), "clear-epoxy", SILENT),
+            (found("dry"), "fast-cure", SILENT),
+        ]);
+        assert_eq!(found("damp").values(&CHECK, "over"), [Figure::from("sheet")]);
+    }
+
     #[test]
     fn cautions_where_the_scale_cannot_tell() {
         reading(2.9).expect(&CHECK, "fast-cure", Severity::Caution);

@@ -69,4 +69,20 @@ mod tests {
             (read_on("2001-01-01").without_shop("limits.rules-checked-within"), "barrier", SILENT),
         ]);
     }
+
+    /// An old rule goes by the name that the shop file has for it, and by the day that is longest ago.
+    #[test]
+    fn what_is_old_is_named() {
+        let rule = |subject: &str, day: &str| {
+            format!(
+                "{{ subject = \"{subject}\", text = \"A rule\", source = \"Its law\", checked = {day} }}"
+            )
+        };
+        let rules = [rule("fire", "2025-01-02"), rule("dust", "2026-05-01")].join(", ");
+        let old = read_on("2025-05-11").shop("rule", &format!("[{rules}]"));
+        let names = ["fire", "deposit-share"].map(str::to_owned).to_vec();
+        assert_eq!(old.values(&CHECK, "names"), [Figure::Texts(names)]);
+        let oldest = old.findings(&CHECK)[0].measured.clone();
+        assert_eq!(oldest, Some(jiff::civil::date(2025, 1, 2).into()));
+    }
 }

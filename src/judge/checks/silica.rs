@@ -138,6 +138,17 @@ mod tests {
         assert!(grinding.is_long());
     }
 
+    /// The respirator of Table 1 is that of row xii, hand grinders: five hours with the floor grinder alone ask for none.
+    #[test]
+    fn a_floor_grinder_alone_asks_for_no_respirator() {
+        let hours = |floor: f64, by_hand: f64| Grinding {
+            floor: Hours::hours(floor),
+            by_hand: Hours::hours(by_hand),
+        };
+        assert!(!hours(5.0, 0.0).is_long());
+        assert!(hours(5.0, 0.1).is_long());
+    }
+
     #[test]
     fn counts_cracks_that_are_ground_flush() {
         let crack = |width: &str| {

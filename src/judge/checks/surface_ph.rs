@@ -50,6 +50,7 @@ mod tests {
             (range(), "fast-cure", NOTE),
             // Stays silent within the range and without one.
             (range().job("slab.ph", "11"), "fast-cure", SILENT),
+            (range().job("slab.ph", "6"), "fast-cure", SILENT),
             (range().job("slab.ph", "12"), "barrier", SILENT),
         ]);
     }

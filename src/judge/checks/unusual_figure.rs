@@ -95,6 +95,16 @@ mod tests {
         CHECK.says([
             (sample().job("area.0.length", "\"300 ft\""), "", NOTE),
             (sample().job("area.0.length", "\"100 ft\""), "barrier", SILENT),
+            // A side is long by its length, wherever on the plan it lies.
+            (
+                sample().job(
+                    "area",
+                    "[{ outline = [[\"60 ft\", \"70 ft\"], [\"82 ft\", \"70 ft\"], \
+                     [\"82 ft\", \"92 ft\"], [\"60 ft\", \"92 ft\"]] }]",
+                ),
+                "barrier",
+                SILENT,
+            ),
             (sample().job("garage.height", "\"90 ft\""), "", NOTE),
             (sample().job("garage.height", "\"30 ft\""), "barrier", SILENT),
             // A share where a percentage was meant: 0.54 %.

@@ -77,3 +77,40 @@ impl Conditions {
         [self.slab, self.humidity, self.over_dew_point]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{BARRIER, laid};
+    use crate::judge::laid::floor_as_laid;
+
+    fn of(record: &str) -> Conditions {
+        laid(&[record]).with_case(|case| {
+            let floor = floor_as_laid(&case).unwrap();
+            floor.coats[0].records[0].conditions.unwrap()
+        })
+    }
+
+    /// 70 F and 50 % have their dew point at 50.5 F (psychrolib 2.5.0, ASHRAE equations): a slab of 68 F lies 17.5
+    /// degrees above it, one of 54 F 3.5, and the handbook asks for five (MIL-HDBK-1110, section 9.6.6).
+    #[test]
+    fn one_that_was_missed_or_not_written_down_is_told() {
+        use ConditionKept::{Kept, Missed, NotKnown};
+        let told = |conditions: Conditions| {
+            let Conditions { slab, humidity, over_dew_point, .. } = conditions;
+            let any = (conditions.any_missed(), conditions.any_unknown());
+            ([slab, humidity, over_dew_point], any)
+        };
+        assert_eq!(told(of(BARRIER)), ([Kept, Kept, Kept], (false, false)));
+        let spread = of(BARRIER).spread.unwrap().as_kelvin() * 1.8;
+        assert!((spread - 17.5).abs() < 0.05, "{spread}");
+        let cold = of(&BARRIER.replace("slab = \"68 F\"", "slab = \"54 F\""));
+        assert_eq!(told(cold), ([Kept, Kept, Missed], (true, false)));
+        let dry = of(&BARRIER.replace("humidity = \"50 %\", ", ""));
+        assert_eq!(told(dry), ([Kept, NotKnown, NotKnown], (false, true)));
+        let bare = of(&BARRIER.replace(", slab = \"68 F\"", ""));
+        assert_eq!(told(bare), ([NotKnown, Kept, NotKnown], (false, true)));
+        let damp = of(&BARRIER.replace("50 %", "95 %").replace(", slab = \"68 F\"", ""));
+        assert_eq!(told(damp), ([NotKnown, Missed, NotKnown], (true, true)));
+    }
+}

@@ -60,3 +60,72 @@ pub fn real_times(
         basis: cure.basis,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::checks::testing::{BARRIER, Sample, TOP, laid};
+    use crate::judge::laid::floor_as_laid;
+    use jiff::civil::date;
+
+    fn times(sample: &Sample) -> Option<RealTimes> {
+        sample.with_case(|case| floor_as_laid(&case).unwrap().times)
+    }
+
+    /// Nobody may be told when to drive on a floor whose last coat nobody wrote down.
+    #[test]
+    fn without_its_last_coat_a_floor_has_no_times() {
+        assert_eq!(times(&laid(&[BARRIER])), None);
+        let done = times(&laid(&[BARRIER, TOP])).unwrap();
+        assert_eq!((done.done, done.done_reckoned), (date(2026, 5, 27).at(9, 40, 0, 0), false));
+        assert_eq!(times(&laid(&[BARRIER, &TOP.replace(", slab = \"68 F\"", "")])), None);
+        // Half of it is not the floor.
+        let half = TOP.replace("used =", "area = \"242 ft2\", used =");
+        assert_eq!(times(&laid(&[BARRIER, &half])), None);
+    }
+
+    /// Laid in two parts: times run from the later end, at the colder of both slabs.
+    #[test]
+    fn of_two_parts_the_later_and_the_colder_count() {
+        let part = |hour: &str, slab: &str| {
+            TOP.replace("used =", "area = \"242 ft2\", used =")
+                .replace("T09:", &format!("T{hour}:"))
+                .replace("slab = \"68 F\"", &format!("slab = \"{slab}\""))
+        };
+        let parts = [part("10", "60 F"), part("13", "70 F")];
+        let both = times(&laid(&[BARRIER, &parts[0], &parts[1]])).unwrap();
+        assert_eq!(both.done, date(2026, 5, 27).at(13, 40, 0, 0));
+        assert_eq!(both.slab, Temperature::fahrenheit(60.0));
+        let whole = TOP.replace("T09:", "T13:").replace("slab = \"68 F\"", "slab = \"60 F\"");
+        let whole = times(&laid(&[BARRIER, &whole])).unwrap();
+        assert_eq!((both.walk, both.carry, both.drive), (whole.walk, whole.carry, whole.drive));
+    }
+
+    /// A coat that was laid though nobody had agreed to it is the last one all the same.
+    #[test]
+    fn an_extra_coat_that_was_laid_is_the_last() {
+        let coat = |key: &str, day: u32| {
+            format!(
+                "{{ coat = \"{key}\", start = 2026-05-{day}T09:00:00, end = 2026-05-{day}T09:40:00, \
+                 air = \"70 F\", humidity = \"50 %\", slab = \"68 F\", used = \"4.2 gal\" }}"
+            )
+        };
+        let (primer, top, urethane) = (coat("primer", 25), coat("top", 26), coat("urethane", 27));
+        let clear = |records: &[&str]| {
+            times(&laid(records).job("accepted.floor", "\"clear-epoxy\"")).unwrap().done.date()
+        };
+        let agreed = |sample: Sample| {
+            sample.with_case(|case| {
+                let coats = floor_as_laid(&case).unwrap().coats;
+                coats.iter().map(|coat| coat.agreed).collect::<Vec<_>>()
+            })
+        };
+        let all = laid(&[&primer, &top, &urethane]).job("accepted.floor", "\"clear-epoxy\"");
+        assert_eq!(agreed(all.clone()), [true, true, true, false]);
+        // A signed order makes it part of the floor.
+        let order = "[{ additions = [\"urethane-coat\"], revision = 1, on = 2026-05-21 }]";
+        assert_eq!(agreed(all.job("order", order)), [true; 4]);
+        assert_eq!(clear(&[&primer, &top]), date(2026, 5, 26));
+        assert_eq!(clear(&[&primer, &top, &urethane]), date(2026, 5, 27));
+    }
+}

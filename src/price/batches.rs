@@ -205,6 +205,31 @@ mod tests {
         part_of_pot_life: Share::percent(75.0),
     };
 
+    /// 4 gallons, of which two persons roll 5 in an hour each ([`four_gallons`]). Within 75 % of 36 min, 27 min, less 3
+    /// for stirring they roll all 4: one batch, out of the pail 27 min after its parts met. To stir a second one
+    /// meanwhile would take 3 min of rolling away.
+    #[test]
+    fn what_two_can_roll_at_once_is_one_batch() {
+        let largest = Mixing { largest: Volume::gallons(5.0), ..MIXING };
+        let resin = resin(2.0);
+        let laying = Laying {
+            resin: &resin,
+            volume: Volume::gallons(4.0),
+            area: Area::square_feet(480.0),
+            rolling: Hours::minutes(48.0),
+            throwing: Hours::ZERO,
+            persons: 2,
+            pot_life: Hours::minutes(36.001),
+            kit: None,
+        };
+        let all = batches(laying, &largest);
+        assert_eq!((all.count, all.ahead), (1, false));
+        assert!((all.placed_in.as_minutes() - 27.0).abs() < 1e-6, "{all:?}");
+        // A little less time, and it takes two.
+        let short = Laying { pot_life: Hours::minutes(35.9), ..laying };
+        assert_eq!(batches(short, &largest).count, 2);
+    }
+
     /// 4 gallons over 480 ft2: of one person 48 minutes of rolling, 12 a gallon, and 24 of throwing.
     fn four_gallons(pot_life_minutes: f64, change: impl FnOnce(&mut Resin)) -> Batches {
         with_crew(1, pot_life_minutes, change)

@@ -108,6 +108,19 @@ mod tests {
         assert!((same.as_mils() - film.as_mils()).abs() < 1e-9);
     }
 
+    /// Two gallons over 430 ft2 are 1604.17 x 2 / 430 = 7.46 mil wet; a spread of 160 ft2/gal makes 10.03, one of
+    /// 250 makes 6.42, and the two gallons cover 430 ft2 at no less than 215 ft2/gal.
+    #[test]
+    fn of_two_wet_films_the_thinner_counts() {
+        let left = |spread, gallons| match sum(coat(Some(100.0), Some(spread), None, Some(gallons)))
+        {
+            BidSum::Leaves(film, basis) => ((film.as_mils() * 100.0).round() / 100.0, basis),
+            other => panic!("{other:?}"),
+        };
+        assert_eq!(left(250.0, 2.0), (6.42, Basis::Spread));
+        assert_eq!(left(210.0, 2.0), (7.46, Basis::Volume));
+    }
+
     #[test]
     fn a_film_that_the_figures_do_not_leave_is_told_and_rounding_is_not() {
         // 1604.17 / 200 x 1.0 = 8.02 mil.

@@ -327,3 +327,68 @@ fn ground(floor: &Floor<'_>, slab: &Slab, moisture: &FloorMoisture) -> Ground {
     let waits = all.iter().find(|ground| matches!(ground, Ground::Waits));
     unmet.or(waits).copied().unwrap_or(Ground::Met)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::testing::{Sample, sample};
+
+    /// Keys of what may be ticked with a floor, with the extra behind it and its price.
+    fn may_tick(sample: &Sample, floor: &str) -> Vec<(String, bool, Cents)> {
+        sample.with_case(|case| {
+            let option = case.options.iter().find(|option| option.key().0 == floor).unwrap();
+            let all = option.quote.could_add.iter();
+            all.map(|one| (one.addition.0.clone(), one.extra.is_some(), one.adds)).collect()
+        })
+    }
+
+    fn keys(sample: &Sample, floor: &str) -> Vec<String> {
+        may_tick(sample, floor).into_iter().map(|(key, ..)| key).collect()
+    }
+
+    const GRIP: &str =
+        "{ key = \"grip\", name = \"Grip\", price = \"$95.00\", floors = [\"barrier\"] }";
+
+    /// $95.00 with a tax of 6.5 % are $101.175, rounded to $101.18 (by hand).
+    #[test]
+    fn an_addition_may_be_ticked_with_the_floors_that_it_is_for() {
+        let grip = sample().job("addition", &format!("[{GRIP}]"));
+        assert_eq!(may_tick(&grip, "barrier"), [("grip".to_owned(), false, Cents(10_118))]);
+        assert_eq!(keys(&grip, "fast-cure"), [] as [&str; 0]);
+        // A discount of 5 % is one of this too: $90.25 and a tax of $5.87. One of an amount is taken off once.
+        let off =
+            |off: &str| grip.clone().job("discount", &format!("{{ {off}, reason = \"why\" }}"));
+        assert_eq!(may_tick(&off("percent = \"5 %\""), "barrier")[0].2, Cents(9_612));
+        assert_eq!(may_tick(&off("amount = \"$50.00\""), "barrier")[0].2, Cents(10_118));
+        // Once ticked it is in the price, and nothing is left to tick.
+        let signed =
+            "{ revision = 1, floor = \"barrier\", on = 2026-05-20, additions = [\"grip\"] }";
+        assert_eq!(keys(&grip.job("accepted", signed), "barrier"), [] as [&str; 0]);
+    }
+
+    /// The extra of a floor system goes by its own key, or by that of the addition that names it: once.
+    #[test]
+    fn an_extra_is_offered_once() {
+        assert_eq!(keys(&sample(), "clear-epoxy"), ["urethane-coat"]);
+        let harder = "{ key = \"harder\", name = \"A harder coat\", extra = \"urethane-coat\" }";
+        let named = sample().job("addition", &format!("[{harder}, {GRIP}]"));
+        assert_eq!(keys(&named, "clear-epoxy"), ["harder"]);
+        assert_eq!(keys(&named, "barrier"), ["grip"]);
+        assert_eq!(may_tick(&named, "clear-epoxy")[0].2, may_tick(&sample(), "clear-epoxy")[0].2);
+        // An extra that is included is not offered again.
+        let included = sample().job("extras", "{ clear-epoxy = [\"urethane-coat\"] }");
+        assert_eq!(keys(&included, "clear-epoxy"), [] as [&str; 0]);
+    }
+
+    /// The urethane coat of the example has 335 g/L: where the law allows less it is not put up for sale.
+    #[test]
+    fn an_extra_over_the_local_limit_is_not_for_sale() {
+        let limit = |grams: &str| {
+            let shop = sample().shop("limits.voc", &format!("\"{grams} g/L\""));
+            let shop = shop.shop("limits.voc-source", "\"A rule of the test\"");
+            keys(&shop.shop("limits.voc-checked", "2026-05-04"), "clear-epoxy")
+        };
+        assert_eq!(limit("335"), ["urethane-coat"]);
+        assert_eq!(limit("334"), [] as [&str; 0]);
+    }
+}

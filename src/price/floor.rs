@@ -222,3 +222,27 @@ impl<'a> FloorCoat<'a> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::testing::sample;
+
+    fn keys(floor: &Floor<'_>) -> Vec<String> {
+        floor.coats.iter().map(|coat| coat.spec.key.0.clone()).collect()
+    }
+
+    /// The coats of the shipped barrier floor, as its file has them.
+    #[test]
+    fn the_last_coat_is_renewed_alone() {
+        sample().with_case(|case| {
+            let floor = &case.options[0].floor;
+            assert_eq!(keys(floor), ["barrier", "flake", "top"]);
+            assert_eq!(keys(&floor.last_coat().unwrap()), ["top"]);
+            let upon = |coat: &str| -> Vec<&str> {
+                floor.upon(&Key(coat.into())).map(|coat| coat.spec.key.0.as_str()).collect()
+            };
+            assert_eq!((upon("barrier"), upon("top")), (vec!["flake"], vec![]));
+        });
+    }
+}

@@ -159,6 +159,62 @@ pub fn book_rate(rates: &Rates, task: WorkTask) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::price::testing::sample;
+    use crate::site::take_off::take_off;
+
+    /// The sample's floor is 22 ft by 22 ft: 484 ft2 (44.9651 m2) and 88 ft of edge (26.8224 m). Hours of one task add
+    /// up over its entries, and so does what was done.
+    #[test]
+    fn work_is_summed_by_task() {
+        let worked = "[{ task = \"grind\", hours = \"1.5 h\", area = \"300 ft2\" }, \
+                       { task = \"edge\", hours = \"2 h\" }, \
+                       { task = \"grind\", hours = \"0.5 h\", area = \"184 ft2\" }, \
+                       { task = \"roll\", hours = \"1 h\" }]";
+        let job = sample().job("worked", worked).input().job;
+        let of = |task| work_of(&job, &take_off(&job.shapes), task);
+        let is = |task, amount: f64, hours: f64| {
+            let work = of(task).unwrap();
+            assert!((work.amount - amount).abs() < 1e-4, "{work:?}");
+            assert!((work.hours - hours).abs() < 1e-9, "{work:?}");
+        };
+        is(WorkTask::Grind, 44.9651, 2.0);
+        is(WorkTask::Edge, 26.8224, 2.0);
+        is(WorkTask::Roll, 44.9651, 1.0);
+        assert_eq!(of(WorkTask::Scrape), None);
+    }
+
+    /// Rates of the example's book, by the square meter or the meter: 1 ft2 is 0.09290304 m2, 1 ft 0.3048 m (NIST SP 811).
+    #[test]
+    fn rates_of_a_book_are_those_that_it_says() {
+        let tasks = [
+            ("grind", WorkTask::Grind),
+            ("grind-coated", WorkTask::GrindCoated),
+            ("strip", WorkTask::Strip),
+            ("sand", WorkTask::Sand),
+            ("patch", WorkTask::Patch),
+            ("roll", WorkTask::Roll),
+            ("pour", WorkTask::Pour),
+            ("trowel", WorkTask::Trowel),
+            ("upright", WorkTask::Upright),
+            ("broadcast", WorkTask::Broadcast),
+            ("scrape", WorkTask::Scrape),
+            ("edge", WorkTask::Edge),
+            ("crack", WorkTask::Crack),
+            ("joint", WorkTask::Joint),
+            ("cove", WorkTask::Cove),
+        ];
+        let mut sample = sample();
+        for (at, (key, task)) in tasks.iter().enumerate() {
+            let unit = if task.is_along() { "ft/h" } else { "ft2/h" };
+            sample = sample.book(&format!("rates.{key}"), &format!("\"{} {unit}\"", 10 + at));
+        }
+        let rates = sample.input().book.rates;
+        for (at, (key, task)) in tasks.into_iter().enumerate() {
+            let foot = if task.is_along() { 0.3048 } else { 0.09290304 };
+            let found = book_rate(&rates, task).unwrap();
+            assert!((found / ((10 + at) as f64 * foot) - 1.0).abs() < 1e-9, "{key}: {found}");
+        }
+    }
 
     fn work(pairs: &[(f64, f64)]) -> Vec<JobWork> {
         pairs.iter().map(|&(amount, hours)| JobWork { amount, hours }).collect()

@@ -74,6 +74,11 @@ mod tests {
         assert_eq!(twice, Some((Cents(11_000), 3)));
         let half = far_from_similar((50.0, Cents(275_000)), &others);
         assert_eq!(half, Some((Cents(11_000), 3)));
+        // Of five, the one in the middle: 90, 100, 110, 300 and 400 dollars a square meter.
+        let others = [40_000, 9_000, 11_000, 30_000, 10_000].map(|rate| (50.0, Cents(50 * rate)));
+        assert_eq!(far_from_similar((50.0, Cents(50 * 22_000)), &others), Some((Cents(11_000), 5)));
+        assert_eq!(far_from_similar((50.0, Cents(50 * 21_999)), &others), None);
+        let others = [(50.0, Cents(500_000)), (50.0, Cents(550_000)), (50.0, Cents(600_000))];
         // Two jobs tell nothing, and a floor of another size is no similar one.
         assert_eq!(far_from_similar((50.0, Cents(1_100_000)), &others[..2]), None);
         assert_eq!(far_from_similar((10.0, Cents(1_100_000)), &others), None);

@@ -142,6 +142,7 @@ const MOST_LOSS: f64 = 0.95;
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::base::quantity::{Area, Length};
     use crate::price::testing;
 
     #[test]
@@ -158,6 +159,63 @@ mod tests {
                 assert!(swings.windows(2).all(|pair| reach(&pair[0]) >= reach(&pair[1])));
             }
         });
+    }
+
+    /// A tenth more hours: whatever is done by area, by length or once takes a tenth longer.
+    #[test]
+    fn a_slower_crew_is_slower_at_everything() {
+        let before = testing::sample().book("rates.pour", "\"200 ft2/h\"").input().book;
+        let mut after = before.clone();
+        slow_down(&mut after, 1.1);
+        let (area, length) = (Area::square_meters(40.0), Length::meters(20.0));
+        let hours = |book: &Book| {
+            let rates = &book.rates;
+            let areas = [
+                rates.grind,
+                rates.grind_coated,
+                rates.strip,
+                rates.patch,
+                rates.roll,
+                rates.upright,
+                rates.broadcast,
+                rates.scrape,
+            ];
+            let lengths = [rates.edge, rates.crack, rates.joint, rates.cove];
+            let areas = areas.into_iter().chain(rates.pour).map(|rate| area.worked_at(rate));
+            let all = areas.chain(lengths.map(|rate| length.worked_at(rate)));
+            all.chain([rates.set_up, rates.clean_up, book.mixing.time]).collect::<Vec<_>>()
+        };
+        for (was, is) in hours(&before).into_iter().zip(hours(&after)) {
+            assert!((is.as_hours() / was.as_hours() - 1.1).abs() < 1e-9, "{was:?} {is:?}");
+        }
+    }
+
+    /// A tenth more waste: of a loss of 10 % it makes 11 %, and of flake that is swept up again a tenth less is.
+    #[test]
+    fn more_waste_is_a_tenth_more_of_each_loss() {
+        let before = testing::sample().input().book;
+        let mut after = before.clone();
+        raise_waste(&mut after, 1.1);
+        let (mut lost, mut swept) = (0, 0);
+        for (was, is) in before.products.iter().zip(&after.products) {
+            let ratio = match (&was.stuff, &is.stuff) {
+                (Stuff::Resin(was), Stuff::Resin(is)) => is.loss.as_of_one() / was.loss.as_of_one(),
+                (Stuff::Filler(was), Stuff::Filler(is)) => {
+                    is.loss.as_of_one() / was.loss.as_of_one()
+                }
+                (Stuff::Flake(was), Stuff::Flake(is)) => {
+                    swept += 1;
+                    assert!((is.reclaimed / was.reclaimed - 0.9).abs() < 1e-9);
+                    continue;
+                }
+                _ => continue,
+            };
+            lost += 1;
+            assert!((ratio - 1.1).abs() < 1e-9, "{}: {ratio}", was.key);
+        }
+        assert!(lost > 8 && swept > 0, "{lost} {swept}");
+        let upright = after.prep.upright_loss.as_of_one() / before.prep.upright_loss.as_of_one();
+        assert!((upright - 1.1).abs() < 1e-9, "{upright}");
     }
 
     /// Labor alone moves with the hours: a tenth of its cost, with overhead, over one less margin.

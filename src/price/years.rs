@@ -342,6 +342,15 @@ mod tests {
         whole.try_into().unwrap()
     }
 
+    /// From 10 to 20 years the middle is 15; from 5 to 8 it is 6.5, 7 as a whole number.
+    #[test]
+    fn a_point_lies_between_the_ends_of_its_range() {
+        let years = |range| [Point(0), MIDDLE, Point(POINTS)].map(|point| point.of(range));
+        assert_eq!(years((10, 20)), [10, 15, 20]);
+        assert_eq!(years((5, 8)), [5, 7, 8]);
+        assert_eq!(years((3, 3)), [3, 3, 3]);
+    }
+
     /// By hand, with the factors of NISTIR 85-3273 at 3 % (0.7014 for year 12, 0.5537 for year 20): a floor of $4,000
     /// that lasts twelve years is laid again for $5,000 in year 12, and four of its twelve years are left in year 20:
     /// 4,000 + 5,000 x 0.7014 - 5,000 x 4 / 12 x 0.5537 = 6,584.

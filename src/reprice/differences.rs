@@ -274,3 +274,65 @@ fn carry_kits(to: &mut Stuff, from: &Stuff) {
         _ => {}
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::quantity::{ArealMass, Content, Mass};
+    use crate::model::book::{Grit, Kit, Pigment};
+    use crate::price::testing::sample;
+
+    /// A dearer kit, another size, another loss: each is told by its own name.
+    #[test]
+    fn each_difference_of_a_product_has_its_name() {
+        let was = sample().input();
+        let steps = |key: &str, value: &str| {
+            let is = sample().book(&format!("product.barrier-epoxy.{key}"), value).input();
+            let of = |difference: &Difference<'_>| match difference {
+                Difference::ProductPrice(key) => Some(("price", key.0.clone())),
+                Difference::KitSizes(key) => Some(("sizes", key.0.clone())),
+                Difference::ProductFigures(key) => Some(("figures", key.0.clone())),
+                _ => None,
+            };
+            all(&was, &is).iter().filter_map(of).collect::<Vec<_>>()
+        };
+        let told = |names: &[&'static str]| -> Vec<(&str, String)> {
+            names.iter().map(|name| (*name, "barrier-epoxy".to_owned())).collect()
+        };
+        assert_eq!(steps("kit.0.price", "\"$999.00\""), told(&["price", "figures"]));
+        assert_eq!(steps("kit.0.size", "\"2.5 gal\""), told(&["sizes", "figures"]));
+        assert_eq!(steps("loss", "\"11 %\""), told(&["figures"]));
+        assert_eq!(steps("kit.0.price", &price(&was)), []);
+    }
+
+    /// The price of the first kit as it stands in the book.
+    fn price(input: &Input) -> String {
+        let product = input.book.product(&Key("barrier-epoxy".into())).unwrap();
+        format!("\"${}\"", product.stuff.kits()[0].1)
+    }
+
+    /// Kits of every kind of product go over with their sizes and prices, and nothing else does.
+    #[test]
+    fn sizes_of_every_kind_of_product_are_carried_over() {
+        let kits = || vec![Kit { size: Mass::pounds(2.0), price: Cents(3_300) }];
+        let stock = Mass::pounds(1.0);
+        let dose = Content::grams_per_liter(60.0);
+        let rate = ArealMass::pounds_per_square_foot(0.04);
+        let solids = [
+            Stuff::Pigment(Pigment { kits: kits(), stock, dose }),
+            Stuff::Grit(Grit { kits: kits(), stock, rate, silica: None }),
+        ];
+        let products = sample().input().book.products;
+        let mut kinds = vec![];
+        for stuff in products.iter().map(|product| &product.stuff).chain(&solids) {
+            let (mut is, mut way) = (stuff.clone(), stuff.clone());
+            is.reprice_kits(|_, price| Cents(price.0 * 2 + 1));
+            carry_kits(&mut way, &is);
+            assert_ne!(way.kits(), stuff.kits());
+            assert_eq!(way, is);
+            kinds.push(std::mem::discriminant(stuff));
+        }
+        kinds.dedup();
+        assert!(kinds.len() >= 5, "a kind was not tried");
+    }
+}

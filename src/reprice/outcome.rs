@@ -196,3 +196,97 @@ pub fn totals(outcomes: &[Outcome]) -> Totals {
     }
     totals
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    fn prices(floors: &[(&str, i64, i64)], recommended: &str) -> Prices {
+        let price = |(key, before, after): &(&str, i64, i64)| FloorPrice {
+            floor: Key((*key).into()),
+            before: Some(Cents(*before)),
+            after: Some(Cents(*after)),
+            causes: vec![],
+        };
+        Prices {
+            units: Units::Us,
+            currency: "USD".into(),
+            valid_until: date(2026, 6, 11),
+            compared: true,
+            repriced: Repriced {
+                recommended_before: Some(Key(recommended.into())),
+                recommended_after: Some(Key(recommended.into())),
+                floors: floors.iter().map(price).collect(),
+            },
+        }
+    }
+
+    fn outcome(state: JobState, prices: Option<Prices>, written: bool) -> Outcome {
+        Outcome {
+            path: String::new(),
+            number: String::new(),
+            state,
+            prices,
+            trouble: String::new(),
+            written: written.then(|| "paper.pdf".to_owned()),
+        }
+    }
+
+    /// A price past all bounds is none: a discount of more than the floor costs.
+    #[test]
+    fn a_job_past_all_bounds_has_no_prices() {
+        let day = date(2026, 5, 12);
+        let off = |amount: &str| {
+            let off = format!("{{ amount = \"{amount}\", reason = \"why\" }}");
+            let input = crate::price::testing::sample().job("discount", &off).input();
+            assess(None, &input, day, false).map(|(state, _)| state)
+        };
+        assert_eq!(off("$100.00"), Ok(JobState::Open));
+        let over = "the discount is more than the price of a floor".to_owned();
+        assert_eq!(off("$90,000.00"), Err(over));
+    }
+
+    /// By hand: of the recommended floors one costs $3.00 more and one $1.00 less. What was signed or has run
+    /// out is counted as a job, and its price changes nothing.
+    #[test]
+    fn open_jobs_are_summed_by_their_recommended_floor() {
+        let dearer = prices(&[("barrier", 900, 1_200), ("plain", 500, 900)], "barrier");
+        let cheaper = prices(&[("barrier", 900, 5_000), ("plain", 500, 400)], "plain");
+        let same = prices(&[("barrier", 700, 700)], "barrier");
+        let jobs = [
+            outcome(JobState::Open, Some(dearer.clone()), true),
+            outcome(JobState::Open, Some(cheaper), true),
+            outcome(JobState::Open, Some(same.clone()), false),
+            outcome(JobState::Accepted, Some(dearer.clone()), false),
+            outcome(JobState::Expired, Some(dearer.clone()), true),
+            outcome(JobState::Unreadable, None, false),
+        ];
+        let totals = totals(&jobs);
+        assert_eq!((totals.jobs, totals.changed, totals.written), (6, 2, 3));
+        assert_eq!(totals.change, BTreeMap::from([("USD".to_owned(), Cents(200))]));
+        let states: Vec<(JobState, usize)> = totals.states.into_iter().collect();
+        assert_eq!(
+            states,
+            [
+                (JobState::Open, 3),
+                (JobState::Accepted, 1),
+                (JobState::Expired, 1),
+                (JobState::Unreadable, 1)
+            ]
+        );
+        let (dearer, same) = (dearer.repriced, same.repriced);
+        assert!(same.is_unchanged() && !dearer.is_unchanged());
+        assert!(dearer.offers_as(&dearer) && !dearer.offers_as(&same));
+        // Which floors are offered now, and for what: what they cost before is no matter.
+        let mut other = dearer.clone();
+        other.floors.reverse();
+        other.floors[0].before = None;
+        assert!(dearer.offers_as(&other));
+        other.floors[0].after = Some(Cents(901));
+        assert!(!dearer.offers_as(&other));
+        other.floors[0].after = Some(Cents(900));
+        other.recommended_after = None;
+        assert!(!dearer.offers_as(&other));
+    }
+}

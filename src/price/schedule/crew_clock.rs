@@ -158,3 +158,50 @@ impl<'a> CrewClock<'a> {
 fn later_of(a: Moment, b: Moment) -> Moment {
     if b > a { b } else { a }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::testing::sample;
+
+    /// Nobody comes to scrape and leaves: a day that begins with scraping the fast-cure floor has its topcoat, whenever
+    /// a day ends. Who is there already may scrape before going home.
+    #[test]
+    fn who_comes_to_scrape_stays_to_coat() {
+        let (mut came, mut stayed) = (0, 0);
+        for minutes in (0..480).step_by(15) {
+            let ends = format!("{:02}:{:02}:00", 12 + minutes / 60, minutes % 60);
+            sample().book("labor.day-ends", &ends).with_case(|case| {
+                let stretches = &case.options[1].estimate.schedule.stretches;
+                let at = stretches.iter().position(|one| one.task == Task::Scrape).unwrap();
+                if stretches[at - 1].task != Task::SetUp {
+                    stayed += 1;
+                    return;
+                }
+                came += 1;
+                let (scraped, next) = (&stretches[at], &stretches[at + 1]);
+                assert!(matches!(next.task, Task::Coat(_)), "{:?} at {ends}", next.task);
+                assert_eq!(scraped.to, next.from, "{ends}");
+            });
+        }
+        assert!(came > 3 && stayed > 3, "{came} {stayed}");
+        // A barrier coat that is ready on the next day, at any hour: who comes for it lays the topcoat then.
+        let mut days = vec![];
+        for minutes in (0..600).step_by(15) {
+            let cure = format!(
+                "[{{ at = \"68 F\", pot-life = \"30 min\", recoat-from = \"{} min\", \
+                 recoat-to = \"96 h\", foot = \"30 h\", vehicle = \"72 h\" }}]",
+                18 * 60 + minutes
+            );
+            let slow = sample().book("product.barrier-epoxy.cure", &cure);
+            slow.book("rates.roll", "\"100 ft2/h\"").with_case(|case| {
+                let stretches = &case.options[0].estimate.schedule.stretches;
+                let at = stretches.iter().position(|one| one.task == Task::Scrape).unwrap();
+                assert_eq!(stretches[at].to, stretches[at + 1].from, "{minutes}");
+                days.push(stretches[at].from.day());
+            });
+        }
+        days.dedup();
+        assert!(days.len() > 1, "{days:?}");
+    }
+}

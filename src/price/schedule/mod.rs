@@ -451,6 +451,25 @@ mod tests {
         }
     }
 
+    /// A sheet with times at 70 F alone, for slabs from 0 to 40 C. By the rule of thumb (double for each 10 C
+    /// colder) it reaches 15 C to either side, which is 2 to the 1.5th, 2.83 times as fast or slow; a product that
+    /// ends sooner is planned with its own end: 30 C is 8.89 C from 70 F, 1.85 times as fast (by hand).
+    #[test]
+    fn beyond_the_sheet_the_nearest_times_are_planned_with() {
+        let hours = |coat: &Resin, celsius: f64| {
+            let (cure, outside) = planning_cure(coat, Temperature::celsius(celsius));
+            assert!(outside);
+            (cure.times.vehicle.as_hours() * 100.0).round() / 100.0
+        };
+        let mut coat = resin(8.0);
+        assert_eq!((hours(&coat, 55.0), hours(&coat, 39.0)), (8.49, 8.49));
+        assert_eq!(hours(&coat, 2.0), 67.88);
+        coat.slab_to = Temperature::celsius(30.0);
+        coat.slab_from = Temperature::celsius(12.0);
+        assert_eq!((hours(&coat, 55.0), hours(&coat, 31.0)), (12.96, 12.96));
+        assert_eq!(hours(&coat, 2.0), 45.13);
+    }
+
     #[test]
     fn a_short_wait_stays_within_the_day() {
         // 8:30 to 10:30, two hours, 12:30.

@@ -17,6 +17,7 @@ Of each file, with `NAME.page.json` beside it where there is one:
 - pages: at most 10 with one floor to sign for, 15 with more, 6 where none is offered yet, 4 more for each further space, and 1 for a
   second kind of moisture test; a second copy, notices and
   blank backs are not counted, and Spanish may take more. Usual edition alone. Fewer would be better; size, leading and length of lines win;
+- overlaps: no text runs into other text, no drawing runs out of its page;
 - order: what belongs together on page one is read aloud together: label, figure, note;
 - actors: each stop, wait and caution names who does something about it.
 
@@ -45,6 +46,8 @@ MORE_IN_SPANISH = {0: 2, 1: 4}
 # Share of the em, from the OS/2 table of the face.
 X_HEIGHTS = {"NotoSerif": 0.536, "Inter": 0.546}
 SLACK = 0.05
+# Height of a capital and depth of a `p` as shares of the size, in both faces.
+CAPITAL, FOOT = 0.71, 0.2
 DETAILS = ("Details", "Detalles")
 # Words by which a page that is not counted is known: the second copy, the notice of cancellation.
 NOT_COUNTED = re.compile(r"notice of cancellation|aviso de cancelaci", re.I)
@@ -74,6 +77,31 @@ def sizes(pdf, edition):
         for text, size, _, _, _, _ in lines_of(page):
             if size < least:
                 yield f"page {number}: {size:.1f} points, below {LEAST[edition]}: {text[:60]}"
+
+
+def overlaps(pdf):
+    """Lines of text that run into each other, and lines of a drawing that run out of a page."""
+    for number, page in enumerate(pdf, 1):
+        lines = []
+        for block in page.get_text("dict")["blocks"]:
+            for line in block.get("lines", ()):
+                for span in line["spans"] if line["dir"] == (1.0, 0.0) else ():
+                    if span["text"].strip():
+                        # From the height of a capital to the foot of a `p`: no other text may stand there.
+                        x0, _, x1, _ = span["bbox"]
+                        base = span["origin"][1]
+                        lines.append((base - span["size"] * CAPITAL, base + span["size"] * FOOT, x0 + 0.5, x1 - 0.5, span["text"].strip()))
+        lines.sort()
+        for at, (_, foot, left, right, text) in enumerate(lines):
+            for top, _, other_left, other_right, other in lines[at + 1 :]:
+                if top >= foot:
+                    break
+                if other_left < right and left < other_right:
+                    yield f"page {number}: text runs into text: {text[:40]} / {other[:40]}"
+        for drawn in page.get_cdrawings():
+            x0, y0, x1, y1 = drawn["rect"]
+            if x1 > page.rect.width + 1 or y1 > page.rect.height + 1 or x0 < -1 or y0 < -1:
+                yield f"page {number}: a drawing runs out of the page: {[round(v) for v in drawn['rect']]}"
 
 
 def prose_of(pdf):
@@ -225,7 +253,7 @@ def judge(path):
     beside = Path(path).with_suffix(".page.json")
     data = json.loads(beside.read_text(encoding="utf-8")) if beside.exists() else {}
     edition = data.get("edition", "usual")
-    faults = list(sizes(pdf, edition)) + list(setting(pdf, edition)) + list(lists(path))
+    faults = list(sizes(pdf, edition)) + list(setting(pdf, edition)) + list(lists(path)) + list(overlaps(pdf))
     told = f"pages={len(pdf)}"
     if "glance" in data:
         faults += fill(pdf) if edition == "usual" else []
@@ -245,6 +273,10 @@ def self_test():
     page.insert_text((60, 130), "large enough", fontsize=11)
     assert [f for f in sizes(pdf, "usual") if "8.0 points" in f], "a small letter was not found"
     assert len(list(sizes(pdf, "usual"))) == 1
+    assert not list(overlaps(pdf)), "lines that are apart were taken for one over the other"
+    page.insert_text((60, 133), "printed into it", fontsize=11)
+    page.draw_line((60, 500), (60, page.rect.height + 40))
+    assert len(list(overlaps(pdf))) == 2, "text over text or a line out of the page was not found"
     assert counted(pdf) == 1 and blank(pdf.new_page())
     assert counted(pdf) == 1, "a blank back was counted"
 

@@ -11,7 +11,7 @@ use crate::papers::proposal::glance::{option_lines, start_conditions};
 use crate::papers::proposal::hangs::test_order;
 use crate::papers::proposal::look::look;
 use crate::papers::proposal::page::{
-    Accept, AmountLine, Cancellation, FloorExtras, Plan, PriceTable, SignedFloor,
+    Accept, AmountLine, Cancellation, FloorExtras, OnPhone, Plan, PriceTable, SignedFloor,
 };
 use crate::papers::proposal::plan::payment_lines;
 use crate::papers::proposal::writer::{Writer, capital, joined, values};
@@ -29,6 +29,7 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
     Accept {
         open: true,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
+        on_phone: on_phone(w, offers, false),
         earns: interest(w),
         copies: w.lines("accept.copies", &Value::UNDEFINED),
         includes: if offers { includes(w) } else { String::new() },
@@ -119,14 +120,26 @@ pub fn start(w: &Writer<'_>) -> String {
 
 /// The ways to give the signed leaf back.
 pub fn back(w: &Writer<'_>) -> String {
+    w.say("accept.back", reached_at(w))
+}
+
+/// The sentences of the edition for a telephone, on which nobody signs.
+pub fn on_phone(w: &Writer<'_>, offers: bool, spaces: bool) -> OnPhone {
+    OnPhone {
+        intro: w.say_with("accept.phone_intro", minijinja::context! { offers, spaces }),
+        back: w.say("accept.phone_back", reached_at(w)),
+    }
+}
+
+/// The ways to reach the shop, as a sentence takes them.
+fn reached_at(w: &Writer<'_>) -> [(&'static str, String); 3] {
     let shop = w.case.shop;
     let given = |text: &Option<String>| text.clone().unwrap_or_default();
-    let facts = [
+    [
         ("address", shop.address.join(", ")),
         ("email", given(&shop.email)),
         ("phone", given(&shop.phone)),
-    ];
-    w.say("accept.back", facts)
+    ]
 }
 
 /// Labels of the lines to sign: everybody who signs for the house, then the shop.

@@ -28,7 +28,7 @@ impl Scale {
     pub fn ticks(&self, text: impl Fn(f64) -> String) -> Vec<Tick> {
         let count = ((self.to - self.from) / self.step).round() as usize;
         let values = (0..=count).map(|i| self.from + i as f64 * self.step);
-        values.map(|value| Tick { at: self.at(value), text: text(value) }).collect()
+        values.map(|value| Tick { at: self.at(value), text: text(value), short: vec![] }).collect()
     }
 }
 

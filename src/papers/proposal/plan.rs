@@ -196,12 +196,20 @@ impl Axis {
 
     /// The days by their dates, or by their numbers.
     pub fn ticks(&self, w: &Writer<'_>) -> Vec<Tick> {
-        let tick = |day: u32| Tick {
-            at: share(f64::from(day) / self.days),
-            text: match w.clock().date(day + 1) {
-                Some(date) => w.figures.date_weekday_short(date),
-                None => w.say("time.tick", [("day", day + 1)]),
-            },
+        let tick = |day: u32| {
+            let at = share(f64::from(day) / self.days);
+            match w.clock().date(day + 1) {
+                Some(date) => Tick {
+                    at,
+                    text: w.figures.date_weekday_short(date),
+                    short: vec![w.figures.weekday_short(date), date.day().to_string()],
+                },
+                None => Tick {
+                    at,
+                    text: w.say("time.tick", [("day", day + 1)]),
+                    short: vec![(day + 1).to_string()],
+                },
+            }
         };
         (0..self.days as u32).map(tick).collect()
     }

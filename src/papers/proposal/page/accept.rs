@@ -11,6 +11,8 @@ pub struct Accept {
     /// False when nothing may be ordered: no leaf is printed.
     pub open: bool,
     pub intro: String,
+    /// In place of `intro` and `back` on a telephone.
+    pub on_phone: OnPhone,
     /// Interest of the shop in a signature.
     pub earns: String,
     /// Marks of the copies: `Your copy`, `Our copy`.
@@ -47,6 +49,14 @@ pub struct Accept {
     pub cancellation: Option<Cancellation>,
     /// Notices that the paper has to carry where the shop works; may be empty.
     pub notices: Vec<LocalNotice>,
+}
+
+/// The leaf on a telephone is for reading: it says that the paper to sign is the printed one.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct OnPhone {
+    pub intro: String,
+    /// Ways to give the signed leaf back, once the printed one is signed.
+    pub back: String,
 }
 
 /// A floor that may be ordered, with its own payments.

@@ -135,6 +135,8 @@ pub struct MoistureChart {
 pub struct Tick {
     pub at: f64,
     pub text: String,
+    /// A day in few letters, line by line: `Mon`, `15`; empty for a figure.
+    pub short: Vec<String>,
 }
 
 #[derive(Debug, Clone, Serialize)]

@@ -5,7 +5,7 @@ use minijinja::Value;
 use crate::base::money::Cents;
 use crate::model::rules::NoticePaper;
 use crate::papers::proposal::accept::{
-    back, cancellation, signatures, signed_floors, start, terms,
+    back, cancellation, on_phone, signatures, signed_floors, start, terms,
 };
 use crate::papers::proposal::compare::interest;
 use crate::papers::proposal::glance::start_conditions;
@@ -38,6 +38,7 @@ pub fn accept(s: &Spaces<'_>) -> Accept {
     Accept {
         open: true,
         intro: w.plain(if offers { "space.accept_intro" } else { "accept.intro_test" }),
+        on_phone: on_phone(w, offers, true),
         earns: interest(w),
         copies: w.lines("accept.copies", &Value::UNDEFINED),
         spaces: s.named().map(|(name, w)| signed_space(name, w)).collect(),

@@ -7,6 +7,7 @@ use std::fs;
 use lopdf::Document;
 use serde_json::Value;
 
+use crate::documents::letters;
 use crate::fixture::{EXAMPLES, Folder};
 use crate::large_print::sizes;
 use crate::readers;
@@ -16,6 +17,9 @@ const WIDTH: f64 = 100.0 / 25.4 * 72.0;
 const HEIGHT: f64 = 200.0 / 25.4 * 72.0;
 /// The least size of type that the design promises, in tenths of a point; margins have the size of print.
 const LEAST: i64 = 105;
+
+/// Lines of the notice, by which its page is known.
+const NOTICE: &[&str] = &["HEREBYCANCEL", "PRESENTECANCELO"];
 
 const BOTH: &[&str] = &["--paper", "proposal", "--paper", "leaflet"];
 
@@ -38,13 +42,17 @@ fn pages_are_narrow_and_type_is_large_enough() {
         for paper in ["proposal", "leaflet"] {
             let path = folder.path(&format!("papers/{}-{paper}-phone-r1.pdf", number(&folder)));
             let document = Document::load(&path).unwrap();
-            for id in document.get_pages().values() {
+            let texts = readers::pages(&path);
+            for (id, text) in document.get_pages().values().zip(texts) {
                 let page = document.get_dictionary(*id).unwrap();
                 let side = |at: usize| {
                     let sides = page.get(b"MediaBox").unwrap().as_array().unwrap();
                     f64::from(sides[at].as_float().unwrap())
                 };
-                assert!((side(2) - WIDTH).abs() < 0.1 && (side(3) - HEIGHT).abs() < 0.1);
+                // The notice of cancellation is one page, as long as it has to be.
+                let notice = NOTICE.iter().any(|line| letters(&text).contains(line));
+                assert!((side(2) - WIDTH).abs() < 0.1);
+                assert!(notice || (side(3) - HEIGHT).abs() < 0.1, "{example} {paper}: {text}");
             }
             let small: Vec<_> =
                 sizes(&path).into_iter().filter(|(size, _)| *size < LEAST).collect();
@@ -98,6 +106,56 @@ fn the_words_are_those_of_the_paper_to_print() {
             // Marks of copies, and where parts are in a foot, are for paper; a word may run on behind a line.
             assert!(missing.len() <= 12, "{example} {paper}: {missing:?}");
         }
+    }
+}
+
+/// Nobody signs on a telephone: its leaf says that the paper to sign is the printed one, and asks for no signature.
+/// The notice of cancellation (16 CFR 429.1 (b)) stands whole on its page.
+#[test]
+fn the_leaf_is_for_reading_and_the_notice_is_whole() {
+    let mut notices = 0;
+    for example in examples().filter(|example| *example != "too-wet-yet") {
+        let folder = Folder::of(example);
+        folder.run(&["write", "job.toml", "--phone", "--page-data"]).success();
+        let stem = format!("papers/{}-proposal-phone-r1", number(&folder));
+        let page: Value = serde_json::from_str(&folder.read(&format!("{stem}.page.json"))).unwrap();
+        let accept = &page["accept"];
+        let pages = readers::pages(&folder.path(&format!("{stem}.pdf")));
+        let (pages, all): (Vec<String>, String) =
+            (pages.iter().map(|page| letters(page)).collect(), letters(&pages.concat()));
+        for said in ["intro", "back"] {
+            let on_phone = letters(accept["on_phone"][said].as_str().unwrap());
+            assert!(!on_phone.is_empty() && all.contains(&on_phone), "{example}: {on_phone}");
+            assert!(!all.contains(&letters(accept[said].as_str().unwrap())), "{example}: {said}");
+        }
+        assert!(all.contains(&letters(page["labels"]["accept"]["signs"].as_str().unwrap())));
+        for copy in accept["copies"].as_array().unwrap() {
+            assert!(!all.contains(&letters(copy.as_str().unwrap())), "{example}: {copy}");
+        }
+        let Some(paragraphs) = accept["cancellation"]["paragraphs"].as_array() else { continue };
+        let whole = |page: &&String| {
+            paragraphs.iter().all(|one| page.contains(&letters(one.as_str().unwrap())))
+        };
+        assert_eq!(pages.iter().filter(whole).count(), 1, "{example}");
+        notices += 1;
+    }
+    assert!(notices > 2, "{notices}");
+}
+
+/// Eight days on a narrow page: each has its name, however narrow it is drawn.
+#[test]
+fn every_day_of_the_schedule_has_its_name() {
+    let folder = Folder::of("dry-and-quick");
+    folder.run(&["write", "job.toml", "--phone", "--page-data"]).success();
+    let stem = format!("papers/{}-proposal-phone-r1", number(&folder));
+    let page: Value = serde_json::from_str(&folder.read(&format!("{stem}.page.json"))).unwrap();
+    let text = letters(&readers::pages(&folder.path(&format!("{stem}.pdf"))).concat());
+    let days = page["plan"]["timeline"]["ticks"].as_array().unwrap();
+    assert!(days.len() > 7, "{days:?}");
+    for day in days {
+        let lines = day["short"].as_array().unwrap().iter();
+        let name: String = lines.map(|line| line.as_str().unwrap()).collect();
+        assert!(text.contains(&name), "{name}");
     }
 }
 

@@ -105,6 +105,31 @@ fn each_copy_starts_a_sheet_in_large_print() {
     }
 }
 
+/// In large print the signatures have a page of their own: it says once more what can be ordered, and its price.
+#[test]
+fn in_large_print_nobody_signs_under_a_page_that_does_not_say_for_what() {
+    for example in ["dry-and-quick", "smallest", "three-spaces", "garaje"] {
+        let paper = printed(example, "letter", "large");
+        let accept = &paper.page["accept"];
+        let sign = letters(word(&paper.page["labels"]["accept"]["sign"]));
+        let signed: Vec<String> = paper.pages.iter().map(|page| letters(page)).collect();
+        let signed: Vec<&String> = signed.iter().filter(|page| page.contains(&sign)).collect();
+        assert_eq!(signed.len(), 2, "{example}: a copy each");
+        let of_spaces = list(&accept["spaces"]).iter().flat_map(|space| list(&space["options"]));
+        let mut orders: Vec<_> = list(&accept["options"]).iter().chain(of_spaces).collect();
+        orders.extend(Some(&accept["test"]).filter(|test| !test.is_null()));
+        assert!(!orders.is_empty(), "{example}");
+        for order in orders {
+            for said in [word(&order["name"]), word(&order["price"])] {
+                for page in &signed {
+                    let (_, after) = page.split_once(&sign).unwrap();
+                    assert!(after.contains(&letters(said)), "{example}: `{said}` in {after}");
+                }
+            }
+        }
+    }
+}
+
 #[test]
 fn where_nothing_can_be_signed_there_is_no_leaf() {
     let paper = paper("too-wet-yet");

@@ -65,9 +65,14 @@ fn every_part_stands_under_its_heading() {
 #[test]
 fn every_label_is_printed_somewhere() {
     let draft = Folder::new();
-    draft.run(&["write", "job.toml", "--out", "out", "--draft"]).success();
-    let draft = readers::pages(&draft.path("out").join("2026-0142-proposal-draft.pdf")).concat();
-    let mut printed = letters(&draft);
+    // In the edition for a telephone, and in large print.
+    draft.run(&["write", "job.toml", "--out", "out", "--draft", "--phone"]).success();
+    let large = ["write", "job.toml", "--out", "large", "--draft", "--large-print"];
+    draft.run(&large).success();
+    let drafts = ["out/2026-0142-proposal-draft", "out/2026-0142-proposal-phone-draft"];
+    let drafts = drafts.into_iter().chain(["large/2026-0142-proposal-draft"]);
+    let drafts = drafts.map(|name| readers::pages(&draft.path(&format!("{name}.pdf"))).concat());
+    let mut printed = letters(&drafts.collect::<String>());
     papers_and(|paper| printed.push_str(&paper.letters));
     // A paper on which every floor waits.
     printed.push_str(&Paper::of(&Folder::of("smallest")).letters);

@@ -228,3 +228,35 @@ fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause
     }
     causes
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::judge::judge;
+    use crate::price::testing::sample;
+
+    /// A tube of crack filler for $104.00 in place of $42.00, of which a crack of 9 ft by 1/8 in takes one: $62.00 x
+    /// 1.15 of overhead / 0.62 are $115.00, with a tax of 6.5 % $122.48 (by hand; cost and price are rounded on the
+    /// way). It is a cause of every floor, by its own name.
+    #[test]
+    fn a_dearer_filler_is_a_cause_by_its_name() {
+        let crack = "[{ name = \"a\", length = \"9 ft\", width = \"1/8 in\", moves = \"no\" }]";
+        let cracked = sample().job("crack", crack);
+        let before = cracked.input();
+        let after = cracked.book("product.crack-resin.kit.0.price", "\"$104.00\"").input();
+        let (was, is) = (judge(&before), judge(&after));
+        let side = |input, judged| Side { input, judged };
+        let all = reprice(Some(side(&before, &was)), side(&after, &is));
+        assert_eq!(all.floors.len(), 4);
+        for floor in all.floors.iter() {
+            let cause = &floor.causes[0];
+            assert_eq!(cause.what.product(), Some(&Key("crack-resin".into())), "{floor:?}");
+            assert_eq!(cause.what.kind(), CauseKind::ProductPrice);
+            assert_eq!(cause.what.supplier(), "Made-up Coatings");
+            assert_eq!(cause.what.sizes().len(), 1);
+            let off = cause.change.minus(Cents(12_248)).0;
+            assert!(off.abs() <= 2, "{floor:?}");
+            assert!(floor.causes[1..].iter().all(|one| one.what == ChangedThing::Rounding));
+        }
+    }
+}

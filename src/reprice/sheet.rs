@@ -86,3 +86,96 @@ fn kit_size(size: KitMeasure, units: Units) -> String {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::names::Key;
+    use crate::base::quantity::{Mass, Volume};
+    use crate::reprice::{Cause, ChangedThing, FloorPrice, JobState, Prices, Repriced};
+
+    fn outcome(units: Units, causes: Vec<Cause>) -> Outcome {
+        let floor = |key: &str, before, after, causes| FloorPrice {
+            floor: Key(key.into()),
+            before,
+            after,
+            causes,
+        };
+        let repriced = Repriced {
+            recommended_before: Some(Key("barrier".into())),
+            recommended_after: Some(Key("plain".into())),
+            floors: vec![
+                floor("barrier", Some(Cents(500_000)), Some(Cents(490_050)), causes),
+                floor("plain", None, Some(Cents(1)), vec![]),
+            ],
+        };
+        Outcome {
+            path: "a/job.toml".into(),
+            number: "7".into(),
+            state: JobState::StopFound,
+            prices: Some(Prices {
+                units,
+                currency: "USD".into(),
+                valid_until: jiff::civil::date(2026, 6, 11),
+                compared: true,
+                repriced,
+            }),
+            trouble: "none".into(),
+            written: Some("new.pdf".into()),
+        }
+    }
+
+    fn rows(outcomes: &[Outcome]) -> Vec<String> {
+        sheet(outcomes).lines().skip(1).map(str::to_owned).collect()
+    }
+
+    /// A gallon is 3.785 L (NIST SP 811), and causes stand with the strongest first, whichever way they go.
+    #[test]
+    fn a_row_says_price_and_causes_of_a_floor() {
+        let product = || Key("epoxy".into());
+        let supplier = String::new;
+        let gallon = vec![KitMeasure::Volume(Volume::gallons(1.0))];
+        let pounds =
+            vec![KitMeasure::Mass(Mass::pounds(40.0)), KitMeasure::Mass(Mass::pounds(5.0))];
+        let cause = |what, cents| Cause { what, change: Cents(cents) };
+        let figures = ChangedThing::ProductFigures { product: product(), supplier: supplier() };
+        let sizes =
+            ChangedThing::KitSizes { product: product(), supplier: supplier(), sizes: pounds };
+        let price =
+            ChangedThing::ProductPrice { product: product(), supplier: supplier(), sizes: gallon };
+        let causes = vec![
+            cause(figures, 50),
+            cause(sizes, -12_000),
+            cause(price, 2_005),
+            cause(ChangedThing::Book("labor.wage"), 7),
+            cause(ChangedThing::Rounding, -12),
+        ];
+        let us = rows(&[outcome(Units::Us, causes.clone())]);
+        let start = "a/job.toml,7,stop found,2026-06-11";
+        assert_eq!(
+            us,
+            [
+                format!(
+                    "{start},barrier,yes,no,5000.00,4900.50,-99.50,USD,\"epoxy kit sizes (40 lb, 5 lb) -120.00; \
+                     epoxy price (1 gal) 20.05; epoxy figures 0.50; rounding -0.12; labor.wage 0.07\",new.pdf,none"
+                ),
+                format!("{start},plain,no,yes,,0.01,,USD,,new.pdf,none"),
+            ]
+        );
+        let metric = &rows(&[outcome(Units::Metric, causes)])[0];
+        assert!(metric.contains("epoxy price (3.785 L) 20.05"), "{metric}");
+        assert!(metric.contains("epoxy kit sizes (18.144 kg, 2.268 kg)"), "{metric}");
+    }
+
+    /// A job that could not be priced has one row, so that no job is left out.
+    #[test]
+    fn a_job_without_a_price_has_a_row() {
+        let unread = Outcome {
+            state: JobState::Unreadable,
+            prices: None,
+            written: None,
+            ..outcome(Units::Us, vec![])
+        };
+        assert_eq!(rows(&[unread]), ["a/job.toml,7,could not be read,,,,,,,,,,,none"]);
+    }
+}

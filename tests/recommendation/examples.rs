@@ -2,7 +2,8 @@
 
 use super::{Slab, key};
 use crate::documents::paper;
-use slableaf::judge::recommend::{OfferState, RuleStep};
+use slableaf::base::money::Cents;
+use slableaf::judge::recommend::{Band, Compared, MoistureRank, OfferState, RuleStep};
 use slableaf::model::job::Wish;
 
 /// Three probes that read so much, on the slab's own visit, to the method.
@@ -70,4 +71,26 @@ fn each_example_has_the_floor_that_its_slab_asks_for() {
         assert_eq!(paper(name).check["recommended"], floor, "{name}");
     }
     assert!(paper("too-wet-yet").check["recommended"].is_null());
+}
+
+/// The value by which a step compared a floor, in the results: a word, a number, an amount or several, as the
+/// schema of the results says.
+#[test]
+fn compared_values_are_words_numbers_and_amounts() {
+    for (value, text) in [
+        (Compared::State(OfferState::Offered), "offered"),
+        (Compared::State(OfferState::NotOffered), "not-offered"),
+        (Compared::Moisture(MoistureRank::CloseSafe), "close-safe"),
+        (Compared::CarBack(3), "3"),
+        (Compared::Position(1), "1"),
+        (Compared::Life(15, None), "15"),
+        (Compared::Life(15, Some(Band::Much)), "15, much"),
+        (Compared::Price(Cents(541_020)), "5410.20"),
+        (Compared::Ambers(true), "yes"),
+        (Compared::Concern(false), "no"),
+        (Compared::Room(Band::Little), "little"),
+    ] {
+        assert_eq!(value.to_string(), text);
+        assert_eq!(serde_json::to_value(value).unwrap(), text);
+    }
 }

@@ -41,6 +41,7 @@ fn grip_can_be_ticked(case: &Case<'_>) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::base::figure::Figure;
     use crate::judge::checks::testing::*;
 
     #[test]
@@ -55,6 +56,13 @@ mod tests {
             (sample().in_space("steps", "outdoors = true"), "", CAUTION),
             (sample().in_space("room", "daylight = true, wet = false"), "", NOTE),
         ]);
+    }
+
+    /// The urethane coat of the clear floor is an extra without grit: nobody is told that grip can be ticked.
+    #[test]
+    fn an_extra_without_grit_is_no_grip() {
+        let clear = sample().job("offer", "[\"clear-epoxy\"]");
+        assert_eq!(clear.values(&CHECK, "grip"), [Figure::from("no")]);
     }
 
     #[test]

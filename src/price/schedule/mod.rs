@@ -267,7 +267,7 @@ fn lay(
             Task::Coat(_) => cured,
             _ => Moment::default(),
         };
-        // What was scraped is coated on the same day.
+        // Who comes to scrape stays to coat.
         let follows = match (&piece.task, work.get(at + 1)) {
             (Task::Scrape, Some(next)) => next.takes,
             _ => Hours::ZERO,

@@ -21,9 +21,12 @@ pub struct JudgedSpaces<'a> {
     pub price: Option<WholePrice>,
 }
 
-/// Times that the whole is worked out anew for other floors. Prices that chase each other are possible in
-/// theory; the floors that came last are then taken.
+/// Times that the whole is worked out anew for other floors in all spaces at once. Where prices still chase each
+/// other, one space at a time goes on: each such step makes the whole cheaper where prices decide.
 const ROUNDS: usize = 5;
+/// Steps of one space at a time, for each space. A chase without end is possible in theory; the floors that came
+/// last are then taken.
+const STEPS: usize = 4;
 
 /// Computes and judges every space of a job; `jobs` are those of [`Job::of_spaces`].
 pub fn judge_spaces<'a>(input: &'a Input, jobs: &'a [Job]) -> JudgedSpaces<'a> {
@@ -34,11 +37,34 @@ pub fn judge_spaces<'a>(input: &'a Input, jobs: &'a [Job]) -> JudgedSpaces<'a> {
         let whole = whole::whole(input, jobs, &alone, floors.clone());
         let spaces: Vec<Judged<'a>> = whole.spaces.into_iter().map(judged).collect();
         let now = first_floors(&spaces);
-        if now == floors || round == ROUNDS {
+        if now == floors || round == ROUNDS + STEPS * jobs.len() {
             return JudgedSpaces { spaces, price: whole.price };
         }
-        (floors, round) = (now, round + 1);
+        floors = if round < ROUNDS { now } else { one_step(input, jobs, &alone, &floors, &now) };
+        round += 1;
     }
+}
+
+/// The floors with that of one space as it comes first now: of the spaces that have another one, the one with
+/// which the whole costs the least.
+fn one_step(
+    input: &Input,
+    jobs: &[Job],
+    alone: &[Case<'_>],
+    floors: &[Option<Key>],
+    now: &[Option<Key>],
+) -> Vec<Option<Key>> {
+    let others = (0..floors.len()).filter(|at| floors[*at] != now[*at]);
+    let steps = others.map(|at| {
+        let mut next = floors.to_vec();
+        next[at].clone_from(&now[at]);
+        next
+    });
+    let total = |floors: &Vec<Option<Key>>| {
+        let price = whole::whole(input, jobs, alone, floors.clone()).price;
+        price.map_or(Cents(i64::MAX), |price| price.bill.total())
+    };
+    steps.min_by_key(total).unwrap_or_else(|| now.to_vec())
 }
 
 /// Computes and judges every space for floors that were chosen, one for each space; a space without one is

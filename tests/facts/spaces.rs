@@ -8,6 +8,7 @@
 use slableaf::base::money::Cents;
 use slableaf::base::names::Key;
 use slableaf::issued::{Agreed, RecordDate, Scope, change_order, schedule};
+use slableaf::judge::spaces::judge_spaces;
 use slableaf::price::whole::{Whole, alone, whole};
 use slableaf::read::Input;
 use slableaf::reprice::{ChangedThing, reprice_spaces};
@@ -153,6 +154,29 @@ fn items_stand_beside_the_prices_of_the_spaces() {
     let price = whole.price.unwrap();
     assert_eq!((price.beside(), price.tax_beside()), (Cents(21_600), Cents(1_600)));
     assert_eq!(price.shares.iter().map(|share| share.total()).sum::<Cents>(), Cents(507_600));
+}
+
+/// Alone the landing costs the shop's minimum of $3,000.00, with 8 % tax $3,240.00, with either floor, so that the one
+/// that the job names first comes first: the barrier floor, and on the garage the cheaper fast-cure floor. As kits
+/// are shared, each space would then rather have the floor of the other, and would again once both have changed.
+/// Two floors of a kind end that, and those are taken that cost less: $4,600.80 in place of $5,076.00.
+#[test]
+fn a_floor_comes_first_at_the_price_that_it_has_in_the_whole() {
+    let book = BOOK.replacen("minimum = \"$1,000.00\"", "minimum = \"$3,000.00\"", 1);
+    let input = example::read(&text(), &book, SHOP);
+    let jobs = input.job.of_spaces();
+    let by_itself = &alone(&input, &jobs)[1];
+    let totals: Vec<Cents> = by_itself.options.iter().map(|option| option.quote.total).collect();
+    assert_eq!(totals, [Cents(324_000), Cents(324_000)]);
+    let judged = judge_spaces(&input, &jobs);
+    let floors = &judged.price.as_ref().unwrap().floors;
+    for (space, floor) in judged.spaces.iter().zip(floors) {
+        assert_eq!(space.recommendation.floor, *floor);
+    }
+    let both = |key: &str| vec![Some(Key(key.to_owned())); 2];
+    assert_eq!((floors, judged.total()), (&both("fast-cure"), Cents(460_080)));
+    let barrier = whole(&input, &jobs, &alone(&input, &jobs), both("barrier")).price.unwrap();
+    assert_eq!(barrier.bill.total(), Cents(507_600));
 }
 
 /// Another floor for the landing: the order names the floors of both spaces, and its price is what both cost then

@@ -226,6 +226,19 @@ proptest! {
         prop_assert!(reprice_spaces(Some(&before), &before).is_unchanged());
     }
 
+    /// The floor that comes first in a space is the one that the whole is priced with: no page names a floor, and
+    /// a price that is another one's.
+    #[test]
+    fn the_price_is_that_of_the_floors_that_come_first(spaces in prop::collection::vec(drawn(), 1..=4)) {
+        let input = job(&spaces);
+        let jobs = input.job.of_spaces();
+        let judged = judge_spaces(&input, &jobs);
+        if let Some(price) = &judged.price {
+            let first: Vec<_> = judged.spaces.iter().map(|space| space.recommendation.floor.clone()).collect();
+            prop_assert_eq!(&first, &price.floors);
+        }
+    }
+
     /// One space is the same job as without `[[space]]`.
     #[test]
     fn one_space_is_a_job_of_its_own(one in drawn()) {

@@ -241,3 +241,20 @@ fn kits_bought<Q: Copy>(
     let pairs = kits.iter().zip(&choice.counts);
     pairs.filter(|(_, count)| **count > 0).map(|(kit, count)| (*count, size(kit.size))).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Needs of one product in two spaces are one need, of each kind of product.
+    #[test]
+    fn needs_of_one_product_add_up() {
+        use ProductNeed::{Flake, Liquid, Solid};
+        let kilograms = Mass::kilograms;
+        let flake = |thrown, kept| Flake { thrown: kilograms(thrown), kept: kilograms(kept) };
+        let liquid = |liters| Liquid(Volume::liters(liters));
+        assert_eq!(liquid(1.5).plus(liquid(2.0)), liquid(3.5));
+        assert_eq!(Solid(kilograms(0.5)).plus(Solid(kilograms(0.25))), Solid(kilograms(0.75)));
+        assert_eq!(flake(8.0, 5.0).plus(flake(4.0, 2.5)), flake(12.0, 7.5));
+    }
+}

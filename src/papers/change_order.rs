@@ -382,7 +382,7 @@ fn back(w: &Writer<'_>) -> String {
     let facts = [
         ("address", shop.address.join(", ")),
         ("email", given(&shop.email)),
-        ("phone", given(&shop.phone)),
+        ("phone", given(&shop.phone).replace(' ', "\u{a0}")),
     ];
     w.say("order.back", facts)
 }

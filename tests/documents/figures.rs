@@ -103,7 +103,27 @@ fn payments_sum_to_the_total_of_the_recommended_floor() {
             paper.must_show(word(&payment["label"]));
             paper.must_show(word(&payment["amount"]));
         }
+        paper.must_show(word(&paper.page["plan"]["payments_note"]));
     });
+}
+
+/// The hatched part of a limit's bar is named as the room that is left, and only where a reading leaves some.
+#[test]
+fn room_is_named_where_a_reading_leaves_some() {
+    let (mut some, mut none) = (0, 0);
+    papers_and(|paper| {
+        let at = |mark: &Value| mark["at"].as_f64().expect("a place on the scale");
+        let leaves_room = |chart: &Value| {
+            let readings = list(&chart["readings"]);
+            let highest = readings.iter().find(|reading| reading["highest"] == true).map(at);
+            list(&chart["limits"]).iter().any(|limit| highest.is_some_and(|it| it < at(limit)))
+        };
+        let room = list(&paper.page["slab"]["moisture"]).iter().any(leaves_room);
+        let name = letters(word(&paper.page["labels"]["slab"]["legend"]["room"]));
+        assert_eq!(letters(&paper.pages.concat()).contains(&name), room);
+        *if room { &mut some } else { &mut none } += 1;
+    });
+    assert!(some > 0 && none > 0, "{some} papers with room, {none} without");
 }
 
 #[test]

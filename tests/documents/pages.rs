@@ -30,6 +30,20 @@ fn every_example_makes_a_paper_of_a_few_pages() {
     }
 }
 
+/// Whoever sees an empty page on a screen learns that nothing is missing.
+#[test]
+fn a_blank_back_says_that_it_is_blank_on_purpose() {
+    let said = letters("Left blank on purpose: each copy is a sheet of its own.");
+    let mut seen = 0;
+    for paper in PAPERS.iter() {
+        for page in paper.pages.iter().map(|page| letters(page)) {
+            assert_eq!(page.contains(&said), page.len() <= 130, "{page}");
+            seen += usize::from(page.contains(&said));
+        }
+    }
+    assert!(seen > 0, "no paper has a blank back");
+}
+
 #[test]
 fn every_page_names_the_job_and_its_number() {
     for paper in PAPERS.iter() {

@@ -102,7 +102,7 @@ fn the_dew_point_can_be_read_off_where_it_is_written_down() {
         243.04 * gamma / (17.625 - gamma) * 1.8 + 32.0
     };
     let row: Vec<String> =
-        (3..=9).map(|tens| format!("{:.0} °F", magnus(75.0, f64::from(tens) * 10.0))).collect();
+        (3..=9).map(|tens| format!("{:.0}", magnus(75.0, f64::from(tens) * 10.0))).collect();
     shows(page, &format!("75 °F {}", row.join(" ")));
     for text in ["85% or less", "50 °F to 90 °F", "5 °F or more", "Stop when"] {
         shows(page, text);

@@ -58,7 +58,8 @@ pub struct Blank {
     pub places: String,
 }
 
-/// Dew points to read off: a row for each air temperature, a column for each humidity.
+/// Dew points to read off: a row for each air temperature, a column for each humidity. The unit stands at the air
+/// alone, so that no figures run into each other.
 #[derive(Debug, Clone, Serialize)]
 pub struct DewTable {
     pub humidities: Vec<String>,
@@ -251,7 +252,10 @@ pub fn dew_table(w: &Writer<'_>) -> DewTable {
         (0..=6).map(|at| Humidity::percent(30.0 + 10.0 * f64::from(at))).collect();
     let rows = airs.map(|air| DewRow {
         air: w.figure(air),
-        dew_points: humidities.iter().map(|rh| w.figure(dew_point(air, *rh))).collect(),
+        dew_points: humidities
+            .iter()
+            .map(|rh| w.figures.degrees_alone(dew_point(air, *rh)))
+            .collect(),
     });
     DewTable {
         rows: rows.collect(),

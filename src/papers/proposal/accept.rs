@@ -138,7 +138,8 @@ fn reached_at(w: &Writer<'_>) -> [(&'static str, String); 3] {
     [
         ("address", shop.address.join(", ")),
         ("email", given(&shop.email)),
-        ("phone", given(&shop.phone)),
+        // No line ends within a number.
+        ("phone", given(&shop.phone).replace(' ', "\u{a0}")),
     ]
 }
 

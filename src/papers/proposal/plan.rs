@@ -33,7 +33,11 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
         timeline: Some(timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),
         times_note: times_note(w, &priced),
-        payments_note: w.plain_if(!payments.is_empty() && priced.len() == 1, "plan.payments_note"),
+        payments_note: match (payments.is_empty(), priced.len()) {
+            (true, _) => String::new(),
+            (false, 1) => w.plain("plan.payments_note"),
+            (false, _) => w.plain("plan.payments_other"),
+        },
         payments,
     })
 }

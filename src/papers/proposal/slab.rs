@@ -104,8 +104,8 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     add("slab.coating", coating, String::new());
     if take_off.cracks > Length::ZERO {
         let count = job.shapes.cracks.len() as u32;
-        let note = w.say("slab.crack_note", [("length", w.figure(take_off.cracks))]);
-        add("slab.cracks", w.figure(Figure::Count(count)), note);
+        let note = w.say("slab.crack_note", [("count", w.figure(Figure::Count(count)))]);
+        add("slab.cracks", w.figure(take_off.cracks), note);
     }
     facts
 }

@@ -2,7 +2,7 @@
 
 use super::{Figures, Toward};
 use crate::base::calendar::Moment;
-use crate::base::quantity::{Airflow, Area, Hours, Length, Mass, Volume};
+use crate::base::quantity::{Airflow, Area, Hours, Length, Mass, Temperature, Volume};
 use crate::model::job::Units;
 
 impl Figures<'_> {
@@ -15,6 +15,15 @@ impl Figures<'_> {
                 format!("{}{}", self.short(area.as_square_meters(), 2), unit.square_meters)
             }
         }
+    }
+
+    /// A temperature in whole degrees, without its unit: for a table that has it at the head of each row.
+    pub fn degrees_alone(&self, temperature: Temperature) -> String {
+        let degrees = match self.units {
+            Units::Us => temperature.as_fahrenheit(),
+            Units::Metric => temperature.as_celsius(),
+        };
+        self.number(degrees, 0)
     }
 
     /// Whole minutes, cut off: what is short is never said longer.

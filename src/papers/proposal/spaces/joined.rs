@@ -100,7 +100,8 @@ pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
 
 /// Tests and figures of all spaces with their sources.
 pub fn sources(s: &Spaces<'_>) -> Sources {
-    let (mut tests, mut rows): (Vec<TestRow>, Vec<SourceRow>) = (vec![], vec![]);
+    let mut tests: Vec<TestRow> = vec![];
+    let mut rows: Vec<(SourceRow, Vec<&str>)> = vec![];
     let mut intro = String::new();
     for (name, w) in s.named() {
         let own = sources::sources(w, &w.context());
@@ -109,11 +110,22 @@ pub fn sources(s: &Spaces<'_>) -> Sources {
             own.tests.into_iter().map(|row| TestRow { test: w.headed(name, &row.test), ..row }),
         );
         for row in own.rows {
-            if !rows.contains(&row) {
-                rows.push(row);
+            match rows.iter_mut().find(|(known, _)| *known == row) {
+                Some((_, names)) => names.push(name),
+                None => rows.push((row, vec![name])),
             }
         }
     }
+    // A figure that is not of all spaces says of which it is.
+    let w = s.w();
+    let row = |(row, names): (SourceRow, Vec<&str>)| {
+        let all = names.len() == s.writers.len();
+        SourceRow {
+            what: if all { row.what } else { w.headed(&names.join(", "), &row.what) },
+            ..row
+        }
+    };
+    let rows = rows.into_iter().map(row).collect();
     let assumptions = by_space(s, |w| sources::sources(w, &w.context()).assumptions);
     Sources { intro, tests, rows, assumptions }
 }

@@ -27,8 +27,10 @@ pub struct Shop {
     pub warranty: Vec<String>,
     /// The promise in a word or two.
     pub warranty_short: Option<String>,
-    /// Things left with the customer after the job, such as a bag of flake.
+    /// Things left with the customer after the job.
     pub leaves: Vec<String>,
+    /// The same where the floor has flake, such as a bag of it.
+    pub leaves_flake: Vec<String>,
     pub payments: Vec<PaymentStep>,
     pub limits: Limits,
     /// Terms on which it trusts a moisture test.

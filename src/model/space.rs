@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::base::names::{Key, choices};
 use crate::base::source::{Located, Span};
-use crate::model::choices::AdditionKind;
+use crate::model::choices::{AdditionKind, Choices};
 use crate::model::job::{Air, Garage, Job, Moisture, Shapes, Slab};
 
 choices! {
@@ -64,6 +64,8 @@ pub struct Space {
     /// In the order in which they are shown.
     pub offer: Vec<Located<Key>>,
     pub extras: BTreeMap<Key, Vec<Located<Key>>>,
+    /// How its floor looks; `None` where that of the whole job holds.
+    pub choices: Option<Choices>,
     pub span: Span,
 }
 
@@ -94,6 +96,7 @@ impl Job {
         own.garage = space.garage.clone();
         own.offer = space.offer.clone();
         own.extras = space.extras.clone();
+        own.choices = space.choices.clone().unwrap_or_else(|| self.choices.clone());
         own.additions.retain(|one| matches!(one.what, AdditionKind::Extra(_)));
         own.items = vec![];
         own.discount = None;

@@ -263,7 +263,7 @@ const MOST_DAYS: u32 = 7;
 fn garage_days(w: &Writer<'_>, floor: &FloorOption<'_>) -> Vec<GarageDay> {
     let schedule = &floor.estimate.schedule;
     let last = schedule.drive.by_day().day();
-    if w.case.job.plan.start.is_none() || !w.case.job.has_cars() || last > MOST_DAYS {
+    if w.start().is_none() || !w.case.job.has_cars() || last > MOST_DAYS {
         return vec![];
     }
     let worked = schedule.visit_days();

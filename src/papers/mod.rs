@@ -3,6 +3,7 @@
 
 pub mod contrast;
 pub mod proposal;
+pub mod usable;
 pub mod family;
 pub mod prepare;
 pub mod mail;

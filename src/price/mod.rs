@@ -6,6 +6,7 @@ pub mod kits;
 pub mod cure;
 pub mod floor;
 pub mod visit;
+pub mod signing;
 pub mod repair;
 pub mod batches;
 pub mod ventilation;

@@ -71,7 +71,8 @@ pub fn decided(top: &Table<'_>, offer: &[Located<Key>], accepted: Option<&Accept
     }
 }
 
-fn look(table: &Table<'_>) -> Choices {
+/// Reads how a floor looks.
+pub fn look(table: &Table<'_>) -> Choices {
     let sample = table
         .read(choices::SAMPLE_APPROVED)
         .zip(table.read(choices::SAMPLE_INITIALS))

@@ -53,6 +53,7 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
         warranty,
         warranty_short,
         leaves: top.paragraphs(shop::LEAVES),
+        leaves_flake: top.paragraphs(shop::LEAVES_FLAKE),
         payments: payments?,
         limits,
         testing,

@@ -7,7 +7,9 @@ use crate::base::source::Located;
 use crate::model::choices::Discount;
 use crate::model::job::Garage;
 use crate::model::space::{Place, Space, SpaceKind};
+use crate::read::choices::look;
 use crate::read::job::{JobNames, OfferNames, air, offer_fits, slab};
+use crate::read::keys::choices::choices;
 use crate::read::keys::job::{
     air as air_keys, extras, floors, job, order_floors, slab as slab_keys,
 };
@@ -93,6 +95,7 @@ fn one(
         garage,
         offer: offer.clone(),
         extras: extras.collect(),
+        choices: table.table(&choices::TABLE).map(|table| look(&table)),
         span: table.span(),
     })
 }

@@ -43,7 +43,7 @@ impl Facts {
             currency: form.currency,
             customer: w.case.job.customer.full_name().into_owned(),
             address: w.case.job.customer.address.clone(),
-            start: w.case.job.plan.start.map(RecordDate),
+            start: w.start().map(RecordDate),
             valid_until: Some(RecordDate(w.case.book.terms.valid_until(w.case.job.date))),
             warranty: Some(w.case.shop.warranty.clone()),
             asked: w.case.job.asked.iter().map(AskedFor::from).collect(),

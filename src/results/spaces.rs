@@ -253,7 +253,7 @@ impl Facts {
             address: s.job.customer.address.clone(),
             currency: w.case.book.currency.clone(),
             recommended,
-            start: s.job.plan.start.map(RecordDate),
+            start: w.start().map(RecordDate),
             readings,
             area_m2: (rounded(area.floor), rounded(area.upright)),
             valid_until: Some(RecordDate(w.case.book.terms.valid_until(s.job.date))),

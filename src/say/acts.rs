@@ -19,6 +19,8 @@ choices! {
         InPrice = "in-price",
         /// It has to be done, and the price does not hold it.
         NotInPrice = "not-in-price",
+        /// The price holds one round of it; more has to be paid for.
+        OnceInPrice = "once-in-price",
         /// It is done for a customer who asks for it, at a price of its own.
         OnRequest = "on-request",
     }

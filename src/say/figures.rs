@@ -79,12 +79,16 @@ pub struct FigureWords {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct UnitWords {
+    /// Of one alone, as are the others of that name.
+    pub one_foot: String,
     pub feet: String,
     pub inches: String,
     pub meters: String,
     pub millimeters: String,
+    pub one_square_foot: String,
     pub square_feet: String,
     pub square_meters: String,
+    pub one_mil: String,
     pub mils: String,
     pub micrometers: String,
     pub fahrenheit: String,
@@ -169,11 +173,16 @@ impl Figures<'_> {
                 return self.thickness(self.film_number(*film));
             }
             (Figure::Ph(ph), _) => return format!("{}{}", unit.ph, self.short(ph.as_units(), 1)),
-            (Figure::Thickness(film), Units::Us) => (short(film.as_mils(), 1), &unit.mils),
+            (Figure::Thickness(film), Units::Us) => {
+                return counted(short(film.as_mils(), 1), &unit.one_mil, &unit.mils);
+            }
             (Figure::Thickness(film), Units::Metric) => {
                 (self.short(film.as_micrometers(), more - 1), &unit.micrometers)
             }
-            (Figure::Area(a), Units::Us) => (fixed(a.as_square_feet(), 0), &unit.square_feet),
+            (Figure::Area(a), Units::Us) => {
+                let number = fixed(a.as_square_feet(), 0);
+                return counted(number, &unit.one_square_foot, &unit.square_feet);
+            }
             (Figure::Area(a), Units::Metric) => {
                 (fixed(a.as_square_meters(), 1), &unit.square_meters)
             }
@@ -252,8 +261,11 @@ impl Figures<'_> {
 
     fn thickness(&self, number: f64) -> String {
         let unit = &self.words.unit;
-        let unit = if self.units == Units::Us { &unit.mils } else { &unit.micrometers };
-        format!("{}{unit}", self.short(number, 1))
+        let number = self.short(number, 1);
+        match self.units {
+            Units::Us => counted(number, &unit.one_mil, &unit.mils),
+            Units::Metric => format!("{number}{}", unit.micrometers),
+        }
     }
 
     /// Films in all, as the sum of what is printed of each.
@@ -267,12 +279,12 @@ impl Figures<'_> {
         // What a page shows, rounded by the same hand.
         let printed =
             |number: f64, decimals: usize| rounded(number, decimals).parse().unwrap_or(number);
-        let (of, decimals, unit): (fn(Area) -> f64, _, _) = match self.units {
-            Units::Us => (Area::as_square_feet, 0, &unit.square_feet),
-            Units::Metric => (Area::as_square_meters, 1, &unit.square_meters),
+        let (of, decimals, one, many): (fn(Area) -> f64, _, _, _) = match self.units {
+            Units::Us => (Area::as_square_feet, 0, &unit.one_square_foot, &unit.square_feet),
+            Units::Metric => (Area::as_square_meters, 1, &unit.square_meters, &unit.square_meters),
         };
         let sum = areas.iter().map(|area| printed(of(*area), decimals)).sum();
-        format!("{}{unit}", self.number(sum, decimals))
+        counted(self.number(sum, decimals), one, many)
     }
 
     /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
@@ -315,7 +327,7 @@ impl Figures<'_> {
         }
         let whole = inches.round();
         let (feet, rest) = ((whole / 12.0).floor(), whole % 12.0);
-        let feet = format!("{}{}", self.number(feet, 0), unit.feet);
+        let feet = counted(self.number(feet, 0), &unit.one_foot, &unit.feet);
         if rest == 0.0 {
             feet
         } else {
@@ -393,6 +405,12 @@ fn sounds_like_i(word: &str) -> bool {
 
 fn grams(rate: Mver) -> f64 {
     rate.as_pounds() * GRAMS_PER_POUND_RATE
+}
+
+/// A number before its unit: that of one alone, or that of any other count.
+fn counted(number: String, one: &str, many: &str) -> String {
+    let unit = if number == "1" { one } else { many };
+    number + unit
 }
 
 #[cfg(test)]

@@ -94,24 +94,23 @@ enum Sentence {
 pub struct CheckText {
     pub title: String,
     pub says: String,
-    /// The shop's part; may be empty.
+    /// The shop's part and the homeowner's; each may be empty.
     #[serde(default)]
     pub we: String,
-    /// The homeowner's part; may be empty.
     #[serde(default)]
     pub you: String,
-    /// Word of [`crate::say::acts::Priced`] that says if the shop's part is in the price; empty
-    /// when the shop does nothing.
+    /// Word of [`crate::say::acts::Priced`] for the shop's part; empty when it does nothing.
     #[serde(default)]
     pub priced: String,
+    /// The shop's part as a thing that the price leaves out; may be empty.
+    pub left_out: Option<String>,
     /// One sentence for the first page.
     pub short: Option<String>,
     pub short_kind: Option<ShortKind>,
     /// The source of its limit, where the language puts it otherwise than the check.
     pub source: Option<String>,
-    /// For a stop or a wait: why the floor is not offered.
+    /// For a stop or a wait: why the floor is not offered, and what to do first.
     pub why_not: Option<String>,
-    /// For a stop or a wait: what to do first.
     pub first: Option<String>,
 }
 
@@ -247,6 +246,7 @@ pub struct SafetyText {
     pub air_others: String,
     pub air_others_unknown: String,
     pub air_cleaner: String,
+    pub extra: String,
 }
 
 #[derive(Debug, Clone, Deserialize)]

@@ -2,6 +2,7 @@
 //! sheet for a floor that failed names no cause.
 
 mod leaks;
+mod says;
 mod spaces;
 
 use serde_json::Value;

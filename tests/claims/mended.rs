@@ -40,16 +40,22 @@ static MENDED: LazyLock<Vec<(&'static str, Regex)>> = LazyLock::new(|| {
     let all = [
         ("old", r"^Grinding off the old coating and hauling away its waste$"),
         ("fine", r"^Fine cracks, (.+?) total: cleaned out, and the first coat fills them$"),
-        ("hard", r"^Cracks that do not move, (.+?) total: cut open, filled hard and ground flush$"),
+        (
+            "hard",
+            r"^Cracks that do not move, (.+?) total: (?:once the slab is scanned, )?cut open, filled hard and ground flush$",
+        ),
         (
             "unknown",
-            r"^Cracks that may move, (.+?) total: cut open, filled hard and ground flush\. They may show again$",
+            r"^Cracks that may move, (.+?) total: (?:once the slab is scanned, )?cut open, filled hard and ground flush\. They may show again$",
         ),
         (
             "soft",
-            r"^Cracks that move, (.+?) total: filled with a soft filler\. They may show again$",
+            r"^Cracks that move, (.+?) total: (?:once the slab is scanned, )?filled with a soft filler\. They may show again$",
         ),
-        ("filled", r"^Joints, (.+?) total: filled with a soft filler\. The line may show$"),
+        (
+            "filled",
+            r"^Joints, (.+?) total: (?:once the slab is scanned, )?filled with a soft filler\. The line may show$",
+        ),
         ("open", r"^Joints, (.+?) total: left open, so that the slab can move$"),
         ("cove", r"^Cove \(rounded corner\) at the wall, (.+?)$"),
         (
@@ -94,6 +100,9 @@ pub fn read(r: &mut Reader<'_>) {
     let steps: i64 = all("steps").iter().filter_map(|one| one["count"].as_integer()).sum();
     let walls = !all("upright").is_empty();
     let coating = word(&job["slab"], "old-coating");
+    // Nothing is cut before a scan where something lies in the slab, or nobody knows.
+    let inside = job["slab"].get("inside").and_then(|all| all.as_array()).cloned();
+    let in_slab = inside.is_none_or(|all| all.iter().any(|one| one.as_str() != Some("none")));
     let lines = texts(&r.page["plan"]["included_here"]);
     let mut said = vec![];
     for line in &lines {
@@ -113,7 +122,9 @@ pub fn read(r: &mut Reader<'_>) {
             }
             _ => {
                 let half = if r.metric() { 0.3 } else { 0.51 };
+                let cut = ["hard", "unknown", "soft", "filled"].contains(&name);
                 (printed_inches(&found[1]) - of(name)).abs() <= half
+                    && line.contains("once the slab is scanned") == (cut && in_slab)
             }
         };
         r.hold("what is mended is what was found", so, line);

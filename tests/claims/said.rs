@@ -276,8 +276,10 @@ fn leaflet(r: &mut Reader<'_>) {
         (true, 1) => says.starts_with("We can lay the floor"),
         (true, _) => !says.contains("can lay"),
         (false, n) if n == all => {
-            says.starts_with(&format!("We can lay all {} floors", number(all)))
+            let all = if all == 2 { "both".to_owned() } else { format!("all {}", number(all)) };
+            says.starts_with(&format!("We can lay {all} floors"))
         }
+        (false, 0) if all == 2 => says.starts_with("We can lay neither of the two floors on it"),
         (false, n) => {
             says.starts_with(&format!("Of {} floors, we can lay {} on it", number(all), number(n)))
         }

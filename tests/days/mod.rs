@@ -4,6 +4,7 @@
 mod calendar;
 mod cold;
 mod hot;
+mod signing;
 
 use jiff::civil::Date;
 use jiff::tz::TimeZoneDatabase;

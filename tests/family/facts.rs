@@ -194,7 +194,7 @@ fn a_care_sheet_has_the_shops_own_warranty_and_what_it_leaves() {
     let typed = "leaves = [\"One box of #flake, *yours*\"]";
     let folder = Folder::new().replace(
         "shop.toml",
-        "leaves = [\"A bag of your flake, for small repairs\"]",
+        "leaves-flake = [\"A bag of your flake, for small repairs\"]",
         typed,
     );
     let sheet = written(&folder, &["care"]);
@@ -204,7 +204,7 @@ fn a_care_sheet_has_the_shops_own_warranty_and_what_it_leaves() {
     }
     let none = Folder::new().replace(
         "shop.toml",
-        "leaves = [\"A bag of your flake, for small repairs\"]",
+        "leaves-flake = [\"A bag of your flake, for small repairs\"]",
         "",
     );
     let sheet = written(&none, &["care"]);
@@ -262,7 +262,7 @@ fn a_leaflet_opens_with_its_one_message_and_ends_with_steps_that_have_an_actor_a
             "Of four floors, we can lay one on it as it is: the vapor-barrier floor.",
         ),
         ("dry-and-quick", "We can lay all four floors that we looked at on it."),
-        ("too-wet-yet", "we can lay none on it as it is."),
+        ("too-wet-yet", "We can lay neither of the two floors on it as it is."),
     ] {
         let leaflet = leaflet(example);
         let message = &leaflet.page["message"];

@@ -6,6 +6,7 @@ mod facts;
 mod leaks;
 mod pages;
 mod runs;
+mod truths;
 mod what_if;
 mod years;
 

@@ -100,7 +100,7 @@ fn a_leaflet_of_a_job_without_an_offer_says_what_to_do_first() {
     let leaflet = leaflet("too-wet-yet");
     let steps = paper("too-wet-yet").page["glance"]["next"].clone();
     assert_eq!(leaflet.page["next"][0], steps[0]);
-    shows(&leaflet, "we can lay none on it as it is.");
+    shows(&leaflet, "We can lay neither of the two floors on it as it is.");
     for floor in crate::documents::list(&leaflet.page["floors"]) {
         assert_eq!(floor["facts"], serde_json::json!([]));
     }

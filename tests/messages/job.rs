@@ -259,7 +259,7 @@ fn an_unknown_key_is_named_with_the_nearest_known_one_or_all_of_them() {
         2 | fone = "555-0114"
           | ^^^^
           |
-          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `testing`, `warranty`, `warranty-short`, `years`
+          = help: known here: `accent`, `address`, `calendar`, `cancellation`, `country`, `email`, `fan`, `language`, `leaves`, `leaves-flake`, `license`, `limits`, `logo`, `name`, `notice`, `payment`, `phone`, `record`, `rule`, `testing`, `warranty`, `warranty-short`, `years`
     "#);
     system().replace("life-to = 10", "life-to = 10\nlife = 3").says(r"
         error: unknown key `life` at the top of the file

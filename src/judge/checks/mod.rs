@@ -338,6 +338,7 @@ pub mod wet_slip;
 pub mod areas_not_placed;
 pub mod day_overrun;
 pub mod start_closed_day;
+pub mod start_too_soon;
 pub mod batch_tight;
 pub mod humid_cure;
 pub mod book_expired;
@@ -406,6 +407,7 @@ pub const CHECKS: &[&Check] = &[
     &areas_not_placed::CHECK,
     &day_overrun::CHECK,
     &start_closed_day::CHECK,
+    &start_too_soon::CHECK,
     &batch_tight::CHECK,
     &humid_cure::CHECK,
     &book_expired::CHECK,

@@ -7,7 +7,7 @@
 //! themselves are the shop's and are not given to the sentences.
 
 use crate::base::figure::Figure;
-use crate::base::quantity::Hours;
+use crate::base::quantity::{Hours, Share};
 use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
@@ -23,6 +23,7 @@ pub const CHECK: Check = Check {
     limits: &[
         ("hours", Limit::new(Figure::Count(BARE_FACE_HOURS), SOURCE)),
         ("factor", Limit::new(Figure::Count(FACTOR), SOURCE)),
+        ("over", Limit::common_practice(Figure::Share(PLAN_OVER.value))),
     ],
     find,
 };
@@ -40,6 +41,9 @@ pub const LIMIT: Hours = Hours::hours(BARE_FACE_HOURS as f64);
 /// The least assigned protection factor of that respirator: the same row.
 pub const FACTOR: u32 = 10;
 
+/// Hours of a plan may be over by this much on the floor.
+pub const PLAN_OVER: Limit<Share> = Limit::common_practice(Share::percent(20.0));
+
 /// Nothing is planned finer than this.
 const SLACK: Hours = Hours::minutes(0.01);
 
@@ -55,6 +59,12 @@ pub struct Grinding {
 impl Grinding {
     pub fn together(self) -> Hours {
         self.floor + self.by_hand
+    }
+
+    /// True when it is planned so near the limit that the work itself may pass it.
+    pub fn is_near(self) -> bool {
+        let near = LIMIT * ((100.0 - PLAN_OVER.value.as_percent()) / 100.0);
+        self.by_hand > Hours::ZERO && !self.is_long() && self.together() > near
     }
 
     /// True when whoever does all of it needs a respirator for the hand grinder.
@@ -126,6 +136,14 @@ mod tests {
         rates("242", "44").expect(&CHECK, "", Severity::Note);
         rates("242", "43.5").expect(&CHECK, "", Severity::Caution);
         rates("241", "44").expect(&CHECK, "", Severity::Caution);
+    }
+
+    /// Two hours each and a little less are planned under four, and the work may pass that.
+    #[test]
+    fn a_plan_near_the_limit_is_no_leave_to_go_without() {
+        assert!(shift(&rates("243", "44")).is_near() && !shift(&rates("243", "44")).is_long());
+        assert!(!shift(&rates("241", "44")).is_near(), "over it");
+        assert!(!shift(&rates("484", "44")).is_near(), "three hours");
     }
 
     /// 484 / 93 is 5.2 hours of floor and 88 / 35.2 is 2.5 of edge: more than four together,

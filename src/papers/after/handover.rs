@@ -13,14 +13,15 @@ use crate::issued::{Agreed, received, still_to_pay};
 use crate::judge::laid::film::FilmStanding;
 use crate::judge::laid::window::WindowKept;
 use crate::judge::laid::{CoatAsLaid, RecordAsLaid};
-use crate::model::job::{CoatRecord, Job, PhotoWhen};
-use crate::papers::after::laid::{LaidFloor, Usable};
-use crate::papers::family::{Message, TimeSign, care_values, time_sign};
+use crate::model::job::{CoatRecord, Job, JointTreatment, PhotoWhen};
+use crate::papers::after::laid::LaidFloor;
+use crate::papers::family::{Message, TimeSign, care_values, time_signs};
 use crate::papers::proposal::page::{AmountLine, CoatBand, Frame, Picture, Stack};
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
     Issue, LookChoice, frame, look_chosen, photos_of, picture, signatures,
 };
+use crate::papers::usable::Usable;
 use crate::price::floor::{CoatStuff, FloorCoat};
 use crate::say::words::WordsError;
 use crate::site::dew_point::dew_point;
@@ -100,7 +101,9 @@ pub fn handover(
     let differs = differs(job, floors);
     let given = job.handover.as_ref();
     let first = floors.first();
-    let care = first.map(|floor| care_values(floor.w, floor.option)).unwrap_or_default();
+    let care = first
+        .map(|floor| care_values(floor.w, floor.option, floor.usable().as_ref()))
+        .unwrap_or_default();
     let call = context! {
         phone => w.case.shop.phone.as_deref(),
         email => w.case.shop.email.as_deref(),
@@ -119,7 +122,7 @@ pub fn handover(
         choices: look_chosen(w),
         money: money(w, job, agreed),
         money_note: money_note(w, job, agreed),
-        walk_list: w.lines("handover.walk_list", &Value::UNDEFINED),
+        walk_list: w.lines("handover.walk_list", &to_look_at(floors)),
         left: given.map(|given| given.left.clone()).unwrap_or_default(),
         before: photos_of(w, job, PhotoWhen::Before, issue),
         after: photos_of(w, job, PhotoWhen::After, issue),
@@ -150,6 +153,21 @@ fn intro(w: &Writer<'_>, job: &Job, agreed: &Agreed) -> String {
         orders => w.figures.list(&orders),
     };
     w.say_with("handover.intro", facts)
+}
+
+/// The things of these floors that there are to look at, for the list.
+fn to_look_at(floors: &[LaidFloor<'_, '_>]) -> Value {
+    let shapes = || floors.iter().map(|floor| &floor.w.case.job.shapes);
+    let joints = |treated: JointTreatment| {
+        shapes().flat_map(|shapes| &shapes.joints).any(|joint| joint.treatment == treated)
+    };
+    context! {
+        filled => joints(JointTreatment::Fill),
+        open => joints(JointTreatment::Honor),
+        steps => shapes().any(|shapes| !shapes.steps.is_empty()),
+        flake => floors.iter().any(|floor| floor.option.floor.has_flake()),
+        cars => floors.iter().any(|floor| floor.w.case.job.has_cars()),
+    }
 }
 
 // -------------------------------------------------------------------------------------- what differs
@@ -198,7 +216,7 @@ fn floor_laid(floor: &LaidFloor<'_, '_>) -> FloorLaid {
     FloorLaid {
         title: floor.headed(&floor.w.name(floor.option.key())),
         stack: stack(floor),
-        times: times(floor),
+        times: time_signs(floor.w, floor.usable().as_ref()),
         coats,
     }
 }
@@ -348,20 +366,6 @@ fn message(w: &Writer<'_>, job: &Job, floors: &[LaidFloor<'_, '_>]) -> Message {
         lead: w.say_with("handover.lead", facts.clone()),
         says: w.say_with("handover.says", facts),
     }
-}
-
-fn times(floor: &LaidFloor<'_, '_>) -> Vec<TimeSign> {
-    let w = floor.w;
-    let usable = floor.usable();
-    let sign = |picture: &'static str, moment: fn(&Usable) -> Moment| {
-        let from = usable.as_ref().map(|usable| capital(&w.usable_short(moment(usable))));
-        time_sign(w, picture, from.unwrap_or_else(|| w.plain("handover.time_unknown")))
-    };
-    let mut signs = vec![sign("walk", |one| one.walk), sign("carry", |one| one.carry)];
-    if w.case.job.has_cars() {
-        signs.push(sign("park", |one| one.park));
-    }
-    signs
 }
 
 // ---------------------------------------------------------------------------------------- money

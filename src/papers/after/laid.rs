@@ -1,17 +1,15 @@
 //! The floors that were agreed on and laid: one, or one in each space that has one.
 
-use jiff::civil::{Date, DateTime, Time};
+use jiff::civil::Date;
 
-use crate::base::calendar::Moment;
 use crate::base::names::Key;
-use crate::base::quantity::Hours;
 use crate::issued::Agreed;
 use crate::judge::laid::{CoatAsLaid, FloorAsLaid, floor_as_laid};
 use crate::model::job::Job;
 use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
+use crate::papers::usable::Usable;
 use crate::price::case::FloorOption;
-use crate::price::cure::CureBasis;
 use crate::price::floor::FloorCoat;
 
 /// A floor that was agreed on, with the writer of its space.
@@ -52,38 +50,13 @@ impl<'w, 'a> LaidFloor<'w, 'a> {
 
     /// From when it may be used, as far as that is known.
     pub fn usable(&self) -> Option<Usable> {
-        let times = self.as_laid.as_ref()?.times?;
-        let start = self.w.clock().start?;
-        Some(Usable {
-            walk: moment_after(start, times.walk)?,
-            carry: moment_after(start, times.carry)?,
-            park: moment_after(start, times.drive)?,
-            about: times.done_reckoned || times.basis == CureBasis::Rule,
-        })
+        Usable::as_laid(self.w, self.as_laid.as_ref()?)
     }
 }
 
 /// A coat, if something was written down of it.
 fn recorded<'l, 'a>(coat: &'l CoatAsLaid<'a>) -> Option<&'l CoatAsLaid<'a>> {
     (!coat.records.is_empty()).then_some(coat)
-}
-
-/// Moments from which a floor may be used.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Usable {
-    pub walk: Moment,
-    pub carry: Moment,
-    pub park: Moment,
-    /// True where they are an estimate: beyond the points of the data sheet, or from an end that nobody wrote
-    /// down.
-    pub about: bool,
-}
-
-/// A time of the calendar as a moment of the work that began on a day; `None` before it.
-fn moment_after(start: Date, time: DateTime) -> Option<Moment> {
-    let days = u32::try_from(time.date().since(start).ok()?.get_days()).ok()?;
-    let clock = time.time().duration_since(Time::midnight());
-    Some(Moment::on(days + 1, Hours::hours(clock.as_secs_f64() / 3600.0)))
 }
 
 /// The floors that were agreed on, in the order of the spaces. A space without one is left out.

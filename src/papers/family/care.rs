@@ -4,12 +4,15 @@
 use minijinja::Value;
 use serde::Serialize;
 
+use crate::base::calendar::Moment;
+use crate::judge::laid::{FloorAsLaid, floor_as_laid};
 use crate::papers::family::message::Message;
 use crate::papers::proposal::page::{Frame, NextStep};
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
     Issue, LookChoice, Spaces, frame, life_words, look_chosen, times_note,
 };
+use crate::papers::usable::{Usable, back_in};
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
 use crate::site::standing::Standing;
@@ -97,22 +100,32 @@ pub fn care_sheet(
     option: &FloorOption<'_>,
     issue: &Issue,
 ) -> Result<CareSheet, WordsError> {
-    let facts = care_values(w, option);
+    let laid = floor_as_laid(w.case).filter(|laid| laid.floor.system.key == *option.key());
+    let usable = match &laid {
+        Some(laid) => Usable::as_laid(w, laid),
+        None => Some(Usable::from(&option.estimate.schedule)),
+    };
+    let facts = care_values(w, option, usable.as_ref());
     let say = |name: &str| w.say_with(name, facts.clone());
     let list = |name: &str| w.lines(name, &facts);
     let title = say("family.care.title");
     let mut frame = frame(w, issue, title.clone(), w.words.family_labels.clone());
     // No price is held by a floor that is paid for.
     frame.head.valid_until = None;
-    let left = w.case.shop.leaves.clone();
+    // A sheet that tells of the work is of the day on which that was done.
+    if let Some(day) = laid.as_ref().and_then(FloorAsLaid::last_day) {
+        frame.head.date = w.figures.date_long(day);
+    }
+    let left = left_behind(w, option);
+    let basis = match laid {
+        Some(_) => w.plain_if(usable.is_some(), "family.care.times_laid"),
+        None => joined([times_note(w, &[option]), say("family.care.times_note")]),
+    };
     w.checked(CareSheet {
         frame,
         headline: title,
-        message: Message {
-            lead: say("family.care.times"),
-            says: joined([times_note(w, &[option]), say("family.care.times_note")]),
-        },
-        times: time_signs(w, option),
+        message: Message { lead: say("family.care.times"), says: basis },
+        times: time_signs(w, usable.as_ref()),
         intro: say("family.care.intro"),
         choices: look_chosen(w),
         always: list("family.care.always"),
@@ -174,17 +187,29 @@ fn coat_names(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
     option.floor.coats.iter().map(|coat| w.coat_name(&option.floor, coat)).collect()
 }
 
-/// The times from which one may walk, carry things in and park, in their order.
-fn time_signs(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<TimeSign> {
-    let schedule = &option.estimate.schedule;
-    let park = w.case.job.has_cars().then_some(("park", schedule.drive));
-    let times = [Some(("walk", schedule.walk)), Some(("carry", schedule.carry)), park];
-    let times = times.into_iter().flatten();
-    times.map(|(picture, moment)| time_sign(w, picture, capital(&w.usable_short(moment)))).collect()
+/// The times from which one may walk, carry things in and park, in their order; without known ones the words that
+/// say so.
+pub fn time_signs(w: &Writer<'_>, usable: Option<&Usable>) -> Vec<TimeSign> {
+    let sign = |picture: &'static str, moment: fn(&Usable) -> Moment| {
+        let from = usable.map(|usable| capital(&w.usable_short(moment(usable))));
+        time_sign(w, picture, from.unwrap_or_else(|| w.plain("handover.time_unknown")))
+    };
+    let mut signs = vec![sign("walk", |one| one.walk), sign("carry", |one| one.carry)];
+    if w.case.job.has_cars() {
+        signs.push(sign("park", |one| one.park));
+    }
+    signs
+}
+
+/// The things that the shop leaves with the customer of a floor, in its own words.
+fn left_behind(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
+    let shop = w.case.shop;
+    let flake = if option.floor.has_flake() { &shop.leaves_flake[..] } else { &[] };
+    flake.iter().chain(&shop.leaves).cloned().collect()
 }
 
 /// The picture of what may be done from some time on: `walk`, `carry` or `park`.
-pub fn time_sign(w: &Writer<'_>, picture: &'static str, from: String) -> TimeSign {
+fn time_sign(w: &Writer<'_>, picture: &'static str, from: String) -> TimeSign {
     let facts = [("from", from.as_str())];
     TimeSign {
         picture,
@@ -205,14 +230,24 @@ fn signs_to_watch(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Sign> {
     signs
 }
 
-/// Returns the values that the sentences of the care sheet may use.
-pub fn care_values(w: &Writer<'_>, option: &FloorOption<'_>) -> Value {
+/// Returns the values that the sentences of the care sheet may use; without `usable` its times are not known.
+pub fn care_values(w: &Writer<'_>, option: &FloorOption<'_>, usable: Option<&Usable>) -> Value {
     let room = w.room(option).filter(|room| room.standing != Standing::NotJudged);
     let (limit, reading) = room.map_or_else(Default::default, |room| (room.limit, room.reading));
-    let schedule = &option.estimate.schedule;
+    let words = |moment: fn(&Usable) -> Moment| {
+        usable.map(|usable| w.usable(moment(usable))).unwrap_or_default()
+    };
+    let back = match usable {
+        Some(usable) => back_in(w, Some(usable.park)),
+        None => w.plain("time.back_in_unknown"),
+    };
     minijinja::context! {
-        walk => w.usable(schedule.walk),
-        park => w.usable(schedule.drive),
+        walk => words(|one| one.walk),
+        park => words(|one| one.park),
+        back,
+        outdoors => w.case.job.place.as_ref().is_some_and(|place| place.outdoors),
+        garage => w.case.job.has_cars(),
+        cracks => !w.case.job.shapes.cracks.is_empty(),
         cars => w.case.job.has_cars(),
         life => life_words(w, option),
         call => w.contact(),

@@ -5,11 +5,11 @@
 use serde::Serialize;
 
 use crate::papers::family::message::{Message, main_hazards, message, next_steps, relied};
-use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep, OwnRecords, Stack};
+use crate::papers::proposal::page::{Fact, Frame, MoistureBar, NextStep, OwnRecords, Stack, Way};
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
     BarsOn, Issue, Spaces, first_questions, frame, moisture_bars, moisture_notes, only_if,
-    own_records, picture, reading_grade, reason_not_offered, unknowns,
+    own_records, picture, reading_grade, reason_not_offered, test_way, unknowns,
 };
 use crate::price::case::FloorOption;
 use crate::say::words::WordsError;
@@ -42,6 +42,8 @@ pub struct Leaflet {
     pub floors: Vec<LeafletOption>,
     /// The slab left as it is.
     pub leave: LeafletOption,
+    /// The slab dried and tested again, where it is too damp for every floor.
+    pub dry: Option<LeafletOption>,
     /// Basis of the times of all floors; empty when none is offered.
     pub times_note: String,
     pub questions: Vec<String>,
@@ -82,8 +84,11 @@ pub struct LeafletOption {
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, WordsError> {
     let open = w.recommendation.floor.is_some();
-    let title =
-        w.say("family.leaflet.title", [("customer", w.case.job.customer.name_on_paper().as_ref())]);
+    let title = minijinja::context! {
+        customer => w.case.job.customer.name_on_paper().as_ref(),
+        garage => w.case.job.place.is_none(),
+    };
+    let title = w.say_with("family.leaflet.title", title);
     let mut frame = frame(w, issue, title, w.words.family_labels.clone());
     if !prices {
         frame.head.valid_until = None;
@@ -101,7 +106,10 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
     w.checked(Leaflet {
         frame,
         message: message(w),
-        intro: w.say("family.leaflet.intro", [("count", w.case.options.len())]),
+        intro: w.say_with(
+            "family.leaflet.intro",
+            minijinja::context! { count => w.case.options.len(), open },
+        ),
         interest: w.plain("family.leaflet.interest"),
         bars: moisture_bars(w, BarsOn::Leaflet),
         moisture_notes: moisture_notes(w),
@@ -113,6 +121,7 @@ pub fn leaflet(w: &Writer<'_>, issue: &Issue, prices: bool) -> Result<Leaflet, W
         next: next_steps(w),
         floors: floors.collect(),
         leave: leave_it(w, prices && open),
+        dry: if open { None } else { test_way(w).map(dry_it) },
         times_note: times_note(w),
         questions: first_questions(w),
         records: own_records(w, &w.case.options.iter().collect::<Vec<_>>()),
@@ -162,11 +171,30 @@ fn unexplained(mut stack: Stack) -> Stack {
     stack
 }
 
+/// A further test as a choice; it has no day and no price before the slab is dry.
+fn dry_it(way: Way) -> LeafletOption {
+    LeafletOption {
+        name: way.name,
+        mark: String::new(),
+        summary: String::new(),
+        picture: None,
+        why_not: String::new(),
+        headroom: String::new(),
+        facts: vec![],
+        better_at: way.better_at,
+        harder_at: way.harder_at,
+        choose_if: way.choose_if,
+    }
+}
+
 /// The slab left as it is, in the same detail as a floor.
 fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
     let text = |key: &str| w.plain(&format!("family.leaflet.leave.{key}"));
-    let list =
-        |key: &str| w.lines(&format!("family.leaflet.leave.{key}"), &minijinja::Value::UNDEFINED);
+    let facts = minijinja::context! {
+        cracks => !w.case.job.shapes.cracks.is_empty(),
+        salts => w.case.job.slab.salts == Some(true),
+    };
+    let list = |key: &str| w.lines(&format!("family.leaflet.leave.{key}"), &facts);
     let fact = |label: &str, value: &str| w.fact(label, text(value), String::new());
     let mut facts = vec![fact("glance.days", "days")];
     if w.case.job.has_cars() {

@@ -7,7 +7,9 @@ use serde::Serialize;
 
 use crate::papers::proposal::page::NextStep;
 use crate::papers::proposal::writer::Writer;
-use crate::papers::proposal::{dangers, first_steps, readings_until};
+use crate::papers::proposal::{first_steps, grave_dangers, readings_until};
+use crate::papers::usable::back_in;
+use crate::price::signing::working_days_before;
 use crate::site::moisture::days_between;
 use crate::site::standing::{Settles, Standing};
 
@@ -88,10 +90,21 @@ pub fn relied(w: &Writer<'_>) -> String {
     w.say(name, facts)
 }
 
-/// The day by which an answer is of use: while there is time to sign and the test is relied on.
-fn answer_by(w: &Writer<'_>) -> Date {
+/// Working days from an answer to a signature, after the day of the answer: one to bring the proposal, one to read
+/// it. Common practice, no published source.
+const DAYS_TO_BRING: usize = 2;
+
+/// Working days from the order of a moisture test to what it reads: one to set it out, three in which it stands (60
+/// to 72 hours for a dish, ASTM F1869).
+const DAYS_TO_TEST: usize = 4;
+
+/// The day by which an answer is of use: then there is time to test where a test is open, to bring the proposal and to
+/// sign it, and the tests are relied on. `None` where that day is before the leaflet.
+fn answer_by(w: &Writer<'_>, waits_for_test: bool) -> Option<Date> {
     let sign = w.sign_by();
-    readings_until(w).map_or(sign, |until| until.min(sign))
+    let last = readings_until(w).map_or(sign, |until| until.min(sign));
+    let days = DAYS_TO_BRING + if waits_for_test { DAYS_TO_TEST } else { 0 };
+    working_days_before(last, days, w.case.job, w.case.shop)
 }
 
 /// The one who takes a step.
@@ -122,11 +135,12 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
         (true, true) if waits_for_test() => (vec![], TEST),
         (true, true) => (vec![], MAKER),
     };
-    let start = w.case.job.plan.start;
+    let say = |day: Option<Date>| day.map(|day| w.figures.date_weekday(day)).unwrap_or_default();
     let facts = context! {
         call => w.contact(),
-        by => w.figures.date_weekday(answer_by(w)),
-        start => start.map_or_else(String::new, |date| w.figures.date_weekday(date)),
+        by => say(answer_by(w, w.offered().is_empty() && waits_for_test())),
+        sign => w.figures.date_weekday(w.sign_by()),
+        start => say(w.start()),
     };
     let first = first.into_iter().map(|says| NextStep { who: who(w, Actor::You), says });
     let then = then.iter().map(|(actor, step)| (*actor, format!("family.next.{step}")));
@@ -153,12 +167,15 @@ pub(super) fn steps<S: AsRef<str>>(
     steps.into_iter().map(step).filter(|step| !step.says.is_empty()).collect()
 }
 
-/// Returns the danger of this job that is most serious, the caution of every job, whom to call, and where
-/// the rest is.
+/// Returns the grave dangers of this job, the caution of every job, whom to call, and where the rest is.
 pub fn main_hazards(w: &Writer<'_>) -> Vec<String> {
     let title = w.words.labels.pointer("/safety/title").and_then(serde_json::Value::as_str);
-    let facts = context! { emergency => w.emergency(), part => title.unwrap_or_default() };
-    let mut all: Vec<String> = dangers(w).into_iter().take(1).collect();
+    let facts = context! {
+        emergency => w.emergency(),
+        part => title.unwrap_or_default(),
+        back => back_in(w, None),
+    };
+    let mut all: Vec<String> = grave_dangers(w);
     all.extend(w.lines("family.hurt", &facts));
     all
 }

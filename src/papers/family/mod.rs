@@ -10,7 +10,7 @@ mod what_if;
 mod years;
 
 pub use bids::{BidSheet, bid_sheet};
-pub use care::{CareSheet, TimeSign, care_sheet, care_sheets, care_values, time_sign};
+pub use care::{CareSheet, TimeSign, care_sheet, care_sheets, care_values, time_signs};
 pub use leaflet::{Leaflet, leaflet, leaflets};
 pub use message::{Message, main_hazards};
 pub use what_if::{WhatIfSheet, what_if_sheet};

@@ -102,7 +102,7 @@ fn answers(w: &Writer<'_>, state: &SignedState<'_>) -> Vec<Fact> {
     let price = if taxed { "glance.price" } else { "glance.price_no_tax" };
     let orders = agreed.orders.len();
     let note = w.say("mail.signed.price_note", [("orders", orders)]);
-    let start = w.case.job.plan.start;
+    let start = w.start();
     let first_day = match start {
         Some(start) => w.figures.date_weekday(start),
         None => w.plain("mail.signed.start_open"),
@@ -209,7 +209,7 @@ fn next(w: &Writer<'_>) -> Vec<Point> {
         let facts = context! { open => w.figures.list(&open), call => call.as_str() };
         add("next.you", w.say_with("mail.signed.next.choose", facts));
     }
-    match job.plan.start {
+    match w.start() {
         Some(start) => {
             let start = w.figures.date_weekday(start);
             add("next.you", empty(w, Some(&start)));

@@ -171,6 +171,8 @@ pub fn template_values(w: &Writer<'_>, option: &FloorOption<'_>) -> minijinja::V
         lead => old_coating_lead::may_hold_lead(job),
         grinding_hours => hours,
         long_grinding => grinding.is_long(),
+        near_grinding => grinding.is_near(),
+        grinding_about => w.figure(grinding.together()),
         grinding_limit => hours_limit,
         factor => w.figures.number(f64::from(silica::FACTOR), 0),
         wheel_air => w.figures.airflow_each(AIR, wheels),

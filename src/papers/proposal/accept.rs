@@ -114,7 +114,7 @@ pub fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -
 
 /// The day on which work starts, or a line to write it on.
 pub fn start(w: &Writer<'_>) -> String {
-    let date = w.case.job.plan.start.map_or_else(String::new, |date| w.date(date));
+    let date = w.start().map_or_else(String::new, |date| w.date(date));
     w.say("accept.start", [("date", date), ("blank", w.plain("accept.blank"))])
 }
 

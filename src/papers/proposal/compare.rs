@@ -128,7 +128,10 @@ fn wishes(w: &Writer<'_>) -> Wishes {
 }
 
 pub fn wish_name(w: &Writer<'_>, wish: Wish) -> String {
-    w.plain(&format!("compare.wish.{}", wish.word()))
+    match wish {
+        Wish::Quick if !w.case.job.has_cars() => w.plain("compare.wish.quick_use"),
+        _ => w.plain(&format!("compare.wish.{}", wish.word())),
+    }
 }
 
 // ------------------------------------------------------------------------------- ways to go on
@@ -201,6 +204,12 @@ fn floor_way(w: &Writer<'_>, option: &FloorOption<'_>) -> Way {
         harder_at: words.harder_at,
         choose_if: words.choose_if,
     }
+}
+
+/// A further test as a way to go on; `None` where moisture keeps no floor waiting.
+pub fn test_way(w: &Writer<'_>) -> Option<Way> {
+    let test = further_test(w)?;
+    Some(other_way(w, test, &other_facts(w, &[test])))
 }
 
 fn other_way(w: &Writer<'_>, other: Other, facts: &Value) -> Way {

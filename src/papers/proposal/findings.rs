@@ -157,7 +157,7 @@ impl<'a> Writer<'a> {
         }))
     }
 
-    fn finding_values(&self, finding: &Finding) -> Value {
+    pub(super) fn finding_values(&self, finding: &Finding) -> Value {
         let (measured, limit) = self.measured_and_limit(finding);
         let floor = finding.option.as_ref().map(|key| self.the_name(key));
         let known = [("measured", measured), ("limit", limit), ("floor", floor)];

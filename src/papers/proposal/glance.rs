@@ -98,7 +98,7 @@ fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
     let schedule = &choice.estimate.schedule;
     let free = schedule.drive.by_day();
     let days = free.day();
-    let value = match (w.case.job.plan.start, w.day_of(free)) {
+    let value = match (w.start(), w.day_of(free)) {
         (Some(from), Some(to)) if from == to => w.figures.date_short(from),
         (Some(from), Some(to)) if days <= 7 => {
             let [from, to] = [from, to].map(|date| w.figures.weekday_short(date));
@@ -113,7 +113,7 @@ fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
         true => "measured",
         false => "assumed",
     };
-    let start = w.case.job.plan.start.map_or_else(String::new, |date| w.figures.date_short(date));
+    let start = w.start().map_or_else(String::new, |date| w.figures.date_short(date));
     let note = [
         ("days", w.figures.days(schedule.days)),
         ("start", start),
@@ -209,7 +209,7 @@ pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     }
     sentences.extend(readings_set_aside(w));
     sentences.push(w.plain_if(damp_sheet(w), "glance.damp_sheet"));
-    if let (Some(last), Some(start)) = (moisture.last(), w.case.job.plan.start) {
+    if let (Some(last), Some(start)) = (moisture.last(), w.start()) {
         let most = w.case.shop.testing.reading_days;
         let old = |date| days_between(last, date) > most;
         if old(start) && !old(w.case.job.date) {
@@ -296,8 +296,33 @@ pub fn dangers(w: &Writer<'_>) -> Vec<String> {
     sentences
 }
 
+/// Checks of dangers that a small paper names too: they can kill, or harm for life.
+const GRAVE: &[&Check] = &[
+    &checks::inside_slab::CHECK,
+    &checks::tile_glue::CHECK,
+    &checks::old_coating_lead::CHECK,
+    &checks::isocyanate::CHECK,
+];
+
+/// The most of them that a small paper has room for.
+const GRAVE_HAZARDS: usize = 4;
+
+/// Returns the first danger of this job, then the grave ones.
+pub fn grave_dangers(w: &Writer<'_>) -> Vec<String> {
+    let grave = |finding: &&Finding| GRAVE.contains(&finding.check);
+    let first = dangers(w).into_iter().take(1);
+    let mut sentences = each_once(first.chain(short_of(w, ShortKind::Hurt, grave)));
+    sentences.truncate(GRAVE_HAZARDS);
+    sentences
+}
+
 /// Returns short sentences of one kind, each once, the most serious first.
 fn short_sentences(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
+    short_of(w, kind, |_| true)
+}
+
+/// The same of some findings alone.
+fn short_of(w: &Writer<'_>, kind: ShortKind, wanted: impl Fn(&&Finding) -> bool) -> Vec<String> {
     // What is said of a floor without a price is in its own place, not on page one.
     let off = |finding: &Finding| {
         finding.option.as_ref().is_some_and(|key| !w.recommendation.prices(key))
@@ -305,7 +330,7 @@ fn short_sentences(w: &Writer<'_>, kind: ShortKind) -> Vec<String> {
             || w.is_beside_the_point(finding) && w.recommendation.floor.is_none()
     };
     let of_kind = |finding: &&Finding| w.check_text(finding).short_kind == Some(kind);
-    let shown = w.findings.iter().filter(|finding| !off(finding)).filter(of_kind);
+    let shown = w.findings.iter().filter(|finding| !off(finding)).filter(of_kind).filter(wanted);
     w.short_sentences(shown, |text| text.short.as_ref())
 }
 

@@ -30,7 +30,10 @@ pub fn hangs(w: &Writer<'_>) -> Option<Hangs> {
     let none_offered = w.recommendation.offered().is_empty();
     let otherwise = context! { none_offered => none_offered, count => rows.len() };
     Some(Hangs {
-        says: w.say(says, [("count", rows.len())]),
+        says: w.say_with(
+            says,
+            context! { count => rows.len(), all => rows.len() == w.case.options.len() },
+        ),
         rows,
         otherwise: w.say_with("hangs.otherwise", otherwise),
         order: test_order(w).map_or_else(String::new, |order| {

@@ -34,9 +34,11 @@ mod spaces;
 pub use accept::signatures;
 pub use chances::own_records;
 pub use charts::share;
-pub use compare::{first_questions, life_words, readings_until};
+pub use compare::{first_questions, life_words, readings_until, test_way};
 pub use floor_plan::floor_plan;
-pub use glance::{dangers, first_steps, reason_not_offered, start_conditions, unknowns};
+pub use glance::{
+    dangers, first_steps, grave_dangers, reason_not_offered, start_conditions, unknowns,
+};
 pub use hangs::{hangs, only_if};
 pub use layers::picture;
 pub use look::{LookChoice, look, look_chosen};

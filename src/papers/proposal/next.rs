@@ -1,19 +1,13 @@
 //! The steps after a proposal was read: who does what, and by when.
 
-use std::iter;
-
 use jiff::civil::Date;
 
-use crate::base::business_days::last_day_to_cancel;
 use crate::judge::recommend::Headline;
 use crate::papers::proposal::glance::first_steps;
 use crate::papers::proposal::hangs::test_order;
 use crate::papers::proposal::page::NextStep;
 use crate::papers::proposal::writer::Writer;
-
-/// Days before a start among which the last one to sign is looked for: three business days never take
-/// as many.
-const WEEKS_BEFORE: usize = 21;
+use crate::price::signing::{TimeToSign, can_be_cancelled, time_to_sign};
 
 /// Returns the next steps, at most seven.
 pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
@@ -46,13 +40,8 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
             let flake = w.offered().iter().any(|option| option.floor.has_flake());
             let facts = minijinja::context! { several, flake, call };
             steps.add("next.you", w.say_with("next.choose", facts));
-            let kept = w.case.job.plan.start.filter(|_| w.sign_by() < w.prices_until());
-            let sign = [
-                ("date", w.figures.date_weekday(w.sign_by())),
-                ("start", kept.map_or_else(String::new, |date| w.figures.date_short(date))),
-            ];
-            steps.add("next.you", w.say("next.sign", sign));
-            match w.case.job.plan.start {
+            steps.add("next.you", sign_step(w));
+            match w.start() {
                 Some(start) => {
                     let start = w.figures.date_weekday(start);
                     steps.add("next.you", w.say("next.empty_by", [("start", start.as_str())]));
@@ -67,6 +56,16 @@ pub fn next_steps(w: &Writer<'_>) -> Vec<NextStep> {
     }
     steps.steps.truncate(7);
     steps.steps
+}
+
+/// The step to sign, with its last day and the start that it is for.
+pub fn sign_step(w: &Writer<'_>) -> String {
+    let kept = w.start().filter(|_| w.sign_by() < w.prices_until());
+    let sign = [
+        ("date", w.figures.date_weekday(w.sign_by())),
+        ("start", kept.map_or_else(String::new, |date| w.figures.date_short(date))),
+    ];
+    w.say("next.sign", sign)
 }
 
 struct Steps<'w, 'a> {
@@ -98,25 +97,28 @@ impl Writer<'_> {
         self.case.book.terms.valid_until(self.case.job.date)
     }
 
+    /// The first day of work, where the days before it leave time for a customer to sign and for any right to
+    /// cancel to end; that of a floor that was agreed in any case.
+    pub fn start(&self) -> Option<Date> {
+        let start = self.case.job.plan.start?;
+        let can = self.case.job.accepted.is_some() || self.time_to_sign(start) != TimeToSign::None;
+        can.then_some(start)
+    }
+
+    fn time_to_sign(&self, start: Date) -> TimeToSign {
+        time_to_sign(start, self.case.job, self.case.shop)
+    }
+
     /// The last day on which to sign: while the prices hold, and where a start is planned, early enough that
-    /// any right to cancel has ended by then.
+    /// any right to cancel has ended and the material is ordered by then.
     pub fn sign_by(&self) -> Date {
         let until = self.prices_until();
-        let Some(start) = self.case.job.plan.start else { return until };
-        let free = |signed: Date| {
-            if self.can_be_cancelled() {
-                last_day_to_cancel(signed) < start
-            } else {
-                signed < start
-            }
-        };
-        let days = iter::successors(start.yesterday().ok(), |day| day.yesterday().ok());
-        let days = days.take_while(|day| *day >= self.case.job.date);
-        days.take(WEEKS_BEFORE).find(|day| free(*day)).map_or(until, |day| day.min(until))
+        let last = self.case.job.plan.start.and_then(|start| self.time_to_sign(start).last_day());
+        last.map_or(until, |day| day.min(until))
     }
 
     /// True where the federal rule on sales at home gives the customer days to cancel.
     pub fn can_be_cancelled(&self) -> bool {
-        self.case.job.garage.sold_at_home && self.case.shop.jurisdiction().has_us_notice()
+        can_be_cancelled(self.case.job, self.case.shop)
     }
 }

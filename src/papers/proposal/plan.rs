@@ -1,8 +1,10 @@
 //! Part 6: what it costs, what is in it, and how the days go.
 
 use crate::base::calendar::Moment;
+use crate::base::lists::each_once;
 use crate::base::money::Cents;
 use crate::base::quantity::{Area, Length};
+use crate::judge::checks::{Finding, Severity};
 use crate::model::book::TaxOn;
 use crate::model::job::Known;
 use crate::papers::proposal::charts::share;
@@ -46,7 +48,28 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
 fn excluded(w: &Writer<'_>) -> Vec<String> {
     let on_request = w.case.job.items.iter().filter(|item| item.priced.is_none());
     let asked = on_request.map(|item| w.say("plan.on_request", [("name", item.name.as_str())]));
-    w.words.promise.excluded.iter().cloned().chain(asked).collect()
+    let all = w.words.promise.excluded.iter().cloned().chain(asked);
+    all.chain(left_out(w)).collect()
+}
+
+/// Returns the sentence on what has to be done about this slab and no price includes; `None` where nothing has to.
+pub fn left_out(w: &Writer<'_>) -> Option<String> {
+    let about = |finding: &&Finding| {
+        let of_floor = finding.option.as_ref();
+        finding.severity != Severity::Stop
+            && of_floor.is_none_or(|key| w.recommendation.prices(key))
+    };
+    let found = w.findings.iter().filter(about).filter_map(|finding| {
+        let template = w.check_text(finding).left_out.as_ref()?;
+        Some(w.fill(template, &w.finding_values(finding), "left_out"))
+    });
+    let things: Vec<String> = found.filter(|thing| !thing.is_empty()).collect();
+    let things = each_once(things);
+    let facts = minijinja::context! {
+        list => capital(&w.figures.list(&things)),
+        count => things.len(),
+    };
+    (!things.is_empty()).then(|| w.say_with("plan.left_out", facts))
 }
 
 /// Returns the work in the price that this slab asks for: its repairs and edges, a sentence for each kind.
@@ -80,7 +103,9 @@ pub fn included_here(w: &Writer<'_>) -> Vec<String> {
         ("detail.cove", length(&|r| matches!(r.place, RepairPlace::Cove(_)))),
     ] {
         if length > Length::ZERO {
-            lines.push(w.say(name, [("length", w.figure(length))]));
+            let scan = w.case.job.slab.needs_scan();
+            let facts = minijinja::context! { length => w.figure(length), scan };
+            lines.push(w.say_with(name, facts));
         }
     }
     let spalls: Area = shapes.spalls.iter().map(|spall| spall.area).sum();
@@ -166,6 +191,11 @@ fn time_row(w: &Writer<'_>, option: &FloorOption<'_>) -> TimeRow {
     }
 }
 
+/// Sentences one after the other without the stop of the last; one that an "a. m." brings along is not said twice.
+pub fn stopped_apart(said: impl Iterator<Item = String>) -> String {
+    said.map(|one| one.trim_end_matches('.').to_owned()).collect::<Vec<_>>().join(". ")
+}
+
 /// Returns the basis of the times of these floors.
 pub fn times_note(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> String {
     let any = |such: fn(&FloorOption<'_>) -> bool| offered.iter().any(|option| such(option));
@@ -235,7 +265,7 @@ fn timeline(w: &Writer<'_>, offered: &[&FloorOption<'_>]) -> Timeline {
         ];
         w.say("plan.timeline_row_alt", alt)
     });
-    let spoken = spoken.collect::<Vec<_>>().join(". ");
+    let spoken = stopped_apart(spoken);
     let (slab, measured) = w.planned_slab();
     let allowed = offered.iter().all(|option| !Writer::slab_not_covered(option));
     let caption = match (allowed, measured) {

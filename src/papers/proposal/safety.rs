@@ -2,28 +2,36 @@
 
 use crate::base::quantity::{Hours, whole_up};
 use crate::judge::checks::FindingPlace;
+use crate::model::book::Resin;
 use crate::papers::proposal::page::{Fact, Safety};
 use crate::papers::proposal::writer::{Writer, joined, values};
-use crate::price::case::{FloorOption, coat_airs};
+use crate::papers::usable::back_in;
+use crate::price::case::{CouldAdd, FloorOption, coat_airs};
 use crate::price::ventilation::{CoatAir, Fans, POOR_MIXING};
 
 pub fn safety(w: &Writer<'_>) -> Safety {
     let text = &w.words.safety;
-    let emergency = values([("emergency", w.emergency())]);
-    let always = text.always.iter().map(|line| w.fill(line, &emergency, "safety.toml: always"));
     Safety {
         intro: text.intro.clone(),
         notices: w.notices(&[FindingPlace::Safety, FindingPlace::Floors]),
         // While nothing is laid nobody has to keep out.
-        always: if w.first().is_some() { always.collect() } else { vec![] },
-        air_note: air_note(w),
+        always: if w.first().is_some() { always(w, back_in(w, None)) } else { vec![] },
+        extras: extras(w),
+        air_note: air_note(w, !hazardous_extras(w).is_empty()),
         defer: text.defer.clone(),
     }
 }
 
-/// Returns the meaning of fresh air for the coats of the floors with a price. Its arithmetic is on the crew
-/// sheet.
-fn air_note(w: &Writer<'_>) -> String {
+/// Returns the cautions of every job; children and pets stay out until `back`.
+pub fn always(w: &Writer<'_>, back: String) -> Vec<String> {
+    let facts = values([("emergency", w.emergency()), ("back", back)]);
+    let lines = w.words.safety.always.iter();
+    lines.map(|line| w.fill(line, &facts, "safety.toml: always")).collect()
+}
+
+/// Returns the meaning of fresh air for the coats of the floors with a price, beside extras that may be ticked or
+/// without. Its arithmetic is on the crew sheet.
+pub fn air_note(w: &Writer<'_>, extras: bool) -> String {
     let text = &w.words.safety;
     let offered = w.priced();
     if offered.is_empty() {
@@ -42,7 +50,44 @@ fn air_note(w: &Writer<'_>) -> String {
         (false, true) => &text.air_none,
         (false, false) => &text.air_unknown,
     };
-    joined([says.clone(), cleaner])
+    joined([w.fill(says, &values([("extras", extras)]), "safety.toml: air"), cleaner])
+}
+
+/// Additions that a customer may tick and whose coats bring a danger that their floor does not have, by name, each
+/// once.
+fn hazardous_extras<'a>(w: &Writer<'a>) -> Vec<(String, &'a CouldAdd)> {
+    let mut found = vec![];
+    for option in w.priced() {
+        let floor = &option.floor;
+        let own = |such: fn(&Resin) -> bool| floor.resins().any(|(_, resin)| such(resin));
+        for could in &option.quote.could_add {
+            let fire =
+                could.flammable == Some(true) && !own(|resin| resin.solvent.given().is_some());
+            let unknown = could.solvent_unknown && !own(Resin::solvent_unknown);
+            let asthma = could.isocyanate && !own(|resin| resin.isocyanate);
+            let name = w.addition_name(floor, could);
+            let is_new = found.iter().all(|(known, _)| *known != name);
+            if (fire || unknown || asthma) && is_new {
+                found.push((name, could));
+            }
+        }
+    }
+    found
+}
+
+/// Returns the cautions that hold for an extra once it is ticked, as they would stand here if it was.
+fn extras(w: &Writer<'_>) -> Vec<String> {
+    let found = hazardous_extras(w).into_iter();
+    let says = found.map(|(name, could)| {
+        let facts = minijinja::context! {
+            name,
+            fire => could.flammable == Some(true),
+            unknown => could.solvent_unknown,
+            isocyanate => could.isocyanate,
+        };
+        w.fill(&w.words.safety.extra, &facts, "safety.toml: extra")
+    });
+    says.collect()
 }
 
 /// A time as pages print it, never shorter than it is: what [`Figures::hours`] would round down is

@@ -87,8 +87,8 @@ fn facts(w: &Writer<'_>) -> Vec<Fact> {
     let on_ground = w.plain(if slab.on_ground { "slab.yes" } else { "slab.no" });
     add("slab.on_ground", on_ground, String::new());
     let retarder = match slab.retarder {
-        Known::Yes => w.plain("slab.yes"),
-        Known::No => w.plain("slab.no"),
+        Known::Yes => w.plain("slab.retarder_yes"),
+        Known::No => w.plain("slab.retarder_no"),
         Known::Unknown => unknown.clone(),
     };
     add("slab.retarder", retarder, String::new());

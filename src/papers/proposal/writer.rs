@@ -224,7 +224,7 @@ impl<'a> Writer<'a> {
 
     /// The shop's clock from the first day of work on.
     pub fn clock(&self) -> Clock<'a> {
-        Clock { calendar: &self.case.shop.calendar, start: self.case.job.plan.start }
+        Clock { calendar: &self.case.shop.calendar, start: self.start() }
     }
 
     /// The calendar day of a moment, when the first day of work is agreed.

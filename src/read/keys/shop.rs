@@ -57,7 +57,10 @@ keys! {
             may("warranty-short", "Your promise in a word or two, for page one; printed where `warranty` makes the promise.")
                 .like("5 years");
         LEAVES: Vec<LongText> =
-            list("leaves", "What you leave with the customer, for the care sheet.")
+            list("leaves", "What you leave with the customer of any floor, for the care sheet.")
+                .like(r#"["A soft mop head"]"#);
+        LEAVES_FLAKE: Vec<LongText> =
+            list("leaves-flake", "What you leave besides where the floor has flake.")
                 .like(r#"["A bag of your flake, for small repairs"]"#);
     }
 

@@ -3,6 +3,7 @@
 use crate::base::names::Key;
 use crate::base::quantity::Length;
 use crate::model::space::SpaceKind;
+use crate::read::keys::choices::choices;
 use crate::read::keys::job::{air, extras, slab};
 use crate::read::keys::moisture::moisture;
 use crate::read::keys::shapes::*;
@@ -32,6 +33,7 @@ keys! {
         air::TABLE,
         surroundings::TABLE,
         extras::TABLE,
+        choices::TABLE,
     ]) => {
         NAME: String =
             need("name", "Its name on the papers and in `[accepted]`; no two are the same.").like("Patio");

@@ -1,6 +1,6 @@
 //! Figures for work by hand: clock times to the minute, volumes on marked pails, lengths on a tape.
 
-use super::{Figures, Toward};
+use super::{Figures, Toward, counted};
 use crate::base::calendar::Moment;
 use crate::base::quantity::{Airflow, Area, Hours, Length, Mass, Temperature, Volume};
 use crate::model::job::Units;
@@ -10,7 +10,10 @@ impl Figures<'_> {
     pub fn small_area(&self, area: Area) -> String {
         let unit = &self.words.unit;
         match self.units {
-            Units::Us => format!("{}{}", self.short(area.as_square_feet(), 1), unit.square_feet),
+            Units::Us => {
+                let number = self.short(area.as_square_feet(), 1);
+                counted(number, &unit.one_square_foot, &unit.square_feet)
+            }
             Units::Metric => {
                 format!("{}{}", self.short(area.as_square_meters(), 2), unit.square_meters)
             }
@@ -140,7 +143,7 @@ impl Figures<'_> {
         let unit = &self.words.unit;
         let mut parts = vec![];
         if inches >= 12 {
-            parts.push(format!("{}{}", self.number(f64::from(inches / 12), 0), unit.feet));
+            parts.push(counted(self.number(f64::from(inches / 12), 0), &unit.one_foot, &unit.feet));
         }
         if inches % 12 > 0 {
             parts.push((inches % 12).to_string());

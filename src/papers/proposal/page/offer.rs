@@ -123,6 +123,8 @@ pub struct Safety {
     pub notices: Vec<Notice>,
     /// Notices for every job: children, pets, re-entry, strong smell.
     pub always: Vec<String>,
+    /// Cautions for extras that are not in a price and may be ticked.
+    pub extras: Vec<String>,
     /// The meaning of fresh air for the coats of this job; empty where no floor has a price.
     pub air_note: String,
     /// Authorities over this text: data sheets, local code, licensed practice.

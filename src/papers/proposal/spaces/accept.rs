@@ -10,7 +10,7 @@ use crate::papers::proposal::accept::{
 use crate::papers::proposal::compare::interest;
 use crate::papers::proposal::glance::start_conditions;
 use crate::papers::proposal::hangs::{hangs, test_order};
-use crate::papers::proposal::look::{LookChoice, look};
+use crate::papers::proposal::look::{LookChoice, look_chosen};
 use crate::papers::proposal::page::{Accept, AmountLine, FloorExtras, SignedFloor, SignedSpace};
 use crate::papers::proposal::plan::price_table;
 use crate::papers::proposal::spaces::Spaces;
@@ -91,23 +91,17 @@ fn signed_space(name: &str, w: &Writer<'_>) -> SignedSpace {
     }
 }
 
-/// What was chosen of the look, which is then for all spaces; else a line for each to write on.
+/// The look of each space that has a floor on offer: what was chosen, else a line to write on.
 fn choices(s: &Spaces<'_>) -> Vec<LookChoice> {
-    let all = look(s.w());
-    if all.iter().any(|choice| !choice.value.is_empty()) {
-        let of_all = |choice: LookChoice| LookChoice {
-            label: s.w().say("space.look_all", [("label", choice.label)]),
-            value: choice.value,
-        };
-        return all.into_iter().map(of_all).collect();
-    }
     let offered = s.named().filter(|(_, w)| !w.offered().is_empty());
-    offered
-        .map(|(name, w)| LookChoice {
+    let line = |(name, w): (&str, &Writer<'_>)| {
+        let chosen = look_chosen(w).into_iter().map(|choice| choice.value);
+        LookChoice {
             label: w.say("space.look", [("space", name)]),
-            value: String::new(),
-        })
-        .collect()
+            value: chosen.collect::<Vec<_>>().join("; "),
+        }
+    };
+    offered.map(line).collect()
 }
 
 /// Items of the whole that may be ticked.

@@ -6,8 +6,7 @@ use crate::papers::proposal::glance::{
     dangers, main_caution, reason_not_offered, start_conditions, unknowns,
 };
 use crate::papers::proposal::hangs::hangs;
-use crate::papers::proposal::look::look_chosen;
-use crate::papers::proposal::next::next_steps;
+use crate::papers::proposal::next::{next_steps, sign_step};
 use crate::papers::proposal::page::{Fact, Glance, Hangs, HangsRow, NextStep, OptionLine};
 use crate::papers::proposal::replaces::replaces;
 use crate::papers::proposal::spaces::Spaces;
@@ -104,7 +103,7 @@ fn answers(s: &Spaces<'_>) -> Vec<Fact> {
     let price = if taxed { "glance.price" } else { "glance.price_no_tax" };
     let facts = minijinja::context! { date => w.until(), waits => s.some_wait() };
     let note = w.say_with("space.price_note", facts);
-    let start = s.job.plan.start.map_or_else(String::new, |date| w.figures.date_short(date));
+    let start = w.start().map_or_else(String::new, |date| w.figures.date_short(date));
     let mut facts = vec![
         w.fact(price, w.money(s.total()), note),
         w.fact(
@@ -207,8 +206,11 @@ fn next(s: &Spaces<'_>) -> Vec<NextStep> {
     }
     let mut steps = vec![];
     let mut add = |who: &str, says: String| steps.push(NextStep { who: w.plain(who), says });
-    let chosen = !look_chosen(w).is_empty();
-    let facts = minijinja::context! { call => w.contact(), chosen => chosen };
+    let open = |w: &Writer<'_>| !w.offered().is_empty() && w.case.job.choices.color.is_none();
+    let open = s.named().filter(|(_, w)| open(w)).map(|(name, _)| name.to_owned());
+    let open: Vec<String> = open.collect();
+    let some = if open.len() < s.writers.len() { w.figures.list(&open) } else { String::new() };
+    let facts = minijinja::context! { color => !open.is_empty(), some, call => w.contact() };
     add("next.you", w.say_with("space.next.choose", facts));
     let waiting: Vec<String> = s
         .first_floors()
@@ -219,13 +221,8 @@ fn next(s: &Spaces<'_>) -> Vec<NextStep> {
     if !waiting.is_empty() {
         add("next.you", w.say("space.next.test", [("spaces", w.figures.list(&waiting))]));
     }
-    let kept = s.job.plan.start.filter(|_| w.sign_by() < w.prices_until());
-    let sign = [
-        ("date", w.figures.date_weekday(w.sign_by())),
-        ("start", kept.map_or_else(String::new, |date| w.figures.date_short(date))),
-    ];
-    add("next.you", w.say("next.sign", sign));
-    match s.job.plan.start {
+    add("next.you", sign_step(w));
+    match w.start() {
         Some(start) => {
             let start = w.figures.date_weekday(start);
             add("next.you", w.say("space.next.empty", [("start", start.as_str())]));

@@ -7,6 +7,7 @@ use crate::papers::proposal::safety;
 use crate::papers::proposal::sources;
 use crate::papers::proposal::spaces::Spaces;
 use crate::papers::proposal::writer::{Writer, joined};
+use crate::papers::usable::back_in_all;
 use crate::say::words::{Claim, Claims};
 
 /// Sentences of all spaces, each once, with the names of the spaces in front of those that are not about
@@ -52,12 +53,14 @@ pub fn safety(s: &Spaces<'_>) -> Safety {
     notices.sort_by_key(|(notice, _)| rank(notice));
     let notices =
         notices.into_iter().map(|(notice, about)| Notice { about: about.join("; "), ..notice });
-    let always = parts.iter().flat_map(|part| part.always.clone());
+    let extras = parts.iter().any(|part| !part.extras.is_empty());
+    let some = parts.iter().any(|part| !part.always.is_empty());
     Safety {
         intro: parts[0].intro.clone(),
         notices: notices.collect(),
-        always: each_once(always),
-        air_note: joined(each_once(parts.iter().map(|part| part.air_note.clone()))),
+        always: if some { safety::always(s.w(), back_in_all(&s.writers)) } else { vec![] },
+        extras: each_once(parts.iter().flat_map(|part| part.extras.clone())),
+        air_note: joined(each_once(s.writers.iter().map(|w| safety::air_note(w, extras)))),
         defer: parts[0].defer.clone(),
     }
 }

@@ -5,11 +5,12 @@ use crate::papers::proposal::glance::reason_not_offered;
 use crate::papers::proposal::page::{
     AmountLine, NextStep, SpaceLine, TimeRow, Timeline, TimelineRow, WholePart,
 };
-use crate::papers::proposal::plan::{Axis, spans, times_note};
+use crate::papers::proposal::plan::{Axis, left_out, spans, stopped_apart, times_note};
 use crate::papers::proposal::promise::with_flake;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::spaces::Spaces;
 use crate::papers::proposal::spaces::glance::ready;
+use crate::papers::proposal::spaces::joined::by_space;
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
 use crate::price::estimate::price;
@@ -43,7 +44,15 @@ pub fn whole(s: &Spaces<'_>) -> Option<WholePart> {
             options.iter().any(|option| option.floor.has_flake()),
             &w.words.promise.included,
         ),
-        excluded: w.words.promise.excluded.iter().cloned().chain(on_request).collect(),
+        excluded: w
+            .words
+            .promise
+            .excluded
+            .iter()
+            .cloned()
+            .chain(on_request)
+            .chain(by_space(s, |w| left_out(w).into_iter().collect()))
+            .collect(),
         could_add: price
             .could_add
             .iter()
@@ -140,7 +149,7 @@ fn timeline(s: &Spaces<'_>) -> Timeline {
         ];
         w.say("space.timeline_row_alt", alt)
     });
-    let spoken = spoken.collect::<Vec<_>>().join(". ");
+    let spoken = stopped_apart(spoken);
     Timeline {
         ticks: axis.ticks(w),
         rows: rows.collect(),

@@ -245,4 +245,28 @@ mod tests {
             assert_eq!((upon("barrier"), upon("top")), (vec!["flake"], vec![]));
         });
     }
+
+    /// Clear epoxy over full flake shows its tint; below a coat of one color nothing does, and that one only if it
+    /// turns amber itself.
+    #[test]
+    fn below_a_coat_of_one_color_no_tint_shows() {
+        let mut input = sample().input();
+        let clear = |input: &crate::read::Input| {
+            let case = crate::price::case::case(input);
+            let of =
+                |option: &&crate::price::case::FloorOption<'_>| option.key().0 == "clear-epoxy";
+            let floor = &case.options.iter().find(of).unwrap().floor;
+            let opaque = floor.coats.iter().map(FloorCoat::is_opaque).collect::<Vec<_>>();
+            (floor.shows_ambering(), opaque)
+        };
+        assert_eq!(clear(&input), (true, vec![false; 3]));
+        let system = input.systems.iter_mut().find(|one| one.key.0 == "clear-epoxy").unwrap();
+        let last = system.coats.iter_mut().find(|coat| coat.key.0 == "urethane").unwrap();
+        (last.extra, last.look) = (None, Look::Solid);
+        assert_eq!(clear(&input), (false, vec![false, false, false, true]));
+        // Flake of one color is no coat of it.
+        let system = input.systems.iter_mut().find(|one| one.key.0 == "clear-epoxy").unwrap();
+        system.coats.iter_mut().for_each(|coat| coat.look = Look::Solid);
+        assert_eq!(clear(&input).1, [true, false, true, true]);
+    }
 }

@@ -43,6 +43,8 @@ mod tests {
     use super::*;
     use crate::base::figure::Figure;
     use crate::judge::checks::testing::*;
+    use crate::model::system::GritHow;
+    use crate::price::case::case;
 
     #[test]
     fn cautions_or_notes() {
@@ -63,6 +65,13 @@ mod tests {
     fn an_extra_without_grit_is_no_grip() {
         let clear = sample().job("offer", "[\"clear-epoxy\"]");
         assert_eq!(clear.values(&CHECK, "grip"), [Figure::from("no")]);
+        // With grit in it, it can.
+        let mut input = clear.input();
+        for coat in input.systems.iter_mut().flat_map(|system| &mut system.coats) {
+            coat.grit = coat.extra.as_ref().map(|_| GritHow::Thrown);
+        }
+        let found = (CHECK.find)(&case(&input));
+        assert!(found[0].says_yes("grip"), "{found:?}");
     }
 
     #[test]

@@ -64,8 +64,11 @@ pub fn real_times(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::base::names::Key;
     use crate::judge::checks::testing::{BARRIER, Sample, TOP, laid};
     use crate::judge::laid::floor_as_laid;
+    use crate::model::system::SystemCoat;
+    use crate::price::case::case;
     use jiff::civil::date;
 
     fn times(sample: &Sample) -> Option<RealTimes> {
@@ -79,6 +82,12 @@ mod tests {
         let done = times(&laid(&[BARRIER, TOP])).unwrap();
         assert_eq!((done.done, done.done_reckoned), (date(2026, 5, 27).at(9, 40, 0, 0), false));
         assert_eq!(times(&laid(&[BARRIER, &TOP.replace(", slab = \"68 F\"", "")])), None);
+        // Flake that is thrown into the last coat has no times of its own.
+        let mut input = laid(&[BARRIER, TOP]).input();
+        let barrier = input.systems.iter_mut().find(|system| system.key.0 == "barrier").unwrap();
+        let thrown = SystemCoat { key: Key("thrown".into()), ..barrier.coats[1].clone() };
+        barrier.coats.push(thrown);
+        assert_eq!(floor_as_laid(&case(&input)).unwrap().times, Some(done));
         // Half of it is not the floor.
         let half = TOP.replace("used =", "area = \"242 ft2\", used =");
         assert_eq!(times(&laid(&[BARRIER, &half])), None);

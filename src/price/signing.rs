@@ -106,12 +106,14 @@ mod tests {
         assert_eq!(until(date(2026, 5, 26), false), TimeToSign::Until(date(2026, 5, 21)));
     }
 
-    /// The paper is of Tuesday the 12th: signed that day, the right to cancel ends on Friday the 15th.
+    /// The paper is of Tuesday the 12th: signed that day, the right to cancel ends on Friday the 15th; signed on the
+    /// 13th, on Saturday the 16th, which is a business day in the rule.
     #[test]
     fn says_where_no_time_is_left() {
         let paper = date(2026, 5, 12);
         assert_eq!(until(date(2026, 5, 16), true), TimeToSign::WithoutOrder(paper));
-        assert_eq!(until(date(2026, 5, 18), true), TimeToSign::WithoutOrder(paper));
+        let next = date(2026, 5, 13);
+        assert_eq!(until(date(2026, 5, 18), true), TimeToSign::WithoutOrder(next));
         assert_eq!(until(date(2026, 5, 19), true), TimeToSign::Until(paper));
         assert_eq!(until(date(2026, 5, 15), true), TimeToSign::None);
         assert_eq!(until(date(2026, 5, 13), false), TimeToSign::WithoutOrder(paper));

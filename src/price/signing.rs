@@ -114,7 +114,7 @@ mod tests {
         assert_eq!(until(date(2026, 5, 16), true), TimeToSign::WithoutOrder(paper));
         let next = date(2026, 5, 13);
         assert_eq!(until(date(2026, 5, 18), true), TimeToSign::WithoutOrder(next));
-        assert_eq!(until(date(2026, 5, 19), true), TimeToSign::Until(paper));
+        assert_eq!(until(date(2026, 5, 19), true), TimeToSign::Until(next));
         assert_eq!(until(date(2026, 5, 15), true), TimeToSign::None);
         assert_eq!(until(date(2026, 5, 13), false), TimeToSign::WithoutOrder(paper));
         assert_eq!(until(paper, false), TimeToSign::None);

@@ -213,7 +213,7 @@ pub const SOLID: &[(&str, &str)] = &[
     ("words.harder_at 2", "It takes days, since the color cures slowly."),
     ("words.harder_at 3", "Its first coat is no moisture barrier, so the slab must read low."),
     ("words.choose_if", "Choose this if you want one plain color and your slab tests low."),
-    ("words.yellowing", "The color under the clear coat may shift"),
+    ("words.yellowing", "The color under the clear coat turns amber"),
     ("words.tires", "Usually holds once cured"),
     ("words.smell", "Some from the epoxy"),
     ("words.damp", "Low limit: its primer is no vapor barrier"),

@@ -64,7 +64,7 @@ pub struct Space {
     /// In the order in which they are shown.
     pub offer: Vec<Located<Key>>,
     pub extras: BTreeMap<Key, Vec<Located<Key>>>,
-    /// How its floor looks; `None` where that of the whole job holds.
+    /// The look of its floor; `None` where that of the whole job holds.
     pub choices: Option<Choices>,
     pub span: Span,
 }

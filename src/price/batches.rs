@@ -205,6 +205,20 @@ mod tests {
         part_of_pot_life: Share::percent(75.0),
     };
 
+    /// Two persons who lay 4 gallons, of which each rolls 5 in an hour, within a pot life in minutes.
+    fn two_persons(resin: &Resin, pot_life: f64) -> Laying<'_> {
+        Laying {
+            resin,
+            volume: Volume::gallons(4.0),
+            area: Area::square_feet(480.0),
+            rolling: Hours::minutes(48.0),
+            throwing: Hours::ZERO,
+            persons: 2,
+            pot_life: Hours::minutes(pot_life),
+            kit: None,
+        }
+    }
+
     /// 4 gallons, of which two persons roll 5 in an hour each ([`four_gallons`]). Within 75 % of 36 min, 27 min, less 3
     /// for stirring they roll all 4: one batch, out of the pail 27 min after its parts met. To stir a second one
     /// meanwhile would take 3 min of rolling away.
@@ -212,16 +226,7 @@ mod tests {
     fn what_two_can_roll_at_once_is_one_batch() {
         let largest = Mixing { largest: Volume::gallons(5.0), ..MIXING };
         let resin = resin(2.0);
-        let laying = Laying {
-            resin: &resin,
-            volume: Volume::gallons(4.0),
-            area: Area::square_feet(480.0),
-            rolling: Hours::minutes(48.0),
-            throwing: Hours::ZERO,
-            persons: 2,
-            pot_life: Hours::minutes(36.001),
-            kit: None,
-        };
+        let laying = two_persons(&resin, 36.001);
         let all = batches(laying, &largest);
         assert_eq!((all.count, all.ahead), (1, false));
         assert!((all.placed_in.as_minutes() - 27.0).abs() < 1e-6, "{all:?}");
@@ -326,17 +331,7 @@ mod tests {
         assert_eq!((b.count, b.ahead), (2, true));
         let small = Mixing { largest: Volume::gallons(5.0), ..MIXING };
         let resin = resin(2.0);
-        let laying = Laying {
-            resin: &resin,
-            volume: Volume::gallons(4.0),
-            area: Area::square_feet(480.0),
-            rolling: Hours::minutes(48.0),
-            throwing: Hours::ZERO,
-            persons: 2,
-            pot_life: Hours::minutes(60.0),
-            kit: None,
-        };
-        let b = batches(laying, &small);
+        let b = batches(two_persons(&resin, 60.0), &small);
         assert_eq!((b.count, b.ahead), (1, false));
         near(b.placed_in.as_minutes(), 27.0);
         near(b.takes.as_minutes(), 27.0);

@@ -29,7 +29,7 @@ pub struct BidSheet {
     pub bids: Vec<String>,
     /// The questions, the same for all.
     pub rows: Vec<BidRow>,
-    /// How many of the questions each answers, ours first.
+    /// The number of questions that each answers, ours first.
     pub counts: Vec<BidCount>,
     /// Figures that cannot all be right, a sentence each; empty where none was found.
     pub sums: Vec<String>,
@@ -112,7 +112,7 @@ const NEXT: [(Actor, &str); 3] = [
     (Actor::We, "family.bids.next.ours"),
 ];
 
-/// How many answers are open in all bids, and in each.
+/// Returns the number of answers that are open in all bids, and in each.
 fn message(w: &Writer<'_>, counts: &[BidCount]) -> Message {
     let open_in = |count: &BidCount| count.marks.iter().filter(|mark| !**mark).count();
     let others = counts.iter().skip(1);

@@ -42,7 +42,7 @@ pub struct CaseGroup {
     pub switch: String,
     /// The same as a drawing: what comes first at every reading.
     pub bar: Option<SwitchBar>,
-    /// What the bar shows, and what its readings are.
+    /// A sentence on what the bar shows and on the unit of its readings.
     pub bar_says: String,
     pub lines: Vec<CaseLine>,
 }
@@ -323,7 +323,7 @@ fn case_line(w: &Writer<'_>, case: String, found: &Answer, now: &Answer) -> Case
     }
 }
 
-/// What comes first at the lowest reading, and the readings from which on something else does.
+/// Returns the floor that comes first at the lowest reading, and the readings from which on another does, in words.
 fn switch_words<Q: Written>(w: &Writer<'_>, lowest: &Answer, found: &[Switch<Q>]) -> String {
     let floor = lowest.first.as_ref().map_or_else(String::new, |key| w.the_name(key));
     let Some(end) = found.first() else {

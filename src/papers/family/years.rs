@@ -30,7 +30,7 @@ pub struct YearsSheet {
     pub stories: Vec<StoryText>,
     /// Stories that are left out, and floors that wait; a sentence each.
     pub left_out: Vec<String>,
-    /// What the table shows: its lines, and what is bold.
+    /// A sentence on the lines of the table and on what is bold in it.
     pub key: String,
     pub note: String,
     pub next: Vec<NextStep>,

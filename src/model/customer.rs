@@ -20,7 +20,7 @@ pub struct Customer {
     pub second_email: Option<MailAddress>,
     /// A number for the crew to call.
     pub phone: Option<String>,
-    /// The number of the certificate by which no tax is paid on the price.
+    /// The number of the certificate that frees it from tax.
     pub tax_exempt: Option<String>,
 }
 

@@ -38,6 +38,16 @@ impl ValueForm {
         Self::Words(words.iter().map(|(word, _)| (*word).to_owned()).collect())
     }
 
+    /// The units of a value that has some, in words, and the largest value if it is wanted.
+    pub fn units(&self, with_most: bool) -> Option<String> {
+        let Self::Measure { units, most } = self else { return None };
+        let units = format!("Units: {}", units.join(", "));
+        Some(match most {
+            Some(most) if with_most => format!("{units}; at most {most}."),
+            _ => format!("{units}."),
+        })
+    }
+
     /// True when TOML has such a value in quotes.
     pub fn in_quotes(&self, value: &str) -> bool {
         match self {

@@ -28,10 +28,10 @@ keys! {
         BREAK: BreakAt =
             may("break", "Where it came apart, by the failure modes of ASTM D7234.").like("between-coats");
         COAT: Key =
-            may("coat", "The coat that broke, or the upper of two that came apart, by its key in the floor system.")
+            may("coat", "The coat that broke, or the upper of two that came apart, by its key.")
                 .like("top");
         SPACE: String =
-            may("space", "The name of the space that it is in, where the job has several.").like("Patio");
+            may("space", "The space that it is in, by name, where the job has several.").like("Patio");
         AREA: Area = may("area", "The part of the floor that it takes.").like("2 ft2");
         PLACES: Vec<FailurePlace> = set("places", limits::LIST, "Where on the floor it shows.");
         BEHIND: Vec<Behind> =
@@ -39,7 +39,7 @@ keys! {
         LIQUID: BlisterLiquid = may("liquid", "The liquid in a blister that was opened.");
         PH: Ph = may("ph", "The pH of that liquid, or of the concrete behind a loose piece.").like("11");
         FROM_MOISTURE: bool =
-            may("from-moisture", "Once you have looked into it: moisture from the slab brought the floor loose; without it nobody has decided.")
+            may("from-moisture", "Moisture from the slab brought the floor loose; without it nobody has looked into it.")
                 .like("false");
         NOTE: LongText = may("note", "What else was seen.").like("Three spots by the saw cut.");
     }

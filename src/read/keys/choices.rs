@@ -32,7 +32,7 @@ keys! {
         NAME: String = need("name", "Its name, as it is printed.").like("Moving the workbench");
         PRICE: Amount = may("price", "The customer's price, before tax.").like("$180.00");
         COST: Amount =
-            may("cost", "What it costs you; without `price` the price is made from it with overhead and margin.")
+            may("cost", "What it costs you; without `price`, the price is made from it.")
                 .like("$120.00");
         ON_REQUEST: bool =
             may("on-request", "It is named, with a price on request, and is not in the total.").like("true");
@@ -51,7 +51,7 @@ keys! {
             may("extra", "The extra of a floor system whose coats it adds.").like("urethane-coat");
         PRICE: Amount = may("price", "The customer's price, before tax.").like("$95.00");
         COST: Amount =
-            may("cost", "What it costs you; without `price` the price is made from it with overhead and margin.")
+            may("cost", "What it costs you; without `price`, the price is made from it.")
                 .like("$60.00");
         FLOORS: Vec<Key> =
             list("floors", "The floors that it is for; without it, every floor that can have it.")

@@ -73,7 +73,7 @@ keys! {
             may("paper", "The size of the sheet; without it `letter` for `us` units, else `a4`.");
         PRINT: Print = may("print", "The size of the type in what the customer reads.").like("large");
         EDITION: Edition =
-            may("edition", "`phone` writes proposal and leaflet on narrow pages for a telephone too, beside those to print.")
+            may("edition", "`phone` writes proposal and leaflet on narrow pages too, beside those to print.")
                 .like("phone");
         LANGUAGE: String =
             may("language", "The language of this customer's papers, where it is not the shop's.")
@@ -81,7 +81,7 @@ keys! {
         INVENTED: bool =
             may("invented", "People and place are invented, and the papers say so.").shown();
         OFFER: Vec<Key> =
-            set("offer", limits::OPTIONS, "The floor systems on offer, in the order in which they are shown.")
+            set("offer", limits::OPTIONS, "The floor systems on offer, in the order shown.")
                 .needed().like(r#"["barrier", "fast-cure"]"#);
         SOLD_AT_HOME: bool =
             may("sold-at-home", "As below `[garage]`, for a job with several spaces.").like("true");
@@ -102,7 +102,7 @@ keys! {
             list("signers", "Everybody who signs, by name; left out where it is `name` alone.")
                 .like(r#"["Rosa Tannenwald", "Emil Tannenwald"]"#);
         LATIN: String =
-            may("latin", "The name in Latin letters, as you and the customer write it, for papers that cannot print it.")
+            may("latin", "The name in Latin letters, as the customer writes it, for papers that cannot print it.")
                 .like("Wang Xiaoming");
         ADDRESS: Vec<String> =
             list("address", "Address of the garage, a line each.")
@@ -110,11 +110,11 @@ keys! {
         EMAIL: MailAddress =
             may("email", "Where a mail draft is addressed to.").like("rosa@tannenwald.example");
         SECOND_EMAIL: MailAddress =
-            may("second-email", "A second address that the draft goes to, such as that of whoever signs too.")
+            may("second-email", "A second address for the draft, such as that of whoever signs too.")
                 .like("emil@tannenwald.example");
         PHONE: String = may("phone", "A telephone number, for the crew alone.").like("555-0126");
         TAX_EXEMPT: String =
-            may("tax-exempt", "The number of the certificate by which no tax is paid on the price.")
+            may("tax-exempt", "The number of the certificate that frees it from tax.")
                 .like("EX-4471");
     }
 
@@ -123,7 +123,7 @@ keys! {
             may("built", "The year in which it was built; before 1978 old paint may hold lead.")
                 .within(YEARS).advice(A_YEAR).like("1994");
         STAY_YEARS: u32 =
-            may("stay-years", "For how many years the owners plan to stay: `write --paper years` counts so far.")
+            may("stay-years", "How many years the owners plan to stay: `write --paper years` counts so far.")
                 .within(YEARS_AHEAD).advice(NO_YEARS_AHEAD).like("12");
     }
 
@@ -157,7 +157,7 @@ keys! {
                 .like("100 um");
     }
 
-    air = once("air", "Air and slab as they were measured on the visit, for the dew point.") => {
+    air = once("air", "Air and slab as measured on the visit, for the dew point.") => {
         MEASURED: Date = need("measured", "The day on which they were measured.").like("2026-05-08");
         TEMPERATURE: Temperature = need("temperature", "The temperature of the air.").like("66 F");
         HUMIDITY: Humidity =
@@ -203,7 +203,7 @@ keys! {
         FILE: JobPath = need("file", "A JPEG or PNG file in the job's folder.");
         CAPTION: String = need("caption", "What it shows.").like("The slab, seen from the door");
         SPACE: String =
-            may("space", "The name of the space that it shows, where the job has several.").like("Patio");
+            may("space", "The space that it shows, by name, where the job has several.").like("Patio");
         WHEN: PhotoWhen =
             may("when", "`before` the work, `after` it for the handover, or of a `failure`; without it before.").like("after");
     }
@@ -215,7 +215,7 @@ keys! {
             Rule::Unless("floors", &["floor"], None),
         ]) => {
         REVISION: u32 =
-            need("revision", "The number behind the `r` in the name of the paper that was signed.")
+            need("revision", "The signed paper's number behind the `r`.")
                 .numbered(1..=limits::REVISIONS)
                 .advice("the number behind the `r` in the name of the paper that was signed")
                 .like("1");
@@ -240,7 +240,7 @@ keys! {
             Rule::Apart("floor", "floors", "`floor` is for a job of one space, `floors` for one with several"),
         ]) => {
         DATE: Date =
-            may("date", "The date on the change order; without it the day of the last signature before it.")
+            may("date", "The date on the change order; without it the day of the last signature.")
                 .like("2026-05-25");
         WHAT: String =
             may("what", "The change, in words that the customer would use; the change order prints it.")
@@ -252,18 +252,18 @@ keys! {
             list("additions", "The additions from this order on, where they are other ones.")
                 .like(r#"["urethane-coat"]"#);
         REVISION: u32 =
-            may("revision", "The number behind the `r` in the name of the change order, once it is signed.")
+            may("revision", "The change order's number behind the `r`, once it is signed.")
                 .numbered(1..=limits::REVISIONS)
                 .advice("the number behind the `r` in the name of the change order that was signed")
                 .like("2");
         ON: Date = may("on", "The day on which it was signed.").like("2026-05-27");
     }
 
-    floors = once("accepted.floors", "In a job with several spaces, the floor system that was chosen for each of them.") => {
+    floors = once("accepted.floors", "With several spaces, the floor system that was chosen for each of them.") => {
         FLOOR: Key = may("Patio", "The floor system of the space of this name.").like("barrier").any_name();
     }
 
-    order_floors = once("order.floors", "In a job with several spaces, the floor systems that this order changes; `none` leaves a space out.") => {
+    order_floors = once("order.floors", "With several spaces, the floor systems that this order changes; `none` leaves a space out.") => {
         FLOOR: Key = may("Patio", "The floor system of the space of this name from this order on.").like("barrier").any_name();
     }
 }

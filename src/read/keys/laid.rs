@@ -8,7 +8,7 @@ use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
 
 keys! {
-    laid = listed("laid", "A coat as it was laid, in the order of work: what was written on the crew sheet.") => {
+    laid = listed("laid", "A coat as it was laid, in the order of work, from the crew sheet.") => {
         COAT: Key = need("coat", "The coat, by its key in the floor system.").like("top");
         SPACE: String =
             may("space", "The name of the space, where the job has several.").like("Patio");
@@ -26,7 +26,7 @@ keys! {
                 .advice("write the area that was covered, or leave it out for the whole floor")
                 .like("430 sq ft");
         AGAIN: bool =
-            may("again", "It went over the same floor once more; without it a second record of a coat is of another part.")
+            may("again", "It went over the same floor once more; without it a second record is of another part.")
                 .like("true");
         USED: Volume =
             may("used", "How much mixed liquid went on the floor.").above_zero()
@@ -44,7 +44,7 @@ keys! {
                 .above_zero().advice("write the last wet notch, or leave out a place where none was wet")
                 .like(r#"["9 mil", "10 mil"]"#);
         GAUGE_STEP: Thickness =
-            may("gauge-step", "The step between two notches of the gauge; without it, the steps that ASTM D4414 gives as its example.")
+            may("gauge-step", "The step between two notches of the gauge; without it, those of the example in ASTM D4414.")
                 .above_zero()
                 .advice("write the step between two notches, or leave it out")
                 .like("1 mil");

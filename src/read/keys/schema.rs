@@ -19,14 +19,16 @@ pub fn schema(kind: FileKind) -> Value {
     let file = kind.file();
     let mut repeated = vec![];
     collect_repeated(file, "", &mut repeated);
-    let schemas = Schemas { repeated };
+    let mut values = Map::new();
+    collect_values(file, &mut values);
+    let schemas = Schemas { repeated, values };
     let mut schema = schemas.object(file);
     schema["$schema"] = "http://json-schema.org/draft-07/schema#".into();
     schema["title"] = format!("slableaf {}", kind.word()).into();
     schema["$comment"] =
         "Dates and times stand in the file without quotes; a schema sees them as text.".into();
     let named = schemas.repeated.iter().map(|table| (table.name().to_owned(), schemas.own(table)));
-    let definitions: Map<String, Value> = named.collect();
+    let definitions: Map<String, Value> = named.chain(schemas.values.clone()).collect();
     if !definitions.is_empty() {
         schema["definitions"] = definitions.into();
     }
@@ -36,7 +38,7 @@ pub fn schema(kind: FileKind) -> Value {
 /// The schema of a kind of file as the text of its own file.
 pub fn schema_text(kind: FileKind) -> String {
     let mut out = String::new();
-    print(&schema(kind), 0, &mut out);
+    print(&schema(kind), &mut out);
     out + "\n"
 }
 
@@ -47,13 +49,11 @@ const COLUMNS: usize = 160;
 const FIRST: &[&str] = &["$schema", "title", "$comment", "description", "type", "examples"];
 
 /// Prints a value in one line where that is short, else with a line for each of its parts.
-fn print(value: &Value, indent: usize, out: &mut String) {
-    let line = in_one_line(value);
+fn print(value: &Value, out: &mut String) {
+    let line = value.to_string();
     let mut parts: Vec<(String, &Value)> = match value {
-        _ if indent + line.chars().count() < COLUMNS => vec![],
-        Value::Object(parts) => {
-            parts.iter().map(|(name, v)| (format!("\"{name}\": "), v)).collect()
-        }
+        _ if line.chars().count() < COLUMNS => vec![],
+        Value::Object(parts) => parts.iter().map(|(name, v)| (format!("\"{name}\":"), v)).collect(),
         Value::Array(parts) => parts.iter().map(|part| (String::new(), part)).collect(),
         _ => vec![],
     };
@@ -61,30 +61,17 @@ fn print(value: &Value, indent: usize, out: &mut String) {
         return out.push_str(&line);
     }
     parts.sort_by_key(|(name, _)| {
-        let first = FIRST.iter().position(|first| name.trim_matches(['"', ':', ' ']) == *first);
+        let first = FIRST.iter().position(|first| name.trim_matches(['"', ':']) == *first);
         first.unwrap_or(FIRST.len())
     });
     let (open, close) = if value.is_object() { ('{', '}') } else { ('[', ']') };
     out.push(open);
     for (at, (name, part)) in parts.into_iter().enumerate() {
         let comma = if at > 0 { "," } else { "" };
-        out.push_str(&format!("{comma}\n{:1$}{name}", "", indent + 1));
-        print(part, indent + 1, out);
+        out.push_str(&format!("{comma}\n{name}"));
+        print(part, out);
     }
-    out.push_str(&format!("\n{:indent$}{close}", ""));
-}
-
-fn in_one_line(value: &Value) -> String {
-    match value {
-        Value::Object(parts) => {
-            let part = |(name, value): (&String, _)| format!("\"{name}\": {}", in_one_line(value));
-            format!("{{ {} }}", parts.iter().map(part).collect::<Vec<_>>().join(", "))
-        }
-        Value::Array(parts) => {
-            format!("[{}]", parts.iter().map(in_one_line).collect::<Vec<_>>().join(", "))
-        }
-        one => one.to_string(),
-    }
+    out.push(close);
 }
 
 /// Finds the tables that stand in more than one place of a file.
@@ -100,10 +87,46 @@ fn collect_repeated(table: &TableSpec, at: &str, found: &mut Vec<&'static TableS
     }
 }
 
+/// Finds the values that have a pattern, and pairs of such: one definition serves all keys that are alike.
+fn collect_values(table: &TableSpec, found: &mut Map<String, Value>) {
+    for key in table.keys {
+        if let Some(name) = value_name(key) {
+            if matches!(key.shape, Shape::Pair | Shape::Pairs { .. }) {
+                found.insert(format!("{name}-twice"), pair(refer(&name)));
+            }
+            found.entry(name).or_insert_with(|| form(key));
+        }
+    }
+    let versions = table.versions.iter().map(|(_, version)| version);
+    table.tables.iter().chain(versions).for_each(|below| collect_values(below, found));
+}
+
+/// The name under which a value that has a pattern is defined: `in-ft`, `in-lb-1000ft2-24h`, `like-07-30-00`.
+fn value_name(key: &KeySpec) -> Option<String> {
+    let plain = |text: &str| text.replace('%', "percent").replace(['/', ':', '@'], "-");
+    match key.form() {
+        ValueForm::Measure { units, .. } => Some(format!("in-{}", plain(units.first()?))),
+        ValueForm::DateTime | ValueForm::Time | ValueForm::Text { pattern: Some(_), .. } => {
+            Some(format!("like-{}", plain(key.usual_example().trim_matches('"'))))
+        }
+        _ => None,
+    }
+}
+
+fn refer(name: &str) -> Value {
+    json!({ "$ref": format!("#/definitions/{name}") })
+}
+
+fn pair(one: Value) -> Value {
+    json!({ "type": "array", "items": one, "minItems": 2, "maxItems": 2 })
+}
+
 /// The schemas of one file.
 struct Schemas {
     /// Tables that are defined once and referred to.
     repeated: Vec<&'static TableSpec>,
+    /// Values that are defined once too.
+    values: Map<String, Value>,
 }
 
 impl Schemas {
@@ -118,14 +141,7 @@ impl Schemas {
     fn own(&self, table: &TableSpec) -> Value {
         match table.stands {
             Stands::Once { .. } => self.object(table),
-            Stands::Listed { least, most } => {
-                let mut list =
-                    json!({ "type": "array", "items": self.object(table), "maxItems": most });
-                if least > 0 {
-                    list["minItems"] = least.into();
-                }
-                list
-            }
+            Stands::Listed { least, most } => listed(self.object(table), least, most, false),
         }
     }
 
@@ -150,8 +166,29 @@ impl Schemas {
         schema
     }
 
+    /// The schema of what stands behind a key.
+    fn value(&self, key: &KeySpec) -> Value {
+        let is_pair = matches!(key.shape, Shape::Pair | Shape::Pairs { .. });
+        let one = form(key);
+        let one = match value_name(key).filter(|name| self.values.get(name) == Some(&one)) {
+            Some(name) if is_pair => refer(&format!("{name}-twice")),
+            Some(name) => refer(&name),
+            None if is_pair => pair(one),
+            None => one,
+        };
+        let mut schema = match key.shape {
+            // What stands beside a reference counts for nothing.
+            Shape::One | Shape::Pair if one.get("$ref").is_some() => json!({ "allOf": [one] }),
+            Shape::One | Shape::Pair => one,
+            Shape::List { most, once } => listed(one, 0, most, once),
+            Shape::Pairs { least } => listed(one, least, limits::LIST, false),
+        };
+        schema["description"] = key.what.into();
+        schema
+    }
+
     fn add_properties(&self, of: &TableSpec, known: &mut Map<String, Value>, others: &mut Value) {
-        let keys = of.keys.iter().map(|key| (key.name, key.free, value(key)));
+        let keys = of.keys.iter().map(|key| (key.name, key.free, self.value(key)));
         let tables = of.tables.iter().map(|below| (below.name(), below.free, self.table(below)));
         for (name, free, schema) in keys.chain(tables) {
             if free {
@@ -188,14 +225,11 @@ fn add_conditions(table: &TableSpec, schema: &mut Value) {
                 let one = |name: &&str| json!({ "required": [name] });
                 all.push(json!({ "anyOf": names.iter().map(one).collect::<Vec<_>>() }));
             }
-            Rule::Holds(holder, others, _) => {
-                let beside = others.iter().map(|name| json!({ "required": [name] }));
-                all.push(json!({
-                    "if": { "required": [holder] },
-                    "then": { "not": { "anyOf": beside.collect::<Vec<_>>() } },
-                    "else": { "required": held },
-                }));
-            }
+            Rule::Holds(holder, others, _) => all.push(json!({
+                "if": { "required": [holder] },
+                "then": { "propertyNames": { "not": { "enum": others } } },
+                "else": { "required": held },
+            })),
         }
     }
     if !all.is_empty() {
@@ -219,42 +253,9 @@ fn version_by_version(table: &TableSpec) -> Value {
     })
 }
 
-/// The schema of what stands behind a key.
-fn value(key: &KeySpec) -> Value {
-    let one = form(&key.form());
-    let mut schema = match key.shape {
-        Shape::One => one,
-        Shape::List { most, once } => {
-            let mut list = json!({ "type": "array", "items": one, "maxItems": most });
-            if once {
-                list["uniqueItems"] = true.into();
-            }
-            list
-        }
-        Shape::Pair => pair(one),
-        Shape::Pairs { least } => json!({
-            "type": "array",
-            "items": pair(one),
-            "minItems": least,
-            "maxItems": limits::LIST,
-        }),
-    };
-    schema["description"] = match key.bounds() {
-        Some(bounds) => format!("{} {bounds}", key.what).into(),
-        None => key.what.into(),
-    };
-    if let Some(example) = json_of(&key.example()) {
-        schema["examples"] = json!([example]);
-    }
-    schema
-}
-
-fn pair(one: Value) -> Value {
-    json!({ "type": "array", "items": one, "minItems": 2, "maxItems": 2 })
-}
-
-fn form(form: &ValueForm) -> Value {
-    match form {
+/// The schema of one value of a key.
+fn form(key: &KeySpec) -> Value {
+    let mut schema = match key.form() {
         ValueForm::Flag => json!({ "type": "boolean" }),
         ValueForm::Whole { least, most } => {
             json!({ "type": "integer", "minimum": least, "maximum": most })
@@ -267,17 +268,42 @@ fn form(form: &ValueForm) -> Value {
             json!({ "type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}[Tt ]\d{2}:\d{2}" })
         }
         ValueForm::Time => json!({ "type": "string", "pattern": r"^\d{2}:\d{2}" }),
-        ValueForm::Words(words) => json!({ "type": "string", "enum": words }),
+        ValueForm::Words(words) => json!({ "enum": words }),
         ValueForm::Text { pattern: Some(pattern), .. } => {
             json!({ "type": "string", "pattern": pattern })
         }
         ValueForm::Text { pattern: None, .. } => json!({ "type": "string", "minLength": 1 }),
         // A number alone has no unit.
-        ValueForm::Measure { .. } => json!({ "type": "string", "pattern": "[^-+0-9.,/ ]" }),
+        form @ ValueForm::Measure { .. } => {
+            let units = form.units(true);
+            json!({ "type": "string", "pattern": "[^+-9 ]", "description": units })
+        }
         ValueForm::Number { most } => {
             json!({ "type": ["number", "string"], "minimum": 0, "maximum": most })
         }
+    };
+    // A pattern is read more easily beside an example.
+    if schema.get("pattern").is_some()
+        && let Some(example) = json_of(&key.usual_example())
+    {
+        schema["examples"] = json!([example]);
     }
+    schema
+}
+
+/// A list of values or of tables. What a file may hold at the most is no use to who writes one by hand.
+fn listed(one: Value, least: usize, most: usize, once: bool) -> Value {
+    let mut list = json!({ "type": "array", "items": one });
+    if least > 0 {
+        list["minItems"] = least.into();
+    }
+    if most < limits::LIST {
+        list["maxItems"] = most.into();
+    }
+    if once {
+        list["uniqueItems"] = true.into();
+    }
+    list
 }
 
 /// An example as programs see it that turn TOML into JSON; dates become texts.

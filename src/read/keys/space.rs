@@ -14,7 +14,7 @@ use crate::read::limits;
 keys! {
     space = listed(
         "space",
-        "One of several spaces, holding the tables of its floor: `[space.slab]`, `[[space.area]]`, `[space.moisture]`, `[space.air]` and so on.",
+        "One of several spaces, with the tables of its floor: `[space.slab]`, `[[space.area]]` and so on.",
     )
     .at_most(limits::SPACES)
     .brief()
@@ -40,7 +40,7 @@ keys! {
         KIND: SpaceKind =
             need("kind", "What it is: `patio` is outdoors, `basement` and `room` are inside the house.");
         OFFER: Vec<Key> =
-            set("offer", limits::OPTIONS, "The floor systems on offer for it; without it, those at the top of the job.")
+            set("offer", limits::OPTIONS, "The floor systems on offer for it; without it, those of the job.")
                 .like(r#"["barrier", "clear-epoxy"]"#);
     }
 
@@ -51,7 +51,7 @@ keys! {
             may("outdoors", "Sun, rain and dew reach it; without it true for a patio, and false for others.");
         COVERED: bool = may("covered", "A roof keeps the rain off it.").like("false");
         WET: bool =
-            may("wet", "It gets wet in use: rain, snow, wash water; without it the papers take it as true.");
+            may("wet", "Rain, snow or wash water wets it in use; without it the papers take it as true.");
         HEIGHT: Length = side("height", "From the floor to the ceiling.").like("8 ft");
         AIR_EXCHANGE: bool =
             may("air-exchange", "A window, a door or a fan brings in outside air.");

@@ -303,13 +303,8 @@ impl KeySpec {
 
     fn said_of_form(&self, whole: bool) -> Option<String> {
         let form = match self.form() {
-            ValueForm::Measure { units, most } if units.len() > usize::from(!whole) => {
-                let units = format!("Units: {}", units.join(", "));
-                Some(match most {
-                    Some(most) if whole => format!("{units}; at most {most}."),
-                    _ => format!("{units}."),
-                })
-            }
+            ValueForm::Measure { units, .. } if units.len() == 1 && !whole => None,
+            form @ ValueForm::Measure { .. } => form.units(whole),
             ValueForm::Whole { least, most } if least > 0 => {
                 Some(format!("From {least} to {most}."))
             }

@@ -6,7 +6,7 @@ use crate::read::keys::spec::*;
 use crate::read::keys::table::*;
 
 keys! {
-    worked = listed("worked", "Hours that were really worked on a task, for your own rates: `slableaf book learn`.") => {
+    worked = listed("worked", "Hours that a task really took, for your own rates: `slableaf book learn`.") => {
         TASK: WorkTask = need("task", "The task, by the name of its rate in the price book.").like("grind");
         HOURS: Hours =
             need("hours", "Hours of one person: two people for three hours make six.").above_zero()

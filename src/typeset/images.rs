@@ -19,6 +19,8 @@ use crate::typeset::complete::head_of_complete;
 /// is 318 to the inch; in one column it is 170 high, and 228 to the inch.
 const LONGEST_SIDE: u32 = 720;
 const JPEG_QUALITY: u8 = 82;
+/// The form in which [`photo`] makes photos ready, for whoever keeps them: longest side and quality.
+pub const PHOTO_FORM: &str = "720-82";
 /// Bytes at the beginning of a file that tell its kind.
 const SIGNATURE: u64 = 16;
 /// Longest side of a logo.
@@ -249,6 +251,11 @@ fn edges(from: u32, to: u32) -> Option<Vec<Range<usize>>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_form_names_side_and_quality() {
+        assert_eq!(PHOTO_FORM, format!("{LONGEST_SIDE}-{JPEG_QUALITY}"));
+    }
 
     /// The picture library's own way of making smaller is the judge.
     #[test]

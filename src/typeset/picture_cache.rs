@@ -18,7 +18,18 @@ const ROOM: usize = 16 << 20;
 /// # Errors
 /// As [`images::photo`].
 pub fn photo(bytes: &[u8]) -> Result<Vec<u8>, ImageFault> {
-    ready("photo", bytes, images::photo)
+    photo_by(bytes, images::photo)
+}
+
+/// As [`photo`], made ready in a way of the caller's own where the cache does not have it.
+///
+/// # Errors
+/// Those of `prepare`.
+pub fn photo_by(
+    bytes: &[u8],
+    prepare: impl FnOnce(&[u8]) -> Result<Vec<u8>, ImageFault>,
+) -> Result<Vec<u8>, ImageFault> {
+    ready("photo", bytes, prepare)
 }
 
 /// As [`images::logo`], from the cache where it is ready there.
@@ -34,7 +45,7 @@ static CACHE: LazyLock<Mutex<PictureCache>> = LazyLock::new(|| Mutex::new(Pictur
 fn ready(
     kind: &str,
     bytes: &[u8],
-    prepare: fn(&[u8]) -> Result<Vec<u8>, ImageFault>,
+    prepare: impl FnOnce(&[u8]) -> Result<Vec<u8>, ImageFault>,
 ) -> Result<Vec<u8>, ImageFault> {
     let name = hash128(&(kind, bytes));
     // What a panic on another thread left in the cache is whole: pictures are put there ready.

@@ -6,6 +6,7 @@ mod chain;
 mod cut_short;
 pub mod disks;
 mod kept_once;
+mod prepared;
 mod recorded;
 mod revisions;
 mod verify;

@@ -102,6 +102,8 @@ fn write_one(
         job_papers.job.unprinted.warn(report);
         let job = &job_papers.job.input.job;
         if wanted.draft {
+            let records = Records::to_read(records, &job.number.0);
+            job_papers.job.originals.keep_beside(&records);
             write_drafts(wanted, job_papers, &papers, &out, report)?;
             warn_of_age(job, report);
             return Ok(Done::Written);

@@ -54,6 +54,7 @@ impl JobPapers<'_> {
         out: &Path,
         report: &mut Report,
     ) -> Result<Issued> {
+        self.job.originals.keep_beside(records);
         let edition = paper.printed();
         let inputs = self.job.inputs()?;
         let origin = self.origin(edition, &inputs)?;
@@ -102,6 +103,7 @@ impl JobPapers<'_> {
         let made = self.make(edition, Some(revision), replaces.as_ref())?;
         let stored = self.write_record(records, origin, revision, replaces, &made, &inputs)?;
         let (path, pdf, _) = put_out_copy(&stored, out)?;
+        self.job.originals.forget_others();
         self.say_written(edition, &path, made.1.pages, report);
         for missing in records.missing() {
             let message = format!("the record {missing} is missing, and so is what it promised");

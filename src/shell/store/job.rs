@@ -65,28 +65,30 @@ impl LoadedJob {
     /// Every file that was read, by its path in a record, in the order of the paths.
     pub fn inputs(&self) -> Result<Vec<(Leaf, &[u8])>> {
         let texts = self.files.bytes.iter().chain(&self.layouts.own);
-        let texts = texts.map(|file| (file.path.clone(), file.bytes.as_slice()));
+        let texts = texts.map(|file| (file.path.clone(), file.bytes.as_slice(), None));
         let fonts = self.needed_fonts();
         let fonts = fonts
             .iter()
-            .map(|file| (format!("{FONTS_FOLDER}/{}", file.name), file.bytes.as_slice()));
+            .map(|file| (format!("{FONTS_FOLDER}/{}", file.name), file.bytes.as_slice(), None));
         let pictures = self.originals.all.iter();
-        let pictures = pictures.map(|one| (one.name.clone(), one.bytes.as_slice()));
+        let pictures =
+            pictures.map(|one| (one.name.clone(), one.bytes.as_slice(), Some(one.sha256())));
         for (folder, holds) in [(LAYOUTS_FOLDER, "layouts and words"), (FONTS_FOLDER, "fonts")] {
             let start = format!("{folder}/");
-            if let Some((name, _)) = pictures.clone().find(|(name, _)| name.starts_with(&start)) {
+            if let Some((name, ..)) = pictures.clone().find(|(name, ..)| name.starts_with(&start)) {
                 let message = format!("the picture `{name}` lies in a folder `{folder}`");
                 return Err(Error::new(Exit::Input, message)
                     .help(format!("that folder is for {holds}: put the picture elsewhere")));
             }
         }
         let mut all: Vec<(Leaf, &[u8])> = vec![];
-        for (path, bytes) in texts.chain(fonts).chain(pictures) {
+        for (path, bytes, sha256) in texts.chain(fonts).chain(pictures) {
             // The name as typed may hold dots and doubled strokes.
             let parts = Path::new(&path).components();
             let parts: Vec<_> = parts.map(|part| part.as_os_str().to_string_lossy()).collect();
             let plain = parts.join("/");
-            let leaf = Leaf { path: format!("{INPUTS}/{plain}"), sha256: Hash::of(bytes) };
+            let sha256 = sha256.cloned().unwrap_or_else(|| Hash::of(bytes));
+            let leaf = Leaf { path: format!("{INPUTS}/{plain}"), sha256 };
             match all.iter().find(|(known, _)| known.path == leaf.path) {
                 None => all.push((leaf, bytes)),
                 Some((known, _)) if *known == leaf => {}

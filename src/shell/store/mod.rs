@@ -11,6 +11,7 @@ mod layouts;
 mod shared;
 mod cache;
 mod load;
+mod prepared;
 mod pictures;
 mod job;
 mod lock;
@@ -55,6 +56,7 @@ pub use paths::{
     refuse_other_than_folder, without_climbs,
 };
 pub use pictures::{Originals, inspect_pictures};
+pub use prepared::PreparedPhotos;
 pub use promise::{guard_promises, names_prices, promises};
 pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
 pub use search::{FoundJobs, SYSTEMS, all_jobs, has_usual_name, nearest, single_job};

@@ -4,19 +4,20 @@ use std::fmt::Display;
 use std::fs::{self, File};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use slableaf::base::names::JobPath;
 use slableaf::base::source::{Diagnostic, Located, Span};
+use slableaf::issued::Hash;
 use slableaf::papers::proposal::{LOGO_PATH, photo_path};
 use slableaf::read::Input;
 use slableaf::read::limits::PHOTO_BYTES;
 use slableaf::typeset::images::{self, ImageFault};
-use slableaf::typeset::picture::Picture;
+use slableaf::typeset::picture::{self, Picture};
 use slableaf::typeset::picture_cache;
 use unicode_normalization::UnicodeNormalization as _;
 
-use crate::shell::store::{LoadedFiles, open_plain, read_open, refusal};
+use crate::shell::store::{LoadedFiles, PreparedPhotos, Records, open_plain, read_open, refusal};
 use crate::shell::terminal::{Error, Result};
 
 type Prepare = fn(&[u8]) -> Result<Vec<u8>, ImageFault>;
@@ -62,14 +63,24 @@ pub fn inspect_pictures(files: &LoadedFiles, input: &Input) -> Result<()> {
 pub struct Original {
     pub name: String,
     pub bytes: Vec<u8>,
+    sha256: OnceLock<Hash>,
     span: Span,
     prepare: Prepare,
+}
+
+impl Original {
+    /// The hash of its bytes, worked out once.
+    pub fn sha256(&self) -> &Hash {
+        self.sha256.get_or_init(|| Hash::of(&self.bytes))
+    }
 }
 
 /// The logo, if there is one, and the photos of a job, as they are on disk.
 pub struct Originals {
     has_logo: bool,
     pub all: Vec<Original>,
+    /// The photos that are ready from an earlier run, once it is known where they are kept.
+    prepared: OnceLock<PreparedPhotos>,
 }
 
 impl Originals {
@@ -84,10 +95,19 @@ impl Originals {
             let Named { name, span, prepare, .. } = *one;
             let bytes = open_inside(one.folder, name).and_then(|file| read_open(file, PHOTO_BYTES));
             let bytes = bytes.map_err(|error| one.problem(error))?;
-            Ok(Original { name: name.into(), bytes, span: span.clone(), prepare })
+            Ok(Original {
+                name: name.into(),
+                bytes,
+                span: span.clone(),
+                sha256: OnceLock::new(),
+                prepare,
+            })
         }));
         match read {
-            Ok(all) => Ok(Self { has_logo: input.shop.logo.is_some(), all }),
+            Ok(all) => {
+                let has_logo = input.shop.logo.is_some();
+                Ok(Self { has_logo, all, prepared: OnceLock::new() })
+            }
             Err(problems) => {
                 inspect_pictures(files, input)?;
                 Err(Error::problems(problems, files.all()))
@@ -100,8 +120,30 @@ impl Originals {
     pub fn pictures(&self, with_photos: bool) -> Vec<Picture<'_>> {
         let photos = self.all.len() - usize::from(self.has_logo);
         let wanted = usize::from(self.has_logo) + if with_photos { photos } else { 0 };
-        let all = self.all.iter().zip(self.paths()).take(wanted);
-        all.map(|(one, path)| Picture::new(path, Arc::new(|| (one.prepare)(&one.bytes)))).collect()
+        let all = self.all.iter().zip(self.paths()).take(wanted).enumerate();
+        all.map(|(at, (one, path))| {
+            let prepared = self.prepared.get().filter(|_| at >= usize::from(self.has_logo));
+            let prepare: picture::Prepare<'_> = match prepared {
+                Some(prepared) => Arc::new(|| prepared.photo(&one.bytes, one.sha256())),
+                None => Arc::new(|| (one.prepare)(&one.bytes)),
+            };
+            Picture::new(path, prepare)
+        })
+        .collect()
+    }
+
+    /// Takes photos from those that are kept beside the records of the job, and where these are open for
+    /// writing, keeps there what is made ready now.
+    pub fn keep_beside(&self, records: &Records) {
+        self.prepared.get_or_init(|| records.prepared_photos());
+    }
+
+    /// Removes photos from those that are kept when the job has them no more.
+    pub fn forget_others(&self) {
+        if let Some(prepared) = self.prepared.get() {
+            let photos = self.all.iter().skip(usize::from(self.has_logo));
+            prepared.keep_only(&photos.map(Original::sha256).collect::<Vec<_>>());
+        }
     }
 
     /// The places of all pictures in the document.

@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use slableaf::issued::{Followed, Hash, IssueRecord, RecordFault, chain_ends};
 use slableaf::read::limits::{FILE_BYTES, RECORD_BYTES, RECORD_FILES};
 
-use crate::shell::store::{Lock, folder_of, leads_out, read_plain, sync_folder};
+use crate::shell::store::{Lock, PreparedPhotos, folder_of, leads_out, read_plain, sync_folder};
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Result};
 
 /// The record itself, in its folder.
@@ -115,6 +115,12 @@ impl Records {
 
     pub fn folder(&self) -> &Path {
         &self.folder
+    }
+
+    /// The photos of the job that are ready for paper; they are kept where the records are open for writing.
+    pub fn prepared_photos(&self) -> PreparedPhotos {
+        let folder = self.folder.join(format!(".slableaf-{}.photos", self.number));
+        PreparedPhotos::new(folder, self._lock.is_some())
     }
 
     /// The folder in which a record is made: one for a job, since one run makes one at a time.

@@ -107,20 +107,13 @@ ours=$(median <"$work/ours-phone") theirs=$(median <"$work/theirs-phone")
 echo "write --draft $ours s, typst compile of the photos as prepared $theirs s, ratio $(ratio "$ours" "$theirs"); check $(median <"$work/check-phone") s"
 
 # A batch of ours: the verb takes a folder and a number of threads.
-if [[ $("$tool" write --help) == *--jobs* ]]; then
-    batch() { timed "$tool" write "$1" --draft --out "$1-papers" --jobs 2; }
-else
-    batch() { echo "not measured"; }
-fi
+batch() { timed "$tool" write "$1" --draft --out "$1-papers" --jobs 2; }
 
-throughput() { # NAME FLAGS-OF-JOBS
-    echo
-    echo "== a batch of $count jobs, $1"
-    # shellcheck disable=SC2086
-    python3 "$here/jobs.py" "$work/jobs" "$count" $2
-    local sample=40 start ours loop pairs number folder
-    [ "$sample" -le "$count" ] || sample=$count
-    # The typesetter's own program gets its data from runs of ours; $sample of them tell its pace.
+# The pace of the typesetter's own program at the jobs of $work/jobs, told by 40 of them: $loop, $pairs.
+pace() { # COUNT
+    local sample=40 start number folder
+    [ "$sample" -le "$1" ] || sample=$1
+    # It gets its data from runs of ours.
     for number in $(seq 0 $((sample - 1))); do
         folder=$work/jobs/job-$(printf %05d "$number")
         "$tool" write "$folder/job.toml" --draft --page-data --out "$folder/papers" >/dev/null
@@ -135,24 +128,45 @@ throughput() { # NAME FLAGS-OF-JOBS
     pairs=$(awk -v a="$start" -v b="$(date +%s.%N)" -v n="$sample" 'BEGIN { print (b - a) / n }')
     echo "typst compile, shell loop: $loop s a job; xargs -P2: $pairs s a job ($sample jobs)"
     rm -rf "$work"/jobs/*/project "$work"/jobs/*/papers
-    ours=$(batch "$work/jobs")
-    if [ "$ours" = "not measured" ]; then
-        echo "write FOLDER --jobs 2: not measured (this build has no --jobs)"
-    else
-        ours=$(awk -v n="$count" '{ print $1 / n }' <<<"$ours")
-        echo "write FOLDER --jobs 2: $ours s a job: $(ratio "$loop" "$ours") times the loop, $(ratio "$pairs" "$ours") times xargs -P2"
-    fi
+}
+
+# Says what a batch took beside that pace.
+against_pace() { # NAME COUNT SECONDS-AND-KIB
+    local ours
+    ours=$(awk -v n="$2" '{ print $1 / n }' <<<"$3")
+    echo "$1: $ours s a job: $(ratio "$loop" "$ours") times the loop, $(ratio "$pairs" "$ours") times xargs -P2"
+}
+
+throughput() { # NAME FLAGS-OF-JOBS
+    echo
+    echo "== a batch of $count jobs, $1"
+    # shellcheck disable=SC2086
+    python3 "$here/jobs.py" "$work/jobs" "$count" $2
+    pace "$count"
+    against_pace 'write FOLDER --draft --jobs 2' "$count" "$(batch "$work/jobs")"
     rm -rf "$work/jobs" "$work/jobs-papers"
 }
 throughput 'all with the same three photos' ''
 throughput 'each with photos of its own' --own-photos
+
+# Issued, not drafts: a record keeps large photos ready for the next paper of its job.
+some=$((count < 60 ? count : 60))
+echo
+echo "== a batch of $some jobs with three photos of 12 megapixels of their own, issued; and again when prices changed"
+python3 "$here/jobs.py" "$work/jobs" "$some" --own-photos --photos-from "$work/phone/two-car-barrier/photos"
+pace "$some"
+issue() { timed "$tool" write "$work/jobs" --out "$work/jobs-papers" --records "$work/jobs-records" --jobs 2; }
+against_pace 'write FOLDER, the first time' "$some" "$(issue)"
+sed -i 's/^wage = .*/wage = "$31.50\/h"/' "$work/jobs/book.toml"
+against_pace 'again, with another wage' "$some" "$(issue)"
+rm -rf "$work/jobs" "$work/jobs-papers" "$work/jobs-records"
 
 echo
 echo "== memory and time of batches, photos of their own"
 for many in 100 1000 5000; do
     [ "$many" -le $((count * 5)) ] || continue
     python3 "$here/jobs.py" "$work/jobs" "$many" --own-photos
-    batch "$work/jobs" | awk -v n="$many" 'NF == 2 && $1 + 0 > 0 { printf "%d jobs: %.4f s a job, peak %.0f MiB\n", n, $1 / n, $2 / 1024; next } { print n " jobs: not measured" }'
+    batch "$work/jobs" | awk -v n="$many" '{ printf "%d jobs: %.4f s a job, peak %.0f MiB\n", n, $1 / n, $2 / 1024 }'
     rm -rf "$work/jobs" "$work/jobs-papers"
 done
 

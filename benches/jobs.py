@@ -1,12 +1,13 @@
 #!/usr/bin/env python3
 """Makes a folder of many different jobs: names, sizes, readings and notes differ from job to job.
 
-    benches/jobs.py FOLDER COUNT [--own-photos]
+    benches/jobs.py FOLDER COUNT [--own-photos] [--photos-from FOLDER]
 
 The jobs are those of examples/two-car-barrier with other people and other figures; all are invented.
 Without --own-photos they share its three photos. With it each job has photos of its own: the same
 views with other values in their tables of fineness (the DQT segments of ITU-T T.81), so that no two
-jobs have a pixel row in common and none is larger or smaller than what a camera gives.
+jobs have a pixel row in common and none is larger or smaller than what a camera gives. --photos-from
+takes photos of the same names from another folder, such as large ones.
 """
 
 import argparse
@@ -71,6 +72,7 @@ def main():
     wanted.add_argument("folder", type=Path)
     wanted.add_argument("count", type=int)
     wanted.add_argument("--own-photos", action="store_true")
+    wanted.add_argument("--photos-from", type=Path, default=EXAMPLES / "two-car-barrier" / "photos")
     wanted = wanted.parse_args()
     example = EXAMPLES / "two-car-barrier"
     text = (example / "job.toml").read_text()
@@ -83,10 +85,11 @@ def main():
         (folder / "photos").mkdir(parents=True)
         (folder / "job.toml").write_text(job(text, number))
         for at, photo in enumerate(photos):
+            source = wanted.photos_from / Path(photo).name
             if wanted.own_photos:
-                (folder / photo).write_bytes(own_photo((example / photo).read_bytes(), number * 10 + at))
+                (folder / photo).write_bytes(own_photo(source.read_bytes(), number * 10 + at))
             elif number == 0:
-                shutil.copy(example / photo, folder / photo)
+                shutil.copy(source, folder / photo)
             else:
                 # One file under many names: no link may lead out of a job's folder.
                 os.link(wanted.folder / "job-00000" / photo, folder / photo)

@@ -4,10 +4,11 @@
 
 #![allow(clippy::disallowed_methods)]
 
+mod example;
+
 use std::fs;
 use std::hint::black_box;
 use std::io::Cursor;
-use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -15,52 +16,12 @@ use criterion::{BatchSize, Criterion};
 use image::RgbImage;
 use image::codecs::jpeg::JpegEncoder;
 use slableaf::base::layouts::Layouts;
-use slableaf::base::source::SourceFile;
 use slableaf::judge::judge;
-use slableaf::papers::proposal::page::Page;
-use slableaf::papers::proposal::writer::Writer;
-use slableaf::papers::proposal::{self, Issue, LOGO_PATH, photo_path};
-use slableaf::read::{self, Files, Input, Shared, read_job};
+use slableaf::read::{Shared, read_job};
 use slableaf::say::words::Words;
-use slableaf::typeset::picture::Picture;
-use slableaf::typeset::{Manuscript, PaperKind, Renderer, alone, images};
+use slableaf::typeset::{alone, images};
 
-fn examples() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("examples")
-}
-
-fn bytes(name: &str) -> Vec<u8> {
-    fs::read(examples().join(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
-}
-
-fn text(name: &str) -> SourceFile {
-    let text = String::from_utf8(bytes(name)).unwrap_or_else(|_| panic!("{name} is no UTF-8"));
-    SourceFile { name: name.to_owned(), text }
-}
-
-/// The main example's files, with another customer for each number.
-fn files(number: usize) -> Files {
-    let mut job = text("two-car-barrier/job.toml");
-    job.text = job.text.replace("Rosa and Emil Tannenwald", &format!("Customer {number}"));
-    Files {
-        job,
-        book: text("book.toml"),
-        shop: text("shop.toml"),
-        systems: Layouts::default().source_files("systems/"),
-    }
-}
-
-fn read(files: &Files) -> Input {
-    read::read(files).unwrap_or_else(|_| panic!("the example cannot be read"))
-}
-
-fn page(input: &Input, words: &Words) -> Page {
-    let judged = judge(input);
-    let writer = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
-    let photos = input.job.photos.len();
-    let issue = Issue { has_logo: true, photos, ..Issue::default() };
-    proposal::page(&writer, &issue).unwrap_or_else(|error| panic!("{error}"))
-}
+use crate::example::{Printer, bytes, files, page, read, text};
 
 /// The core: what is worked out for a job before a word of it is written.
 fn core(c: &mut Criterion) {
@@ -153,45 +114,15 @@ fn check(c: &mut Criterion) {
 }
 
 fn typesetting(c: &mut Criterion) {
-    let layouts = Layouts::default();
-    let words = Words::read(&layouts, "en").unwrap_or_else(|error| panic!("{error}"));
-    let made = |picture: Result<Vec<u8>, images::ImageFault>| {
-        picture.unwrap_or_else(|fault| panic!("{fault}"))
-    };
-    let photos = ["overview", "dome", "crack"].iter().enumerate().map(|(at, name)| {
-        let photo = bytes(&format!("two-car-barrier/photos/{name}.jpg"));
-        (photo_path(at), made(images::photo(&photo)))
-    });
-    let logo = (LOGO_PATH.to_owned(), made(images::logo(&bytes("logo.png"))));
-    let pictures: Vec<(String, Vec<u8>)> = std::iter::once(logo).chain(photos).collect();
-    let renderer = Renderer::new(layouts);
-    // Each paper is for another customer: the same one again would only be looked up.
+    let printer = Printer::new();
     let number = AtomicUsize::new(0);
-    let next = || {
-        let input = read(&files(number.fetch_add(1, Ordering::Relaxed)));
-        let page = page(&input, &words);
-        (input, page)
-    };
-    let printed = |(input, page): (Input, Page)| {
-        let made = renderer.pdf(Manuscript {
-            kind: PaperKind::Proposal,
-            page: &page,
-            pictures: pictures
-                .iter()
-                .map(|(path, bytes)| Picture::of_bytes(path.clone(), bytes.clone()))
-                .collect(),
-            date: input.job.date,
-            identity: input.job.number.0,
-            drawn: None,
-        });
-        made.unwrap_or_else(|failure| panic!("{failure}")).pdf.len()
-    };
+    let next = || printer.page(number.fetch_add(1, Ordering::Relaxed));
     c.bench_function("a proposal by a warm renderer, all cores", |b| {
-        b.iter_batched(next, printed, BatchSize::PerIteration);
+        b.iter_batched(next, |page| printer.print(page), BatchSize::PerIteration);
     });
     // One core, as each thread of a batch has.
     c.bench_function("a proposal by a warm renderer, one core", |b| {
-        alone(|| b.iter_batched(next, printed, BatchSize::PerIteration));
+        alone(|| b.iter_batched(next, |page| printer.print(page), BatchSize::PerIteration));
     });
 }
 

@@ -4,6 +4,7 @@
 use minijinja::context;
 use serde::Serialize;
 
+use crate::base::lists::grouped;
 use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::papers::family::message::{Actor, Message, in_words, steps};
@@ -261,7 +262,7 @@ impl Sheet<'_> {
     }
 
     fn dry(&self) -> String {
-        let lives = self.alike(|floor| floor.life).into_iter().map(|(floors, life)| {
+        let lives = self.alike(|floor| floor.life).into_iter().map(|(life, floors)| {
             let facts = [("floors", self.w.names(&floors)), ("years", self.range(life))];
             capital(&self.w.say("years.says_of.life", facts))
         });
@@ -270,21 +271,13 @@ impl Sheet<'_> {
     }
 
     /// Floors of which the same is to be said, in the order of the first of each.
-    fn alike<T: PartialEq>(&self, of: impl Fn(&FloorYears) -> T) -> Vec<(Vec<Key>, T)> {
-        let mut groups: Vec<(Vec<Key>, T)> = vec![];
-        for floor in &self.outlook.floors {
-            let found = of(floor);
-            match groups.iter_mut().find(|(_, known)| *known == found) {
-                Some((floors, _)) => floors.push(floor.floor.clone()),
-                None => groups.push((vec![floor.floor.clone()], found)),
-            }
-        }
-        groups
+    fn alike<T: PartialEq>(&self, of: impl Fn(&FloorYears) -> T) -> Vec<(T, Vec<Key>)> {
+        grouped(self.outlook.floors.iter().map(|floor| (of(floor), floor.floor.clone())))
     }
 
     fn renewed(&self) -> String {
         let w = self.w;
-        let of = |(floors, renewal): (Vec<Key>, Option<Renewal>)| match renewal {
+        let of = |(renewal, floors): (Option<Renewal>, Vec<Key>)| match renewal {
             Some(renewal) => {
                 let facts = context! {
                     floors => w.names(&floors),
@@ -357,21 +350,11 @@ impl Sheet<'_> {
             return String::new();
         }
         let even = stretches.iter().any(|stretch| stretch.floor.is_none());
-        let mut floors: Vec<&Key> = vec![];
-        for floor in stretches.iter().filter_map(|stretch| stretch.floor.as_ref()) {
-            if !floors.contains(&floor) {
-                floors.push(floor);
-            }
-        }
-        let said = floors.into_iter().map(|floor| {
-            let of_it = stretches.iter().filter(|stretch| stretch.floor.as_ref() == Some(floor));
-            let ranges: Vec<String> = of_it
-                .map(|stretch| {
-                    let ends =
-                        [("from", self.number(stretch.from)), ("to", self.number(stretch.to))];
-                    self.w.say("years.switch.range", ends)
-                })
-                .collect();
+        let of_floors = stretches.iter().filter_map(|stretch| {
+            let ends = [("from", self.number(stretch.from)), ("to", self.number(stretch.to))];
+            Some((stretch.floor.as_ref()?, self.w.say("years.switch.range", ends)))
+        });
+        let said = grouped(of_floors).into_iter().map(|(floor, ranges)| {
             let facts =
                 [("years", self.w.figures.list(&ranges)), ("floor", self.w.the_name(floor))];
             self.w.say(&format!("years.switch.{kind}"), facts)

@@ -1,9 +1,10 @@
 //! Page one of a job of several spaces: every space in a line, the whole price, and what to do next.
 
+use crate::base::lists::{each_once, grouped};
 use crate::judge::recommend::OfferState;
 use crate::papers::proposal::Issue;
 use crate::papers::proposal::glance::{
-    dangers, main_caution, reason_not_offered, start_conditions, unknowns,
+    dangers, main_caution, reason_not_offered, start_conditions, unknowns, warranty_fact,
 };
 use crate::papers::proposal::hangs::hangs;
 use crate::papers::proposal::next::{next_steps, sign_step};
@@ -112,9 +113,7 @@ fn answers(s: &Spaces<'_>) -> Vec<Fact> {
             w.say("space.days_note", [("start", start)]),
         ),
     ];
-    if let Some(short) = w.case.shop.promise_in_short() {
-        facts.push(w.fact("glance.warranty", short.clone(), w.plain("glance.warranty_note")));
-    }
+    facts.extend(warranty_fact(w));
     facts
 }
 
@@ -123,22 +122,18 @@ pub fn ready(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
     w.usable_cell(option.estimate.schedule.in_full_use(w.case.job.has_cars()))
 }
 
+/// The reasons for which no floor of a space is offered, each once.
+pub fn reasons_not_offered(w: &Writer<'_>) -> String {
+    each_once(w.case.options.iter().map(|one| reason_not_offered(w, one))).join(" ")
+}
+
 fn option_line(name: &str, w: &Writer<'_>) -> OptionLine {
     let Some(first) = w.first() else {
-        let reasons = w.case.options.iter().map(|one| reason_not_offered(w, one));
-        let why_not = crate::base::lists::each_once(reasons).join(" ");
-        let standing = w.plain("glance.not_offered");
         return OptionLine {
             name: name.to_owned(),
-            price: String::new(),
-            days: String::new(),
-            car_back: String::new(),
-            standing,
-            recommended: false,
-            offered: false,
-            waits: false,
-            close: false,
-            why_not,
+            standing: w.plain("glance.not_offered"),
+            why_not: reasons_not_offered(w),
+            ..OptionLine::default()
         };
     };
     let key = first.key();
@@ -182,19 +177,13 @@ fn hangs_of_spaces(s: &Spaces<'_>) -> Option<Hangs> {
 
 /// Rows of the same condition as one: their names, without the prices, which stand in the table.
 fn by_condition(rows: Vec<HangsRow>, list: impl Fn(&[String]) -> String) -> Vec<HangsRow> {
-    let mut grouped: Vec<(String, Vec<String>)> = vec![];
-    for row in rows {
-        match grouped.iter_mut().find(|(only_if, _)| *only_if == row.only_if) {
-            Some((_, names)) => names.push(row.name),
-            None => grouped.push((row.only_if, vec![row.name])),
-        }
-    }
     let row = |(only_if, names): (String, Vec<String>)| HangsRow {
         name: list(&names),
         price: String::new(),
         only_if,
     };
-    grouped.into_iter().map(row).collect()
+    let named = rows.into_iter().map(|row| (row.only_if, row.name));
+    grouped(named).into_iter().map(row).collect()
 }
 
 /// The next steps, at most seven.

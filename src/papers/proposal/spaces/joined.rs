@@ -1,6 +1,6 @@
 //! What is said of several spaces, said once: each sentence with the spaces that it is about.
 
-use crate::base::lists::each_once;
+use crate::base::lists::{each_once, grouped};
 use crate::papers::proposal::claims;
 use crate::papers::proposal::page::{Notice, Safety, SourceRow, Sources, TestRow};
 use crate::papers::proposal::safety;
@@ -13,39 +13,26 @@ use crate::say::words::{Claim, Claims};
 /// Sentences of all spaces, each once, with the names of the spaces in front of those that are not about
 /// all of them.
 pub fn by_space(s: &Spaces<'_>, of: impl Fn(&Writer<'_>) -> Vec<String>) -> Vec<String> {
-    let mut said: Vec<(String, Vec<String>)> = vec![];
-    for (name, w) in s.named() {
-        for sentence in of(w) {
-            match said.iter_mut().find(|(known, _)| *known == sentence) {
-                Some((_, names)) => names.push(name.to_owned()),
-                None => said.push((sentence, vec![name.to_owned()])),
-            }
-        }
-    }
-    let all = s.writers.len();
-    let w = s.w();
-    let line = |(sentence, names): (String, Vec<String>)| {
-        if names.len() == all { sentence } else { w.headed(&names.join(", "), &sentence) }
-    };
-    said.into_iter().map(line).collect()
+    let said = s.named().flat_map(|(name, w)| of(w).into_iter().map(move |said| (said, name)));
+    grouped(said).into_iter().map(|(said, names)| of_some(s, said, &names)).collect()
+}
+
+/// A text with the names of the spaces that it is about in front, where those are not all.
+fn of_some(s: &Spaces<'_>, says: String, names: &[&str]) -> String {
+    if names.len() == s.writers.len() { says } else { s.w().headed(&names.join(", "), &says) }
 }
 
 /// Dangers to people in all spaces: what is the same in several is one notice.
 pub fn safety(s: &Spaces<'_>) -> Safety {
-    let mut notices: Vec<(Notice, Vec<String>)> = vec![];
-    let mut parts: Vec<Safety> = vec![];
-    for (name, w) in s.named() {
-        let own = safety::safety(w);
-        for notice in &own.notices {
-            let (plain, about) = (Notice { about: String::new(), ..notice.clone() }, &notice.about);
+    let parts: Vec<Safety> = s.writers.iter().map(safety::safety).collect();
+    let own = s.named().zip(&parts).flat_map(|((name, w), part)| {
+        part.notices.iter().map(move |notice| {
+            let about = &notice.about;
             let about = if about.is_empty() { name.to_owned() } else { w.headed(name, about) };
-            match notices.iter_mut().find(|(known, _)| *known == plain) {
-                Some((_, names)) => names.push(about),
-                None => notices.push((plain, vec![about])),
-            }
-        }
-        parts.push(own);
-    }
+            (Notice { about: String::new(), ..notice.clone() }, about)
+        })
+    });
+    let mut notices = grouped(own);
     // As each space has them: the most serious first.
     let rank = |notice: &Notice| {
         ["stop", "wait", "caution", "note"].iter().position(|word| *word == notice.severity)
@@ -73,7 +60,6 @@ pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
         .filter_map(|(name, w, _)| Some((name, claims::claims(w, &w.context())?)))
         .collect();
     let (_, first) = spaces.first()?;
-    let w = s.w();
     let of_all = |asked: &Claim| {
         let own = spaces.iter().filter_map(|(name, claims)| {
             let claim = claims.claims.iter().find(|claim| claim.key == asked.key)?;
@@ -81,30 +67,19 @@ pub fn claims(s: &Spaces<'_>) -> Option<Claims> {
         });
         let own: Vec<(&str, &Claim)> = own.collect();
         let (_, claim) = own.first()?;
-        let mut said: Vec<(&str, Vec<&str>)> = vec![];
-        for (name, claim) in own.iter().filter(|(_, claim)| !claim.here.is_empty()) {
-            match said.iter_mut().find(|(known, _)| *known == claim.here) {
-                Some((_, names)) => names.push(name),
-                None => said.push((&claim.here, vec![name])),
-            }
-        }
-        let line = |(here, names): &(&str, Vec<&str>)| {
-            if names.len() == s.writers.len() {
-                (*here).to_owned()
-            } else {
-                w.headed(&names.join(", "), here)
-            }
-        };
-        Some(Claim { here: joined(said.iter().map(line)), ..(*claim).clone() })
+        let here = own.iter().filter(|(_, claim)| !claim.here.is_empty());
+        let said = grouped(here.map(|(name, claim)| (claim.here.clone(), *name))).into_iter();
+        let here = joined(said.map(|(here, names)| of_some(s, here, &names)));
+        Some(Claim { here, ..(*claim).clone() })
     };
-    let claims = w.words.claims.claims.iter().filter_map(of_all).collect();
+    let claims = s.w().words.claims.claims.iter().filter_map(of_all).collect();
     Some(Claims { claims, ..first.clone() })
 }
 
 /// Tests and figures of all spaces with their sources.
 pub fn sources(s: &Spaces<'_>) -> Sources {
     let mut tests: Vec<TestRow> = vec![];
-    let mut rows: Vec<(SourceRow, Vec<&str>)> = vec![];
+    let mut rows: Vec<(SourceRow, &str)> = vec![];
     let mut intro = String::new();
     for (name, w) in s.named() {
         let own = sources::sources(w, &w.context());
@@ -112,23 +87,14 @@ pub fn sources(s: &Spaces<'_>) -> Sources {
         tests.extend(
             own.tests.into_iter().map(|row| TestRow { test: w.headed(name, &row.test), ..row }),
         );
-        for row in own.rows {
-            match rows.iter_mut().find(|(known, _)| *known == row) {
-                Some((_, names)) => names.push(name),
-                None => rows.push((row, vec![name])),
-            }
-        }
+        rows.extend(own.rows.into_iter().map(|row| (row, name)));
     }
     // A figure that is not of all spaces says of which it is.
-    let w = s.w();
-    let row = |(row, names): (SourceRow, Vec<&str>)| {
-        let all = names.len() == s.writers.len();
-        SourceRow {
-            what: if all { row.what } else { w.headed(&names.join(", "), &row.what) },
-            ..row
-        }
+    let row = |(row, names): (SourceRow, Vec<&str>)| SourceRow {
+        what: of_some(s, row.what, &names),
+        ..row
     };
-    let rows = rows.into_iter().map(row).collect();
+    let rows = grouped(rows).into_iter().map(row).collect();
     let assumptions = by_space(s, |w| sources::sources(w, &w.context()).assumptions);
     Sources { intro, tests, rows, assumptions }
 }

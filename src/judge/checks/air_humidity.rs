@@ -8,12 +8,9 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "air-humidity",
-    place: FindingPlace::Air,
-    source: Source::DataSheet,
-    severities: &[Severity::Caution],
     limits: &[("usual", USUAL_LIMIT.shown(Figure::Humidity(USUAL_LIMIT.value)))],
-    find,
+    ..Check::new("air-humidity", FindingPlace::Air, Source::DataSheet, find)
+        .severities(&[Severity::Caution])
 };
 
 /// The dampest air for a coat whose sheet names none.

@@ -6,14 +6,13 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "air-unknown",
-    place: FindingPlace::Air,
-    source: Source::Published("MIL-HDBK-1110, section 9.6.6"),
-    severities: &[Severity::Note],
-    limits: &[],
+pub const CHECK: Check = Check::new(
+    "air-unknown",
+    FindingPlace::Air,
+    Source::Published("MIL-HDBK-1110, section 9.6.6"),
     find,
-};
+)
+.severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if case.site.air.is_none() { vec![CHECK.note()] } else { vec![] }

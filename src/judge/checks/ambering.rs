@@ -10,14 +10,8 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_
 use crate::model::job::Wish;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "ambering",
-    place: FindingPlace::Floors,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("ambering", FindingPlace::Floors, Source::CommonPractice, find)
+    .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.daylight { Severity::Caution } else { Severity::Note };

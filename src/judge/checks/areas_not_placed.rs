@@ -9,14 +9,8 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::site::take_off::places_known;
 
-pub const CHECK: Check = Check {
-    name: "areas-not-placed",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("areas-not-placed", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let areas = &case.job.shapes.areas;

@@ -9,12 +9,9 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "barrier-permeance",
-    place: FindingPlace::Floors,
-    source: MOST.source,
-    severities: &[Severity::Caution, Severity::Note],
     limits: &[("most", MOST.shown(Figure::Permeance(MOST.value)))],
-    find,
+    ..Check::new("barrier-permeance", FindingPlace::Floors, MOST.source, find)
+        .severities(&[Severity::Caution, Severity::Note])
 };
 
 /// The most that a membrane of resin lets through.

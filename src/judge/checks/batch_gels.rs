@@ -5,48 +5,38 @@
 //! floor cannot be laid well here with this crew.
 
 use crate::base::figure::Figure;
+use crate::base::names::Key;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
-use crate::price::batches::BatchVerdict;
+use crate::price::batches::{BatchVerdict, Batches};
 use crate::price::case::{Case, FloorOption};
 
-pub const CHECK: Check = Check {
-    name: "batch-gels",
-    place: FindingPlace::Floors,
-    source: Source::DataSheet,
-    severities: &[Severity::Stop],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("batch-gels", FindingPlace::Floors, Source::DataSheet, find)
+    .severities(&[Severity::Stop]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |choice| batches_of(choice, BatchVerdict::Gels, &CHECK, Severity::Stop);
-    case.options.iter().flat_map(of).collect()
+    batches_of(case, BatchVerdict::Gels, || CHECK.stop())
 }
 
-/// A finding for each coat of a floor whose batches stand so against their pot life.
+/// A finding for each coat of every floor whose batches stand so against their pot life.
 pub fn batches_of(
-    choice: &FloorOption<'_>,
+    case: &Case<'_>,
     verdict: BatchVerdict,
-    check: &'static Check,
-    severity: Severity,
+    finding: impl Fn() -> Finding,
 ) -> Vec<Finding> {
-    let mut found = vec![];
-    for (coat, batches) in &choice.estimate.batches {
-        if batches.verdict != verdict {
-            continue;
-        }
+    let all = case.options.iter().flat_map(|choice| {
+        choice.estimate.batches.iter().map(move |(coat, batches)| (choice, coat, batches))
+    });
+    let of_coat = |(choice, coat, batches): (&FloorOption<'_>, &Key, &Batches)| {
         let product = choice.floor.resins().find(|(floor_coat, _)| floor_coat.spec.key == *coat);
         let name = product.map_or_else(|| coat.0.clone(), |(coat, _)| coat.product.name.clone());
-        found.push(
-            Finding::new(check, severity)
-                .about(choice)
-                .limit(Figure::NoLonger(batches.pot_life))
-                .value("coat", name)
-                .value("batch", batches.volume)
-                .value("placed_in", Figure::NoShorter(batches.placed_in)),
-        );
-    }
-    found
+        finding()
+            .about(choice)
+            .limit(Figure::NoLonger(batches.pot_life))
+            .value("coat", name)
+            .value("batch", batches.volume)
+            .value("placed_in", Figure::NoShorter(batches.placed_in))
+    };
+    all.filter(|(.., batches)| batches.verdict == verdict).map(of_coat).collect()
 }
 
 #[cfg(test)]

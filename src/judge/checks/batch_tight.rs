@@ -8,18 +8,11 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::batches::BatchVerdict;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "batch-tight",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("batch-tight", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let of = |option| batches_of(option, BatchVerdict::Tight, &CHECK, Severity::Caution);
-    case.options.iter().flat_map(of).collect()
+    batches_of(case, BatchVerdict::Tight, || CHECK.caution())
 }
 
 #[cfg(test)]

@@ -6,14 +6,8 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "book-expired",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("book-expired", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let (date, first, last) = (case.job.date, case.book.effective, case.book.last_day());

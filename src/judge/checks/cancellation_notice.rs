@@ -14,12 +14,9 @@ use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "cancellation-notice",
-    place: FindingPlace::Shop,
-    source: SOURCE,
-    severities: &[Severity::Caution, Severity::Note],
     limits: &[("days", Limit::new(Figure::Count(DAYS_TO_CANCEL), SOURCE))],
-    find,
+    ..Check::new("cancellation-notice", FindingPlace::Shop, SOURCE, find)
+        .severities(&[Severity::Caution, Severity::Note])
 };
 
 const SOURCE: Source = Source::Rule(Subject::Cancel, "16 CFR 429.0 and 429.1");

@@ -5,19 +5,11 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_coat_laid};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "coat-not-agreed",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("coat-not-agreed", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    each_coat_laid(case, |coat| {
-        (!coat.agreed && !coat.records.is_empty()).then(|| CHECK.note()).into_iter().collect()
-    })
+    each_coat_laid(case, |coat| (!coat.agreed && !coat.records.is_empty()).then(|| CHECK.note()))
 }
 
 #[cfg(test)]

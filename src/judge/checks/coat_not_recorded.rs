@@ -10,12 +10,9 @@ use crate::judge::laid::{COVERED, floor_as_laid};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "coat-not-recorded",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution, Severity::Note],
     limits: &[("covered", COVERED.shown(Figure::Share(COVERED.value)))],
-    find,
+    ..Check::new("coat-not-recorded", FindingPlace::Shop, Source::Shop, find)
+        .severities(&[Severity::Caution, Severity::Note])
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {

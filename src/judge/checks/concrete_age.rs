@@ -13,12 +13,9 @@ use crate::price::case::{Case, FloorOption};
 use crate::site::moisture::days_between;
 
 pub const CHECK: Check = Check {
-    name: "concrete-age",
-    place: FindingPlace::Slab,
-    source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Note],
     limits: &[("usual", USUAL_DAYS.shown(Figure::Days(USUAL_DAYS.value)))],
-    find,
+    ..Check::new("concrete-age", FindingPlace::Slab, Source::DataSheet, find)
+        .severities(&[Severity::Stop, Severity::Note])
 };
 
 /// The age in days that a first coat wants when its sheet names none: the age at which concrete's

@@ -6,14 +6,8 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "country-unset",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("country-unset", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if case.shop.country.is_none() { vec![CHECK.note()] } else { vec![] }

@@ -11,14 +11,8 @@ use crate::model::book::Labor;
 use crate::price::case::Case;
 use crate::price::schedule::{Schedule, WorkStretch};
 
-pub const CHECK: Check = Check {
-    name: "day-overrun",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("day-overrun", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 /// Slack: nobody plans a day to the minute.
 const SLACK: Hours = Hours::minutes(1.0);

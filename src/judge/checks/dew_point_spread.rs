@@ -11,12 +11,9 @@ use crate::price::case::Case;
 use crate::site::dew_point::LEAST_SPREAD;
 
 pub const CHECK: Check = Check {
-    name: "dew-point-spread",
-    place: FindingPlace::Air,
-    source: SOURCE,
-    severities: &[Severity::Caution],
     limits: &[("spread", Limit::new(Figure::Degrees(LEAST_SPREAD), SOURCE))],
-    find,
+    ..Check::new("dew-point-spread", FindingPlace::Air, SOURCE, find)
+        .severities(&[Severity::Caution])
 };
 
 const SOURCE: Source = Source::Published("MIL-HDBK-1110, section 9.6.6");

@@ -5,28 +5,22 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_coat_laid};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "film-disagrees",
-    place: FindingPlace::Shop,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("film-disagrees", FindingPlace::Shop, Source::CommonPractice, find)
+        .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_coat_laid(case, |coat| {
         let film = coat.film.filter(|film| film.agrees() == Some(false));
         let both = film.and_then(|film| film.balance.zip(film.readings));
-        let finding = both.map(|(made, read)| {
+        both.map(|(made, read)| {
             CHECK
                 .caution()
                 .value("made_least", made.least)
                 .value("made_most", made.most)
                 .value("read_least", read.mean.least)
                 .value("read_most", read.mean.most)
-        });
-        finding.into_iter().collect()
+        })
     })
 }
 

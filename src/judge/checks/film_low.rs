@@ -11,17 +11,13 @@ use crate::judge::laid::film::{
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "film-low",
-    place: FindingPlace::Shop,
-    source: SOURCE,
-    severities: &[Severity::Caution],
     limits: &[
         ("place", LEAST_PLACE.shown(Figure::Share(LEAST_PLACE.value))),
         ("area_error", AREA_ERROR.shown(Figure::Share(AREA_ERROR.value))),
         ("volume_error", VOLUME_ERROR.shown(Figure::Share(VOLUME_ERROR.value))),
         ("texture_error", TEXTURE_ERROR.shown(Figure::Share(TEXTURE_ERROR.value))),
     ],
-    find,
+    ..Check::new("film-low", FindingPlace::Shop, SOURCE, find).severities(&[Severity::Caution])
 };
 
 /// The tolerance of one place; the film itself is the plan's.

@@ -9,17 +9,13 @@ use crate::judge::laid::film::{ALL_UP_TO, EACH, FilmStanding, PLACES, THREE_UP_T
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "film-not-shown",
-    place: FindingPlace::Shop,
-    source: SOURCE,
-    severities: &[Severity::Note],
     limits: &[
         ("places", PLACES.shown(Figure::Count(PLACES.value))),
         ("each", EACH.shown(Figure::Area(EACH.value))),
         ("all", ALL_UP_TO.shown(Figure::Area(ALL_UP_TO.value))),
         ("three", THREE_UP_TO.shown(Figure::Area(THREE_UP_TO.value))),
     ],
-    find,
+    ..Check::new("film-not-shown", FindingPlace::Shop, SOURCE, find).severities(&[Severity::Note])
 };
 
 const SOURCE: Source = PLACES.source;
@@ -27,7 +23,7 @@ const SOURCE: Source = PLACES.source;
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_coat_laid(case, |coat| {
         let shown = coat.film.filter(|film| film.standing() == FilmStanding::NotShown);
-        let finding = shown.map(|film| {
+        shown.map(|film| {
             let read = film.readings.map_or(0, |read| read.count);
             let passes = coat.records.iter().any(|one| one.record.again);
             CHECK
@@ -36,8 +32,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
                 .limit(Figure::Count(coat.places_to_read()))
                 .yes_no("unread", read == 0)
                 .yes_no("passes", passes)
-        });
-        finding.into_iter().collect()
+        })
     })
 }
 

@@ -7,14 +7,9 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::{Case, Ground};
 
-pub const CHECK: Check = Check {
-    name: "ground-contact",
-    place: FindingPlace::Moisture,
-    source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Wait],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("ground-contact", FindingPlace::Moisture, Source::DataSheet, find)
+        .severities(&[Severity::Stop, Severity::Wait]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_floor(case, |option| match option.ground {

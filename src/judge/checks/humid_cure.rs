@@ -11,12 +11,9 @@ use crate::judge::checks::{
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "humid-cure",
-    place: FindingPlace::Shop,
-    source: Source::CommonPractice,
-    severities: &[Severity::Note],
     limits: &[("damp", DAMP.shown(Figure::Humidity(DAMP.value)))],
-    find,
+    ..Check::new("humid-cure", FindingPlace::Shop, Source::CommonPractice, find)
+        .severities(&[Severity::Note])
 };
 
 /// Relative humidity from which on the difference is worth a word.

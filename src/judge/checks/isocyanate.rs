@@ -11,17 +11,16 @@ use crate::judge::checks::{
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "isocyanate",
-    place: FindingPlace::Safety,
-    source: Source::Rule(
+pub const CHECK: Check = Check::new(
+    "isocyanate",
+    FindingPlace::Safety,
+    Source::Rule(
         Subject::Chemicals,
         "NIOSH Alert 96-111, NIOSH Pocket Guide to Chemical Hazards, and 29 CFR 1926.55",
     ),
-    severities: &[Severity::Caution],
-    limits: &[],
     find,
-};
+)
+.severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let fillers = fillers_with(case, |product| product.isocyanate());

@@ -8,14 +8,8 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::judge::laid::floor_as_laid;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "laid-date-differs",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("laid-date-differs", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let (Some(laid), Some(said)) = (floor_as_laid(case), case.job.plan.laid) else {

@@ -8,23 +8,14 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_
 use crate::model::job::CoatRecord;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "laid-not-known",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("laid-not-known", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_coat_laid(case, |coat| {
         let open = each_once(coat.records.iter().flat_map(|one| left_open(one.record)));
-        let finding = (!open.is_empty()).then(|| {
-            let keys = open.iter().map(|key| (*key).to_owned()).collect();
-            CHECK.note().names("keys", keys)
-        });
-        finding.into_iter().collect()
+        let keys = open.into_iter().map(str::to_owned).collect::<Vec<_>>();
+        (!keys.is_empty()).then(|| CHECK.note().names("keys", keys))
     })
 }
 

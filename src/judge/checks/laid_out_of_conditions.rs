@@ -13,15 +13,12 @@ use crate::price::case::Case;
 use crate::site::dew_point::LEAST_SPREAD;
 
 pub const CHECK: Check = Check {
-    name: "laid-out-of-conditions",
-    place: FindingPlace::Shop,
-    source: Source::DataSheet,
-    severities: &[Severity::Caution],
     limits: &[
         ("humidity", USUAL_LIMIT.shown(Figure::Humidity(USUAL_LIMIT.value))),
         ("spread", Limit::new(Figure::Degrees(LEAST_SPREAD), HANDBOOK)),
     ],
-    find,
+    ..Check::new("laid-out-of-conditions", FindingPlace::Shop, Source::DataSheet, find)
+        .severities(&[Severity::Caution])
 };
 
 /// The source of the spread where the data sheet asks for none.
@@ -31,7 +28,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     each_coat_laid(case, |coat| {
         let Some(resin) = coat.coat.resin() else { return vec![] };
         let missed = coat.records.iter().filter_map(|one| Some((one.record, one.conditions?)));
-        missed.flat_map(|(record, held)| of_record(resin, record, &held)).collect()
+        missed.flat_map(|(record, held)| of_record(resin, record, &held)).collect::<Vec<_>>()
     })
 }
 

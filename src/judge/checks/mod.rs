@@ -33,6 +33,20 @@ pub struct Check {
 }
 
 impl Check {
+    /// A check whose findings have no weights and no limits of its own yet.
+    const fn new(
+        name: &'static str,
+        place: FindingPlace,
+        source: Source,
+        find: fn(&Case<'_>) -> Vec<Finding>,
+    ) -> Self {
+        Self { name, place, source, severities: &[], limits: &[], find }
+    }
+
+    const fn severities(self, severities: &'static [Severity]) -> Self {
+        Self { severities, ..self }
+    }
+
     /// A stop about the slab, the house or the job.
     pub fn stop(&'static self) -> Finding {
         Finding::new(self, Severity::Stop)
@@ -201,6 +215,11 @@ impl Finding {
         self
     }
 
+    /// A value, where it is known.
+    pub fn value_if(self, name: &'static str, figure: Option<impl Into<Figure>>) -> Self {
+        if let Some(figure) = figure { self.value(name, figure) } else { self }
+    }
+
     /// A value that is `yes` or `no`.
     pub fn yes_no(self, name: &'static str, is: bool) -> Self {
         self.value(name, if is { "yes" } else { "no" })
@@ -227,13 +246,13 @@ fn each_floor<'c>(
 
 /// The findings about the liquid coats of the floor as it was laid, bottom coat first; none in a job without
 /// records.
-fn each_coat_laid(case: &Case<'_>, find: impl Fn(&CoatAsLaid<'_>) -> Vec<Finding>) -> Vec<Finding> {
+fn each_coat_laid<F: IntoIterator<Item = Finding>>(
+    case: &Case<'_>,
+    find: impl Fn(&CoatAsLaid<'_>) -> F,
+) -> Vec<Finding> {
     let Some(laid) = floor_as_laid(case) else { return vec![] };
-    let of_coat = |coat: &CoatAsLaid<'_>| {
-        let found = find(coat).into_iter();
-        found.map(|finding| finding.value("coat", coat.name()).of(&laid)).collect::<Vec<_>>()
-    };
-    laid.liquids().flat_map(of_coat).collect()
+    let found = laid.liquids().flat_map(|coat| find(coat).into_iter().map(move |one| (coat, one)));
+    found.map(|(coat, finding)| finding.value("coat", coat.name()).of(&laid)).collect()
 }
 
 /// All findings of a case, most serious first, then in the order of [`CHECKS`] and of the options.

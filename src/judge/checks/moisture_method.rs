@@ -13,14 +13,13 @@ use crate::model::job::TestSurface;
 use crate::price::case::Case;
 use crate::site::method::{MethodFault, TestMethod};
 
-pub const CHECK: Check = Check {
-    name: "moisture-method",
-    place: FindingPlace::Moisture,
-    source: Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
+pub const CHECK: Check = Check::new(
+    "moisture-method",
+    FindingPlace::Moisture,
+    Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
     find,
-};
+)
+.severities(&[Severity::Caution, Severity::Note]);
 
 /// The middle of a dish's exposure, which is 60 to 72 hours (ASTM F1869).
 const MID_EXPOSURE: Hours = Hours::hours(66.0);

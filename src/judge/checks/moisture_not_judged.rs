@@ -10,14 +10,13 @@ use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{Standing, StandingReason};
 
-pub const CHECK: Check = Check {
-    name: "moisture-not-judged",
-    place: FindingPlace::Moisture,
-    source: Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
-    severities: &[Severity::Wait],
-    limits: &[],
+pub const CHECK: Check = Check::new(
+    "moisture-not-judged",
+    FindingPlace::Moisture,
+    Source::Published("ASTM F1869, ASTM F2170 and ASTM D4263"),
     find,
-};
+)
+.severities(&[Severity::Wait]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let of = |option| move |reason: &StandingReason| finding(case, option, *reason);

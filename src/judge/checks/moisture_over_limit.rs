@@ -4,8 +4,6 @@
 //! Caution when a reading is nearer to the limit than it can tell, or was over it within the last
 //! year on a slab with nothing known beneath.
 
-use jiff::civil::Date;
-
 use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
@@ -13,14 +11,9 @@ use crate::site::method::TestMethod;
 use crate::site::moisture::{ReadingRole, Series};
 use crate::site::standing::{Headroom, Standing, StandingReason};
 
-pub const CHECK: Check = Check {
-    name: "moisture-over-limit",
-    place: FindingPlace::Moisture,
-    source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("moisture-over-limit", FindingPlace::Moisture, Source::DataSheet, find)
+        .severities(&[Severity::Stop, Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let of = |choice| move |reason: &StandingReason| finding(case, choice, *reason);
@@ -45,50 +38,33 @@ fn finding(case: &Case<'_>, choice: &FloorOption<'_>, reason: StandingReason) ->
         // A floor that is over by what counts now has that said, and no more.
         StandingReason::WasOver(..) if choice.moisture.standing == Standing::Over => None,
         StandingReason::WasOver(method, at) => {
-            let moisture = &case.site.moisture;
-            let before = match method {
-                TestMethod::Dish => reading_before(moisture.mver.as_ref()?, at, Figure::Mver)?,
-                TestMethod::Probe => {
-                    reading_before(moisture.rh.as_ref()?, at, Figure::SlabHumidity)?
-                }
-                TestMethod::Sheet => return None,
-            };
             let finding = with_limit(found(Severity::Caution, "was"), choice, method);
-            Some(
-                finding
-                    .measured(before.value)
-                    .value("place", moisture.place(method, at)?.to_owned())
-                    .value("read", before.read)
-                    .value("now", before.now)
-                    .value("answered", before.answered),
-            )
+            let (dishes, probes) = (&case.site.moisture.mver, &case.site.moisture.rh);
+            match method {
+                TestMethod::Dish => with_answer(finding, dishes.as_ref()?, at, Figure::Mver),
+                TestMethod::Probe => {
+                    with_answer(finding, probes.as_ref()?, at, Figure::SlabHumidity)
+                }
+                TestMethod::Sheet => None,
+            }
         }
         _ => None,
     }
 }
 
-/// A reading over the limit, and the later one that answered it.
-struct Before {
-    value: Figure,
-    read: Date,
-    now: Figure,
-    answered: Date,
-}
-
-fn reading_before<Q: Copy>(
+/// A finding with a reading over the limit, and with the later one that answered it.
+fn with_answer<Q: Copy>(
+    finding: Finding,
     series: &Series<Q>,
     at: usize,
     figure: fn(Q) -> Figure,
-) -> Option<Before> {
+) -> Option<Finding> {
     let over = series.readings.get(at)?;
     let ReadingRole::Answered(answer) = over.part else { return None };
     let later = series.readings.get(answer)?;
-    Some(Before {
-        value: figure(over.value),
-        read: over.to.date(),
-        now: figure(later.value),
-        answered: later.to.date(),
-    })
+    let finding = finding.measured(figure(over.value)).value("place", over.place.clone());
+    let finding = finding.value("read", over.to.date()).value("now", figure(later.value));
+    Some(finding.value("answered", later.to.date()))
 }
 
 /// A finding with the highest reading of a method and the floor's limit for it.

@@ -10,14 +10,9 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 use crate::site::moisture::days_between;
 
-pub const CHECK: Check = Check {
-    name: "moisture-test-old",
-    place: FindingPlace::Moisture,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("moisture-test-old", FindingPlace::Moisture, Source::CommonPractice, find)
+        .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let moisture = &case.site.moisture;

@@ -8,14 +8,9 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_
 use crate::price::case::Case;
 use crate::site::standing::StandingReason;
 
-pub const CHECK: Check = Check {
-    name: "moisture-unknown",
-    place: FindingPlace::Moisture,
-    source: Source::DataSheet,
-    severities: &[Severity::Wait],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("moisture-unknown", FindingPlace::Moisture, Source::DataSheet, find)
+        .severities(&[Severity::Wait]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let tested = if case.site.moisture.tested() { "sheet" } else { "no" };

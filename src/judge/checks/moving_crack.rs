@@ -8,14 +8,9 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::{JointTreatment, Known};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "moving-crack",
-    place: FindingPlace::Slab,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("moving-crack", FindingPlace::Slab, Source::CommonPractice, find)
+        .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let shapes = &case.job.shapes;

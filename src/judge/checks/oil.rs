@@ -5,14 +5,8 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "oil",
-    place: FindingPlace::Slab,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("oil", FindingPlace::Slab, Source::CommonPractice, find)
+    .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = match case.job.slab.oil {

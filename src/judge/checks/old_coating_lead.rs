@@ -12,12 +12,9 @@ use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "old-coating-lead",
-    place: FindingPlace::Safety,
-    source: SOURCE,
-    severities: &[Severity::Caution],
     limits: &[("built", Limit::new(Figure::Count(BUILT_BEFORE), SOURCE))],
-    find,
+    ..Check::new("old-coating-lead", FindingPlace::Safety, SOURCE, find)
+        .severities(&[Severity::Caution])
 };
 
 const SOURCE: Source =
@@ -37,11 +34,8 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         return vec![];
     }
     let coating = if case.job.slab.coating.is_some() { "found" } else { "unknown" };
-    let finding = CHECK.caution().value("coating", coating);
-    match case.job.house.built {
-        Some(year) => vec![finding.value("built", year.to_string())],
-        None => vec![finding],
-    }
+    let built = case.job.house.built.map(|year| year.to_string());
+    vec![CHECK.caution().value("coating", coating).value_if("built", built)]
 }
 
 #[cfg(test)]

@@ -8,14 +8,8 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "one-day-misses",
-    place: FindingPlace::Floors,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("one-day-misses", FindingPlace::Floors, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_floor(case, |option| {
@@ -27,10 +21,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
             .caution()
             .value("waits", Figure::NoShorter(schedule.one_day.waits))
             .value("days", Figure::Days(schedule.days));
-        Some(match case.site.air {
-            Some(air) => finding.value("slab", air.slab),
-            None => finding,
-        })
+        Some(finding.value_if("slab", case.site.air.map(|air| air.slab)))
     })
 }
 

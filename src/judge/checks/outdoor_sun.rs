@@ -6,14 +6,9 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "outdoor-sun",
-    place: FindingPlace::Floors,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("outdoor-sun", FindingPlace::Floors, Source::CommonPractice, find)
+        .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     if !case.job.place.as_ref().is_some_and(|place| place.outdoors) {

@@ -7,14 +7,9 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "outdoor-weather",
-    place: FindingPlace::Air,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("outdoor-weather", FindingPlace::Air, Source::CommonPractice, find)
+        .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(place) = case.job.place.as_ref().filter(|place| place.outdoors) else {

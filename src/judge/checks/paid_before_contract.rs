@@ -8,14 +8,8 @@ use crate::base::money::Cents;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "paid-before-contract",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("paid-before-contract", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let received: Cents = case.job.paid.iter().map(|one| one.amount).sum();

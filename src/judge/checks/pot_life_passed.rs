@@ -7,25 +7,17 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_coat_laid};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "pot-life-passed",
-    place: FindingPlace::Shop,
-    source: Source::DataSheet,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("pot-life-passed", FindingPlace::Shop, Source::DataSheet, find)
+    .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_coat_laid(case, |coat| {
-        let passed =
-            coat.records.iter().filter_map(|one| one.pot_life.filter(|pot| pot.is_passed()));
-        passed
-            .map(|pot| {
-                let finding = CHECK.note().measured(Figure::Hours(pot.took));
-                finding.limit(Figure::NoLonger(pot.pot_life))
-            })
-            .collect()
+        let passed = coat.records.iter().filter_map(|one| {
+            let pot = one.pot_life.filter(|pot| pot.is_passed())?;
+            let finding = CHECK.note().measured(Figure::Hours(pot.took));
+            Some(finding.limit(Figure::NoLonger(pot.pot_life)))
+        });
+        passed.collect::<Vec<_>>()
     })
 }
 

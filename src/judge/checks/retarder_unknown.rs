@@ -7,14 +7,9 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::Known;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "retarder-unknown",
-    place: FindingPlace::Moisture,
-    source: Source::CommonPractice,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("retarder-unknown", FindingPlace::Moisture, Source::CommonPractice, find)
+        .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let slab = &case.job.slab;

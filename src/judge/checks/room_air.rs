@@ -12,17 +12,13 @@ use crate::model::book::Resin;
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "room-air",
-    place: FindingPlace::Safety,
-    source: Source::Rule(
-        Subject::Fire,
-        "29 CFR 1910.106, the safety data sheets and the local fire code",
-    ),
-    severities: &[Severity::Stop, Severity::Caution],
-    limits: &[],
+pub const CHECK: Check = Check::new(
+    "room-air",
+    FindingPlace::Safety,
+    Source::Rule(Subject::Fire, "29 CFR 1910.106, the safety data sheets and the local fire code"),
     find,
-};
+)
+.severities(&[Severity::Stop, Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(place) = case.job.place.as_ref().filter(|place| place.kind.is_in_house()) else {

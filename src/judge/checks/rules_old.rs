@@ -11,14 +11,8 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "rules-old",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("rules-old", FindingPlace::Shop, Source::Shop, find).severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let shop = case.shop;

@@ -7,14 +7,8 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "salts",
-    place: FindingPlace::Slab,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("salts", FindingPlace::Slab, Source::CommonPractice, find)
+    .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     match case.job.slab.salts {

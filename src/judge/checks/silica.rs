@@ -16,16 +16,13 @@ use crate::price::estimate::labor::Task;
 use crate::price::repair;
 
 pub const CHECK: Check = Check {
-    name: "silica",
-    place: FindingPlace::Safety,
-    source: SOURCE,
-    severities: &[Severity::Caution, Severity::Note],
     limits: &[
         ("hours", Limit::new(Figure::Count(BARE_FACE_HOURS), SOURCE)),
         ("factor", Limit::new(Figure::Count(FACTOR), SOURCE)),
         ("over", Limit::common_practice(Figure::Share(PLAN_OVER.value))),
     ],
-    find,
+    ..Check::new("silica", FindingPlace::Safety, SOURCE, find)
+        .severities(&[Severity::Caution, Severity::Note])
 };
 
 const SOURCE: Source = Source::Rule(Subject::Dust, "29 CFR 1926.1153(c) and Table 1");

@@ -8,14 +8,8 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, fille
 use crate::model::book::Skin;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "skin-allergy",
-    place: FindingPlace::Safety,
-    source: Source::DataSheet,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("skin-allergy", FindingPlace::Safety, Source::DataSheet, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let (known, unsaid) = (products(case, Skin::Allergy), products(case, Skin::NotSaid));

@@ -8,14 +8,8 @@ use crate::base::quantity::Temperature;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 
-pub const CHECK: Check = Check {
-    name: "slab-temperature",
-    place: FindingPlace::Air,
-    source: Source::DataSheet,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("slab-temperature", FindingPlace::Air, Source::DataSheet, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(visit) = &case.job.air else { return vec![] };

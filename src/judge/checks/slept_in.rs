@@ -7,14 +7,8 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "slept-in",
-    place: FindingPlace::Safety,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("slept-in", FindingPlace::Safety, Source::CommonPractice, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let place = case.job.place.as_ref().filter(|place| place.kind.is_in_house());

@@ -14,12 +14,9 @@ use crate::price::case::Case;
 use crate::price::signing::{ORDER_DAYS, TimeToSign, is_working_day, time_to_sign};
 
 pub const CHECK: Check = Check {
-    name: "start-too-soon",
-    place: FindingPlace::Shop,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
     limits: &[("order", Limit::common_practice(Figure::Count(ORDER_DAYS as u32)))],
-    find,
+    ..Check::new("start-too-soon", FindingPlace::Shop, Source::CommonPractice, find)
+        .severities(&[Severity::Caution])
 };
 
 /// The most days after the planned one among which an earliest start is looked for.
@@ -40,10 +37,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
     let open =
         |day: &Date| is_working_day(*day, case.shop) && matches!(time(*day), TimeToSign::Until(_));
     let finding = CHECK.caution().value("start", start).value("lacks", lacks);
-    vec![match days.take(DAYS_AHEAD).find(open) {
-        Some(earliest) => finding.value("earliest", earliest),
-        None => finding,
-    }]
+    vec![finding.value_if("earliest", days.take(DAYS_AHEAD).find(open))]
 }
 
 #[cfg(test)]

@@ -6,14 +6,8 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_floor};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "surface-ph",
-    place: FindingPlace::Slab,
-    source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("surface-ph", FindingPlace::Slab, Source::DataSheet, find)
+    .severities(&[Severity::Stop, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_floor(case, |option| {

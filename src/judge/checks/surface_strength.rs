@@ -10,12 +10,12 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Limit, Severity, Source
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "surface-strength",
-    place: FindingPlace::Slab,
-    source: Source::DataSheet,
-    severities: &[Severity::Stop, Severity::Caution, Severity::Note],
     limits: &[("usual", USUAL.shown(Figure::Strength(USUAL.value)))],
-    find,
+    ..Check::new("surface-strength", FindingPlace::Slab, Source::DataSheet, find).severities(&[
+        Severity::Stop,
+        Severity::Caution,
+        Severity::Note,
+    ])
 };
 
 /// The strength that a first coat usually wants when neither its data sheet nor the shop names one.

@@ -12,15 +12,15 @@ use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "tile-glue",
-    place: FindingPlace::Safety,
-    source: SOURCE,
-    severities: &[Severity::Stop, Severity::Caution, Severity::Note],
     limits: &[
         ("built", BUILT_BEFORE.shown(Figure::Count(BUILT_BEFORE.value))),
         ("presumed", Limit::new(Figure::Count(PRESUMED_TO), SOURCE)),
     ],
-    find,
+    ..Check::new("tile-glue", FindingPlace::Safety, SOURCE, find).severities(&[
+        Severity::Stop,
+        Severity::Caution,
+        Severity::Note,
+    ])
 };
 
 const SOURCE: Source = Source::Rule(Subject::Asbestos, "29 CFR 1926.1101 and state rules");
@@ -42,10 +42,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         None if old => CHECK.note(),
         None | Some(TileGlue::Light | TileGlue::Nothing) => return vec![],
     };
-    match built {
-        Some(year) => vec![finding.value("built", year.to_string())],
-        None => vec![finding],
-    }
+    vec![finding.value_if("built", built.map(|year| year.to_string()))]
 }
 
 #[cfg(test)]

@@ -6,14 +6,8 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "treatments",
-    place: FindingPlace::Slab,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("treatments", FindingPlace::Slab, Source::CommonPractice, find)
+    .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(treatments) = &case.job.slab.treatments else {

@@ -14,17 +14,14 @@ use crate::price::case::Case;
 use crate::price::plausible::{self, KITS_APART};
 
 pub const CHECK: Check = Check {
-    name: "unusual-figure",
-    place: FindingPlace::Shop,
-    source: Source::CommonPractice,
-    severities: &[Severity::Note],
     limits: &[
         ("side", LONG_SIDE.shown(Figure::Length(LONG_SIDE.value))),
         ("height", HIGH_CEILING.shown(Figure::Length(HIGH_CEILING.value))),
         ("humidity", DRY_AIR.shown(Figure::Humidity(DRY_AIR.value))),
         ("kits", APART.shown(Figure::Count(APART.value))),
     ],
-    find,
+    ..Check::new("unusual-figure", FindingPlace::Shop, Source::CommonPractice, find)
+        .severities(&[Severity::Note])
 };
 
 /// A longer side of a garage floor is asked about.

@@ -10,12 +10,8 @@ use crate::model::rules::Subject;
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "voc-limit-unset",
-    place: FindingPlace::Shop,
-    source: SOURCE,
-    severities: &[Severity::Note],
     limits: &[("national", Limit::new(Figure::Content(NATIONAL), SOURCE))],
-    find,
+    ..Check::new("voc-limit-unset", FindingPlace::Shop, SOURCE, find).severities(&[Severity::Note])
 };
 
 const SOURCE: Source = Source::Rule(Subject::Voc, "40 CFR 59 subpart D, Table 1");

@@ -10,14 +10,8 @@ use crate::judge::checks::{
 };
 use crate::price::case::{Case, FloorOption};
 
-pub const CHECK: Check = Check {
-    name: "voc-over-limit",
-    place: FindingPlace::Safety,
-    source: Source::Shop,
-    severities: &[Severity::Stop, Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("voc-over-limit", FindingPlace::Safety, Source::Shop, find)
+    .severities(&[Severity::Stop, Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let Some(limit) = case.shop.limits.voc else { return vec![] };

@@ -7,15 +7,10 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::model::job::WaterDrop;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "water-drop",
-    place: FindingPlace::Slab,
-    // From memory: a drop of 0.05 mL that is gone within 60 seconds.
-    source: Source::Unverified("ASTM F3191"),
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+// From memory: a drop of 0.05 mL that is gone within 60 seconds.
+pub const CHECK: Check =
+    Check::new("water-drop", FindingPlace::Slab, Source::Unverified("ASTM F3191"), find)
+        .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = match case.job.slab.water_drop {

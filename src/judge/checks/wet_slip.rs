@@ -8,14 +8,13 @@ use crate::base::names::Key;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 
-pub const CHECK: Check = Check {
-    name: "wet-slip",
-    place: FindingPlace::Safety,
-    source: Source::Published("ANSI A326.3-2021, which compares surfaces and predicts no slip"),
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
+pub const CHECK: Check = Check::new(
+    "wet-slip",
+    FindingPlace::Safety,
+    Source::Published("ANSI A326.3-2021, which compares surfaces and predicts no slip"),
     find,
-};
+)
+.severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let severity = if case.job.garage.wet { Severity::Caution } else { Severity::Note };

@@ -9,12 +9,9 @@ use crate::judge::laid::window::{CLOCKS, WindowKept};
 use crate::price::case::Case;
 
 pub const CHECK: Check = Check {
-    name: "window-missed",
-    place: FindingPlace::Shop,
-    source: Source::DataSheet,
-    severities: &[Severity::Caution],
     limits: &[("clocks", CLOCKS.shown(Figure::Hours(CLOCKS.value)))],
-    find,
+    ..Check::new("window-missed", FindingPlace::Shop, Source::DataSheet, find)
+        .severities(&[Severity::Caution])
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
@@ -32,7 +29,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
                 None => finding,
             })
         });
-        missed.collect()
+        missed.collect::<Vec<_>>()
     })
 }
 

@@ -10,14 +10,8 @@ use crate::model::shop::Limits;
 use crate::price::case::Case;
 use crate::price::estimate::price::deposit;
 
-pub const CHECK: Check = Check {
-    name: "deposit-capped",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Note],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("deposit-capped", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     // A single payment is the whole price, and no deposit.
@@ -34,28 +28,27 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::base::money::Cents;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The shop asks for 10 % before work starts.
     fn cap(percent: &str) -> Sample {
-        testing::sample().shop("limits.deposit-share", percent)
+        sample().shop("limits.deposit-share", percent)
     }
 
     #[test]
-    fn fires_when_a_cap_lowers_the_deposit() {
-        cap("\"9.9 %\"").expect(&CHECK, "barrier", Severity::Note);
-        let amount = testing::sample().shop("limits.deposit-most", "\"$100.00\"");
-        amount.expect(&CHECK, "barrier", Severity::Note);
+    fn fires_and_stays_silent() {
+        let amount = sample().shop("limits.deposit-most", "\"$100.00\"");
         assert_eq!(amount.findings(&CHECK)[0].limit, Some(Figure::Money(Cents(10_000))));
-    }
-
-    #[test]
-    fn stays_silent_at_the_cap_and_below() {
-        cap("\"10 %\"").expect_silent(&CHECK, "barrier");
-        testing::sample().without_shop("limits").expect_silent(&CHECK, "barrier");
-        // One payment is the whole price; the input takes no cap beside it.
         let once = "[{ when = \"When the floor is done\", share = \"100 %\" }]";
-        let single = testing::sample().without_shop("limits").shop("payment", once);
-        single.expect_silent(&CHECK, "barrier");
+        CHECK.says([
+            // Fires when a cap lowers the deposit.
+            (cap("\"9.9 %\""), "barrier", NOTE),
+            (amount, "barrier", NOTE),
+            // Stays silent at the cap and below.
+            (cap("\"10 %\""), "barrier", SILENT),
+            (sample().without_shop("limits"), "barrier", SILENT),
+            // One payment is the whole price; the input takes no cap beside it.
+            (sample().without_shop("limits").shop("payment", once), "barrier", SILENT),
+        ]);
     }
 }

@@ -6,31 +6,23 @@
 //! them can be shut off. A coat of which the book does not say if it holds such a solvent, though
 //! something evaporates from it, is a caution too: not known is not none.
 
-use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, coats_with};
 use crate::model::book::Resin;
 use crate::model::rules::Subject;
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "flammable-solvent",
-    place: FindingPlace::Safety,
-    source: Source::Rule(
-        Subject::Fire,
-        "29 CFR 1910.106, the safety data sheets and the local fire code",
-    ),
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
+pub const CHECK: Check = Check::new(
+    "flammable-solvent",
+    FindingPlace::Safety,
+    Source::Rule(Subject::Fire, "29 CFR 1910.106, the safety data sheets and the local fire code"),
     find,
-};
+)
+.severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let ignition = &case.job.garage.ignition;
     let severity = if ignition.is_empty() { Severity::Note } else { Severity::Caution };
-    let with_ignition = |finding: Finding| match ignition.is_empty() {
-        true => finding,
-        false => finding.value("ignition", Figure::Texts(ignition.clone())),
-    };
+    let with_ignition = |finding: Finding| finding.names("ignition", ignition.clone());
     let mut found = vec![];
     for choice in &case.options {
         let coats = coats_with(&choice.floor, |resin| resin.solvent.given().is_some());
@@ -40,8 +32,7 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
         {
             if !coats.is_empty() {
                 let finding = Finding::new(&CHECK, severity).about(choice);
-                let finding = finding.value("of", of).value("coats", Figure::Texts(coats));
-                found.push(with_ignition(finding));
+                found.push(with_ignition(finding.value("of", of).names("coats", coats)));
             }
         }
     }
@@ -55,10 +46,11 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::base::figure::Figure;
+    use crate::judge::checks::testing::*;
 
     fn with_urethane() -> Sample {
-        testing::sample().job("extras.clear-epoxy", "[\"urethane-coat\"]")
+        sample().job("extras.clear-epoxy", "[\"urethane-coat\"]")
     }
 
     #[test]
@@ -69,15 +61,9 @@ mod tests {
         assert_eq!(sample.findings(&CHECK)[0].values[2], ("ignition", Figure::Texts(named)));
     }
 
-    #[test]
-    fn notes_it_when_nothing_was_listed() {
-        with_urethane().expect(&CHECK, "clear-epoxy", Severity::Note);
-        with_urethane().without("garage.ignition").expect(&CHECK, "clear-epoxy", Severity::Note);
-    }
-
     /// 100 g/L and 90 % of solids: something evaporates, and the book does not say what.
     fn unsaid(voc: &str, solids: &str) -> Sample {
-        testing::sample()
+        sample()
             .without_book("product.epoxy-primer.solvent-free")
             .book("product.epoxy-primer.voc", voc)
             .book("product.epoxy-primer.volume-solids", solids)
@@ -96,16 +82,8 @@ mod tests {
     }
 
     #[test]
-    fn not_said_is_silent_where_nothing_or_water_evaporates() {
-        unsaid("\"0 g/L\"", "\"100 %\"").expect_silent(&CHECK, "clear-epoxy");
-        testing::sample()
-            .without_book("product.water-epoxy.solvent-free")
-            .expect_silent(&CHECK, "water-kit");
-    }
-
-    #[test]
     fn counts_what_the_shop_cleans_with() {
-        let wipes = testing::sample().book("cleaning.solvent", "\"acetone\"");
+        let wipes = sample().book("cleaning.solvent", "\"acetone\"");
         wipes.expect(&CHECK, "", Severity::Note);
         let flames = wipes.job("garage.ignition", "[\"gas furnace\"]");
         flames.expect(&CHECK, "", Severity::Caution);
@@ -113,12 +91,18 @@ mod tests {
     }
 
     #[test]
-    fn stays_silent_without_a_solvent_coat() {
-        let flames = testing::sample().job("garage.ignition", "[\"gas furnace\"]");
-        for option in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
-            flames.expect_silent(&CHECK, option);
-        }
-        let flames = with_urethane().job("garage.ignition", "[\"gas furnace\"]");
-        flames.expect_silent(&CHECK, "barrier");
+    fn fires_and_stays_silent() {
+        let flames = |sample: Sample| sample.job("garage.ignition", "[\"gas furnace\"]");
+        CHECK.says([
+            // Notes it when nothing was listed.
+            (with_urethane(), "clear-epoxy", NOTE),
+            (with_urethane().without("garage.ignition"), "clear-epoxy", NOTE),
+            // Not said is silent where nothing or water evaporates.
+            (unsaid("\"0 g/L\"", "\"100 %\""), "clear-epoxy", SILENT),
+            (sample().without_book("product.water-epoxy.solvent-free"), "water-kit", SILENT),
+            // Stays silent without a solvent coat.
+            (flames(sample()), EVERY_FLOOR, SILENT),
+            (flames(with_urethane()), "barrier", SILENT),
+        ]);
     }
 }

@@ -10,12 +10,9 @@ use crate::price::case::Case;
 use crate::price::floor::THIN_BELOW;
 
 pub const CHECK: Check = Check {
-    name: "hot-tires",
-    place: FindingPlace::Floors,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
     limits: &[("thin", Limit::common_practice(Figure::Thickness(THIN_BELOW)))],
-    find,
+    ..Check::new("hot-tires", FindingPlace::Floors, Source::CommonPractice, find)
+        .severities(&[Severity::Caution])
 };
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
@@ -31,29 +28,26 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The kit floor with this dry film of its base. Its clear coat adds 1.83 mil: 1604.17 ft2 mil
     /// to the gallon, over 350 ft2, times 40 % solids.
     fn base(mils: &str) -> Sample {
-        testing::sample()
+        sample()
             .without_book("product.water-epoxy.spread")
             .book("product.water-epoxy.film", &format!("\"{mils} mil\""))
     }
 
     #[test]
-    fn fires_on_a_thin_floor() {
-        testing::sample().expect(&CHECK, "water-kit", Severity::Caution);
-        // No car drives on a patio.
-        testing::sample().in_space("patio", "").expect_silent(&CHECK, "water-kit");
-        base("6.16").expect(&CHECK, "water-kit", Severity::Caution);
-    }
-
-    #[test]
-    fn stays_silent_from_eight_mils_on() {
-        base("6.18").expect_silent(&CHECK, "water-kit");
-        for thick in ["barrier", "fast-cure", "clear-epoxy"] {
-            testing::sample().expect_silent(&CHECK, thick);
-        }
+    fn fires_and_stays_silent() {
+        CHECK.says([
+            (sample(), "water-kit", CAUTION),
+            (base("6.16"), "water-kit", CAUTION),
+            // No car drives on a patio.
+            (sample().in_space("patio", ""), "water-kit", SILENT),
+            // Stays silent from eight mils on.
+            (base("6.18"), "water-kit", SILENT),
+            (sample(), "barrier, fast-cure, clear-epoxy", SILENT),
+        ]);
     }
 }

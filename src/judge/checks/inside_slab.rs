@@ -7,14 +7,9 @@
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::Case;
 
-pub const CHECK: Check = Check {
-    name: "inside-slab",
-    place: FindingPlace::Safety,
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("inside-slab", FindingPlace::Safety, Source::CommonPractice, find)
+        .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let caution = |kind: &'static str| CHECK.caution().value("kind", kind);
@@ -28,19 +23,15 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::base::figure::Figure;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
     fn cautions_of_what_is_there_and_of_what_nobody_knows() {
-        let cables = testing::sample().job("slab.inside", "[\"post-tension-cables\"]");
-        cables.expect(&CHECK, "", Severity::Caution);
+        let inside = |kinds: &str| sample().job("slab.inside", kinds);
+        let cables = inside("[\"post-tension-cables\"]");
         assert_eq!(cables.values(&CHECK, "kind"), [Figure::from("post-tension-cables")]);
-        let unknown = testing::sample().without("slab.inside");
+        let unknown = sample().without("slab.inside");
         assert_eq!(unknown.values(&CHECK, "kind"), [Figure::from("unknown")]);
-    }
-
-    #[test]
-    fn stays_silent_where_nothing_is_known_to_be_there() {
-        testing::sample().job("slab.inside", "[\"none\"]").expect_silent(&CHECK, "");
+        CHECK.says([(cables, "", CAUTION), (inside("[\"none\"]"), "", SILENT)]);
     }
 }

@@ -12,14 +12,9 @@ use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
 use crate::site::standing::{FloorMoisture, Standing, StandingReason};
 
-pub const CHECK: Check = Check {
-    name: "moisture-limit-unknown",
-    place: FindingPlace::Moisture,
-    source: Source::DataSheet,
-    severities: &[Severity::Wait],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check =
+    Check::new("moisture-limit-unknown", FindingPlace::Moisture, Source::DataSheet, find)
+        .severities(&[Severity::Wait]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     each_floor(case, |option| finding(case, option))
@@ -60,17 +55,20 @@ fn finding(case: &Case<'_>, option: &FloorOption<'_>) -> Option<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
-    fn no_probe_limit(percent: f64) -> testing::Sample {
-        testing::sample()
-            .without_book("product.polyurea-primer.rh-limit")
-            .rh(&[percent, percent, percent])
+    fn no_probe_limit(percent: f64) -> Sample {
+        sample().without_book("product.polyurea-primer.rh-limit").rh(&[percent, percent, percent])
     }
 
     #[test]
     fn the_floor_waits_for_its_maker() {
-        no_probe_limit(60.0).expect(&CHECK, "fast-cure", Severity::Wait);
+        CHECK.says([
+            (no_probe_limit(60.0), "fast-cure", WAIT),
+            // Stays silent where the limit is known.
+            (sample().rh(&[60.0, 60.0, 60.0]), "fast-cure", SILENT),
+            (no_probe_limit(60.0), "barrier", SILENT),
+        ]);
         assert_eq!(no_probe_limit(60.0).values(&CHECK, "high"), [Figure::from("no")]);
     }
 
@@ -81,11 +79,5 @@ mod tests {
         let found = high.findings(&CHECK);
         assert!(matches!(found[0].limit, Some(Figure::SlabHumidity(_))));
         assert_eq!(found[0].source, Some(Source::CommonPractice));
-    }
-
-    #[test]
-    fn stays_silent_where_the_limit_is_known() {
-        testing::sample().rh(&[60.0, 60.0, 60.0]).expect_silent(&CHECK, "fast-cure");
-        no_probe_limit(60.0).expect_silent(&CHECK, "barrier");
     }
 }

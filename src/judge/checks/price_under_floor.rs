@@ -13,14 +13,8 @@ use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source, each_
 use crate::price::case::Case;
 use crate::price::estimate::Estimate;
 
-pub const CHECK: Check = Check {
-    name: "price-under-floor",
-    place: FindingPlace::Shop,
-    source: Source::Shop,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("price-under-floor", FindingPlace::Shop, Source::Shop, find)
+    .severities(&[Severity::Caution]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let floor = case.book.terms.margin_floor;
@@ -51,12 +45,12 @@ mod tests {
     use super::*;
     use crate::base::figure::Figure;
     use crate::base::money::Cents;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     /// Findings when every floor costs $75.00 and is sold at a price. The book's
     /// floor is 25 %, so that $100.00 is the least: 75 / (1 - 0.25).
     fn sold_at(price: i64) -> Vec<Finding> {
-        testing::sample().with_case(|mut case| {
+        sample().with_case(|mut case| {
             for choice in &mut case.options {
                 choice.estimate.cost = Cents(75_00);
                 choice.estimate.bill.net = Cents(price);
@@ -88,12 +82,10 @@ mod tests {
     /// A target margin at its floor, without a step or a minimum to lift the price.
     #[test]
     fn stays_silent_on_a_price_made_from_the_floor_itself() {
-        let exact = testing::sample()
+        let exact = sample()
             .book("terms.margin", "\"25 %\"")
             .book("terms.minimum", "\"$0.00\"")
             .book("terms.round-to", "\"$0.00\"");
-        for option in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
-            exact.expect_silent(&CHECK, option);
-        }
+        CHECK.says([(exact, EVERY_FLOOR, SILENT)]);
     }
 }

@@ -10,24 +10,16 @@ use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Task;
 use crate::price::schedule::MissedRecoat;
 
-pub const CHECK: Check = Check {
-    name: "recoat-missed",
-    place: FindingPlace::Floors,
-    source: Source::DataSheet,
-    severities: &[Severity::Caution],
-    limits: &[],
-    find,
-};
+pub const CHECK: Check = Check::new("recoat-missed", FindingPlace::Floors, Source::DataSheet, find)
+    .severities(&[Severity::Caution]);
 
 /// The least delay that is told: five minutes, the step in which minutes are written.
 const LEAST_TOLD: Hours = Hours::minutes(5.0);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
-    let mut found = vec![];
-    for choice in &case.options {
-        found.extend(choice.estimate.schedule.missed.iter().map(|missed| finding(choice, missed)));
-    }
-    found
+    let of = |choice| move |missed| finding(choice, missed);
+    let missed = case.options.iter().map(|choice| (choice, &choice.estimate.schedule.missed));
+    missed.flat_map(|(choice, missed)| missed.iter().map(of(choice))).collect()
 }
 
 fn finding(choice: &FloorOption<'_>, missed: &MissedRecoat) -> Finding {
@@ -43,12 +35,12 @@ fn finding(choice: &FloorOption<'_>, missed: &MissedRecoat) -> Finding {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::judge::checks::testing::{self, Sample};
+    use crate::judge::checks::testing::*;
 
     /// The primer takes a coat from 2 h on, at every temperature. Two persons scrape 484 ft2 at
     /// 450 ft2/h each in 0.54 h, so that the topcoat starts 2.54 h after the primer.
     fn latest(hours: &str) -> Sample {
-        ["0", "1"].iter().fold(testing::sample(), |sample, row| {
+        ["0", "1"].iter().fold(sample(), |sample, row| {
             let cure = format!("product.polyurea-primer.cure.{row}");
             sample
                 .book(&format!("{cure}.recoat-from"), "\"2 h\"")
@@ -57,18 +49,14 @@ mod tests {
     }
 
     #[test]
-    fn fires_past_the_latest_time() {
-        latest("2.5").expect(&CHECK, "fast-cure", Severity::Caution);
+    fn fires_past_the_latest_time_and_stays_silent_within_the_window() {
+        CHECK.says([
+            (latest("2.5"), "fast-cure", CAUTION),
+            (latest("2.6"), "fast-cure", SILENT),
+            (sample(), EVERY_FLOOR, SILENT),
+        ]);
         let found = latest("2.5").findings(&CHECK);
         assert_eq!(found[0].values[0], ("coat", "Polyaspartic topcoat".into()));
         assert_eq!(found[0].values[1], ("late_by", Figure::NoShorter(LEAST_TOLD)));
-    }
-
-    #[test]
-    fn stays_silent_within_the_window() {
-        latest("2.6").expect_silent(&CHECK, "fast-cure");
-        for option in ["barrier", "fast-cure", "clear-epoxy", "water-kit"] {
-            testing::sample().expect_silent(&CHECK, option);
-        }
     }
 }

@@ -10,15 +10,10 @@ use crate::model::job::Known;
 use crate::price::case::Case;
 use crate::site::standing::Standing;
 
-pub const CHECK: Check = Check {
-    name: "slab-on-ground-no-barrier",
-    place: FindingPlace::Moisture,
-    // That some makers' instructions ask for a barrier here: no published source.
-    source: Source::CommonPractice,
-    severities: &[Severity::Caution, Severity::Note],
-    limits: &[],
-    find,
-};
+// That some makers' instructions ask for a barrier here: no published source.
+pub const CHECK: Check =
+    Check::new("slab-on-ground-no-barrier", FindingPlace::Moisture, Source::CommonPractice, find)
+        .severities(&[Severity::Caution, Severity::Note]);
 
 fn find(case: &Case<'_>) -> Vec<Finding> {
     let slab = &case.job.slab;
@@ -46,33 +41,30 @@ fn find(case: &Case<'_>) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::base::figure::Figure;
-    use crate::judge::checks::testing;
+    use crate::judge::checks::testing::*;
 
     #[test]
-    fn fires_without_retarder_and_barrier() {
-        let none = testing::sample().job("slab.vapor-retarder", "\"no\"");
-        none.expect(&CHECK, "fast-cure", Severity::Note);
-        let near = none.mver(&[2.9, 1.0, 1.0]);
-        near.expect(&CHECK, "fast-cure", Severity::Caution);
-        near.expect(&CHECK, "clear-epoxy", Severity::Caution);
+    fn fires_and_stays_silent() {
+        let none = || sample().job("slab.vapor-retarder", "\"no\"");
+        CHECK.says([
+            // Fires without retarder and barrier.
+            (none(), "fast-cure", NOTE),
+            (none().mver(&[2.9, 1.0, 1.0]), "fast-cure, clear-epoxy", CAUTION),
+            // Stays silent with a retarder, a barrier or off the ground.
+            (sample(), "fast-cure", SILENT),
+            (none(), "barrier", SILENT),
+            (none().job("slab.on-ground", "false"), "fast-cure", SILENT),
+        ]);
     }
 
     #[test]
     fn says_so_when_the_retarder_is_not_known() {
         for unknown in [
-            testing::sample().job("slab.vapor-retarder", "\"unknown\""),
-            testing::sample().without("slab.vapor-retarder"),
+            sample().job("slab.vapor-retarder", "\"unknown\""),
+            sample().without("slab.vapor-retarder"),
         ] {
             unknown.expect(&CHECK, "fast-cure", Severity::Note);
             assert_eq!(unknown.values(&CHECK, "retarder")[0], Figure::from("unknown"));
         }
-    }
-
-    #[test]
-    fn stays_silent_with_a_retarder_a_barrier_or_off_the_ground() {
-        let none = || testing::sample().job("slab.vapor-retarder", "\"no\"");
-        testing::sample().expect_silent(&CHECK, "fast-cure");
-        none().expect_silent(&CHECK, "barrier");
-        none().job("slab.on-ground", "false").expect_silent(&CHECK, "fast-cure");
     }
 }

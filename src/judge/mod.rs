@@ -84,7 +84,11 @@ impl Judged<'_> {
 
 /// Computes and judges a job.
 pub fn judge(input: &Input) -> Judged<'_> {
-    let case = case::case(input);
+    judged(case::case(input))
+}
+
+/// Judges a case.
+fn judged(case: Case<'_>) -> Judged<'_> {
     let findings = checks::findings(&case);
     let recommendation = recommend::recommend(&case, &findings);
     Judged { case, findings, recommendation }

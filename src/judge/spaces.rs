@@ -6,7 +6,7 @@
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::judge::{ExceededLimit, Judged, checks, recommend};
+use crate::judge::{ExceededLimit, Judged, judged};
 use crate::model::job::Job;
 use crate::price::case::{Case, FloorOption};
 use crate::price::whole::{self, WholePrice};
@@ -77,12 +77,6 @@ pub fn judge_chosen<'a>(
     let alone = whole::alone(input, jobs);
     let whole = whole::whole(input, jobs, &alone, floors);
     JudgedSpaces { spaces: whole.spaces.into_iter().map(judged).collect(), price: whole.price }
-}
-
-fn judged(case: Case<'_>) -> Judged<'_> {
-    let findings = checks::findings(&case);
-    let recommendation = recommend::recommend(&case, &findings);
-    Judged { case, findings, recommendation }
 }
 
 /// The floor that comes first in each space, whether it is recommended or waits.

@@ -65,16 +65,7 @@ pub fn conditions(resin: &Resin, record: &CoatRecord) -> Conditions {
 impl Conditions {
     /// True where one of them was missed for certain.
     pub fn any_missed(&self) -> bool {
-        self.all().contains(&ConditionKept::Missed)
-    }
-
-    /// True where one of them is not known.
-    pub fn any_unknown(&self) -> bool {
-        self.all().contains(&ConditionKept::NotKnown)
-    }
-
-    fn all(&self) -> [ConditionKept; 3] {
-        [self.slab, self.humidity, self.over_dew_point]
+        [self.slab, self.humidity, self.over_dew_point].contains(&ConditionKept::Missed)
     }
 }
 
@@ -98,19 +89,18 @@ mod tests {
         use ConditionKept::{Kept, Missed, NotKnown};
         let told = |conditions: Conditions| {
             let Conditions { slab, humidity, over_dew_point, .. } = conditions;
-            let any = (conditions.any_missed(), conditions.any_unknown());
-            ([slab, humidity, over_dew_point], any)
+            ([slab, humidity, over_dew_point], conditions.any_missed())
         };
-        assert_eq!(told(of(BARRIER)), ([Kept, Kept, Kept], (false, false)));
+        assert_eq!(told(of(BARRIER)), ([Kept, Kept, Kept], false));
         let spread = of(BARRIER).spread.unwrap().as_kelvin() * 1.8;
         assert!((spread - 17.5).abs() < 0.05, "{spread}");
         let cold = of(&BARRIER.replace("slab = \"68 F\"", "slab = \"54 F\""));
-        assert_eq!(told(cold), ([Kept, Kept, Missed], (true, false)));
+        assert_eq!(told(cold), ([Kept, Kept, Missed], true));
         let dry = of(&BARRIER.replace("humidity = \"50 %\", ", ""));
-        assert_eq!(told(dry), ([Kept, NotKnown, NotKnown], (false, true)));
+        assert_eq!(told(dry), ([Kept, NotKnown, NotKnown], false));
         let bare = of(&BARRIER.replace(", slab = \"68 F\"", ""));
-        assert_eq!(told(bare), ([NotKnown, Kept, NotKnown], (false, true)));
+        assert_eq!(told(bare), ([NotKnown, Kept, NotKnown], false));
         let damp = of(&BARRIER.replace("50 %", "95 %").replace(", slab = \"68 F\"", ""));
-        assert_eq!(told(damp), ([NotKnown, Missed, NotKnown], (true, true)));
+        assert_eq!(told(damp), ([NotKnown, Missed, NotKnown], true));
     }
 }

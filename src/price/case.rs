@@ -7,7 +7,7 @@ use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::{Humidity, Mver};
 use crate::base::source::Located;
-use crate::model::book::{Book, GroundContact, MoistureTestAsked, Product, Resin};
+use crate::model::book::{Book, GroundContact, MoistureTestAsked, Resin};
 use crate::model::choices::{AdditionKind, Item};
 use crate::model::job::{Job, Known, Slab};
 use crate::model::shop::Shop;
@@ -149,11 +149,7 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop
         let mut chosen = floor.extras.clone();
         chosen.push(extra.clone());
         let with = priced(&chosen);
-        let coats = floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(&extra));
-        let resins: Vec<&Resin> = coats
-            .filter_map(|coat| book.product(&coat.product.value))
-            .filter_map(Product::resin)
-            .collect();
+        let resins: Vec<&Resin> = resins_of(&extra, floor, book);
         CouldAdd {
             addition,
             name,
@@ -249,13 +245,14 @@ fn flammable(resins: &[&Resin]) -> Option<bool> {
 /// False for an extra with a coat over the shop's local limit on volatile organic compounds: it
 /// must not be put up for sale.
 fn may_be_sold(extra: &Key, floor: &Floor<'_>, book: &Book, shop: &Shop) -> bool {
-    let Some(limit) = shop.limits.voc else { return true };
+    let mut contents = resins_of(extra, floor, book).into_iter().filter_map(|resin| resin.voc);
+    shop.limits.voc.is_none_or(|limit| contents.all(|voc| voc <= limit))
+}
+
+/// The liquid coats that an extra adds to a floor.
+fn resins_of<'b>(extra: &Key, floor: &Floor<'_>, book: &'b Book) -> Vec<&'b Resin> {
     let coats = floor.system.coats.iter().filter(|coat| coat.extra.as_ref() == Some(extra));
-    let contents = coats
-        .filter_map(|coat| book.product(&coat.product.value))
-        .filter_map(|product| product.resin().and_then(|resin| resin.voc));
-    contents.fold(crate::base::quantity::Content::ZERO, crate::base::quantity::Content::max)
-        <= limit
+    coats.filter_map(|coat| book.product(&coat.product.value)?.resin()).collect()
 }
 
 /// The coats of a floor that give off a flammable vapor, with the air that each needs.

@@ -60,7 +60,7 @@ impl Redo {
 }
 
 /// A price of a day that may never come is not told to the cent: ten of the currency's main unit.
-const STEP: Cents = Cents(1000);
+pub const STEP: Cents = Cents(1000);
 
 impl Chance {
     /// The chance out of a hundred, to the nearest whole number. `Some(0)` is less than a half.

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use crate::base::money::Cents;
-use crate::base::quantity::whole_up;
+use crate::base::quantity::{Mass, Volume, whole_up};
 use crate::model::book::Kit;
 
 /// Number of kits of each size to buy, in the order of the sizes, their cost, and the amount left
@@ -27,16 +27,8 @@ pub trait KitQuantity:
 {
 }
 
-impl<Q> KitQuantity for Q where
-    Q: Copy
-        + PartialOrd
-        + Default
-        + std::ops::Sub<Output = Q>
-        + std::ops::Add<Output = Q>
-        + std::ops::Mul<f64, Output = Q>
-        + std::ops::Div<Output = f64>
-{
-}
+impl KitQuantity for Volume {}
+impl KitQuantity for Mass {}
 
 /// Chooses kits for a need: least cost; among equals the least left over; among those the fewest
 /// pails.

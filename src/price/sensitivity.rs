@@ -2,6 +2,7 @@
 //! For the shop alone.
 
 use crate::base::money::Cents;
+use crate::base::names::choices;
 use crate::base::quantity::Share;
 use crate::model::book::{Book, Stuff};
 use crate::price::case::{Case, FloorOption};
@@ -11,30 +12,17 @@ use crate::price::floor::Floor;
 /// Share by which each thing is moved: a tenth of itself.
 pub const STEP: f64 = 0.1;
 
-/// A thing that may turn out otherwise than was thought.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Lever {
-    /// The floor and its upright faces.
-    Area,
-    /// The price of the coat on the concrete.
-    FirstCoatPrice,
-    /// The hours of every task.
-    Hours,
-    /// Material that does not reach the floor, as a part of all that is bought.
-    Waste,
-}
-
-impl Lever {
-    pub const ALL: [Self; 4] = [Self::Area, Self::FirstCoatPrice, Self::Hours, Self::Waste];
-
-    /// The plain word.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Area => "area",
-            Self::FirstCoatPrice => "first coat's price",
-            Self::Hours => "hours of work",
-            Self::Waste => "material lost",
-        }
+choices! {
+    /// A thing that may turn out otherwise than was thought.
+    Lever {
+        /// The floor and its upright faces.
+        Area = "area",
+        /// The price of the coat on the concrete.
+        FirstCoatPrice = "first coat's price",
+        /// The hours of every task.
+        Hours = "hours of work",
+        /// Material that does not reach the floor, as a part of all that is bought.
+        Waste = "material lost",
     }
 }
 
@@ -51,14 +39,12 @@ pub struct Swing {
 pub fn swings(case: &Case<'_>, option: &FloorOption<'_>) -> Vec<Swing> {
     let now = option.estimate.wanted;
     let moved = |lever, factor| margin_price(case, option, lever, factor).minus(now);
-    let mut swings: Vec<Swing> = Lever::ALL
-        .into_iter()
-        .map(|lever| Swing {
-            lever,
-            less: moved(lever, 1.0 - STEP),
-            more: moved(lever, 1.0 + STEP),
-        })
-        .collect();
+    let swing = |&(_, lever): &(&str, Lever)| Swing {
+        lever,
+        less: moved(lever, 1.0 - STEP),
+        more: moved(lever, 1.0 + STEP),
+    };
+    let mut swings: Vec<Swing> = Lever::WORDS.iter().map(swing).collect();
     swings.sort_by_key(|swing| std::cmp::Reverse(swing.more.0.max(-swing.less.0)));
     swings
 }
@@ -150,7 +136,7 @@ mod tests {
         testing::sample().with_case(|case| {
             for option in &case.options {
                 let swings = swings(&case, option);
-                assert_eq!(swings.len(), Lever::ALL.len());
+                assert_eq!(swings.len(), Lever::WORDS.len());
                 for swing in &swings {
                     assert!(swing.more >= Cents::ZERO, "{:?}", swing);
                     assert!(swing.less <= Cents::ZERO, "{:?}", swing);

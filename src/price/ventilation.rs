@@ -6,6 +6,9 @@
 //! from 386.8 ft3 per pound-mole at 70 F times 1.0432 lb per pint of water (403.5). Here the mass
 //! is used directly. All of it assumes mixing that no garage has: data sheet and fire code rule.
 
+use schemars::JsonSchema;
+use serde::{Serialize, Serializer};
+
 use crate::base::quantity::*;
 use crate::model::book::Resin;
 
@@ -58,34 +61,50 @@ pub fn purge_time(room: Room, flow: Airflow, mixing: f64, from: f64, to: f64) ->
     Hours::hours(room.as_cubic_meters() / effective * (from / to).ln())
 }
 
-/// Air for one coat.
-#[derive(Debug, Clone, PartialEq)]
+/// Air for one coat, while it is spread.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct CoatAir {
     /// The exposure limit that `health` and `clears` are for.
+    #[serde(skip)]
     pub exposure: Ppm,
     /// Whose limit that is, and of which year, where the book says so.
+    #[serde(skip)]
     pub exposure_source: Option<String>,
-    /// All the vapor that the coat gives off.
+    /// All the vapor that the coat gives off, cubic meters.
+    #[serde(rename = "vapor_m3")]
     pub vapor: Room,
-    /// Holds the vapor at [`PART_OF_LEL`] of its lower explosive limit while the coat is spread.
+    /// Flow of fresh air that holds the vapor at a quarter of its lower explosive limit, cubic
+    /// meters an hour.
+    #[serde(rename = "fire_m3_per_hour")]
     pub fire: Airflow,
-    /// Holds it at the exposure limit, by the factor for poor mixing.
+    /// Flow of fresh air that holds the vapor at its exposure limit, cubic meters an hour.
+    #[serde(rename = "health_m3_per_hour")]
     pub health: Airflow,
-    /// Number of the shop's fans that each takes; `None` when the shop has not said what one moves.
+    /// Number of the shop's fans that reach each flow; null when the shop has not said what one moves.
     pub fans: Option<Fans>,
-    /// Time to clear the room from [`PART_OF_LEL`] down to the exposure limit with the airflow
-    /// against fire (that of its fans, where known). The film goes on giving off vapor while it
-    /// dries, so it is the least time, never a promise. `None` when the height is not known.
+    /// Least time to clear the room from a quarter of the lower explosive limit to the exposure
+    /// limit, minutes; null when the height of the room is not known.
+    // With the airflow against fire, that of its fans where known. The film goes on giving off vapor while it
+    // dries, so it is never a promise.
+    #[serde(rename = "clears_minutes", serialize_with = "in_minutes")]
     pub clears: Option<Hours>,
-    /// Liquid coat whose solvent brings the closed room to a quarter of the LEL; `None` when the
-    /// room's height is not known.
+    /// Volume of the coat that brings the closed garage to a quarter of the lower explosive limit,
+    /// liters; null when the height of the room is not known.
+    #[serde(rename = "closed_room_litres")]
     pub closed_room: Option<Volume>,
 }
 
-/// Fans that reach an airflow.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+fn in_minutes<S: Serializer>(time: &Option<Hours>, serializer: S) -> Result<S::Ok, S::Error> {
+    time.map(|time| rounded(time.as_minutes())).serialize(serializer)
+}
+
+/// Whole fans.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "FanCount")]
 pub struct Fans {
+    /// For the flow against fire.
     pub fire: u32,
+    /// For the flow at the exposure limit.
     pub health: u32,
 }
 

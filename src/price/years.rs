@@ -19,11 +19,8 @@ use crate::model::shop::YearsTerms;
 use crate::price::case::{Case, FloorOption};
 use crate::price::estimate::labor::Substrate;
 use crate::price::estimate::{self, EstimateInput};
-use crate::price::even_chance::redo;
+use crate::price::even_chance::{STEP, redo};
 use crate::price::present_value::{Later, worth_today};
-
-/// A price of a day that may never come is not told to the cent: ten of the currency's main unit.
-pub const STEP: Cents = Cents(1000);
 
 /// From and to, in years.
 pub type YearRange = (u32, u32);

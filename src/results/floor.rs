@@ -6,10 +6,11 @@ use serde::Serialize;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::base::quantity::{Airflow, Room, Thickness, Volume, rounded};
+use crate::base::quantity::Thickness;
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::{self, CouldAdd, FloorOption, coat_airs};
 use crate::price::schedule::PlanBasis;
+use crate::price::ventilation;
 use crate::results::standing::MoistureRoom;
 use crate::results::values::ClockMoment;
 
@@ -159,44 +160,12 @@ impl Days {
 pub struct CoatAir {
     /// The coat's key in its floor.
     pub coat: Key,
-    /// All the vapor that the coat gives off, cubic meters.
-    pub vapor_m3: Room,
-    /// Flow of fresh air that holds the vapor at a quarter of its lower explosive limit, cubic
-    /// meters an hour.
-    pub fire_m3_per_hour: Airflow,
-    /// Flow of fresh air that holds the vapor at its exposure limit, cubic meters an hour.
-    pub health_m3_per_hour: Airflow,
-    /// Number of the shop's fans that reach each flow; null when the shop has not said what one moves.
-    pub fans: Option<FanCount>,
-    /// Least time to clear the room from a quarter of the lower explosive limit to the exposure
-    /// limit, minutes; null when the height of the room is not known.
-    pub clears_minutes: Option<f64>,
-    /// Volume of the coat that brings the closed garage to a quarter of the lower explosive limit,
-    /// liters; null when the height of the room is not known.
-    pub closed_room_litres: Option<Volume>,
-}
-
-/// Whole fans.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-pub struct FanCount {
-    /// For the flow against fire.
-    pub fire: u32,
-    /// For the flow at the exposure limit.
-    pub health: u32,
+    #[serde(flatten)]
+    pub air: ventilation::CoatAir,
 }
 
 impl CoatAir {
     fn all(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Self> {
-        let airs = coat_airs(w.case, option).into_iter();
-        airs.map(|(coat, air)| Self {
-            coat,
-            vapor_m3: air.vapor,
-            fire_m3_per_hour: air.fire,
-            health_m3_per_hour: air.health,
-            fans: air.fans.map(|fans| FanCount { fire: fans.fire, health: fans.health }),
-            clears_minutes: air.clears.map(|time| rounded(time.as_minutes())),
-            closed_room_litres: air.closed_room,
-        })
-        .collect()
+        coat_airs(w.case, option).into_iter().map(|(coat, air)| Self { coat, air }).collect()
     }
 }

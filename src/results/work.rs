@@ -348,12 +348,8 @@ pub struct Stretch {
 /// The whole floor in one day.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct OneDay {
-    /// From the crew's arrival to the end of its clean-up, hours.
-    pub needs_hours: Hours,
-    /// Part of that which is waiting for a coat or a repair to cure, hours.
-    pub waits_hours: Hours,
-    /// The crew's working day, hours.
-    pub has_hours: Hours,
+    #[serde(flatten)]
+    pub time: schedule::OneDay,
     /// The plan does the whole floor on one day.
     pub fits: bool,
     /// It is sold as a floor that is done in one day.
@@ -386,9 +382,7 @@ impl CrewPlan {
             stretches: plan.stretches.iter().map(stretch).collect(),
             done: ClockMoment::of(w, plan.done),
             one_day: OneDay {
-                needs_hours: plan.one_day.needs,
-                waits_hours: plan.one_day.waits,
-                has_hours: plan.one_day.has,
+                time: plan.one_day,
                 fits: plan.fits_one_day(),
                 sold_as_one_day: option.floor.system.one_day,
             },

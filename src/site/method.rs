@@ -264,14 +264,9 @@ pub fn probe(
 
 /// The faults that all probes of one series share.
 pub fn probe_series(test: &ProbeTest, thickness: Option<Length>) -> Vec<MethodFault> {
-    let mut faults = vec![];
-    if thickness.is_none() {
-        faults.push(MethodFault::DepthUnknown);
-    }
-    if test.settled != Some(true) {
-        faults.push(MethodFault::NotSettled);
-    }
-    faults
+    let unknown = thickness.is_none().then_some(MethodFault::DepthUnknown);
+    let unsettled = (test.settled != Some(true)).then_some(MethodFault::NotSettled);
+    unknown.into_iter().chain(unsettled).collect()
 }
 
 /// The faults of one plastic sheet.

@@ -82,6 +82,13 @@ pub enum StandingReason {
     BothAsked(TestMethod),
 }
 
+impl StandingReason {
+    /// True where a reading is too near a limit, or was over it.
+    fn is_near_or_was_over(&self) -> bool {
+        matches!(self, Self::Near(_) | Self::WasOver(..))
+    }
+}
+
 choices! {
     /// A thing that would settle a floor that is not judged.
     Settles {
@@ -143,11 +150,8 @@ impl FloorMoisture {
     /// True when a reading is too near a limit, or was over it: whatever else is read, the floor is
     /// not clear until that place is read again.
     pub fn cannot_be_clear(&self) -> bool {
-        self.standing == Standing::Over
-            || self
-                .reasons
-                .iter()
-                .any(|r| matches!(r, StandingReason::Near(_) | StandingReason::WasOver(..)))
+        let near = self.reasons.iter().any(StandingReason::is_near_or_was_over);
+        self.standing == Standing::Over || near
     }
 
     /// Returns the means that would settle it; `None` for a floor that is judged.
@@ -293,7 +297,7 @@ fn judge<Q: Measure>(
         Standing::Over
     } else if unjudged {
         Standing::NotJudged
-    } else if has(|r| matches!(r, StandingReason::Near(_) | StandingReason::WasOver(..))) {
+    } else if has(StandingReason::is_near_or_was_over) {
         Standing::Close
     } else {
         Standing::Clear
@@ -343,15 +347,10 @@ pub fn floor_moisture(
 ) -> FloorMoisture {
     let dishes = judge(moisture.mver.as_ref(), terms.mver, TestMethod::Dish, setting);
     let probes = judge(moisture.rh.as_ref(), terms.rh, TestMethod::Probe, setting);
-    let sheets = if terms.test == MoistureTestAsked::PlasticSheet {
-        judge_sheets(moisture.sheets.as_ref(), setting)
-    } else {
-        None
-    };
-    let (mver, rh) = (
-        dishes.as_ref().and_then(|judged| judged.headroom),
-        probes.as_ref().and_then(|judged| judged.headroom),
-    );
+    let asked = moisture.sheets.as_ref().filter(|_| terms.test == MoistureTestAsked::PlasticSheet);
+    let sheets = judge_sheets(asked, setting);
+    let mver = dishes.as_ref().and_then(|judged| judged.headroom);
+    let rh = probes.as_ref().and_then(|judged| judged.headroom);
     let methods: Vec<(TestMethod, Standing)> = [
         dishes.as_ref().map(|judged| (TestMethod::Dish, judged.standing)),
         probes.as_ref().map(|judged| (TestMethod::Probe, judged.standing)),
@@ -362,8 +361,7 @@ pub fn floor_moisture(
     let mut reasons: Vec<StandingReason> = asks_maker(terms, moisture, setting.testing).collect();
     reasons.extend(dishes.map(|judged| judged.reasons).unwrap_or_default());
     reasons.extend(probes.map(|judged| judged.reasons).unwrap_or_default());
-    let near =
-        reasons.iter().any(|r| matches!(r, StandingReason::Near(_) | StandingReason::WasOver(..)));
+    let near = reasons.iter().any(StandingReason::is_near_or_was_over);
     let asks = reasons.iter().any(|reason| matches!(reason, StandingReason::AskMaker(_)));
     let sheet = sheets.as_ref().map(|judged| judged.standing);
     reasons.extend(sheets.map(|judged| judged.reasons).unwrap_or_default());
@@ -401,9 +399,7 @@ pub fn floor_moisture(
     }
     // A method that is not judged is no matter beside one that is.
     if matches!(standing, Standing::Clear | Standing::Close) {
-        reasons.retain(|reason| {
-            matches!(reason, StandingReason::Near(_) | StandingReason::WasOver(..))
-        });
+        reasons.retain(StandingReason::is_near_or_was_over);
     }
     FloorMoisture { terms, mver, rh, standing, reasons }
 }

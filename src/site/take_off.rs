@@ -120,17 +120,11 @@ fn covered_outline(areas: &[Patch], cut: &[&Patch]) -> Outline {
     // The library works on a fine grid. Where nothing overlaps or touches, the sums are exact.
     let sums = sum_areas(areas.iter(), cut);
     let near = |a: f64, b: f64| (a - b).abs() <= GRID * a.abs().max(1.0);
+    let same_area = near(found.area.as_square_meters(), sums.area.as_square_meters());
+    let same_edge = near(found.edge.as_meters(), sums.edge.as_meters());
     Outline {
-        area: if near(found.area.as_square_meters(), sums.area.as_square_meters()) {
-            sums.area
-        } else {
-            found.area
-        },
-        edge: if near(found.edge.as_meters(), sums.edge.as_meters()) {
-            sums.edge
-        } else {
-            found.edge
-        },
+        area: if same_area { sums.area } else { found.area },
+        edge: if same_edge { sums.edge } else { found.edge },
     }
 }
 

@@ -5,8 +5,9 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use slableaf::base::money::Cents;
 use slableaf::base::names::Key;
+use slableaf::price::even_chance::STEP;
 use slableaf::price::years::{
-    AfterDamp, Cheapest, CostRange, FloorYears, Outlook, Renewal, STEP, Story, YearRange,
+    AfterDamp, Cheapest, CostRange, FloorYears, Outlook, Renewal, Story, YearRange,
 };
 
 fn price() -> impl Strategy<Value = Cents> {

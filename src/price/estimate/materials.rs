@@ -7,12 +7,12 @@ use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::*;
 pub use crate::model::book::kits::KitMeasure;
-use crate::model::book::{Book, Grit, Kit, Pigment, Stuff};
+use crate::model::book::{Book, Flake, Grit, Kit, Pigment, Stuff};
 use crate::model::job::Job;
 use crate::model::system::Broadcast;
 use crate::price::film;
 use crate::price::floor::{CoatStuff, Floor};
-use crate::price::kits::{self, KitChoice, KitQuantity};
+use crate::price::kits::{self, KitQuantity};
 use crate::price::repair::{self, Repair};
 use crate::site::take_off::TakeOff;
 
@@ -176,31 +176,23 @@ impl ProductNeed {
 
 fn material_line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLine> {
     let product = book.product(key)?;
+    let liquid = |kits: &[Kit<Volume>], stock: Volume, need: Volume| {
+        let (from_stock, leftover, buy, cost) = supply(kits, stock, need, KitMeasure::Volume);
+        (MaterialAmount::Liquid { need, from_stock, leftover }, buy, cost)
+    };
     let (amount, buy, cost) = match (&product.stuff, need) {
-        (Stuff::Resin(resin), ProductNeed::Liquid(need)) => {
-            let (from_stock, choice, cost) = choose_supply(&resin.kits, resin.stock, need);
-            let buy = kits_bought(&resin.kits, &choice, KitMeasure::Volume);
-            (MaterialAmount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
-        }
+        (Stuff::Resin(resin), ProductNeed::Liquid(need)) => liquid(&resin.kits, resin.stock, need),
         (Stuff::Filler(filler), ProductNeed::Liquid(need)) => {
-            let (from_stock, choice, cost) = choose_supply(&filler.kits, filler.stock, need);
-            let buy = kits_bought(&filler.kits, &choice, KitMeasure::Volume);
-            (MaterialAmount::Liquid { need, from_stock, leftover: choice.leftover }, buy, cost)
+            liquid(&filler.kits, filler.stock, need)
         }
-        (Stuff::Flake(flake), ProductNeed::Flake { thrown, kept }) => {
-            let (from_stock, choice, cost) = choose_supply(&flake.kits, flake.stock, thrown);
-            let buy = kits_bought(&flake.kits, &choice, KitMeasure::Mass);
-            (
-                MaterialAmount::Flake { need: thrown, kept, from_stock, leftover: choice.leftover },
-                buy,
-                cost,
-            )
+        (Stuff::Flake(Flake { kits, stock, .. }), ProductNeed::Flake { thrown: need, kept }) => {
+            let (from_stock, leftover, buy, cost) = supply(kits, *stock, need, KitMeasure::Mass);
+            (MaterialAmount::Flake { need, kept, from_stock, leftover }, buy, cost)
         }
         (Stuff::Pigment(Pigment { kits, stock, .. }), ProductNeed::Solid(need))
         | (Stuff::Grit(Grit { kits, stock, .. }), ProductNeed::Solid(need)) => {
-            let (from_stock, choice, cost) = choose_supply(kits, *stock, need);
-            let buy = kits_bought(kits, &choice, KitMeasure::Mass);
-            (MaterialAmount::Solid { need, from_stock, leftover: choice.leftover }, buy, cost)
+            let (from_stock, leftover, buy, cost) = supply(kits, *stock, need, KitMeasure::Mass);
+            (MaterialAmount::Solid { need, from_stock, leftover }, buy, cost)
         }
         _ => return None,
     };
@@ -214,9 +206,15 @@ fn material_line(book: &Book, key: &Key, need: ProductNeed) -> Option<MaterialLi
     })
 }
 
-/// Takes from stock first, then chooses kits. Stock is not free: what is used of it is counted
-/// at the cheapest kit's rate, so that a price does not fall because a shelf is full.
-fn choose_supply<Q: KitQuantity>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitChoice<Q>, Cents) {
+/// Takes from stock first, then chooses kits; returns what comes from stock, what is left over, the kits to
+/// buy and the cost of all that is used. Stock is not free: what is used of it is counted at the cheapest
+/// kit's rate, so that a price does not fall because a shelf is full.
+fn supply<Q: KitQuantity>(
+    kits: &[Kit<Q>],
+    stock: Q,
+    need: Q,
+    size: fn(Q) -> KitMeasure,
+) -> (Q, Q, Vec<(u32, KitMeasure)>, Cents) {
     let from_stock = if stock < need { stock } else { need };
     let choice = kits::choose(kits, need - from_stock);
     let rate = kits
@@ -224,22 +222,14 @@ fn choose_supply<Q: KitQuantity>(kits: &[Kit<Q>], stock: Q, need: Q) -> (Q, KitC
         .map(|kit| kit.price.decimal() * to_share(from_stock / kit.size))
         .min()
         .unwrap_or_default();
-    let cost = choice.cost.plus(Cents::round(rate));
-    (from_stock, choice, cost)
+    let pairs = kits.iter().zip(&choice.counts).filter(|(_, count)| **count > 0);
+    let buy = pairs.map(|(kit, count)| (*count, size(kit.size))).collect();
+    (from_stock, choice.leftover, buy, choice.cost.plus(Cents::round(rate)))
 }
 
 /// A ratio as a decimal of six places, before it meets money.
 fn to_share(ratio: f64) -> rust_decimal::Decimal {
     rust_decimal::Decimal::try_from(ratio).unwrap_or_default().round_dp(6)
-}
-
-fn kits_bought<Q: Copy>(
-    kits: &[Kit<Q>],
-    choice: &KitChoice<Q>,
-    size: fn(Q) -> KitMeasure,
-) -> Vec<(u32, KitMeasure)> {
-    let pairs = kits.iter().zip(&choice.counts);
-    pairs.filter(|(_, count)| **count > 0).map(|(kit, count)| (*count, size(kit.size))).collect()
 }
 
 #[cfg(test)]

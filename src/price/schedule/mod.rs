@@ -48,13 +48,16 @@ pub struct MissedRecoat {
 }
 
 /// Time for the whole floor without going home.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct OneDay {
-    /// From the crew's arrival to the end of its clean-up.
+    /// From the crew's arrival to the end of its clean-up, hours.
+    #[serde(rename = "needs_hours")]
     pub needs: Hours,
-    /// Part of that in which a coat or a repair cures.
+    /// Part of that which is waiting for a coat or a repair to cure, hours.
+    #[serde(rename = "waits_hours")]
     pub waits: Hours,
-    /// The crew's working day.
+    /// The crew's working day, hours.
+    #[serde(rename = "has_hours")]
     pub has: Hours,
 }
 

@@ -13,7 +13,7 @@ use slableaf::model::book::{Book, Stuff, TaxOn};
 use slableaf::read::book_text::settled;
 use slableaf::read::{Input, read_book};
 use slableaf::reprice::{
-    Cause, ChangedThing, JobState, Outcome, Repriced, Side, assess, reprice, totals,
+    Cause, CauseKind, JobState, Outcome, Repriced, Side, assess, reprice, totals,
 };
 
 use crate::chance::tried;
@@ -126,10 +126,8 @@ fn edited(input: &Input, edits: &[Edit]) -> Input {
 
 /// True for causes that have a name of their own in the book.
 fn is_named(cause: &Cause) -> bool {
-    !matches!(
-        cause.what,
-        ChangedThing::Job | ChangedThing::Shop | ChangedThing::Systems | ChangedThing::Book("book")
-    )
+    let rest = [CauseKind::Job, CauseKind::Shop, CauseKind::Systems];
+    !rest.contains(&cause.what.kind) && cause.what.key != Some("book")
 }
 
 proptest! {
@@ -358,11 +356,11 @@ fn one_dearer_product_is_the_one_cause_and_its_amount_is_that_of_the_hand() {
     let repriced = compared(&here, &there);
     let barrier = repriced.floors.iter().find(|floor| floor.floor.0 == "barrier").unwrap();
     let named: Vec<&Cause> =
-        barrier.causes.iter().filter(|cause| cause.what != ChangedThing::Rounding).collect();
+        barrier.causes.iter().filter(|cause| cause.what.kind != CauseKind::Rounding).collect();
     let [cause] = named.as_slice() else { panic!("{named:#?}") };
-    assert_eq!(cause.what.product(), Some(&Key("barrier-epoxy".into())));
-    assert_eq!(cause.what.supplier(), "Invented Resins");
-    assert_eq!(cause.what.sizes().len(), 1);
+    assert_eq!(cause.what.product, Some(Key("barrier-epoxy".into())));
+    assert_eq!(cause.what.supplier, "Invented Resins");
+    assert_eq!(cause.what.sizes.len(), 1);
     assert!((cause.change.0 - 8297).abs() <= 1, "{cause:?}");
 }
 
@@ -373,7 +371,7 @@ fn another_step_of_rounding_is_a_cause_of_its_own() {
     let there = after(&here, |book| book.terms.round_to = Cents::ZERO);
     for floor in compared(&here, &there).floors {
         assert!(
-            floor.causes.iter().all(|cause| cause.what == ChangedThing::Rounding),
+            floor.causes.iter().all(|cause| cause.what.kind == CauseKind::Rounding),
             "{floor:#?}"
         );
         // Up to $5.00 and its tax of 6.5 %.

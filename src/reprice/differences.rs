@@ -6,9 +6,9 @@ use std::collections::BTreeSet;
 
 use crate::base::money::Cents;
 use crate::base::names::Key;
-use crate::model::book::{Book, Product, Stuff};
+use crate::model::book::{Book, Stuff};
 use crate::read::Input;
-use crate::reprice::{ChangedThing, KitMeasure};
+use crate::reprice::{CauseKind, ChangedThing, KitMeasure};
 
 /// One difference.
 #[derive(Debug, Clone, Copy)]
@@ -181,33 +181,33 @@ impl Difference<'_> {
 
     /// Returns its name as a cause.
     pub fn what(&self, before: &Input, after: &Input) -> ChangedThing {
-        let product = |key: &Key| {
-            let pair = before.book.product(key).zip(after.book.product(key));
-            let supplier = after.book.product(key).map_or("", |p: &Product| p.supplier.as_str());
-            let kits = pair.map(|(was, is)| Kits::compare(&was.stuff, &is.stuff));
-            (key.clone(), supplier.to_owned(), kits.unwrap_or_default())
+        let of_product = |kind: CauseKind, key: &Key, sizes: fn(Kits) -> Vec<KitMeasure>| {
+            let (was, is) = (before.book.product(key), after.book.product(key));
+            let kits = was.zip(is).map(|(was, is)| Kits::compare(&was.stuff, &is.stuff));
+            ChangedThing {
+                product: Some(key.clone()),
+                supplier: is.map_or_else(String::new, |product| product.supplier.clone()),
+                sizes: kits.map(sizes).unwrap_or_default(),
+                ..kind.into()
+            }
         };
+        let of_book = |key| ChangedThing { key: Some(key), ..CauseKind::Book.into() };
         match self {
             Self::ProductPrice(key) => {
-                let (product, supplier, kits) = product(key);
-                ChangedThing::ProductPrice { product, supplier, sizes: kits.dearer_or_cheaper }
+                of_product(CauseKind::ProductPrice, key, |kits| kits.dearer_or_cheaper)
             }
-            Self::KitSizes(key) => {
-                let (product, supplier, kits) = product(key);
-                ChangedThing::KitSizes { product, supplier, sizes: kits.came_or_went }
-            }
+            Self::KitSizes(key) => of_product(CauseKind::KitSizes, key, |kits| kits.came_or_went),
             Self::ProductFigures(key) | Self::NewProduct(key) => {
-                let (product, supplier, _) = product(key);
-                ChangedThing::ProductFigures { product, supplier }
+                of_product(CauseKind::ProductFigures, key, |_| vec![])
             }
-            Self::Term(term) => ChangedThing::Book(term.name),
-            Self::Systems => ChangedThing::Systems,
-            Self::RestOfBook => ChangedThing::Book("book"),
-            Self::Shop => ChangedThing::Shop,
-            Self::Items => ChangedThing::Items,
-            Self::Discount => ChangedThing::Discount,
-            Self::TaxExempt => ChangedThing::TaxExempt,
-            Self::Job => ChangedThing::Job,
+            Self::Term(term) => of_book(term.name),
+            Self::RestOfBook => of_book("book"),
+            Self::Systems => CauseKind::Systems.into(),
+            Self::Shop => CauseKind::Shop.into(),
+            Self::Items => CauseKind::Items.into(),
+            Self::Discount => CauseKind::Discount.into(),
+            Self::TaxExempt => CauseKind::TaxExempt.into(),
+            Self::Job => CauseKind::Job.into(),
         }
     }
 }

@@ -52,6 +52,11 @@ pub struct FloorPrice {
 }
 
 impl FloorPrice {
+    /// A price without causes.
+    fn plain(floor: Key, before: Option<Cents>, after: Option<Cents>) -> Self {
+        Self { floor, before, after, causes: vec![] }
+    }
+
     /// Returns the change in price, where there are two.
     pub fn change(&self) -> Option<Cents> {
         Some(self.after?.minus(self.before?))
@@ -121,11 +126,9 @@ impl Side<'_> {
 pub fn reprice(before: Option<Side<'_>>, after: Side<'_>) -> Repriced {
     let is = &after.judged.recommendation;
     let Some(before) = before else {
-        let floors = is.priced().into_iter().map(|key| FloorPrice {
-            before: None,
-            after: after.priced_option(&key).map(|option| option.quote.total),
-            floor: key,
-            causes: vec![],
+        let floors = is.priced().into_iter().map(|key| {
+            let total = after.priced_option(&key).map(|option| option.quote.total);
+            FloorPrice::plain(key, None, total)
         });
         return Repriced {
             recommended_before: None,
@@ -223,7 +226,7 @@ fn all_causes(before: Side<'_>, after: Side<'_>, keys: &[&Key]) -> Vec<Vec<Cause
         let (was, is) = (priced(before, key), priced(after, key));
         let rounding = is.1.minus(is.0).minus(was.1.minus(was.0));
         if rounding != Cents::ZERO {
-            causes[at].push(Cause { what: ChangedThing::Rounding, change: rounding });
+            causes[at].push(Cause { what: CauseKind::Rounding.into(), change: rounding });
         }
     }
     causes
@@ -250,13 +253,13 @@ mod tests {
         assert_eq!(all.floors.len(), 4);
         for floor in all.floors.iter() {
             let cause = &floor.causes[0];
-            assert_eq!(cause.what.product(), Some(&Key("crack-resin".into())), "{floor:?}");
-            assert_eq!(cause.what.kind(), CauseKind::ProductPrice);
-            assert_eq!(cause.what.supplier(), "Made-up Coatings");
-            assert_eq!(cause.what.sizes().len(), 1);
+            assert_eq!(cause.what.product, Some(Key("crack-resin".into())), "{floor:?}");
+            assert_eq!(cause.what.kind, CauseKind::ProductPrice);
+            assert_eq!(cause.what.supplier, "Made-up Coatings");
+            assert_eq!(cause.what.sizes.len(), 1);
             let off = cause.change.minus(Cents(12_248)).0;
             assert!(off.abs() <= 2, "{floor:?}");
-            assert!(floor.causes[1..].iter().all(|one| one.what == ChangedThing::Rounding));
+            assert!(floor.causes[1..].iter().all(|one| one.what.kind == CauseKind::Rounding));
         }
     }
 }

@@ -76,16 +76,10 @@ impl Prices {
     /// Prices of a job that was signed: that of the agreement, with its signed orders, and no other.
     pub fn as_agreed(self, floor: &str, total: Cents) -> Self {
         let floor = Key(floor.to_owned());
-        let price = FloorPrice {
-            floor: floor.clone(),
-            before: Some(total),
-            after: Some(total),
-            causes: vec![],
-        };
         let repriced = Repriced {
             recommended_before: Some(floor.clone()),
-            recommended_after: Some(floor),
-            floors: vec![price],
+            recommended_after: Some(floor.clone()),
+            floors: vec![FloorPrice::plain(floor, Some(total), Some(total))],
         };
         Self { compared: true, repriced, ..self }
     }
@@ -203,11 +197,8 @@ mod tests {
     use jiff::civil::date;
 
     fn prices(floors: &[(&str, i64, i64)], recommended: &str) -> Prices {
-        let price = |(key, before, after): &(&str, i64, i64)| FloorPrice {
-            floor: Key((*key).into()),
-            before: Some(Cents(*before)),
-            after: Some(Cents(*after)),
-            causes: vec![],
+        let price = |(key, before, after): &(&str, i64, i64)| {
+            FloorPrice::plain(Key((*key).into()), Some(Cents(*before)), Some(Cents(*after)))
         };
         Prices {
             units: Units::Us,

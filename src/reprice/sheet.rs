@@ -92,7 +92,7 @@ mod tests {
     use super::*;
     use crate::base::names::Key;
     use crate::base::quantity::{Mass, Volume};
-    use crate::reprice::{Cause, ChangedThing, FloorPrice, JobState, Prices, Repriced};
+    use crate::reprice::{Cause, CauseKind, ChangedThing, FloorPrice, JobState, Prices, Repriced};
 
     fn outcome(units: Units, causes: Vec<Cause>) -> Outcome {
         let floor = |key: &str, before, after, causes| FloorPrice {
@@ -132,23 +132,21 @@ mod tests {
     /// A gallon is 3.785 L (NIST SP 811), and causes stand with the strongest first, whichever way they go.
     #[test]
     fn a_row_says_price_and_causes_of_a_floor() {
-        let product = || Key("epoxy".into());
-        let supplier = String::new;
+        let of_epoxy = |kind: CauseKind, sizes| {
+            let product = Some(Key("epoxy".into()));
+            ChangedThing { product, sizes, ..kind.into() }
+        };
         let gallon = vec![KitMeasure::Volume(Volume::gallons(1.0))];
         let pounds =
             vec![KitMeasure::Mass(Mass::pounds(40.0)), KitMeasure::Mass(Mass::pounds(5.0))];
         let cause = |what, cents| Cause { what, change: Cents(cents) };
-        let figures = ChangedThing::ProductFigures { product: product(), supplier: supplier() };
-        let sizes =
-            ChangedThing::KitSizes { product: product(), supplier: supplier(), sizes: pounds };
-        let price =
-            ChangedThing::ProductPrice { product: product(), supplier: supplier(), sizes: gallon };
+        let wage = ChangedThing { key: Some("labor.wage"), ..CauseKind::Book.into() };
         let causes = vec![
-            cause(figures, 50),
-            cause(sizes, -12_000),
-            cause(price, 2_005),
-            cause(ChangedThing::Book("labor.wage"), 7),
-            cause(ChangedThing::Rounding, -12),
+            cause(of_epoxy(CauseKind::ProductFigures, vec![]), 50),
+            cause(of_epoxy(CauseKind::KitSizes, pounds), -12_000),
+            cause(of_epoxy(CauseKind::ProductPrice, gallon), 2_005),
+            cause(wage, 7),
+            cause(CauseKind::Rounding.into(), -12),
         ];
         let us = rows(&[outcome(Units::Us, causes.clone())]);
         let start = "a/job.toml,7,stop found,2026-06-11";

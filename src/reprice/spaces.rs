@@ -9,7 +9,7 @@ use crate::model::space::Space;
 use crate::price::estimate::price::Bill;
 use crate::price::whole::{self, WholePrice};
 use crate::read::Input;
-use crate::reprice::{Cause, ChangedThing, FloorPrice, Repriced, differences};
+use crate::reprice::{Cause, CauseKind, ChangedThing, FloorPrice, Repriced, differences};
 
 /// The name that stands for the floors of all spaces together.
 pub(super) const ALL_SPACES: &str = "all-spaces";
@@ -53,7 +53,7 @@ pub fn reprice_spaces(before: Option<&Input>, after: &Input) -> Repriced {
     }
     for (_, floor, after) in is_each {
         if !was_each.iter().any(|(_, was, _)| *was == floor) {
-            floors.push(FloorPrice { floor, before: None, after: Some(after), causes: vec![] });
+            floors.push(FloorPrice::plain(floor, None, Some(after)));
         }
     }
     Repriced {
@@ -145,11 +145,10 @@ impl Change<'_> {
                 take(difference.what(before, after), &next);
             }
         }
-        let what =
-            if price(after, floors).is_some() { ChangedThing::Floors } else { ChangedThing::Job };
-        take(what, is);
+        let priced = price(after, floors).is_some();
+        take(if priced { CauseKind::Floors } else { CauseKind::Job }.into(), is);
         let rounding = is.total.minus(is.unrounded).minus(was.total.minus(was.unrounded));
-        add(&mut causes, &ChangedThing::Rounding, rounding);
+        add(&mut causes, &CauseKind::Rounding.into(), rounding);
         (causes, each)
     }
 }

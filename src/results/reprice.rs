@@ -10,7 +10,7 @@ use crate::base::names::Key;
 use crate::base::quantity::{Mass, Volume};
 use crate::reprice::{self, CauseKind, JobState, KitMeasure, Outcome, Prices, totals};
 use crate::results::VERSION;
-use crate::results::values::Day;
+use crate::results::values::{Day, unless_empty};
 
 /// The prices of many jobs, before and after. For the shop only.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -150,11 +150,6 @@ impl RepriceForm {
     }
 }
 
-/// A text, or null when it is empty.
-fn unless_empty(text: &str) -> Option<String> {
-    (!text.is_empty()).then(|| text.to_owned())
-}
-
 impl RepricedJob {
     fn of(outcome: &Outcome) -> Self {
         let prices: Option<&Prices> = outcome.prices.as_ref();
@@ -191,11 +186,11 @@ impl PriceCause {
     fn of(cause: &reprice::Cause) -> Self {
         let what = &cause.what;
         Self {
-            kind: what.kind(),
-            key: what.key(),
-            product: what.product().cloned(),
-            supplier: unless_empty(what.supplier()),
-            sizes: what.sizes().iter().map(|size| (*size).into()).collect(),
+            kind: what.kind,
+            key: what.key,
+            product: what.product.clone(),
+            supplier: unless_empty(&what.supplier),
+            sizes: what.sizes.iter().map(|size| (*size).into()).collect(),
             change: cause.change,
         }
     }

@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::base::money::Cents;
 use crate::issued::roll::{self, Due, RollState, RolledJob, clashes, sums};
 use crate::results::VERSION;
-use crate::results::values::Day;
+use crate::results::values::{Day, unless_empty};
 
 /// The jobs of a shop with their standing. For the shop only.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
@@ -157,11 +157,6 @@ fn totals(prices: &BTreeMap<String, Cents>) -> Vec<CurrencyTotal> {
         total: *total,
     };
     prices.iter().map(total).collect()
-}
-
-/// A text, or null when it is empty.
-fn unless_empty(text: &str) -> Option<String> {
-    (!text.is_empty()).then(|| text.to_owned())
 }
 
 impl Job {

@@ -20,6 +20,11 @@ impl From<Date> for Day {
     }
 }
 
+/// A text, or null when it is empty.
+pub fn unless_empty(text: &str) -> Option<String> {
+    (!text.is_empty()).then(|| text.to_owned())
+}
+
 /// A moment as a clock in the garage shows it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ClockMoment {

@@ -11,7 +11,7 @@ use slableaf::issued::{Agreed, RecordDate, Scope, change_order, schedule};
 use slableaf::judge::spaces::judge_spaces;
 use slableaf::price::whole::{Whole, alone, whole};
 use slableaf::read::Input;
-use slableaf::reprice::{ChangedThing, reprice_spaces};
+use slableaf::reprice::{CauseKind, ChangedThing, reprice_spaces};
 
 use super::example;
 
@@ -264,12 +264,10 @@ fn one_difference_is_one_cause() {
     let book = BOOK.replacen("wage = \"$25.00/h\"", "wage = \"$27.50/h\"", 1);
     after.book = example::read(&text, &book, SHOP).book;
     let repriced = reprice_spaces(Some(&before), &after);
-    let wage = || ChangedThing::Book("labor.wage");
+    let wage = || ChangedThing { key: Some("labor.wage"), ..CauseKind::Book.into() };
     let causes: Vec<_> =
         repriced.floors[0].causes.iter().map(|one| (one.what.clone(), one.change)).collect();
-    assert_eq!(causes, [(wage(), Cents(9_207)), (ChangedThing::Rounding, Cents(513))]);
-    let what = &repriced.floors[0].causes[0].what;
-    assert_eq!((what.key(), what.product(), what.supplier()), (Some("labor.wage"), None, ""));
+    assert_eq!(causes, [(wage(), Cents(9_207)), (CauseKind::Rounding.into(), Cents(513))]);
     for space in repriced.of_spaces() {
         assert!(space.causes.iter().all(|cause| cause.what == wage()), "{space:?}");
     }

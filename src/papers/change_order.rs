@@ -1,7 +1,7 @@
 //! The change order: what was agreed, what changes, price and days before and after, what was paid and what
 //! is left, to be signed by everybody who signed before.
 
-use minijinja::context;
+use minijinja::{Value, context};
 use serde::Serialize;
 
 use crate::base::lists::each_once;
@@ -11,12 +11,13 @@ use crate::base::quantity::{Area, Length};
 use crate::base::source::Located;
 use crate::issued::{ChangeOrder, Scope, differing_scope};
 use crate::model::choices::AdditionKind;
-use crate::model::job::{Job, OldCoating, SignedOrder};
+use crate::model::job::Job;
 use crate::model::rules::NoticePaper;
 use crate::papers::proposal::page::{AmountLine, Frame, LocalNotice};
 use crate::papers::proposal::writer::{Writer, capital};
-use crate::papers::proposal::{Issue, frame, signatures};
+use crate::papers::proposal::{Issue, back, frame, signatures};
 use crate::price::case::FloorOption;
+use crate::price::estimate::has_old_coating;
 use crate::price::schedule::Schedule;
 use crate::say::words::WordsError;
 use crate::site::take_off::take_off;
@@ -95,7 +96,7 @@ pub fn change_page(
         .collect();
     w.checked(ChangePage {
         frame,
-        lead: lead(w, order),
+        lead: w.say_with("order.lead", price_change(w, order)),
         intro: intro(w, order, job),
         wished: job.open_order().and_then(|order| order.what.clone()).into_iter().collect(),
         rows: rows(w, order, was, is),
@@ -106,7 +107,7 @@ pub fn change_page(
             "order.terms",
             &context! { kits => order.change > Cents::ZERO && other_kits(was, is) },
         ),
-        back: back(w),
+        back: back(w, "order.back"),
         signatures: signatures(w),
         notices: w.local_notices(NoticePaper::ChangeOrder),
     })
@@ -121,23 +122,21 @@ fn other_kits(was: &WorkState<'_>, is: &WorkState<'_>) -> bool {
     bought(was) != bought(is)
 }
 
-fn lead(w: &Writer<'_>, order: &ChangeOrder) -> String {
+/// The change of the price and the new price, as sentences take them.
+pub fn price_change(w: &Writer<'_>, order: &ChangeOrder) -> Value {
     let way = match order.change.0 {
         0 => "same",
         1.. => "more",
         _ => "less",
     };
-    let facts = context! {
+    context! {
         way => way,
         change => w.money(Cents(order.change.0.abs())),
         total => w.money(order.after.total()),
-    };
-    w.say_with("order.lead", facts)
+    }
 }
 
 fn intro(w: &Writer<'_>, order: &ChangeOrder, job: &Job) -> String {
-    let orders = job.signed_orders();
-    let orders: Vec<String> = orders.map(|order| signed_order(w, order)).collect();
     let before = &order.before;
     let facts = context! {
         revision => before.revision,
@@ -145,13 +144,17 @@ fn intro(w: &Writer<'_>, order: &ChangeOrder, job: &Job) -> String {
         signed => w.date(before.signed.0),
         late => before.signed_late(),
         until => before.valid_until.map_or_else(String::new, |until| w.date(until.0)),
-        orders => w.figures.list(&orders),
+        orders => signed_orders(w, job, "order.signed_order"),
     };
     w.say_with("order.intro", facts)
 }
 
-fn signed_order(w: &Writer<'_>, order: SignedOrder) -> String {
-    w.say("order.signed_order", [("number", order.revision.to_string()), ("on", w.date(order.on))])
+/// The signed orders of a job as a list, each in a sentence of this name.
+pub fn signed_orders(w: &Writer<'_>, job: &Job, name: &str) -> String {
+    let orders = job.signed_orders().map(|order| {
+        w.say(name, [("number", order.revision.to_string()), ("on", w.date(order.on))])
+    });
+    w.figures.list(&orders.collect::<Vec<_>>())
 }
 
 // ---------------------------------------------------------------------------------------- what changes
@@ -219,7 +222,7 @@ fn of_part(
     let say = |(job, option): FloorState<'_, '_>| match part {
         Scope::Floor => capital(&w.system(&option.floor).name),
         Scope::Area => area(w, job),
-        Scope::Additions => additions(w, job, option),
+        Scope::Additions => named(w, &ticked_names(w, job, option)),
         Scope::Extras => extras(w, option),
         Scope::Repairs => repairs(w, job),
         _ => slab(w, job),
@@ -287,10 +290,6 @@ fn area(w: &Writer<'_>, job: &Job) -> String {
     w.say("order.area", [("floor", w.figure(take_off.floor)), ("upright", upright)])
 }
 
-fn additions(w: &Writer<'_>, job: &Job, option: &FloorOption<'_>) -> String {
-    named(w, &ticked_names(w, job, option))
-}
-
 /// Returns the names of the additions that were ticked with a floor.
 pub fn ticked_names(w: &Writer<'_>, job: &Job, option: &FloorOption<'_>) -> Vec<String> {
     let ticked = job.ticked(option.key()).iter();
@@ -346,8 +345,7 @@ fn repairs(w: &Writer<'_>, job: &Job) -> String {
 }
 
 fn slab(w: &Writer<'_>, job: &Job) -> String {
-    let coated = job.slab.coating.is_some_and(|coating| coating != OldCoating::Nothing);
-    w.plain(if coated { "order.coated" } else { "order.bare" })
+    w.plain(if has_old_coating(job) { "order.coated" } else { "order.bare" })
 }
 
 // ---------------------------------------------------------------------------------------- money
@@ -374,15 +372,4 @@ fn money(w: &Writer<'_>, order: &ChangeOrder, job: &Job) -> Vec<AmountLine> {
         line("due", w.money(due))
     });
     lines
-}
-
-fn back(w: &Writer<'_>) -> String {
-    let shop = w.case.shop;
-    let given = |text: &Option<String>| text.clone().unwrap_or_default();
-    let facts = [
-        ("address", shop.address.join(", ")),
-        ("email", given(&shop.email)),
-        ("phone", given(&shop.phone).replace(' ', "\u{a0}")),
-    ];
-    w.say("order.back", facts)
 }

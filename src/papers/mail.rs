@@ -15,6 +15,7 @@ use minijinja::{Value, context};
 
 use crate::base::layouts::Layouts;
 use crate::base::lists::each_once;
+use crate::base::names::choices;
 use crate::papers::family::main_hazards;
 use crate::papers::mail::links::Line;
 use crate::papers::proposal::page::{
@@ -77,7 +78,7 @@ pub enum AttachedEdition {
 }
 
 /// A mail in words.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Letter {
     /// The frame of the paper that it goes with.
     frame: Frame,
@@ -110,29 +111,20 @@ pub struct GarageDay {
     pub says: String,
 }
 
-/// The use of the garage on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum GarageState {
-    /// The crew is in it.
-    Work,
-    /// Nobody may park.
-    Closed,
-    /// From some hour of it on one may park.
-    Park,
-}
-
-impl GarageState {
-    fn word(self) -> &'static str {
-        match self {
-            Self::Work => "work",
-            Self::Closed => "closed",
-            Self::Park => "park",
-        }
+choices! {
+    /// The use of the garage on a day.
+    GarageState {
+        /// The crew is in it.
+        Work = "work",
+        /// Nobody may park.
+        Closed = "closed",
+        /// From some hour of it on one may park.
+        Park = "park",
     }
 }
 
 /// A part of a mail under its own heading.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct LetterPart {
     pub head: String,
     /// Stands before the points; may be empty.
@@ -171,28 +163,22 @@ impl Point {
 /// # Errors
 /// [`WordsError`] when a sentence uses a value that it is not given.
 pub fn letter(w: &Writer<'_>, page: &Page, enclosed: &Enclosed<'_>) -> Result<Letter, WordsError> {
-    let (job, shop) = (w.case.job, w.case.shop);
     let about = context! {
-        number => job.number.0.as_str(),
-        shop => shop.name.as_str(),
+        number => w.case.job.number.0.as_str(),
+        shop => w.case.shop.name.as_str(),
         spaces => page.whole.is_some(),
     };
     let first = w.first().filter(|_| page.whole.is_none());
     w.checked(Letter {
-        frame: page.frame.clone(),
         subject: w.say_with("mail.subject", about.clone()),
-        greeting: greeting(w),
         opening: w.say_with("mail.opening", about),
         headline: page.glance.headline.clone(),
         reason: page.glance.reason.clone(),
         floor_is: page.glance.floor_is.clone(),
-        answers: page.glance.answers.clone(),
-        fact_lines: fact_lines(w, &page.glance.answers),
         bars: page.glance.bars.clone(),
         days: first.map_or_else(Vec::new, |floor| garage_days(w, floor)),
         parts: parts(w, page, enclosed),
-        closing: w.plain("mail.closing"),
-        shop_lines: links::lines(shop, &page.frame.head.shop_lines),
+        ..Letter::with(w, page.frame.clone(), page.glance.answers.clone())
     })
 }
 
@@ -285,30 +271,13 @@ fn garage_days(w: &Writer<'_>, floor: &FloorOption<'_>) -> Vec<GarageDay> {
 fn reply_form(w: &Writer<'_>) -> LetterPart {
     let lines = if w.priced().is_empty() { "mail.reply.open" } else { "mail.reply.floor" };
     let lines = w.lines(lines, &Value::UNDEFINED);
-    LetterPart {
-        head: w.plain("mail.heads.reply"),
-        lead: w.plain("mail.reply.lead"),
-        points: lines.iter().map(|line| Point::plain(line)).collect(),
-        numbered: false,
-        paragraphs: vec![w.plain("mail.reply.no_order")],
-    }
-}
-
-fn fact_lines(w: &Writer<'_>, facts: &[Fact]) -> Vec<String> {
-    let line = |fact: &Fact| {
-        let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
-        w.say("mail.fact", both)
-    };
-    facts.iter().map(line).collect()
-}
-
-fn greeting(w: &Writer<'_>) -> String {
-    w.say("mail.greeting", [("customer", w.case.job.customer.full_name().as_ref())])
+    let no_order = vec![w.plain("mail.reply.no_order")];
+    let lead = w.plain("mail.reply.lead");
+    LetterPart { lead, ..part(w, "mail.heads.reply", plain(&lines), no_order) }
 }
 
 fn part(w: &Writer<'_>, head: &str, points: Vec<Point>, paragraphs: Vec<String>) -> LetterPart {
-    let head = w.plain(head);
-    LetterPart { head, lead: String::new(), points, numbered: false, paragraphs }
+    LetterPart { head: w.plain(head), points, paragraphs, ..LetterPart::default() }
 }
 
 fn plain(texts: &[String]) -> Vec<Point> {
@@ -373,6 +342,24 @@ fn of_space(w: &Writer<'_>, line: &OptionLine) -> Point {
 }
 
 impl Letter {
+    /// What every mail has: its greeting, its answers, how it closes.
+    fn with(w: &Writer<'_>, frame: Frame, answers: Vec<Fact>) -> Self {
+        let line = |fact: &Fact| {
+            let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];
+            w.say("mail.fact", both)
+        };
+        Self {
+            greeting: w
+                .say("mail.greeting", [("customer", w.case.job.customer.full_name().as_ref())]),
+            fact_lines: answers.iter().map(line).collect(),
+            answers,
+            closing: w.plain("mail.closing"),
+            shop_lines: links::lines(w.case.shop, &frame.head.shop_lines),
+            frame,
+            ..Self::default()
+        }
+    }
+
     /// The mail as plain text that is complete in itself. Lines end in CRLF.
     pub fn text(&self) -> String {
         text::text(self)

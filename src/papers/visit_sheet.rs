@@ -15,7 +15,7 @@ use crate::read::keys::choices::choices;
 use crate::read::keys::job::{air, customer, extras, garage, house, job, plan, slab};
 use crate::read::keys::moisture::{dish, dishes, probe, sheet};
 use crate::read::keys::shapes::{area, cove, crack, cutout, joint, spall, steps, upright};
-use crate::read::keys::spec::KeySpec;
+use crate::read::keys::spec::{KeySpec, TypedKey};
 use crate::say::words::{Words, WordsError};
 
 /// The sheet as its layout sees it.
@@ -103,156 +103,152 @@ struct AskedLine {
     asked: Vec<Asked>,
 }
 
+impl AskedLine {
+    fn asking(self, asked: impl Into<Vec<Asked>>) -> Self {
+        Self { asked: asked.into(), ..self }
+    }
+}
+
 fn line(asked: impl Into<Vec<Asked>>) -> AskedLine {
     AskedLine { thing: None, times: 1, asked: asked.into() }
 }
 
-fn lines_of(thing: &'static str, times: usize, asked: impl Into<Vec<Asked>>) -> AskedLine {
-    AskedLine { thing: Some(thing), times, asked: asked.into() }
+/// Lines of a thing, which ask nothing yet.
+fn lines_of(thing: &'static str, times: usize) -> AskedLine {
+    AskedLine { thing: Some(thing), times, asked: vec![] }
+}
+
+fn short<T>(key: TypedKey<T>) -> Asked {
+    Pen(key.spec, SHORT)
+}
+
+fn name<T>(key: TypedKey<T>) -> Asked {
+    Pen(key.spec, NAME)
+}
+
+fn long<T>(key: TypedKey<T>) -> Asked {
+    Pen(key.spec, LONG)
+}
+
+fn tick<T>(key: TypedKey<T>) -> Asked {
+    Tick(key.spec)
 }
 
 fn people() -> Vec<AskedLine> {
     vec![
-        line([
-            Pen(customer::NAME.spec, LONG),
-            Pen(customer::PHONE.spec, NAME),
-            Pen(job::DATE.spec, SHORT),
-        ]),
-        line([Pen(customer::ADDRESS.spec, LONG), Pen(customer::EMAIL.spec, LONG)]),
-        line([Pen(customer::SIGNERS.spec, LONG), Pen(house::BUILT.spec, SHORT)]),
+        line([long(customer::NAME), name(customer::PHONE), short(job::DATE)]),
+        line([long(customer::ADDRESS), long(customer::EMAIL)]),
+        line([long(customer::SIGNERS), short(house::BUILT)]),
     ]
 }
 
 /// Keys that are measured while the outline is drawn.
 fn outline() -> Vec<AskedLine> {
-    let sides = |name: KeySpec, one: KeySpec, other: KeySpec| {
-        [Pen(name, NAME), Pen(one, SHORT), Pen(other, SHORT)]
-    };
     vec![
-        lines_of("area", 2, sides(area::NAME.spec, area::LENGTH.spec, area::WIDTH.spec)),
-        lines_of("cutout", 1, sides(cutout::NAME.spec, cutout::LENGTH.spec, cutout::WIDTH.spec)),
-        lines_of(
-            "upright",
-            1,
-            sides(upright::NAME.spec, upright::LENGTH.spec, upright::HEIGHT.spec),
-        ),
-        lines_of(
-            "steps",
-            1,
-            [
-                Pen(steps::COUNT.spec, SHORT),
-                Pen(steps::WIDTH.spec, SHORT),
-                Pen(steps::TREAD.spec, SHORT),
-                Pen(steps::RISER.spec, SHORT),
-            ],
-        ),
-        lines_of("cove", 1, sides(cove::NAME.spec, cove::LENGTH.spec, cove::RADIUS.spec)),
+        lines_of("area", 2).asking([name(area::NAME), short(area::LENGTH), short(area::WIDTH)]),
+        lines_of("cutout", 1).asking([
+            name(cutout::NAME),
+            short(cutout::LENGTH),
+            short(cutout::WIDTH),
+        ]),
+        lines_of("upright", 1).asking([
+            name(upright::NAME),
+            short(upright::LENGTH),
+            short(upright::HEIGHT),
+        ]),
+        lines_of("steps", 1).asking([
+            short(steps::COUNT),
+            short(steps::WIDTH),
+            short(steps::TREAD),
+            short(steps::RISER),
+        ]),
+        lines_of("cove", 1).asking([name(cove::NAME), short(cove::LENGTH), short(cove::RADIUS)]),
     ]
 }
 
 fn slab_lines() -> Vec<AskedLine> {
     vec![
         line([
-            Tick(slab::ON_GROUND.spec),
-            Pen(slab::THICKNESS.spec, SHORT),
-            Pen(slab::POURED.spec, SHORT),
-            Tick(slab::VAPOR_RETARDER.spec),
+            tick(slab::ON_GROUND),
+            short(slab::THICKNESS),
+            short(slab::POURED),
+            tick(slab::VAPOR_RETARDER),
         ]),
-        line([Tick(slab::WATER_DROP.spec), Tick(slab::OIL.spec), Tick(slab::SALTS.spec)]),
-        line([Tick(slab::OLD_COATING.spec), Tick(slab::TILE_GLUE.spec)]),
-        line([Tick(slab::TREATMENTS.spec), Pen(slab::SURFACE_STRENGTH.spec, SHORT)]),
-        line([Tick(slab::INSIDE.spec)]),
+        line([tick(slab::WATER_DROP), tick(slab::OIL), tick(slab::SALTS)]),
+        line([tick(slab::OLD_COATING), tick(slab::TILE_GLUE)]),
+        line([tick(slab::TREATMENTS), short(slab::SURFACE_STRENGTH)]),
+        line([tick(slab::INSIDE)]),
     ]
 }
 
 fn repairs() -> Vec<AskedLine> {
     vec![
-        lines_of(
-            "crack",
-            2,
-            [
-                Pen(crack::NAME.spec, NAME),
-                Pen(crack::LENGTH.spec, SHORT),
-                Pen(crack::WIDTH.spec, SHORT),
-                Tick(crack::MOVES.spec),
-            ],
-        ),
-        lines_of(
-            "joint",
-            1,
-            [
-                Pen(joint::NAME.spec, NAME),
-                Pen(joint::LENGTH.spec, SHORT),
-                Tick(joint::TREATMENT.spec),
-            ],
-        ),
-        lines_of(
-            "spall",
-            1,
-            [
-                Pen(spall::NAME.spec, NAME),
-                Pen(spall::LENGTH.spec, SHORT),
-                Pen(spall::WIDTH.spec, SHORT),
-                Pen(spall::DEPTH.spec, SHORT),
-            ],
-        ),
+        lines_of("crack", 2).asking([
+            name(crack::NAME),
+            short(crack::LENGTH),
+            short(crack::WIDTH),
+            tick(crack::MOVES),
+        ]),
+        lines_of("joint", 1).asking([
+            name(joint::NAME),
+            short(joint::LENGTH),
+            tick(joint::TREATMENT),
+        ]),
+        lines_of("spall", 1).asking([
+            name(spall::NAME),
+            short(spall::LENGTH),
+            short(spall::WIDTH),
+            short(spall::DEPTH),
+        ]),
     ]
 }
 
 /// Keys that are written once for all readings.
 fn tests() -> Vec<AskedLine> {
     vec![
-        line([Tick(dish::SURFACE.spec), Pen(dish::GROUND.spec, SHORT)]),
+        line([tick(dish::SURFACE), short(dish::GROUND)]),
         line([
-            Pen(dishes::ROOM_TEMPERATURE.spec, SHORT),
-            Pen(dishes::ROOM_HUMIDITY.spec, SHORT),
-            Tick(dishes::SETTLED.spec),
-            Tick(sheet::SEALED.spec),
+            short(dishes::ROOM_TEMPERATURE),
+            short(dishes::ROOM_HUMIDITY),
+            tick(dishes::SETTLED),
+            tick(sheet::SEALED),
         ]),
     ]
 }
 
 fn air_lines() -> Vec<AskedLine> {
     vec![line([
-        Pen(air::MEASURED.spec, SHORT),
-        Pen(air::TEMPERATURE.spec, SHORT),
-        Pen(air::HUMIDITY.spec, SHORT),
-        Pen(air::SLAB.spec, SHORT),
+        short(air::MEASURED),
+        short(air::TEMPERATURE),
+        short(air::HUMIDITY),
+        short(air::SLAB),
     ])]
 }
 
 fn garage_lines() -> Vec<AskedLine> {
     vec![
-        line([
-            Tick(garage::DAYLIGHT.spec),
-            Tick(garage::SOLD_AT_HOME.spec),
-            Tick(garage::WET.spec),
-        ]),
-        line([Pen(garage::HEIGHT.spec, SHORT), Pen(garage::IGNITION.spec, LONG)]),
+        line([tick(garage::DAYLIGHT), tick(garage::SOLD_AT_HOME), tick(garage::WET)]),
+        line([short(garage::HEIGHT), long(garage::IGNITION)]),
     ]
 }
 
 fn wishes() -> Vec<AskedLine> {
     vec![
-        line([Tick(job::WISHES.spec)]),
-        line([
-            Pen(job::OFFER.spec, LONG),
-            Pen(extras::CLEAR_EPOXY.spec, NAME),
-            Pen(choices::COLOR.spec, NAME),
-        ]),
+        line([tick(job::WISHES)]),
+        line([long(job::OFFER), name(extras::CLEAR_EPOXY), name(choices::COLOR)]),
     ]
 }
 
 fn work() -> Vec<AskedLine> {
     vec![
         line([
-            Pen(plan::START.spec, SHORT),
-            Pen(plan::CREW.spec, SHORT),
-            Pen(plan::CONTACT.spec, NAME),
-            Pen(house::STAY_YEARS.spec, SHORT),
+            short(plan::START),
+            short(plan::CREW),
+            name(plan::CONTACT),
+            short(house::STAY_YEARS),
         ]),
-        line([Pen(job::NOTES.spec, LONG)]),
-        line([Pen(job::CREW_NOTES.spec, LONG)]),
+        line([long(job::NOTES)]),
+        line([long(job::CREW_NOTES)]),
     ]
 }
 
@@ -383,17 +379,6 @@ fn frame(words: &Words, shop: &Shop, title: String, metric: bool) -> Frame {
         draft: false,
         accent: contrast::hex(contrast::readable_on_white(shop.accent)),
         labels: words.labels_of("visit"),
-        head: Head {
-            shop: shop.name.clone(),
-            shop_lines: vec![],
-            logo: None,
-            customer: String::new(),
-            site_lines: vec![],
-            job: String::new(),
-            revision: String::new(),
-            date: String::new(),
-            valid_until: None,
-            demo: None,
-        },
+        head: Head { shop: shop.name.clone(), ..Head::default() },
     }
 }

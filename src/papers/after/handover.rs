@@ -15,6 +15,7 @@ use crate::judge::laid::window::WindowKept;
 use crate::judge::laid::{CoatAsLaid, RecordAsLaid};
 use crate::model::job::{CoatRecord, Job, JointTreatment, PhotoWhen};
 use crate::papers::after::laid::LaidFloor;
+use crate::papers::change_order::signed_orders;
 use crate::papers::family::{Message, TimeSign, care_values, time_signs};
 use crate::papers::proposal::page::{AmountLine, CoatBand, Frame, Picture, Stack};
 use crate::papers::proposal::writer::{Writer, capital, joined};
@@ -140,17 +141,10 @@ pub fn handover(
 }
 
 fn intro(w: &Writer<'_>, job: &Job, agreed: &Agreed) -> String {
-    let orders: Vec<String> = job
-        .signed_orders()
-        .map(|order| {
-            let facts = [("number", order.revision.to_string()), ("on", w.date(order.on))];
-            w.say("handover.order", facts)
-        })
-        .collect();
     let facts = context! {
         revision => agreed.revision,
         signed => w.date(agreed.signed.0),
-        orders => w.figures.list(&orders),
+        orders => signed_orders(w, job, "handover.order"),
     };
     w.say_with("handover.intro", facts)
 }

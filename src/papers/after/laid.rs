@@ -43,7 +43,10 @@ impl<'w, 'a> LaidFloor<'w, 'a> {
     /// Every coat of it, bottom coat first, with what was written down of it.
     pub fn coats(&self) -> Vec<(FloorCoat<'a>, Option<&CoatAsLaid<'a>>)> {
         match &self.as_laid {
-            Some(laid) => laid.coats.iter().map(|coat| (coat.coat, recorded(coat))).collect(),
+            Some(laid) => {
+                let recorded = |coat: &&CoatAsLaid<'_>| !coat.records.is_empty();
+                laid.coats.iter().map(|coat| (coat.coat, Some(coat).filter(recorded))).collect()
+            }
             None => self.option.floor.coats.iter().map(|coat| (*coat, None)).collect(),
         }
     }
@@ -52,11 +55,6 @@ impl<'w, 'a> LaidFloor<'w, 'a> {
     pub fn usable(&self) -> Option<Usable> {
         Usable::as_laid(self.w, self.as_laid.as_ref()?)
     }
-}
-
-/// A coat, if something was written down of it.
-fn recorded<'l, 'a>(coat: &'l CoatAsLaid<'a>) -> Option<&'l CoatAsLaid<'a>> {
-    (!coat.records.is_empty()).then_some(coat)
 }
 
 /// The floors that were agreed on, in the order of the spaces. A space without one is left out.

@@ -252,12 +252,13 @@ fn rows(w: &Writer<'_>, bids: &[Bid], sums: &[Vec<Sum>]) -> Vec<BidRow> {
         .chain(bids.iter().enumerate().map(|(at, bid)| of(at, bid)))
         .collect(),
     };
+    let limit_of_ours = ours.map_or_else(String::new, |option| w.headroom_words(option));
     vec![
         row("preparation", w.plain("family.bids.own.preparation"), &|_, bid| {
             stated(bid.preparation.clone())
         }),
         row("test", own_test(w), &|_, bid| stated(bid.moisture_test.clone())),
-        row("limit", own_limit(w, ours), &|_, bid| stated(limit(w, bid))),
+        row("limit", limit_of_ours, &|_, bid| stated(limit(w, bid))),
         row("coats", own_coats(w, ours), &|_, bid| stated(coats(w, bid))),
         row("sums", w.plain("family.bids.own.sums"), &|at, _| fitting(w, &sums[at], silent())),
         row("air", own_air(w, ours), &|_, bid| stated(bid.air.clone())),
@@ -277,10 +278,6 @@ fn own_test(w: &Writer<'_>) -> String {
         }
         _ => w.plain("family.bids.own.no_test"),
     }
-}
-
-fn own_limit(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {
-    ours.map_or_else(String::new, |option| w.headroom_words(option))
 }
 
 fn own_coats(w: &Writer<'_>, ours: Option<&FloorOption<'_>>) -> String {

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::base::calendar::Moment;
 use crate::judge::laid::{FloorAsLaid, floor_as_laid};
-use crate::papers::family::message::Message;
+use crate::papers::family::message::{Actor, Message, steps};
 use crate::papers::proposal::page::{Frame, NextStep};
 use crate::papers::proposal::writer::{Writer, capital, joined};
 use crate::papers::proposal::{
@@ -117,6 +117,7 @@ pub fn care_sheet(
         frame.head.date = w.figures.date_long(day);
     }
     let left = left_behind(w, option);
+    let coats = option.floor.coats.iter();
     let basis = match laid {
         Some(_) => w.plain_if(usable.is_some(), "family.care.times_laid"),
         None => joined([times_note(w, &[option]), say("family.care.times_note")]),
@@ -130,14 +131,14 @@ pub fn care_sheet(
         choices: look_chosen(w),
         always: list("family.care.always"),
         watch: signs_to_watch(w, option),
-        next: next_steps(w, &facts),
+        next: steps(w, NEXT, &facts),
         weeks_care: Care { care: list("family.care.weeks") },
         cleaning_care: Care { care: list("family.care.cleaning") },
         keep_off_care: Care { care: list("family.care.keep_off") },
         mishaps: list("family.care.mishaps"),
         renew: list("family.care.renew"),
         damp_note: say("family.care.damp"),
-        as_built: coat_names(w, option),
+        as_built: coats.map(|coat| w.coat_name(&option.floor, coat)).collect(),
         as_built_note: say("family.care.as_built"),
         warranty: w.case.shop.warranty.clone(),
         left_note: if left.is_empty() { String::new() } else { say("family.care.left") },
@@ -170,22 +171,12 @@ pub fn care_sheets(s: &Spaces<'_>, issue: &Issue) -> Result<Option<CareSheet>, W
     s.checked(first)
 }
 
-/// The steps, each by the one who takes it and its name in the words.
-const STEPS: &[(&str, &str)] =
-    &[("next.we", "walk_over"), ("next.you", "use"), ("next.you", "look"), ("next.you", "call")];
-
-fn next_steps(w: &Writer<'_>, facts: &Value) -> Vec<NextStep> {
-    let steps = STEPS.iter().map(|(who, step)| NextStep {
-        who: w.plain(who),
-        says: w.say_with(&format!("family.care.next.{step}"), facts.clone()),
-    });
-    steps.collect()
-}
-
-/// The coats from the concrete up, by name.
-fn coat_names(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
-    option.floor.coats.iter().map(|coat| w.coat_name(&option.floor, coat)).collect()
-}
+const NEXT: [(Actor, &str); 4] = [
+    (Actor::We, "family.care.next.walk_over"),
+    (Actor::You, "family.care.next.use"),
+    (Actor::You, "family.care.next.look"),
+    (Actor::You, "family.care.next.call"),
+];
 
 /// The times from which one may walk, carry things in and park, in their order; without known ones the words that
 /// say so.

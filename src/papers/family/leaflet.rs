@@ -58,7 +58,7 @@ pub struct Leaflet {
 }
 
 /// One option: the same fields for each.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct LeafletOption {
     pub name: String,
     /// `waits for a test`, `close to its limit`, `not offered`; empty for a floor that is offered.
@@ -175,15 +175,10 @@ fn unexplained(mut stack: Stack) -> Stack {
 fn dry_it(way: Way) -> LeafletOption {
     LeafletOption {
         name: way.name,
-        mark: String::new(),
-        summary: String::new(),
-        picture: None,
-        why_not: String::new(),
-        headroom: String::new(),
-        facts: vec![],
         better_at: way.better_at,
         harder_at: way.harder_at,
         choose_if: way.choose_if,
+        ..LeafletOption::default()
     }
 }
 
@@ -205,15 +200,13 @@ fn leave_it(w: &Writer<'_>, prices: bool) -> LeafletOption {
     }
     LeafletOption {
         name: text("name"),
-        mark: String::new(),
         summary: text("summary"),
-        picture: None,
-        why_not: String::new(),
         headroom: text("headroom"),
         facts,
         better_at: list("better_at"),
         harder_at: list("harder_at"),
         choose_if: text("choose_if"),
+        ..LeafletOption::default()
     }
 }
 

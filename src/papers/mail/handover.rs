@@ -5,9 +5,7 @@ use minijinja::context;
 
 use crate::model::job::Job;
 use crate::papers::after::Handover;
-use crate::papers::mail::{
-    Enclosed, Letter, LetterPart, Point, attached, fact_lines, greeting, links, plain,
-};
+use crate::papers::mail::{Enclosed, Letter, LetterPart, Point, attached, plain};
 use crate::papers::proposal::page::Fact;
 use crate::papers::proposal::writer::Writer;
 use crate::say::words::WordsError;
@@ -22,28 +20,18 @@ pub fn handover_letter(
     page: &Handover,
     enclosed: &Enclosed<'_>,
 ) -> Result<Letter, WordsError> {
-    let shop = w.case.shop;
     let about = context! {
         number => job.number.0.as_str(),
-        shop => shop.name.as_str(),
+        shop => w.case.shop.name.as_str(),
         spaces => job.has_spaces(),
     };
-    let answers = answers(w, page);
     w.checked(Letter {
-        frame: page.frame.clone(),
         subject: w.say_with("mail.handover.subject", about.clone()),
-        greeting: greeting(w),
         opening: w.say_with("mail.handover.opening", about),
         headline: page.message.lead.clone(),
         reason: page.message.says.clone(),
-        floor_is: String::new(),
-        fact_lines: fact_lines(w, &answers),
-        answers,
-        bars: vec![],
-        days: vec![],
         parts: parts(w, page, enclosed),
-        closing: w.plain("mail.closing"),
-        shop_lines: links::lines(shop, &page.frame.head.shop_lines),
+        ..Letter::with(w, page.frame.clone(), answers(w, page))
     })
 }
 
@@ -67,13 +55,8 @@ fn parts(w: &Writer<'_>, page: &Handover, enclosed: &Enclosed<'_>) -> Vec<Letter
         let head = page.frame.labels.pointer(&format!("/handover/{name}"));
         let head = head.and_then(serde_json::Value::as_str).unwrap_or_default().to_owned();
         let said = says.iter().filter(|text| !text.is_empty());
-        LetterPart {
-            head,
-            lead: String::new(),
-            points,
-            numbered: false,
-            paragraphs: said.map(|text| (*text).clone()).collect(),
-        }
+        let paragraphs = said.map(|text| (*text).clone()).collect();
+        LetterPart { head, points, paragraphs, ..LetterPart::default() }
     };
     let money = page.money.iter().map(|line| {
         let label = w.say("mail.signed.step", [("when", line.label.as_str())]);

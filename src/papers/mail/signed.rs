@@ -7,11 +7,10 @@ use crate::base::lists::each_once;
 use crate::base::money::Cents;
 use crate::issued::{Agreed, ChangeOrder, received, still_to_pay};
 use crate::model::job::Job;
-use crate::papers::change_order::ticked_names;
+use crate::papers::change_order::{price_change, signed_orders, ticked_names};
 use crate::papers::family::main_hazards;
 use crate::papers::mail::{
-    Enclosed, Letter, LetterPart, Point, attached, fact_lines, garage_days, greeting, links, part,
-    plain,
+    Enclosed, Letter, LetterPart, Point, attached, garage_days, part, plain,
 };
 use crate::papers::proposal::page::Fact;
 use crate::papers::proposal::writer::{Writer, capital};
@@ -40,46 +39,31 @@ pub fn signed_letter(
     state: &SignedState<'_>,
     enclosed: &Enclosed<'_>,
 ) -> Result<Letter, WordsError> {
-    let (job, shop) = (state.job, w.case.shop);
-    let signed = job.signed_orders();
-    let orders: Vec<String> = signed
-        .map(|order| {
-            let facts = [("number", order.revision.to_string()), ("on", w.date(order.on))];
-            w.say("order.signed_order", facts)
-        })
-        .collect();
+    let job = state.job;
     let about = context! {
         number => job.number.0.as_str(),
-        shop => shop.name.as_str(),
+        shop => w.case.shop.name.as_str(),
         spaces => job.has_spaces(),
         to_sign => state.to_sign.map(|(number, _)| number),
         order => state.agreed.orders.last(),
         revision => state.agreed.revision,
         signed => w.date(state.agreed.signed.0),
-        orders => w.figures.list(&orders),
+        orders => signed_orders(w, job, "order.signed_order"),
         floors => floor_names(w, state),
     };
-    let answers = answers(w, state);
     let issue = Issue { revision: Some(enclosed.revision), ..Issue::default() };
     let frame = frame(w, &issue, String::new(), serde_json::Value::Null);
     let letter = Letter {
         subject: w.say_with("mail.signed.subject", about.clone()),
-        greeting: greeting(w),
         opening: w.say_with("mail.signed.opening", about.clone()),
         headline: w.say_with("mail.signed.headline", about.clone()),
         reason: w.say_with("mail.signed.reason", about),
-        floor_is: String::new(),
-        fact_lines: fact_lines(w, &answers),
-        answers,
-        bars: vec![],
         days: match state.floors {
             [(of_space, floor)] => garage_days(of_space, floor),
             _ => vec![],
         },
         parts: parts(w, state, enclosed),
-        closing: w.plain("mail.closing"),
-        shop_lines: links::lines(shop, &frame.head.shop_lines),
-        frame,
+        ..Letter::with(w, frame, answers(w, state))
     };
     state.floors.iter().try_for_each(|(of_space, _)| of_space.checked(()))?;
     w.checked(letter)
@@ -154,17 +138,7 @@ fn parts(w: &Writer<'_>, state: &SignedState<'_>, enclosed: &Enclosed<'_>) -> Ve
 
 /// A change order that waits for a signature: what it changes, its price, and what happens without it.
 fn order_to_sign(w: &Writer<'_>, number: u32, order: &ChangeOrder) -> LetterPart {
-    let way = match order.change.0 {
-        0 => "same",
-        1.. => "more",
-        _ => "less",
-    };
-    let facts = context! {
-        number => number,
-        way => way,
-        change => w.money(Cents(order.change.0.abs())),
-        total => w.money(order.after.total()),
-    };
+    let facts = context! { number => number, ..price_change(w, order) };
     let says = w.lines("mail.signed.order_to_sign", &facts);
     part(w, "mail.signed.heads.to_sign", plain(&says), vec![])
 }

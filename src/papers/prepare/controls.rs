@@ -97,10 +97,7 @@ const MOMENTS: &[&str] = &["customer", "before", "can", "coating", "leaving"];
 pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
     let facts = template_values(w, option);
     let start = Ticks { title: w.plain("crew.ticks.start.title"), items: start_conditions(w) };
-    let all = MOMENTS.iter().map(|moment| {
-        let text = |key: &str| format!("crew.ticks.{moment}.{key}");
-        Ticks { title: w.plain(&text("title")), items: w.lines(&text("items"), &facts) }
-    });
+    let all = MOMENTS.iter().map(|moment| titled(w, &format!("crew.ticks.{moment}"), &facts));
     std::iter::once(start).chain(all).filter(|ticks| !ticks.items.is_empty()).collect()
 }
 
@@ -110,11 +107,15 @@ const TOOLS: &[&str] = &["prepare", "coat", "protect"];
 /// Returns the tools to bring, by what they are for.
 pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
     let facts = template_values(w, option);
-    let all = TOOLS.iter().map(|task| {
-        let text = |key: &str| format!("crew.tools.{task}.{key}");
-        Ticks { title: w.plain(&text("title")), items: w.lines(&text("items"), &facts) }
-    });
-    all.collect()
+    TOOLS.iter().map(|task| titled(w, &format!("crew.tools.{task}"), &facts)).collect()
+}
+
+/// A list of the words with its title.
+fn titled(w: &Writer<'_>, list: &str, facts: &minijinja::Value) -> Ticks {
+    Ticks {
+        title: w.plain(&format!("{list}.title")),
+        items: w.lines(&format!("{list}.items"), facts),
+    }
 }
 
 /// Returns the handling of waste.

@@ -24,27 +24,35 @@ pub fn accept(w: &Writer<'_>, context: &Value, plan: Option<&Plan>) -> Accept {
     if !offers && test.is_none() {
         return Accept::default();
     }
-    let cancellable = w.can_be_cancelled();
     let options: Vec<SignedFloor> = signed_floors(w);
     Accept {
-        open: true,
         intro: w.plain(if offers { "accept.intro" } else { "accept.intro_test" }),
-        on_phone: on_phone(w, offers, false),
-        earns: interest(w),
-        copies: w.lines("accept.copies", &Value::UNDEFINED),
         includes: if offers { includes(w) } else { String::new() },
         hangs: if offers { floors_that_wait(w) } else { String::new() },
         test,
         choices: if offers { look(w) } else { vec![] },
         extras: extras(w, plan, &options),
+        conditions: start_conditions(w),
+        options,
+        ..leaf(w, context, offers, false)
+    }
+}
+
+/// The part of the leaf that is the same for one space and for several: terms, start, ways to give it back, lines to
+/// sign, notices.
+pub fn leaf(w: &Writer<'_>, context: &Value, offers: bool, spaces: bool) -> Accept {
+    let cancellable = w.can_be_cancelled();
+    Accept {
+        open: true,
+        on_phone: on_phone(w, offers, spaces),
+        earns: interest(w),
+        copies: w.lines("accept.copies", &Value::UNDEFINED),
         terms: terms(w, context, offers, cancellable),
         start: if offers { start(w) } else { String::new() },
-        conditions: start_conditions(w),
-        back: back(w),
+        back: back(w, "accept.back"),
         signatures: signatures(w),
         cancellation: cancellable.then(|| cancellation(w)),
         notices: w.local_notices(NoticePaper::Signing),
-        options,
         ..Accept::default()
     }
 }
@@ -56,7 +64,7 @@ pub fn signed_floors(w: &Writer<'_>) -> Vec<SignedFloor> {
     let lines = option_lines(w).into_iter().filter(|line| line.offered);
     let signed = lines
         .zip(floors)
-        .map(|(line, option)| SignedFloor { line, payments: payment_lines(w, option) });
+        .map(|(line, option)| SignedFloor { line, payments: payment_lines(w, option.quote.total) });
     signed.collect()
 }
 
@@ -99,7 +107,7 @@ fn includes(w: &Writer<'_>) -> String {
     w.say_with("accept.includes", facts)
 }
 
-pub fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Vec<String> {
+fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -> Vec<String> {
     let promise = &w.words.promise;
     let terms = if offers { &promise.terms } else { &promise.test_terms };
     let terms = terms.iter().map(|term| w.fill(term, context, "promise.toml: terms"));
@@ -113,34 +121,30 @@ pub fn terms(w: &Writer<'_>, context: &Value, offers: bool, cancellable: bool) -
 }
 
 /// The day on which work starts, or a line to write it on.
-pub fn start(w: &Writer<'_>) -> String {
+fn start(w: &Writer<'_>) -> String {
     let date = w.start().map_or_else(String::new, |date| w.date(date));
     w.say("accept.start", [("date", date), ("blank", w.plain("accept.blank"))])
 }
 
-/// The ways to give the signed leaf back.
-pub fn back(w: &Writer<'_>) -> String {
-    w.say("accept.back", reached_at(w))
-}
-
-/// The sentences of the edition for a telephone, on which nobody signs.
-pub fn on_phone(w: &Writer<'_>, offers: bool, spaces: bool) -> OnPhone {
-    OnPhone {
-        intro: w.say_with("accept.phone_intro", minijinja::context! { offers, spaces }),
-        back: w.say("accept.phone_back", reached_at(w)),
-    }
-}
-
-/// The ways to reach the shop, as a sentence takes them.
-fn reached_at(w: &Writer<'_>) -> [(&'static str, String); 3] {
+/// The ways to give a signed sheet back, in a sentence of this name.
+pub fn back(w: &Writer<'_>, name: &str) -> String {
     let shop = w.case.shop;
     let given = |text: &Option<String>| text.clone().unwrap_or_default();
-    [
+    let facts = [
         ("address", shop.address.join(", ")),
         ("email", given(&shop.email)),
         // No line ends within a number.
         ("phone", given(&shop.phone).replace(' ', "\u{a0}")),
-    ]
+    ];
+    w.say(name, facts)
+}
+
+/// The sentences of the edition for a telephone, on which nobody signs.
+fn on_phone(w: &Writer<'_>, offers: bool, spaces: bool) -> OnPhone {
+    OnPhone {
+        intro: w.say_with("accept.phone_intro", minijinja::context! { offers, spaces }),
+        back: back(w, "accept.phone_back"),
+    }
 }
 
 /// Labels of the lines to sign: everybody who signs for the house, then the shop.
@@ -174,7 +178,7 @@ fn floors_that_wait(w: &Writer<'_>) -> String {
 
 /// The notice, with both dates left open: they depend on the day of signing, and a date counted
 /// from the proposal's own day would tell a later buyer that the right has ended.
-pub fn cancellation(w: &Writer<'_>) -> Cancellation {
+fn cancellation(w: &Writer<'_>) -> Cancellation {
     let text = &w.words.promise.cancellation;
     let shop = w.case.shop;
     let blank = w.plain("accept.blank");

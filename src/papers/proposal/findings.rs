@@ -53,7 +53,7 @@ impl<'a> Writer<'a> {
             });
         }
         let named = all.into_iter().map(|group| {
-            let names: Vec<String> = group.about.iter().map(|key| self.name_inside(key)).collect();
+            let names: Vec<String> = group.about.iter().map(|key| self.floor_name(key)).collect();
             Notice { about: self.figures.list(&names), ..group.notice }
         });
         named.collect()

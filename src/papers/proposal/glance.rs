@@ -85,12 +85,16 @@ fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
     let mut facts = vec![
         w.fact(price, w.money(choice.quote.total), price_note),
         closed_fact(w, choice),
-        life_fact(w, choice),
+        w.fact("glance.life", life_words(w, choice), w.plain("glance.life_note")),
     ];
-    if let Some(short) = w.case.shop.promise_in_short() {
-        facts.push(w.fact("glance.warranty", short.clone(), w.plain("glance.warranty_note")));
-    }
+    facts.extend(warranty_fact(w));
     facts
+}
+
+/// What the shop promises, in short.
+pub fn warranty_fact(w: &Writer<'_>) -> Option<Fact> {
+    let short = w.case.shop.promise_in_short()?.clone();
+    Some(w.fact("glance.warranty", short, w.plain("glance.warranty_note")))
 }
 
 /// The days on which the garage cannot be used: from the first day of work until one may park in it.
@@ -122,10 +126,6 @@ fn closed_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
         ("slab", slab),
     ];
     w.fact("glance.closed", value, w.say("glance.closed_note", note))
-}
-
-fn life_fact(w: &Writer<'_>, choice: &FloorOption<'_>) -> Fact {
-    w.fact("glance.life", life_words(w, choice), w.plain("glance.life_note"))
 }
 
 /// True when a plastic sheet that counts was damp.
@@ -186,18 +186,13 @@ fn method_faults<'w>(w: &Writer<'w>) -> impl Iterator<Item = &'w MethodFault> {
     methods.into_iter().flat_map(|method| moisture.faults(method))
 }
 
-/// True when a reading that counts may be too low for the way in which it was taken.
-fn may_read_low(w: &Writer<'_>) -> bool {
-    method_faults(w).any(MethodFault::may_read_low)
-}
-
 /// Returns the unknowns, a short sentence each: first how far the moisture test can be trusted.
 /// `bare` is the sentence on floors without a barrier, where one is to be said.
 pub fn unknowns(w: &Writer<'_>, bare: Option<&str>) -> Vec<String> {
     let moisture = &w.case.site.moisture;
     let few = |fault: &MethodFault| matches!(fault, MethodFault::TooFewTests { .. });
     let mut sentences = vec![
-        w.plain_if(may_read_low(w), "glance.not_to_method"),
+        w.plain_if(method_faults(w).any(MethodFault::may_read_low), "glance.not_to_method"),
         w.plain_if(method_faults(w).any(few), "glance.too_few"),
     ];
     if let Some(last) = moisture.last() {

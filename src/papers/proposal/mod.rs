@@ -31,7 +31,7 @@ mod accept;
 mod sources;
 mod spaces;
 
-pub use accept::signatures;
+pub use accept::{back, signatures};
 pub use chances::own_records;
 pub use charts::share;
 pub use compare::{first_questions, life_words, readings_until, test_way};

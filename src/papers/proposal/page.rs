@@ -60,7 +60,7 @@ pub struct TermLine {
 
 /// The common part of every document: its paper, its language, the text above and below each page.
 /// Every document is serialized as `/page.json` in the typesetter's sealed world.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct Frame {
     /// `us-letter` or `a4`, as Typst names papers.
     pub paper: &'static str,
@@ -85,7 +85,7 @@ pub struct Frame {
 }
 
 /// The head of every page and of the letterhead.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct Head {
     pub shop: String,
     /// Address, phone, mail, license: one line each.
@@ -233,7 +233,7 @@ pub struct FloorMark {
 }
 
 /// One option in the glance table and on the acceptance page.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct OptionLine {
     pub name: String,
     /// Total with tax, or an empty string for a floor that is neither offered nor waits.

@@ -6,7 +6,7 @@ use crate::base::money::Cents;
 use crate::base::quantity::{Area, Length};
 use crate::judge::checks::{Finding, Severity};
 use crate::model::book::TaxOn;
-use crate::model::job::Known;
+use crate::model::job::{Job, Known};
 use crate::papers::proposal::charts::share;
 use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
@@ -31,7 +31,7 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
         prices: priced.iter().map(|option| price_table(w, option)).collect(),
         included_here: included_here(w),
         included: flake_or_color(w, &w.words.promise.included),
-        excluded: excluded(w),
+        excluded: excluded(w, w.case.job, left_out(w)),
         timeline: Some(timeline(w, &priced)),
         times: priced.iter().map(|option| time_row(w, option)).collect(),
         times_note: times_note(w, &priced),
@@ -44,12 +44,16 @@ pub fn plan(w: &Writer<'_>) -> Option<Plan> {
     })
 }
 
-/// Returns what no price includes: what the shop always leaves out, and the items on request.
-fn excluded(w: &Writer<'_>) -> Vec<String> {
-    let on_request = w.case.job.items.iter().filter(|item| item.priced.is_none());
+/// Returns what no price includes: what the shop always leaves out, the items of a job on request, and what its
+/// slabs need beside.
+pub fn excluded(
+    w: &Writer<'_>,
+    job: &Job,
+    left_out: impl IntoIterator<Item = String>,
+) -> Vec<String> {
+    let on_request = job.items.iter().filter(|item| item.priced.is_none());
     let asked = on_request.map(|item| w.say("plan.on_request", [("name", item.name.as_str())]));
-    let all = w.words.promise.excluded.iter().cloned().chain(asked);
-    all.chain(left_out(w)).collect()
+    w.words.promise.excluded.iter().cloned().chain(asked).chain(left_out).collect()
 }
 
 /// Returns the sentence on what has to be done about this slab and no price includes; `None` where nothing has to.
@@ -171,13 +175,13 @@ pub fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
 }
 
 fn payments(w: &Writer<'_>) -> Vec<AmountLine> {
-    w.recommended().map_or_else(Vec::new, |option| payment_lines(w, option))
+    w.recommended().map_or_else(Vec::new, |option| payment_lines(w, option.quote.total))
 }
 
-/// Returns the payments of a floor; they sum exactly to its price.
-pub fn payment_lines(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<AmountLine> {
+/// Returns the payments of a price; they sum exactly to it.
+pub fn payment_lines(w: &Writer<'_>, total: Cents) -> Vec<AmountLine> {
     let shop = w.case.shop;
-    let payments = price::payments(option.quote.total, &shop.payments, &shop.limits).into_iter();
+    let payments = price::payments(total, &shop.payments, &shop.limits).into_iter();
     payments.map(|one| AmountLine { label: one.when, amount: w.money(one.amount) }).collect()
 }
 

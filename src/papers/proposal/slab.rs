@@ -38,7 +38,7 @@ pub fn slab(w: &Writer<'_>, issue: &Issue) -> SlabPart {
         findings_intro: w.plain_if(!findings.is_empty(), "slab.findings_intro"),
         findings,
         notes: w.case.job.notes.clone(),
-        photos: photos(w, issue),
+        photos: photos_of(w, w.case.job, PhotoWhen::Before, issue),
     }
 }
 
@@ -353,10 +353,6 @@ fn dew(w: &Writer<'_>, air: AirState) -> DewGauge {
 fn strictest_spread(w: &Writer<'_>) -> Degrees {
     let resins = w.case.options.iter().flat_map(|option| option.floor.resins());
     resins.filter_map(|(_, resin)| resin.dew_spread).fold(LEAST_SPREAD, Degrees::max)
-}
-
-fn photos(w: &Writer<'_>, issue: &Issue) -> Vec<Picture> {
-    photos_of(w, w.case.job, PhotoWhen::Before, issue)
 }
 
 /// The photos of a job that were taken at some time, as pictures.

@@ -139,7 +139,7 @@ impl<'a> Writer<'a> {
 
     /// The last day on which the proposal's prices hold.
     pub fn valid_until(&self) -> String {
-        self.date(self.case.book.terms.valid_until(self.case.job.date))
+        self.date(self.prices_until())
     }
 
     // ------------------------------------------------------------------------ floors
@@ -179,19 +179,13 @@ impl<'a> Writer<'a> {
         })
     }
 
-    /// A floor's name inside a sentence or behind a label: `vapor-barrier floor`.
-    pub fn name_inside(&self, key: &Key) -> String {
-        let known = self.choice(key);
-        known.map_or_else(|| key.0.clone(), |choice| self.system(&choice.floor).name)
-    }
-
     /// A floor's name as a heading: `Vapor-barrier floor`.
     pub fn name(&self, key: &Key) -> String {
         let known = self.choice(key);
         known.map_or_else(|| key.0.clone(), |choice| capital(&self.system(&choice.floor).name))
     }
 
-    /// A floor's name without an article: `vapor-barrier floor`.
+    /// A floor's name without an article, inside a sentence or behind a label: `vapor-barrier floor`.
     pub fn floor_name(&self, key: &Key) -> String {
         self.choice(key).map_or_else(|| key.0.clone(), |choice| self.system(&choice.floor).name)
     }

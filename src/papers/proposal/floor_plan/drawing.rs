@@ -2,6 +2,7 @@
 
 use geo::{BoundingRect, Coord, Line, LineString, Rect};
 
+use crate::base::names::choices;
 use crate::papers::proposal::floor_plan::dimensions::{Area, dimensions};
 use crate::papers::proposal::floor_plan::lengths;
 use crate::papers::proposal::floor_plan::listed::MANY;
@@ -30,12 +31,13 @@ pub struct Path {
     pub label: String,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PathKind {
-    Joint,
-    Crack,
-    Steps,
-    Door,
+choices! {
+    PathKind {
+        Joint = "joint",
+        Crack = "crack",
+        Steps = "steps",
+        Door = "door",
+    }
 }
 
 /// A test spot with its numbers.
@@ -45,15 +47,16 @@ pub struct Mark {
     pub text: String,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LabelKind {
-    Length,
-    Area,
-    Cutout,
-    Door,
-    Letter,
-    Crack,
-    Mark,
+choices! {
+    LabelKind {
+        Length = "length",
+        Area = "area",
+        Cutout = "cutout",
+        Door = "door",
+        Letter = "letter",
+        Crack = "crack",
+        Mark = "mark",
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -67,6 +70,11 @@ pub struct Label {
 }
 
 impl Label {
+    /// A label whose words run across.
+    fn level(kind: LabelKind, lines: Vec<String>, at: Coord, size: (f64, f64)) -> Self {
+        Self { kind, lines, at, size, turned: false }
+    }
+
     pub fn room(&self) -> Rect {
         around(self.at, self.size, 0.0)
     }
@@ -252,7 +260,7 @@ impl Sheet {
             let at = if free { Some(mark.at) } else { self.near(mark.at, room) };
             let Some(at) = at else { continue };
             self.lead(at, mark.at);
-            self.put(Label { kind: LabelKind::Mark, lines, at, size: room, turned: false });
+            self.put(Label::level(LabelKind::Mark, lines, at, room));
         }
     }
 
@@ -290,13 +298,7 @@ impl Sheet {
             if beside.is_none() {
                 self.lead(at, middle);
             }
-            self.put(Label {
-                kind: LabelKind::Crack,
-                lines: label_lines,
-                at,
-                size: room,
-                turned: false,
-            });
+            self.put(Label::level(LabelKind::Crack, label_lines, at, room));
         }
     }
 
@@ -321,8 +323,7 @@ impl Sheet {
             for (lines, rim) in ways.iter().flat_map(|way| [(way, NAME_RIM), (way, RIM)]) {
                 let room = size(lines);
                 if let Some(at) = region.place(&self.taken, room, rim, holes, ground) {
-                    let lines = lines.clone();
-                    return self.put(Label { kind, lines, at, size: room, turned: false });
+                    return self.put(Label::level(kind, lines.clone(), at, room));
                 }
             }
         }
@@ -341,7 +342,7 @@ impl Sheet {
         if inside.is_none() {
             self.lead(at, middle);
         }
-        self.put(Label { kind: LabelKind::Letter, lines, at, size: room, turned: false });
+        self.put(Label::level(LabelKind::Letter, lines, at, room));
     }
 
     /// A door has its name on the floor beside it where there is room; its sign stands in the legend.

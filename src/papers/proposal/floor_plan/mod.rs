@@ -13,9 +13,7 @@ use crate::base::quantity::Length;
 use crate::model::job::{Patch, Point, SheetFound, Units};
 use crate::papers::proposal::PageForm;
 use crate::papers::proposal::floor_plan::dimensions::Area;
-use crate::papers::proposal::floor_plan::drawing::{
-    Drawing, Label, LabelKind, Mark, Path, PathKind, Subject,
-};
+use crate::papers::proposal::floor_plan::drawing::{Drawing, Label, Mark, Path, PathKind, Subject};
 use crate::papers::proposal::floor_plan::listed::{MANY, laid_out};
 use crate::papers::proposal::page::{
     ChartReading, FloorPlan, MoistureChart, PlanKey, PlanLabel, PlanLine, PlanShape,
@@ -337,14 +335,8 @@ fn tests(w: &Writer<'_>) -> Vec<Test> {
     }
     let sheets = site.sheets.iter().flat_map(|series| &series.readings).map(|one| {
         let damp = one.value == SheetFound::Damp;
-        (
-            w.plain(if damp {
-                "compare.room_cell.damp_sheet"
-            } else {
-                "compare.room_cell.dry_sheet"
-            }),
-            one.part,
-        )
+        let found = if damp { "damp_sheet" } else { "dry_sheet" };
+        (w.plain(&format!("compare.room_cell.{found}")), one.part)
     });
     let found = of(w, site.mver.as_ref()).into_iter();
     let found = found.chain(of(w, site.rh.as_ref())).chain(sheets);
@@ -390,31 +382,6 @@ fn legend(w: &Writer<'_>, subject: &Subject, told: &Told<'_>) -> Vec<PlanKey> {
         }
     }
     keys
-}
-
-impl PathKind {
-    fn word(self) -> &'static str {
-        match self {
-            Self::Joint => "joint",
-            Self::Crack => "crack",
-            Self::Steps => "steps",
-            Self::Door => "door",
-        }
-    }
-}
-
-impl LabelKind {
-    fn word(self) -> &'static str {
-        match self {
-            Self::Length => "length",
-            Self::Area => "area",
-            Self::Cutout => "cutout",
-            Self::Door => "door",
-            Self::Letter => "letter",
-            Self::Crack => "crack",
-            Self::Mark => "mark",
-        }
-    }
 }
 
 /// A bar shorter than this on paper, in sizes of a label, cannot be read.

@@ -57,7 +57,7 @@ pub struct WholePart {
 }
 
 /// A space in a line.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct SpaceLine {
     pub space: String,
     /// The floor that comes first; the reason for which there is none.

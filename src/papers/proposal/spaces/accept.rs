@@ -1,13 +1,7 @@
 //! The leaf that is signed for a job of several spaces: boxes for each, one price, one set of payments.
 
-use minijinja::Value;
-
 use crate::base::money::Cents;
-use crate::model::rules::NoticePaper;
-use crate::papers::proposal::accept::{
-    back, cancellation, on_phone, signatures, signed_floors, start, terms,
-};
-use crate::papers::proposal::compare::interest;
+use crate::papers::proposal::accept::{leaf, signed_floors};
 use crate::papers::proposal::glance::start_conditions;
 use crate::papers::proposal::hangs::{hangs, test_order};
 use crate::papers::proposal::look::{LookChoice, look_chosen};
@@ -25,7 +19,6 @@ pub fn accept(s: &Spaces<'_>) -> Accept {
     if !offers && !tests {
         return Accept::default();
     }
-    let cancellable = w.can_be_cancelled();
     let mut sum = vec![];
     if offers {
         sum.extend(beside(s));
@@ -36,25 +29,15 @@ pub fn accept(s: &Spaces<'_>) -> Accept {
     }
     let payments = plan::payments(s);
     Accept {
-        open: true,
         intro: w.plain(if offers { "space.accept_intro" } else { "accept.intro_test" }),
-        on_phone: on_phone(w, offers, true),
-        earns: interest(w),
-        copies: w.lines("accept.copies", &Value::UNDEFINED),
         spaces: s.named().map(|(name, w)| signed_space(name, w)).collect(),
         choices: if offers { choices(s) } else { vec![] },
         extras: items(s),
-        terms: terms(w, &w.context(), offers, cancellable),
-        start: if offers { start(w) } else { String::new() },
         conditions: by_space(s, start_conditions),
-        back: back(w),
-        signatures: signatures(w),
-        cancellation: cancellable.then(|| cancellation(w)),
-        notices: w.local_notices(NoticePaper::Signing),
         payments_note: w.plain_if(!payments.is_empty(), "space.payments_other"),
         sum,
         payments,
-        ..Accept::default()
+        ..leaf(w, &w.context(), offers, true)
     }
 }
 

@@ -1,19 +1,19 @@
 //! Price and days of all spaces together: one table, one timeline, one set of payments.
 
 use crate::base::money::Cents;
-use crate::papers::proposal::glance::reason_not_offered;
 use crate::papers::proposal::page::{
     AmountLine, NextStep, SpaceLine, TimeRow, Timeline, TimelineRow, WholePart,
 };
-use crate::papers::proposal::plan::{Axis, left_out, spans, stopped_apart, times_note};
+use crate::papers::proposal::plan::{
+    Axis, excluded, left_out, payment_lines, spans, stopped_apart, times_note,
+};
 use crate::papers::proposal::promise::with_flake;
 use crate::papers::proposal::reason::reason;
 use crate::papers::proposal::spaces::Spaces;
-use crate::papers::proposal::spaces::glance::ready;
+use crate::papers::proposal::spaces::glance::{ready, reasons_not_offered};
 use crate::papers::proposal::spaces::joined::by_space;
 use crate::papers::proposal::writer::{Writer, capital};
 use crate::price::case::FloorOption;
-use crate::price::estimate::price;
 
 /// The whole price and its days; `None` where no space has a floor with a price.
 pub fn whole(s: &Spaces<'_>) -> Option<WholePart> {
@@ -22,9 +22,6 @@ pub fn whole(s: &Spaces<'_>) -> Option<WholePart> {
     let price = s.judged.price.as_ref().filter(|_| !first.is_empty())?;
     let options: Vec<&FloorOption<'_>> = first.iter().map(|(.., floor)| *floor).collect();
     let payments = payments(s);
-    let on_request = s.job.items.iter().filter(|item| item.priced.is_none());
-    let on_request =
-        on_request.map(|item| w.say("plan.on_request", [("name", item.name.as_str())]));
     Some(WholePart {
         rows: s.named().map(|(name, w)| row(name, w)).collect(),
         lines: lines(s),
@@ -44,15 +41,7 @@ pub fn whole(s: &Spaces<'_>) -> Option<WholePart> {
             options.iter().any(|option| option.floor.has_flake()),
             &w.words.promise.included,
         ),
-        excluded: w
-            .words
-            .promise
-            .excluded
-            .iter()
-            .cloned()
-            .chain(on_request)
-            .chain(by_space(s, |w| left_out(w).into_iter().collect()))
-            .collect(),
+        excluded: excluded(w, s.job, by_space(s, |w| left_out(w).into_iter().collect())),
         could_add: price
             .could_add
             .iter()
@@ -64,11 +53,13 @@ pub fn whole(s: &Spaces<'_>) -> Option<WholePart> {
 fn row(name: &str, w: &Writer<'_>) -> SpaceLine {
     let space = name.to_owned();
     let Some(first) = w.first() else {
-        let reasons = w.case.options.iter().map(|one| reason_not_offered(w, one));
-        let floor = crate::base::lists::each_once(reasons).join(" ");
         let standing = w.plain("glance.not_offered");
-        let (price, days, ready) = Default::default();
-        return SpaceLine { space, floor, price, days, ready, standing, recommended: false };
+        return SpaceLine {
+            space,
+            floor: reasons_not_offered(w),
+            standing,
+            ..SpaceLine::default()
+        };
     };
     SpaceLine {
         space,
@@ -107,13 +98,8 @@ fn total(s: &Spaces<'_>) -> AmountLine {
 
 /// Payments of what may be signed for with the floors that we recommend; they sum to it exactly.
 pub fn payments(s: &Spaces<'_>) -> Vec<AmountLine> {
-    let (w, signable) = (s.w(), s.signable());
-    if signable == Cents::ZERO {
-        return vec![];
-    }
-    let shop = w.case.shop;
-    let payments = price::payments(signable, &shop.payments, &shop.limits).into_iter();
-    payments.map(|one| AmountLine { label: one.when, amount: w.money(one.amount) }).collect()
+    let signable = s.signable();
+    if signable == Cents::ZERO { vec![] } else { payment_lines(s.w(), signable) }
 }
 
 fn time_row(name: &str, w: &Writer<'_>, option: &FloorOption<'_>) -> TimeRow {

@@ -186,30 +186,13 @@ mod tests {
     /// Rates of the example's book, by the square meter or the meter: 1 ft2 is 0.09290304 m2, 1 ft 0.3048 m (NIST SP 811).
     #[test]
     fn rates_of_a_book_are_those_that_it_says() {
-        let tasks = [
-            ("grind", WorkTask::Grind),
-            ("grind-coated", WorkTask::GrindCoated),
-            ("strip", WorkTask::Strip),
-            ("sand", WorkTask::Sand),
-            ("patch", WorkTask::Patch),
-            ("roll", WorkTask::Roll),
-            ("pour", WorkTask::Pour),
-            ("trowel", WorkTask::Trowel),
-            ("upright", WorkTask::Upright),
-            ("broadcast", WorkTask::Broadcast),
-            ("scrape", WorkTask::Scrape),
-            ("edge", WorkTask::Edge),
-            ("crack", WorkTask::Crack),
-            ("joint", WorkTask::Joint),
-            ("cove", WorkTask::Cove),
-        ];
         let mut sample = sample();
-        for (at, (key, task)) in tasks.iter().enumerate() {
+        for (at, (key, task)) in WorkTask::WORDS.iter().enumerate() {
             let unit = if task.is_along() { "ft/h" } else { "ft2/h" };
             sample = sample.book(&format!("rates.{key}"), &format!("\"{} {unit}\"", 10 + at));
         }
         let rates = sample.input().book.rates;
-        for (at, (key, task)) in tasks.into_iter().enumerate() {
+        for (at, &(key, task)) in WorkTask::WORDS.iter().enumerate() {
             let foot = if task.is_along() { 0.3048 } else { 0.09290304 };
             let found = book_rate(&rates, task).unwrap();
             assert!((found / ((10 + at) as f64 * foot) - 1.0).abs() < 1e-9, "{key}: {found}");

@@ -337,42 +337,19 @@ fn planning_cure(resin: &Resin, slab: Temperature) -> (CureAt, bool) {
 #[cfg(test)]
 pub(crate) mod testing {
     use super::*;
-    use crate::base::money::Cents;
-    use crate::model::book::{Coverage, Cure, Kit, MixRatio};
+    use crate::model::book::{Coverage, MixRatio, Product};
+    use crate::price::testing::sample;
 
     /// A coat that is ready for the next after some hours.
     pub(crate) fn resin(recoat_from: f64) -> Resin {
         let hours = Hours::hours;
+        let book = sample().input().book;
+        let coat = book.product(&Key("barrier-epoxy".into())).and_then(Product::resin).unwrap();
         Resin {
-            kits: vec![Kit { size: Volume::liters(10.0), price: Cents(1) }],
-            stock: Volume::ZERO,
-            solids: Share::of_one(1.0),
             mix: MixRatio { parts: vec![1.0, 1.0] },
-            whole_kits: false,
-            humidity_speeds: false,
             coverage: Coverage::Film(Thickness::mils(10.0)),
-            loss: Share::ZERO,
-            barrier: false,
-            mver_limit: None,
-            rh_limit: None,
-            voc: None,
-            solvent: crate::model::book::Stated::Nothing,
-            isocyanate: false,
-            sensitizers: None,
-            moisture_test: crate::model::book::MoistureTestAsked::Either,
-            ground_contact: None,
-            profile: None,
-            permeance: None,
-            ph: None,
-            opaque: None,
-            uv_stable: true,
-            water_based: false,
             slab_from: Temperature::celsius(0.0),
             slab_to: Temperature::celsius(40.0),
-            air_humidity_to: None,
-            dew_spread: None,
-            strength_from: None,
-            concrete_days: None,
             cure: vec![Cure {
                 at: USUAL_SLAB,
                 pot_life: hours(0.5),
@@ -381,6 +358,7 @@ pub(crate) mod testing {
                 foot: hours(6.0),
                 vehicle: hours(24.0),
             }],
+            ..coat.clone()
         }
     }
 }
@@ -390,37 +368,16 @@ mod tests {
     use super::testing::resin;
     use super::*;
     use crate::base::calendar::Calendar;
-    use crate::base::names::Key;
+    use crate::price::testing::sample;
+    use jiff::civil::time;
 
     /// Two coats with a wait between them, from 8 to 17 with half an hour before and after.
     fn two_coats(wait: f64) -> Schedule {
-        let labor = Labor {
-            wage: 1.into(),
-            burden: 0.into(),
-            crew: 1,
-            day_starts: jiff::civil::time(8, 0, 0, 0),
-            day_ends: jiff::civil::time(17, 0, 0, 0),
-        };
-        let (area, length) = (AreaRate::square_feet_per_hour(1.0), LengthRate::feet_per_hour(1.0));
-        let rates = Rates {
-            sand: None,
-            set_up: Hours::hours(0.5),
-            clean_up: Hours::hours(0.5),
-            grind: area,
-            grind_coated: area,
-            strip: area,
-            edge: length,
-            crack: length,
-            joint: length,
-            cove: length,
-            patch: area,
-            roll: area,
-            pour: None,
-            trowel: None,
-            upright: area,
-            broadcast: area,
-            scrape: area,
-        };
+        let book = sample().input().book;
+        let (day_starts, day_ends) = (time(8, 0, 0, 0), time(17, 0, 0, 0));
+        let labor = Labor { day_starts, day_ends, ..book.labor };
+        let half = Hours::hours(0.5);
+        let rates = Rates { set_up: half, clean_up: half, ..book.rates };
         let coat = resin(wait);
         let lay = |name: &str| Work {
             task: Task::Coat(Key(name.into())),

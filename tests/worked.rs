@@ -297,8 +297,8 @@ impl<'a> Ledger<'a> {
             self.put(format!("{floor}: {name}"), money(amount));
         }
         assert_eq!(option.quote.total, estimate.total());
-        for (extra, amount) in &option.quote.extras {
-            self.put(format!("{floor}: quote extra {extra}"), money(*amount));
+        for one in &option.quote.extras {
+            self.put(format!("{floor}: quote extra {}", one.extra), money(one.price));
         }
         for could in &option.quote.could_add {
             let value = format!("{}, {} days", money(could.adds), could.days);

@@ -311,7 +311,7 @@ pub fn ticked_names(w: &Writer<'_>, job: &Job, option: &FloorOption<'_>) -> Vec<
 
 fn extras(w: &Writer<'_>, option: &FloorOption<'_>) -> String {
     let extras = option.quote.extras.iter();
-    let names: Vec<String> = extras.map(|(extra, _)| w.extra_name(&option.floor, extra)).collect();
+    let names: Vec<String> = extras.map(|one| w.extra_name(&option.floor, &one.extra)).collect();
     named(w, &names)
 }
 

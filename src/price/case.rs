@@ -8,7 +8,7 @@ use crate::base::names::Key;
 use crate::base::quantity::{Humidity, Mver};
 use crate::base::source::Located;
 use crate::model::book::{Book, GroundContact, MoistureTestAsked, Resin};
-use crate::model::choices::{AdditionKind, Item};
+use crate::model::choices::{self, AdditionKind};
 use crate::model::job::{Job, Known, Slab};
 use crate::model::shop::Shop;
 use crate::price::estimate::price::{PricedItem, addition};
@@ -57,21 +57,42 @@ impl FloorOption<'_> {
     }
 }
 
-/// The prices that a customer may see. They sum to the total to the cent.
-#[derive(Debug, Clone, PartialEq)]
+/// The prices that a customer may see. Floor, extras and items, less the discount, with tax are the total.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Quote {
-    /// The floor without extras.
+    /// The floor without extras, before tax.
+    #[serde(rename = "floor_price")]
     pub floor: Cents,
-    /// Extras that are included, with what each adds.
-    pub extras: Vec<(Key, Cents)>,
-    /// Items that are included, before tax.
-    pub items: Vec<(String, Cents)>,
-    /// What comes off.
+    /// Extras that are included.
+    pub extras: Vec<Extra>,
+    /// Items that are included.
+    pub items: Vec<Item>,
+    /// Taken off floor, extras and items, before tax; zero without a discount.
     pub discount: Cents,
+    /// Tax on the price; zero where the customer pays none.
     pub tax: Cents,
+    /// Price for the customer in all.
     pub total: Cents,
-    /// Additions that are not included.
+    /// Additions that may still be ticked.
     pub could_add: Vec<CouldAdd>,
+}
+
+/// An item that the price includes.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Item {
+    /// Its name, as typed.
+    pub item: String,
+    /// Its price, before tax.
+    pub price: Cents,
+}
+
+/// An extra that the price includes.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Extra {
+    /// The extra's key.
+    pub extra: Key,
+    /// Its part of the price, before tax.
+    pub price: Cents,
 }
 
 /// An addition that a customer may tick: its price, its time and what it brings with it.
@@ -142,7 +163,7 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop
         } else {
             priced(&floor.extras[..=at]).price
         };
-        extras.push((floor.extras[at].clone(), with.minus(before)));
+        extras.push(Extra { extra: floor.extras[at].clone(), price: with.minus(before) });
         before = with;
     }
     let with_extra = |addition: Key, name: Option<String>, extra: Key| {
@@ -165,7 +186,7 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop
         AdditionKind::Extra(extra) => may_be_sold(&extra.value, floor, book, shop)
             .then(|| with_extra(one.key, one.name, extra.value)),
         AdditionKind::Item(priced) => {
-            let item = Item { name: String::new(), priced: Some(priced) };
+            let item = choices::Item { name: String::new(), priced: Some(priced) };
             let price = PricedItem::of(&item, &book.terms)?.price;
             let adds = addition(price, &floor.system.key, on.job, &book.terms);
             Some(CouldAdd {
@@ -180,10 +201,11 @@ fn quote(floor: &Floor<'_>, whole: &Estimate, on: EstimateInput<'_>, shop: &Shop
             })
         }
     });
+    let item = |item: &PricedItem| Item { item: item.name.clone(), price: item.price };
     Quote {
         floor: base,
         extras,
-        items: whole.bill.items.iter().map(|item| (item.name.clone(), item.price)).collect(),
+        items: whole.bill.items.iter().map(item).collect(),
         discount: whole.bill.discount,
         tax: whole.bill.tax,
         total: whole.total(),

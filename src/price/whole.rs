@@ -187,7 +187,7 @@ pub fn share_out(amount: Cents, weights: &[Cents]) -> Vec<Cents> {
 fn of_space(with: &Quote, base: &Quote, share: Share) -> Quote {
     let total = with.total.minus(base.total).plus(share.total()).max(Cents::ZERO);
     let tax = with.tax.minus(base.tax).plus(share.tax).max(Cents::ZERO).min(total);
-    let extras: Cents = with.extras.iter().map(|(_, price)| *price).sum();
+    let extras: Cents = with.extras.iter().map(|one| one.price).sum();
     Quote { floor: total.minus(tax).minus(extras), tax, total, ..with.clone() }
 }
 

@@ -9,13 +9,13 @@ use crate::base::quantity::Thickness;
 use crate::model::book::Resin;
 use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::FloorOption;
+use crate::price::case::{FloorOption, Quote};
 use crate::price::estimate::price::Payment;
 use crate::price::floor::FloorCoat;
 use crate::results::VERSION;
 use crate::results::decided::Decided;
 use crate::results::findings::Finding;
-use crate::results::floor::{Days, FloorFacts, Quote};
+use crate::results::floor::{Days, FloorFacts};
 use crate::results::laid::CustomerLaid;
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
@@ -189,8 +189,7 @@ impl CustomerFloor {
         Self {
             facts: FloorFacts::of(w, option),
             coats: option.floor.coats.iter().map(coat).collect(),
-            offer: priced
-                .then(|| Offer { quote: (&option.quote).into(), days: Days::of(w, option) }),
+            offer: priced.then(|| Offer { quote: option.quote.clone(), days: Days::of(w, option) }),
         }
     }
 }

@@ -4,11 +4,10 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::base::money::Cents;
 use crate::base::names::Key;
 use crate::base::quantity::Thickness;
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::{self, CouldAdd, FloorOption, coat_airs};
+use crate::price::case::{FloorOption, coat_airs};
 use crate::price::schedule::PlanBasis;
 use crate::price::ventilation;
 use crate::results::standing::MoistureRoom;
@@ -61,64 +60,6 @@ impl FloorFacts {
             life_from_years,
             life_to_years,
             air: CoatAir::all(w, option),
-        }
-    }
-}
-
-// ---------------------------------------------------------------------------------- prices
-
-/// The prices that a customer may see. Floor, extras and items, less the discount, with tax are the total.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Quote {
-    /// The floor without extras, before tax.
-    pub floor_price: Cents,
-    /// Extras that are included.
-    pub extras: Vec<Extra>,
-    /// Items that are included.
-    pub items: Vec<Item>,
-    /// Taken off floor, extras and items, before tax; zero without a discount.
-    pub discount: Cents,
-    /// Tax on the price; zero where the customer pays none.
-    pub tax: Cents,
-    /// Price for the customer in all.
-    pub total: Cents,
-    /// Additions that may still be ticked.
-    pub could_add: Vec<CouldAdd>,
-}
-
-/// An item that the price includes.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Item {
-    /// Its name, as typed.
-    pub item: String,
-    /// Its price, before tax.
-    pub price: Cents,
-}
-
-/// An extra that the price includes.
-#[derive(Debug, Clone, Serialize, JsonSchema)]
-pub struct Extra {
-    /// The extra's key.
-    pub extra: Key,
-    /// Its part of the price, before tax.
-    pub price: Cents,
-}
-
-impl From<&case::Quote> for Quote {
-    fn from(quote: &case::Quote) -> Self {
-        let extra = |(key, price): &(Key, Cents)| Extra { extra: key.clone(), price: *price };
-        Self {
-            floor_price: quote.floor,
-            extras: quote.extras.iter().map(extra).collect(),
-            items: {
-                let item =
-                    |(name, price): &(String, Cents)| Item { item: name.clone(), price: *price };
-                quote.items.iter().map(item).collect()
-            },
-            discount: quote.discount,
-            tax: quote.tax,
-            total: quote.total,
-            could_add: quote.could_add.clone(),
         }
     }
 }

@@ -5,13 +5,13 @@ use serde::Serialize;
 
 use crate::papers::proposal::Spaces;
 use crate::papers::proposal::writer::Writer;
-use crate::price::case::FloorOption;
+use crate::price::case::{FloorOption, Quote};
 use crate::price::estimate::price::Payment;
 use crate::results::VERSION;
 use crate::results::cost::{Cost, PriceMove, Terms};
 use crate::results::decided::Decided;
 use crate::results::findings::Finding;
-use crate::results::floor::{Days, FloorFacts, Quote};
+use crate::results::floor::{Days, FloorFacts};
 use crate::results::laid::ShopLaid;
 use crate::results::moisture::Moisture;
 use crate::results::recommendation::{EvenChance, Recommendation, payments};
@@ -157,7 +157,7 @@ impl ShopFloor {
             facts: FloorFacts::of(w, option),
             coats: ShopCoat::all(w, option),
             cost: (&option.estimate).into(),
-            quote: (&option.quote).into(),
+            quote: option.quote.clone(),
             days: Days::of(w, option),
             crew: CrewPlan::of(w, option),
             price_moves: PriceMove::all(w, option),

@@ -60,9 +60,8 @@ proptest! {
         let back: String = items.iter().rev().cloned().collect();
         let reversed = quotes(&input(&(back + &off), exempt));
         for (quote, other) in quotes(&there).into_iter().zip(reversed) {
-            let sum = |amounts: &mut dyn Iterator<Item = Cents>| amounts.sum::<Cents>();
-            let extras = sum(&mut quote.extras.iter().map(|(_, price)| *price));
-            let items = sum(&mut quote.items.iter().map(|(_, price)| *price));
+            let extras: Cents = quote.extras.iter().map(|one| one.price).sum();
+            let items: Cents = quote.items.iter().map(|one| one.price).sum();
             let gross = quote.floor.plus(extras).plus(items);
             prop_assert_eq!(gross.minus(quote.discount).plus(quote.tax), quote.total);
             prop_assert!(!exempt || quote.tax == Cents::ZERO);

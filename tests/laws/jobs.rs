@@ -81,10 +81,10 @@ proptest! {
         let input = example::read(&job, BOOK, SHOP);
         for choice in case(&input).options {
             let (quote, estimate) = (&choice.quote, &choice.estimate);
-            let extras: Cents = quote.extras.iter().map(|(_, adds)| *adds).sum();
+            let extras: Cents = quote.extras.iter().map(|e| e.price).sum();
             prop_assert_eq!(quote.floor.plus(extras).plus(quote.tax), quote.total);
             prop_assert_eq!(quote.total, estimate.total());
-            prop_assert!(quote.extras.iter().map(|e| e.1).chain(quote.could_add.iter().map(|c| c.adds)).all(|adds| adds >= Cents::ZERO));
+            prop_assert!(quote.extras.iter().map(|e| e.price).chain(quote.could_add.iter().map(|c| c.adds)).all(|adds| adds >= Cents::ZERO));
             prop_assert_eq!(estimate.direct.plus(estimate.overhead), estimate.cost);
             prop_assert!(estimate.margin().unwrap() >= input.book.terms.margin - Decimal::new(1, 6));
             let paid: Cents = payments(quote.total, &input.shop.payments, &input.shop.limits).iter().map(|p| p.amount).sum();

@@ -106,7 +106,7 @@ proptest! {
             }
             for option in &base.spaces[at].options {
                 let quote = &option.quote;
-                let extras: Cents = quote.extras.iter().map(|(_, adds)| *adds).sum();
+                let extras: Cents = quote.extras.iter().map(|e| e.price).sum();
                 prop_assert_eq!(quote.floor.plus(extras).plus(quote.tax), quote.total);
             }
         }

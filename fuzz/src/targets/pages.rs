@@ -161,8 +161,8 @@ pub fn page(data: &[u8]) -> bool {
 fn adds_up(judged: &Judged<'_>) {
     for option in &judged.case.options {
         let (quote, estimate) = (&option.quote, &option.estimate);
-        let extras: Cents = quote.extras.iter().map(|(_, adds)| *adds).sum();
-        let items: Cents = quote.items.iter().map(|(_, price)| *price).sum();
+        let extras: Cents = quote.extras.iter().map(|one| one.price).sum();
+        let items: Cents = quote.items.iter().map(|one| one.price).sum();
         let net = quote.floor.plus(extras).plus(items).minus(quote.discount);
         assert_eq!(net.plus(quote.tax), quote.total, "{quote:?}");
         assert_eq!(quote.total, estimate.total());
@@ -189,8 +189,8 @@ fn may_be_known(judged: &Judged<'_>) -> BTreeSet<i64> {
         known.extend(
             [quote.floor, quote.tax, quote.total, quote.total.minus(quote.tax)].map(|c| c.0),
         );
-        known.extend(quote.extras.iter().map(|(_, adds)| adds.0));
-        known.extend(quote.items.iter().map(|(_, price)| price.0));
+        known.extend(quote.extras.iter().map(|one| one.price.0));
+        known.extend(quote.items.iter().map(|one| one.price.0));
         known.insert(quote.discount.0);
         known.extend(quote.could_add.iter().map(|could| could.adds.0));
     }

@@ -104,7 +104,7 @@ pub fn crew_sheet(
         phone: w.case.job.customer.phone.clone(),
         facts: facts(w, option),
         choices: look(w),
-        items: option.quote.items.iter().map(|(name, _)| name.clone()).collect(),
+        items: option.quote.items.iter().map(|one| one.item.clone()).collect(),
         watch: watch.items,
         unseen: watch.unseen,
         days: days(w, option, &coats, &repairs),

@@ -91,7 +91,7 @@ fn extras(w: &Writer<'_>, plan: Option<&Plan>, options: &[SignedFloor]) -> Vec<F
 fn includes(w: &Writer<'_>) -> String {
     let offered = w.offered();
     let items = offered.first().map_or(&[][..], |option| &option.quote.items);
-    let items: Vec<String> = items.iter().map(|(name, _)| name.clone()).collect();
+    let items: Vec<String> = items.iter().map(|one| one.item.clone()).collect();
     let less: Vec<Key> = offered
         .iter()
         .filter(|option| option.quote.discount > Cents::ZERO)

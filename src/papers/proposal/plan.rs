@@ -12,7 +12,7 @@ use crate::papers::proposal::hangs::only_if;
 use crate::papers::proposal::page::*;
 use crate::papers::proposal::promise::flake_or_color;
 use crate::papers::proposal::writer::{Writer, capital, joined, text_if};
-use crate::price::case::FloorOption;
+use crate::price::case::{Extra, FloorOption};
 use crate::price::cure::DOUBLES;
 use crate::price::estimate::price;
 use crate::price::repair::{self, Repair, RepairMethod, RepairPlace};
@@ -133,11 +133,11 @@ pub fn price_table(w: &Writer<'_>, option: &FloorOption<'_>) -> PriceTable {
     let area = w.figures.areas(&[take_off.floor, take_off.upright]);
     let floor = [("name", w.name(option.key())), ("area", area)];
     let mut lines = vec![line(w.say("plan.floor_line", floor), quote.floor)];
-    for (extra, amount) in &quote.extras {
+    for Extra { extra, price } in &quote.extras {
         let name = w.extra_name(&option.floor, extra);
-        lines.push(line(w.say("plan.extra_line", [("name", name)]), *amount));
+        lines.push(line(w.say("plan.extra_line", [("name", name)]), *price));
     }
-    lines.extend(quote.items.iter().map(|(name, price)| line(name.clone(), *price)));
+    lines.extend(quote.items.iter().map(|one| line(one.item.clone(), one.price)));
     if let Some(discount) = w.case.job.discount.as_ref().filter(|_| quote.discount.0 > 0) {
         let reason = w.say("plan.discount_line", [("reason", discount.reason.as_str())]);
         lines.push(line(reason, Cents(-quote.discount.0)));

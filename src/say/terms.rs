@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 /// A word of the trade that a homeowner may not know.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Term {
     /// The term as a paper prints it.
@@ -13,8 +13,10 @@ pub struct Term {
     /// Its meaning, in a few plain words that stand behind a colon.
     pub means: String,
     /// Forms by which a text is known to use it.
+    #[serde(skip_serializing)]
     found: Forms,
     /// Words with which a paper may tell its meaning by itself.
+    #[serde(skip_serializing)]
     told: Forms,
 }
 

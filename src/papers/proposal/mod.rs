@@ -56,7 +56,7 @@ use crate::model::job::{Job, PaperSize, Print};
 use crate::papers::contrast;
 use crate::say::terms::Term;
 use crate::say::words::WordsError;
-use page::{Frame, Head, Page, Picture, TermLine};
+use page::{Frame, Head, Page, Picture};
 use serde::Serialize;
 use writer::Writer;
 
@@ -136,11 +136,10 @@ pub fn page(w: &Writer<'_>, issue: &Issue) -> Result<Page, WordsError> {
 }
 
 /// Returns the words of the trade that a paper uses and does not explain where they first stand.
-pub fn terms<P: Serialize>(w: &Writer<'_>, paper: &P) -> Vec<TermLine> {
+pub fn terms<P: Serialize>(w: &Writer<'_>, paper: &P) -> Vec<Term> {
     // Texts in their order, each a line of its own.
     let text = serde_json::to_string(paper).unwrap_or_default().replace('"', "\n");
-    let line = |term: &Term| TermLine { word: term.word.clone(), means: term.means.clone() };
-    w.words.terms.unexplained_in(&text).into_iter().map(line).collect()
+    w.words.terms.unexplained_in(&text).into_iter().cloned().collect()
 }
 
 /// The frame of a document about a job.

@@ -18,6 +18,7 @@ pub use spaces::*;
 
 use serde::Serialize;
 
+use crate::say::terms::Term;
 use crate::say::words::Claims;
 
 /// A whole proposal.
@@ -48,14 +49,7 @@ pub struct Page {
     /// Price and days of all spaces together; only where there are several.
     pub whole: Option<WholePart>,
     /// Words of the trade that these pages use and do not explain where they first stand.
-    pub terms: Vec<TermLine>,
-}
-
-/// A word of the trade with its meaning.
-#[derive(Debug, Clone, Serialize)]
-pub struct TermLine {
-    pub word: String,
-    pub means: String,
+    pub terms: Vec<Term>,
 }
 
 /// The common part of every document: its paper, its language, the text above and below each page.

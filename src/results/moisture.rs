@@ -4,13 +4,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::base::names::choices;
 use crate::base::quantity::{Humidity, Mver};
 use crate::model::job::SheetFound;
 use crate::papers::proposal::writer::Writer;
 use crate::results::values::Day;
 use crate::site::method::MethodFault;
-use crate::site::moisture::{self, MoistureReading, ReadingRole, Series};
+use crate::site::moisture::{self, MoistureReading, ReadingPart, Series};
 
 /// Results of the moisture tests. The two methods measure different things and are never
 /// converted into each other; a method that was not used is null, never a pass.
@@ -86,34 +85,6 @@ pub struct Reading<V> {
     pub part: ReadingPart,
 }
 
-choices! {
-    /// The part that a reading plays among all readings of its place by its method.
-    ReadingPart {
-        /// The latest good reading: it counts.
-        Latest = "latest",
-        /// Not answered by a later good reading: it counts, and cannot prove the place dry.
-        Unanswered = "unanswered",
-        /// A later good reading speaks for its place.
-        Answered = "answered",
-        /// Void, and its place was not read again.
-        Void = "void",
-        /// Void, and a later good reading speaks for its place.
-        VoidReadAgain = "void-read-again",
-    }
-}
-
-impl From<ReadingRole> for ReadingPart {
-    fn from(part: ReadingRole) -> Self {
-        match part {
-            ReadingRole::Latest => Self::Latest,
-            ReadingRole::Unanswered => Self::Unanswered,
-            ReadingRole::Answered(_) => Self::Answered,
-            ReadingRole::Void => Self::Void,
-            ReadingRole::VoidReadAgain(_) => Self::VoidReadAgain,
-        }
-    }
-}
-
 /// The result of a dish.
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 pub struct DishRate {
@@ -164,7 +135,7 @@ impl<Q, V: for<'r> From<&'r MoistureReading<Q>>> From<&MoistureReading<Q>> for R
             value: r.into(),
             from: r.from.to_string(),
             to: r.to.to_string(),
-            part: r.part.into(),
+            part: r.part,
         }
     }
 }

@@ -10,6 +10,7 @@
 use jiff::civil::{Date, DateTime};
 
 use crate::base::lists::each_once;
+use crate::base::names::choices;
 use crate::base::quantity::*;
 use crate::model::job::{DishTest, Job, ProbeTest, SheetFound, SheetTest, Slab};
 use crate::model::shop::Testing;
@@ -100,7 +101,7 @@ impl<Q: Copy> Series<Q> {
 
     /// The places with a good reading no older than `days` on `date`.
     pub fn good_places(&self, date: Date, days: u32) -> u32 {
-        let good = self.readings.iter().filter(|reading| reading.part == ReadingRole::Latest);
+        let good = self.readings.iter().filter(|reading| reading.part == ReadingPart::Latest);
         good.filter(|reading| days_between(reading.to.date(), date) <= days).count() as u32
     }
 }
@@ -118,7 +119,9 @@ pub struct MoistureReading<Q> {
     pub void: Option<String>,
     /// Its own departures from the method and those of its series.
     pub faults: Vec<MethodFault>,
-    pub part: ReadingRole,
+    pub part: ReadingPart,
+    /// The position of the later good reading that speaks for its place; `None` for a void one.
+    pub answer: Option<usize>,
 }
 
 impl<Q> MoistureReading<Q> {
@@ -128,22 +131,23 @@ impl<Q> MoistureReading<Q> {
     }
 }
 
-/// The part that a reading plays among all of its method.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ReadingRole {
-    /// The latest good reading of its place.
-    Latest,
-    /// Not void, and no later good reading of its place.
-    Unanswered,
-    /// A later good reading speaks for its place; it stands at this position.
-    Answered(usize),
-    /// Void, and no later good reading of its place.
-    Void,
-    /// Void, and its place was read again: the good reading stands at this position.
-    VoidReadAgain(usize),
+choices! {
+    /// The part that a reading plays among all readings of its place by its method.
+    ReadingPart {
+        /// The latest good reading: it counts.
+        Latest = "latest",
+        /// Not answered by a later good reading: it counts, and cannot prove the place dry.
+        Unanswered = "unanswered",
+        /// A later good reading speaks for its place.
+        Answered = "answered",
+        /// Void, and its place was not read again.
+        Void = "void",
+        /// Void, and a later good reading speaks for its place.
+        VoidReadAgain = "void-read-again",
+    }
 }
 
-impl ReadingRole {
+impl ReadingPart {
     /// True for readings that are held against limits.
     pub fn counts(self) -> bool {
         matches!(self, Self::Latest | Self::Unanswered)
@@ -218,7 +222,8 @@ fn dishes(test: &DishTest) -> Vec<MoistureReading<Mver>> {
                 to: dish.lifted,
                 void: dish.void.clone(),
                 faults: [method::dish(dish), of_all.clone()].concat(),
-                part: ReadingRole::Unanswered,
+                part: ReadingPart::Unanswered,
+                answer: None,
             }
         })
         .collect()
@@ -241,7 +246,8 @@ fn probes(test: &ProbeTest, slab: &Slab, testing: &Testing) -> Vec<MoistureReadi
                 of_all.clone(),
             ]
             .concat(),
-            part: ReadingRole::Unanswered,
+            part: ReadingPart::Unanswered,
+            answer: None,
         })
         .collect()
 }
@@ -255,7 +261,8 @@ fn sheet(test: &SheetTest) -> MoistureReading<SheetFound> {
         to: test.lifted,
         void: test.void.clone(),
         faults: method::sheet(test),
-        part: ReadingRole::Unanswered,
+        part: ReadingPart::Unanswered,
+        answer: None,
     }
 }
 
@@ -271,10 +278,10 @@ fn series<'i, Q: Copy + PartialOrd>(
     instruments: impl Iterator<Item = &'i str>,
 ) -> Option<Series<Q>> {
     let names: Vec<String> = readings.iter().map(|reading| place_name(&reading.place)).collect();
-    let parts: Vec<ReadingRole> =
+    let parts: Vec<(ReadingPart, Option<usize>)> =
         (0..readings.len()).map(|at| part(&readings, &names, at)).collect();
     for (reading, part) in readings.iter_mut().zip(parts) {
-        reading.part = part;
+        (reading.part, reading.answer) = part;
     }
     let any = readings.iter().any(|reading| reading.part.counts());
     let shown = |reading: &MoistureReading<Q>| !any || reading.part.counts();
@@ -304,12 +311,12 @@ fn series<'i, Q: Copy + PartialOrd>(
     Some(Series { highest: highest?, needed, date, faults, instrument, readings })
 }
 
-/// The part that the reading at a position plays. `names` are the places in one spelling.
+/// The part that the reading at a position plays, and the one that answers it. `names` are the places in one spelling.
 fn part<Q: Copy + PartialOrd>(
     readings: &[MoistureReading<Q>],
     names: &[String],
     at: usize,
-) -> ReadingRole {
+) -> (ReadingPart, Option<usize>) {
     let mut latest: Option<usize> = None;
     for (other, reading) in readings.iter().enumerate() {
         if names[other] != names[at] || !reading.is_good() {
@@ -324,11 +331,11 @@ fn part<Q: Copy + PartialOrd>(
     }
     let answer = latest.filter(|answer| readings[*answer].to > readings[at].to);
     match (readings[at].void.is_some(), answer) {
-        (true, Some(answer)) => ReadingRole::VoidReadAgain(answer),
-        (true, None) => ReadingRole::Void,
-        (false, _) if latest == Some(at) => ReadingRole::Latest,
-        (false, Some(answer)) => ReadingRole::Answered(answer),
-        (false, None) => ReadingRole::Unanswered,
+        (true, Some(_)) => (ReadingPart::VoidReadAgain, None),
+        (true, None) => (ReadingPart::Void, None),
+        (false, _) if latest == Some(at) => (ReadingPart::Latest, None),
+        (false, Some(_)) => (ReadingPart::Answered, answer),
+        (false, None) => (ReadingPart::Unanswered, None),
     }
 }
 

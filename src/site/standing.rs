@@ -13,7 +13,7 @@ use crate::model::book::MoistureTestAsked;
 use crate::model::job::SheetFound;
 use crate::model::shop::Testing;
 use crate::site::method::TestMethod;
-use crate::site::moisture::{MoistureReading, MoistureResult, ReadingRole, Series, days_between};
+use crate::site::moisture::{MoistureReading, MoistureResult, ReadingPart, Series, days_between};
 
 choices! {
     /// Relation of a floor, or of a reading, to a limit.
@@ -264,7 +264,7 @@ fn judge<Q: Measure>(
         let spoiled = series
             .readings
             .iter()
-            .position(|one| one.part == ReadingRole::Void && exceeds(one.value, limit.value));
+            .position(|one| one.part == ReadingPart::Void && exceeds(one.value, limit.value));
         reasons.extend(spoiled.map(|at| StandingReason::ReadAgain(method, at)));
         let good = series.good_places(setting.date, setting.testing.reading_days);
         if good < series.needed {
@@ -275,12 +275,11 @@ fn judge<Q: Measure>(
         reasons.push(StandingReason::NoLimit(method));
     }
     if setting.open_to_ground {
-        let was = series.readings.iter().position(|one| match one.part {
-            ReadingRole::Answered(answer) => {
+        let was = series.readings.iter().position(|one| {
+            one.answer.is_some_and(|answer| {
                 let days = days_between(one.to.date(), series.readings[answer].to.date());
                 exceeds(one.value, limit.value) && days <= setting.testing.look_back_days
-            }
-            _ => false,
+            })
         });
         reasons.extend(was.map(|at| StandingReason::WasOver(method, at)));
     }
@@ -325,7 +324,7 @@ fn judge_sheets(
     if over {
         reasons.push(StandingReason::DampSheet);
     }
-    let spoiled = series.readings.iter().position(|one| one.part == ReadingRole::Void && damp(one));
+    let spoiled = series.readings.iter().position(|one| one.part == ReadingPart::Void && damp(one));
     reasons.extend(spoiled.map(|at| StandingReason::ReadAgain(method, at)));
     let good = series.good_places(setting.date, setting.testing.reading_days);
     if good < series.needed {

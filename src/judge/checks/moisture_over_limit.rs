@@ -8,7 +8,7 @@ use crate::base::figure::Figure;
 use crate::judge::checks::{Check, Finding, FindingPlace, Severity, Source};
 use crate::price::case::{Case, FloorOption};
 use crate::site::method::TestMethod;
-use crate::site::moisture::{ReadingRole, Series};
+use crate::site::moisture::Series;
 use crate::site::standing::{Headroom, Standing, StandingReason};
 
 pub const CHECK: Check =
@@ -60,8 +60,7 @@ fn with_answer<Q: Copy>(
     figure: fn(Q) -> Figure,
 ) -> Option<Finding> {
     let over = series.readings.get(at)?;
-    let ReadingRole::Answered(answer) = over.part else { return None };
-    let later = series.readings.get(answer)?;
+    let later = series.readings.get(over.answer?)?;
     let finding = finding.measured(figure(over.value)).value("place", over.place.clone());
     let finding = finding.value("read", over.to.date()).value("now", figure(later.value));
     Some(finding.value("answered", later.to.date()))

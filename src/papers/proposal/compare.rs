@@ -19,7 +19,7 @@ use crate::papers::proposal::page::{
 };
 use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
-use crate::site::moisture::{ReadingRole, Series, days_between};
+use crate::site::moisture::{ReadingPart, Series, days_between};
 use crate::site::standing::{MoistureLimit, Settles, Standing};
 
 pub fn compare(w: &Writer<'_>) -> Compare {
@@ -100,7 +100,7 @@ fn dated(w: &Writer<'_>) -> String {
 pub fn readings_until(w: &Writer<'_>) -> Option<Date> {
     fn good<Q: Copy>(series: Option<&Series<Q>>) -> Vec<Date> {
         let readings = series.map_or(&[][..], |series| &series.readings);
-        let good = readings.iter().filter(|one| one.part == ReadingRole::Latest);
+        let good = readings.iter().filter(|one| one.part == ReadingPart::Latest);
         good.map(|one| one.to.date()).collect()
     }
     let moisture = &w.case.site.moisture;

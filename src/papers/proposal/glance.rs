@@ -19,7 +19,7 @@ use crate::papers::proposal::writer::Writer;
 use crate::price::case::FloorOption;
 use crate::say::words::ShortKind;
 use crate::site::method::{MethodFault, TestMethod};
-use crate::site::moisture::{ReadingRole, Series, days_between};
+use crate::site::moisture::{ReadingPart, Series, days_between};
 use crate::site::standing::Standing;
 
 /// Largest number of sentences of one kind with which page one stays one page.
@@ -229,7 +229,7 @@ fn readings_set_aside(w: &Writer<'_>) -> Vec<String> {
         let series = series?;
         let above = |value: Q| series.standing().all(|one| value > one.value);
         let void = series.readings.iter().enumerate();
-        let void = void.filter(|(_, one)| one.part == ReadingRole::Void && above(one.value));
+        let void = void.filter(|(_, one)| one.part == ReadingPart::Void && above(one.value));
         let highest = void.max_by(|(_, a), (_, b)| {
             a.value.partial_cmp(&b.value).unwrap_or(std::cmp::Ordering::Equal)
         });

@@ -11,7 +11,7 @@ use crate::papers::proposal::page::{FloorMark, Hangs, HangsRow, TestOrder};
 use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::{Writer, joined};
 use crate::price::case::{FloorOption, Ground};
-use crate::site::moisture::{MoistureReading, ReadingRole, Series};
+use crate::site::moisture::{MoistureReading, ReadingPart, Series};
 use crate::site::standing::{MoistureLimit, Settles, Standing, exceeds};
 
 /// Returns the conditions of the offer; `None` when no floor waits.
@@ -90,7 +90,7 @@ fn places_to_read(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<String> {
     fn of<Q: Written>(series: Option<&Series<Q>>, limit: Option<MoistureLimit<Q>>) -> Vec<String> {
         let (Some(series), Some(limit)) = (series, limit) else { return vec![] };
         let void = |one: &&MoistureReading<Q>| {
-            one.part == ReadingRole::Void && exceeds(one.value, limit.value)
+            one.part == ReadingPart::Void && exceeds(one.value, limit.value)
         };
         series.readings.iter().filter(void).map(|one| one.place.clone()).collect()
     }

@@ -13,7 +13,7 @@ use crate::papers::proposal::{Issue, photo_path};
 use crate::price::case::FloorOption;
 use crate::site::dew_point::{AirState, LEAST_SPREAD};
 use crate::site::method::TestMethod;
-use crate::site::moisture::{MoistureReading, ReadingRole, Series};
+use crate::site::moisture::{MoistureReading, ReadingPart, Series};
 use crate::site::standing::{Headroom, Standing};
 use crate::site::take_off::places_known;
 
@@ -276,11 +276,11 @@ fn chart<Q: Written>(
 }
 
 /// The plain word for the part that a reading plays, where it no longer counts.
-fn part_word(part: ReadingRole) -> &'static str {
+fn part_word(part: ReadingPart) -> &'static str {
     match part {
-        ReadingRole::Latest | ReadingRole::Unanswered => "",
-        ReadingRole::Answered(_) => "answered",
-        ReadingRole::Void | ReadingRole::VoidReadAgain(_) => "void",
+        ReadingPart::Latest | ReadingPart::Unanswered => "",
+        ReadingPart::Answered => "answered",
+        ReadingPart::Void | ReadingPart::VoidReadAgain => "void",
     }
 }
 

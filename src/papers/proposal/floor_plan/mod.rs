@@ -20,7 +20,7 @@ use crate::papers::proposal::page::{
 };
 use crate::papers::proposal::readings::Written;
 use crate::papers::proposal::writer::Writer;
-use crate::site::moisture::{ReadingRole, Series, place_name};
+use crate::site::moisture::{ReadingPart, Series, place_name};
 use crate::site::take_off::{distance, places_known, sides};
 
 /// The room for a plan, in sizes of a label: the narrowest column that it stands in, on letter or A4 paper. In the
@@ -325,11 +325,11 @@ fn list(items: impl Iterator<Item = String>) -> String {
 /// All tests in the order of the page: dishes, probes, then plastic sheets.
 fn tests(w: &Writer<'_>) -> Vec<Test> {
     let (job, site) = (&w.case.job.moisture, &w.case.site.moisture);
-    let words = |value: String, part: ReadingRole| {
-        let void = matches!(part, ReadingRole::Void | ReadingRole::VoidReadAgain(_));
+    let words = |value: String, part: ReadingPart| {
+        let void = matches!(part, ReadingPart::Void | ReadingPart::VoidReadAgain);
         w.say_with("slab.plan_found", minijinja::context! { value => value, void => void })
     };
-    fn of<Q: Written>(w: &Writer<'_>, series: Option<&Series<Q>>) -> Vec<(String, ReadingRole)> {
+    fn of<Q: Written>(w: &Writer<'_>, series: Option<&Series<Q>>) -> Vec<(String, ReadingPart)> {
         let readings = series.into_iter().flat_map(|series| &series.readings);
         readings.map(|one| (w.figure(one.value.of_slab()), one.part)).collect()
     }

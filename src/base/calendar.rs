@@ -100,9 +100,7 @@ impl Calendar {
             None
         }
     }
-}
 
-impl Calendar {
     /// The time that passes between two moments of the clock; below zero where the second is earlier.
     pub fn between(&self, from: DateTime, to: DateTime) -> Hours {
         let zoned = |moment: DateTime| moment.to_zoned_datetime(self.zone.clone()?).ok();

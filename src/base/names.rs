@@ -27,9 +27,9 @@ pub trait FixedWords: Copy + 'static {
     const WORDS: &'static [(&'static str, Self)];
 }
 
-/// Defines an enum whose values are written as fixed words.
+/// Defines enums whose values are written as fixed words.
 macro_rules! choices {
-    ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal,)* }) => {
+    ($($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal,)* })*) => {$(
         #[derive(
             Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, serde::Serialize,
             schemars::JsonSchema,
@@ -49,6 +49,6 @@ macro_rules! choices {
         impl $crate::base::names::FixedWords for $name {
             const WORDS: &'static [(&'static str, $name)] = $name::WORDS;
         }
-    };
+    )*};
 }
 pub(crate) use choices;

@@ -11,9 +11,9 @@ use std::ops::{Add, Div, Mul, Sub};
 use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde::{Serialize, Serializer};
 
-/// Defines a quantity: its base unit, and pairs of constructor and getter with their factor.
-macro_rules! quantity {
-    ($(#[$doc:meta])* $name:ident { $($make:ident, $read:ident = $factor:expr;)* }) => {
+/// Defines quantities: the base unit of each, and pairs of constructor and getter with their factor.
+macro_rules! quantities {
+    ($($(#[$doc:meta])* $name:ident { $($make:ident, $read:ident = $factor:expr;)* })*) => {$(
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
         pub struct $name(f64);
@@ -75,7 +75,7 @@ macro_rules! quantity {
                 values.fold(Self::ZERO, Add::add)
             }
         }
-    };
+    )*};
 }
 
 pub(crate) const FOOT_M: f64 = 0.3048;
@@ -88,8 +88,11 @@ pub(crate) const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
 pub(crate) const GALLON_L: f64 = 3.785411784;
 pub(crate) const POUND_KG: f64 = 0.45359237;
 pub(crate) const POUND_FORCE_PER_SQUARE_INCH_MPA: f64 = 0.006894757293168;
+/// A US perm (one grain an hour, square foot and inch of mercury at 0 C) in nanograms per second,
+/// square meter and pascal: NIST SP 811, appendix B.8.
+pub(crate) const PERM_NG: f64 = 57.2135;
 
-quantity! {
+quantities! {
     /// A length. Base unit: meter.
     Length {
         meters, as_meters = 1.0;
@@ -97,159 +100,132 @@ quantity! {
         feet, as_feet = FOOT_M;
         inches, as_inches = 0.0254;
     }
-}
 
-quantity! {
     /// An area. Base unit: square meter.
     Area {
         square_meters, as_square_meters = 1.0;
         square_feet, as_square_feet = SQUARE_FOOT_M2;
     }
-}
 
-quantity! {
     /// A volume of liquid. Base unit: liter. A gallon is the US gallon.
     Volume {
         liters, as_liters = 1.0;
         gallons, as_gallons = GALLON_L;
         fluid_ounces, as_fluid_ounces = GALLON_L / 128.0;
     }
-}
 
-quantity! {
     /// A volume of air. Base unit: cubic meter.
     Room {
         cubic_meters, as_cubic_meters = 1.0;
         cubic_feet, as_cubic_feet = FOOT_M * FOOT_M * FOOT_M;
     }
-}
 
-quantity! {
     /// The thickness of a film, or a mean depth of texture. Base unit: micrometer. 1 mil is
     /// 0.001 in.
     Thickness {
         micrometers, as_micrometers = 1.0;
         mils, as_mils = 25.4;
     }
-}
 
-quantity! {
     /// Area that a volume of liquid covers. Base unit: square meter per liter.
     Spread {
         square_meters_per_liter, as_square_meters_per_liter = 1.0;
         square_feet_per_gallon, as_square_feet_per_gallon = SQUARE_FOOT_M2 / GALLON_L;
     }
-}
 
-quantity! {
     /// A mass. Base unit: kilogram.
     Mass {
         kilograms, as_kilograms = 1.0;
         grams, as_grams = 0.001;
         pounds, as_pounds = POUND_KG;
     }
-}
 
-quantity! {
     /// Mass thrown on an area. Base unit: kilogram per square meter.
     ArealMass {
         kilograms_per_square_meter, as_kilograms_per_square_meter = 1.0;
         pounds_per_square_foot, as_pounds_per_square_foot = POUND_KG / SQUARE_FOOT_M2;
     }
-}
 
-quantity! {
     /// Tensile strength of a surface. Base unit: megapascal.
     Strength {
         megapascals, as_megapascals = 1.0;
         psi, as_psi = POUND_FORCE_PER_SQUARE_INCH_MPA;
     }
-}
 
-quantity! {
     /// Moisture vapor emission rate. Base unit: pounds per 1000 square feet in 24 hours, the
     /// unit of ASTM F1869; 1 of it is 56.5096 micrograms per second and square meter.
     Mver {
         pounds, as_pounds = 1.0;
         micrograms_per_second_square_meter, as_micrograms_per_second_square_meter = 1.0 / MICROGRAMS_PER_POUND_RATE;
     }
-}
 
-quantity! {
     /// Relative humidity in percent.
     Humidity {
         percent, as_percent = 1.0;
     }
-}
 
-quantity! {
     /// A share of a whole. Base: 1 is the whole.
     Share {
         of_one, as_of_one = 1.0;
         percent, as_percent = 0.01;
     }
-}
 
-quantity! {
     /// A stretch of time, or of labor. Base unit: hour.
     Hours {
         hours, as_hours = 1.0;
         minutes, as_minutes = 1.0 / 60.0;
         days, as_days = 24.0;
     }
-}
 
-quantity! {
     /// Area that one person works in an hour. Base unit: square meter per hour.
     AreaRate {
         square_meters_per_hour, as_square_meters_per_hour = 1.0;
         square_feet_per_hour, as_square_feet_per_hour = SQUARE_FOOT_M2;
     }
-}
 
-quantity! {
     /// Length that one person works in an hour. Base unit: meter per hour.
     LengthRate {
         meters_per_hour, as_meters_per_hour = 1.0;
         feet_per_hour, as_feet_per_hour = FOOT_M;
     }
-}
 
-quantity! {
     /// Volatile organic compounds, or any solvent, by mass in a volume. Base unit: gram per liter.
     Content {
         grams_per_liter, as_grams_per_liter = 1.0;
         pounds_per_gallon, as_pounds_per_gallon = POUND_KG * 1000.0 / GALLON_L;
     }
-}
 
-quantity! {
     /// Molar mass of a solvent. Base unit: gram per mole.
     MolarMass {
         grams_per_mole, as_grams_per_mole = 1.0;
     }
-}
 
-quantity! {
     /// A concentration of vapor in air. Base unit: parts per million by volume.
     Ppm {
         parts_per_million, as_parts_per_million = 1.0;
     }
-}
 
-quantity! {
     /// A flow of air. Base unit: cubic meter per hour.
     Airflow {
         cubic_meters_per_hour, as_cubic_meters_per_hour = 1.0;
         cubic_feet_per_minute, as_cubic_feet_per_minute = 60.0 * FOOT_M * FOOT_M * FOOT_M;
     }
-}
 
-quantity! {
     /// A difference between two temperatures. Base unit: kelvin.
     Degrees {
         kelvin, as_kelvin = 1.0;
         fahrenheit, as_fahrenheit = 5.0 / 9.0;
+    }
+
+    /// Permeance to water vapor. Base unit: nanograms per second, square meter and pascal.
+    Permeance {
+        nanograms, as_nanograms = 1.0;
+        perms, as_perms = PERM_NG;
+    }
+
+    /// Acidity of a surface, 0 to 14: 7 is neutral, fresh concrete about 12 to 13.
+    Ph {
+        units, as_units = 1.0;
     }
 }
 
@@ -406,24 +382,5 @@ mod tests {
         assert_eq!(Temperature::celsius(-40.0).as_fahrenheit(), -40.0);
         // 3 degrees C is 5.4 degrees F of difference, not 37.4.
         assert!((Degrees::kelvin(3.0).as_fahrenheit() - 5.4).abs() < 1e-12);
-    }
-}
-
-quantity! {
-    /// Permeance to water vapor. Base unit: nanograms per second, square meter and pascal.
-    Permeance {
-        nanograms, as_nanograms = 1.0;
-        perms, as_perms = PERM_NG;
-    }
-}
-
-/// A US perm (one grain an hour, square foot and inch of mercury at 0 C) in nanograms per second,
-/// square meter and pascal: NIST SP 811, appendix B.8.
-pub(crate) const PERM_NG: f64 = 57.2135;
-
-quantity! {
-    /// Acidity of a surface, 0 to 14: 7 is neutral, fresh concrete about 12 to 13.
-    Ph {
-        units, as_units = 1.0;
     }
 }

@@ -46,13 +46,13 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
+    /// A problem that has no place in a file.
+    pub fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), span: None, label: String::new(), help: vec![] }
+    }
+
     pub fn at(span: &Span, message: impl Into<String>) -> Self {
-        Self {
-            message: message.into(),
-            span: Some(span.clone()),
-            label: String::new(),
-            help: vec![],
-        }
+        Self { span: Some(span.clone()), ..Self::new(message) }
     }
 
     pub fn label(mut self, label: impl Into<String>) -> Self {

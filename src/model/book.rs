@@ -309,9 +309,7 @@ choices! {
         /// None: only a vapor barrier may say so.
         NoneNeeded = "none-needed",
     }
-}
 
-choices! {
     /// A data sheet's condition for a slab on the ground.
     GroundContact {
         /// A vapor barrier below this coat, or in it.

@@ -55,9 +55,7 @@ choices! {
         /// A crack that came through.
         Crack = "crack",
     }
-}
 
-choices! {
     /// The place of the break, by the failure modes of ASTM D7234.
     BreakAt {
         /// Within the concrete: concrete hangs on the piece.
@@ -71,9 +69,7 @@ choices! {
         /// Nothing came apart.
         Nowhere = "nowhere",
     }
-}
 
-choices! {
     /// A place where a failure shows.
     FailurePlace {
         Joints = "joints",
@@ -86,9 +82,7 @@ choices! {
         /// All of the floor.
         Everywhere = "everywhere",
     }
-}
 
-choices! {
     /// A thing found behind a loose piece.
     Behind {
         Nothing = "none",
@@ -100,9 +94,7 @@ choices! {
         WeakSkin = "weak-skin",
         OldCoating = "old-coating",
     }
-}
 
-choices! {
     /// Liquid in a blister that was opened.
     BlisterLiquid {
         Nothing = "none",

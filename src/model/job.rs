@@ -84,18 +84,12 @@ pub struct Job {
 choices! {
     /// The units of the paper.
     Units { Us = "us", Metric = "metric", }
-}
 
-choices! {
     PaperSize { Letter = "letter", A4 = "a4", }
-}
 
-choices! {
     /// The size of the type in what the customer reads.
     Print { Usual = "usual", Large = "large", }
-}
 
-choices! {
     /// The editions of proposal and leaflet that are written.
     Edition {
         /// Sheets to print and sign.
@@ -103,9 +97,7 @@ choices! {
         /// Narrow pages for a telephone beside them.
         Phone = "phone",
     }
-}
 
-choices! {
     /// A wish that a customer may have. Each is one comparison of the recommendation's rule.
     Wish {
         /// Fewest days until the car may return.
@@ -174,24 +166,16 @@ pub enum Poured {
 
 choices! {
     Known { Yes = "yes", No = "no", Unknown = "unknown", }
-}
 
-choices! {
     /// Behavior of a drop of water on the bare slab.
     WaterDrop { SoaksIn = "soaks-in", Beads = "beads", }
-}
 
-choices! {
     /// Coating that is on the slab now.
     OldCoating { Nothing = "none", Paint = "paint", Sealer = "sealer", Epoxy = "epoxy", }
-}
 
-choices! {
     /// Glue of old floor tiles.
     TileGlue { Nothing = "none", Light = "light", Dark = "dark", }
-}
 
-choices! {
     /// Things beside coatings that keep a coat from holding.
     Treatment {
         Nothing = "none",
@@ -203,9 +187,7 @@ choices! {
         Silicone = "silicone",
         Wax = "wax",
     }
-}
 
-choices! {
     /// Things cast into a slab, which a drill or a saw must not meet.
     Inside {
         Nothing = "none",

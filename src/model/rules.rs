@@ -60,39 +60,26 @@ impl Jurisdiction {
     }
 }
 
-/// A subject of rules.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Subject {
-    /// Dust of grinding.
-    Dust,
-    /// Old coatings that may hold lead.
-    Lead,
-    /// Old glue and tiles.
-    Asbestos,
-    /// Coats that harm by breath or skin.
-    Chemicals,
-    /// Vapor that can catch fire.
-    Fire,
-    /// Emissions of a coat into the air.
-    Voc,
-    /// The buyer's right to cancel.
-    Cancel,
-    /// Use of respirators, and their kinds.
-    Respirator,
-}
-
-impl Subject {
-    /// Every subject by its word in a shop file.
-    pub const WORDS: &[(&'static str, Self)] = &[
-        ("dust", Self::Dust),
-        ("lead", Self::Lead),
-        ("asbestos", Self::Asbestos),
-        ("chemicals", Self::Chemicals),
-        ("fire", Self::Fire),
-        ("voc", Self::Voc),
-        ("cancel", Self::Cancel),
-        ("respirator", Self::Respirator),
-    ];
+choices! {
+    /// A subject of rules.
+    Subject {
+        /// Dust of grinding.
+        Dust = "dust",
+        /// Old coatings that may hold lead.
+        Lead = "lead",
+        /// Old glue and tiles.
+        Asbestos = "asbestos",
+        /// Coats that harm by breath or skin.
+        Chemicals = "chemicals",
+        /// Vapor that can catch fire.
+        Fire = "fire",
+        /// Emissions of a coat into the air.
+        Voc = "voc",
+        /// The buyer's right to cancel.
+        Cancel = "cancel",
+        /// Use of respirators, and their kinds.
+        Respirator = "respirator",
+    }
 }
 
 /// A rule of the place where the shop works, as the shop has looked it up.

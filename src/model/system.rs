@@ -68,9 +68,7 @@ choices! {
         Solid = "solid",
         Grit = "grit",
     }
-}
 
-choices! {
     /// The way in which flake is thrown.
     Broadcast {
         /// Thrown until the wet resin takes no more; the loose flake is scraped off.
@@ -78,9 +76,7 @@ choices! {
         /// Thrown lightly.
         Scattered = "scattered",
     }
-}
 
-choices! {
     /// The way in which grit goes into a coat.
     GritHow {
         /// Thrown into it while it is wet.
@@ -88,9 +84,7 @@ choices! {
         /// Stirred into it before it is laid.
         Mixed = "mixed",
     }
-}
 
-choices! {
     /// The way in which a liquid coat is laid; each has its own rate in the book.
     Lay {
         Rolled = "rolled",

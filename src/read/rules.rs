@@ -2,11 +2,11 @@
 
 use toml::de::DeValue;
 
-use crate::model::rules::{Country, LocalNotice, LocalRule, NoticePaper, Subject};
+use crate::model::rules::{Country, LocalNotice, LocalRule, NoticePaper};
 use crate::read::form::ValueForm;
 use crate::read::keys::shop::*;
 use crate::read::reader::Table;
-use crate::read::scalar::{Scalar, ValueFault, choice};
+use crate::read::scalar::{Scalar, ValueFault};
 
 impl Scalar for Country {
     const EXPECTED: &str = "a country as two capital letters (ISO 3166-1)";
@@ -25,18 +25,6 @@ impl Scalar for Country {
                 Self::example()
             ))
         })
-    }
-}
-
-impl Scalar for Subject {
-    const EXAMPLE: &str = "\"dust\"";
-
-    fn form() -> ValueForm {
-        ValueForm::words(Self::WORDS)
-    }
-
-    fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
-        choice(value, Self::WORDS, &Self::expected())
     }
 }
 

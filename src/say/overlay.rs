@@ -69,13 +69,11 @@ fn html_fault(file: &SourceFile, error: WordsError) -> Diagnostic {
 
 fn replaces_none(path: &str, name: &str) -> Diagnostic {
     if path.starts_with(SYSTEMS) {
-        let message = format!("{name}: a floor system is no layout");
-        let problem = Diagnostic { message, span: None, label: String::new(), help: vec![] };
-        return problem.help("put it into a folder `systems` beside your book");
+        return Diagnostic::new(format!("{name}: a floor system is no layout"))
+            .help("put it into a folder `systems` beside your book");
     }
     let message = format!("{name} replaces nothing: no built-in file is called `{path}`");
-    let problem = Diagnostic { message, span: None, label: String::new(), help: vec![] };
-    problem.help(match known_like(path) {
+    Diagnostic::new(message).help(match known_like(path) {
         Some(known) => format!("did you mean `{known}`?"),
         None => "`slableaf layouts` lists all files".to_owned(),
     })
@@ -135,16 +133,11 @@ impl WordFile<'_> {
         for (key, wanted) in example {
             let name = format!("{above}{}", key.get_ref());
             let Some(found) = own.get(key.get_ref().as_ref()) else {
+                let copy = format!("`slableaf layouts --copy DIR {}` copies that out", self.path);
                 let problem =
-                    Diagnostic::at(&(self.at)(span.clone()), format!("`{name}` is missing"));
-                self.problems.add(
-                    problem
-                        .help("a file of one\u{2019}s own has every key of the built-in one")
-                        .help(format!(
-                            "`slableaf layouts --copy DIR {}` copies that out",
-                            self.path
-                        )),
-                );
+                    Diagnostic::at(&(self.at)(span.clone()), format!("`{name}` is missing"))
+                        .help("a file of one\u{2019}s own has every key of the built-in one");
+                self.problems.add(problem.help(copy));
                 continue;
             };
             match (wanted.get_ref(), found.get_ref()) {
@@ -168,14 +161,10 @@ impl WordFile<'_> {
         for key in own.keys().filter(|key| !example.contains_key(key.get_ref().as_ref())) {
             let known = example.keys().map(|known| known.get_ref().as_ref());
             let near = nearest(key.get_ref(), known);
-            let problem = Diagnostic::at(
-                &(self.at)(key.span()),
-                format!("unknown key `{above}{}`", key.get_ref()),
-            );
-            self.problems.add(match near {
-                Some(near) => problem.help(format!("did you mean `{above}{near}`?")),
-                None => problem,
-            });
+            let message = format!("unknown key `{above}{}`", key.get_ref());
+            let mut problem = Diagnostic::at(&(self.at)(key.span()), message);
+            problem.help.extend(near.map(|near| format!("did you mean `{above}{near}`?")));
+            self.problems.add(problem);
         }
     }
 }
@@ -207,7 +196,7 @@ pub fn locate(error: &WordsError, layouts: &Layouts) -> Diagnostic {
         Some(_) => error.message.clone(),
         None => error.to_string(),
     };
-    Diagnostic { message, span, label: String::new(), help: vec![] }
+    Diagnostic { span, ..Diagnostic::new(message) }
 }
 
 /// Returns the place of a template: a shop's own files are looked through before the built-in ones.

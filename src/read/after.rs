@@ -6,7 +6,7 @@ use crate::model::failure::{Behind, BreakAt, Failure};
 use crate::model::handover::Handover;
 use crate::model::job::Accepted;
 use crate::model::space::Space;
-use crate::read::job::without_none;
+use crate::read::job::{no_twice, without_none};
 use crate::read::keys::after::{failure, handover};
 use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
@@ -34,13 +34,6 @@ fn lines(table: &Table<'_>, key: TypedKey<Vec<LongText>>) -> Vec<String> {
     }
     no_twice(table, name, &lines);
     lines
-}
-
-/// Refuses a list that holds something twice.
-fn no_twice<T: PartialEq>(table: &Table<'_>, name: &str, list: &[T]) {
-    if (1..list.len()).any(|at| list[..at].contains(&list[at])) {
-        table.fault(name, "names a thing twice", "take one of them out");
-    }
 }
 
 /// Reads every `[[failure]]`; a coat is held against its floor once the systems are known.

@@ -6,6 +6,7 @@ use toml::de::DeValue;
 
 use crate::base::money::{Cents, MOST_CENTS};
 use crate::base::quantity::Area;
+use crate::base::source::Located;
 use crate::read::form::ValueForm;
 use crate::read::measure::without_groups;
 use crate::read::scalar::{Scalar, ValueFault, text_of};
@@ -28,11 +29,31 @@ pub struct Amount {
     pub sign: Option<String>,
 }
 
+/// Digits with a mark between the groups of three.
+pub fn in_groups(digits: &str, mark: &str) -> String {
+    let mut text = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            text.push_str(mark);
+        }
+        text.push(digit);
+    }
+    text
+}
+
+/// The currency sign of an amount, where one was written, in the place of the amount.
+pub fn sign_of(amount: Located<Amount>) -> Option<Located<String>> {
+    Some(Located { value: amount.value.sign?, span: amount.span })
+}
+
 fn amount(text: &str) -> Result<Amount, ValueFault> {
     let trimmed = text.trim();
-    if trimmed.starts_with('-') || trimmed.starts_with('\u{2212}') {
-        return Err(ValueFault::new(format!("is negative: `{text}`"))
-            .help("write an amount, for example `\"$285.00\"`"));
+    let refused = |why: &str| {
+        let fault = ValueFault::new(format!("{why}: `{text}`"));
+        Err(fault.help("write an amount, for example `\"$285.00\"`"))
+    };
+    if trimmed.starts_with(['-', '\u{2212}']) {
+        return refused("is negative");
     }
     let mut digits = trimmed;
     let mut sign = None;
@@ -49,10 +70,7 @@ fn amount(text: &str) -> Result<Amount, ValueFault> {
         && plain.matches('.').count() <= 1
         && plain.starts_with(|c: char| c.is_ascii_digit());
     let value = plain.parse::<Decimal>().ok().filter(|_| only_digits);
-    let Some(value) = value else {
-        return Err(ValueFault::new(format!("is not an amount of money: `{text}`"))
-            .help("write an amount, for example `\"$285.00\"`"));
-    };
+    let Some(value) = value else { return refused("is not an amount of money") };
     if value > Cents(MOST_CENTS / 1000).decimal() {
         return Err(ValueFault::new(format!("is too large: `{text}`"))
             .help(format!("the most accepted is {}", Cents(MOST_CENTS / 1000))));
@@ -137,6 +155,12 @@ fn rate<'a, T: Scalar>(value: &'a DeValue<'_>) -> Result<(Amount, &'a str), Valu
     Ok((amount(money)?, unit))
 }
 
+/// The fault of a unit that money may not be for here.
+fn misfit<T: Scalar>(unit: &str, expected: &str) -> ValueFault {
+    ValueFault::new(format!("has the unit `/{unit}`, which does not fit here"))
+        .help(format!("expected {expected}: `{}`", T::example()))
+}
+
 impl Scalar for PerHour {
     const EXPECTED: &str = "an amount of money per hour";
     const EXAMPLE: &str = "\"$34.00/h\"";
@@ -144,10 +168,7 @@ impl Scalar for PerHour {
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         match rate::<Self>(value)? {
             (amount, unit) if is_one_of(unit, PER_HOUR) => Ok(Self(amount)),
-            (_, unit) => {
-                Err(ValueFault::new(format!("has the unit `/{unit}`, which does not fit here"))
-                    .help(format!("expected money per hour: `{}`", Self::example())))
-            }
+            (_, unit) => Err(misfit::<Self>(unit, "money per hour")),
         }
     }
 }
@@ -157,17 +178,12 @@ impl Scalar for PerArea {
     const EXAMPLE: &str = "\"$0.28/ft2\"";
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
-        match rate::<Self>(value)? {
-            (amount, unit) if is_one_of(unit, PER_SQUARE_FOOT) => {
-                Ok(Self { amount, per: Area::square_feet(1.0) })
-            }
-            (amount, unit) if is_one_of(unit, PER_SQUARE_METRE) => {
-                Ok(Self { amount, per: Area::square_meters(1.0) })
-            }
-            (_, unit) => {
-                Err(ValueFault::new(format!("has the unit `/{unit}`, which does not fit here"))
-                    .help(format!("expected money per area: `{}`", Self::example())))
-            }
-        }
+        let (amount, unit) = rate::<Self>(value)?;
+        let per = match unit {
+            unit if is_one_of(unit, PER_SQUARE_FOOT) => Area::square_feet(1.0),
+            unit if is_one_of(unit, PER_SQUARE_METRE) => Area::square_meters(1.0),
+            unit => return Err(misfit::<Self>(unit, "money per area")),
+        };
+        Ok(Self { amount, per })
     }
 }

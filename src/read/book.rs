@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::base::money::Cents;
 use crate::base::quantity::*;
 use crate::model::book::*;
-use crate::read::amount::{Amount, CURRENCIES};
+use crate::read::amount::{Amount, CURRENCIES, PerArea};
 use crate::read::change::{self, changes};
 use crate::read::keys::book::*;
 use crate::read::keys::product::{product, resin};
@@ -19,10 +19,7 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
     let labor = top.table(&labor::TABLE).and_then(|t| labor(&t, &sign));
     let rates = top.table(&rates::TABLE).and_then(|t| rates(&t));
     let terms = top.table(&terms::TABLE).and_then(|t| terms(&t, &sign));
-    let prep = match top.table(&prep::TABLE) {
-        Some(table) => prep(&table),
-        None => default_prep(),
-    };
+    let prep = top.table(&prep::TABLE).map_or_else(default_prep, |t| prep(&t));
     let repair = repair(top.table(&repair::TABLE));
     let mixing = mixing(top.table(&mixing::TABLE));
     let cleaning = top.table(&cleaning::TABLE).map_or(Stated::NotSaid, |t| cleaning(&t));
@@ -34,11 +31,8 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
             continue;
         };
         if products.iter().any(|known| known.key == product.key) {
-            table.fault(
-                "key",
-                format!("`{}` is used twice", product.key),
-                "give each product its own key",
-            );
+            let twice = format!("`{}` is used twice", product.key);
+            table.fault("key", twice, "give each product its own key");
         }
         products.push(product);
     }
@@ -68,16 +62,20 @@ pub fn book(top: &Table<'_>) -> Option<Book> {
 pub fn same_currency(table: &Table<'_>, key: &str, amount: &Amount, code: &str) {
     let sign = CURRENCIES.iter().find(|(known, _)| *known == code).map_or("", |(_, sign)| sign);
     // Without a known currency there is nothing to compare with, and one message is enough.
-    let known = !sign.is_empty();
-    if known && amount.sign.as_deref().is_some_and(|written| written != sign && written != code) {
-        table.fault(
-            key,
-            format!("is in `{}`", amount.sign.as_deref().unwrap_or("")),
-            format!(
-                "the book's currency is {code}; write the amount with `{sign}` or with no sign"
-            ),
+    let other = |written: &&String| !sign.is_empty() && *written != sign && *written != code;
+    if let Some(written) = amount.sign.as_ref().filter(other) {
+        let help = format!(
+            "the book's currency is {code}; write the amount with `{sign}` or with no sign"
         );
+        table.fault(key, format!("is in `{written}`"), help);
     }
+}
+
+/// Money for an area, in the currency of the book.
+fn per_area(table: &Table<'_>, key: TypedKey<PerArea>, code: &str) -> Option<PerArea> {
+    let rate = table.read(key)?;
+    same_currency(table, key.spec.name, &rate.amount, code);
+    Some(rate)
 }
 
 pub fn money(table: &Table<'_>, key: TypedKey<Amount>, code: &str) -> Option<Cents> {
@@ -104,17 +102,9 @@ fn labor(table: &Table<'_>, code: &str) -> Option<Labor> {
     }
     let burden = table.read(labor::BURDEN);
     let crew: u32 = table.read_or(labor::CREW, 2);
-    let day_starts = table.read(labor::DAY_STARTS);
-    let day_ends = table.read(labor::DAY_ENDS);
-    if let (Some(from), Some(to)) = (day_starts, day_ends)
-        && from >= to
-    {
-        table.fault(
-            "day-ends",
-            "is not after `day-starts`",
-            "write a later time, for example `17:00:00`",
-        );
-    }
+    let help = "write a later time, for example `17:00:00`";
+    let (day_starts, day_ends) =
+        table.two(labor::DAY_STARTS, labor::DAY_ENDS, (PartialOrd::ge, "is not after"), help);
     Some(Labor {
         wage: wage?.0.value,
         burden: ratio(burden?),
@@ -150,40 +140,21 @@ fn rates(table: &Table<'_>) -> Option<Rates> {
 }
 
 fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
-    let consumables = table.read(terms::CONSUMABLES);
-    if let Some(rate) = &consumables {
-        same_currency(table, "consumables", &rate.amount, code);
-    }
-    let removal = table.read(terms::REMOVAL);
-    if let Some(rate) = &removal {
-        same_currency(table, "removal", &rate.amount, code);
-    }
-    let strip = table.read(terms::STRIP);
-    if let Some(rate) = &strip {
-        same_currency(table, "strip", &rate.amount, code);
-    }
-    let strip = strip.or_else(|| removal.clone());
+    let consumables = per_area(table, terms::CONSUMABLES, code);
+    let nothing = Amount { value: Decimal::ZERO, sign: None };
+    let nothing = PerArea { amount: nothing, per: Area::square_meters(1.0) };
+    let removal = per_area(table, terms::REMOVAL, code).unwrap_or(nothing);
+    let strip = per_area(table, terms::STRIP, code).unwrap_or_else(|| removal.clone());
     let per_job = money(table, terms::PER_JOB, code).unwrap_or_default();
     let overhead = table.read(terms::OVERHEAD);
-    let margin = table.read(terms::MARGIN);
-    let floor = table.read(terms::MARGIN_FLOOR);
+    let help = "the floor is the lowest margin that you accept";
+    let (margin, floor) =
+        table.two(terms::MARGIN, terms::MARGIN_FLOOR, (PartialOrd::lt, "is above"), help);
     for (key, share) in [("margin", margin), ("margin-floor", floor)] {
         if share.is_some_and(|s| s.as_percent() >= 95.0) {
-            table.fault(
-                key,
-                "is 95 % or more",
-                "a margin is a share of the price, for example `\"35 %\"`",
-            );
+            let help = "a margin is a share of the price, for example `\"35 %\"`";
+            table.fault(key, "is 95 % or more", help);
         }
-    }
-    if let (Some(target), Some(floor)) = (margin, floor)
-        && floor > target
-    {
-        table.fault(
-            "margin-floor",
-            "is above `margin`",
-            "the floor is the lowest margin that you accept",
-        );
     }
     let minimum = money(table, terms::MINIMUM, code).unwrap_or_default();
     let round_to = money(table, terms::ROUND_TO, code).unwrap_or_default();
@@ -192,10 +163,10 @@ fn terms(table: &Table<'_>, code: &str) -> Option<PriceTerms> {
     Some(PriceTerms {
         consumables: consumables.amount.value,
         consumables_per: consumables.per,
-        removal: removal.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
-        removal_per: removal.map_or(Area::square_meters(1.0), |rate| rate.per),
-        strip: strip.as_ref().map(|rate| rate.amount.value).unwrap_or_default(),
-        strip_per: strip.map_or(Area::square_meters(1.0), |rate| rate.per),
+        removal: removal.amount.value,
+        removal_per: removal.per,
+        strip: strip.amount.value,
+        strip_per: strip.per,
         per_job,
         overhead: ratio(overhead?),
         margin: ratio(margin?),
@@ -286,11 +257,8 @@ fn mixing(table: Option<Table<'_>>) -> Mixing {
     mixing.smallest = table.read_or(mixing::SMALLEST, mixing.smallest);
     mixing.part_of_pot_life = table.read_or(mixing::PART_OF_POT_LIFE, mixing.part_of_pot_life);
     if mixing.smallest > mixing.largest {
-        table.fault(
-            "smallest",
-            "is above `largest`",
-            "the smallest batch that you can measure well",
-        );
+        let help = "the smallest batch that you can measure well";
+        table.fault("smallest", "is above `largest`", help);
     }
     mixing
 }

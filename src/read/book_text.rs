@@ -6,6 +6,7 @@ use toml_edit::{DocumentMut, Item, Table, TableLike, TomlError, Value};
 use crate::base::money::Cents;
 use crate::model::book::Book;
 use crate::model::book::changes::PriceScope;
+use crate::read::amount::in_groups;
 use crate::read::job_text::put_in_place;
 
 /// A change of prices to be written into a book.
@@ -152,21 +153,10 @@ fn in_style_of(old: &str, amount: Cents) -> String {
     let (whole, cents) = plain.split_once('.').unwrap_or((&plain, "00"));
     // A book whose amounts were all below a thousand has not shown how it groups: with commas.
     let groups = figure.contains(',') || figure.split('.').next().is_some_and(|f| f.len() < 4);
-    let whole = if groups { grouped(whole) } else { whole.to_owned() };
+    let whole = if groups { in_groups(whole, ",") } else { whole.to_owned() };
     let point = if cents == "00" && !figure.contains('.') { "" } else { "." };
     let cents = if point.is_empty() { "" } else { cents };
     format!("{before}{whole}{point}{cents}{after}")
-}
-
-fn grouped(digits: &str) -> String {
-    let mut text = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    text
 }
 
 // ---------------------------------------------------------------------------------------- changes

@@ -1,5 +1,7 @@
 //! Every key that a change of prices in a book may hold, and signed values: `+4.5 %`, `-$3.00`.
 
+use std::collections::BTreeSet;
+
 use rust_decimal::Decimal;
 use toml::de::DeValue;
 
@@ -13,7 +15,7 @@ use crate::read::form::ValueForm;
 use crate::read::keys::book::change;
 use crate::read::reader::Table;
 use crate::read::scalar::{Scalar, ValueFault, text_of};
-use crate::read::suggest::nearest;
+use crate::read::suggest::{in_backquotes, nearest};
 
 /// A change in percent, as a share: `+4.5 %` is 0.045. Its sign has to be written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -120,14 +122,8 @@ pub struct Known<'b> {
 /// fall below zero is found where it was written.
 pub fn changes(top: &Table<'_>, known: &Known<'_>) -> Vec<PriceChange> {
     let tables = top.tables(&change::TABLE);
-    let mut places = vec![];
-    let mut changes = vec![];
-    for (at, table) in tables.iter().enumerate() {
-        if let Some(change) = change(table, known) {
-            changes.push(change);
-            places.push(at);
-        }
-    }
+    let read = tables.iter().enumerate().filter_map(|(at, t)| Some((at, change(t, known)?)));
+    let (places, changes): (Vec<usize>, Vec<PriceChange>) = read.unzip();
     let order = in_order(&changes);
     let mut faulty: Vec<usize> = vec![];
     for product in known.products {
@@ -191,14 +187,8 @@ fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<PriceScope> {
         }
         (false, true) => {
             let name = supplier?;
-            let mut names: Vec<&str> = known
-                .products
-                .iter()
-                .map(|product| product.supplier.as_str())
-                .filter(|name| !name.is_empty())
-                .collect();
-            names.sort_unstable();
-            names.dedup();
+            let names = known.products.iter().map(|product| product.supplier.as_str());
+            let names = each_known(names);
             // A product with mistakes may be the one of this supplier.
             if !names.contains(&name.as_str()) && known.unread.is_empty() {
                 unknown(table, "supplier", &name, names);
@@ -210,11 +200,13 @@ fn reach(table: &Table<'_>, known: &Known<'_>) -> Option<PriceScope> {
 }
 
 fn unknown(table: &Table<'_>, key: &str, name: &str, known: Vec<&str>) {
-    table.fault(
-        key,
-        format!("is `{name}`, and no product of the book has that"),
-        instead_of(key, name, &known),
-    );
+    let message = format!("is `{name}`, and no product of the book has that");
+    table.fault(key, message, instead_of(key, name, &known));
+}
+
+/// The names that are not empty, each once, in the order of the alphabet.
+pub fn each_known<'b>(names: impl Iterator<Item = &'b str>) -> Vec<&'b str> {
+    names.filter(|name| !name.is_empty()).collect::<BTreeSet<_>>().into_iter().collect()
 }
 
 /// Advice in place of a name that no product of the book has: the nearest known one, or all.
@@ -227,10 +219,7 @@ pub fn instead_of(key: &str, name: &str, known: &[&str]) -> String {
     match near {
         Some(at) => format!("did you mean `\"{}\"`?", known[at]),
         None if known.is_empty() => format!("no product of the book has a `{key}`"),
-        None => {
-            let names: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
-            format!("known: {}", names.join(", "))
-        }
+        None => format!("known: {}", in_backquotes(known.iter().copied())),
     }
 }
 

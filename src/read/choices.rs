@@ -6,22 +6,20 @@ use crate::base::source::Located;
 use crate::model::bid::Bid;
 use crate::model::choices::*;
 use crate::model::job::Accepted;
-use crate::read::amount::Amount;
+use crate::read::amount::{Amount, sign_of};
 use crate::read::bid::bids;
 use crate::read::book::ratio;
 use crate::read::keys::choices::*;
 use crate::read::keys::spec::TypedKey;
 use crate::read::reader::Table;
-use crate::read::suggest::nearest;
+use crate::read::suggest::instead;
 
 /// Amounts with a currency sign: the key, and the sign where it stands.
 pub type AmountSigns = Vec<(&'static str, Located<String>)>;
 
 /// Keeps the currency sign of an amount, where one is written.
 pub fn keep_sign(signs: &mut AmountSigns, table: &Table<'_>, key: TypedKey<Amount>) {
-    let amount = table.located(key);
-    let sign = amount.and_then(|a| Some(Located { value: a.value.sign?, span: a.span }));
-    signs.extend(sign.map(|sign| (key.spec.name, sign)));
+    signs.extend(table.located(key).and_then(sign_of).map(|sign| (key.spec.name, sign)));
 }
 
 /// Everything that a job says of it.
@@ -158,13 +156,11 @@ fn money_off(table: &Table<'_>) -> Option<Discount> {
 fn receipts(tables: &[Table<'_>], accepted: Option<&Accepted>) -> Vec<Receipt> {
     for table in tables {
         let Some(on) = table.read(paid::ON) else { continue };
-        let early = accepted.filter(|accepted| on < accepted.on);
-        if let Some(accepted) = early {
-            table.fault(
-                "on",
-                format!("is before the contract, which was signed on {}", accepted.on),
-                "check both days: money for this price is received when it is signed, or later",
-            );
+        if let Some(accepted) = accepted.filter(|accepted| on < accepted.on) {
+            let message = format!("is before the contract, which was signed on {}", accepted.on);
+            let help =
+                "check both days: money for this price is received when it is signed, or later";
+            table.fault("on", message, help);
         }
     }
     let receipt = |table: &Table<'_>| {
@@ -179,12 +175,18 @@ fn receipts(tables: &[Table<'_>], accepted: Option<&Accepted>) -> Vec<Receipt> {
 
 /// Refuses floors of an addition or a discount that are not on offer.
 fn know_floors(table: &Table<'_>, key: TypedKey<Vec<Key>>, offer: &[Located<Key>]) {
-    for floor in table.located_list(key) {
-        if let Err(help) = offered(&floor.value, offer) {
-            let message = format!("names `{}`, which `offer` does not", floor.value);
-            table.fault("floors", message, help);
-        }
+    for floor in table.list(key) {
+        know_floor(table, key.spec.name, &floor, offer);
     }
+}
+
+/// Refuses a floor behind a key that is not on offer; true when it is.
+pub fn know_floor(table: &Table<'_>, key: &str, floor: &Key, offer: &[Located<Key>]) -> bool {
+    let offered = offered(floor, offer);
+    if let Err(help) = &offered {
+        table.fault(key, format!("names `{floor}`, which `offer` does not"), help);
+    }
+    offered.is_ok()
 }
 
 /// Returns what to write in place of a floor that is not on offer.
@@ -192,9 +194,6 @@ pub fn offered(floor: &Key, offer: &[Located<Key>]) -> Result<(), String> {
     if offer.iter().any(|offered| offered.value == *floor) {
         return Ok(());
     }
-    let known = || offer.iter().map(|offered| offered.value.0.as_str());
-    Err(match nearest(&floor.0, known()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("on offer: {}", known().collect::<Vec<_>>().join(", ")),
-    })
+    let known: Vec<&str> = offer.iter().map(|offered| offered.value.0.as_str()).collect();
+    Err(instead(&floor.0, known.iter().copied(), || format!("on offer: {}", known.join(", "))))
 }

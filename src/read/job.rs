@@ -9,7 +9,7 @@ use crate::model::choices::{Addition, AdditionKind};
 use crate::model::job::*;
 use crate::model::space::Space;
 use crate::read::after;
-use crate::read::choices::{AmountSigns, Decided, decided, offered};
+use crate::read::choices::{AmountSigns, Decided, decided, know_floor};
 use crate::read::keys::job::*;
 use crate::read::keys::moisture::moisture as tests;
 use crate::read::keys::space::space;
@@ -115,10 +115,8 @@ fn put_together(
 ) -> Option<Job> {
     let date = top.read(job::DATE);
     let units = top.read(job::UNITS);
-    let paper = top.read_or(
-        job::PAPER,
-        if units == Some(Units::Metric) { PaperSize::A4 } else { PaperSize::Letter },
-    );
+    let usual = if units == Some(Units::Metric) { PaperSize::A4 } else { PaperSize::Letter };
+    let paper = top.read_or(job::PAPER, usual);
     let customer = top.table(&customer::TABLE).and_then(|t| customer(&t));
     let house = top.table(&house::TABLE).map(|t| house(&t, date)).unwrap_or_default();
     let slab = top.table(&slab::TABLE).and_then(|t| slab(&t, date));
@@ -131,29 +129,7 @@ fn put_together(
     offer_fits(top, &offer);
     let extras =
         names.extras.iter().map(|(name, list)| (Key(name.value.clone()), list.clone())).collect();
-    let plan = top.table(&plan::TABLE).map_or_else(WorkPlan::default, |t| {
-        let (crew, start) = (t.read(plan::CREW), t.read(plan::START));
-        let (crew_name, contact) = (t.read(plan::CREW_NAME), t.read(plan::CONTACT));
-        let laid = t.read(plan::LAID);
-        if let (Some(laid), Some(date)) = (laid, date)
-            && laid < date
-        {
-            let help = "write the day on which the floor was done, or leave `laid` out";
-            t.fault("laid", format!("is before the job's date, {date}"), help);
-        }
-        if let (Some(start), Some(date)) = (start, date)
-            && start < date
-        {
-            t.fault(
-                "start",
-                format!("is before the job's date, {date}"),
-                format!(
-                    "write {date} or a later day, or leave `start` out: nobody starts before the paper is written"
-                ),
-            );
-        }
-        WorkPlan { start, crew, crew_name, contact, laid }
-    });
+    let plan = top.table(&plan::TABLE).map(|t| plan(&t, date)).unwrap_or_default();
     let known = spaces.as_deref().unwrap_or_default();
     let handover = after::handover(top, accepted.as_ref());
     let failures = after::failures(top, accepted.as_ref(), known);
@@ -209,16 +185,37 @@ fn put_together(
     })
 }
 
+/// Reads the plan of the work, none of which lies before the date of the paper.
+fn plan(table: &Table<'_>, date: Option<Date>) -> WorkPlan {
+    let not_before = |key: TypedKey<Date>, help: fn(Date) -> String| {
+        let day = table.read(key);
+        if let Some(date) = date.filter(|date| day.is_some_and(|day| day < *date)) {
+            table.fault(key.spec.name, format!("is before the job's date, {date}"), help(date));
+        }
+        day
+    };
+    WorkPlan {
+        start: not_before(plan::START, |date| {
+            format!(
+                "write {date} or a later day, or leave `start` out: nobody starts before the paper is written"
+            )
+        }),
+        crew: table.read(plan::CREW),
+        crew_name: table.read(plan::CREW_NAME),
+        contact: table.read(plan::CONTACT),
+        laid: not_before(plan::LAID, |_| {
+            "write the day on which the floor was done, or leave `laid` out".to_owned()
+        }),
+    }
+}
+
 /// Refuses an offer without a floor, or with more than a page can hold.
 pub fn offer_fits(table: &Table<'_>, offer: &[Located<Key>]) {
     if table.is_empty_list("offer") {
         table.fault("offer", "is empty", "name a floor to look at: `offer = [\"barrier\"]`");
     } else if offer.len() > limits::OPTIONS {
-        table.fault(
-            "offer",
-            format!("has {} systems", offer.len()),
-            format!("the most accepted is {}", limits::OPTIONS),
-        );
+        let most = format!("the most accepted is {}", limits::OPTIONS);
+        table.fault("offer", format!("has {} systems", offer.len()), most);
     }
 }
 
@@ -315,18 +312,22 @@ pub fn without_none<T: Scalar + Copy + PartialEq>(
 ) -> Vec<T> {
     let (key, mut named) = (listed.spec.name, table.list(listed));
     if table.is_empty_list(key) {
-        table.fault(
-            key,
-            "is empty",
-            "write `[\"none\"]` if there is nothing, or leave the key out",
-        );
+        let help = "write `[\"none\"]` if there is nothing, or leave the key out";
+        table.fault(key, "is empty", help);
     } else if named.contains(&none) && named.len() > 1 {
         table.fault(key, "names `none` beside other things", "leave out `\"none\"` or the rest");
-    } else if (1..named.len()).any(|at| named[..at].contains(&named[at])) {
-        table.fault(key, "names a thing twice", "take one of them out");
+    } else {
+        no_twice(table, key, &named);
     }
     named.retain(|one| *one != none);
     named
+}
+
+/// Refuses a list that holds something twice.
+pub fn no_twice<T: PartialEq>(table: &Table<'_>, name: &str, list: &[T]) {
+    if (1..list.len()).any(|at| list[..at].contains(&list[at])) {
+        table.fault(name, "names a thing twice", "take one of them out");
+    }
 }
 
 pub fn air(table: &Table<'_>, date: Option<Date>) -> Option<Air> {
@@ -354,23 +355,19 @@ fn accepted(table: &Table<'_>, offer: &[Located<Key>], spaces: &[Space]) -> Opti
     if !spaces::keeps_to_spaces(table, spaces) {
         return None;
     }
-    if !spaces.is_empty() {
-        let floors = spaces::chosen(table, spaces);
-        let (_, floor) = floors.first().cloned()?;
-        let (revision, on) = (table.read(accepted::REVISION)?, table.read(accepted::ON)?);
-        let additions = table.located_list(accepted::ADDITIONS);
-        return Some(Accepted { revision, floor, floors, on, additions, span: table.span() });
-    }
-    let floor = table.read(accepted::FLOOR);
-    if let Some(Err(help)) = floor.as_ref().map(|floor| offered(floor, offer)) {
-        let named = floor.map(|floor| floor.0).unwrap_or_default();
-        table.fault("floor", format!("names `{named}`, which `offer` does not"), help);
-        return None;
-    }
+    let floors = if spaces.is_empty() { vec![] } else { spaces::chosen(table, spaces) };
+    let floor = match floors.first() {
+        Some((_, first)) => first.clone(),
+        None if !spaces.is_empty() => return None,
+        None => {
+            let floor = table.read(accepted::FLOOR)?;
+            know_floor(table, "floor", &floor, offer).then_some(floor)?
+        }
+    };
     Some(Accepted {
         revision: table.read(accepted::REVISION)?,
-        floor: floor?,
-        floors: vec![],
+        floor,
+        floors,
         on: table.read(accepted::ON)?,
         additions: table.located_list(accepted::ADDITIONS),
         span: table.span(),

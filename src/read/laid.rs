@@ -168,7 +168,9 @@ fn in_order(
 ) {
     let above: Vec<&Key> = system.coats[place + 1..].iter().map(|coat| &coat.key).collect();
     let later = earlier.iter().find(|one| !record.again && above.contains(&&one.coat.value));
-    if let Some(later) = later.filter(|_| !any_part(record, earlier)) {
+    // With an earlier record of another part of the same coat, a part of the floor may be ahead of the rest.
+    let in_parts = earlier.iter().any(|one| one.coat.value == record.coat.value);
+    if let Some(later) = later.filter(|_| !in_parts) {
         let message = format!(
             "`{}` is recorded after `{}`, which lies above it",
             record.coat.value, later.coat.value
@@ -176,12 +178,6 @@ fn in_order(
         let help = "check the coats and the times: the lower coat is laid first";
         problems.add(Diagnostic::at(&record.coat.span, message).help(help));
     }
-}
-
-/// True where an earlier record is of another part of the same coat: then a part of the floor may be
-/// ahead of the rest.
-fn any_part(record: &CoatRecord, earlier: &[CoatRecord]) -> bool {
-    earlier.iter().any(|one| one.coat.value == record.coat.value)
 }
 
 /// Refuses a second record of a coat that does not say if it is of another part or over the same.

@@ -11,7 +11,7 @@ use crate::model::system::System;
 use crate::read::amount::CURRENCIES;
 use crate::read::coats;
 use crate::read::job::JobNames;
-use crate::read::suggest::nearest;
+use crate::read::suggest::{in_backquotes, instead};
 
 /// Checks the names of a job against the systems, and those of the systems on offer against the
 /// book (when there is one that can be read).
@@ -25,11 +25,8 @@ pub fn link(names: &JobNames, book: Option<&Book>, systems: &[System], problems:
 }
 
 fn offered(offer: &[Located<Key>], book: Option<&Book>, systems: &[System], problems: &Problems) {
-    for (at, name) in offer.iter().enumerate() {
-        if offer[..at].iter().any(|earlier| earlier.value == name.value) {
-            let twice = format!("`offer` names `{}` twice", name.value);
-            problems.add(Diagnostic::at(&name.span, twice).help("take one of them out"));
-        }
+    each_once_in("offer", offer, problems);
+    for name in offer {
         match systems.iter().find(|system| system.key == name.value) {
             Some(system) => {
                 if let Some(book) = book {
@@ -37,6 +34,16 @@ fn offered(offer: &[Located<Key>], book: Option<&Book>, systems: &[System], prob
                 }
             }
             None => unknown(name, "system", systems.iter().map(|s| s.key.0.as_str()), problems),
+        }
+    }
+}
+
+/// Reports what a list names twice.
+fn each_once_in(key: &str, list: &[Located<Key>], problems: &Problems) {
+    for (at, name) in list.iter().enumerate() {
+        if list[..at].iter().any(|earlier| earlier.value == name.value) {
+            let twice = format!("`{key}` names `{}` twice", name.value);
+            problems.add(Diagnostic::at(&name.span, twice).help("take one of them out"));
         }
     }
 }
@@ -49,17 +56,9 @@ fn extras(named: &[(Located<String>, Vec<Located<Key>>)], systems: &[System], pr
             unknown(&name, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
             continue;
         };
-        for extra in extras {
-            let known: Vec<&str> = found
-                .coats
-                .iter()
-                .filter_map(|coat| coat.extra.as_ref())
-                .map(|key| key.0.as_str())
-                .collect();
-            if !known.contains(&extra.value.0.as_str()) {
-                unknown(extra, "extra", known, problems);
-            }
-        }
+        let known = found.coats.iter().filter_map(|coat| coat.extra.as_ref());
+        let known: Vec<&str> = known.map(|key| key.0.as_str()).collect();
+        extras.iter().for_each(|extra| know(extra, "extra", &known, problems));
     }
 }
 
@@ -75,10 +74,7 @@ pub fn additions(names: &JobNames, systems: &[System], problems: &Problems) {
         each_once(extras.map(|key| key.0.as_str()))
     };
     for (extra, floors) in &names.additions {
-        let known = extras_of(floors);
-        if !known.contains(&extra.value.0.as_str()) {
-            unknown(extra, "extra of a floor on offer", known, problems);
-        }
+        know(extra, "extra of a floor on offer", &extras_of(floors), problems);
     }
     for (floors, ticked) in &names.ticked {
         may_be_ticked(names, floors, ticked, &extras_of, problems);
@@ -95,15 +91,8 @@ fn may_be_ticked<'s>(
 ) {
     let own = names.addition_keys.iter().map(|key| key.0.as_str());
     let known: Vec<&str> = each_once(own.chain(extras_of(floors)));
-    for (at, one) in ticked.iter().enumerate() {
-        if ticked[..at].iter().any(|earlier| earlier.value == one.value) {
-            let twice = format!("`additions` names `{}` twice", one.value);
-            problems.add(Diagnostic::at(&one.span, twice).help("take one of them out"));
-        }
-        if !known.contains(&one.value.0.as_str()) {
-            unknown(one, "addition", known.iter().copied(), problems);
-        }
-    }
+    each_once_in("additions", ticked, problems);
+    ticked.iter().for_each(|one| know(one, "addition", &known, problems));
 }
 
 /// Checks that the coats that a job names are coats of their floor.
@@ -111,9 +100,7 @@ pub fn coats_of_floors(names: &JobNames, systems: &[System], problems: &Problems
     for (coat, floor) in &names.coats {
         let Some(system) = systems.iter().find(|system| system.key == *floor) else { continue };
         let known: Vec<&str> = system.coats.iter().map(|coat| coat.key.0.as_str()).collect();
-        if !known.contains(&coat.value.0.as_str()) {
-            unknown(coat, &format!("coat of `{floor}`"), known, problems);
-        }
+        know(coat, &format!("coat of `{floor}`"), &known, problems);
     }
 }
 
@@ -125,21 +112,17 @@ pub fn currency(book: &Book, shop: &Shop, names: &JobNames, problems: &Problems)
     let of_shop = of_shop.into_iter().filter_map(|(key, sign)| Some((key, sign.as_ref()?)));
     for (key, written) in of_shop.chain(names.signs.iter().map(|(key, sign)| (*key, sign))) {
         if written.value != book.currency && Some(written.value.as_str()) != sign {
-            problems.add(
-                Diagnostic::at(&written.span, format!("`{key}` is in `{}`", written.value))
-                    .help(format!("the book's currency is {}", book.currency)),
-            );
+            let message = format!("`{key}` is in `{}`", written.value);
+            let help = format!("the book's currency is {}", book.currency);
+            problems.add(Diagnostic::at(&written.span, message).help(help));
         }
     }
 }
 
 /// Checks that the shop's records are of systems that there are.
 pub fn records(shop: &Shop, systems: &[System], problems: &Problems) {
-    for record in &shop.records {
-        if !systems.iter().any(|system| system.key == record.system.value) {
-            unknown(&record.system, "system", systems.iter().map(|s| s.key.0.as_str()), problems);
-        }
-    }
+    let known: Vec<&str> = systems.iter().map(|system| system.key.0.as_str()).collect();
+    shop.records.iter().for_each(|record| know(&record.system, "system", &known, problems));
 }
 
 /// Checks that the book's fillers are fillers, and that there is one for everything that the job
@@ -158,21 +141,17 @@ pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {
             continue;
         }
         let known = book.products.iter().filter(|product| product.filler().is_some());
+        let refuse = |is: &str, help: &str| {
+            let message = format!("`{}` is {is}", name.value);
+            problems.add(Diagnostic::at(&name.span, message).help(help));
+        };
+        let help = "`rigid` takes a hard filler, `flexible` a soft one";
         match book.product(&name.value).map(|product| product.filler()) {
             None => unknown(name, "filler", known.map(|p| p.key.0.as_str()), problems),
-            Some(None) => problems.add(
-                Diagnostic::at(&name.span, format!("`{}` is no filler", name.value))
-                    .help("name a product that has a `filler` table"),
-            ),
-            Some(Some(filler))
-                if (key == "rigid" && filler.flexible)
-                    || (key == "flexible" && !filler.flexible) =>
-            {
-                let is = if filler.flexible { "flexible" } else { "not flexible" };
-                problems.add(
-                    Diagnostic::at(&name.span, format!("`{}` is {is}", name.value))
-                        .help("`rigid` takes a hard filler, `flexible` a soft one"),
-                );
+            Some(None) => refuse("no filler", "name a product that has a `filler` table"),
+            Some(Some(filler)) if key == "rigid" && filler.flexible => refuse("flexible", help),
+            Some(Some(filler)) if key == "flexible" && !filler.flexible => {
+                refuse("not flexible", help);
             }
             Some(Some(_)) => {}
         }
@@ -194,14 +173,17 @@ pub fn fillers(book: &Book, job: Option<&Job>, problems: &Problems) {
         ("cove", cove, "a cove", &terms.cove),
     ] {
         if wanted && name.is_none() {
-            problems.add(
-                Diagnostic::at(
-                    &book.span,
-                    format!("the book names no filler `{key}`, and the job has {what}"),
-                )
-                .help(format!("add `{key} = \"KEY OF A PRODUCT\"` to the book's `[repair]` table")),
-            );
+            let message = format!("the book names no filler `{key}`, and the job has {what}");
+            let help = format!("add `{key} = \"KEY OF A PRODUCT\"` to the book's `[repair]` table");
+            problems.add(Diagnostic::at(&book.span, message).help(help));
         }
+    }
+}
+
+/// Reports a name that is not among those that are known.
+fn know(name: &Located<Key>, what: &str, known: &[&str], problems: &Problems) {
+    if !known.contains(&name.value.0.as_str()) {
+        unknown(name, what, known.iter().copied(), problems);
     }
 }
 
@@ -213,14 +195,12 @@ pub(super) fn unknown<'a>(
     problems: &Problems,
 ) {
     let known: Vec<&str> = known.into_iter().collect();
-    let mut problem = Diagnostic::at(&name.span, format!("no {what} is called `{}`", name.value));
-    if let Some(near) = nearest(&name.value.0, known.iter().copied()) {
-        problem = problem.help(format!("did you mean `{near}`?"));
-    } else if known.is_empty() {
-        problem = problem.help(format!("there is no {what} here"));
-    } else {
-        let known: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
-        problem = problem.help(format!("known: {}", known.join(", ")));
-    }
-    problems.add(problem);
+    let problem = Diagnostic::at(&name.span, format!("no {what} is called `{}`", name.value));
+    problems.add(problem.help(instead(&name.value.0, known.iter().copied(), || {
+        if known.is_empty() {
+            format!("there is no {what} here")
+        } else {
+            format!("known: {}", in_backquotes(known.iter().copied()))
+        }
+    })));
 }

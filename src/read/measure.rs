@@ -6,6 +6,7 @@ use crate::base::quantity::*;
 use crate::read::form::ValueForm;
 use crate::read::keys::spec::Bound;
 use crate::read::scalar::{Scalar, ValueFault, text_of};
+use crate::read::suggest::in_backquotes;
 
 /// A unit's spellings and its size in the base unit of its quantity.
 pub type Unit = (&'static [&'static str], f64);
@@ -144,20 +145,13 @@ pub(crate) fn without_groups(digits: &str, whole: &str) -> Result<String, ValueF
         && groups.all(|group| group.len() == 3)
         && !after_point.contains(',');
     if grouped {
-        Ok(digits.replace(',', ""))
-    } else {
-        {
-            // Where a comma is the decimal mark, points group the thousands.
-            let plain = whole.replace('.', "").replace(',', ".");
-            let fault =
-                ValueFault::new(format!("has a comma where a decimal point belongs: `{whole}`"));
-            Err(if plain.matches('.').count() == 1 {
-                fault.help(format!("write `{plain}`"))
-            } else {
-                fault
-            })
-        }
+        return Ok(digits.replace(',', ""));
     }
+    // Where a comma is the decimal mark, points group the thousands.
+    let plain = whole.replace('.', "").replace(',', ".");
+    let fault = ValueFault::new(format!("has a comma where a decimal point belongs: `{whole}`"));
+    let one_point = plain.matches('.').count() == 1;
+    Err(if one_point { fault.help(format!("write `{plain}`")) } else { fault })
 }
 
 /// The size of a unit, in any letters and with a point behind it: `FT`, `in.`.
@@ -174,7 +168,7 @@ fn size_name(units: &[Unit], size: f64) -> &'static str {
 }
 
 fn unit_names(units: &[Unit]) -> String {
-    units.iter().map(|(names, _)| format!("`{}`", names[0])).collect::<Vec<_>>().join(", ")
+    in_backquotes(units.iter().map(|(names, _)| names[0]))
 }
 
 /// Reads a number with a unit out of a table of units, into the base unit.
@@ -194,10 +188,7 @@ fn measure<T: Scalar>(
         }
         other => text_of::<T>(other)?,
     };
-    let terms = terms(text).map_err(|fault| match fault.help {
-        Some(_) => fault,
-        None => fault.help(T::advice()),
-    })?;
+    let terms = terms(text).map_err(|fault| fault.or_help(T::advice()))?;
     if terms.len() > 1 && !several {
         return Err(ValueFault::new(format!("has more than one number: `{text}`"))
             .help(format!("write one number with one unit, for example `{}`", T::example())));
@@ -383,40 +374,33 @@ impl Scalar for Temperature {
     }
 
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
+        const ADVICE: &str = "write `\"55 F\"` or `\"13 C\"`";
         if matches!(value, DeValue::Integer(_) | DeValue::Float(_)) {
-            return Err(ValueFault::new("has no unit").help("write `\"55 F\"` or `\"13 C\"`"));
+            return Err(ValueFault::new("has no unit").help(ADVICE));
         }
         let text = text_of::<Self>(value)?;
+        let refused = |why: &str| Err(ValueFault::new(format!("{why}: `{text}`")).help(ADVICE));
         let trimmed = text.trim();
         let (below_zero, plain) = match trimmed.strip_prefix(['-', '\u{2212}']) {
             Some(rest) => (true, rest),
             None => (false, trimmed),
         };
         if plain.starts_with(['-', '\u{2212}']) {
-            return Err(ValueFault::new(format!("is not a temperature: `{text}`"))
-                .help("write `\"55 F\"` or `\"13 C\"`"));
+            return refused("is not a temperature");
         }
-        let terms = terms(plain).map_err(|fault| match fault.help {
-            Some(_) => fault,
-            None => fault.help("write `\"55 F\"` or `\"13 C\"`"),
-        })?;
+        let terms = terms(plain).map_err(|fault| fault.or_help(ADVICE))?;
         let [Term { value: number, unit, .. }] = terms.as_slice() else {
-            return Err(ValueFault::new(format!("has more than one number: `{text}`"))
-                .help("write `\"55 F\"` or `\"13 C\"`"));
+            return refused("has more than one number");
         };
         let number = if below_zero { -number } else { *number };
         let temperature = match unit.as_str() {
             unit if size_of(&[(FAHRENHEIT, 1.0)], unit).is_some() => Self::fahrenheit(number),
             unit if size_of(&[(CELSIUS, 1.0)], unit).is_some() => Self::celsius(number),
-            "" => {
-                return Err(ValueFault::new(format!("has no unit: `{text}`"))
-                    .help("write `\"55 F\"` or `\"13 C\"`"));
-            }
+            "" => return refused("has no unit"),
             _ => {
-                return Err(ValueFault::new(format!(
-                    "has the unit `{unit}`, which does not fit here"
-                ))
-                .help("expected a temperature: `F` or `C`"));
+                let message = format!("has the unit `{unit}`, which does not fit here");
+                let fault = ValueFault::new(message);
+                return Err(fault.help("expected a temperature: `F` or `C`"));
             }
         };
         // Where people lay floors; a reading outside is a slip of the pen.

@@ -44,6 +44,7 @@ use crate::model::shop::Shop;
 use crate::model::system::System;
 use crate::read::job::JobNames;
 use crate::read::keys::FileKind;
+use crate::read::reader::Table;
 
 /// The files of one job, as text.
 #[derive(Debug, Clone)]
@@ -85,11 +86,7 @@ pub fn read(files: &Files) -> Result<Input, Vec<Diagnostic>> {
 /// # Errors
 /// Every problem of it, in the order of the places.
 pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
-    let problems = Problems::default();
-    match reader::read_file(file, &problems, FileKind::Book.file(), book::book) {
-        Some(book) if problems.is_empty() => Ok(book),
-        _ => Err(problems.into_sorted(&[&file.name])),
-    }
+    by_itself(file, FileKind::Book, book::book)
 }
 
 /// Reads a shop file alone.
@@ -97,9 +94,18 @@ pub fn read_book(file: &SourceFile) -> Result<Book, Vec<Diagnostic>> {
 /// # Errors
 /// Every problem of it, in the order of the places.
 pub fn read_shop(file: &SourceFile) -> Result<Shop, Vec<Diagnostic>> {
+    by_itself(file, FileKind::Shop, shop::shop)
+}
+
+/// Reads a file of a kind alone.
+fn by_itself<T>(
+    file: &SourceFile,
+    kind: FileKind,
+    read: impl FnOnce(&Table<'_>) -> Option<T>,
+) -> Result<T, Vec<Diagnostic>> {
     let problems = Problems::default();
-    match reader::read_file(file, &problems, FileKind::Shop.file(), shop::shop) {
-        Some(shop) if problems.is_empty() => Ok(shop),
+    match reader::read_file(file, &problems, kind.file(), read) {
+        Some(read) if problems.is_empty() => Ok(read),
         _ => Err(problems.into_sorted(&[&file.name])),
     }
 }
@@ -191,9 +197,7 @@ impl Shared {
 
     /// The floor of a file, when it has no problem.
     pub fn with_system(&self, file: &SourceFile) -> Option<System> {
-        let problems = Problems::default();
-        let read = reader::read_file(file, &problems, FileKind::System.file(), system::system);
-        read.filter(|_| problems.is_empty())
+        by_itself(file, FileKind::System, system::system).ok()
     }
 
     /// The problems of these files by themselves.

@@ -83,11 +83,9 @@ fn place_on_plan(
     if let Some((from, to)) = floor
         && !(from.x <= at.x && at.x <= to.x && from.y <= at.y && at.y <= to.y)
     {
-        table.fault(
-            "at",
-            "lies beside the floor",
-            "both lengths start at the corner where the areas start: along first, then across",
-        );
+        let help =
+            "both lengths start at the corner where the areas start: along first, then across";
+        table.fault("at", "lies beside the floor", help);
     }
     Some(at)
 }
@@ -99,27 +97,17 @@ fn times(
     to: TypedKey<DateTime>,
     date: Option<Date>,
 ) -> (Option<DateTime>, Option<DateTime>) {
-    let (start, end) = (table.read(from), table.read(to));
-    let (from, to) = (from.spec.name, to.spec.name);
-    if let (Some(start), Some(end)) = (start, end)
-        && end <= start
-    {
-        table.fault(to, format!("is not after `{from}`"), "check both dates and times");
-    }
-    not_after(table, to, end.map(DateTime::date), date, after_day);
+    let not_later = (PartialOrd::ge as fn(&_, &_) -> _, "is not after");
+    let (start, end) = table.two(from, to, not_later, "check both dates and times");
+    not_after(table, to.spec.name, end.map(DateTime::date), date, after_day);
     (start, end)
 }
 
 fn dishes(table: &Table<'_>, context: Context) -> Option<DishTest> {
     let scale = table.read(dishes::SCALE);
-    let (temperature, humidity) =
-        (table.read(dishes::ROOM_TEMPERATURE), table.read(dishes::ROOM_HUMIDITY));
-    let room = match (temperature, humidity) {
-        (Some(temperature), Some(humidity)) => Some(RoomAir { temperature, humidity }),
-        _ => None,
-    };
-    let tables = table.tables(&dish::TABLE);
-    let dishes: Vec<Dish> = tables.iter().filter_map(|t| dish(t, context)).collect();
+    let room = table.read(dishes::ROOM_TEMPERATURE).zip(table.read(dishes::ROOM_HUMIDITY));
+    let room = room.map(|(temperature, humidity)| RoomAir { temperature, humidity });
+    let dishes = table.each(&dish::TABLE, |t| dish(t, context));
     Some(DishTest {
         scale: scale?,
         room,
@@ -136,31 +124,23 @@ const OPEN_BEFORE: Hours = Hours::hours(24.0);
 fn dish(table: &Table<'_>, context: Context) -> Option<Dish> {
     let at = place_on_plan(table, dish::AT, context.floor);
     let exposed = table.read(dish::EXPOSED);
-    let (before, after) = (table.read(dish::BEFORE), table.read(dish::AFTER));
+    let help = "a dish gains weight; check both readings";
+    let (before, after) =
+        table.two(dish::BEFORE, dish::AFTER, (PartialOrd::gt, "is less than"), help);
     let (set, lifted) = times(table, dish::SET, dish::LIFTED, context.date);
     let surface = table.read(dish::SURFACE);
     let ground = table.read(dish::GROUND);
     if let (Some(ground), Some(set)) = (ground, set) {
+        let is_open = surface == Some(TestSurface::GroundOpen);
         if ground >= set {
-            table.fault(
-                "ground",
-                "is not before `set`",
-                "the spot is ground first and left open for 24 hours; check both dates and times",
-            );
-        } else if surface == Some(TestSurface::GroundOpen)
-            && hours_between(ground, set) < OPEN_BEFORE
-        {
-            table.fault(
-                "ground",
-                "is less than 24 hours before `set`, and `surface` says open for 24 hours",
-                "write `surface = \"bare\"`, or mend the times",
-            );
+            let help =
+                "the spot is ground first and left open for 24 hours; check both dates and times";
+            table.fault("ground", "is not before `set`", help);
+        } else if is_open && hours_between(ground, set) < OPEN_BEFORE {
+            let message =
+                "is less than 24 hours before `set`, and `surface` says open for 24 hours";
+            table.fault("ground", message, "write `surface = \"bare\"`, or mend the times");
         }
-    }
-    if let (Some(before), Some(after)) = (before, after)
-        && after < before
-    {
-        table.fault("after", "is less than `before`", "a dish gains weight; check both readings");
     }
     let within = match (before, after, exposed, set, lifted) {
         (Some(before), Some(after), Some(exposed), Some(set), Some(lifted)) if lifted > set => {
@@ -199,12 +179,10 @@ const MOST_MVER: Mver = Mver::pounds(100.0);
 fn rate_within_bounds(table: &Table<'_>, rate: Mver) -> bool {
     let within = rate <= MOST_MVER;
     if !within {
-        let most = MOST_MVER.as_pounds();
-        table.fault(
-            "after",
-            format!("makes a rate of {:.0} lb/1000ft2/24h", rate.as_pounds()),
-            format!("the most accepted is {most}; check both weights, `exposed` and the times"),
-        );
+        let (made, most) = (rate.as_pounds(), MOST_MVER.as_pounds());
+        let help =
+            format!("the most accepted is {most}; check both weights, `exposed` and the times");
+        table.fault("after", format!("makes a rate of {made:.0} lb/1000ft2/24h"), help);
     }
     within
 }
@@ -218,8 +196,7 @@ fn probes(table: &Table<'_>, context: Context) -> Option<ProbeTest> {
         let advice = probes::ACCURACY.spec.advice.unwrap_or_default();
         table.fault("accuracy", "is more than 10 %", advice);
     }
-    let tables = table.tables(&probe::TABLE);
-    let probes: Vec<Probe> = tables.iter().filter_map(|t| probe(t, context)).collect();
+    let probes = table.each(&probe::TABLE, |t| probe(t, context));
     Some(ProbeTest {
         edition: table.read(probes::EDITION)?,
         accuracy,

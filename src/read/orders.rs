@@ -4,10 +4,10 @@ use crate::base::names::Key;
 use crate::base::source::Located;
 use crate::model::job::{Accepted, Asked, Order, SignedOrder};
 use crate::model::space::Space;
+use crate::read::choices::know_floor;
 use crate::read::keys::job::{asked, order};
 use crate::read::reader::Table;
 use crate::read::spaces::{keeps_to_spaces, ordered};
-use crate::read::suggest::nearest;
 
 /// Reads every `[[asked]]`.
 pub fn asked(top: &Table<'_>) -> Vec<Asked> {
@@ -34,7 +34,9 @@ pub fn orders(
         }
         let floors = ordered(table, spaces);
         let floor = table.read(order::FLOOR);
-        known_floor(table, floor.as_ref(), offer);
+        if let Some(floor) = &floor {
+            know_floor(table, "floor", floor, offer);
+        }
         let signed = table.read(order::REVISION).zip(table.read(order::ON));
         let signed = signed.map(|(revision, on)| SignedOrder { revision, on });
         if orders.last().is_some_and(|last| last.signed.is_none()) {
@@ -62,18 +64,4 @@ pub fn orders(
         orders.push(Order { signed, date, what, floor, floors, additions, span });
     }
     orders
-}
-
-/// Reports a floor that the job does not offer.
-fn known_floor(table: &Table<'_>, floor: Option<&Key>, offer: &[Located<Key>]) {
-    let Some(floor) = floor else { return };
-    if offer.iter().any(|offered| offered.value == *floor) {
-        return;
-    }
-    let known = || offer.iter().map(|offered| offered.value.0.as_str());
-    let help = match nearest(&floor.0, known()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("on offer: {}", known().collect::<Vec<_>>().join(", ")),
-    };
-    table.fault("floor", format!("names `{floor}`, which `offer` does not"), help);
 }

@@ -14,15 +14,12 @@ use crate::read::scalar::Scalar;
 /// A loss is a share of what is bought, so all of it is no loss but a mistake.
 pub fn loss(table: &Table<'_>, key: TypedKey<Share>) -> Option<Share> {
     let share = table.read(key)?;
-    if share.as_percent() >= 90.0 {
-        table.fault(
-            key.spec.name,
-            "is 90 % or more",
-            "the share of what is bought that does not reach the floor",
-        );
-        return None;
+    let is_loss = share.as_percent() < 90.0;
+    if !is_loss {
+        let help = "the share of what is bought that does not reach the floor";
+        table.fault(key.spec.name, "is 90 % or more", help);
     }
-    Some(share)
+    is_loss.then_some(share)
 }
 
 pub fn product(table: &Table<'_>, code: &str) -> Option<Product> {
@@ -63,21 +60,15 @@ fn kits<Q: Scalar + PartialEq>(
         if let (Some(size), Some(price)) = (kit.read(size), money(&kit, price, code)) {
             let other = |known: &Kit<Q>| known.size == size && known.price != price;
             if kits.iter().any(other) {
-                kit.fault(
-                    "size",
-                    "stands twice, at two prices",
-                    "take one of the two kits out: nobody can tell which price is yours",
-                );
+                let help = "take one of the two kits out: nobody can tell which price is yours";
+                kit.fault("size", "stands twice, at two prices", help);
             }
             kits.push(Kit { size, price });
         }
     }
     if kits.is_empty() {
-        table.fault(
-            "kit",
-            "is missing or has no usable size",
-            format!("add `kit = [{{ size = {}, price = \"$285.00\" }}]`", Q::example()),
-        );
+        let help = format!("add `kit = [{{ size = {}, price = \"$285.00\" }}]`", Q::example());
+        table.fault("kit", "is missing or has no usable size", help);
         return None;
     }
     Some(kits)
@@ -145,38 +136,27 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
     let solids = table.read(resin::VOLUME_SOLIDS);
     let coverage = coverage(table);
     let loss = loss(table, resin::LOSS).unwrap_or_default();
-    let slab_from = table.read(resin::SLAB_FROM);
-    let slab_to = table.read(resin::SLAB_TO);
-    if let (Some(from), Some(to)) = (slab_from, slab_to)
-        && from >= to
-    {
-        table.fault(
-            "slab-to",
-            "is not above `slab-from`",
-            "the warmest slab that the sheet allows",
-        );
-    }
+    let help = "the warmest slab that the sheet allows";
+    let (slab_from, slab_to) =
+        table.two(resin::SLAB_FROM, resin::SLAB_TO, (PartialOrd::ge, "is not above"), help);
     let barrier = table.read_or(resin::BARRIER, false);
     let moisture_test = table.read_or(resin::MOISTURE_TEST, MoistureTestAsked::Either);
     if moisture_test == MoistureTestAsked::NoneNeeded && !barrier {
-        table.fault(
-            "moisture-test",
-            "is `none-needed` for a coat that is no vapor barrier",
-            "only a product with `barrier = true` may go on without a test",
-        );
+        let help = "only a product with `barrier = true` may go on without a test";
+        let message = "is `none-needed` for a coat that is no vapor barrier";
+        table.fault("moisture-test", message, help);
     }
-    let ph = ph_range(table);
+    let help = "the highest pH that the data sheet allows";
+    let (ph_from, ph_to) =
+        table.two(resin::PH_FROM, resin::PH_TO, (PartialOrd::ge, "is not above"), help);
     let voc = voc(table);
     let solvent = stated_solvent(table);
     let sensitizers = sensitizers(table);
     let mut cure: Vec<Cure> = table.each(&cure::TABLE, cure_row);
     cure.sort_by(|a, b| a.at.order(b.at));
     if cure.is_empty() {
-        table.fault(
-            "cure",
-            "is missing or has no usable row",
-            "add a `[[product.cure]]` table from the data sheet",
-        );
+        let help = "add a `[[product.cure]]` table from the data sheet";
+        table.fault("cure", "is missing or has no usable row", help);
     }
     Some(Resin {
         kits: kits?,
@@ -194,7 +174,7 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         ground_contact: table.read(resin::GROUND_CONTACT),
         profile: table.read(resin::SURFACE_PROFILE),
         permeance: table.read(resin::PERMEANCE),
-        ph,
+        ph: ph_from.zip(ph_to),
         opaque: table.read(resin::OPAQUE),
         voc,
         solvent: solvent?,
@@ -210,16 +190,6 @@ fn resin(table: &Table<'_>, code: &str) -> Option<Resin> {
         concrete_days: table.read(resin::CONCRETE_DAYS),
         cure,
     })
-}
-
-/// The pH of the concrete that a coat may go on: both ends or neither.
-fn ph_range(table: &Table<'_>) -> Option<(Ph, Ph)> {
-    let (from, to) = (table.read(resin::PH_FROM)?, table.read(resin::PH_TO)?);
-    if from >= to {
-        table.fault("ph-to", "is not above `ph-from`", "the highest pH that the data sheet allows");
-        return None;
-    }
-    Some((from, to))
 }
 
 /// The VOC content that rules set limits for: as the sheet prints it, or from its masses.
@@ -238,32 +208,25 @@ fn content_of(table: &Table<'_>) -> Option<Content> {
     let (exempt, exempt_volume) = left_out(table, voc_masses::EXEMPT, voc_masses::EXEMPT_VOLUME)?;
     // Sums of binary fractions: the last bits decide nothing.
     if (water + exempt) * (1.0 - 1e-9) > volatiles {
-        table.fault(
-            "volatiles",
-            "weigh less than `water` and `exempt` together",
-            "the mass of all that evaporates, water and exempt compounds included",
-        );
+        let help = "the mass of all that evaporates, water and exempt compounds included";
+        table.fault("volatiles", "weigh less than `water` and `exempt` together", help);
         return None;
     }
     if volume * (1.0 - 1e-9) <= water_volume + exempt_volume {
-        table.fault(
-            "volume",
-            "is not more than `water-volume` and `exempt-volume` together",
-            "the volume of the coating as thinned to the maker's maximum, for example `\"1 L\"`",
-        );
+        let message = "is not more than `water-volume` and `exempt-volume` together";
+        let help =
+            "the volume of the coating as thinned to the maker's maximum, for example `\"1 L\"`";
+        table.fault("volume", message, help);
         return None;
     }
     let masses = Masses { volatiles, water, exempt, volume, water_volume, exempt_volume };
     let content = masses.regulatory();
     if content > MOST_CONTENT {
-        table.fault(
-            "volatiles",
-            format!("make a content of {:.0} g/L", content.as_grams_per_liter()),
-            format!(
-                "the most accepted is {:.0} g/L; check the masses, the volumes and their units",
-                MOST_CONTENT.as_grams_per_liter()
-            ),
+        let (made, most) = (content.as_grams_per_liter(), MOST_CONTENT.as_grams_per_liter());
+        let help = format!(
+            "the most accepted is {most:.0} g/L; check the masses, the volumes and their units"
         );
+        table.fault("volatiles", format!("make a content of {made:.0} g/L"), help);
         return None;
     }
     Some(content)
@@ -311,11 +274,8 @@ const LEAST_SOLVENT: Content = Content::grams_per_liter(1.0);
 fn solvent(table: &Table<'_>) -> Option<Solvent> {
     let content = table.read(solvent::CONTENT)?;
     if content < LEAST_SOLVENT {
-        table.fault(
-            "content",
-            "is less than 1 g/L",
-            "the solvent by volume of the coating; without any, write `solvent-free = true` instead",
-        );
+        let help = "the solvent by volume of the coating; without any, write `solvent-free = true` instead";
+        table.fault("content", "is less than 1 g/L", help);
     }
     Some(Solvent {
         name: table.read(solvent::NAME)?,
@@ -328,20 +288,14 @@ fn solvent(table: &Table<'_>) -> Option<Solvent> {
 }
 
 fn cure_row(table: &Table<'_>) -> Option<Cure> {
-    let recoat_from = table.read(cure::RECOAT_FROM)?;
-    let recoat_to = table.read(cure::RECOAT_TO)?;
-    if recoat_to < recoat_from {
-        table.fault(
-            "recoat-to",
-            "is before `recoat-from`",
-            "the latest time for the next coat without sanding",
-        );
-    }
+    let help = "the latest time for the next coat without sanding";
+    let (recoat_from, recoat_to) =
+        table.two(cure::RECOAT_FROM, cure::RECOAT_TO, (PartialOrd::gt, "is before"), help);
     Some(Cure {
         at: table.read(cure::AT)?,
         pot_life: table.read(cure::POT_LIFE)?,
-        recoat_from,
-        recoat_to,
+        recoat_from: recoat_from?,
+        recoat_to: recoat_to?,
         foot: table.read(cure::FOOT)?,
         vehicle: table.read(cure::VEHICLE)?,
     })

@@ -26,20 +26,19 @@ pub fn read_file<T>(
     spec: &TableSpec,
     read: impl FnOnce(&Table<'_>) -> Option<T>,
 ) -> Option<T> {
-    if file.text.len() > limits::FILE_BYTES {
+    let refuse = |message: String, help: String| {
         let whole = Span { file: file.name.clone(), bytes: 0..0 };
-        problems.add(
-            Diagnostic::at(&whole, format!("the file has {} bytes", file.text.len()))
-                .help(format!("the most accepted is {} bytes", limits::FILE_BYTES)),
-        );
-        return None;
+        problems.add(Diagnostic::at(&whole, message).help(help));
+        None
+    };
+    if file.text.len() > limits::FILE_BYTES {
+        let most = format!("the most accepted is {} bytes", limits::FILE_BYTES);
+        return refuse(format!("the file has {} bytes", file.text.len()), most);
     }
     if let Some(at) = file.text.lines().position(|line| line.len() > limits::LINE) {
-        let whole = Span { file: file.name.clone(), bytes: 0..0 };
         let most = format!("the most accepted is {}; break the line", limits::LINE);
         let message = format!("line {} of the file is longer than any line of its kind", at + 1);
-        problems.add(Diagnostic::at(&whole, message).help(most));
-        return None;
+        return refuse(message, most);
     }
     let (table, errors) = DeTable::parse_recoverable(&file.text);
     // The end of a table that stands twice: each of its keys would be told to stand twice too.
@@ -159,6 +158,22 @@ impl<'a> Table<'a> {
     /// A value with a default.
     pub fn read_or<T: Scalar>(&self, key: TypedKey<T>, default: T) -> T {
         self.read(key).unwrap_or(default)
+    }
+
+    /// Two values. The second is refused where it is the first to which `wrong` holds: it `is` then so, as in
+    /// "is not after", of the first key.
+    pub fn two<T: Scalar>(
+        &self,
+        first: TypedKey<T>,
+        second: TypedKey<T>,
+        (wrong, is): (fn(&T, &T) -> bool, &str),
+        help: &str,
+    ) -> (Option<T>, Option<T>) {
+        let (one, other) = (self.read(first), self.read(second));
+        if one.as_ref().zip(other.as_ref()).is_some_and(|(one, other)| wrong(one, other)) {
+            self.fault(second.spec.name, format!("{is} `{}`", first.spec.name), help);
+        }
+        (one, other)
     }
 
     /// A list of values; absent is empty.

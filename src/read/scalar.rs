@@ -31,6 +31,11 @@ impl ValueFault {
         self.help = Some(help.into());
         self
     }
+
+    /// Advice where there is none yet.
+    pub fn or_help(self, help: impl Into<String>) -> Self {
+        if self.help.is_some() { self } else { self.help(help) }
+    }
 }
 
 /// A value that can stand behind a key.
@@ -174,17 +179,15 @@ impl Scalar for Key {
     fn read(value: &DeValue<'_>) -> Result<Self, ValueFault> {
         let text = text_of::<Self>(value)?;
         if Self::is_plain(text) {
-            Ok(Self(text.to_owned()))
-        } else {
-            let fault = ValueFault::new(format!("is not a plain name: `{}`", text.escape_debug()));
-            Err(match text.split_once(',') {
-                Some((first, _)) if Self::is_plain(first.trim()) => {
-                    let first = first.trim();
-                    fault.help(format!("one name goes here: `\"{first}\"`, or another of them"))
-                }
-                _ => fault.help(Self::advice()),
-            })
+            return Ok(Self(text.to_owned()));
         }
+        let fault = ValueFault::new(format!("is not a plain name: `{}`", text.escape_debug()));
+        Err(match text.split_once(',').map(|(first, _)| first.trim()) {
+            Some(first) if Self::is_plain(first) => {
+                fault.help(format!("one name goes here: `\"{first}\"`, or another of them"))
+            }
+            _ => fault.help(Self::advice()),
+        })
     }
 }
 
@@ -214,16 +217,12 @@ impl Scalar for JobNumber {
             && text.chars().all(|c| c.is_ascii_alphanumeric() || c == '-')
             && text.starts_with(|c: char| c.is_ascii_alphanumeric());
         if plain {
-            Ok(Self(text.to_owned()))
-        } else {
-            Err(ValueFault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
-                format!(
-                    "write up to {} letters, digits and hyphens, for example `{}`",
-                    limits::NUMBER,
-                    Self::example()
-                ),
-            ))
+            return Ok(Self(text.to_owned()));
         }
+        let (most, example) = (limits::NUMBER, Self::example());
+        Err(ValueFault::new(format!("is not a job number: `{}`", text.escape_debug())).help(
+            format!("write up to {most} letters, digits and hyphens, for example `{example}`"),
+        ))
     }
 }
 

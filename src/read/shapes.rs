@@ -51,11 +51,8 @@ pub fn shapes(top: &Table<'_>) -> Option<Shapes> {
     }
     let left = take_off::outline(&areas, &cutouts).area;
     if left <= Area::ZERO {
-        top.fault(
-            "cutout",
-            "takes away the whole floor",
-            "check the sizes: nothing is left to coat",
-        );
+        let help = "check the sizes: nothing is left to coat";
+        top.fault("cutout", "takes away the whole floor", help);
     }
     Some(Shapes { areas, cutouts, uprights, steps, cracks, joints, spalls, coves, doors })
 }
@@ -74,22 +71,16 @@ fn lie_well(
         for (at, table) in area_tables.iter().enumerate() {
             let own = take_off::polygon_area(&areas[at].corners);
             if take_off::adds(whole, areas, at) <= own * ADDS_NOTHING {
-                table.fault(
-                    key(table),
-                    "puts this area wholly on others",
-                    "check where its corner stands, or take the area out: it adds no floor",
-                );
+                let help = "check where its corner stands, or take the area out: it adds no floor";
+                table.fault(key(table), "puts this area wholly on others", help);
                 return;
             }
         }
     }
     for (table, cutout) in cutout_tables.iter().zip(cutouts) {
         if take_off::misses(whole, areas, cutout) {
-            table.fault(
-                key(table),
-                "puts this cut-out off the floor",
-                "check where its corner stands: it takes nothing away from any area",
-            );
+            let help = "check where its corner stands: it takes nothing away from any area";
+            table.fault(key(table), "puts this cut-out off the floor", help);
         }
     }
 }
@@ -141,23 +132,15 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
     let name = table.read_or(area::NAME, String::new());
     let at = table.pair(area::AT);
     let origin = at.unwrap_or_default();
+    let corner = |(x, y): (Length, Length)| Point { x: origin.0 + x, y: origin.1 + y };
     if !table.has("outline") {
-        let (length, width) = (table.read(area::LENGTH), table.read(area::WIDTH));
-        let (length, width) = (length?, width?);
-        let corner = |x: Length, y: Length| Point { x: origin.0 + x, y: origin.1 + y };
-        let corners = vec![
-            corner(Length::ZERO, Length::ZERO),
-            corner(length, Length::ZERO),
-            corner(length, width),
-            corner(Length::ZERO, width),
-        ];
+        let (length, width) = (table.read(area::LENGTH)?, table.read(area::WIDTH)?);
+        let zero = Length::ZERO;
+        let corners = [(zero, zero), (length, zero), (length, width), (zero, width)];
+        let corners = corners.into_iter().map(corner).collect();
         return Some(Patch { name, corners, placed: at.is_some() });
     }
-    let mut corners: Vec<Point> = table
-        .pairs(area::OUTLINE)
-        .into_iter()
-        .map(|(x, y)| Point { x: origin.0 + x, y: origin.1 + y })
-        .collect();
+    let mut corners: Vec<Point> = table.pairs(area::OUTLINE).into_iter().map(corner).collect();
     // A repeated closing point changes nothing, also when it is written in another unit.
     if let (Some(first), Some(last)) = (corners.first(), corners.last())
         && corners.len() > 1
@@ -166,19 +149,13 @@ fn patch(table: &Table<'_>) -> Option<Patch> {
         corners.pop();
     }
     if corners.len() < 3 {
-        table.fault(
-            "outline",
-            format!("has {} corners", corners.len()),
-            "write three corners or more, in order",
-        );
+        let message = format!("has {} corners", corners.len());
+        table.fault("outline", message, "write three corners or more, in order");
         return None;
     }
     if let Some((a, b)) = take_off::self_crossing(&corners) {
-        table.fault(
-            "outline",
-            format!("crosses itself: side {} meets side {}", a + 1, b + 1),
-            "list the corners in order as you walk around the floor",
-        );
+        let message = format!("crosses itself: side {} meets side {}", a + 1, b + 1);
+        table.fault("outline", message, "list the corners in order as you walk around the floor");
         return None;
     }
     Some(Patch { name, corners, placed: true })

@@ -5,8 +5,8 @@ use toml::de::DeValue;
 
 use crate::base::calendar::Calendar;
 use crate::base::money::Cents;
-use crate::base::source::Located;
 use crate::model::shop::*;
+use crate::read::amount::sign_of;
 use crate::read::book::ratio;
 use crate::read::form::ValueForm;
 use crate::read::keys::shop::*;
@@ -19,11 +19,8 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let limits = top.table(&limits::TABLE).map(|t| limits(&t)).unwrap_or_default();
     let capped = limits.deposit_share.is_some() || limits.deposit_most.is_some();
     if capped && payments.as_ref().is_some_and(|steps| steps.len() == 1) {
-        top.fault(
-            "payment",
-            "has one step, which a cap on the deposit would cut",
-            "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest",
-        );
+        let help = "add a second `[[payment]]`: the first counts as the deposit, and the last takes the rest";
+        top.fault("payment", "has one step, which a cap on the deposit would cut", help);
     }
     let warranty = top.paragraphs(shop::WARRANTY);
     let warranty_short = top.read(shop::WARRANTY_SHORT);
@@ -34,11 +31,9 @@ pub fn shop(top: &Table<'_>) -> Option<Shop> {
     let years = top.table(&years::TABLE).map(|t| years(&t)).unwrap_or_default();
     let fan = top.table(&fan::TABLE).and_then(|t| t.read(fan::AIRFLOW));
     let records = records(top);
-    let calendar = top.table(&calendar::TABLE).map_or_else(Calendar::default, |t| calendar(&t));
-    let cancellation =
-        top.table(&cancellation::TABLE).map_or_else(CancellationTerms::default, |t| {
-            CancellationTerms { state: t.paragraphs(cancellation::STATE) }
-        });
+    let calendar = top.table(&calendar::TABLE).map(|t| calendar(&t)).unwrap_or_default();
+    let state = top.table(&cancellation::TABLE).map(|t| t.paragraphs(cancellation::STATE));
+    let cancellation = CancellationTerms { state: state.unwrap_or_default() };
     let (rules, notices) = (rules::rules(top), rules::notices(top));
     Some(Shop {
         name: top.read(shop::NAME)?,
@@ -142,11 +137,8 @@ fn payments(top: &Table<'_>) -> Option<Vec<PaymentStep>> {
     let sum: rust_decimal::Decimal = steps.iter().map(|step| step.share).sum();
     if !steps.is_empty() && sum != rust_decimal::Decimal::ONE {
         let percent = (sum * rust_decimal::Decimal::ONE_HUNDRED).normalize();
-        top.fault(
-            "payment",
-            format!("shares sum to {percent} %"),
-            "the shares of all payments must sum to 100 %",
-        );
+        let help = "the shares of all payments must sum to 100 %";
+        top.fault("payment", format!("shares sum to {percent} %"), help);
     }
     Some(steps)
 }
@@ -162,16 +154,12 @@ fn records(top: &Table<'_>) -> Vec<FailureRecord> {
             let help = "write how many of those floors came loose from moisture";
             table.fault("moisture-failures", "is more than `jobs`", help);
         }
-        let known = |record: &FailureRecord| {
-            Some(&record.system.value) == system.as_ref().map(|s| &s.value)
-        };
-        if let (true, Some(system)) = (records.iter().any(known), &system) {
+        let Some(system) = system else { continue };
+        if records.iter().any(|record| record.system.value == system.value) {
             let twice = format!("`{}` stands twice", system.value);
             table.fault("system", twice, "give each system one record");
         }
-        if let (Some(system), Some(jobs), Some(failures), Some(since)) =
-            (system, jobs, failures, since)
-        {
+        if let (Some(jobs), Some(failures), Some(since)) = (jobs, failures, since) {
             records.push(FailureRecord { system, jobs, failures, since });
         }
     }
@@ -208,8 +196,7 @@ fn testing(table: &Table<'_>) -> Testing {
         ask_over_rh: table.read_or(testing::ASK_OVER_RH, usual.ask_over_rh),
         depth_slack: table.read_or(testing::DEPTH_SLACK, usual.depth_slack),
         price: price.as_ref().map(|amount| Cents::round(amount.value.value)),
-        price_sign: price
-            .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
+        price_sign: price.and_then(sign_of),
     }
 }
 
@@ -229,32 +216,24 @@ fn years(table: &Table<'_>) -> YearsTerms {
         table.fault("rate", "is above 20 % a year", help);
     }
     if read.damp_in > read.count {
+        let message = format!("is later than the {} years that are counted", read.count);
         let help = "write a year in which the sheet still counts, or count more years in `count`";
-        table.fault(
-            "damp-in",
-            format!("is later than the {} years that are counted", read.count),
-            help,
-        );
+        table.fault("damp-in", message, help);
     }
     read
 }
 
 fn limits(table: &Table<'_>) -> Limits {
     let most = table.located(limits::DEPOSIT_MOST);
+    let read_at =
+        |source, checked| ReadAt { source: table.read(source), checked: table.read(checked) };
     Limits {
         voc: table.read(limits::VOC),
         deposit_share: table.read(limits::DEPOSIT_SHARE).map(ratio),
         deposit_most: most.as_ref().map(|amount| Cents::round_down(amount.value.value)),
-        deposit_sign: most
-            .and_then(|amount| Some(Located { value: amount.value.sign?, span: amount.span })),
-        voc_read: ReadAt {
-            source: table.read(limits::VOC_SOURCE),
-            checked: table.read(limits::VOC_CHECKED),
-        },
-        deposit_read: ReadAt {
-            source: table.read(limits::DEPOSIT_SOURCE),
-            checked: table.read(limits::DEPOSIT_CHECKED),
-        },
+        deposit_sign: most.and_then(sign_of),
+        voc_read: read_at(limits::VOC_SOURCE, limits::VOC_CHECKED),
+        deposit_read: read_at(limits::DEPOSIT_SOURCE, limits::DEPOSIT_CHECKED),
         checked_within: table.read(limits::RULES_CHECKED_WITHIN),
     }
 }

@@ -7,7 +7,7 @@ use crate::base::source::Located;
 use crate::model::choices::Discount;
 use crate::model::job::Garage;
 use crate::model::space::{Place, Space, SpaceKind};
-use crate::read::choices::look;
+use crate::read::choices::{look, offered};
 use crate::read::job::{JobNames, OfferNames, air, offer_fits, slab};
 use crate::read::keys::choices::choices;
 use crate::read::keys::job::{
@@ -20,7 +20,7 @@ use crate::read::keys::table::TableSpec;
 use crate::read::moisture::moisture;
 use crate::read::reader::Table;
 use crate::read::shapes::shapes;
-use crate::read::suggest::nearest;
+use crate::read::suggest::instead;
 
 /// The names of floors in every space, which other files define.
 pub fn names(tables: &[Table<'_>]) -> Vec<OfferNames> {
@@ -185,12 +185,7 @@ fn by_space(
             floors.push((name.value, None));
             continue;
         }
-        if !space.offer.iter().any(|offered| offered.value == floor.value) {
-            let known = || space.offer.iter().map(|offered| offered.value.0.as_str());
-            let help = match nearest(&floor.value.0, known()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("on offer: {}", known().collect::<Vec<_>>().join(", ")),
-            };
+        if let Err(help) = offered(&floor.value, &space.offer) {
             let message = format!("`{}` is not on offer for `{}`", floor.value, name.value);
             table.report(&floor.span, message, help);
             continue;
@@ -251,9 +246,7 @@ fn unknown_space<'a>(
     known: impl Iterator<Item = &'a str>,
 ) {
     let known: Vec<&str> = known.collect();
-    let help = match nearest(&name.value, known.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("known: {}", known.join(", ")),
-    };
+    let all = || format!("known: {}", known.join(", "));
+    let help = instead(&name.value, known.iter().copied(), all);
     table.report(&name.span, format!("no space is called `{}`", name.value), help);
 }

@@ -13,6 +13,20 @@ pub fn nearest<'a>(written: &str, known: impl IntoIterator<Item = &'a str>) -> O
         .map(|(_, name)| name)
 }
 
+/// Advice in place of a name that is not known: the nearest known one, else what is said of all of them.
+pub fn instead<'a>(
+    written: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    otherwise: impl FnOnce() -> String,
+) -> String {
+    nearest(written, known).map_or_else(otherwise, |near| format!("did you mean `{near}`?"))
+}
+
+/// Names in backquotes, with commas between.
+pub fn in_backquotes<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
+    names.into_iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
+}
+
 #[cfg(test)]
 mod tests {
     use super::nearest;

@@ -8,7 +8,6 @@ use crate::read::reader::Table;
 
 pub fn system(top: &Table<'_>) -> Option<System> {
     let key = top.read(system::KEY);
-    let life = (top.read(system::LIFE_FROM), top.read(system::LIFE_TO));
     let mut coats: Vec<SystemCoat> = vec![];
     let tables = top.tables(&coat::TABLE);
     for table in &tables {
@@ -29,26 +28,16 @@ pub fn system(top: &Table<'_>) -> Option<System> {
         top.fault("coat", "has nothing but extras", "give at least one coat without `extra`");
     }
     let words = top.table(&words::TABLE).and_then(|t| words(&t));
-    if let (Some(from), Some(to)) = life
-        && from > to
-    {
-        top.fault(
-            "life-to",
-            "is below `life-from`",
-            "write the higher number of years in `life-to`",
-        );
-    }
-    if let (Some(from), Some(to)) = (top.read(system::RENEW_FROM), top.read(system::RENEW_TO))
-        && from > to
-    {
-        let help = "write the higher number of years in `renew-to`";
-        top.fault("renew-to", "is below `renew-from`", help);
-    }
+    let below = (PartialOrd::gt as fn(&u32, &u32) -> bool, "is below");
+    let help = "write the higher number of years in `life-to`";
+    let (life_from, life_to) = top.two(system::LIFE_FROM, system::LIFE_TO, below, help);
+    let help = "write the higher number of years in `renew-to`";
+    let (renew_from, renew_to) = top.two(system::RENEW_FROM, system::RENEW_TO, below, help);
     Some(System {
         key: key?,
         coats,
-        life_years: (life.0?, life.1?),
-        renew_years: top.read(system::RENEW_FROM).zip(top.read(system::RENEW_TO)),
+        life_years: (life_from?, life_to?),
+        renew_years: renew_from.zip(renew_to),
         one_day: top.read_or(system::ONE_DAY, false),
         words,
         span: top.span(),

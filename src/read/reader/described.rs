@@ -10,7 +10,7 @@ use crate::read::keys::table::{Rule, Stands, TableSpec};
 use crate::read::limits;
 use crate::read::reader::Table;
 use crate::read::scalar::ValueFault;
-use crate::read::suggest::nearest;
+use crate::read::suggest::{in_backquotes, nearest};
 
 /// Two values in brackets, as advice.
 fn two_of(key: &KeySpec) -> String {
@@ -190,8 +190,7 @@ impl Table<'_> {
                 None => {
                     let mut known: Vec<&str> = version.names().collect();
                     known.sort_unstable();
-                    let known: Vec<String> = known.iter().map(|key| format!("`{key}`")).collect();
-                    format!("known here: {}", known.join(", "))
+                    format!("known here: {}", in_backquotes(known))
                 }
             };
             self.problems.add(problem.help(help));

@@ -164,8 +164,9 @@ impl Ask {
 
     /// A question for several words that only leads the questions.
     pub fn words(group: &'static str, key: &'static str, words: &[&str]) -> Self {
-        let words = words.iter().map(|word| (*word).to_owned()).collect();
-        Self::new(group, key, AnswerKind::of::<String>(AnswerForm::Words(words)))
+        let ask = Self::word(group, key, words);
+        let several = AnswerForm::Words(ask.kind.words().to_vec());
+        ask.form(several)
     }
 
     /// A question for a place on the plan that is one of several.

@@ -1,20 +1,17 @@
 //! The questions of `new laid`: the coats of the floor that was agreed, in the order of work, each with what
 //! the crew sheet has blanks for. They are put behind the job; one that is not laid yet ends them.
 
-use toml_edit::{Array, Value};
+use toml_edit::Value;
 
 use crate::base::names::Key;
 use crate::interview::ask::Ask;
 use crate::interview::draft::DraftPlace;
 use crate::interview::run::{Flow, Mark, Run};
-use crate::interview::typed::Typed;
 use crate::judge::laid::film::places_to_read;
 use crate::model::job::{Job, Units};
 use crate::price::floor::Floor;
 use crate::read::Shared;
 use crate::read::keys::laid::laid;
-use crate::read::keys::spec::TypedKey;
-use crate::read::limits;
 use crate::site::take_off::take_off;
 
 /// A coat that is not recorded yet.
@@ -99,9 +96,11 @@ fn one(run: &mut Run<'_>, before: usize, n: usize, coat: &CoatToRecord) -> Flow<
     } else {
         run.fill_at(place, laid::WEIGHT.spec.name, about(laid::WEIGHT.into()))?;
     }
-    lines(run, place, laid::BATCHES, n, &coat.name)?;
+    run.lines_at(place, laid::BATCHES, |line| about(laid::BATCHES.into()).may().nth(line))?;
     if coat.liquid {
-        let read = lines(run, place, laid::FILMS, n, &coat.places.to_string())?;
+        let film = |line| Ask::from(laid::FILMS).may().nth(n).nth(line);
+        let places = coat.places.to_string();
+        let read = run.lines_at(place, laid::FILMS, |line| film(line).about(&places))?;
         if read > 0 {
             run.fill_at(place, laid::GAUGE_STEP.spec.name, about(laid::GAUGE_STEP.into()))?;
         }
@@ -110,22 +109,4 @@ fn one(run: &mut Run<'_>, before: usize, n: usize, coat: &CoatToRecord) -> Flow<
     run.fill_at(place, laid::WHO.spec.name, about(laid::WHO.into()))?;
     run.fill_at(place, laid::NOTE.spec.name, about(laid::NOTE.into()))?;
     Ok(true)
-}
-
-/// Asks for a list of one record, a line at a time; returns how many there were.
-fn lines<T: Typed>(
-    run: &mut Run<'_>,
-    place: DraftPlace,
-    key: TypedKey<Vec<T>>,
-    n: usize,
-    about: &str,
-) -> Flow<usize> {
-    let mut list = Array::new();
-    for line in 1..=limits::LIST {
-        let ask = Ask::from(key).may().nth(n).nth(line).about(about);
-        let Some(value) = run.ask(ask)? else { break };
-        list.push(value);
-        run.put(place, key.spec.name, Some(Value::Array(list.clone())));
-    }
-    Ok(list.len())
 }

@@ -250,15 +250,9 @@ impl<'a> Interview<'a> {
 
     /// The same, stopped here. What one has gone back to counts as it was answered.
     fn early(&self) -> Self {
-        let mut early =
-            Self { answers: self.all_answers(), former: Answers::new(), ..self.clone() };
+        let mut early = Self { answers: self.kept(), former: Answers::new(), ..self.clone() };
         early.stopped_after = Some(early.run(&early.answers, true).0.asked.len());
         early
-    }
-
-    /// The answers, and those of the questions that one has gone back to.
-    fn all_answers(&self) -> Answers {
-        self.former.clone().into_iter().chain(self.answers.clone()).collect()
     }
 
     /// True when the file loads with what is there.
@@ -271,9 +265,9 @@ impl<'a> Interview<'a> {
         Ok(early.filled().1.is_empty() && !early.troubles()?.iter().any(own))
     }
 
-    /// All that was answered, to be kept until one goes on.
+    /// All that was answered, also to questions that one has gone back to: to be kept until one goes on.
     pub fn kept(&self) -> Answers {
-        self.all_answers()
+        self.former.clone().into_iter().chain(self.answers.clone()).collect()
     }
 
     /// Goes on with answers that were kept; those that no question takes any more are asked again.
@@ -358,7 +352,7 @@ impl<'a> Interview<'a> {
     /// The answers with what is still needed filled in by examples, and the questions for that, each
     /// with its topic.
     fn filled(&self) -> (Answers, Vec<(&'static str, Ask)>) {
-        let mut answers = self.all_answers();
+        let mut answers = self.kept();
         let mut needed = vec![];
         for _ in 0..FILLED {
             let (run, open) = self.run(&answers, true);
@@ -408,24 +402,18 @@ impl<'a> Interview<'a> {
             so_far.answers.insert("moisture.method".to_owned(), "dishes".to_owned());
         }
         let file = so_far.filled_file()?;
+        let input = || self.joined(&file).ok();
+        let book = || read::read_book(&file).ok();
         let said = match self.kind {
-            InterviewKind::Job => {
-                self.joined(&file).ok().map(|input| view::of_job(self, mark, &input))
-            }
-            InterviewKind::Book => {
-                read::read_book(&file).ok().map(|book| view::of_book(self, mark, &book))
-            }
-            InterviewKind::Product => read::read_book(&file)
-                .ok()
-                .map(|book| view::of_product(self, &book, self.setting.products)),
+            InterviewKind::Job => input().map(|input| view::of_job(self, mark, &input)),
+            InterviewKind::Book => book().map(|book| view::of_book(self, mark, &book)),
+            InterviewKind::Product => book().map(|book| view::of_product(self, &book)),
             InterviewKind::System => {
                 let book = self.setting.shared.book();
                 let read = self.setting.shared.with_system(&file);
                 read.zip(book).map(|(system, book)| view::of_system(self, mark, &system, book))
             }
-            InterviewKind::Laid => {
-                self.joined(&file).ok().map(|input| view::of_laid(self, mark, &input))
-            }
+            InterviewKind::Laid => input().map(|input| view::of_laid(self, mark, &input)),
             InterviewKind::Shop => None,
         };
         said.unwrap_or(Ok(vec![]))

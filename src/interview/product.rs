@@ -2,9 +2,9 @@
 //! sheets have them. It is put behind the book that it is for. Of a solid the figures come before the
 //! kits: by them a reader of the book tells what it is.
 
-use toml_edit::{Array, InlineTable, Value};
+use toml_edit::{Array, Value};
 
-use crate::base::names::{Key, choices};
+use crate::base::names::Key;
 use crate::base::quantity::{Mass, Volume};
 use crate::interview::ask::Ask;
 use crate::interview::draft::DraftPlace;
@@ -14,36 +14,25 @@ use crate::read::keys::product::*;
 use crate::read::keys::spec::TypedKey;
 use crate::read::limits;
 
-choices! {
-    /// The kind of a product, which decides what is asked of it.
-    ProductKind {
-        Liquid = "liquid",
-        Flake = "flake",
-        Filler = "filler",
-        Pigment = "pigment",
-        Grit = "grit",
-    }
-}
-
-const KIND_WORDS: &[&str] = &["liquid", "flake", "filler", "pigment", "grit"];
+/// The kinds of a product, which decide what is asked of it.
+const KINDS: [&str; 5] = ["liquid", "flake", "filler", "pigment", "grit"];
 
 pub fn product(run: &mut Run<'_>) -> Flow {
     run.topic("product");
     let place = DraftPlace::list("product", run.setting.products + 1);
-    let kind = run.word(Ask::word("product", "kind", KIND_WORDS).usual("liquid"))?;
-    let name = run.ask(Ask::from(resin::NAME).called("product", "name"))?;
-    let name = name.and_then(|name| name.as_str().map(str::to_owned)).unwrap_or_default();
+    let kind = run.word(Ask::word("product", "kind", &KINDS).usual("liquid"))?;
+    let name = run.word(Ask::from(resin::NAME).called("product", "name"))?;
     let named = "product.name";
     let key = run.ask(Ask::from(resin::KEY).called("product", "key").or(short_name(&name)))?;
     run.put(place, "key", key);
     run.draft.put(place, "name", Some(name.into()), named);
     run.fill_at(place, "supplier", Ask::from(resin::SUPPLIER).called("product", "supplier"))?;
-    match ProductKind::WORDS.iter().find(|(word, _)| *word == kind).map(|(_, kind)| *kind) {
-        Some(ProductKind::Flake) => flake(run, place),
-        Some(ProductKind::Filler) => filler(run, place),
-        Some(ProductKind::Pigment) => pigment(run, place),
-        Some(ProductKind::Grit) => grit(run, place),
-        Some(ProductKind::Liquid) | None => liquid(run, place),
+    match kind.as_str() {
+        "flake" => flake(run, place),
+        "filler" => filler(run, place),
+        "pigment" => pigment(run, place),
+        "grit" => grit(run, place),
+        _ => liquid(run, place),
     }
 }
 
@@ -76,13 +65,10 @@ fn kits<Q: Typed>(
         if n > 1 && !run.yes(Ask::yes_no("kit", "another").or("no").nth(n))? {
             break;
         }
-        let size = run.ask(Ask::from(size).called("kit", word).nth(n))?;
-        let price = run.ask(Ask::from(resin_kit::PRICE).called("kit", "price").nth(n))?;
-        let mut kit = InlineTable::new();
-        for (key, value) in [("size", size), ("price", price)] {
-            value.into_iter().for_each(|value| drop(kit.insert(key, value)));
-        }
-        kits.push(kit);
+        kits.push(run.row([
+            ("size", Ask::from(size).called("kit", word).nth(n)),
+            ("price", Ask::from(resin_kit::PRICE).called("kit", "price").nth(n)),
+        ])?);
         run.put(place, "kit", Some(Value::Array(kits.clone())));
         run.mark(Mark::Kits(n));
     }
@@ -239,21 +225,9 @@ fn cure(run: &mut Run<'_>, place: DraftPlace) -> Flow {
         if n > 1 && !run.yes(Ask::yes_no("cure", "another").or("no").nth(n))? {
             break;
         }
-        let mut row = InlineTable::new();
-        let asks = [
-            Ask::from(cure::AT),
-            Ask::from(cure::POT_LIFE),
-            Ask::from(cure::RECOAT_FROM),
-            Ask::from(cure::RECOAT_TO),
-            Ask::from(cure::FOOT),
-            Ask::from(cure::VEHICLE),
-        ];
-        for ask in asks {
-            let key = ask.key;
-            let value = run.ask(ask.nth(n))?;
-            value.into_iter().for_each(|value| drop(row.insert(key, value)));
-        }
-        rows.push(row);
+        let times = [cure::POT_LIFE, cure::RECOAT_FROM, cure::RECOAT_TO, cure::FOOT, cure::VEHICLE];
+        let asks = std::iter::once(cure::AT.into()).chain(times.map(Ask::from));
+        rows.push(run.row(asks.map(|ask| (ask.key, ask.nth(n))))?);
         run.put(place, "cure", Some(Value::Array(rows.clone())));
     }
     Ok(())

@@ -17,10 +17,8 @@ impl Interview<'_> {
         let (what, known) = match id {
             "system.key" => ("floor", shared.systems().iter().any(|one| one.key.0 == name)),
             "product.key" => {
-                let book = read::read_book(&SourceFile {
-                    name: String::new(),
-                    text: self.setting.below.clone(),
-                });
+                let (name_of_file, text) = (String::new(), self.setting.below.clone());
+                let book = read::read_book(&SourceFile { name: name_of_file, text });
                 ("product", book.is_ok_and(|book| book.product(&Key(name.to_owned())).is_some()))
             }
             _ => return None,
@@ -51,11 +49,8 @@ impl Interview<'_> {
             return None;
         }
         let taken = Untaken::new(format!("`{typed}` is more than the {left} % that is left"));
-        Some(
-            taken
-                .help(format!("write at most {left} %, or `back` to change the one before"))
-                .into(),
-        )
+        let help = format!("write at most {left} %, or `back` to change the one before");
+        Some(taken.help(help).into())
     }
 }
 

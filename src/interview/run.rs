@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use toml_edit::{Array, Value};
+use toml_edit::{Array, InlineTable, Value};
 
 use crate::interview::Setting;
 use crate::interview::ask::{Ask, Need};
@@ -151,11 +151,7 @@ impl<'a> Run<'a> {
         ask.nth.extend(Some(self.nth).filter(|nth| *nth > 0));
         let Some(spec) = ask.spec else { return self.ask(ask) };
         let place = DraftPlace::list(spec.table, self.nth);
-        let value = self.ask(ask)?;
-        if let Some(value) = &value {
-            self.put(place, spec.name, Some(value.clone()));
-        }
-        Ok(value)
+        self.fill_at(place, spec.name, ask)
     }
 
     /// As [`Run::fill`]; what the table before has there is the default.
@@ -187,13 +183,35 @@ impl<'a> Run<'a> {
     /// Asks for a list, a line at a time, and writes it down.
     pub fn lines<T: Typed>(&mut self, key: TypedKey<Vec<T>>) -> Flow {
         let place = DraftPlace::table(key.spec.table);
+        self.lines_at(place, key, |n| Ask::from(key).may().nth(n)).map(drop)
+    }
+
+    /// Asks for a list of a place, each line by a question of its own. Gives how many there were.
+    pub fn lines_at<T: Typed>(
+        &mut self,
+        place: DraftPlace,
+        key: TypedKey<Vec<T>>,
+        ask: impl Fn(usize) -> Ask,
+    ) -> Flow<usize> {
         let mut list = Array::new();
         for n in 1..=limits::LIST {
-            let Some(line) = self.ask(Ask::from(key).may().nth(n))? else { break };
+            let Some(line) = self.ask(ask(n))? else { break };
             list.push(line);
             self.put(place, key.spec.name, Some(Value::Array(list.clone())));
         }
-        Ok(())
+        Ok(list.len())
+    }
+
+    /// Asks questions whose answers stand in one row, each by its key.
+    pub fn row(
+        &mut self,
+        asks: impl IntoIterator<Item = (&'static str, Ask)>,
+    ) -> Flow<InlineTable> {
+        let mut row = InlineTable::new();
+        for (key, ask) in asks {
+            self.ask(ask)?.into_iter().for_each(|value| drop(row.insert(key, value)));
+        }
+        Ok(row)
     }
 
     /// Asks about things one by one, as long as there is another one. Gives how many there were.

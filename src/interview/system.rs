@@ -50,15 +50,11 @@ pub fn floor(run: &mut Run<'_>) -> Flow {
 
 /// Asks for sentences, at least one.
 fn sentences(run: &mut Run<'_>, key: TypedKey<Vec<String>>) -> Flow {
-    let mut list = toml_edit::Array::new();
-    for n in 1..=limits::LIST {
+    let line = |n| {
         let ask = Ask::from(key).nth(n);
-        let ask = if n == 1 { ask.must() } else { ask.may() };
-        let Some(line) = run.ask(ask)? else { break };
-        list.push(line);
-        run.put(WORDS, key.spec.name, Some(Value::Array(list.clone())));
-    }
-    Ok(())
+        if n == 1 { ask.must() } else { ask.may() }
+    };
+    run.lines_at(WORDS, key, line).map(drop)
 }
 
 /// Asks coat by coat; returns what is said of each.
@@ -111,13 +107,11 @@ fn one_coat(run: &mut Run<'_>, n: usize, known: &[String]) -> Flow<CoatSaid> {
     if n > 1 && run.yes(Ask::yes_no("coat", "is-extra").or("no").nth(n))? {
         run.fill_at(place, "extra", Ask::from(coat::EXTRA).must().or(key.as_str()).nth(n))?;
     }
-    let mut words = InlineTable::new();
     let usual = product.map_or_else(String::new, |product| product.name.clone());
-    let name = run.ask(Ask::from(coat_words::NAME).or(usual).nth(n))?;
-    let does = run.ask(Ask::from(coat_words::DOES).nth(n))?;
-    for (key, value) in [("name", name), ("does", does)] {
-        value.into_iter().for_each(|value| drop(words.insert(key, value)));
-    }
+    let words = run.row([
+        ("name", Ask::from(coat_words::NAME).or(usual).nth(n)),
+        ("does", Ask::from(coat_words::DOES).nth(n)),
+    ])?;
     let owner = run.asked.last().cloned().unwrap_or_default();
     Ok((owner, key, words))
 }
@@ -149,7 +143,7 @@ fn liquid(run: &mut Run<'_>, place: DraftPlace, look: &str, resin: Option<&Resin
     }
     let pigments = book.into_iter().flat_map(|book| &book.products);
     let pigments = pigments.filter(|product| product.pigment().is_some());
-    let pigments: Vec<String> = pigments.map(|product| product.key.0.clone()).collect();
+    let pigments: Vec<String> = pigments.map(|product| product.key.to_string()).collect();
     if look == Look::Solid.word() && !pigments.is_empty() {
         let ask = Ask::from(coat::PIGMENT).form(AnswerForm::Word(pigments)).nth(n);
         let clear = resin.is_some_and(|resin| resin.opaque == Some(false));

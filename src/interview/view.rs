@@ -12,7 +12,7 @@ use crate::judge::checks::unusual_figure::{LONG_SIDE, longest_side};
 use crate::judge::laid::floor_as_laid;
 use crate::judge::laid::window::WindowKept;
 use crate::model::book::Book;
-use crate::model::job::{Dish, TestSurface, Units};
+use crate::model::job::{Dish, Job, TestSurface, Units};
 use crate::model::system::System;
 use crate::price::case;
 use crate::price::estimate::price::price;
@@ -122,20 +122,16 @@ pub fn of_book(
 ///
 /// # Errors
 /// As [`of_job`].
-pub fn of_product(
-    interview: &Interview<'_>,
-    book: &Book,
-    at: usize,
-) -> Result<Vec<String>, WordsError> {
+pub fn of_product(interview: &Interview<'_>, book: &Book) -> Result<Vec<String>, WordsError> {
     let mut view = View { interview, units: Units::Us, lines: vec![] };
     let figures = Figures { currency: &book.currency, ..view.figures(Units::Us) };
-    let Some(product) = book.products.get(at) else { return Ok(vec![]) };
+    let product = book.products.get(interview.setting.products);
+    let Some(product) = product else { return Ok(vec![]) };
+    let liquid = product.stuff.is_liquid();
     if let Some((cheap, dear)) = plausible::kits_apart(&product.stuff) {
         let (cheap, dear) = (figures.money(cheap), figures.money(dear));
-        let liquid = product.stuff.is_liquid();
         view.say("kit-odd", context! { cheap, dear, liquid })?;
     } else if let Some(rate) = plausible::kit_rates(&product.stuff).last() {
-        let liquid = product.stuff.is_liquid();
         view.say("kit-rate", context! { rate => figures.money(*rate), liquid })?;
     }
     Ok(view.lines)
@@ -171,16 +167,13 @@ pub fn of_laid(
 ) -> Result<Vec<String>, WordsError> {
     let mut view = View { interview, units: input.job.units, lines: vec![] };
     let Mark::CoatLaid(n) = mark else { return Ok(vec![]) };
-    let Some(record) = n.checked_sub(1).and_then(|at| input.job.laid.get(at)) else {
-        return Ok(vec![]);
-    };
+    let record = n.checked_sub(1).and_then(|at| input.job.laid.get(at));
+    let Some(record) = record else { return Ok(vec![]) };
     let spaces = input.job.of_spaces();
     let jobs = if spaces.is_empty() { std::slice::from_ref(&input.job) } else { &spaces };
-    let Some(at) = jobs.iter().position(|job| {
-        job.place.is_none() || job.place.as_ref().map(|place| &place.name) == record.space.as_ref()
-    }) else {
-        return Ok(vec![]);
-    };
+    let is_there =
+        |job: &Job| job.place.as_ref().is_none_or(|at| Some(&at.name) == record.space.as_ref());
+    let Some(at) = jobs.iter().position(is_there) else { return Ok(vec![]) };
     let cases = whole::alone(input, &jobs[at..=at]);
     let Some(laid) = cases.first().and_then(floor_as_laid) else { return Ok(vec![]) };
     let Some(coat) = laid.liquids().find(|coat| coat.coat.spec.key == record.coat.value) else {
@@ -191,8 +184,7 @@ pub fn of_laid(
         let (least, most) = (view.both(made.least), view.both(made.most));
         view.say(name, context! { least, most, planned => view.both(film.planned) })?;
     }
-    let window = coat.records.last().and_then(|one| one.window).map(|window| window.kept);
-    match window {
+    match coat.records.last().and_then(|one| one.window).map(|window| window.kept) {
         Some(WindowKept::Early) => view.say("window-early", context! {})?,
         Some(WindowKept::Late) => view.say("window-late", context! {})?,
         Some(WindowKept::Kept | WindowKept::NotKnown) | None => {}
@@ -343,12 +335,10 @@ impl<'a> View<'a> {
     fn air(&mut self, site: &Site) -> Result<(), WordsError> {
         let Some(air) = site.air else { return Ok(()) };
         let spread = air.spread;
-        let name = if spread.as_kelvin() < 0.0 {
-            "wet"
-        } else if spread < LEAST_SPREAD {
-            "near"
-        } else {
-            "dry"
+        let name = match spread {
+            spread if spread.as_kelvin() < 0.0 => "wet",
+            spread if spread < LEAST_SPREAD => "near",
+            _ => "dry",
         };
         let (dew, least) = (self.both(air.dew_point), self.both(LEAST_SPREAD));
         self.say(name, context! { dew, spread => self.both(spread), least })

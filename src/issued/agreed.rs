@@ -112,7 +112,7 @@ pub fn agreed(facts: &Facts, date: Date, accepted: &Accepted) -> Result<Agreed, 
         signed: RecordDate(accepted.on),
         valid_until: facts.valid_until,
         floor: floor.key.clone(),
-        floors: accepted.floors.iter().map(|(space, key)| (space.clone(), key.0.clone())).collect(),
+        floors: by_space(accepted),
         name: floor.name.clone(),
         currency: facts.currency.clone(),
         additions,
@@ -125,6 +125,11 @@ pub fn agreed(facts: &Facts, date: Date, accepted: &Accepted) -> Result<Agreed, 
     })
 }
 
+/// By space, where the job has several: the key of the floor that was chosen.
+pub fn by_space(accepted: &Accepted) -> Vec<(String, String)> {
+    accepted.floors.iter().map(|(space, key)| (space.clone(), key.0.clone())).collect()
+}
+
 /// The floor that was signed for; of several spaces their floors together, each for its own price.
 fn signed_floor(facts: &Facts, accepted: &Accepted) -> Result<Offered, NotAgreed> {
     let not_there = |floor: &Key| NotAgreed::Floor(floor.clone());
@@ -132,10 +137,9 @@ fn signed_floor(facts: &Facts, accepted: &Accepted) -> Result<Offered, NotAgreed
         return facts.floor(&accepted.floor.0).cloned().ok_or_else(|| not_there(&accepted.floor));
     }
     let mut all: Option<Offered> = None;
-    let (mut keys, mut names) = (vec![], vec![]);
+    let mut names = vec![];
     for (space, floor) in &accepted.floors {
         let one = facts.floor(&Facts::in_space(space, &floor.0)).ok_or_else(|| not_there(floor))?;
-        keys.push(format!("{space} = {floor}"));
         names.push(one.name.clone());
         all = Some(match all {
             None => one.clone(),
@@ -150,7 +154,7 @@ fn signed_floor(facts: &Facts, accepted: &Accepted) -> Result<Offered, NotAgreed
         });
     }
     let all = all.ok_or_else(|| not_there(&accepted.floor))?;
-    let key = keys.join(", ");
+    let key = Agreed::floors_as_key(&by_space(accepted));
     // The paper says the days of the floors that it recommends together.
     let together = facts.floor(&key);
     let days = together.map_or(all.days, |together| together.days);
@@ -255,6 +259,7 @@ pub fn still_to_pay(payments: &[Step], received: Cents) -> Vec<Step> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::issued::facts::testing;
     use jiff::civil::date;
 
     const PAPER: Date = date(2026, 5, 12);
@@ -264,34 +269,13 @@ mod tests {
     }
 
     fn offered(key: &str, total: i64, days: u32, payments: &[i64]) -> Offered {
-        Offered {
-            key: key.into(),
-            name: format!("the {key} floor"),
-            total,
-            days,
-            visits: vec![1, 3],
-            additions: vec![],
-            payments: steps(payments),
-        }
+        let (visits, payments) = (vec![1, 3], steps(payments));
+        Offered { days, visits, payments, ..testing::offered(key, total) }
     }
 
     fn facts(floors: Vec<Offered>) -> Facts {
-        Facts {
-            customer: "Ana Quill".into(),
-            address: vec![],
-            currency: "USD".into(),
-            recommended: None,
-            start: None,
-            readings: vec![],
-            area_m2: (40.0, 0.0),
-            valid_until: Some(RecordDate(date(2026, 6, 11))),
-            warranty: None,
-            beside: 0,
-            asked: vec![],
-            order: None,
-            additions: vec![],
-            floors,
-        }
+        let valid_until = Some(RecordDate(date(2026, 6, 11)));
+        Facts { valid_until, ..testing::facts(floors) }
     }
 
     fn accepted(on: Date, additions: &[&str], floors: &[(&str, &str)]) -> Accepted {

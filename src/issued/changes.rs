@@ -145,33 +145,12 @@ pub fn changes(before: &Facts, after: &Facts, same_input: bool) -> Vec<Change> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::issued::facts::testing::{self, offered};
 
     fn facts() -> Facts {
-        let floor = |key: &str, total| Offered {
-            key: key.to_owned(),
-            name: format!("the {key} floor"),
-            total,
-            days: 2,
-            visits: vec![],
-            additions: vec![],
-            payments: vec![],
-        };
-        Facts {
-            customer: "Ana Quill".into(),
-            address: vec![],
-            currency: "USD".into(),
-            recommended: Some("barrier".into()),
-            start: None,
-            readings: vec!["dish, door: 4.1".into()],
-            area_m2: (40.0, 0.0),
-            valid_until: None,
-            warranty: None,
-            asked: vec![],
-            order: None,
-            beside: 0,
-            additions: vec![],
-            floors: vec![floor("barrier", 537_293), floor("fast-cure", 480_000)],
-        }
+        let floors = vec![offered("barrier", 537_293), offered("fast-cure", 480_000)];
+        let (recommended, readings) = (Some("barrier".into()), vec!["dish, door: 4.1".into()]);
+        Facts { recommended, readings, ..testing::facts(floors) }
     }
 
     #[track_caller]

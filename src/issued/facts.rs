@@ -119,3 +119,35 @@ impl Facts {
         self.floor(self.recommended.as_deref()?)
     }
 }
+
+#[cfg(test)]
+pub mod testing {
+    use super::*;
+
+    /// A floor of two days with nothing beside it.
+    pub fn offered(key: &str, total: i64) -> Offered {
+        let (visits, additions, payments) = (vec![], vec![], vec![]);
+        let name = format!("the {key} floor");
+        Offered { key: key.to_owned(), name, total, days: 2, visits, additions, payments }
+    }
+
+    /// A paper of which nothing is known but its floors.
+    pub fn facts(floors: Vec<Offered>) -> Facts {
+        Facts {
+            customer: "Ana Quill".into(),
+            address: vec![],
+            currency: "USD".into(),
+            recommended: None,
+            start: None,
+            readings: vec![],
+            area_m2: (40.0, 0.0),
+            valid_until: None,
+            warranty: None,
+            beside: 0,
+            asked: vec![],
+            order: None,
+            additions: vec![],
+            floors,
+        }
+    }
+}

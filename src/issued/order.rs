@@ -9,6 +9,7 @@ use jiff::civil::Date;
 use crate::base::calendar::Moment;
 use crate::base::money::Cents;
 use crate::base::names::Key;
+use crate::issued::agreed::by_space;
 use crate::issued::{
     Agreed, Ordered, RecordDate, Scope, Step, differing_scope, still_to_pay, with_change,
     with_scope,
@@ -54,11 +55,7 @@ pub fn change_order(signed: &Input, now: &Input, agreed: &Agreed) -> ChangeOrder
     let days_before = schedule(&with_job(now, with_scope(&now.job, &signed.job)));
     let days_after = schedule(now);
     let accepted = now.job.accepted.as_ref();
-    let floors: Vec<(String, String)> = accepted
-        .iter()
-        .flat_map(|accepted| &accepted.floors)
-        .map(|(space, floor)| (space.clone(), floor.0.clone()))
-        .collect();
+    let floors = accepted.map(by_space).unwrap_or_default();
     let floor = match accepted {
         _ if floors == agreed.floors && !floors.is_empty() => agreed.floor.clone(),
         Some(_) if !floors.is_empty() => Agreed::floors_as_key(&floors),
@@ -266,10 +263,7 @@ mod tests {
             judged.case.options.iter().find(of).unwrap().quote.total
         };
         assert_eq!(order.change, total("fast-cure").minus(total("barrier")));
-        assert_eq!(
-            (order.after.floor.as_str(), order.after.name.as_str()),
-            ("fast-cure", "fast-cure")
-        );
+        assert_eq!([&order.after.floor, &order.after.name], ["fast-cure"; 2]);
         assert_eq!(order.scope, [Scope::Floor]);
         let grip = "[{ key = \"grip\", name = \"Grip\", price = \"$100.00\" }]";
         let ticked = signed().job("addition", grip).job("accepted.additions", "[\"grip\"]");

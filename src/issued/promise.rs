@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
+use crate::base::lists::each_once;
 use crate::base::names::Key;
 use crate::issued::{AskedFor, Facts, Offered, Step};
 use crate::model::job::Asked;
@@ -102,15 +103,8 @@ pub fn breaches(
             return found;
         }
     }
-    let mut keys: Vec<&str> = vec![];
-    for promise in &standing {
-        for floor in &promise.facts.floors {
-            if !keys.contains(&floor.key.as_str()) {
-                keys.push(&floor.key);
-            }
-        }
-    }
-    for key in keys {
+    let floors = standing.iter().flat_map(|promise| &promise.facts.floors);
+    for key in each_once(floors.map(|floor| floor.key.as_str())) {
         let promised: Vec<(&Promise, &Offered)> = standing
             .iter()
             .filter_map(|promise| Some((*promise, promise.facts.floor(key)?)))
@@ -162,27 +156,27 @@ fn additions_broken<'p>(
     now: &Offered,
 ) -> Vec<(&'p Promise, Broken)> {
     let mut found: Vec<(&Promise, Broken)> = vec![];
-    let mut seen: Vec<&str> = vec![];
-    for (_, floor) in promised {
-        for addition in &floor.additions {
-            if seen.contains(&addition.key.as_str()) {
-                continue;
+    let of = |floor: &'p Offered| floor.additions.iter().map(|one| one.key.as_str());
+    for key in each_once(promised.iter().flat_map(|(_, floor)| of(floor))) {
+        let same = || {
+            promised.iter().filter_map(|(promise, floor)| {
+                Some((*promise, *floor, floor.additions.iter().find(|one| one.key == key)?))
+            })
+        };
+        // The floor has the name by which the first promise calls it.
+        let (Some((_, first, _)), Some((lowest, _, cap))) =
+            (same().next(), same().min_by_key(|(_, _, one)| one.adds))
+        else {
+            continue;
+        };
+        let (floor, addition) = (first.name.clone(), cap.name.clone());
+        match now.additions.iter().find(|one| one.key == key) {
+            None => found.push((lowest, Broken::AdditionGone { floor, addition })),
+            Some(one) if one.adds > cap.adds => {
+                let (cap, now) = (cap.adds, one.adds);
+                found.push((lowest, Broken::Addition { floor, addition, cap, now }));
             }
-            seen.push(&addition.key);
-            let same = promised.iter().filter_map(|(promise, floor)| {
-                Some((*promise, floor.additions.iter().find(|one| one.key == addition.key)?))
-            });
-            let Some((lowest, cap)) = same.min_by_key(|(_, one)| one.adds) else { continue };
-            let (floor, name) = (floor.name.clone(), cap.name.clone());
-            match now.additions.iter().find(|one| one.key == cap.key) {
-                None => found.push((lowest, Broken::AdditionGone { floor, addition: name })),
-                Some(one) if one.adds > cap.adds => {
-                    let broken =
-                        Broken::Addition { floor, addition: name, cap: cap.adds, now: one.adds };
-                    found.push((lowest, broken));
-                }
-                Some(_) => {}
-            }
+            Some(_) => {}
         }
     }
     found
@@ -217,6 +211,7 @@ fn payment_broken(was: &Offered, now: &Offered) -> Option<Broken> {
 mod tests {
     use super::*;
     use crate::issued::OfferedAddition;
+    use crate::issued::facts::testing::{self, offered};
     use jiff::civil::date;
 
     const DAY: Date = date(2026, 5, 20);
@@ -226,36 +221,14 @@ mod tests {
     }
 
     fn facts(total: i64) -> Facts {
+        let (key, name) = ("grip".into(), "Grip".into());
         let floor = Offered {
-            key: "barrier".into(),
             name: "the floor".into(),
-            total,
-            days: 2,
-            visits: vec![],
-            additions: vec![OfferedAddition {
-                key: "grip".into(),
-                name: "Grip".into(),
-                adds: 95,
-                days: 2,
-            }],
+            additions: vec![OfferedAddition { key, name, adds: 95, days: 2 }],
             payments: vec![step("sign", total / 10), step("done", total - total / 10)],
+            ..offered("barrier", total)
         };
-        Facts {
-            customer: "Ana".into(),
-            address: vec![],
-            currency: "USD".into(),
-            recommended: None,
-            start: None,
-            readings: vec![],
-            area_m2: (40.0, 0.0),
-            valid_until: None,
-            warranty: Some(vec!["Five years.".into()]),
-            asked: vec![],
-            order: None,
-            beside: 0,
-            additions: vec![],
-            floors: vec![floor],
-        }
+        Facts { warranty: Some(vec!["Five years.".into()]), ..testing::facts(vec![floor]) }
     }
 
     fn promise(revision: u32, until: Date, total: i64) -> Promise {

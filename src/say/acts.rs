@@ -9,6 +9,7 @@ use minijinja::Value;
 
 use crate::base::names::choices;
 use crate::judge::checks::{Check, FindingPlace};
+use crate::read::suggest::in_backquotes;
 use crate::say::template::fill;
 use crate::say::words::{CheckText, WordsError};
 
@@ -52,10 +53,7 @@ impl Acts {
             return wrong("`we` and `you` are empty: say who does something about it".to_owned());
         }
         let priced = Priced::WORDS.iter().find(|(known, _)| *known == word).map(|(_, one)| *one);
-        let known = || {
-            let each = Priced::WORDS.iter().map(|(word, _)| format!("`{word}`"));
-            each.collect::<Vec<_>>().join(", ")
-        };
+        let known = || in_backquotes(Priced::WORDS.iter().map(|(word, _)| *word));
         match (priced, !we.is_empty() && check.place != FindingPlace::Shop) {
             (Some(_), true) => {}
             (None, false) if word.is_empty() => {}

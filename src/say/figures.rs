@@ -15,7 +15,7 @@ use crate::base::figure::Figure;
 use crate::base::money::Cents;
 use crate::base::quantity::*;
 use crate::model::job::Units;
-use crate::read::amount::CURRENCIES;
+use crate::read::amount::{CURRENCIES, in_groups};
 
 /// The sign before a number below zero: no hyphen, at which a line could break.
 const MINUS: &str = "\u{2212}";
@@ -289,10 +289,8 @@ impl Figures<'_> {
 
     /// Money with its sign: `$1,234.50`; whole amounts keep their cents, so that columns align.
     pub fn money(&self, cents: Cents) -> String {
-        let sign = CURRENCIES
-            .iter()
-            .find(|(code, _)| *code == self.currency)
-            .map_or("", |(_, sign)| *sign);
+        let known = CURRENCIES.iter().find(|(code, _)| *code == self.currency);
+        let sign = known.map_or("", |(_, sign)| *sign);
         let digits = self.group(&(cents.0.abs() / 100).to_string());
         let minus = if cents.0 < 0 { MINUS } else { "" };
         let space = if sign.len() > 1 && sign.is_ascii() { "\u{A0}" } else { "" };
@@ -311,12 +309,9 @@ impl Figures<'_> {
         let unit = &self.words.unit;
         if self.units == Units::Metric {
             let millimeters = length.as_millimeters();
+            let decimals = usize::from(millimeters < 10.0);
             return if millimeters < 1000.0 {
-                format!(
-                    "{}{}",
-                    self.short(millimeters, if millimeters < 10.0 { 1 } else { 0 }),
-                    unit.millimeters
-                )
+                format!("{}{}", self.short(millimeters, decimals), unit.millimeters)
             } else {
                 format!("{}{}", self.short(length.as_meters(), 2), unit.meters)
             };
@@ -366,14 +361,7 @@ impl Figures<'_> {
     }
 
     fn group(&self, digits: &str) -> String {
-        let mut out = String::new();
-        for (at, digit) in digits.chars().enumerate() {
-            if at > 0 && (digits.len() - at).is_multiple_of(3) {
-                out.push_str(&self.words.group_mark);
-            }
-            out.push(digit);
-        }
-        out
+        in_groups(digits, &self.words.group_mark)
     }
 
     /// `a`, `a and b`, `a, b and c`.

@@ -83,14 +83,17 @@ impl Figures<'_> {
             return format!("{}{}", self.number(volume.as_liters(), 2), unit.liters);
         }
         let ounces = volume.as_fluid_ounces().round();
-        let (quarts, rest) = ((ounces / QUART_OUNCES).floor(), ounces % QUART_OUNCES);
+        self.in_two_units(ounces, QUART_OUNCES, &unit.quarts, &unit.fluid_ounces)
+    }
+
+    /// A whole count of small units, as large ones of so many each and what is left.
+    fn in_two_units(&self, count: f64, each: f64, large: &str, small: &str) -> String {
+        let (whole, rest) = ((count / each).floor(), count % each);
         let part = |count: f64, unit: &str| format!("{}{unit}", self.number(count, 0));
-        match (quarts > 0.0, rest > 0.0) {
-            (false, _) => part(rest, &unit.fluid_ounces),
-            (true, false) => part(quarts, &unit.quarts),
-            (true, true) => {
-                format!("{}\u{A0}{}", part(quarts, &unit.quarts), part(rest, &unit.fluid_ounces))
-            }
+        match (whole > 0.0, rest > 0.0) {
+            (false, _) => part(rest, small),
+            (true, false) => part(whole, large),
+            (true, true) => format!("{}\u{A0}{}", part(whole, large), part(rest, small)),
         }
     }
 
@@ -106,15 +109,7 @@ impl Figures<'_> {
             };
         }
         let ounces = (mass.as_pounds() * POUND_OUNCES).round().max(1.0);
-        let (pounds, rest) = ((ounces / POUND_OUNCES).floor(), ounces % POUND_OUNCES);
-        let part = |count: f64, unit: &str| format!("{}{unit}", self.number(count, 0));
-        match (pounds > 0.0, rest > 0.0) {
-            (false, _) => part(rest, &unit.ounces),
-            (true, false) => part(pounds, &unit.pounds),
-            (true, true) => {
-                format!("{}\u{A0}{}", part(pounds, &unit.pounds), part(rest, &unit.ounces))
-            }
-        }
+        self.in_two_units(ounces, POUND_OUNCES, &unit.pounds, &unit.ounces)
     }
 
     /// A small width or depth as a tape shows it: `1/16 in`, `1 1/2 in`; else as any length.

@@ -35,11 +35,8 @@ pub fn day(text: &str) -> Result<Date, String> {
 pub fn hash(text: &str) -> Result<Hash, String> {
     let text = text.trim().to_ascii_lowercase();
     let is_hash = text.len() == 64 && text.bytes().all(|byte| byte.is_ascii_hexdigit());
-    if is_hash {
-        Ok(Hash(text))
-    } else {
-        Err("write the 64 letters and digits that `verify` printed".to_owned())
-    }
+    let why = || "write the 64 letters and digits that `verify` printed".to_owned();
+    is_hash.then_some(Hash(text)).ok_or_else(why)
 }
 
 /// One of several parts of a list of jobs, counted from one.
@@ -85,44 +82,26 @@ pub enum Paper {
 }
 
 impl Paper {
-    pub const ALL: [Self; 9] = [
-        Self::Proposal,
-        Self::Leaflet,
-        Self::Care,
-        Self::ChangeOrder,
-        Self::Bids,
-        Self::WhatIf,
-        Self::Years,
-        Self::Handover,
-        Self::FailureSheet,
-    ];
-
     /// The name as it stands in file names.
     pub fn name(self) -> &'static str {
-        match self {
-            Self::Proposal => "proposal",
-            Self::Leaflet => "leaflet",
-            Self::Care => "care",
-            Self::ChangeOrder => "change-order",
-            Self::Bids => "bids",
-            Self::WhatIf => "what-if",
-            Self::Years => "years",
-            Self::Handover => "handover",
-            Self::FailureSheet => "failure-sheet",
-        }
+        self.name_and_kind().0
     }
 
     pub fn kind(self) -> PaperKind {
+        self.name_and_kind().1
+    }
+
+    fn name_and_kind(self) -> (&'static str, PaperKind) {
         match self {
-            Self::Proposal => PaperKind::Proposal,
-            Self::Leaflet => PaperKind::Leaflet,
-            Self::Care => PaperKind::CareSheet,
-            Self::ChangeOrder => PaperKind::ChangeOrder,
-            Self::Bids => PaperKind::Bids,
-            Self::WhatIf => PaperKind::WhatIf,
-            Self::Years => PaperKind::Years,
-            Self::Handover => PaperKind::Handover,
-            Self::FailureSheet => PaperKind::FailureSheet,
+            Self::Proposal => ("proposal", PaperKind::Proposal),
+            Self::Leaflet => ("leaflet", PaperKind::Leaflet),
+            Self::Care => ("care", PaperKind::CareSheet),
+            Self::ChangeOrder => ("change-order", PaperKind::ChangeOrder),
+            Self::Bids => ("bids", PaperKind::Bids),
+            Self::WhatIf => ("what-if", PaperKind::WhatIf),
+            Self::Years => ("years", PaperKind::Years),
+            Self::Handover => ("handover", PaperKind::Handover),
+            Self::FailureSheet => ("failure-sheet", PaperKind::FailureSheet),
         }
     }
 
@@ -154,7 +133,7 @@ impl PaperEdition {
     /// Every edition that there is.
     pub fn all() -> impl Iterator<Item = Self> {
         let editions = |paper: Paper| [Some(paper.printed()), paper.for_phone()];
-        Paper::ALL.into_iter().flat_map(editions).flatten()
+        Paper::value_variants().iter().copied().flat_map(editions).flatten()
     }
 
     /// The name as it stands in file names and records.

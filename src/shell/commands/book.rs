@@ -10,15 +10,15 @@ use slableaf::base::names::Key;
 use slableaf::base::source::SourceFile;
 use slableaf::model::book::changes::PriceScope;
 use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
-use slableaf::read::change::{SignedAmount, SignedPercent, instead_of};
+use slableaf::read::change::{SignedAmount, SignedPercent, each_known, instead_of};
 use slableaf::read::read_book;
 use slableaf::read::scalar::Scalar;
 use toml::de::DeValue;
 
 use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
 use crate::shell::store::{
-    Lock, Saved, folder_of, load_book, read_text, sweep_unfinished, unfinished_prefix, write_file,
-    write_new_file,
+    Lock, Saved, folder_of, load_book, read_text, sweep_unfinished, understood, unfinished_prefix,
+    write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, counted, shown};
 
@@ -96,9 +96,7 @@ fn known_name<'b>(
     name: &str,
     names: impl Iterator<Item = &'b str>,
 ) -> Result<String> {
-    let mut names: Vec<&str> = names.filter(|name| !name.is_empty()).collect();
-    names.sort_unstable();
-    names.dedup();
+    let names = each_known(names);
     if names.contains(&name) {
         return Ok(name.to_owned());
     }
@@ -140,10 +138,7 @@ fn lock_in_place(book: &Path, target: &Target) -> Result<Option<Lock>> {
 /// Keeps an edited book where it was asked for, when it still loads. `read` is the book as it was read.
 fn keep(read: &SourceFile, book: &Path, target: &Target, text: String) -> Result<PathBuf> {
     let path = target.to.as_deref().unwrap_or(book);
-    let file = SourceFile { name: shown(path), text };
-    if let Err(problems) = read_book(&file) {
-        return Err(Error::problems(problems, vec![file]));
-    }
+    let (file, _) = understood(SourceFile { name: shown(path), text }, read_book)?;
     if target.to.is_some() {
         return match write_new_file(path, file.text.as_bytes())? {
             Saved::Written => Ok(path.to_owned()),

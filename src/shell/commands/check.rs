@@ -18,15 +18,11 @@ pub fn check(look: &Look, report: &mut Report) -> Result<Exit> {
     let spaces = input.job.of_spaces();
     let judged = judge_any(&input, &spaces)?;
     let all = judged.all();
-    let since = match since_signed(&look.files.job, &Cache::default()) {
-        Ok(since) => since,
-        Err(error) => {
-            let help =
-                "bring the record back from a backup, or set `[accepted]` to what was signed";
-            report.warn(&format!("what was signed cannot be looked up: {error}"), help);
-            None
-        }
-    };
+    let since = since_signed(&look.files.job, &Cache::default()).unwrap_or_else(|error| {
+        let help = "bring the record back from a backup, or set `[accepted]` to what was signed";
+        report.warn(&format!("what was signed cannot be looked up: {error}"), help);
+        None
+    });
     let json = |form| {
         let since_signed = since.as_ref().map(|since| SinceSigned {
             changed: since.scope.clone(),
@@ -97,12 +93,8 @@ fn text(judged: &Judged<'_>, w: &Writer<'_>) -> Result<String, WordsError> {
         out.push(String::new());
     }
     let count = |severity| judged.findings.iter().filter(|f| f.severity == severity).count();
-    let counts = [
-        ("stop", count(Severity::Stop)),
-        ("wait", count(Severity::Wait)),
-        ("caution", count(Severity::Caution)),
-        ("note", count(Severity::Note)),
-    ];
+    let all = [Severity::Stop, Severity::Wait, Severity::Caution, Severity::Note];
+    let counts = all.map(|severity| (severity.word(), count(severity)));
     out.push(w.say("crew.check.counts", counts));
     let recommendation = &judged.recommendation;
     out.push(match &recommendation.floor {

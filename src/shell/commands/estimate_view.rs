@@ -23,15 +23,13 @@ pub fn text(judged: &Judged<'_>, figures: &Figures<'_>) -> String {
     let case = &judged.case;
     let mut out = vec![format!("Job {}, shop only: shows costs and margin", case.job.number.0)];
     let take_off = case.site.take_off;
+    let lines = take_off.cracks + take_off.filled_joints;
     let row = |label: &str, value: String| vec![label.to_owned(), value];
     out.push(table(&[
         row("floor", figures.write(&Figure::Area(take_off.floor))),
         row("low walls and steps", figures.write(&Figure::Area(take_off.upright))),
         row("edge", figures.write(&Figure::Length(take_off.edge))),
-        row(
-            "cracks and filled joints",
-            figures.write(&Figure::Length(take_off.cracks + take_off.filled_joints)),
-        ),
+        row("cracks and filled joints", figures.write(&Figure::Length(lines))),
     ]));
     for option in &case.options {
         out.push(format!("\n{} ({})", option.key(), standing(judged, option)));
@@ -54,27 +52,18 @@ pub fn standing(judged: &Judged<'_>, option: &FloorOption<'_>) -> &'static str {
 
 /// Material, work and what makes a price of them.
 pub fn costs(e: &Estimate, figures: &Figures<'_>) -> String {
-    let row = |cells: [String; 3]| cells.to_vec();
-    let mut rows = vec![row(["to buy".into(), "need".into(), "cost".into()])];
+    let mut rows = vec![["to buy", "need", "cost"].map(str::to_owned).to_vec()];
     for line in &e.materials {
-        rows.push(row([
-            format!("{}: {}", line.name, kits(line, figures)),
-            need(line, figures),
-            figures.money(line.cost),
-        ]));
+        let bought = format!("{}: {}", line.name, kits(line, figures));
+        rows.push(vec![bought, need(line, figures), figures.money(line.cost)]);
     }
-    rows.push(row(["work".into(), "hours".into(), "cost".into()]));
+    rows.push(["work", "hours", "cost"].map(str::to_owned).to_vec());
     for line in &e.labor {
-        rows.push(row([
-            task_name(&line.task),
-            figures.decimal(line.hours),
-            figures.money(line.cost),
-        ]));
+        let hours = figures.decimal(line.hours);
+        rows.push(vec![task_name(&line.task), hours, figures.money(line.cost)]);
     }
-    let margin = e.margin().map_or_else(String::new, |margin| {
-        figures
-            .write(&Figure::Share(Share::of_one(f64::try_from(margin.round_dp(4)).unwrap_or(0.0))))
-    });
+    let margin = e.margin().map(|margin| f64::try_from(margin.round_dp(4)).unwrap_or(0.0));
+    let margin = margin.map(|margin| figures.write(&Share::of_one(margin).into()));
     let sum = |label: &str, note: String, cents| vec![label.to_owned(), note, figures.money(cents)];
     rows.extend([
         sum("consumables", String::new(), e.consumables),
@@ -97,7 +86,7 @@ pub fn costs(e: &Estimate, figures: &Figures<'_>) -> String {
     rows.extend([
         sum("tax on the price", String::new(), e.bill.tax),
         sum("total for the customer", String::new(), e.total()),
-        sum("profit", margin, e.profit()),
+        sum("profit", margin.unwrap_or_default(), e.profit()),
         sum("profit/crew-day", figures.days(e.days), e.profit_per_day()),
     ]);
     table(&rows)
@@ -136,15 +125,10 @@ pub fn clock(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
     let one = &schedule.one_day;
     let hours = |hours: Hours| figures.short(hours.as_hours(), 1);
     let answer = if schedule.fits_one_day() { "yes" } else { "no" };
-    let mut rows = vec![vec![
-        "one-day job".to_owned(),
-        format!(
-            "{answer}: {} h of work and waits ({} h of waits), a day has {} h",
-            hours(one.needs),
-            hours(one.waits),
-            hours(one.has)
-        ),
-    ]];
+    let [needs, waits, has] = [one.needs, one.waits, one.has].map(hours);
+    let says =
+        format!("{answer}: {needs} h of work and waits ({waits} h of waits), a day has {has} h");
+    let mut rows = vec![vec!["one-day job".to_owned(), says]];
     for laid in &schedule.coats {
         if let Some(Window { from, to }) = laid.window {
             let at = |m: Moment| format!("day {}, {}", m.day(), figures.crew_clock(m));
@@ -168,13 +152,10 @@ pub fn batches(option: &FloorOption<'_>, figures: &Figures<'_>) -> String {
             BatchVerdict::Tight => " (tight)",
             BatchVerdict::Gels => " (gels)",
         };
+        let (size, _) = figures.batch(batches.volume, &batches.parts);
         rows.push(vec![
             format!("{coat}{verdict}"),
-            format!(
-                "{} x {}",
-                batches.count,
-                figures.measured_out(figures.batch(batches.volume, &batches.parts).0)
-            ),
+            format!("{} x {}", batches.count, figures.measured_out(size)),
             figures.write(&Figure::Area(batches.area)),
             figures.minutes(batches.every),
             figures.minutes(batches.pot_life),
@@ -187,11 +168,8 @@ fn prices(judged: &Judged<'_>, option: &FloorOption<'_>, figures: &Figures<'_>) 
     let mut rows =
         vec![["what moves the price", "10% less", "10% more"].map(str::to_owned).to_vec()];
     for swing in swings(&judged.case, option) {
-        rows.push(vec![
-            swing.lever.word().to_owned(),
-            figures.money(swing.less),
-            figures.money(swing.more),
-        ]);
+        let (less, more) = (figures.money(swing.less), figures.money(swing.more));
+        rows.push(vec![swing.lever.word().to_owned(), less, more]);
     }
     table(&rows)
 }

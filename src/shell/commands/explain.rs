@@ -3,7 +3,7 @@
 use slableaf::base::layouts::Layouts;
 use slableaf::judge::checks::{self, CHECKS};
 use slableaf::papers::proposal::writer::capital;
-use slableaf::read::suggest::nearest;
+use slableaf::read::suggest::instead;
 use slableaf::say::explain::{self, Explanation};
 use slableaf::say::words::{Words, WordsError};
 
@@ -21,12 +21,9 @@ pub fn explain(wanted: &Explain, report: &mut Report) -> Result<Exit> {
     let name = wanted.check.as_deref();
     if let Some(unknown) = name.filter(|name| checks::check(name).is_none()) {
         let names = CHECKS.iter().map(|check| check.name);
-        return Err(Error::new(Exit::Line, format!("there is no check `{unknown}`")).help(
-            match nearest(unknown, names) {
-                Some(name) => format!("did you mean `{name}`?"),
-                None => "`slableaf explain` lists all checks".to_owned(),
-            },
-        ));
+        let all = || "`slableaf explain` lists all checks".to_owned();
+        return Err(Error::new(Exit::Line, format!("there is no check `{unknown}`"))
+            .help(instead(unknown, names, all)));
     }
     let text = text(name, wanted.format);
     let text = text.map_err(|error| Error::words(&error, &Layouts::default()))?;

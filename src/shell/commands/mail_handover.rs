@@ -34,9 +34,8 @@ pub fn mail_handover(
     let (printed, phone) = {
         let spaces = loaded.input.job.of_spaces();
         let judged = judge_any(&loaded.input, &spaces)?;
-        let mut job_papers = JobPapers::new(&loaded, &judged);
-        job_papers.agreed = Some(&agreed);
-        job_papers.large_print = large_print;
+        let agreed = Some(&agreed);
+        let job_papers = JobPapers { agreed, large_print, ..JobPapers::new(&loaded, &judged) };
         let printed = job_papers.issue(Paper::Handover, records, papers, report)?;
         let phone =
             phone_edition(wanted, Paper::Handover, &job_papers, &printed, records, papers, report)?;
@@ -47,8 +46,7 @@ pub fn mail_handover(
     loaded.input.shop.phone.clone_from(&now.shop.phone);
     let spaces = loaded.input.job.of_spaces();
     let judged = judge_any(&loaded.input, &spaces)?;
-    let mut job_papers = JobPapers::new(&loaded, &judged);
-    job_papers.agreed = Some(&agreed);
+    let job_papers = JobPapers { agreed: Some(&agreed), ..JobPapers::new(&loaded, &judged) };
     let record = &printed.stored.record;
     let page = job_papers.handover_page(Some(record.revision), record.replaces.as_ref())?;
     let mut issued = vec![(AttachedEdition::Handover, &printed)];

@@ -10,7 +10,7 @@ use crate::shell::args::{Mail, Paper};
 use crate::shell::commands::mail::Draft;
 use crate::shell::store::{
     Agreement, Cache, Issued, JobPapers, OrderBasis, OrderFiles, Records, Signed, job_of_record,
-    judge_for_work, put_out_copy, since_signed, writer,
+    judge_for_work, since_signed, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -97,8 +97,7 @@ fn signed_orders(
     let kind = Paper::ChangeOrder.name();
     let one = |number: &u32| {
         let stored = records.revision(kind, *number)?;
-        let (path, pdf, _) = put_out_copy(&stored, papers)?;
-        Ok((*number, Issued { path, pdf, stored, made: None, is_new: false }))
+        Ok((*number, Issued::put_out(stored, papers)?.0))
     };
     agreement.agreed.orders.iter().map(one).collect()
 }
@@ -127,9 +126,8 @@ fn order_to_sign(
     loaded.set_print(large_print);
     let spaces = loaded.input.job.of_spaces();
     let judged = OrderFiles::judge(&loaded.input, &spaces)?;
-    let mut job_papers = JobPapers::new(&loaded, &judged);
-    job_papers.order = Some(&basis);
-    job_papers.large_print = large_print;
+    let job_papers =
+        JobPapers { order: Some(&basis), large_print, ..JobPapers::new(&loaded, &judged) };
     let issued = job_papers.issue(Paper::ChangeOrder, records, papers, report)?;
     Ok(Some((issued, basis)))
 }

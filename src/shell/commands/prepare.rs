@@ -17,7 +17,8 @@ use slableaf::typeset::{Manuscript, PaperKind};
 use crate::shell::args::Prepare;
 use crate::shell::store::{
     Cache, JudgedJob, LoadedFiles, Saved, ShopLayouts, Unprinted, floor_of, judge_for_work,
-    keep_numbered, lies_in, load_files, one_floor, say_unchanged, since_signed, typeset, writer,
+    keep_numbered, lies_in, load_files, nothing_offered, one_floor, say_unchanged, since_signed,
+    typeset, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -43,11 +44,9 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     for (judged, option) in &floors {
         let accepted = judged.case.job.accepted.as_ref();
         if accepted.is_some_and(|accepted| accepted.floor != *option.key()) {
+            let key = option.key();
             report.warn(
-                &format!(
-                    "`{}` is not the floor that was signed: its papers are marked so",
-                    option.key()
-                ),
+                &format!("`{key}` is not the floor that was signed: its papers are marked so"),
                 "leave out `--floor` for the floor that was signed",
             );
         }
@@ -56,9 +55,8 @@ pub fn prepare(wanted: &Prepare, report: &mut Report) -> Result<Exit> {
     let outside = files.folder(wanted.papers.as_ref(), "papers", "--papers")?;
     if lies_in(&inside, &outside) {
         let message = "the shop's papers would lie in the customer's folder";
-        return Err(
-            Error::new(Exit::Input, message).help("name two folders with `--out` and `--papers`")
-        );
+        let help = "name two folders with `--out` and `--papers`";
+        return Err(Error::new(Exit::Input, message).help(help));
     }
     let pages = CrewPages {
         folder: &inside,
@@ -137,8 +135,7 @@ fn floors<'j, 'a>(
         }
     }
     if floors.is_empty() {
-        return Err(Error::new(Exit::Stop, "no floor is offered for this job yet")
-            .help("`slableaf check` says why"));
+        return Err(nothing_offered());
     }
     Ok(floors)
 }

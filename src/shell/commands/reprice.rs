@@ -17,9 +17,9 @@ use slableaf::results::reprice::RepriceForm;
 use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, Requote, TableFormat};
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
-    Agreement, Cache, FoundJobs, INPUTS, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs,
-    folder_of, has_usual_name, highest, is_same, judge_any, load_book, nearest, parallel, promises,
-    read_text, records_beside, refuse_other_than_folder, today, write_file,
+    Agreement, Cache, FoundJobs, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs,
+    folder_of, has_usual_name, highest, input_of_record, is_same, judge_any, load_book, nearest,
+    parallel, promises, read_text, records_beside, refuse_other_than_folder, today, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
 
@@ -30,9 +30,7 @@ pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
         load_book(book)?;
     }
     let FoundJobs { jobs, unsearched } = all_jobs(&wanted.jobs)?;
-    for error in &unsearched {
-        report.error(error);
-    }
+    unsearched.iter().for_each(|error| report.error(error));
     let threads = parallel::threads(wanted.jobs.at_a_time);
     let round = Round { wanted, on, cache: Cache::default(), announced: Mutex::default() };
     let outcomes = parallel::map(&jobs, threads, |job| round.work_out(job));
@@ -204,11 +202,7 @@ impl Round<'_> {
         if revision == 0 {
             return Ok(None);
         }
-        let inputs = records.join(format!("{stem}-r{revision}")).join(INPUTS);
-        let (source, _) = read_text(&inputs.join("job.toml"))?;
-        let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
-        let shared = self.cache.shared_files_of_record(&book, &shop)?;
-        shared.join(&source, read_job(&source), None).map(Some)
+        input_of_record(&records.join(format!("{stem}-r{revision}")), &self.cache).map(Some)
     }
 
     /// Writes a new revision of an open job whose price has changed, and returns its path.

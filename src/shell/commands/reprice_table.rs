@@ -1,13 +1,13 @@
 //! The text of `reprice`: a table with a line for each job, the trouble with some, the sum.
 
 use slableaf::base::figure::Figure;
-use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
+use slableaf::model::job::Units;
 use slableaf::price::estimate::materials::KitMeasure;
 use slableaf::reprice::{FloorPrice, JobState, Outcome, Prices, Totals, totals};
 use slableaf::say::figures::{FigureWords, Figures};
-use slableaf::say::words::Words;
 
+use crate::shell::store::{english, signed_money};
 use crate::shell::terminal::{Align, columns, counted, printable};
 
 /// The sides of the columns: job, number, three of money, cause, valid until, state.
@@ -18,9 +18,7 @@ const COLUMNS: [Align; 8] = {
 
 /// The jobs as a table, with the trouble and the new papers of single ones, and the sum of all.
 pub fn reprice_table(outcomes: &[Outcome], dry_run: bool) -> String {
-    // The shop's own view: always in the words of the program, whatever its papers speak.
-    let words = Words::read(&Layouts::default(), "en").ok().map(|words| words.figures);
-    let Some(words) = words else { return String::new() };
+    let Some(words) = english() else { return String::new() };
     let head = ["job", "number", "before", "after", "change", "cause", "valid until", "state"];
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     for outcome in outcomes {
@@ -28,14 +26,10 @@ pub fn reprice_table(outcomes: &[Outcome], dry_run: bool) -> String {
         rows.extend(space_rows(outcome, &words));
     }
     let mut out = vec![columns(&rows, &COLUMNS), String::new()];
-    for outcome in outcomes {
-        if !outcome.trouble.is_empty() {
-            out.push(format!("trouble: {}", outcome.trouble));
-        }
-    }
-    out.extend(
-        outcomes.iter().filter_map(|o| o.written.as_ref()).map(|path| format!("wrote {path}")),
-    );
+    let trouble = outcomes.iter().map(|one| &one.trouble).filter(|trouble| !trouble.is_empty());
+    out.extend(trouble.map(|trouble| format!("trouble: {trouble}")));
+    let written = outcomes.iter().filter_map(|one| one.written.as_ref());
+    out.extend(written.map(|path| format!("wrote {path}")));
     out.push(sum(&totals(outcomes), &words, dry_run));
     out.iter().map(|line| printable(line)).collect::<Vec<_>>().join("\n")
 }
@@ -48,18 +42,22 @@ fn row(outcome: &Outcome, words: &FigureWords) -> Vec<String> {
         return vec![path, outcome.number.clone(), none(), none(), none(), none(), none(), state];
     };
     let figures = figures(prices, words);
-    let money = |cents: Option<Cents>| cents.map_or_else(|| "-".into(), |c| figures.money(c));
     let main = prices.repriced.main();
-    let change = main.and_then(FloorPrice::change);
-    vec![
-        path,
-        outcome.number.clone(),
-        money(main.and_then(|floor| floor.before)),
-        money(main.and_then(|floor| floor.after)),
-        change.map_or_else(|| "-".into(), |change| signed_money(change, &figures)),
-        main.map_or_else(String::new, |floor| cause(floor, prices, &figures)),
-        prices.valid_until.to_string(),
-        state(outcome, prices),
+    let [before, after, change] = money_cells(main, &figures);
+    let cause = main.map_or_else(String::new, |floor| cause(floor, prices, &figures));
+    let until = prices.valid_until.to_string();
+    let number = outcome.number.clone();
+    vec![path, number, before, after, change, cause, until, state(outcome, prices)]
+}
+
+/// The price of a floor before and after, and what it changes by.
+fn money_cells(floor: Option<&FloorPrice>, figures: &Figures<'_>) -> [String; 3] {
+    let money = |cents: Option<Cents>| cents.map_or_else(|| "-".into(), |c| figures.money(c));
+    let change = floor.and_then(FloorPrice::change);
+    [
+        money(floor.and_then(|floor| floor.before)),
+        money(floor.and_then(|floor| floor.after)),
+        change.map_or_else(|| "-".into(), |change| signed_money(change, figures)),
     ]
 }
 
@@ -67,31 +65,18 @@ fn row(outcome: &Outcome, words: &FigureWords) -> Vec<String> {
 fn space_rows(outcome: &Outcome, words: &FigureWords) -> Vec<Vec<String>> {
     let Some(prices) = &outcome.prices else { return vec![] };
     let figures = figures(prices, words);
-    let money = |cents: Option<Cents>| cents.map_or_else(|| "-".into(), |c| figures.money(c));
     let row = |floor: &FloorPrice| {
-        let change = floor.change();
-        vec![
-            format!("  {}", floor.floor),
-            String::new(),
-            money(floor.before),
-            money(floor.after),
-            change.map_or_else(|| "-".into(), |change| signed_money(change, &figures)),
-            if floor.causes.is_empty() { String::new() } else { cause(floor, prices, &figures) },
-            String::new(),
-            String::new(),
-        ]
+        let [before, after, change] = money_cells(Some(floor), &figures);
+        let none = String::new;
+        let known = !floor.causes.is_empty();
+        let cause = if known { cause(floor, prices, &figures) } else { none() };
+        vec![format!("  {}", floor.floor), none(), before, after, change, cause, none(), none()]
     };
     prices.repriced.of_spaces().iter().map(row).collect()
 }
 
 fn figures<'a>(prices: &'a Prices, words: &'a FigureWords) -> Figures<'a> {
     Figures { units: prices.units, currency: &prices.currency, words }
-}
-
-/// A change of money with its sign.
-pub fn signed_money(change: Cents, figures: &Figures<'_>) -> String {
-    let plus = if change > Cents::ZERO { "+" } else { "" };
-    format!("{plus}{}", figures.money(change))
 }
 
 /// The strongest cause, and how many there are beside it.
@@ -137,16 +122,11 @@ fn sum(totals: &Totals, words: &FigureWords, dry_run: bool) -> String {
     if totals.changed == 0 {
         text += "no open one changes";
     } else {
-        let sums: Vec<String> = totals
-            .change
-            .iter()
-            .map(|(currency, change)| {
-                let units = slableaf::model::job::Units::Us;
-                signed_money(*change, &Figures { units, currency, words })
-            })
-            .collect();
-        text +=
-            &format!("{} of the open change, by {} together", totals.changed, sums.join(" and "));
+        let sums = totals.change.iter().map(|(currency, change)| {
+            signed_money(*change, &Figures { units: Units::Us, currency, words })
+        });
+        let sums = sums.collect::<Vec<_>>().join(" and ");
+        text += &format!("{} of the open change, by {sums} together", totals.changed);
     }
     if dry_run {
         text + "; nothing was written"

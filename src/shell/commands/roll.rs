@@ -27,9 +27,7 @@ use crate::shell::terminal::{Cause, Error, Exit, Report, Result, json, printable
 pub fn roll(wanted: &Roll, report: &mut Report) -> Result<Exit> {
     let on = wanted.on.unwrap_or_else(today);
     let FoundJobs { jobs, unsearched } = all_jobs(&wanted.jobs)?;
-    for error in &unsearched {
-        report.error(error);
-    }
+    unsearched.iter().for_each(|error| report.error(error));
     let round = Round { on, cache: Cache::default(), shops: Mutex::default() };
     let threads = parallel::threads(wanted.jobs.at_a_time);
     let rolled = parallel::map(&jobs, threads, |job| round.roll(job));
@@ -114,11 +112,9 @@ impl Round {
         }
         let testing = self.testing(path);
         let found = site(job, &testing);
-        let series = [
-            found.moisture.mver.as_ref().filter(|one| one.counts()).map(|one| one.date),
-            found.moisture.rh.as_ref().filter(|one| one.counts()).map(|one| one.date),
-        ];
-        let tests: Vec<Date> = series.into_iter().flatten().collect();
+        let mver = found.moisture.mver.as_ref().filter(|one| one.counts()).map(|one| one.date);
+        let rh = found.moisture.rh.as_ref().filter(|one| one.counts()).map(|one| one.date);
+        let tests: Vec<Date> = mver.into_iter().chain(rh).collect();
         let said = Said {
             state: rolled.state,
             valid_until: rolled.valid_until,
@@ -139,7 +135,7 @@ impl Round {
         let facts = &stored.record.facts;
         let until = facts.valid_until.map(|until| until.0).or_else(|| {
             // A record of before this was kept has it in its book.
-            let input = input_of_record(stored, &self.cache).ok()?;
+            let input = input_of_record(&stored.folder, &self.cache).ok()?;
             Some(input.book.terms.valid_until(input.job.date))
         });
         rolled.valid_until = until;
@@ -171,7 +167,7 @@ impl Round {
             rolled.state = RollState::Changed;
         }
         if rolled.laid.is_none() && !job.laid.is_empty() {
-            let mut input = input_of_record(&agreement.accepted, &self.cache)?;
+            let mut input = input_of_record(&agreement.accepted.folder, &self.cache)?;
             input.job = job.clone();
             rolled.laid = laid_on(&input);
         }
@@ -183,7 +179,7 @@ impl Round {
         let visits = if known {
             agreed.visits.clone()
         } else {
-            let mut input = input_of_record(&agreement.accepted, &self.cache)?;
+            let mut input = input_of_record(&agreement.accepted.folder, &self.cache)?;
             input.job = signed;
             input.job.plan = job.plan.clone();
             schedule(&input).map_or_else(Vec::new, |schedule| schedule.visit_days())

@@ -4,14 +4,13 @@
 use std::collections::BTreeMap;
 
 use jiff::civil::Date;
-use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
 use slableaf::issued::roll::{Due, MonthSum, RollState, RolledJob, clashes, sums};
 use slableaf::model::job::Units;
 use slableaf::say::figures::{FigureWords, Figures};
-use slableaf::say::words::Words;
 use unicode_width::{UnicodeWidthChar as _, UnicodeWidthStr as _};
 
+use crate::shell::store::english;
 use crate::shell::terminal::{Align, columns, counted, printable};
 
 /// The most columns of a table: that of a usual terminal.
@@ -24,30 +23,20 @@ const LEAST_NUMBER: usize = 10;
 
 /// The roll as text for a terminal.
 pub fn roll_table(jobs: &[RolledJob], on: Date) -> String {
-    // The shop's own view: always in the words of the program, whatever its papers speak.
-    let words = Words::read(&Layouts::default(), "en").ok().map(|words| words.figures);
-    let Some(words) = words else { return String::new() };
+    let Some(words) = english() else { return String::new() };
     let mut out = vec![table(jobs, on, &words)];
-    let due: Vec<Vec<String>> = jobs
-        .iter()
-        .flat_map(|job| job.due.iter().map(move |due| (job, due)))
-        .map(|(job, due)| vec![job.number.clone(), due_words(due, job, &words)])
-        .collect();
-    part(&mut out, "due", due);
+    let due = jobs.iter().flat_map(|job| job.due.iter().map(move |due| (job, due)));
+    let due = due.map(|(job, due)| vec![job.number.clone(), due_words(due, job, &words)]);
+    part(&mut out, "due", due.collect());
     let clashes = clashes(jobs).into_iter();
     let clashes = clashes.map(|clash| {
         vec![clash.on.to_string(), format!("{}: {}", clash.crew, clash.jobs.join(", "))]
     });
     part(&mut out, "one crew on two jobs", clashes.collect());
-    let trouble: Vec<String> = jobs
-        .iter()
-        .filter(|job| !job.trouble.is_empty())
-        .map(|job| format!("trouble: {}", job.trouble))
-        .collect();
-    if !trouble.is_empty() {
-        out.push(String::new());
-        out.extend(trouble);
-    }
+    let trouble = jobs.iter().map(|job| &job.trouble).filter(|trouble| !trouble.is_empty());
+    let mut trouble = trouble.map(|trouble| format!("trouble: {trouble}")).peekable();
+    out.extend(trouble.peek().map(|_| String::new()));
+    out.extend(trouble);
     let sums = sums(jobs);
     let rows = sums.states.iter().map(|sum| {
         vec![sum.state.word().to_owned(), sum.jobs.to_string(), money(&sum.prices, &words)]
@@ -56,11 +45,8 @@ pub fn roll_table(jobs: &[RolledJob], on: Date) -> String {
     let mut rows = vec![["", "signed", "", "offered", ""].map(str::to_owned).to_vec()];
     rows.extend(sums.months.iter().map(|sum| month_row(sum, &words)));
     if rows.len() > 1 {
-        out.extend([
-            String::new(),
-            "by month of the work".to_owned(),
-            columns(&rows, &[Align::Left]),
-        ]);
+        let head = "by month of the work".to_owned();
+        out.extend([String::new(), head, columns(&rows, &[Align::Left])]);
     }
     out.push(String::new());
     out.push(format!("{} on {on}", counted(jobs.len(), "job")));
@@ -70,11 +56,8 @@ pub fn roll_table(jobs: &[RolledJob], on: Date) -> String {
 /// Adds a part under its head, unless it is empty.
 fn part(out: &mut Vec<String>, head: &str, rows: Vec<Vec<String>>) {
     if !rows.is_empty() {
-        let sides = if head == "by state" {
-            [Align::Left, Align::Right, Align::Right]
-        } else {
-            [Align::Left; 3]
-        };
+        let others = if head == "by state" { Align::Right } else { Align::Left };
+        let sides = [Align::Left, others, others];
         out.extend([String::new(), head.to_owned(), columns(&rows, &sides)]);
     }
 }
@@ -161,9 +144,8 @@ fn money(prices: &BTreeMap<String, Cents>, words: &FigureWords) -> String {
 }
 
 fn month_row(sum: &MonthSum, words: &FigureWords) -> Vec<String> {
-    let month = sum
-        .month
-        .map_or_else(|| "no day yet".to_owned(), |(year, month)| format!("{year:04}-{month:02}"));
+    let month = sum.month.map(|(year, month)| format!("{year:04}-{month:02}"));
+    let month = month.unwrap_or_else(|| "no day yet".to_owned());
     vec![
         month,
         sum.signed.to_string(),
@@ -174,16 +156,13 @@ fn month_row(sum: &MonthSum, words: &FigureWords) -> Vec<String> {
 }
 
 fn due_words(due: &Due, job: &RolledJob, words: &FigureWords) -> String {
+    let money = |cents| amount(cents, job.currency.as_deref().unwrap_or_default(), words);
     match due {
         Due::OfferEnds { on } => format!("its offer ends on {on}"),
         Due::NotSigned { start } => format!("work starts on {start}, and nobody has signed"),
-        Due::Money { amount: owed } => {
-            let currency = job.currency.as_deref().unwrap_or_default();
-            format!("{} was to be paid by now", amount(*owed, currency, words))
-        }
-        Due::Back { amount: back } => {
-            let currency = job.currency.as_deref().unwrap_or_default();
-            format!("{} more than the price came in: due back", amount(*back, currency, words))
+        Due::Money { amount } => format!("{} was to be paid by now", money(*amount)),
+        Due::Back { amount } => {
+            format!("{} more than the price came in: due back", money(*amount))
         }
         Due::TestTooOld { read, start } => {
             format!("its moisture test of {read} is too old by {start}")
@@ -210,7 +189,7 @@ mod tests {
             ..RolledJob::unread(String::new(), number.into(), String::new())
         };
         let on = Date::constant(2026, 5, 12);
-        let words = Words::read(&Layouts::default(), "en").unwrap().figures;
+        let words = english().unwrap();
         let text = table(&[job("2026-0142"), job(&long)], on, &words);
         assert!(text.lines().all(|line| line.width() <= MOST), "{text}");
         assert!(text.contains("2027-05-12") && text.contains("  05-12  "), "{text}");

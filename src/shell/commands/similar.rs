@@ -45,10 +45,10 @@ pub fn ask(path: &Path, judged: &Judged<'_>, figures: &Figures<'_>, report: &mut
             |cents: f64| figures.money(Cents((cents * each.as_square_meters()).round() as i64));
         let own = rate(own.0 as f64 / area.as_square_meters());
         let usual = rate(usual.0 as f64);
+        let key = option.key();
         report.warn(
             &format!(
-                "{} costs {own} a {unit} here, and {usual} in the middle of {jobs} similar jobs",
-                option.key()
+                "{key} costs {own} a {unit} here, and {usual} in the middle of {jobs} similar jobs"
             ),
             "look at area, rates and prices once more; if it is meant, leave it as it is",
         );
@@ -74,14 +74,7 @@ fn issued(path: &Path, own: &str, currency: &str) -> Option<Vec<Issued>> {
     let facts = records.latest(Paper::Proposal.name()).ok()??.record.facts;
     let (flat, upright) = facts.area_m2;
     let is_other = job.number.0 != own && facts.currency == currency && job.spaces.is_empty();
-    is_other.then(|| {
-        let floors = facts.floors.iter();
-        floors
-            .map(|floor| Issued {
-                floor: floor.key.clone(),
-                area: flat + upright,
-                price: Cents(floor.total),
-            })
-            .collect()
-    })
+    let (area, floors) = (flat + upright, facts.floors.into_iter());
+    let floors = floors.map(|one| Issued { floor: one.key, area, price: Cents(one.total) });
+    is_other.then(|| floors.collect())
 }

@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use clap::ValueEnum as _;
+use slableaf::base::lists::each_once;
 use slableaf::model::job::Accepted;
 use slableaf::typeset::{Document, PagesWanted};
 
@@ -9,10 +11,10 @@ use crate::shell::args::{JobFiles, Pages, Paper, PaperEdition, Write};
 use crate::shell::commands::batch::{Done, each_job};
 use crate::shell::commands::watch;
 use crate::shell::store::{
-    AfterFiles, Cache, Issued, JobPapers, LoadedJob, OrderFiles, PageAndDocument, Records, Saved,
-    Signed, all_jobs, chosen_floor, folder_of, judge_any, load_files, make_again, own_folder,
-    parallel, put_out_copy, read_acceptance, read_alone, refuse_other_than_folder, since_signed,
-    single_job, warn_of_age, write_file, write_new_file,
+    AfterFiles, Cache, Issued, JobPapers, JudgedJob, LoadedJob, OrderFiles, PageAndDocument,
+    Records, Saved, Signed, all_jobs, chosen_floor, folder_of, judge_any, load_files, make_again,
+    own_folder, parallel, put_out_copy, read_acceptance, read_alone, refuse_other_than_folder,
+    since_signed, single_job, warn_of_age, write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -21,10 +23,9 @@ pub fn write(wanted: &Write, report: &mut Report) -> Result<Exit> {
     refuse_pages_apart(wanted)?;
     let held = papers.iter().find(|paper| is_held_against_signature(**paper));
     if let (true, Some(held)) = (wanted.watch, held) {
-        let message = format!(
-            "the paper `{}` is not watched: it is held against what was signed",
-            held.name()
-        );
+        let name = held.name();
+        let message =
+            format!("the paper `{name}` is not watched: it is held against what was signed");
         return Err(Error::new(Exit::Line, message)
             .help("leave out `--watch`; `--draft` writes one to read"));
     }
@@ -74,7 +75,7 @@ fn write_one(
             return Ok(done);
         }
     }
-    for paper in Paper::ALL.into_iter().filter(|paper| paper.is_after_work()) {
+    for paper in Paper::value_variants().iter().copied().filter(|paper| paper.is_after_work()) {
         if papers.contains(&paper) {
             done = done.or(write_after_work(wanted, job, paper, &records, &out, cache, report)?);
             papers.retain(|one| *one != paper);
@@ -135,43 +136,47 @@ fn write_change_order(
         return Err(Error::new(Exit::Input, message)
             .help("before a signature change the job itself, and `write` the next revision"));
     }
-    let records = if wanted.draft {
-        Records::to_read(folder.to_owned(), &job.number.0)
-    } else {
-        Records::open(folder.to_owned(), &job.number.0)?
-    };
+    let records = records_in(wanted, folder, &job.number.0)?;
     let Some(read) = OrderFiles::read(path, &records, cache)? else {
         return Ok(Done::Unchanged);
     };
-    let Some(last) = nothing_to_sign(&read) else {
-        let (mut loaded, basis) = read.load(cache)?;
-        loaded.set_print(wanted.large_print);
-        let spaces = loaded.input.job.of_spaces();
-        let judged = OrderFiles::judge(&loaded.input, &spaces)?;
-        let mut job_papers = JobPapers::new(&loaded, &judged);
-        job_papers.order = Some(&basis);
-        job_papers.drawn = drawn_pages(wanted);
-        job_papers.large_print = wanted.large_print;
-        if wanted.draft {
-            write_drafts(wanted, &job_papers, &[Paper::ChangeOrder], out, report)?;
-            return Ok(Done::Written);
-        }
-        let done = issue_all(wanted, &job_papers, Paper::ChangeOrder, &records, out, report)?;
-        if done == Done::Written {
-            warn_of_age(&loaded.input.job, report);
-        }
-        return Ok(done);
-    };
-    let Some(revision) = last else {
-        let message = "nothing differs from what was signed, so there is nothing to order";
-        return Err(Error::new(Exit::Input, message).help(
-            "write the change into the job first: areas, `[[item]]`, or an `[[order]]` with `floor` or `additions`",
-        ));
-    };
-    let stored = records.revision(Paper::ChangeOrder.name(), revision)?;
-    let (copy, ..) = put_out_copy(&stored, out)?;
-    report.say(format!("signed: {} stays as it was signed", copy.display()));
-    Ok(Done::Unchanged)
+    let order = &read.basis.order;
+    if order.is_empty() {
+        let Some(last) = order.before.orders.last() else {
+            let message = "nothing differs from what was signed, so there is nothing to order";
+            return Err(Error::new(Exit::Input, message).help(
+                "write the change into the job first: areas, `[[item]]`, or an `[[order]]` with `floor` or `additions`",
+            ));
+        };
+        let stored = records.revision(Paper::ChangeOrder.name(), *last)?;
+        let (copy, ..) = put_out_copy(&stored, out)?;
+        report.say(format!("signed: {} stays as it was signed", copy.display()));
+        return Ok(Done::Unchanged);
+    }
+    let (mut loaded, basis) = read.load(cache)?;
+    loaded.set_print(wanted.large_print);
+    let spaces = loaded.input.job.of_spaces();
+    let judged = OrderFiles::judge(&loaded.input, &spaces)?;
+    let job_papers = JobPapers { order: Some(&basis), ..job_papers(wanted, &loaded, &judged) };
+    if wanted.draft {
+        write_drafts(wanted, &job_papers, &[Paper::ChangeOrder], out, report)?;
+        return Ok(Done::Written);
+    }
+    let done = issue_all(wanted, &job_papers, Paper::ChangeOrder, &records, out, report)?;
+    if done == Done::Written {
+        warn_of_age(&loaded.input.job, report);
+    }
+    Ok(done)
+}
+
+/// The papers of a job as the line asks for them.
+fn job_papers<'a>(wanted: &Write, job: &'a LoadedJob, judged: &'a JudgedJob<'a>) -> JobPapers<'a> {
+    JobPapers {
+        drawn: drawn_pages(wanted),
+        prices: wanted.with_prices,
+        large_print: wanted.large_print,
+        ..JobPapers::new(job, judged)
+    }
 }
 
 /// True for a paper that is made from what was signed.
@@ -189,12 +194,7 @@ fn write_after_work(
     cache: &Cache,
     report: &mut Report,
 ) -> Result<Done> {
-    let number = read_alone(path)?.number.0;
-    let records = if wanted.draft {
-        Records::to_read(folder.to_owned(), &number)
-    } else {
-        Records::open(folder.to_owned(), &number)?
-    };
+    let records = records_in(wanted, folder, &read_alone(path)?.number.0)?;
     let read = AfterFiles::read(path, paper, &records, cache)?;
     let (mut loaded, agreed) = read.load(cache)?;
     loaded.set_print(wanted.large_print);
@@ -205,10 +205,7 @@ fn write_after_work(
     if let Ok(Some(since)) = since_signed(path, cache) {
         since.warn(path, report);
     }
-    let mut job_papers = JobPapers::new(&loaded, &judged);
-    job_papers.agreed = Some(&agreed);
-    job_papers.drawn = drawn_pages(wanted);
-    job_papers.large_print = wanted.large_print;
+    let job_papers = JobPapers { agreed: Some(&agreed), ..job_papers(wanted, &loaded, &judged) };
     if wanted.draft {
         write_drafts(wanted, &job_papers, &[paper], out, report)?;
         return Ok(Done::Written);
@@ -216,10 +213,10 @@ fn write_after_work(
     issue_all(wanted, &job_papers, paper, &records, out, report)
 }
 
-/// The last signed order, if any, where nothing differs from it.
-fn nothing_to_sign(read: &OrderFiles) -> Option<Option<u32>> {
-    let order = &read.basis.order;
-    order.is_empty().then(|| order.before.orders.last().copied())
+/// The records of a job: to look at for a draft, else to write.
+fn records_in(wanted: &Write, folder: &Path, number: &str) -> Result<Records> {
+    let folder = folder.to_owned();
+    if wanted.draft { Ok(Records::to_read(folder, number)) } else { Records::open(folder, number) }
 }
 
 /// Issues a paper in each of its editions.
@@ -237,12 +234,8 @@ fn issue_all(
         return Ok(done);
     }
     let phone = job_papers.issue_for_phone(paper, &printed.stored, records, out, report)?;
-    match (paper.for_phone(), phone) {
-        (Some(edition), Some(issued)) => {
-            Ok(done.or(beside(wanted, job_papers, edition, &issued, report)?))
-        }
-        _ => Ok(done),
-    }
+    let Some((edition, issued)) = paper.for_phone().zip(phone) else { return Ok(done) };
+    Ok(done.or(beside(wanted, job_papers, edition, &issued, report)?))
 }
 
 /// Writes the files that were asked for beside an issued paper, and says whether this run issued it.
@@ -292,22 +285,15 @@ pub fn with_papers<T>(
     job.set_print(wanted.large_print);
     let spaces = job.input.job.of_spaces();
     let judged = judge_any(&job.input, &spaces)?;
-    let mut job_papers = JobPapers::new(&job, &judged);
-    if care {
-        job_papers.laid = chosen_floor(&judged, wanted.floor.as_deref())?;
-    }
-    job_papers.drawn = drawn_pages(wanted);
-    job_papers.prices = wanted.with_prices;
-    job_papers.large_print = wanted.large_print;
-    work(&job_papers)
+    let laid = if care { chosen_floor(&judged, wanted.floor.as_deref())? } else { None };
+    work(&JobPapers { laid, ..job_papers(wanted, &job, &judged) })
 }
 
 /// Refuses a sheet that helps to choose a floor once one was signed for.
 fn refuse_after_choice(papers: &[Paper], accepted: Option<&Accepted>) -> Result<()> {
     let helps = |paper: &&Paper| matches!(paper, Paper::Bids | Paper::WhatIf | Paper::Years);
-    let (Some(paper), Some(accepted)) = (papers.iter().find(helps), accepted) else {
-        return Ok(());
-    };
+    let found = papers.iter().find(helps).zip(accepted);
+    let Some((paper, accepted)) = found else { return Ok(()) };
     let (name, on) = (paper.name(), accepted.on);
     let message = format!("the floor was signed for on {on}, and `{name}` helps to choose one");
     Err(Error::new(Exit::Input, message).help(
@@ -374,12 +360,7 @@ fn drawn_pages(wanted: &Write) -> Option<PagesWanted> {
 
 /// The papers that were asked for, each once; every option has to be of use to one.
 fn papers_wanted(wanted: &Write) -> Result<Vec<Paper>> {
-    let mut papers = vec![];
-    for paper in &wanted.papers {
-        if !papers.contains(paper) {
-            papers.push(*paper);
-        }
-    }
+    let papers = each_once(wanted.papers.iter().copied());
     let of_no_use = |option: &str, paper: &str, help: &str| {
         let message = format!("`{option}` is for the {paper} alone, which is not asked for");
         Err(Error::new(Exit::Line, message).help(help))

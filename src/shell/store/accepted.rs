@@ -7,9 +7,7 @@ use slableaf::model::job::{Accepted, Edition};
 use slableaf::read;
 
 use crate::shell::args::Paper;
-use crate::shell::store::{
-    Issued, Records, Saved, StoredRecord, accepted_record, put_out_copy, read_text,
-};
+use crate::shell::store::{Issued, Records, Saved, StoredRecord, accepted_record, read_text};
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
 /// An accepted job, as far as its own file tells.
@@ -49,10 +47,9 @@ impl Signed {
 
     /// Puts out what was signed, and says so.
     pub fn put_out(&self, records: &Records, out: &Path, report: &mut Report) -> Result<Issued> {
-        let stored = self.record(records)?;
-        let (path, pdf, copy) = put_out_copy(&stored, out)?;
+        let (issued, copy) = Issued::put_out(self.record(records)?, out)?;
         let Accepted { revision, floor, on, .. } = &self.accepted;
-        let shown = path.display();
+        let shown = issued.path.display();
         report.say(match copy {
             Saved::Exists => format!("accepted: {shown} stays as it was signed"),
             Saved::Written => format!("wrote {shown} again, as it was signed"),
@@ -67,16 +64,13 @@ impl Signed {
         report.say(format!(
             "  revision {revision}, {floors}, accepted on {on}; an accepted job is not revised"
         ));
-        Ok(Issued { path, pdf, stored, made: None, is_new: false })
+        Ok(issued)
     }
 
     /// Puts out the edition for a telephone of what was signed, if one was issued.
     pub fn put_out_for_phone(&self, records: &Records, out: &Path) -> Result<Option<Issued>> {
         let Some(edition) = Paper::Proposal.for_phone() else { return Ok(None) };
-        let Some(stored) = records.find(&edition.name(), self.accepted.revision)? else {
-            return Ok(None);
-        };
-        let (path, pdf, _) = put_out_copy(&stored, out)?;
-        Ok(Some(Issued { path, pdf, stored, made: None, is_new: false }))
+        let stored = records.find(&edition.name(), self.accepted.revision)?;
+        stored.map(|stored| Ok(Issued::put_out(stored, out)?.0)).transpose()
     }
 }

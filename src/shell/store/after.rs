@@ -60,10 +60,8 @@ pub fn agreed_of_record(
     input: &mut Input,
     cache: &Cache,
 ) -> Result<Agreed> {
-    let inputs = stored.folder.join(INPUTS);
     let agreed = agreed_of(stored)?;
-    let shared =
-        cache.shared_files_of_record(&inputs.join("book.toml"), &inputs.join("shop.toml"))?;
+    let shared = cache.shared_files_of_record(&stored.folder.join(INPUTS))?;
     as_agreed(input, paper, &agreed, &shared);
     Ok(agreed)
 }

@@ -32,11 +32,7 @@ impl Agreement {
     pub fn read(path: &Path, job: &Job, accepted: &Accepted, records: &Records) -> Result<Self> {
         let revision = accepted.revision;
         let Some(stored) = records.find(Paper::Proposal.name(), revision)? else {
-            let folder = records.record_folder(Paper::Proposal.name(), revision);
-            let message = format!(
-                "revision {revision} was accepted, and there is no record of it: {}",
-                folder.display()
-            );
+            let message = no_record(revision, records);
             let error = located(path, &accepted.span, &message, &[SET_RIGHT, WRITE_IT]);
             return Err(error.exit(Exit::Files));
         };
@@ -126,18 +122,15 @@ pub fn agreed_of(stored: &StoredRecord) -> Result<Agreed> {
 /// The record of the paper that was accepted.
 pub fn accepted_record(accepted: &Accepted, records: &Records) -> Result<StoredRecord> {
     let revision = accepted.revision;
-    let kind = Paper::Proposal.name();
-    match records.find(kind, revision)? {
-        Some(stored) => Ok(stored),
-        None => {
-            let folder = records.record_folder(kind, revision);
-            let message = format!(
-                "revision {revision} was accepted, and there is no record of it: {}",
-                folder.display()
-            );
-            Err(Error::new(Exit::Files, message).help(SET_RIGHT))
-        }
-    }
+    records
+        .find(Paper::Proposal.name(), revision)?
+        .ok_or_else(|| Error::new(Exit::Files, no_record(revision, records)).help(SET_RIGHT))
+}
+
+fn no_record(revision: u32, records: &Records) -> String {
+    let folder = records.record_folder(Paper::Proposal.name(), revision);
+    let folder = folder.display();
+    format!("revision {revision} was accepted, and there is no record of it: {folder}")
 }
 
 const SET_RIGHT: &str =

@@ -34,10 +34,10 @@ impl Cache {
         })
     }
 
-    /// As [`Self::shared_files`], for files that no other job has by these paths. Messages name the
-    /// path of the first file of the same content.
-    pub fn shared_files_of_record(&self, book: &Path, shop: &Path) -> Result<Arc<SharedFiles>> {
-        let texts = SharedTexts::read(book, shop)?;
+    /// As [`Self::shared_files`], for those in the inputs of a record, which no other job has by these paths.
+    /// Messages name the path of the first file of the same content.
+    pub fn shared_files_of_record(&self, inputs: &Path) -> Result<Arc<SharedFiles>> {
+        let texts = SharedTexts::read(&inputs.join("book.toml"), &inputs.join("shop.toml"))?;
         let parts = texts.bytes.iter().flat_map(|file| [file.path.as_bytes(), &file.bytes]);
         let hash = issued::Hash::of_parts(parts);
         self.shared_by_content.get_or_load(hash.0, || Ok(texts.into()))

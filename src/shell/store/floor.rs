@@ -3,7 +3,7 @@
 use slableaf::base::names::Key;
 use slableaf::judge::Judged;
 use slableaf::price::case::FloorOption;
-use slableaf::read::suggest::nearest;
+use slableaf::read::suggest::instead;
 use slableaf::site::standing::Settles;
 
 use crate::shell::store::JudgedJob;
@@ -22,6 +22,15 @@ pub fn chosen_floor<'j, 'a>(
     }
 }
 
+/// The error of a job that offers no floor.
+pub fn nothing_offered() -> Error {
+    refused("no floor is offered for this job yet".to_owned())
+}
+
+fn refused(message: String) -> Error {
+    Error::new(Exit::Stop, message).help("`slableaf check` says why")
+}
+
 /// Refuses to take one floor for all spaces of a job.
 pub fn one_floor() -> Error {
     Error::new(Exit::Line, "`--floor` is for a job of one space")
@@ -33,24 +42,23 @@ pub fn floor_of<'j, 'a>(
     judged: &'j Judged<'a>,
     wanted: Option<&str>,
 ) -> Result<&'j FloorOption<'a>> {
-    let refused = |message| Error::new(Exit::Stop, message).help("`slableaf check` says why");
     let options = &judged.case.options;
     let accepted = judged.case.job.accepted.as_ref();
     let wanted = wanted.or(accepted.map(|accepted| accepted.floor.0.as_str()));
     let key = match (wanted, &judged.recommendation.floor) {
         (Some(wanted), _) => Key(wanted.to_owned()),
         (None, Some(first)) => first.clone(),
-        (None, None) => {
-            return Err(refused("no floor is offered for this job yet".to_owned()));
-        }
+        (None, None) => return Err(nothing_offered()),
     };
     let Some(option) = options.iter().find(|option| *option.key() == key) else {
-        let known = || options.iter().map(|option| option.key().0.as_str());
+        let known: Vec<&str> = options.iter().map(|option| option.key().0.as_str()).collect();
+        let all = || format!("offered: {}", known.join(", "));
         let message = format!("the job offers no floor `{}`", key.0.escape_debug());
-        return Err(Error::new(Exit::Line, message).help(match nearest(&key.0, known()) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("offered: {}", known().collect::<Vec<_>>().join(", ")),
-        }));
+        return Err(Error::new(Exit::Line, message).help(instead(
+            &key.0,
+            known.iter().copied(),
+            all,
+        )));
     };
     if judged.recommendation.offers(&key) {
         return Ok(option);

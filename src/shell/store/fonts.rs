@@ -8,7 +8,7 @@ use slableaf::base::source::Diagnostic;
 use slableaf::read::limits::{FONT_BYTES, FONT_FILES, FONTS_BYTES};
 use slableaf::typeset::FontFile;
 
-use crate::shell::store::{is_hidden, read_plain, refusal};
+use crate::shell::store::{inside, is_hidden, read_plain, refusal};
 use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
 
 /// The folder beside a shop file that holds its own fonts.
@@ -24,14 +24,14 @@ pub type FontBytes = (String, Vec<u8>);
 /// Every file that cannot be read, is too large or lies elsewhere, and a folder that holds too much.
 pub fn read_fonts(shop_folder: &Path) -> Result<Vec<FontBytes>> {
     let root = shop_folder.join(FONTS_FOLDER);
-    let (Ok(inside), Ok(shop)) = (fs::canonicalize(&root), fs::canonicalize(shop_folder)) else {
+    let (Ok(real), Ok(shop)) = (fs::canonicalize(&root), fs::canonicalize(shop_folder)) else {
         return Ok(vec![]);
     };
-    let refuse = |message: String| Err(Error::problems(vec![problem(message)], vec![]));
-    if !inside.starts_with(&shop) {
+    let refuse = |message: String| Err(Error::problems(vec![Diagnostic::new(message)], vec![]));
+    if !real.starts_with(&shop) {
         return refuse(format!("{} is a link that leads out of the folder", shown(&root)));
     }
-    if !inside.is_dir() {
+    if !real.is_dir() {
         return Ok(vec![]);
     }
     let entries = fs::read_dir(&root).or_cannot("read", &root)?;
@@ -48,12 +48,12 @@ pub fn read_fonts(shop_folder: &Path) -> Result<Vec<FontBytes>> {
     let (mut fonts, mut problems, mut size) = (vec![], vec![], 0);
     for path in &paths {
         let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        match read_inside(path, &inside) {
+        match read_inside(path, &real) {
             Ok(bytes) => {
                 size += bytes.len();
                 fonts.push((name, bytes));
             }
-            Err(why) => problems.push(problem(format!("{} {why}", shown(path)))),
+            Err(why) => problems.push(Diagnostic::new(format!("{} {why}", shown(path)))),
         }
         if size > FONTS_BYTES {
             return refuse(format!(
@@ -76,15 +76,12 @@ pub fn parse_fonts(shop_folder: &Path, fonts: Vec<FontBytes>) -> Result<Vec<Arc<
             Ok(file) => files.push(Arc::new(file)),
             Err(fault) => {
                 let path = shop_folder.join(FONTS_FOLDER).join(&name);
-                problems.push(problem(format!("{} {fault}", shown(&path))).help(fault.help()));
+                let problem = Diagnostic::new(format!("{} {fault}", shown(&path)));
+                problems.push(problem.help(fault.help()));
             }
         }
     }
     if problems.is_empty() { Ok(files) } else { Err(Error::problems(problems, vec![])) }
-}
-
-fn problem(message: String) -> Diagnostic {
-    Diagnostic { message, span: None, label: String::new(), help: vec![] }
 }
 
 fn is_font(path: &Path) -> bool {
@@ -94,9 +91,5 @@ fn is_font(path: &Path) -> bool {
 
 /// The bytes of a file that lies in a folder, also after links are followed.
 fn read_inside(path: &Path, folder: &Path) -> Result<Vec<u8>, String> {
-    let real = fs::canonicalize(path).map_err(|error| format!("cannot be read: {error}"))?;
-    if !real.starts_with(folder) {
-        return Err("is a link that leads out of the folder".to_owned());
-    }
-    read_plain(&real, FONT_BYTES).map_err(|error| refusal(&error))
+    read_plain(&inside(path, folder)?, FONT_BYTES).map_err(|error| refusal(&error))
 }

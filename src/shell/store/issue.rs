@@ -79,11 +79,8 @@ impl JobPapers<'_> {
             if made.1.pdf == pdf {
                 let stored =
                     self.write_record(records, origin, on_paper, replaces, &made, &inputs)?;
-                report.say(format!(
-                    "recorded: {} as it is, in {}",
-                    path.display(),
-                    stored.folder.display()
-                ));
+                let folder = stored.folder.display();
+                report.say(format!("recorded: {} as it is, in {folder}", path.display()));
                 return Ok(Issued { path, pdf, stored, made: Some(made), is_new: true });
             }
         } else if let Some(last) = latest {
@@ -251,15 +248,23 @@ fn put_out_again(
     made: Option<PageAndDocument>,
     report: &mut Report,
 ) -> Result<Issued> {
-    let (path, pdf, copy) = put_out_copy(&stored, out)?;
+    let (issued, copy) = Issued::put_out(stored, out)?;
+    let path = issued.path.display();
     match copy {
-        Saved::Exists => say_unchanged(&path, report),
-        Saved::Written => report.say(format!(
-            "unchanged: {} was missing; written again from its record",
-            path.display()
-        )),
+        Saved::Exists => say_unchanged(&issued.path, report),
+        Saved::Written => {
+            report.say(format!("unchanged: {path} was missing; written again from its record"));
+        }
     }
-    Ok(Issued { path, pdf, stored, made, is_new: false })
+    Ok(Issued { made, ..issued })
+}
+
+impl Issued {
+    /// A paper that was issued before, with its copy, which is written unless it is there.
+    pub fn put_out(stored: StoredRecord, out: &Path) -> Result<(Self, Saved)> {
+        let (path, pdf, copy) = put_out_copy(&stored, out)?;
+        Ok((Self { path, pdf, stored, made: None, is_new: false }, copy))
+    }
 }
 
 /// Writes the customer's copy of a record, unless it is there.

@@ -3,7 +3,6 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
 use slableaf::base::source::Diagnostic;
 use slableaf::issued::{Hash, Leaf};
@@ -16,7 +15,6 @@ use slableaf::papers::proposal::Spaces;
 use slableaf::papers::proposal::writer::Writer;
 use slableaf::price::case::FloorOption;
 use slableaf::read::Input;
-use slableaf::say::figures::Figures;
 use slableaf::say::words::Words;
 use slableaf::typeset::FontFile;
 use slableaf::typeset::printable::needed_fonts;
@@ -24,7 +22,7 @@ use slableaf::typeset::printable::needed_fonts;
 use crate::shell::args::JobFiles;
 use crate::shell::store::{
     Cache, FONTS_FOLDER, LAYOUTS_FOLDER, LoadedFiles, Originals, ShopLayouts, Unprinted,
-    inspect_pictures, load_files, read_text,
+    in_english, inspect_pictures, load_files, read_text,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result};
 
@@ -164,11 +162,9 @@ impl<'a> JudgedJob<'a> {
 
     /// A signed job as a change order sees it: its floors, its items and what comes off.
     pub fn work_state(&'a self, job: &'a Job, words: &'a Words) -> WorkState<'a> {
-        let floors: Vec<_> = self
-            .accepted_floors()
-            .into_iter()
-            .map(|(judged, option)| (writer(judged, words), option))
-            .collect();
+        let floors = self.accepted_floors().into_iter();
+        let floors: Vec<_> =
+            floors.map(|(judged, option)| (writer(judged, words), option)).collect();
         let bill = match self {
             Self::One(_) => floors.first().map(|(_, option)| &option.estimate.bill),
             Self::Spaces(_, spaces) => spaces.price.as_ref().map(|price| &price.bill),
@@ -217,20 +213,9 @@ pub fn judge_for_work<'a>(input: &'a Input, spaces: &'a [Job]) -> Result<JudgedJ
 
 /// The error of a discount that takes more off than a floor costs, with its place.
 fn over_discounted(input: &Input, OverDiscounted { floor, price, off }: &OverDiscounted) -> Error {
-    let words = Words::read(&Layouts::default(), "en").ok().map(|words| words.figures);
-    let money = |cents: &Cents| {
-        words.as_ref().map_or_else(
-            || cents.to_string(),
-            |words| {
-                let (units, currency) = (input.job.units, input.book.currency.as_str());
-                Figures { units, currency, words }.money(*cents)
-            },
-        )
-    };
+    let [off, price] = [off, price].map(|cents| in_english(*cents, &input.book.currency));
     let message = format!(
-        "the discount takes off {}, and `{floor}` costs {} before it and before tax",
-        money(off),
-        money(price)
+        "the discount takes off {off}, and `{floor}` costs {price} before it and before tax"
     );
     let help = "write less under `[discount]`, or name under `floors` the floors that it is for";
     let Some(discount) = &input.job.discount else { return Error::new(Exit::Input, message) };

@@ -13,7 +13,7 @@ use slableaf::say::overlay::lay_over;
 use slableaf::say::words::Words;
 use slableaf::typeset::{Document, Faces, Failure, Manuscript, Renderer, is_alone};
 
-use crate::shell::store::{ApartSetters, read_plain, refusal, text_of};
+use crate::shell::store::{ApartSetters, inside, read_plain, refusal, text_of};
 use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
 
 /// The folder beside a shop file that holds its own layouts and words.
@@ -131,7 +131,7 @@ pub fn read_layouts(shop_folder: &Path) -> Result<(Layouts, Vec<FileBytes>)> {
 }
 
 fn problem(name: &str, why: &str) -> Diagnostic {
-    Diagnostic { message: format!("{name} {why}"), span: None, label: String::new(), help: vec![] }
+    Diagnostic::new(format!("{name} {why}"))
 }
 
 /// The files below a shop's folder `layouts`, as they are found.
@@ -157,7 +157,7 @@ impl Walk {
             let path = folder.join(&name);
             let key = format!("{below}{name}");
             let shown = format!("{}/{key}", self.shown);
-            match self.safe(&path) {
+            match inside(&path, &self.inside) {
                 Err(why) => self.problems.push(problem(&shown, &why)),
                 Ok(real) if real.is_dir() && depth < LAYOUT_DEPTH => {
                     self.folder(&path, &format!("{key}/"), depth + 1)?;
@@ -174,16 +174,6 @@ impl Walk {
             }
         }
         Ok(())
-    }
-
-    /// A path without links, when it does not lead out of the folder.
-    fn safe(&self, path: &Path) -> Result<PathBuf, String> {
-        let real = fs::canonicalize(path).map_err(|error| format!("cannot be read: {error}"))?;
-        if real.starts_with(&self.inside) {
-            Ok(real)
-        } else {
-            Err("is a link that leads out of the folder".into())
-        }
     }
 
     fn file(&mut self, path: &Path, key: String, name: String) {

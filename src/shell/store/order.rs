@@ -14,8 +14,9 @@ use slableaf::read::{Input, read_job};
 use crate::shell::store::{
     Agreement, Cache, FileBytes, INPUTS, JudgedJob, LoadedFiles, LoadedJob, Records, SharedFiles,
     StoredRecord, agreed_of, floor_of, folder_of, judge_for_work, own_folder, read_text,
+    understood,
 };
-use crate::shell::terminal::{Error, Result};
+use crate::shell::terminal::Result;
 
 /// What a change order is made from.
 pub struct OrderBasis {
@@ -66,10 +67,14 @@ impl OrderFiles {
     }
 }
 
-/// A job's own file.
+/// A job's own file, with what it says by itself.
+pub fn read_own(path: &Path) -> Result<(SourceFile, Job)> {
+    understood(read_text(path)?.0, |file| read_job(file).alone())
+}
+
+/// What a job's own file says.
 pub fn read_alone(path: &Path) -> Result<Job> {
-    let (source, _) = read_text(path)?;
-    read_job(&source).alone().map_err(|problems| Error::problems(problems, vec![source]))
+    read_own(path).map(|(_, job)| job)
 }
 
 /// The records beside a job, to look at.
@@ -85,8 +90,7 @@ pub fn basis_of_record(
     cache: &Cache,
 ) -> Result<OrderBasis> {
     let inputs = stored.folder.join(INPUTS);
-    let shared =
-        cache.shared_files_of_record(&inputs.join("book.toml"), &inputs.join("shop.toml"))?;
+    let shared = cache.shared_files_of_record(&inputs)?;
     let (source, _) = read_text(&inputs.join(SIGNED_JOB))?;
     basis(&shared, &source, &agreed_of(stored)?, input)
 }

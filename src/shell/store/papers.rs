@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use serde::Serialize;
-use slableaf::base::money::Cents;
 use slableaf::base::source::{Diagnostic, SourceFile, Span};
 use slableaf::issued::{Agreed, IssueRecord, Options, Replaced};
 use slableaf::model::job::Edition;
@@ -25,7 +24,7 @@ use crate::shell::args::{JobFiles, NearFiles, Paper, PaperEdition};
 use crate::shell::store::{
     Cache, INPUTS, JudgedJob, LoadedFiles, LoadedJob, OrderBasis, Originals, ShopLayouts,
     StoredRecord, agreed_of_record, basis_of_record, chosen_floor, judge_any, judge_for_work,
-    read_text, writer,
+    nothing_offered, read_text, signed_money, writer,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted};
 
@@ -69,10 +68,9 @@ impl<'a> JobPapers<'a> {
         judged: &'a JudgedJob<'a>,
         record: &IssueRecord,
     ) -> Result<Self> {
-        let Options { large_print, prices, floor } = &record.options;
+        let Options { large_print, prices, ref floor } = record.options;
         let laid = floor.as_deref().map(|floor| chosen_floor(judged, Some(floor))).transpose()?;
         let laid = laid.flatten();
-        let (large_print, prices) = (*large_print, *prices);
         Ok(Self { laid, prices, large_print, ..Self::new(job, judged) })
     }
 
@@ -112,11 +110,10 @@ impl<'a> JobPapers<'a> {
                     Some(spaces) => leaflets(&spaces, &issue, self.prices),
                     None => leaflet(&self.writer(), &issue, self.prices),
                 };
-                self.small(edition, page, revision)
+                self.set(edition, page, false, revision)
             }
             (Paper::Care, Some(laid)) => {
-                let page = care_sheet(&self.writer(), laid, &issue);
-                self.small(edition, page, revision)
+                self.set(edition, care_sheet(&self.writer(), laid, &issue), false, revision)
             }
             (Paper::ChangeOrder, _) => {
                 let unasked = || Error::new(Exit::Bug, "a change order without what was agreed");
@@ -132,7 +129,7 @@ impl<'a> JobPapers<'a> {
                 }
                 let is = self.judged.work_state(&self.job.input.job, words);
                 let page = change_page(&self.writer(), &basis.order, &was, &is, &issue);
-                self.small(edition, page, revision)
+                self.set(edition, page, false, revision)
             }
             (Paper::WhatIf | Paper::Years, _) if !self.job.input.job.spaces.is_empty() => {
                 let message = "this sheet is for a job of one space";
@@ -141,59 +138,41 @@ impl<'a> JobPapers<'a> {
             }
             (Paper::WhatIf, _) => {
                 let page = what_if_sheet(&self.writer(), &self.job.input, &issue);
-                self.small(edition, page, revision)
+                self.set(edition, page, false, revision)
             }
             (Paper::Years, _) => {
-                let page = years_sheet(&self.writer(), &issue);
-                let page = page.map_err(|error| self.no_words(&error))?.ok_or_else(|| {
-                    Error::new(Exit::Stop, "no floor is offered for this job yet")
-                        .help("`slableaf check` says why")
-                })?;
-                self.small(edition, Ok(page), revision)
+                let page = years_sheet(&self.writer(), &issue).transpose();
+                self.set(edition, page.ok_or_else(nothing_offered)?, false, revision)
             }
             (Paper::Bids, _) => {
-                let page = bid_sheet(&self.writer(), &issue);
-                let page = page.map_err(|error| self.no_words(&error))?.ok_or_else(|| {
+                let page = bid_sheet(&self.writer(), &issue).transpose().ok_or_else(|| {
                     Error::new(Exit::Input, "the job has no bid of another firm").help(
                         "write what a bid says under `[[bid]]`, and leave out what it does not say",
                     )
                 })?;
-                self.small(edition, Ok(page), revision)
+                self.set(edition, page, false, revision)
             }
             (Paper::Care, None) if self.spaces().is_some() => {
-                let sheets = self.spaces().map(|spaces| care_sheets(&spaces, &issue));
-                let sheets = sheets.transpose().map_err(|error| self.no_words(&error))?.flatten();
-                let nothing = || Error::new(Exit::Stop, "no floor is offered for this job yet");
-                let page = sheets.ok_or_else(|| nothing().help("`slableaf check` says why"))?;
-                self.small(edition, Ok(page), revision)
+                let sheets =
+                    self.spaces().and_then(|spaces| care_sheets(&spaces, &issue).transpose());
+                self.set(edition, sheets.ok_or_else(nothing_offered)?, false, revision)
             }
-            (Paper::Handover | Paper::FailureSheet, _) => {
-                self.after_work(edition, &issue, revision)
+            (Paper::FailureSheet, _) => {
+                let (w, spaces, job) = (self.writer(), self.spaces(), &self.job.input.job);
+                let (floors, _) = self.laid_floors(&w, spaces.as_ref())?;
+                let issue = Issue { photos: job.photos.len(), ..issue };
+                self.set(edition, failure_sheet(&w, job, &floors, &issue), true, revision)
+            }
+            (Paper::Handover, _) => {
+                let photos = self.job.input.job.photos.len();
+                let page = self.handover(&Issue { photos, ..issue })?;
+                self.set(edition, Ok(page), true, revision)
             }
             (Paper::Proposal | Paper::Care, _) => {
                 let photos = self.job.input.job.photos.len();
                 let page = self.page(&Issue { photos, ..issue })?;
-                let document = self.typeset(edition, &page, true, revision)?;
-                Ok((page_data(&page), document))
+                self.set(edition, Ok(page), true, revision)
             }
-        }
-    }
-
-    /// Makes a paper of the time after the work.
-    fn after_work(
-        &self,
-        edition: PaperEdition,
-        issue: &Issue,
-        revision: Option<u32>,
-    ) -> Result<PageAndDocument> {
-        let (w, spaces, job) = (self.writer(), self.spaces(), &self.job.input.job);
-        let (floors, agreed) = self.laid_floors(&w, spaces.as_ref())?;
-        let issue = Issue { photos: job.photos.len(), ..issue.clone() };
-        match edition.paper {
-            Paper::FailureSheet => {
-                self.set(edition, failure_sheet(&w, job, &floors, &issue), true, revision)
-            }
-            _ => self.set(edition, handover(&w, job, &floors, agreed, &issue), true, revision),
         }
     }
 
@@ -203,10 +182,14 @@ impl<'a> JobPapers<'a> {
         revision: Option<u32>,
         replaces: Option<&Replaced>,
     ) -> Result<Handover> {
+        let photos = self.job.input.job.photos.len();
+        self.handover(&self.issue_of(revision, replaces, photos))
+    }
+
+    fn handover(&self, issue: &Issue) -> Result<Handover> {
         let (w, spaces, job) = (self.writer(), self.spaces(), &self.job.input.job);
         let (floors, agreed) = self.laid_floors(&w, spaces.as_ref())?;
-        let issue = self.issue_of(revision, replaces, job.photos.len());
-        handover(&w, job, &floors, agreed, &issue).map_err(|error| self.no_words(&error))
+        handover(&w, job, &floors, agreed, issue).map_err(|error| self.no_words(&error))
     }
 
     /// The floors as they were laid, and what was agreed.
@@ -225,15 +208,6 @@ impl<'a> JobPapers<'a> {
         Ok((floors, agreed))
     }
 
-    fn small<P: Serialize>(
-        &self,
-        edition: PaperEdition,
-        page: Result<P, WordsError>,
-        revision: Option<u32>,
-    ) -> Result<PageAndDocument> {
-        self.set(edition, page, false, revision)
-    }
-
     /// Typesets a page, with the job's photos or without.
     fn set<P: Serialize>(
         &self,
@@ -244,7 +218,7 @@ impl<'a> JobPapers<'a> {
     ) -> Result<PageAndDocument> {
         let page = page.map_err(|error| self.no_words(&error))?;
         let document = self.typeset(edition, &page, with_photos, revision)?;
-        Ok((page_data(&page), document))
+        Ok((serde_json::to_string_pretty(&page).unwrap_or_default(), document))
     }
 
     /// The page of a proposal; the words of a mail come from it.
@@ -307,11 +281,10 @@ impl<'a> JobPapers<'a> {
         if let (Paper::Proposal, Some(spaces)) = (edition.paper, self.spaces()) {
             for (name, w) in spaces.named() {
                 report.say(match (w.recommended(), w.first()) {
-                    (Some(floor), _) => format!(
-                        "  {name}: recommends {}, {}",
-                        floor.key(),
-                        w.money(floor.quote.total)
-                    ),
+                    (Some(floor), _) => {
+                        let total = w.money(floor.quote.total);
+                        format!("  {name}: recommends {}, {total}", floor.key())
+                    }
                     (None, Some(floor)) => format!("  {name}: {} waits", floor.key()),
                     (None, None) => format!("  {name}: offers nothing yet"),
                 });
@@ -323,21 +296,15 @@ impl<'a> JobPapers<'a> {
             (Paper::Care, Some(laid), _) => report.say(format!("  for {}", laid.key())),
             (Paper::ChangeOrder, ..) => {
                 if let Some(OrderBasis { order, .. }) = self.order {
-                    let sign = if order.change > Cents::ZERO { "+" } else { "" };
-                    report.say(format!(
-                        "  {sign}{}; the new price is {}",
-                        writer.money(order.change),
-                        writer.money(order.after.total())
-                    ));
+                    let change = signed_money(order.change, &writer.figures);
+                    let total = writer.money(order.after.total());
+                    report.say(format!("  {change}; the new price is {total}"));
                 }
             }
             (Paper::Handover | Paper::FailureSheet, ..) => {}
             (Paper::Proposal, _, Some(option)) => {
-                report.say(format!(
-                    "  recommends {}, {}",
-                    option.key(),
-                    writer.money(option.quote.total)
-                ));
+                let total = writer.money(option.quote.total);
+                report.say(format!("  recommends {}, {total}", option.key()));
                 if self.job.input.book.invented && !self.job.input.job.invented {
                     report.say("  marked as invented: the price book says `invented = true`");
                 }
@@ -399,10 +366,9 @@ pub fn make_again_with<T>(
         Paper::ChangeOrder => judge_for_work(&job.input, &spaces)?,
         _ => judge_any(&job.input, &spaces)?,
     };
-    let mut papers = JobPapers::of_record(&job, &judged, record)?;
-    papers.agreed = agreed.as_ref();
-    papers.drawn = drawn;
-    papers.order = basis.as_ref();
+    let (agreed, order) = (agreed.as_ref(), basis.as_ref());
+    let of_record = JobPapers::of_record(&job, &judged, record)?;
+    let papers = JobPapers { agreed, drawn, order, ..of_record };
     let made = papers.make(edition, Some(record.revision), record.replaces.as_ref())?;
     Ok((made, work(&papers)?))
 }
@@ -416,12 +382,11 @@ pub fn job_of_record(stored: &StoredRecord, cache: &Cache) -> Result<LoadedJob> 
     Ok(job)
 }
 
-/// What the text files of a record say, without its pictures.
-pub fn input_of_record(stored: &StoredRecord, cache: &Cache) -> Result<Input> {
-    let inputs = stored.folder.join(INPUTS);
+/// What the text files in the folder of a record say, without its pictures.
+pub fn input_of_record(folder: &Path, cache: &Cache) -> Result<Input> {
+    let inputs = folder.join(INPUTS);
     let (source, _) = read_text(&inputs.join("job.toml"))?;
-    let (book, shop) = (inputs.join("book.toml"), inputs.join("shop.toml"));
-    let shared = cache.shared_files_of_record(&book, &shop)?;
+    let shared = cache.shared_files_of_record(&inputs)?;
     shared.join(&source, read_job(&source), None)
 }
 
@@ -473,8 +438,4 @@ fn first_place(character: char, files: &[SourceFile]) -> Option<Span> {
         let at = file.text.find(character)?;
         Some(Span { file: file.name.clone(), bytes: at..at + character.len_utf8() })
     })
-}
-
-fn page_data<P: Serialize>(page: &P) -> String {
-    serde_json::to_string_pretty(page).unwrap_or_default()
 }

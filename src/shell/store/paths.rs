@@ -71,6 +71,14 @@ pub fn leads_out(folder: &Path, path: &Path) -> bool {
     }
 }
 
+/// A path without links, when it does not lead out of a folder, which is without links too; else the reason, as
+/// it follows the name of the path.
+pub fn inside(path: &Path, folder: &Path) -> Result<PathBuf, String> {
+    let real = fs::canonicalize(path).map_err(|error| format!("cannot be read: {error}"))?;
+    let leads_out = || "is a link that leads out of the folder".to_owned();
+    real.starts_with(folder).then_some(real).ok_or_else(leads_out)
+}
+
 /// Refuses a folder for papers that cannot be one, before anything is issued.
 pub fn refuse_other_than_folder(folder: &Path) -> Result<()> {
     match fs::metadata(folder) {

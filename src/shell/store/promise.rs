@@ -41,7 +41,7 @@ fn promise_of(stored: &StoredRecord, cache: &Cache) -> Result<Promise> {
     let record = &stored.record;
     let mut facts = record.facts.clone();
     if facts.valid_until.is_none() {
-        complete(&mut facts, &input_of_record(stored, cache)?);
+        complete(&mut facts, &input_of_record(&stored.folder, cache)?);
     }
     let date = record.date.0;
     let until = facts.valid_until.map_or(date, |until| until.0);

@@ -190,7 +190,7 @@ impl FoundJobs {
 }
 
 /// A folder that could not be searched.
-fn unsearched(root: &Path, error: walkdir::Error) -> Error {
+pub fn unsearched(root: &Path, error: walkdir::Error) -> Error {
     let path = error.path().unwrap_or(root).to_owned();
     let error = error.into_io_error().unwrap_or_else(|| io::Error::other("a loop"));
     Error::cannot("read", &path, &error)

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use jiff::civil::Date;
 use slableaf::base::layouts::Layouts;
-use slableaf::base::source::SourceFile;
+use slableaf::base::source::{Diagnostic, SourceFile};
 use slableaf::model::book::Book;
 use slableaf::read::{self, Input, ReadJob, Shared};
 
@@ -77,8 +77,16 @@ impl SharedFiles {
 pub fn load_book(path: &Path) -> Result<(SourceFile, Book)> {
     // A book that cannot be read is a mistake in the line that names it.
     let (file, _) = read_text(path).map_err(|error| Error::new(Exit::Input, error.to_string()))?;
-    match read::read_book(&file) {
-        Ok(book) => Ok((file, book)),
+    understood(file, read::read_book)
+}
+
+/// A file with what a reader understands of it; its mistakes are an error that shows its lines.
+pub fn understood<T>(
+    file: SourceFile,
+    read: impl FnOnce(&SourceFile) -> Result<T, Vec<Diagnostic>>,
+) -> Result<(SourceFile, T)> {
+    match read(&file) {
+        Ok(read) => Ok((file, read)),
         Err(problems) => Err(Error::problems(problems, vec![file])),
     }
 }

@@ -3,16 +3,15 @@
 use std::path::Path;
 
 use jiff::civil::Date;
-use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
 use slableaf::issued::{Agreed, Scope, received, with_scope};
-use slableaf::model::job::{Job, Units};
+use slableaf::model::job::Job;
 use slableaf::model::system::System;
 use slableaf::read::Input;
-use slableaf::say::figures::Figures;
-use slableaf::say::words::Words;
 
-use crate::shell::store::{Cache, OrderFiles, judge_for_work, read_alone, records_beside};
+use crate::shell::store::{
+    Cache, OrderFiles, in_english, judge_for_work, read_alone, records_beside,
+};
 use crate::shell::terminal::{Report, Result, hints};
 
 /// The standing of a job to what was signed.
@@ -112,23 +111,16 @@ impl Since {
 
     /// An amount in the currency of the paper, by its number where no words can be read.
     fn money(&self, cents: Cents) -> String {
-        let words = Words::read(&Layouts::default(), "en").ok().map(|words| words.figures);
-        words.map_or_else(
-            || cents.to_string(),
-            |words| {
-                Figures { units: Units::Us, currency: &self.currency, words: &words }.money(cents)
-            },
-        )
+        in_english(cents, &self.currency)
     }
 
     fn price_words(&self, change: Cents) -> String {
-        match change.0 {
-            0 => ", at the same price".to_owned(),
-            more if more > 0 => {
-                format!(", by the accepted price book +{}", self.money(change))
-            }
-            _ => format!(", by the accepted price book {}", self.money(change)),
-        }
+        let sign = match change.0 {
+            0 => return ", at the same price".to_owned(),
+            more if more > 0 => "+",
+            _ => "",
+        };
+        format!(", by the accepted price book {sign}{}", self.money(change))
     }
 
     /// A job's own files with the scope and the floor systems that were agreed; its readings, its plan and

@@ -5,7 +5,7 @@ use slableaf::read::Input;
 use slableaf::typeset::printable::unprintable;
 
 use crate::shell::store::{LoadedFiles, ShopLayouts};
-use crate::shell::terminal::{Error, Report, Result};
+use crate::shell::terminal::{Error, Report, Result, place};
 
 /// Texts that papers have a stand-in for, with the files that they stand in.
 #[derive(Debug, Default)]
@@ -38,13 +38,7 @@ impl Unprinted {
     /// Warns of each text, with its file and line.
     pub fn warn(&self, report: &mut Report) {
         for text in &self.texts {
-            let place = text.span.as_ref().map(|span| {
-                let file = self.files.iter().find(|file| file.name == span.file);
-                let before = file.and_then(|file| file.text.get(..span.bytes.start));
-                let line = before.unwrap_or_default().matches('\n').count() + 1;
-                format!("{}:{line}: ", span.file)
-            });
-            let message = format!("{}{}", place.unwrap_or_default(), text.message);
+            let message = format!("{}{}", place(text, &self.files), text.message);
             report.warn(&message, &text.help.join("; "));
         }
     }

@@ -111,13 +111,19 @@ impl Error {
     pub fn message(&self) -> String {
         let message = match &self.cause {
             Cause::Message(message) => message,
-            Cause::Problems(problems, _) => match problems.first() {
-                Some(first) => &first.message,
-                None => "",
-            },
+            Cause::Problems(problems, _) => problems.first().map_or("", |first| &first.message),
         };
         brief(message).lines().next().unwrap_or_default().to_owned()
     }
+}
+
+/// File and line of a problem, as they stand before its message; nothing for one that has no place.
+pub fn place(problem: &Diagnostic, files: &[SourceFile]) -> String {
+    let Some(span) = &problem.span else { return String::new() };
+    let file = files.iter().find(|file| file.name == span.file);
+    let before = file.and_then(|file| file.text.get(..span.bytes.start));
+    let line = before.unwrap_or_default().matches('\n').count() + 1;
+    format!("{}:{line}: ", span.file)
 }
 
 /// One line: the message with its advice, or the first problem with its file and line, and how many
@@ -132,13 +138,7 @@ impl fmt::Display for Error {
             Cause::Problems(problems, files) => (problems, files),
         };
         let Some(first) = problems.first() else { return Ok(()) };
-        if let Some(span) = &first.span {
-            let file = files.iter().find(|file| file.name == span.file);
-            let before = file.and_then(|file| file.text.get(..span.bytes.start));
-            let line = before.unwrap_or_default().matches('\n').count() + 1;
-            write!(f, "{}:{line}: ", span.file)?;
-        }
-        write!(f, "{}", first.message)?;
+        write!(f, "{}{}", place(first, files), first.message)?;
         match problems.len() - 1 {
             0 => Ok(()),
             more => write!(f, " (and {more} more; `slableaf check` lists them)"),

@@ -12,7 +12,7 @@ use std::path::Path;
 use slableaf::read::limits::MESSAGE;
 use slableaf::read::text::hides;
 
-pub use error::{Cause, Error, Exit, OrCannot, Result};
+pub use error::{Cause, Error, Exit, OrCannot, Result, place};
 use render::render;
 pub use report::Report;
 pub use tables::{Align, WIDTH, columns, table, wrapped};

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::path::Path;
 
 use slableaf::base::names::Key;
 use slableaf::base::quantity::{AreaRate, LengthRate};
@@ -14,12 +13,11 @@ use slableaf::price::own_rate::{
     Against, FEWEST_JOBS, JobWork, OwnRate, amount, book_rate, work_of,
 };
 use slableaf::read::book_text::with_rates;
-use slableaf::read::read_job;
 use slableaf::site::site;
 
 use super::{keep, lock_in_place};
 use crate::shell::args::{LearnBook, Target};
-use crate::shell::store::{FoundJobs, all_jobs, load_book, read_text};
+use crate::shell::store::{FoundJobs, all_jobs, load_book, read_alone};
 use crate::shell::terminal::{Error, Exit, Report, Result, counted, shown};
 
 pub fn learn(wanted: &LearnBook, report: &mut Report) -> Result<Exit> {
@@ -27,13 +25,11 @@ pub fn learn(wanted: &LearnBook, report: &mut Report) -> Result<Exit> {
     let _lock = lock_in_place(&wanted.book, &target)?;
     let (file, book) = load_book(&wanted.book)?;
     let FoundJobs { jobs, unsearched } = all_jobs(&wanted.jobs)?;
-    for error in &unsearched {
-        report.error(error);
-    }
+    unsearched.iter().for_each(|error| report.error(error));
     let mut seen = Seen::default();
     let mut trouble = !unsearched.is_empty();
     for path in &jobs {
-        match job_at(path) {
+        match read_alone(path) {
             Ok(job) => seen.add(&job),
             Err(error) => {
                 report.error(&error);
@@ -55,11 +51,6 @@ pub fn learn(wanted: &LearnBook, report: &mut Report) -> Result<Exit> {
         report.say(format!("wrote {}: {count} of your own", shown(&path)));
     }
     Ok(if trouble { Exit::Partly } else { Exit::Fine })
-}
-
-fn job_at(path: &Path) -> Result<Job> {
-    let (source, _) = read_text(path)?;
-    read_job(&source).alone().map_err(|problems| Error::problems(problems, vec![source]))
 }
 
 /// Everything that the jobs say.
@@ -135,9 +126,8 @@ impl Seen {
     fn floors_text(&self) -> String {
         let mut text = String::new();
         for (system, floors) in &self.floors {
-            let Some(rate) = failure_rate::rate(floors.from_moisture, floors.laid) else {
-                continue;
-            };
+            let rate = failure_rate::rate(floors.from_moisture, floors.laid);
+            let Some(rate) = rate else { continue };
             // Rounded outward: a range printed narrower than it is would claim too much.
             let (from, to) = (rate.from.as_percent().floor(), rate.to.as_percent().ceil());
             let _ = writeln!(
@@ -150,11 +140,8 @@ impl Seen {
             );
             if floors.open > 0 {
                 let open = counted(floors.open as usize, "floor");
-                let _ = writeln!(
-                    text,
-                    "{:13}{open} more failed, cause not settled: `from-moisture` in `[[failure]]`",
-                    ""
-                );
+                let why = "cause not settled: `from-moisture` in `[[failure]]`";
+                let _ = writeln!(text, "{:13}{open} more failed, {why}", "");
             }
         }
         if text.is_empty() {
@@ -196,9 +183,8 @@ impl Unit {
 
     fn number(self, rate: f64) -> f64 {
         match (self.along, self.metric) {
-            (true, true) => rate,
+            (_, true) => rate,
             (true, false) => LengthRate::meters_per_hour(rate).as_feet_per_hour(),
-            (false, true) => rate,
             (false, false) => AreaRate::square_meters_per_hour(rate).as_square_feet_per_hour(),
         }
     }

@@ -1,7 +1,6 @@
 //! What is new in a price book or beside it: a product, which goes behind those of the book, and a floor,
 //! whose file goes into the book's `systems` folder.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use slableaf::base::source::SourceFile;
@@ -9,10 +8,11 @@ use slableaf::interview::draft::behind;
 use slableaf::interview::{InterviewKind, started_book};
 use slableaf::read::{keys, read_book};
 
+use crate::shell::commands::new::in_job::edit;
 use crate::shell::commands::new::surroundings::nearest_shared;
 use crate::shell::commands::new::write_file as write_new;
-use crate::shell::store::{Lock, SYSTEMS, folder_of, load_book, read_text, write_file};
-use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, shown};
+use crate::shell::store::{SYSTEMS, folder_of, load_book, understood};
+use crate::shell::terminal::{Error, Exit, Report, Result, shown};
 
 /// The book that is meant: the one that was named, else the nearest, else a new one here.
 pub fn book_path(given: Option<&Path>) -> PathBuf {
@@ -53,19 +53,13 @@ pub fn add_product(path: &Path, below: &str, asked: &str, report: &mut Report) -
     if path.symlink_metadata().is_err() {
         return write_new(InterviewKind::Product, path, asked, report);
     }
-    // A link stays one: the file that it leads to is the book.
-    let real = fs::canonicalize(path).or_cannot("read", path)?;
-    let _lock = Lock::beside(&real)?;
-    let now = read_text(&real)?.0.text;
-    let text = match asked.strip_prefix(below) {
-        Some(product) if now != below => behind(&now, product.trim_start()),
-        _ => asked.to_owned(),
-    };
-    let file = SourceFile { name: shown(path), text };
-    if let Err(problems) = read_book(&file) {
-        return Err(Error::problems(problems, vec![file]));
-    }
-    write_file(&real, file.text.as_bytes())?;
+    edit(path, |now| {
+        let text = match asked.strip_prefix(below) {
+            Some(product) if now != below => behind(&now, product.trim_start()),
+            _ => asked.to_owned(),
+        };
+        understood(SourceFile { name: shown(path), text }, read_book).map(Some)
+    })?;
     report.say(format!("wrote {}, with the new product at its end", shown(path)));
     Ok(())
 }

@@ -14,9 +14,8 @@ use slableaf::read::{Shared, read_book};
 use slableaf::say::words::Words;
 
 use crate::shell::commands::new::in_book::book_text;
-use crate::shell::commands::new::in_job::read_own;
 use crate::shell::store::{
-    SYSTEMS, folder_of, has_usual_name, is_hidden, is_picture, nearest, read_text, today,
+    SYSTEMS, folder_of, has_usual_name, is_hidden, is_picture, nearest, read_own, read_text, today,
     toml_files,
 };
 use crate::shell::terminal::{Result, shown};
@@ -82,9 +81,9 @@ impl Surroundings {
             }
         }
         if kind == InterviewKind::Laid {
-            let (text, job) = read_own(path)?;
+            let (file, job) = read_own(path)?;
             setting.to_record = to_record(&job, &setting.shared);
-            setting.below = text;
+            setting.below = file.text;
         }
         if job {
             setting.taken = numbers(&folder);

@@ -12,7 +12,7 @@ use slableaf::typeset::{Manuscript, PaperKind};
 use crate::shell::args::VisitSheet;
 use crate::shell::commands::new::surroundings::nearest_shared;
 use crate::shell::store::{
-    Cache, LoadedFiles, Saved, folder_of, read_text, today, typeset, write_new_file,
+    Cache, LoadedFiles, Saved, folder_of, read_text, today, typeset, understood, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, counted, shown};
 
@@ -93,10 +93,7 @@ fn shop_of(path: Option<&Path>) -> Result<(SourceFile, Shop)> {
         Some(path) => read_text(path)?.0,
         None => neutral().1,
     };
-    let mut shop = match read_shop(&file) {
-        Ok(shop) => shop,
-        Err(problems) => return Err(Error::problems(problems, vec![file])),
-    };
+    let (file, mut shop) = understood(file, read_shop)?;
     if path.is_none() {
         shop.name.clear();
     }

@@ -32,27 +32,9 @@ enum Standing {
     Unread,
 }
 
-impl Standing {
-    const ALL: [Self; 6] = [
-        Self::Sound,
-        Self::Uncompared,
-        Self::Otherwise,
-        Self::Altered,
-        Self::Missing,
-        Self::Unread,
-    ];
-
-    fn word(self) -> &'static str {
-        match self {
-            Self::Sound => "sound",
-            Self::Uncompared => "not compared",
-            Self::Otherwise => "renders otherwise",
-            Self::Altered => "altered",
-            Self::Missing => "missing",
-            Self::Unread => "cannot be read",
-        }
-    }
-}
+/// The words of the standings, in their order.
+const STANDINGS: [&str; 6] =
+    ["sound", "not compared", "renders otherwise", "altered", "missing", "cannot be read"];
 
 /// A record that was examined, and lines about it.
 struct Examined {
@@ -71,13 +53,14 @@ pub fn verify(wanted: &Verify, report: &mut Report) -> Result<Exit> {
     unsearched.iter().for_each(|error| report.error(error));
     let chain = Chain::read(&found);
     let cache = Cache::default();
-    let mut count = [0_usize; Standing::ALL.len()];
+    let mut count = [0_usize; STANDINGS.len()];
     let mut say = |path: &Path, seen: Examined, report: &mut Report| {
-        count[seen.standing as usize] += 1;
+        let standing = seen.standing as usize;
+        count[standing] += 1;
         if let Some(error) = &seen.error {
             report.error(error);
         }
-        report.say(format!("  {:<17}  {}", seen.standing.word(), path.display()));
+        report.say(format!("  {:<17}  {}", STANDINGS[standing], path.display()));
         for note in seen.notes {
             report.say(wrapped(&note, WIDTH, 6));
         }
@@ -91,9 +74,8 @@ pub fn verify(wanted: &Verify, report: &mut Report) -> Result<Exit> {
         let notes = vec![format!("{by} was issued after it: bring it back from a backup")];
         say(path, Examined { standing: Standing::Missing, notes, error: None }, report);
     }
-    let parts = Standing::ALL.iter().zip(count).filter(|(_, count)| *count > 0);
-    let parts: Vec<String> =
-        parts.map(|(standing, count)| format!("{count} {}", standing.word())).collect();
+    let parts = STANDINGS.iter().zip(count).filter(|(_, count)| *count > 0);
+    let parts: Vec<String> = parts.map(|(word, count)| format!("{count} {word}")).collect();
     let all: usize = count.iter().sum();
     let records = counted(all, "record");
     report.say(format!("{records}: {}", parts.join(", ")));
@@ -110,11 +92,11 @@ pub fn verify(wanted: &Verify, report: &mut Report) -> Result<Exit> {
 fn say_hash(chain: &Chain, expected: Option<&Hash>, report: &mut Report) -> Result<bool> {
     match (chain.hash_of_all(), expected) {
         (None, None) => Ok(true),
-        (None, Some(_)) => Err(Error::new(
-            Exit::Files,
-            "without every record there is no hash of all to hold against the one that was kept",
-        )
-        .help("name the folder that the kept hash is of, with all its records")),
+        (None, Some(_)) => {
+            let message = "without every record there is no hash of all to hold against the one that was kept";
+            Err(Error::new(Exit::Files, message)
+                .help("name the folder that the kept hash is of, with all its records"))
+        }
         (Some(hash), None) => {
             report.say(format!("hash of all: {}", hash.0));
             Ok(true)
@@ -173,10 +155,8 @@ fn examine(folder: &Path, papers: Option<&Path>, chain: &Chain, cache: &Cache) -
     let rendering_may_be_judged = notes.is_empty();
     notes.extend(not_listed(folder, record));
     notes.extend(fault_of_copy(&papers_of(&real, papers).join(format!("{name}.pdf")), record));
-    let mut seen = Examined { standing: Standing::Sound, notes, error: None };
-    if !seen.notes.is_empty() {
-        seen.standing = Standing::Altered;
-    }
+    let standing = if notes.is_empty() { Standing::Sound } else { Standing::Altered };
+    let mut seen = Examined { standing, notes, error: None };
     if rendering_may_be_judged {
         seen.make_again(&stored, cache);
     }

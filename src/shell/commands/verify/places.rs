@@ -4,12 +4,11 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use slableaf::read;
 use slableaf::read::limits::{FOLDER_DEPTH, RECORDS};
 use walkdir::{DirEntry, WalkDir};
 
 use crate::shell::args::PaperEdition;
-use crate::shell::store::{RECORD, folder_of, is_hidden, own_folder, read_text};
+use crate::shell::store::{RECORD, folder_of, is_hidden, own_folder, read_alone, unsearched};
 use crate::shell::terminal::{Error, Exit, Result};
 
 /// Places where a record is or should be, and what could not be searched for them.
@@ -42,9 +41,7 @@ impl Places {
             self.walk(path, None)?;
             path.to_owned()
         } else {
-            let (file, _) = read_text(path)?;
-            let job = read::read_job(&file).alone();
-            let job = job.map_err(|problems| Error::problems(problems, vec![file]))?;
+            let job = read_alone(path)?;
             let folder = own_folder(&folder_of(path), records, "records", "--records")?;
             if folder.exists() {
                 self.walk(&folder, Some(&job.number.0))?;
@@ -68,9 +65,7 @@ impl Places {
             let entry = match entry {
                 Ok(entry) => entry,
                 Err(error) => {
-                    let path = error.path().unwrap_or(root).to_owned();
-                    let error = error.into_io_error().unwrap_or_else(|| io::Error::other("a loop"));
-                    self.unsearched.push(Error::cannot("read", &path, &error).exit(Exit::Files));
+                    self.unsearched.push(unsearched(root, error).exit(Exit::Files));
                     continue;
                 }
             };

@@ -8,7 +8,7 @@ use slableaf::judge::checks::Severity;
 use slableaf::papers::proposal::Spaces;
 use slableaf::say::figures::Figures;
 
-use crate::shell::commands::reprice_table::signed_money;
+use crate::shell::store::signed_money;
 
 /// Price and findings of a job as they are now.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -49,14 +49,11 @@ impl Seen {
             floors.extend(finding.option.iter().map(ToString::to_string));
         }
         let options = judged.case.options.iter();
+        let recommendation = &judged.recommendation;
+        let waiting = recommendation.floor.as_ref().filter(|first| recommendation.waits(first));
         Self {
-            recommended: judged.recommendation.recommended().map(ToString::to_string),
-            waiting: judged
-                .recommendation
-                .floor
-                .as_ref()
-                .filter(|first| judged.recommendation.waits(first))
-                .map(ToString::to_string),
+            recommended: recommendation.recommended().map(ToString::to_string),
+            waiting: waiting.map(ToString::to_string),
             prices: options.map(|one| (one.key().to_string(), one.quote.total)).collect(),
             findings,
         }
@@ -72,12 +69,11 @@ impl Seen {
         for (floor, price) in &self.prices {
             match before.price(floor) {
                 None => parts.push(format!("now on offer: {floor}, {}", figures.money(*price))),
-                Some(old) if old != *price => parts.push(format!(
-                    "{floor} {} to {} ({})",
-                    figures.money(old),
-                    figures.money(*price),
-                    signed_money(Cents(price.0 - old.0), figures)
-                )),
+                Some(old) if old != *price => {
+                    let change = signed_money(Cents(price.0 - old.0), figures);
+                    let (old, new) = (figures.money(old), figures.money(*price));
+                    parts.push(format!("{floor} {old} to {new} ({change})"));
+                }
                 Some(_) => {}
             }
         }

@@ -4,7 +4,7 @@
 use crate::base::names::Key;
 use crate::base::source::{Diagnostic, Located, Problems};
 use crate::model::book::{Book, Product, Stuff};
-use crate::model::system::{GritHow, Lay, Look, System, SystemCoat};
+use crate::model::system::{Lay, Look, System, SystemCoat};
 use crate::read::link::unknown;
 
 /// Checks that a system's coats name products of the book, of the right kind.
@@ -40,59 +40,48 @@ fn fault(coat: &SystemCoat, says: &str, help: impl Into<String>) -> Option<Diagn
 
 /// A product that is no coat, and flake that does not say how it is thrown.
 fn kind(coat: &SystemCoat, product: &Product) -> Option<Diagnostic> {
-    match (&product.stuff, coat.broadcast) {
-        (Stuff::Flake(_), None) => fault(
-            coat,
+    let (says, help) = match (&product.stuff, coat.broadcast) {
+        (Stuff::Flake(_), None) => (
             "is flake but does not say how it is thrown",
             "add `broadcast = \"full\"` or `broadcast = \"scattered\"`",
         ),
-        (Stuff::Resin(_), Some(_)) => fault(
-            coat,
+        (Stuff::Resin(_), Some(_)) => (
             "is thrown, but its product is no flake",
             "take `broadcast` out, or name a product that has a `flake` table",
         ),
-        (Stuff::Grit(_), Some(_)) => fault(
-            coat,
+        (Stuff::Grit(_), Some(_)) => (
             "is grit, not flake",
             "write `grit = \"thrown\"` or `grit = \"mixed\"` in place of `broadcast`",
         ),
-        (Stuff::Filler(_), _) => fault(
-            coat,
-            "names a filler, which is no coat",
-            "name a product that is a liquid coat or a flake",
-        ),
-        (Stuff::Pigment(_), _) => fault(
-            coat,
-            "names a pigment, which is no coat",
-            format!("name it in a liquid coat: `pigment = \"{}\"`", product.key),
-        ),
-        (Stuff::Flake(_), Some(_)) | (Stuff::Resin(_) | Stuff::Grit(_), None) => None,
-    }
+        (Stuff::Filler(_), _) => {
+            ("names a filler, which is no coat", "name a product that is a liquid coat or a flake")
+        }
+        (Stuff::Pigment(_), _) => {
+            let help = format!("name it in a liquid coat: `pigment = \"{}\"`", product.key);
+            return fault(coat, "names a pigment, which is no coat", help);
+        }
+        (Stuff::Flake(_), Some(_)) | (Stuff::Resin(_) | Stuff::Grit(_), None) => return None,
+    };
+    fault(coat, says, help)
 }
 
 fn grit(coat: &SystemCoat, product: &Product, liquid_below: bool) -> Option<Diagnostic> {
-    match (product.grit(), coat.grit) {
-        (Some(_), None) => fault(
-            coat,
+    let (says, help) = match (product.grit(), coat.grit) {
+        (Some(_), None) => (
             "is grit but does not say how it goes into the coat below",
-            format!(
-                "add `grit = \"{}\"` or `grit = \"{}\"`",
-                GritHow::Thrown.word(),
-                GritHow::Mixed.word()
-            ),
+            "add `grit = \"thrown\"` or `grit = \"mixed\"`",
         ),
-        (None, Some(_)) => fault(
-            coat,
+        (None, Some(_)) => (
             "has `grit`, but its product is no grit",
             "take `grit` out, or name a product that has a `grit` table",
         ),
-        (Some(_), Some(_)) if !liquid_below => fault(
-            coat,
+        (Some(_), Some(_)) if !liquid_below => (
             "is grit with no liquid coat below it",
             "put it right behind the coat that it goes into",
         ),
-        _ => None,
-    }
+        _ => return None,
+    };
+    fault(coat, says, help)
 }
 
 /// A way of laying for which the book has no rate, and an opaque coat that lets the slab show.
@@ -112,35 +101,31 @@ fn laid(coat: &SystemCoat, product: &Product, book: &Book) -> Option<Diagnostic>
         let help = format!("add your own `{key} = \"{example}\"` to the book\u{2019}s `[rates]`");
         return fault(coat, &says, help);
     }
-    match (coat.look, &coat.pigment) {
-        (Look::Solid, None) if resin.opaque == Some(false) => fault(
-            coat,
+    let (says, help) = match (coat.look, &coat.pigment) {
+        (Look::Solid, None) if resin.opaque == Some(false) => (
             "is drawn as `solid`, but its product is not opaque",
             "add its `pigment`, or write another `look`",
         ),
-        (Look::Clear | Look::Top | Look::Flake, Some(_)) => fault(
-            coat,
-            "has a pigment, but is not drawn as a coat of color",
-            "write `look = \"solid\"`",
-        ),
-        _ => None,
-    }
+        (Look::Clear | Look::Top | Look::Flake, Some(_)) => {
+            ("has a pigment, but is not drawn as a coat of color", "write `look = \"solid\"`")
+        }
+        _ => return None,
+    };
+    fault(coat, says, help)
 }
 
 /// The pigment of a coat: one of the book, in a liquid.
 fn pigment(coat: &SystemCoat, product: &Product, book: &Book, problems: &Problems) {
     let Some(name) = &coat.pigment else { return };
     let Some(pigment) = named(name, book, problems) else { return };
-    let at = |message: String| Diagnostic::at(&name.span, message);
+    let refuse = |message: String, help: &str| {
+        problems.add(Diagnostic::at(&name.span, message).help(help));
+    };
     if pigment.pigment().is_none() {
-        problems.add(
-            at(format!("`{}` is no pigment", name.value))
-                .help("name a product that has a `pigment` table"),
-        );
+        let help = "name a product that has a `pigment` table";
+        refuse(format!("`{}` is no pigment", name.value), help);
     } else if product.resin().is_none() {
-        problems.add(
-            at(format!("coat `{}` has a pigment, but is no liquid", coat.key))
-                .help("name the pigment in the liquid coat that it colors"),
-        );
+        let help = "name the pigment in the liquid coat that it colors";
+        refuse(format!("coat `{}` has a pigment, but is no liquid", coat.key), help);
     }
 }

@@ -33,8 +33,8 @@ pub fn moisture(table: &Table<'_>, shapes: Option<&Shapes>, date: Option<Date>) 
             }
             continue;
         };
-        let last = visits.last().and_then(last_reading);
-        if let (Some(last), Some(first)) = (last, first_reading(&read))
+        let last = visits.last().and_then(|visit| readings(visit).max());
+        if let (Some(last), Some(first)) = (last, readings(&read).min())
             && first.date() < last.date()
         {
             let help = format!(
@@ -63,14 +63,6 @@ fn readings(visit: &TestVisit) -> impl Iterator<Item = DateTime> + '_ {
     let dishes = visit.dishes.iter().flat_map(|test| test.dishes.iter().map(|dish| dish.lifted));
     let probes = visit.probes.iter().flat_map(|test| test.probes.iter().map(|probe| probe.read));
     dishes.chain(probes).chain(visit.sheets.iter().map(|sheet| sheet.lifted))
-}
-
-fn first_reading(visit: &TestVisit) -> Option<DateTime> {
-    readings(visit).min()
-}
-
-fn last_reading(visit: &TestVisit) -> Option<DateTime> {
-    readings(visit).max()
 }
 
 /// Reads the place of a test: on the floor, when the plan says how far that goes.

@@ -5,29 +5,13 @@ use jiff::civil::Date;
 use crate::base::spreadsheet::{guard_cell, to_csv};
 use crate::issued::roll::{Clash, Due, RolledJob, clashes};
 
-const COLUMNS: [&str; 16] = [
-    "path",
-    "job",
-    "customer",
-    "place",
-    "state",
-    "price",
-    "currency",
-    "floor",
-    "valid_until",
-    "start",
-    "laid",
-    "crew",
-    "work_days",
-    "due",
-    "clashes",
-    "trouble",
-];
+const COLUMNS: &str = "path job customer place state price currency floor valid_until start laid crew \
+                       work_days due clashes trouble";
 
 /// The jobs as comma-separated values. No cell is ever read as a formula.
 pub fn sheet(jobs: &[RolledJob]) -> String {
     let clashes = clashes(jobs);
-    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    let mut rows: Vec<Vec<String>> = vec![COLUMNS.split(' ').map(str::to_owned).collect()];
     rows.extend(jobs.iter().map(|job| row(job, &clashes)));
     to_csv(&rows)
 }

@@ -17,7 +17,7 @@ use toml::de::DeValue;
 
 use crate::shell::args::{BookVerb, ChangeBook, SettleBook, Target};
 use crate::shell::store::{
-    Lock, Saved, folder_of, load_book, read_text, sweep_unfinished, understood, unfinished_prefix,
+    Lock, Saved, folder_of, load_book, read_text, sweep_unfinished, understood, unfinished_file,
     write_file, write_new_file,
 };
 use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, counted, shown};
@@ -130,8 +130,7 @@ fn lock_in_place(book: &Path, target: &Target) -> Result<Option<Lock>> {
     let real = fs::canonicalize(book)
         .map_err(|error| Error::cannot("read", book, &error).exit(Exit::Input))?;
     let lock = Lock::beside(&real)?;
-    let name = real.file_name().unwrap_or_default().to_string_lossy();
-    sweep_unfinished(&folder_of(&real), &unfinished_prefix(&name), Duration::ZERO);
+    sweep_unfinished(&folder_of(&real), &unfinished_file(&real), Duration::ZERO);
     Ok(Some(lock))
 }
 

@@ -18,7 +18,7 @@ use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, Requote, TableForm
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
     Agreement, Cache, FoundJobs, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs,
-    folder_of, has_usual_name, highest, input_of_record, is_same, judge_any, load_book, nearest,
+    folder_of, highest, input_of_record, is_same, judge_any, load_book, meant_job, nearest,
     parallel, promises, read_text, records_beside, refuse_other_than_folder, today, write_file,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
@@ -90,22 +90,15 @@ impl Round<'_> {
             trouble: String::new(),
             written: None,
         };
-        let source = match read_text(path) {
-            Ok((source, _)) => source,
+        let (source, seen) = match meant_job(path)? {
+            Ok(found) => found,
             Err(error) => {
                 outcome.trouble = error.to_string();
-                return has_usual_name(path).then_some(outcome);
+                return Some(outcome);
             }
         };
-        let accepted = match glance(&source.text) {
-            Some(seen) => {
-                outcome.number = printable(&seen.number);
-                seen.accepted
-            }
-            // A job that is no longer TOML is still meant as one.
-            None if has_usual_name(path) => false,
-            None => return None,
-        };
+        let accepted = seen.as_ref().is_some_and(|seen| seen.accepted);
+        outcome.number = seen.map_or_else(String::new, |seen| printable(&seen.number));
         match self.sides(path, &source, &outcome.number) {
             Err(error) => outcome.trouble = error.to_string(),
             Ok((before, after)) => match assess(before.as_ref(), &after, self.on, accepted) {

@@ -11,7 +11,6 @@ use slableaf::issued::{differing_scope, received, schedule, with_orders, work_da
 use slableaf::judge::laid::laid_on;
 use slableaf::model::job::Job;
 use slableaf::model::shop::Testing;
-use slableaf::read::glance::glance;
 use slableaf::read::{read_job, read_shop};
 use slableaf::results::roll::RollForm;
 use slableaf::site::site;
@@ -19,10 +18,10 @@ use slableaf::site::site;
 use crate::shell::args::{Paper, Roll, TableFormat};
 use crate::shell::commands::roll_table::roll_table;
 use crate::shell::store::{
-    Agreement, Cache, FoundJobs, StoredRecord, all_jobs, folder_of, has_usual_name,
-    input_of_record, nearest, parallel, read_text, records_beside, today,
+    Agreement, Cache, FoundJobs, StoredRecord, all_jobs, folder_of, input_of_record, meant_job,
+    nearest, parallel, read_text, records_beside, today, understood,
 };
-use crate::shell::terminal::{Cause, Error, Exit, Report, Result, json, printable, shown};
+use crate::shell::terminal::{Cause, Exit, Report, Result, json, printable, shown};
 
 pub fn roll(wanted: &Roll, report: &mut Report) -> Result<Exit> {
     let on = wanted.on.unwrap_or_else(today);
@@ -52,28 +51,19 @@ struct Round {
 impl Round {
     /// Rolls the job of one file: `None` when it is no job.
     fn roll(&self, path: &Path) -> Option<RolledJob> {
-        let is_meant = || has_usual_name(path);
-        let source = match read_text(path) {
-            Ok((source, _)) => source,
+        let (source, seen) = match meant_job(path)? {
+            Ok(found) => found,
             Err(error) => {
-                let unread = RolledJob::unread(shown(path), String::new(), error.to_string());
-                return is_meant().then_some(unread);
+                return Some(RolledJob::unread(shown(path), String::new(), error.to_string()));
             }
         };
-        let seen = glance(&source.text);
-        let number = match &seen {
-            Some(seen) => printable(&seen.number),
-            None if is_meant() => String::new(),
-            None => return None,
-        };
-        let job = match read_job(&source).alone() {
-            Ok(job) => job,
-            Err(problems) => {
-                let trouble = Error::problems(problems, vec![source]).to_string();
-                return Some(RolledJob::unread(shown(path), number, trouble));
+        Some(match understood(source, |source| read_job(source).alone()) {
+            Ok((_, job)) => self.rolled(path, &job),
+            Err(error) => {
+                let number = seen.map_or_else(String::new, |seen| printable(&seen.number));
+                RolledJob::unread(shown(path), number, error.to_string())
             }
-        };
-        Some(self.rolled(path, &job))
+        })
     }
 
     fn rolled(&self, path: &Path, job: &Job) -> RolledJob {

@@ -11,7 +11,7 @@ use slableaf::say::figures::{FigureWords, Figures};
 use unicode_width::{UnicodeWidthChar as _, UnicodeWidthStr as _};
 
 use crate::shell::store::english;
-use crate::shell::terminal::{Align, columns, counted, printable};
+use crate::shell::terminal::{Align, columns, counted, printable, widths};
 
 /// The most columns of a table: that of a usual terminal.
 const MOST: usize = 80;
@@ -74,17 +74,14 @@ fn table(jobs: &[RolledJob], on: Date, words: &FigureWords) -> String {
 /// Cuts customers and crews, and numbers last, until the table has no more columns than it may.
 fn narrow(rows: &mut [Vec<String>]) {
     for (at, least) in [(1, LEAST_NAME), (6, LEAST_CREW), (0, LEAST_NUMBER)] {
-        let width = |rows: &[Vec<String>], at: usize| {
-            rows.iter().filter_map(|row| row.get(at)).map(|cell| cell.width()).max().unwrap_or(0)
-        };
-        let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+        let widths = widths(rows);
         // Two blanks before each column.
-        let all: usize = (0..count).map(|at| width(rows, at) + 2).sum();
+        let all: usize = widths.iter().map(|width| width + 2).sum();
         let over = all.saturating_sub(MOST);
         if over == 0 {
             return;
         }
-        let room = width(rows, at).saturating_sub(over).max(least);
+        let room = widths[at].saturating_sub(over).max(least);
         for cell in rows.iter_mut().filter_map(|row| row.get_mut(at)) {
             *cell = cut(cell, room);
         }

@@ -123,8 +123,7 @@ pub fn write_file(path: &Path, bytes: &[u8]) -> Result<()> {
         Ok(_) => Ok(()),
         Err(error) => Err(error.error),
     };
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    sweep_abandoned(&folder_of(path), &unfinished_prefix(&name));
+    sweep_abandoned(&folder_of(path), &unfinished_file(path));
     write_by(path, bytes, persist)
 }
 
@@ -147,8 +146,7 @@ fn write_by<T>(
     let folder = folder_of(path);
     fs::create_dir_all(&folder).or_cannot("write", &folder)?;
     // A file that a killed run leaves behind says whose it was.
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let prefix = unfinished_prefix(&name);
+    let prefix = unfinished_file(path);
     let write = || -> io::Result<T> {
         let mut builder = tempfile::Builder::new();
         builder.prefix(&prefix).suffix(".tmp");
@@ -207,6 +205,17 @@ pub fn sweep_unfinished(folder: &Path, prefix: &str, untouched_for: Duration) {
 /// The beginning of the name of a file that is being written.
 pub fn unfinished_prefix(name: &str) -> String {
     format!(".slableaf-{name}-")
+}
+
+/// The same for a file by its path.
+pub fn unfinished_file(path: &Path) -> String {
+    unfinished_prefix(&path.file_name().unwrap_or_default().to_string_lossy())
+}
+
+/// The folders on the way to a folder that are not there yet, the innermost first.
+pub fn missing_folders(folder: &Path) -> Vec<PathBuf> {
+    let is_new = |one: &&Path| !one.as_os_str().is_empty() && one.symlink_metadata().is_err();
+    folder.ancestors().take_while(is_new).map(Path::to_owned).collect()
 }
 
 /// Gives a temporary file the mode of every new file, which the mask of the process cuts; it would

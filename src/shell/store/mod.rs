@@ -36,9 +36,9 @@ pub use apart::{APART, ApartSetters, serve};
 pub use cache::Cache;
 pub use figures::{english, in_english, signed_money};
 pub use files::{
-    Saved, open_plain, read_open, read_plain, read_text, refusal, sweep_abandoned,
-    sweep_unfinished, sync_folder, text_of, toml_files, unfinished_prefix, write_file,
-    write_new_file,
+    Saved, missing_folders, open_plain, read_open, read_plain, read_text, refusal, sweep_abandoned,
+    sweep_unfinished, sync_folder, text_of, toml_files, unfinished_file, unfinished_prefix,
+    write_file, write_new_file,
 };
 pub use floor::{chosen_floor, floor_of, nothing_offered, one_floor};
 pub use fonts::{FONTS_FOLDER, FontBytes, parse_fonts, read_fonts};
@@ -61,7 +61,9 @@ pub use pictures::{Originals, inspect_pictures};
 pub use prepared::PreparedPhotos;
 pub use promise::{guard_promises, names_prices, promises};
 pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
-pub use search::{FoundJobs, SYSTEMS, all_jobs, has_usual_name, nearest, single_job, unsearched};
+pub use search::{
+    FoundJobs, SYSTEMS, all_jobs, has_usual_name, meant_job, nearest, single_job, unsearched,
+};
 pub use shared::{SharedFiles, SharedTexts, load_book, understood};
 pub use since::since_signed;
 pub use today::{today, warn_of_age};

@@ -5,7 +5,8 @@ use std::fs;
 use std::io::{self, BufRead, Read as _};
 use std::path::{Path, PathBuf};
 
-use slableaf::read::glance::glance;
+use slableaf::base::source::SourceFile;
+use slableaf::read::glance::{Glance, glance};
 use slableaf::read::limits::{FOLDER_DEPTH, JOBS, PATH_BYTES};
 use walkdir::WalkDir;
 
@@ -37,6 +38,17 @@ pub fn nearest(folder: &Path, name: &str) -> io::Result<Option<PathBuf>> {
 /// True for a file of the usual name of jobs: it is meant as one, whatever it holds.
 pub fn has_usual_name(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name == "job.toml")
+}
+
+/// A file that is meant as a job with what is seen of it, or why it cannot be read; `None` for any other file. A
+/// job that is no longer TOML is still meant as one, and nothing is seen of it.
+pub fn meant_job(path: &Path) -> Option<Result<(SourceFile, Option<Glance>)>> {
+    let source = match read_text(path) {
+        Ok((source, _)) => source,
+        Err(error) => return has_usual_name(path).then_some(Err(error)),
+    };
+    let seen = glance(&source.text);
+    (seen.is_some() || has_usual_name(path)).then_some(Ok((source, seen)))
 }
 
 /// The one job that was named as a file: it speaks for itself.

@@ -15,7 +15,7 @@ use slableaf::read::text::hides;
 pub use error::{Cause, Error, Exit, OrCannot, Result, place};
 use render::render;
 pub use report::Report;
-pub use tables::{Align, WIDTH, columns, table, wrapped};
+pub use tables::{Align, WIDTH, columns, table, widths, wrapped};
 
 /// Writes to standard error. Where nobody takes it, the exit code still tells.
 pub fn to_stderr(text: &str) {

@@ -46,14 +46,22 @@ fn table_columns() -> Option<usize> {
     columns.map(|(columns, _)| usize::from(columns.0).max(NARROW))
 }
 
+/// The width of each column of a table.
+pub fn widths(rows: &[Vec<String>]) -> Vec<usize> {
+    let mut widths = vec![];
+    for (at, cell) in rows.iter().flat_map(|row| row.iter().enumerate()) {
+        widths.resize(widths.len().max(at + 1), 0);
+        widths[at] = cell.width().max(widths[at]);
+    }
+    widths
+}
+
 /// The rows of a table that fits `columns`: the cells of its widest column have more than one line where
 /// they have to.
 fn fitting(rows: Vec<Vec<String>>, columns: usize) -> Vec<Vec<String>> {
-    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
-    let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();
-    let whole = widths.iter().sum::<usize>() + 2 * count;
-    let Some(widest) = (0..count).max_by_key(|at| widths[*at]) else { return rows };
+    let widths = widths(&rows);
+    let whole = widths.iter().sum::<usize>() + 2 * widths.len();
+    let Some(widest) = (0..widths.len()).max_by_key(|at| widths[*at]) else { return rows };
     let room = (widths[widest] + columns).saturating_sub(whole).max(LEAST);
     if whole <= columns || room >= widths[widest] {
         return rows;
@@ -83,9 +91,7 @@ pub fn columns(rows: &[Vec<String>], sides: &[Align]) -> String {
         Some(columns) => fitting(rows, columns),
         None => rows,
     };
-    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|c| c.width()).max();
-    let widths: Vec<usize> = (0..count).map(|at| width(at).unwrap_or(0)).collect();
+    let widths = widths(&rows);
     let line = |row: &Vec<String>| {
         let cells = widths.iter().enumerate().map(|(at, width)| {
             let text = row.get(at).map_or("", String::as_str);

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use slableaf::interview::run::Answers;
 use toml_edit::{DocumentMut, Item, Table, value};
 
-use crate::shell::store::{folder_of, read_plain, text_of, write_file};
+use crate::shell::store::{folder_of, missing_folders, read_plain, text_of, write_file};
 use crate::shell::terminal::{OrCannot as _, Result};
 
 /// The place of the answers for a file.
@@ -58,9 +58,7 @@ impl Kept {
         let mut document = DocumentMut::new();
         document.insert("answers", Item::Table(table));
         let folder = folder_of(&self.path);
-        let is_new = |one: &&Path| !one.as_os_str().is_empty() && one.symlink_metadata().is_err();
-        let made = folder.ancestors().take_while(is_new).map(Path::to_owned);
-        self.made.extend(made);
+        self.made.extend(missing_folders(&folder));
         fs::create_dir_all(&folder).or_cannot("write", &folder)?;
         // A file that is replaced keeps its mode, so nobody else ever reads one.
         if self.path.symlink_metadata().is_err() {

@@ -1,9 +1,9 @@
 //! A trial, before anything is asked, that a file can be written where it is wanted.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use crate::shell::store::{folder_of, unfinished_prefix};
+use crate::shell::store::{folder_of, missing_folders, unfinished_file};
 use crate::shell::terminal::{OrCannot as _, Result};
 
 /// Makes the folder and a file in it, and takes both away again: who breaks off leaves nothing.
@@ -12,12 +12,9 @@ use crate::shell::terminal::{OrCannot as _, Result};
 /// No file can be made there.
 pub fn try_to_write(path: &Path) -> Result<()> {
     let folder = folder_of(path);
-    let is_new =
-        |folder: &&Path| !folder.as_os_str().is_empty() && folder.symlink_metadata().is_err();
-    let new: Vec<PathBuf> = folder.ancestors().take_while(is_new).map(Path::to_owned).collect();
+    let new = missing_folders(&folder);
     let result = fs::create_dir_all(&folder).and_then(|()| {
-        let name = path.file_name().unwrap_or_default().to_string_lossy();
-        let prefix = unfinished_prefix(&name);
+        let prefix = unfinished_file(path);
         tempfile::Builder::new().prefix(&prefix).tempfile_in(&folder)?.close()
     });
     for folder in new {

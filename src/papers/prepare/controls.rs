@@ -97,7 +97,10 @@ const MOMENTS: &[&str] = &["customer", "before", "can", "coating", "leaving"];
 pub fn ticks(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
     let facts = template_values(w, option);
     let start = Ticks { title: w.plain("crew.ticks.start.title"), items: start_conditions(w) };
-    let all = MOMENTS.iter().map(|moment| titled(w, &format!("crew.ticks.{moment}"), &facts));
+    let all = MOMENTS.iter().map(|moment| {
+        let name = |part: &str| format!("crew.ticks.{moment}.{part}");
+        titled(w, &name("title"), &name("items"), &facts)
+    });
     std::iter::once(start).chain(all).filter(|ticks| !ticks.items.is_empty()).collect()
 }
 
@@ -107,15 +110,16 @@ const TOOLS: &[&str] = &["prepare", "coat", "protect"];
 /// Returns the tools to bring, by what they are for.
 pub fn tools(w: &Writer<'_>, option: &FloorOption<'_>) -> Vec<Ticks> {
     let facts = template_values(w, option);
-    TOOLS.iter().map(|task| titled(w, &format!("crew.tools.{task}"), &facts)).collect()
+    let all = TOOLS.iter().map(|task| {
+        let name = |part: &str| format!("crew.tools.{task}.{part}");
+        titled(w, &name("title"), &name("items"), &facts)
+    });
+    all.collect()
 }
 
-/// A list of the words with its title.
-fn titled(w: &Writer<'_>, list: &str, facts: &minijinja::Value) -> Ticks {
-    Ticks {
-        title: w.plain(&format!("{list}.title")),
-        items: w.lines(&format!("{list}.items"), facts),
-    }
+/// A list of the words with its title, by their names.
+fn titled(w: &Writer<'_>, title: &str, items: &str, facts: &minijinja::Value) -> Ticks {
+    Ticks { title: w.plain(title), items: w.lines(items, facts) }
 }
 
 /// Returns the handling of waste.

@@ -13,7 +13,8 @@ use crate::readme::{blocks, document};
 const ELSEWHERE: &[(&str, &str)] = &[
     ("cargo test --release", "this run"),
     ("cargo install --path . --locked", "`.ci/run` builds the same program"),
-    ("cargo bench --features bench", "the benches are no test; `.ci/run` lints them"),
+    ("cargo bench --features bench", "the benches are no test"),
+    ("cargo bench --bench remembered", "the same; `.ci/run` lints it"),
     ("TYPST=/somewhere/typst benches/compare.sh", "it needs the typesetter's own program"),
     ("benches/watch.py", "times are no test"),
     ("cd fuzz", "fuzzing has a build of its own; `corpus.rs` runs what it found"),

@@ -210,8 +210,9 @@ fn cubic(picture: &RgbImage, longest: u32) -> RgbImage {
         for mix in &columns {
             let mut sums = [ONE / 2; 3];
             for (weight, pixel) in mix.weights.iter().zip(line[mix.start * 3..].chunks_exact(3)) {
-                let weighed = pixel.iter().map(|value| weight * i32::from(*value));
-                sums.iter_mut().zip(weighed).for_each(|(sum, value)| *sum += value);
+                sums.iter_mut()
+                    .zip(pixel)
+                    .for_each(|(sum, v)| *sum = plus(*sum, *weight, (*v).into()));
             }
             // Light and dark may overshoot here, and come back below.
             across.extend(sums.map(|sum| (sum >> BITS) as i16));
@@ -224,8 +225,7 @@ fn cubic(picture: &RgbImage, longest: u32) -> RgbImage {
         sums.fill(ONE / 2);
         for (weight, from) in mix.weights.iter().zip(across[mix.start * line..].chunks_exact(line))
         {
-            let weighed = from.iter().map(|value| weight * i32::from(*value));
-            sums.iter_mut().zip(weighed).for_each(|(sum, value)| *sum += value);
+            sums.iter_mut().zip(from).for_each(|(sum, v)| *sum = plus(*sum, *weight, (*v).into()));
         }
         out.extend(sums.iter().map(|sum| (sum >> BITS).clamp(0, 255) as u8));
     }
@@ -235,6 +235,12 @@ fn cubic(picture: &RgbImage, longest: u32) -> RgbImage {
 /// The sum of the weights of a [`Mix`].
 const ONE: i32 = 1 << BITS;
 const BITS: u32 = 14;
+
+/// A sum and a weighed level more. It cannot run over: weights sum to [`ONE`], few are negative, and levels are
+/// below 1,024. Checked, the loops around it could not take several at a time.
+fn plus(sum: i32, weight: i32, level: i32) -> i32 {
+    sum.wrapping_add(weight.wrapping_mul(level))
+}
 
 /// The pixels of a side that make one pixel of a shorter one.
 struct Mix {

@@ -291,14 +291,11 @@ fn form(key: &KeySpec) -> Value {
     schema
 }
 
-/// A list of values or of tables. What a file may hold at the most is no use to who writes one by hand.
+/// A list of values or of tables.
 fn listed(one: Value, least: usize, most: usize, once: bool) -> Value {
-    let mut list = json!({ "type": "array", "items": one });
+    let mut list = json!({ "type": "array", "items": one, "maxItems": most });
     if least > 0 {
         list["minItems"] = least.into();
-    }
-    if most < limits::LIST {
-        list["maxItems"] = most.into();
     }
     if once {
         list["uniqueItems"] = true.into();

@@ -32,9 +32,8 @@ const MEMORY: u64 = 1 << 30;
 /// The time for one document. One of the built-in layouts takes less than a second.
 const TIME: Duration = Duration::from_secs(30);
 
-/// Documents that a process sets; then its memory of results is given back with it. With so few a batch of a
-/// hundred papers holds as much as one of thousands, and a cold start is one in fifty.
-const MOST: usize = 50;
+/// Documents that a process sets; then its memory of results is given back with it.
+const MOST: usize = 400;
 
 /// Processes that typeset with the layouts and fonts of one shop.
 #[derive(Default)]

@@ -342,7 +342,7 @@ fn of_space(w: &Writer<'_>, line: &OptionLine) -> Point {
 }
 
 impl Letter {
-    /// What every mail has: its greeting, its answers, how it closes.
+    /// The parts of every mail: its greeting, its answers, its close.
     fn with(w: &Writer<'_>, frame: Frame, answers: Vec<Fact>) -> Self {
         let line = |fact: &Fact| {
             let both = [("label", fact.label.as_str()), ("value", fact.value.as_str())];

@@ -202,8 +202,7 @@ fn scaled_jpeg(bytes: &[u8], longest: u32) -> Result<Option<RgbImage>, ImageFaul
 /// as long as half of the paper, and one that uses what a machine has beyond the usual may round otherwise on another.
 fn cubic(picture: &RgbImage, longest: u32) -> RgbImage {
     let (width, height) = picture.dimensions();
-    let scale = f64::from(longest) / f64::from(width.max(height));
-    let side = |from: u32| ((f64::from(from) * scale).round() as u32).max(1);
+    let side = |from: u32| shrunk(from, width.max(height), longest);
     let (columns, rows) = (mixes(width, side(width)), mixes(height, side(height)));
     let mut across = Vec::with_capacity(columns.len() * height as usize * 3);
     for line in picture.as_raw().chunks_exact(width as usize * 3) {
@@ -292,8 +291,7 @@ fn smaller(picture: DynamicImage, longest: u32) -> DynamicImage {
 /// kind. `None` when a box would be empty, which happens only to a picture that hardly shrinks.
 fn boxes(picture: &RgbImage, longest: u32) -> Option<RgbImage> {
     let (width, height) = picture.dimensions();
-    let scale = f64::from(longest) / f64::from(width.max(height));
-    let side = |from: u32| ((f64::from(from) * scale).round() as u32).max(1);
+    let side = |from: u32| shrunk(from, width.max(height), longest);
     let (columns, rows) = (edges(width, side(width))?, edges(height, side(height))?);
     let line = width as usize * 3;
     let mut sums = vec![0_u32; line];
@@ -313,6 +311,12 @@ fn boxes(picture: &RgbImage, longest: u32) -> Option<RgbImage> {
         }
     }
     RgbImage::from_raw(columns.len() as u32, rows.len() as u32, out)
+}
+
+/// A side of a picture whose longer side is made so long.
+fn shrunk(side: u32, longer: u32, longest: u32) -> u32 {
+    let scale = f64::from(longest) / f64::from(longer);
+    ((f64::from(side) * scale).round() as u32).max(1)
 }
 
 /// The pixels of a side that go into each pixel of a shorter one.

@@ -91,7 +91,7 @@ fn answer_facts(w: &Writer<'_>, choice: &FloorOption<'_>) -> Vec<Fact> {
     facts
 }
 
-/// What the shop promises, in short.
+/// The promises of the shop, in short.
 pub fn warranty_fact(w: &Writer<'_>) -> Option<Fact> {
     let short = w.case.shop.promise_in_short()?.clone();
     Some(w.fact("glance.warranty", short, w.plain("glance.warranty_note")))

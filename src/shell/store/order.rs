@@ -72,7 +72,7 @@ pub fn read_own(path: &Path) -> Result<(SourceFile, Job)> {
     understood(read_text(path)?.0, |file| read_job(file).alone())
 }
 
-/// What a job's own file says.
+/// Returns the job that its own file states, without book or shop.
 pub fn read_alone(path: &Path) -> Result<Job> {
     read_own(path).map(|(_, job)| job)
 }

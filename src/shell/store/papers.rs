@@ -382,7 +382,7 @@ pub fn job_of_record(stored: &StoredRecord, cache: &Cache) -> Result<LoadedJob> 
     Ok(job)
 }
 
-/// What the text files in the folder of a record say, without its pictures.
+/// Reads the text files in the folder of a record, without its pictures.
 pub fn input_of_record(folder: &Path, cache: &Cache) -> Result<Input> {
     let inputs = folder.join(INPUTS);
     let (source, _) = read_text(&inputs.join("job.toml"))?;

@@ -204,31 +204,42 @@ fn cubic(picture: &RgbImage, longest: u32) -> RgbImage {
     let (width, height) = picture.dimensions();
     let side = |from: u32| shrunk(from, width.max(height), longest);
     let (columns, rows) = (mixes(width, side(width)), mixes(height, side(height)));
-    let mut across = Vec::with_capacity(columns.len() * height as usize * 3);
-    for line in picture.as_raw().chunks_exact(width as usize * 3) {
-        for mix in &columns {
-            let mut sums = [ONE / 2; 3];
-            for (weight, pixel) in mix.weights.iter().zip(line[mix.start * 3..].chunks_exact(3)) {
-                sums.iter_mut()
-                    .zip(pixel)
-                    .for_each(|(sum, v)| *sum = plus(*sum, *weight, (*v).into()));
-            }
-            // Light and dark may overshoot here, and come back below.
-            across.extend(sums.map(|sum| (sum >> BITS) as i16));
+    let levels: Vec<i16> = picture.as_raw().iter().map(|level| i16::from(*level)).collect();
+    // Whole lines are mixed, many levels at a time, so that columns are turned to be lines.
+    let (high, wide) = (height as usize, columns.len());
+    let narrow = mixed(&turned(&levels, width as usize), high * 3, &columns);
+    let small = mixed(&turned(&narrow, high), wide * 3, &rows);
+    let levels = small.iter().map(|level| (*level).clamp(0, 255) as u8).collect();
+    RgbImage::from_raw(wide as u32, rows.len() as u32, levels).unwrap_or_default()
+}
+
+/// The pixels of a picture with lines for columns.
+fn turned(levels: &[i16], width: usize) -> Vec<i16> {
+    let height = levels.len() / (width * 3);
+    let mut out = vec![0; levels.len()];
+    for (y, line) in levels.chunks_exact(width * 3).enumerate() {
+        for (pixel, column) in line.chunks_exact(3).zip(out.chunks_exact_mut(height * 3)) {
+            column[y * 3..][..3].copy_from_slice(pixel);
         }
     }
-    let line = columns.len() * 3;
+    out
+}
+
+/// Each mix of lines of this length. Light and dark may overshoot.
+fn mixed(levels: &[i16], line: usize, mixes: &[Mix]) -> Vec<i16> {
     let mut sums = vec![0; line];
-    let mut out = Vec::with_capacity(line * rows.len());
-    for mix in &rows {
+    let mut out = Vec::with_capacity(line * mixes.len());
+    for mix in mixes {
         sums.fill(ONE / 2);
-        for (weight, from) in mix.weights.iter().zip(across[mix.start * line..].chunks_exact(line))
-        {
-            sums.iter_mut().zip(from).for_each(|(sum, v)| *sum = plus(*sum, *weight, (*v).into()));
+        let lines = levels[mix.start * line..].chunks_exact(line);
+        for (weight, levels) in mix.weights.iter().zip(lines) {
+            for (sum, level) in sums.iter_mut().zip(levels) {
+                *sum = plus(*sum, *weight, *level);
+            }
         }
-        out.extend(sums.iter().map(|sum| (sum >> BITS).clamp(0, 255) as u8));
+        out.extend(sums.iter().map(|sum| (sum >> BITS) as i16));
     }
-    RgbImage::from_raw(columns.len() as u32, rows.len() as u32, out).unwrap_or_default()
+    out
 }
 
 /// The sum of the weights of a [`Mix`].
@@ -237,15 +248,15 @@ const BITS: u32 = 14;
 
 /// A sum and a weighed level more. It cannot run over: weights sum to [`ONE`], few are negative, and levels are
 /// below 1,024. Checked, the loops around it could not take several at a time.
-fn plus(sum: i32, weight: i32, level: i32) -> i32 {
-    sum.wrapping_add(weight.wrapping_mul(level))
+fn plus(sum: i32, weight: i16, level: i16) -> i32 {
+    sum.wrapping_add(i32::from(weight).wrapping_mul(i32::from(level)))
 }
 
 /// The pixels of a side that make one pixel of a shorter one.
 struct Mix {
     /// The first of them.
     start: usize,
-    weights: Vec<i32>,
+    weights: Vec<i16>,
 }
 
 /// The pixels of a side that make each pixel of a shorter one.
@@ -258,9 +269,9 @@ fn mixes(from: u32, to: u32) -> Vec<Mix> {
         let away = (first..end).map(|one| (f64::from(one) + 0.5 - center) / ratio);
         let exact: Vec<f64> = away.map(catmull_rom).collect();
         let all: f64 = exact.iter().sum();
-        let rounded = exact.iter().map(|weight| (weight / all * f64::from(ONE)).round() as i32);
-        let mut weights: Vec<i32> = rounded.collect();
-        let missing = ONE - weights.iter().sum::<i32>();
+        let rounded = exact.iter().map(|weight| (weight / all * f64::from(ONE)).round() as i16);
+        let mut weights: Vec<i16> = rounded.collect();
+        let missing = ONE as i16 - weights.iter().sum::<i16>();
         if let Some(heaviest) = weights.iter_mut().max() {
             *heaviest += missing;
         }

@@ -32,8 +32,9 @@ const MEMORY: u64 = 1 << 30;
 /// The time for one document. One of the built-in layouts takes less than a second.
 const TIME: Duration = Duration::from_secs(30);
 
-/// Documents that a process sets; then its memory of results is given back with it.
-const MOST: usize = 400;
+/// Documents that a process sets; then its memory of results is given back with it. A new one is as fast as
+/// one that is warm from its third document on.
+const MOST: usize = 100;
 
 /// Processes that typeset with the layouts and fonts of one shop.
 #[derive(Default)]

@@ -83,7 +83,9 @@ impl JobPapers<'_> {
                 report.say(format!("recorded: {} as it is, in {folder}", path.display()));
                 return Ok(Issued { path, pdf, stored, made: Some(made), is_new: true });
             }
-        } else if let Some(last) = latest {
+        } else if let Some(last) = latest
+            && !names_other_prices(paper, &last.record, &origin)
+        {
             let made = self.make(edition, Some(recorded), last.record.replaces.as_ref())?;
             if Hash::of(&made.1.pdf) == last.record.paper.sha256 {
                 return put_out_again(last, out, Some(made), report);
@@ -227,6 +229,16 @@ impl JobPapers<'_> {
         contents.push((RESULTS, results.as_bytes()));
         records.commit(&record, &contents, before)
     }
+}
+
+/// True for a paper with another date or another price on it than the one that was issued. It need not be
+/// typeset to be told from that one.
+fn names_other_prices(paper: Paper, issued: &IssueRecord, now: &IssueRecord) -> bool {
+    let totals = |record: &IssueRecord| -> Vec<i64> {
+        record.facts.floors.iter().map(|floor| floor.total).collect()
+    };
+    names_prices(paper, &now.options)
+        && (issued.date != now.date || totals(issued) != totals(now))
 }
 
 /// The words of a new revision about the one that it replaces.

@@ -3,7 +3,6 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 use serde::Serialize;
 use slableaf::base::layouts::Layouts;
@@ -19,9 +18,6 @@ use crate::shell::terminal::{Error, OrCannot as _, Result, shown};
 /// The folder beside a shop file that holds its own layouts and words.
 pub const LAYOUTS_FOLDER: &str = "layouts";
 
-/// Documents of a batch that are set in this process.
-const FIRST_OF_A_BATCH: usize = 24;
-
 /// A file as it was read, by its path below the inputs of a record.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FileBytes {
@@ -33,8 +29,6 @@ pub struct FileBytes {
 pub struct ShopLayouts {
     pub renderer: Renderer,
     apart: ApartSetters,
-    /// Documents that were begun.
-    set: AtomicUsize,
     pub words: Words,
     /// The shop's own files, to the byte.
     pub own: Vec<FileBytes>,
@@ -45,7 +39,7 @@ impl ShopLayouts {
         let (layouts, own) = read_layouts(shop_folder)?;
         let words = read_words(&layouts, language)?;
         let renderer = Renderer::with_faces(layouts, faces);
-        Ok(Self { renderer, apart: ApartSetters::default(), set: AtomicUsize::new(0), words, own })
+        Ok(Self { renderer, apart: ApartSetters::default(), words, own })
     }
 
     pub fn layouts(&self) -> &Layouts {
@@ -56,9 +50,9 @@ impl ShopLayouts {
         self.renderer.faces()
     }
 
-    /// Typesets a document. With layouts of the shop's own, and in a long batch, it is set in a process
-    /// apart: there for its bounds, here because the typesetter's memory of results grows with every
-    /// document, and two threads wait for each other in it.
+    /// Typesets a document. With layouts of the shop's own, and in a batch, it is set in a process apart:
+    /// there for its bounds, here because the typesetter's memory of results grows with every document,
+    /// and two threads wait for each other in it.
     ///
     /// # Errors
     /// The shop's own layouts did not come to an end within their bounds.
@@ -67,7 +61,7 @@ impl ShopLayouts {
         manuscript: Manuscript<'_, P>,
     ) -> Result<Result<Document, Failure>> {
         let own = self.has_own_layouts();
-        if !own && !self.late_in_a_batch() {
+        if !own && !is_alone() {
             return Ok(self.renderer.pdf(manuscript));
         }
         let prepared = match self.renderer.prepared(manuscript) {
@@ -79,12 +73,6 @@ impl ShopLayouts {
             Err(_) if !own => Ok(self.renderer.set(prepared)),
             made => made,
         }
-    }
-
-    /// True for a document of a batch that is so long that processes of their own pay.
-    fn late_in_a_batch(&self) -> bool {
-        let set = self.set.fetch_add(1, Ordering::Relaxed);
-        is_alone() && set >= FIRST_OF_A_BATCH
     }
 
     /// The shop's own files of words.

@@ -204,22 +204,22 @@ fn cubic(picture: &RgbImage, longest: u32) -> RgbImage {
     let (width, height) = picture.dimensions();
     let side = |from: u32| shrunk(from, width.max(height), longest);
     let (columns, rows) = (mixes(width, side(width)), mixes(height, side(height)));
-    let levels: Vec<i16> = picture.as_raw().iter().map(|level| i16::from(*level)).collect();
     // Whole lines are mixed, many levels at a time, so that columns are turned to be lines.
     let (high, wide) = (height as usize, columns.len());
-    let narrow = mixed(&turned(&levels, width as usize), high * 3, &columns);
+    let narrow = mixed(&turned(picture.as_raw(), width as usize), high * 3, &columns);
     let small = mixed(&turned(&narrow, high), wide * 3, &rows);
     let levels = small.iter().map(|level| (*level).clamp(0, 255) as u8).collect();
     RgbImage::from_raw(wide as u32, rows.len() as u32, levels).unwrap_or_default()
 }
 
 /// The pixels of a picture with lines for columns.
-fn turned(levels: &[i16], width: usize) -> Vec<i16> {
+fn turned<Level: Copy + Into<i16>>(levels: &[Level], width: usize) -> Vec<i16> {
     let height = levels.len() / (width * 3);
     let mut out = vec![0; levels.len()];
     for (y, line) in levels.chunks_exact(width * 3).enumerate() {
         for (pixel, column) in line.chunks_exact(3).zip(out.chunks_exact_mut(height * 3)) {
-            column[y * 3..][..3].copy_from_slice(pixel);
+            let there = column[y * 3..][..3].iter_mut();
+            there.zip(pixel).for_each(|(to, level)| *to = (*level).into());
         }
     }
     out

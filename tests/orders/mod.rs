@@ -192,6 +192,51 @@ fn another_floor_and_ticked_extras_are_ordered() {
     assert!(sheet.contains("Vapor-barrier floor"), "{sheet}");
 }
 
+/// Lengths are those of the job: its cracks, and a joint of 22 ft.
+#[test]
+fn each_part_of_what_was_signed_stands_as_it_was_and_as_it_is_to_be() {
+    let cases = [
+        (
+            "length = \"11 ft\"",
+            "length = \"14 ft\"",
+            "Repairs Cracks: 11 ft; joints: 22 ft Cracks: 14 ft; joints: 22 ft",
+        ),
+        ("[customer]", "[customer]\ntax-exempt = \"EX-22\"", "Tax With tax No tax"),
+        (
+            "[accepted]",
+            "[[order]]\nadditions = [\"grip\"]\n\n[accepted]",
+            "Added by you None Grip on the steps",
+        ),
+    ];
+    for (from, to, row) in cases {
+        let folder = add(
+            Folder::new(),
+            "[[addition]]\nkey = \"grip\"\nname = \"Grip on the steps\"\nprice = \"$95\"",
+        );
+        folder.run(WRITE).success();
+        let accepted = "[accepted]\nrevision = 1\nfloor = \"barrier\"\non = 2026-05-20";
+        let folder = add(folder, accepted).replace("job.toml", from, to);
+        folder.run(ORDER).success();
+        has(&order_text(&folder, 1), &[row]);
+    }
+}
+
+/// The clear-epoxy floor is signed with the coat of urethane that its price has, and then without.
+#[test]
+fn an_extra_in_the_price_may_be_left_out() {
+    let folder = Folder::of("dry-and-quick");
+    folder.run(WRITE).success();
+    let accepted = "[accepted]\nrevision = 1\nfloor = \"clear-epoxy\"\non = 2026-06-05";
+    let extras = "clear-epoxy = [\"urethane-coat\"]";
+    let folder = add(folder, accepted).replace("job.toml", extras, "clear-epoxy = []");
+    folder.run(ORDER).success();
+    let text = text(&folder, "papers/2026-0151-change-order-r1.pdf");
+    let row = text.split("Extras in the price ").nth(1).unwrap();
+    let (before, after) = row.split_once(" None").unwrap();
+    assert_eq!(before, "Urethane coat");
+    assert!(!after.contains("Extras in the price"), "{after}");
+}
+
 #[test]
 fn what_cannot_be_ordered_is_told() {
     let folder = Folder::new();

@@ -114,6 +114,33 @@ fn payments_and_warranty_are_part_of_the_promise() {
     less.run(WRITE).code(1).err_has("promises this warranty until 2026-06-11");
 }
 
+/// By hand, at a tax of 6.5 %: $10.00 come to $10.65, and $20.00 to $21.30.
+#[test]
+fn additions_and_the_times_of_payments_are_part_of_the_promise() {
+    const GRIP: &str = "[[addition]]\nkey = \"grip\"\nname = \"Grip on the step\"\nprice = \"$10\"";
+    let cases = [
+        (
+            ("job.toml", GRIP, ""),
+            "offers Grip on the step on the vapor-barrier floor until 2026-06-11, and this paper does not",
+        ),
+        (
+            ("job.toml", "price = \"$10\"", "price = \"$20\""),
+            "promises Grip on the step on the vapor-barrier floor for $10.65 until 2026-06-11, and this paper asks for $21.30",
+        ),
+        (
+            ("shop.toml", "when = \"On the first day of work\"", "when = \"A week before\""),
+            "with a payment due `On the first day of work`, and on this paper it is due `A week before`",
+        ),
+    ];
+    for ((file, from, to), said) in cases {
+        let folder = add(Folder::tested(), GRIP);
+        folder.run(WRITE).success();
+        let changed = folder.replace(file, from, to);
+        changed.run(WRITE).code(1).err_has(said);
+        assert!(!changed.path("papers/2026-0170-proposal-r2.pdf").exists(), "{said}");
+    }
+}
+
 /// The dishes of 8 May are trusted for 90 days, until 6 August. A paper of 10 August would not rely on them;
 /// its prices hold for 120 days here, so age alone takes nothing back.
 #[test]

@@ -1,8 +1,11 @@
 //! The jobs that are looked at.
 
+use std::fs;
+
+use serde_json::Value;
+
 use super::{cents, dry, job, json, shop};
 use crate::fixture::Folder;
-use std::fs;
 
 #[test]
 fn jobs_are_found_where_they_are_and_nowhere_else() {
@@ -113,4 +116,27 @@ fn a_book_in_another_currency_is_no_book_for_an_offer() {
     dry(&folder.write("new.toml", euro), &[])
         .code(3)
         .out_has("was offered in USD, and the new book is in EUR");
+}
+
+/// By hand: the item of $160.00 and the discount of $250.00 come to 95.85 off with the tax of 6.5 %, by either
+/// book; all else of the price is that of the three spaces.
+#[test]
+fn a_job_of_several_spaces_changes_by_what_its_spaces_change_by() {
+    let folder = Folder::of("three-spaces");
+    folder.run(&["write", "job.toml"]).success();
+    let folder = folder.replace("book.toml", "margin = \"38 %\"", "margin = \"33 %\"");
+    let ask = ["reprice", ".", "--dry-run", "--format", "json"];
+    let form: Value = serde_json::from_str(&folder.run(&ask).stdout()).unwrap();
+    let floors = form["jobs"][0]["floors"].as_array().unwrap();
+    let keys: Vec<&str> = floors.iter().map(|floor| floor["floor"].as_str().unwrap()).collect();
+    assert_eq!(keys, ["all-spaces", "Garage: barrier", "Patio: fast-cure", "Basement: barrier"]);
+    for (when, beside) in [("before", -9_585), ("after", -9_585), ("change", 0)] {
+        let of = |floor: &Value| cents(&floor[when]);
+        let spaces: i64 = floors[1..].iter().map(of).sum();
+        assert_eq!(of(&floors[0]), spaces + beside, "{when}");
+    }
+    // The record is of three spaces, and what stands in the file now is of one.
+    let one = Folder::of("smallest").read("job.toml").replace("2026-0170", "2026-0174");
+    let folder = folder.write("job.toml", one);
+    folder.run(&["reprice", ".", "--dry-run"]).out_has("had one space and has several now");
 }

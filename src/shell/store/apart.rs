@@ -1,6 +1,6 @@
 //! Typesets in a process apart, which has bounds of memory and time. A shop's own layouts need them: a layout
-//! is a program, and one that asks for all memory would end the whole run, with every other job in it. A long
-//! batch gains by it: each process has a memory of results to itself, which ends with it.
+//! is a program, and one that asks for all memory would end the whole run, with every other job in it. A batch
+//! gains by it: each process has a memory of results to itself, which ends with it.
 //!
 //! The process is this program again. It is given layouts, fonts and page data on its standard input and
 //! hands back the document; it opens no file. It serves one document after the other, so that a batch
@@ -32,8 +32,8 @@ const MEMORY: u64 = 1 << 30;
 /// The time for one document. One of the built-in layouts takes less than a second.
 const TIME: Duration = Duration::from_secs(30);
 
-/// Documents that a process sets; then its memory of results is given back with it. A new one is as fast as
-/// one that is warm from its third document on.
+/// Documents that a process sets; then its memory of results is given back with it. A new one is as warm with
+/// its second document as it ever will be.
 const MOST: usize = 100;
 
 /// Processes that typeset with the layouts and fonts of one shop.

@@ -237,8 +237,7 @@ fn names_other_prices(paper: Paper, issued: &IssueRecord, now: &IssueRecord) -> 
     let totals = |record: &IssueRecord| -> Vec<i64> {
         record.facts.floors.iter().map(|floor| floor.total).collect()
     };
-    names_prices(paper, &now.options)
-        && (issued.date != now.date || totals(issued) != totals(now))
+    names_prices(paper, &now.options) && (issued.date != now.date || totals(issued) != totals(now))
 }
 
 /// The words of a new revision about the one that it replaces.

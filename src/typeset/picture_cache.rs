@@ -10,8 +10,9 @@ use typst::utils::hash128;
 
 use crate::typeset::images::{self, ImageFault};
 
-/// The most bytes of ready pictures that are kept: some two hundred photos.
-const ROOM: usize = 16 << 20;
+/// The most bytes of ready pictures that are kept: some fifty photos. They are for the further papers of a job and
+/// for what jobs share.
+const ROOM: usize = 4 << 20;
 
 /// As [`images::photo`], from the cache where it is ready there.
 ///

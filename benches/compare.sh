@@ -18,6 +18,8 @@ rounds=${2:-15}
 for need in "$tool" "$typst" pdfimages pdftoppm python3 /usr/bin/time; do
     command -v "$need" >/dev/null || { echo "compare.sh: \`$need\` is not there; the head of this file says how to get it"; exit 2; }
 done
+# The day of the example, so that nothing is said about the age of papers.
+export SOURCE_DATE_EPOCH=1778587200
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
@@ -166,7 +168,7 @@ echo "== time and memory of batches, all processes together, photos of their own
 for many in 100 1000 5000; do
     [ "$many" -le $((count * 5)) ] || continue
     python3 "$here/jobs.py" "$work/jobs" "$many" --own-photos
-    python3 "$here/memory.py" "$tool" write "$work/jobs" --draft --out "$work/jobs-papers" --jobs 2 2>/dev/null \
+    python3 "$here/memory.py" "$tool" write "$work/jobs" --draft --out "$work/jobs-papers" --jobs 2 \
         | awk -v n="$many" '{ printf "%d jobs: %.4f s a job, peak %.0f MiB\n", n, $1 / n, $2 / 1024 }'
     rm -rf "$work/jobs" "$work/jobs-papers"
 done

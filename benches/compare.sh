@@ -6,8 +6,8 @@
 #   cargo install typst-cli --version 0.15.1 --locked --root FOLDER      (some minutes; nothing is installed here)
 #   TYPST=FOLDER/bin/typst benches/compare.sh [COUNT] [ROUNDS]
 #
-# COUNT jobs in a batch (1000), ROUNDS of each cold run (15). Needs bash, Python 3 with `pdfimages` and
-# `pdftoppm` of poppler beside it, and /usr/bin/time. Runs alternate, so that what else the machine does falls on all.
+# COUNT jobs in a batch (1000), ROUNDS of each cold run (15). Needs bash, Python 3, and `pdfimages` and
+# `pdftoppm` of poppler. Runs alternate, so that what else the machine does falls on all.
 set -euo pipefail
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 root=$(dirname "$here")
@@ -15,7 +15,7 @@ tool=${SLABLEAF:-$root/target/release/slableaf}
 typst=${TYPST:-typst}
 count=${1:-1000}
 rounds=${2:-15}
-for need in "$tool" "$typst" pdfimages pdftoppm python3 /usr/bin/time; do
+for need in "$tool" "$typst" pdfimages pdftoppm python3; do
     command -v "$need" >/dev/null || { echo "compare.sh: \`$need\` is not there; the head of this file says how to get it"; exit 2; }
 done
 # The day of the example, so that nothing is said about the age of papers.
@@ -26,11 +26,11 @@ trap 'rm -rf "$work"' EXIT
 echo "machine: $(nproc) cores, $(awk '/MemTotal/ { printf "%.0f GiB", $2 / 1048576 }' /proc/meminfo), $(sed -n 's/^model name.*: //p' /proc/cpuinfo | sed -n 1p)"
 echo "$("$tool" --version), $("$typst" --version)"
 
-# Seconds and peak memory in KiB of a command.
+# Seconds of a command.
 timed() {
     local start=$EPOCHREALTIME
-    /usr/bin/time -f %M -o "$work/time" "$@" >/dev/null
-    awk -v a="$start" -v b="$EPOCHREALTIME" '{ print b - a, $1 }' "$work/time"
+    "$@" >/dev/null
+    awk -v a="$start" -v b="$EPOCHREALTIME" 'BEGIN { print b - a }'
 }
 median() { sort -n | awk '{ all[NR] = $1 } END { print all[int((NR + 1) / 2)] }'; }
 ratio() { awk -v a="$1" -v b="$2" 'BEGIN { printf "%.2f", a / b }'; }
@@ -133,7 +133,7 @@ pace() { # COUNT
 }
 
 # Says what a batch took beside that pace.
-against_pace() { # NAME COUNT SECONDS-AND-KIB
+against_pace() { # NAME COUNT SECONDS
     local ours
     ours=$(awk -v n="$2" '{ print $1 / n }' <<<"$3")
     echo "$1: $ours s a job: $(ratio "$loop" "$ours") times the loop, $(ratio "$pairs" "$ours") times xargs -P2"

@@ -84,7 +84,7 @@ impl JobPapers<'_> {
                 return Ok(Issued { path, pdf, stored, made: Some(made), is_new: true });
             }
         } else if let Some(last) = latest
-            && !names_other_prices(paper, &last.record, &origin)
+            && !has_other_date_or_price(paper, &last.record, &origin)
         {
             let made = self.make(edition, Some(recorded), last.record.replaces.as_ref())?;
             if Hash::of(&made.1.pdf) == last.record.paper.sha256 {
@@ -233,7 +233,7 @@ impl JobPapers<'_> {
 
 /// True for a paper with another date or another price on it than the one that was issued. It need not be
 /// typeset to be told from that one.
-fn names_other_prices(paper: Paper, issued: &IssueRecord, now: &IssueRecord) -> bool {
+fn has_other_date_or_price(paper: Paper, issued: &IssueRecord, now: &IssueRecord) -> bool {
     let totals = |record: &IssueRecord| -> Vec<i64> {
         record.facts.floors.iter().map(|floor| floor.total).collect()
     };

@@ -9,6 +9,9 @@
 # COUNT jobs in a batch (1000), ROUNDS of each cold run (15). Needs bash, Python 3, and `pdfimages` and
 # `pdftoppm` of poppler. Runs alternate, so that what else the machine does falls on all.
 set -euo pipefail
+# A run that fails ends this: also within `$(...)`, where the shell would go on by itself. A substitution stands in
+# an assignment of its own for that, since its failure as an argument of another command is not seen.
+shopt -s inherit_errexit
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 root=$(dirname "$here")
 tool=${SLABLEAF:-$root/target/release/slableaf}
@@ -24,13 +27,21 @@ work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
 echo "machine: $(nproc) cores, $(awk '/MemTotal/ { printf "%.0f GiB", $2 / 1048576 }' /proc/meminfo), $(sed -n 's/^model name.*: //p' /proc/cpuinfo | sed -n 1p)"
-echo "$("$tool" --version), $("$typst" --version)"
+ours=$("$tool" --version)
+theirs=$("$typst" --version)
+echo "$ours, $theirs"
 
 # Seconds of a command.
 timed() {
     local start=$EPOCHREALTIME
     "$@" >/dev/null
     awk -v a="$start" -v b="$EPOCHREALTIME" 'BEGIN { print b - a }'
+}
+# The check of a job: 1 tells that a stop was found, and is no failure.
+checked() {
+    local code=0
+    "$tool" check "$1" || code=$?
+    [ "$code" -le 1 ]
 }
 median() { sort -n | awk '{ all[NR] = $1 } END { print all[int((NR + 1) / 2)] }'; }
 ratio() { awk -v a="$1" -v b="$2" 'BEGIN { printf "%.2f", a / b }'; }
@@ -74,7 +85,8 @@ for _ in $(seq "$rounds"); do
     timed "$typst" compile --root "$work/project" --font-path "$root/fonts" --ignore-system-fonts \
         --pdf-standard ua-1,a-2a --creation-timestamp 1777636800 "$work/project/proposal.typ" "$work/theirs.pdf" >>"$work/theirs"
 done
-ours=$(median <"$work/ours") theirs=$(median <"$work/theirs")
+ours=$(median <"$work/ours")
+theirs=$(median <"$work/theirs")
 echo "write --draft $ours s, typst compile $theirs s, ratio $(ratio "$ours" "$theirs")"
 echo "(write prepares the photos and works everything out as well; typst compile gets all that as files)"
 if [ -e "$work/yard" ]; then
@@ -103,9 +115,10 @@ for _ in $(seq "$rounds"); do
     timed "$tool" write "$work/phone/two-car-barrier/job.toml" --draft --out "$work/phone-papers" >>"$work/ours-phone"
     timed "$typst" compile --root "$work/phone-project" --font-path "$root/fonts" --ignore-system-fonts \
         --pdf-standard ua-1,a-2a --creation-timestamp 1777636800 "$work/phone-project/proposal.typ" "$work/theirs.pdf" >>"$work/theirs-phone"
-    timed "$tool" check "$work/phone/two-car-barrier/job.toml" >>"$work/check-phone" || true
+    timed checked "$work/phone/two-car-barrier/job.toml" >>"$work/check-phone"
 done
-ours=$(median <"$work/ours-phone") theirs=$(median <"$work/theirs-phone")
+ours=$(median <"$work/ours-phone")
+theirs=$(median <"$work/theirs-phone")
 echo "write --draft $ours s, typst compile of the photos as prepared $theirs s, ratio $(ratio "$ours" "$theirs"); check $(median <"$work/check-phone") s"
 
 # A batch of ours: the verb takes a folder and a number of threads.
@@ -145,7 +158,9 @@ throughput() { # NAME FLAGS-OF-JOBS
     # shellcheck disable=SC2086
     python3 "$here/jobs.py" "$work/jobs" "$count" $2
     pace "$count"
-    against_pace 'write FOLDER --draft --jobs 2' "$count" "$(batch "$work/jobs")"
+    local seconds
+    seconds=$(batch "$work/jobs")
+    against_pace 'write FOLDER --draft --jobs 2' "$count" "$seconds"
     rm -rf "$work/jobs" "$work/jobs-papers"
 }
 throughput 'all with the same three photos' ''
@@ -158,9 +173,11 @@ echo "== a batch of $some jobs with three photos of 12 megapixels of their own, 
 python3 "$here/jobs.py" "$work/jobs" "$some" --own-photos --photos-from "$work/phone/two-car-barrier/photos"
 pace "$some"
 issue() { timed "$tool" write "$work/jobs" --out "$work/jobs-papers" --records "$work/jobs-records" --jobs 2; }
-against_pace 'write FOLDER, the first time' "$some" "$(issue)"
+seconds=$(issue)
+against_pace 'write FOLDER, the first time' "$some" "$seconds"
 sed -i 's/^wage = .*/wage = "$31.50\/h"/' "$work/jobs/book.toml"
-against_pace 'again, with another wage' "$some" "$(issue)"
+seconds=$(issue)
+against_pace 'again, with another wage' "$some" "$seconds"
 rm -rf "$work/jobs" "$work/jobs-papers" "$work/jobs-records"
 
 echo
@@ -179,10 +196,12 @@ python3 "$here/jobs.py" "$work/jobs" "$count"
 for parts in 1 2 4; do
     rm -rf "$work/jobs-papers"
     start=$EPOCHREALTIME
+    running=()
     for part in $(seq "$parts"); do
         "$tool" write "$work/jobs" --draft --out "$work/jobs-papers" --jobs 1 --part "$part/$parts" >/dev/null &
+        running+=($!)
     done
-    wait
+    for process in "${running[@]}"; do wait "$process"; done
     all=$(awk -v a="$start" -v b="$EPOCHREALTIME" 'BEGIN { print b - a }')
     [ "$parts" -gt 1 ] || one=$all
     awk -v p="$parts" -v t="$all" -v one="$one" -v n="$count" -v cores="$(nproc)" -v mib="$(du -sm "$work/jobs-papers" | cut -f1)" 'BEGIN {

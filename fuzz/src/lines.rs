@@ -13,15 +13,38 @@ const MODELS: &[&str] = &[
     include_str!("../../examples/several-mistakes/job.toml"),
     include_str!("../../examples/garaje/job.toml"),
     include_str!("../../examples/smallest/job.toml"),
+    include_str!("../../examples/signed-and-changed/job.toml"),
+    include_str!("../../examples/solid-color/job.toml"),
+    include_str!("../../examples/three-spaces/job.toml"),
+    include_str!("../../examples/whole-story/job.toml"),
     include_str!("../../examples/book.toml"),
     include_str!("../../examples/metric-probes/book.toml"),
+    include_str!("../../examples/solid-color/book.toml"),
     include_str!("../../examples/shop.toml"),
+    include_str!("../../examples/garaje/shop.toml"),
     include_str!("../../examples/metric-probes/shop.toml"),
+    include_str!("../../examples/solid-color/systems/solid-color.toml"),
     // These hold every key.
     include_str!("../../tests/hostile/full/job.toml"),
+    include_str!("../../tests/hostile/full/spaces.toml"),
     include_str!("../../tests/hostile/full/book.toml"),
     include_str!("../../tests/hostile/full/shop.toml"),
+    include_str!("../../tests/hostile/full/own.toml"),
 ];
+
+/// A line of a model. Examples keep what comes later in a story behind marks such as `#: ` and `#2: `.
+fn unmarked(line: &str) -> &str {
+    let later = line.strip_prefix('#').and_then(|rest| rest.split_once(": "));
+    match later {
+        Some((mark, told)) if mark.chars().all(|c| c.is_ascii_digit()) => told,
+        _ => line,
+    }
+}
+
+/// Every line of a model, its later parts too.
+fn lines_of(model: &'static str) -> impl Iterator<Item = &'static str> {
+    model.lines().map(unmarked)
+}
 
 /// Values at the edges of what is accepted, or past them.
 const EDGES: &[&str] = &[
@@ -87,12 +110,12 @@ struct Pool {
 }
 
 static POOL: LazyLock<Pool> = LazyLock::new(|| {
-    let lines: Vec<&str> =
-        MODELS.iter().flat_map(|model| model.lines()).filter(|line| line.contains('=')).collect();
+    let lines = MODELS.iter().flat_map(|model| lines_of(model));
+    let lines: Vec<&str> = lines.filter(|line| line.contains('=')).collect();
     let mut tables = vec![];
     for model in MODELS {
         let mut table = String::new();
-        for line in model.lines().chain(["["]) {
+        for line in lines_of(model).chain(["["]) {
             if line.starts_with('[') {
                 if table.starts_with('[') {
                     tables.push(table.trim_end().to_owned());

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 use slableaf::issued::{IssueRecord, sealed};
 use slableaf::judge::judge;
+use slableaf::judge::spaces::judge_spaces;
 use slableaf::model::book::Book;
 use slableaf::model::book::changes::PriceScope;
 use slableaf::read::book_text::{NewChange, NewStep, settled, with_change};
@@ -28,7 +29,17 @@ pub fn job(data: &[u8]) -> bool {
 
     let shared = Shared::read(&file("book.toml", BOOK), &file("shop.toml", SHOP), &systems());
     match shared.join(read_job(&source), None) {
-        Ok(input) => assert_eq!(judge(&input).case.options.len(), input.job.offer.len()),
+        Ok(input) if input.job.spaces.is_empty() => {
+            assert_eq!(judge(&input).case.options.len(), input.job.offer.len());
+        }
+        Ok(input) => {
+            let jobs = input.job.of_spaces();
+            let judged = judge_spaces(&input, &jobs);
+            for (space, job) in judged.spaces.iter().zip(&jobs) {
+                assert_eq!(space.case.options.len(), job.offer.len());
+            }
+            assert_eq!(judged.spaces.len(), input.job.spaces.len());
+        }
         Err(problems) => assert!(!refused(&problems, &[&source])),
     }
 

@@ -7,13 +7,21 @@ use mail_parser::{MessageParser, MimeHeaders};
 use slableaf::base::layouts::Layouts;
 use slableaf::base::money::Cents;
 use slableaf::base::source::SourceFile;
+use slableaf::issued::{Facts, agreed};
 use slableaf::judge::checks::Severity;
+use slableaf::judge::spaces::judge_spaces;
 use slableaf::judge::{Judged, judge};
-use slableaf::papers::family::{care_sheet, leaflet};
+use slableaf::model::job::Accepted;
+use slableaf::papers::after::{failure_sheet, handover, laid_floors};
+use slableaf::papers::family::{
+    bid_sheet, care_sheet, care_sheets, leaflet, leaflets, years_sheet,
+};
 use slableaf::papers::mail::{Enclosed, draft, letter};
 use slableaf::papers::prepare::{buying_list, crew_days, crew_sheet, customer_days};
+use slableaf::papers::proposal::page::Page;
 use slableaf::papers::proposal::writer::Writer;
-use slableaf::papers::proposal::{Issue, page as proposal};
+use slableaf::papers::proposal::{Issue, Spaces, page as proposal, page_of_spaces};
+use slableaf::price::case::FloorOption;
 use slableaf::read::{Input, Shared, read_job};
 use slableaf::results::customer::CustomerForm;
 use slableaf::results::shop::ShopForm;
@@ -36,19 +44,21 @@ fn built_in(language: &str) -> Words {
     words.unwrap_or_else(|error| panic!("the built-in words cannot be read: {error}"))
 }
 
-/// The files of an input: a job, then lines `=== book` and `=== shop` with what follows them. What is
-/// left out is the example's.
+/// The files of an input: a job, then lines `=== book`, `=== shop` and `=== system` with what follows
+/// them. What is left out is the example's; a system is one more beside those that are built in.
 struct Given<'a> {
     job: &'a str,
     book: Option<&'a str>,
     shop: Option<&'a str>,
+    system: Option<&'a str>,
 }
 
 impl<'a> Given<'a> {
     fn of(text: &'a str) -> Self {
+        let (text, system) = split(text, "=== system\n");
         let (text, shop) = split(text, "=== shop\n");
         let (job, book) = split(text, "=== book\n");
-        Self { job, book, shop }
+        Self { job, book, shop, system }
     }
 
     /// What the files say, or `None` once their problems were seen to be showable.
@@ -56,15 +66,16 @@ impl<'a> Given<'a> {
         let job = file("job.toml", self.job);
         let book = file("book.toml", self.book.unwrap_or(BOOK));
         let shop = file("shop.toml", self.shop.unwrap_or(SHOP));
+        let mut all_systems = systems();
+        all_systems.extend(self.system.map(|text| file("systems/own.toml", text)));
         let read = read_job(&job);
-        let joined = match (self.book, self.shop) {
-            (None, None) => EXAMPLE.join(read, None),
-            _ => Shared::read(&book, &shop, &systems()).join(read, None),
+        let joined = match (self.book, self.shop, self.system) {
+            (None, None, None) => EXAMPLE.join(read, None),
+            _ => Shared::read(&book, &shop, &all_systems).join(read, None),
         };
         match joined {
             Ok(input) => Some(input),
             Err(problems) => {
-                let all_systems = systems();
                 let mut files = vec![&job, &book, &shop];
                 files.extend(&all_systems);
                 assert!(!refused(&problems, &files));
@@ -74,7 +85,8 @@ impl<'a> Given<'a> {
     }
 
     fn typed(&self) -> String {
-        [self.job, self.book.unwrap_or(BOOK), self.shop.unwrap_or(SHOP)].join("\n")
+        let own = self.system.unwrap_or_default();
+        [self.job, self.book.unwrap_or(BOOK), self.shop.unwrap_or(SHOP), own].join("\n")
     }
 }
 
@@ -107,8 +119,9 @@ fn said<T>(said: Result<T, WordsError>) -> T {
 
 // ---------------------------------------------------------------------------------------- page
 
-/// Job, book and shop to all papers' data. Every figure is one, prices add up, and nothing inner is
-/// in what a customer gets.
+/// Job, book and shop to the data of papers: the proposal, the sheets of its family, the crew's papers,
+/// and those of the time after the work where a floor on offer was signed for. Every figure is one,
+/// prices add up, and nothing inner is in what a customer gets.
 pub fn page(data: &[u8]) -> bool {
     let Ok(text) = std::str::from_utf8(data) else { return false };
     let given = Given::of(text);
@@ -118,43 +131,121 @@ pub fn page(data: &[u8]) -> bool {
     for product in &mut input.book.products {
         product.supplier = INNER.to_owned();
     }
-    let Some(judged) = judged(&input) else { return false };
+    if input.job.spaces.is_empty() {
+        page_of_one(&input, &typed)
+    } else {
+        page_of_several(&input, &typed)
+    }
+}
+
+fn page_of_one(input: &Input, typed: &str) -> bool {
+    let Some(judged) = judged(input) else { return false };
     adds_up(&judged);
+    let secret = inner_amounts(&judged, &may_be_known(&judged));
     for words in [&*ENGLISH, &*SPANISH] {
         let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
-        let issue = issue(&input);
+        let issue = issue(input);
         let page = said(proposal(&w, &issue));
         let form = said(CustomerForm::of(&w));
-        let mut outside = vec![format!("{page:?}"), format!("{form:?}")];
-        outside.push(format!("{:?}", said(leaflet(&w, &issue, true))));
-        let mut inside = vec![format!("{:?}", said(ShopForm::of(&w)))];
+        let mut made =
+            Made { outside: vec![format!("{page:?}"), format!("{form:?}")], inside: vec![] };
+        made.outside.push(format!("{:?}", said(leaflet(&w, &issue, true))));
+        made.outside.extend(said(bid_sheet(&w, &issue)).map(|sheet| format!("{sheet:?}")));
+        made.outside.extend(said(years_sheet(&w, &issue)).map(|sheet| format!("{sheet:?}")));
+        made.outside.extend(after_work(&w, input, &issue));
+        made.inside.push(format!("{:?}", said(ShopForm::of(&w))));
         for option in w.offered() {
-            outside.push(format!("{:?}", said(care_sheet(&w, option, &issue))));
-            outside.extend(said(customer_days(&w, option, 1)));
-            inside.push(format!("{:?}", said(crew_sheet(&w, option, &issue))));
-            inside.push(format!("{:?}", said(buying_list(&w, option, &issue))));
-            inside.extend(said(crew_days(&w, option, 1)));
+            made.outside.push(format!("{:?}", said(care_sheet(&w, option, &issue))));
+            made.add_of_the_crew(&w, option, &issue);
         }
-        let known = may_be_known(&judged);
-        let secret = inner_amounts(&judged, &known);
-        for text in &outside {
+        made.keeps_its_promises(&secret, typed);
+        no_inner_key(&value(serde_json::to_value(&form)));
+        value(serde_json::to_value(&page));
+    }
+    true
+}
+
+/// The same of a job of several spaces.
+fn page_of_several(input: &Input, typed: &str) -> bool {
+    let jobs = input.job.of_spaces();
+    let judged = judge_spaces(input, &jobs);
+    if judged.exceeded_limit().is_some() {
+        return false;
+    }
+    let mut known: BTreeSet<i64> = judged.spaces.iter().flat_map(may_be_known).collect();
+    known.insert(judged.total().0);
+    if let Some(price) = &judged.price {
+        let shares: Cents = price.shares.iter().map(|share| share.total()).sum();
+        assert_eq!(shares, price.estimate.total(), "the spaces do not sum to the whole");
+        known.extend([price.estimate.total().0, price.bill.total().0]);
+    }
+    let secret = judged.spaces.iter().flat_map(|space| inner_amounts(space, &known)).collect();
+    for words in [&*ENGLISH, &*SPANISH] {
+        let s = Spaces::new(&input.job, &judged, words);
+        let issue = issue(input);
+        let page = said(page_of_spaces(&s, &issue));
+        let form = said(CustomerForm::of_spaces(&s));
+        let mut made =
+            Made { outside: vec![format!("{page:?}"), format!("{form:?}")], inside: vec![] };
+        made.outside.push(format!("{:?}", said(leaflets(&s, &issue, true))));
+        made.outside.push(format!("{:?}", said(care_sheets(&s, &issue))));
+        made.inside.push(format!("{:?}", said(ShopForm::of_spaces(&s))));
+        for w in &s.writers {
+            w.offered().into_iter().for_each(|option| made.add_of_the_crew(w, option, &issue));
+        }
+        made.keeps_its_promises(&secret, typed);
+        no_inner_key(&value(serde_json::to_value(&form)));
+        value(serde_json::to_value(&page));
+    }
+    true
+}
+
+/// Handover and failure sheet, where a floor that was signed for is on offer.
+fn after_work(w: &Writer<'_>, input: &Input, issue: &Issue) -> Vec<String> {
+    let job = &input.job;
+    let Some(floor) = job.agreed_floor(None) else { return vec![] };
+    let Some(signed) = job.accepted.clone() else { return vec![] };
+    let signed = Accepted { floor, additions: vec![], ..signed };
+    let Ok(agreed) = agreed(&said(Facts::of(w)), signed.on, &signed) else { return vec![] };
+    let floors = laid_floors(w, None, &agreed);
+    let handover = said(handover(w, job, &floors, &agreed, issue));
+    let failure = said(failure_sheet(w, job, &floors, issue));
+    vec![format!("{handover:?}"), format!("{failure:?}")]
+}
+
+/// What was made of a job: what a customer gets, and what the shop keeps.
+struct Made {
+    outside: Vec<String>,
+    inside: Vec<String>,
+}
+
+impl Made {
+    fn add_of_the_crew(&mut self, w: &Writer<'_>, option: &FloorOption<'_>, issue: &Issue) {
+        self.outside.extend(said(customer_days(w, option, 1)));
+        self.inside.push(format!("{:?}", said(crew_sheet(w, option, issue))));
+        self.inside.push(format!("{:?}", said(buying_list(w, option, issue))));
+        self.inside.extend(said(crew_days(w, option, 1)));
+    }
+
+    /// Nothing inner gets out, and every figure is one.
+    fn keeps_its_promises(&self, secret: &BTreeSet<String>, typed: &str) {
+        for text in &self.outside {
             assert!(!text.contains(INNER), "something inner gets out");
             let shown = numbers(text);
-            for amount in &secret {
+            for amount in secret {
                 // What a person typed is theirs to print.
-                let gets_out = shown.contains(amount) && !numbers(&typed).contains(amount);
+                let gets_out = shown.contains(amount) && !numbers(typed).contains(amount);
                 assert!(!gets_out, "{amount} gets out");
             }
         }
-        for text in outside.iter().chain(&inside) {
-            only_figures(text, &typed);
+        for text in self.outside.iter().chain(&self.inside) {
+            only_figures(text, typed);
         }
-        let json = serde_json::to_value(&form).unwrap_or_else(|error| panic!("{error}"));
-        no_inner_key(&json);
-        let json = serde_json::to_string(&page).unwrap_or_else(|error| panic!("{error}"));
-        assert!(serde_json::from_str::<serde_json::Value>(&json).is_ok());
     }
-    true
+}
+
+fn value(json: serde_json::Result<serde_json::Value>) -> serde_json::Value {
+    json.unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// What the customer pays is the sum of its lines; an offered floor has no stop.
@@ -251,30 +342,40 @@ pub fn mail(data: &[u8]) -> bool {
     let Ok(text) = std::str::from_utf8(data) else { return false };
     let given = Given::of(text);
     let Some(input) = given.read() else { return false };
-    let Some(judged) = judged(&input) else { return false };
     let words = if input.customers_language() == "es" { &*SPANISH } else { &*ENGLISH };
-    let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
-    let page = said(proposal(&w, &issue(&input)));
+    if input.job.spaces.is_empty() {
+        let Some(judged) = judged(&input) else { return false };
+        let w = Writer::new(&judged.case, &judged.findings, &judged.recommendation, words);
+        return reads_back(&input, &w, &said(proposal(&w, &issue(&input))));
+    }
+    let jobs = input.job.of_spaces();
+    let judged = judge_spaces(&input, &jobs);
+    if judged.exceeded_limit().is_some() {
+        return false;
+    }
+    let s = Spaces::new(&input.job, &judged, words);
+    reads_back(&input, s.w(), &said(page_of_spaces(&s, &issue(&input))))
+}
+
+fn reads_back(input: &Input, w: &Writer<'_>, page: &Page) -> bool {
     let name = format!("{}-proposal-r1.pdf", input.job.number.0);
     let pdf = b"%PDF-1.7\n\x00\xFF\r\n--=_mail\r\n.\r\n%%EOF\n";
     let enclosed = Enclosed::proposal(1, &name, 12, pdf);
-    let letter = said(letter(&w, &page, &enclosed));
+    let letter = said(letter(w, page, &enclosed));
     let html = said(letter.html(&LAYOUTS));
     only_known_tags(&html);
-    let by_hand = said(letter.by_hand(&w, &enclosed));
+    let by_hand = said(letter.by_hand(w, &enclosed));
     assert!(by_hand.split("\r\n").all(|line| !line.contains(['\r', '\n'])), "{by_hand:?}");
+    for to in input.job.customer.mail_to() {
+        assert!(by_hand.contains(&to.0), "{by_hand}");
+    }
     let Some(sender) = &input.shop.email else {
-        assert!(draft(&w, &letter, html, &enclosed).is_err());
+        assert!(draft(w, &letter, html, &enclosed).is_err());
         return false;
     };
-    let eml = match draft(&w, &letter, html.clone(), &enclosed) {
-        Ok(eml) => eml,
-        Err(fault) => {
-            let known = slableaf::base::address::address_fault(sender);
-            assert!(known.is_some(), "{fault}");
-            return false;
-        }
-    };
+    // Addresses were judged when the files were read.
+    let eml = draft(w, &letter, html.clone(), &enclosed);
+    let eml = eml.unwrap_or_else(|fault| panic!("{fault}"));
     assert!(eml.is_ascii());
     let lines = String::from_utf8_lossy(&eml);
     assert!(lines.split("\r\n").all(|line| !line.contains(['\r', '\n']) && line.len() <= 998));
@@ -293,10 +394,12 @@ pub fn mail(data: &[u8]) -> bool {
             .collect();
         all
     };
-    assert_eq!(person(parsed.from()), [(input.shop.name.clone(), sender.clone())], "{lines}");
-    let to = input.job.customer.email.iter();
-    let to: Vec<_> = to.map(|to| (input.job.customer.name.clone(), to.0.clone())).collect();
-    assert_eq!(person(parsed.to()), to, "{lines}");
+    // A phrase may not begin with a dot (RFC 5322, sections 3.2.5 and 4.1).
+    let phrase = |name: &str| name.trim_start_matches(['.', ' ']).to_owned();
+    assert_eq!(person(parsed.from()), [(phrase(&input.shop.name), sender.clone())], "{lines}");
+    let customer = &input.job.customer;
+    let to = customer.mail_to().map(|to| (phrase(&customer.full_name()), to.0.clone()));
+    assert_eq!(person(parsed.to()), to.collect::<Vec<_>>(), "{lines}");
     assert!(parsed.bcc().is_none() && parsed.cc().is_none(), "{lines}");
     assert_eq!(parsed.body_text(0).as_deref(), Some(letter.text().as_str()));
     assert_eq!(parsed.body_html(0).map(|body| body.replace("\r\n", "\n")), Some(html));

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-use crate::fixture::{Folder, Ran};
+use crate::fixture::{Folder, Ran, not_tested};
 
 /// A shop with two jobs, each in a folder of its own.
 fn shop() -> Folder {
@@ -92,7 +92,7 @@ fn a_folder_that_may_not_be_read_stops_no_other() {
     let output = run.args(["write", "jobs"]).current_dir(folder.path(".")).output();
     open(&shut);
     let Ok(output) = output else {
-        eprintln!("NOT TESTED: this test may not become another user");
+        not_tested("a folder that may not be read, since this test may not become another user");
         return;
     };
     Ran::of(output)

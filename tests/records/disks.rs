@@ -2,7 +2,7 @@
 
 use super::cut_short::comes_good;
 use super::{NUMBER, VERIFY, WRITE, paper, record, recorded, small, wage};
-use crate::fixture::all_files;
+use crate::fixture::{all_files, not_tested};
 use std::collections::BTreeMap;
 use std::fs::{self};
 use std::path::{Path, PathBuf};
@@ -23,7 +23,7 @@ impl Mounted {
         if made.is_ok_and(|status| status.success()) {
             return Some(Self(at));
         }
-        eprintln!("NOT TESTED on a file system of its own: this test may not mount one");
+        not_tested("a file system of its own, since this test may not mount one");
         None
     }
 

@@ -374,6 +374,40 @@ mod tests {
         }
     }
 
+    /// A large JPEG is decoded at a part of its size, the smallest one that is no shorter than asked for, and
+    /// looks as it would if it were decoded whole.
+    #[test]
+    fn a_large_jpeg_is_decoded_at_a_part_of_its_size() {
+        for (width, height, part) in
+            [(1440, 1080, 2), (1601, 1203, 2), (2900, 2000, 4), (1200, 3001, 4), (5800, 400, 8)]
+        {
+            let picture = RgbImage::from_fn(width, height, |x, y| {
+                let bars = (x / 61 + y / 47) % 2 * 90;
+                let wave = (f64::from(x) / 90.0).sin() * (f64::from(y) / 70.0).cos() * 60.0 + 80.0;
+                Rgb([(x * 255 / width) as u8, wave as u8 + bars as u8, (y * 255 / height) as u8])
+            });
+            let mut bytes = vec![];
+            let (wide, high) = (width as u16, height as u16);
+            let encoder = Encoder::new(&mut bytes, 90);
+            encoder.encode(&picture, wide, high, ColorType::Rgb).unwrap();
+
+            let scaled = scaled_jpeg(&bytes, LONGEST_SIDE).unwrap().unwrap();
+            let of_part = (width.div_ceil(part), height.div_ceil(part));
+            assert_eq!(scaled.dimensions(), of_part, "{width} x {height}");
+            let found = decoded(&bytes, LONGEST_SIDE).unwrap().into_rgb8();
+            assert!(found == cubic(&scaled, LONGEST_SIDE), "{width} x {height}: another way");
+
+            let whole = image::load_from_memory_with_format(&bytes, ImageFormat::Jpeg).unwrap();
+            let expected = cubic(&whole.into_rgb8(), LONGEST_SIDE);
+            assert!(found != expected, "{width} x {height}: decoded whole");
+            assert_eq!(found.dimensions(), expected.dimensions(), "{width} x {height}");
+            let pairs = found.as_raw().iter().zip(expected.as_raw());
+            let apart: u64 = pairs.map(|(a, b)| u64::from(a.abs_diff(*b))).sum();
+            let mean = apart as f64 / found.as_raw().len() as f64;
+            assert!(mean < 2.0, "{width} x {height}: {mean} levels apart");
+        }
+    }
+
     /// The picture library's own way of making smaller is the judge.
     #[test]
     fn boxes_are_those_of_the_picture_library_to_the_bit() {

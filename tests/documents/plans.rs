@@ -13,6 +13,7 @@ use slableaf::papers::proposal::{self, Issue};
 use crate::chance::tried;
 use crate::facts::example::{BOOK, JOB, SHOP, read};
 use crate::fixture::{Folder, words};
+use crate::readers;
 
 /// A place on the plan, in feet.
 type Place = (f64, f64);
@@ -591,7 +592,7 @@ fn the_most_areas_print_on_every_paper() {
         (100, false, "language = \"es\"\nprint = \"large\""),
         (200, true, "language = \"es\""),
     ] {
-        let folder = Folder::of("smallest");
+        let folder = Folder::tested();
         let job = folder.read("job.toml");
         let mut job: String = job
             .lines()
@@ -601,15 +602,61 @@ fn the_most_areas_print_on_every_paper() {
         for at in 0..count {
             job.push_str(&table("area", at, placed, "length = \"9 ft\"\nwidth = \"8 ft\""));
         }
+        // ASTM F1869 asks for a dish more on every 1,000 square feet; without them no crew sheet is made.
+        for at in 0..=count * 72 / 1_000 {
+            let _ = write!(
+                job,
+                "\n[[moisture.dishes.dish]]\nplace = \"spot {at}\"\nsurface = \"ground-open-24h\"\n\
+                 exposed = \"65.7 in2\"\nbefore = \"200.0 g\"\nafter = \"202.8 g\"\n\
+                 set = 2026-05-05T09:00:00\nlifted = 2026-05-08T03:00:00\n"
+            );
+        }
         for at in 0..count / 2 {
             job.push_str(&table("cutout", at, placed, "length = \"1 ft\"\nwidth = \"1 ft\""));
         }
         let folder = folder.write("job.toml", format!("{top}\n{job}"));
         folder.run(&["write", "job.toml", "--draft"]).success();
-        let text = crate::readers::text(&folder.path("papers/2026-0170-proposal-draft.pdf"));
-        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        for at in [0, 57, count - 1] {
-            assert!(text.contains(&format!("The area of number {at} ")), "{count} {top}: {at}");
+        folder.run(&["prepare", "job.toml", "--floor", "barrier"]).success();
+        for paper in
+            ["papers/2026-0170-proposal-draft.pdf", "shop-only/2026-0170-crew-sheet-r1.pdf"]
+        {
+            let text = readers::squeezed(&readers::text(&folder.path(paper)));
+            for at in [0, 57, count - 1] {
+                let name = format!("The area of number {at} ");
+                assert!(text.contains(&name), "{paper}, {count} {top}: {at}");
+            }
         }
+    }
+}
+
+/// As many in each of two spaces: the crew sheet of each lists its own.
+#[test]
+fn the_most_areas_of_two_spaces_print_on_their_crew_sheets() {
+    let folder = Folder::of("three-spaces");
+    let mut job = folder.read("job.toml");
+    for (name, outline) in [("Garage floor", "22 ft"), ("Patio", "18 ft")] {
+        let head = format!("[[space.area]]\nname = \"{name}\"\nlength = \"{outline}\"\n");
+        assert_eq!(job.matches(&head).count(), 1, "{head}");
+        let more: String = (1..200)
+            .map(|at| {
+                let (x, y) = (at % 15 * 2 + 30, at / 15 * 3);
+                format!(
+                    "[[space.area]]\nname = \"{name}, part {at}\"\nlength = \"1 ft\"\nwidth = \"2 ft\"\n\
+                     at = [\"{x} ft\", \"{y} ft\"]\n\n"
+                )
+            })
+            .collect();
+        job = job.replace(&head, &format!("{more}{head}at = [\"0 ft\", \"0 ft\"]\n"));
+    }
+    let folder = folder.write("job.toml", job);
+    folder.run(&["write", "job.toml", "--draft"]).success();
+    folder.run(&["prepare", "job.toml"]).success();
+    for (space, own, other) in [(1, "Garage floor", "Patio"), (2, "Patio", "Garage floor")] {
+        let paper = folder.path(&format!("shop-only/2026-0174-crew-sheet-{space}-r1.pdf"));
+        let text = readers::squeezed(&readers::text(&paper));
+        for at in [1, 57, 199] {
+            assert!(text.contains(&format!("{own}, part {at} ")), "{space}: part {at}");
+        }
+        assert!(!text.contains(&format!("{other}, part ")), "{space}");
     }
 }

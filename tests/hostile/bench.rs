@@ -37,12 +37,31 @@ pub const FULL: [&str; 4] = [
     include_str!("full/own.toml"),
 ];
 
+/// Keys that exclude one that stands in the full files, and products that take another's place: the file,
+/// what stands there, and what stands in the second variant.
+const OTHERWISE: &[(usize, &str, &str)] = &[
+    (0, "poured = 2016-05-02", "poured-year = 2016"),
+    (0, "amount = \"$120.00\"", "percent = \"5 %\""),
+    (3, "pigment = \"own-pigment\"", "pigment = \"pack-pigment\""),
+    (3, "product = \"urethane-coat\"", "product = \"water-clear\""),
+];
+
 pub static LAYOUTS: LazyLock<Layouts> = LazyLock::new(Layouts::default);
 pub static WORDS: LazyLock<Words> = LazyLock::new(|| Words::read(&LAYOUTS, "en").unwrap());
 
 /// The full files.
 pub fn full() -> [String; 4] {
     FULL.map(str::to_owned)
+}
+
+/// The second variant of the full files.
+pub fn second() -> [String; 4] {
+    let mut texts = full();
+    for (file, from, to) in OTHERWISE {
+        assert_eq!(texts[*file].matches(from).count(), 1, "{from}");
+        texts[*file] = texts[*file].replace(from, to);
+    }
+    texts
 }
 
 /// Reads the four files.
@@ -86,30 +105,36 @@ impl Place {
 
 /// Every place of the full files, in their order.
 pub fn places() -> Vec<Place> {
+    places_of(&full())
+}
+
+/// Every place of four files, in their order.
+pub fn places_of(texts: &[String; 4]) -> Vec<Place> {
     let mut places = vec![];
-    for (file, text) in FULL.iter().enumerate() {
+    for (file, text) in texts.iter().enumerate() {
         let table = DeTable::parse(text).unwrap();
-        in_table(table.get_ref(), "", file, &mut places);
+        in_table(table.get_ref(), "", (file, text), &mut places);
     }
     places
 }
 
-fn in_table(table: &DeTable<'_>, above: &str, file: usize, out: &mut Vec<Place>) {
+fn in_table(table: &DeTable<'_>, above: &str, of: (usize, &str), out: &mut Vec<Place>) {
     for (key, value) in table {
         let dot = if above.is_empty() { "" } else { "." };
-        at_value(value, format!("{above}{dot}{}", key.get_ref()), file, out);
+        at_value(value, format!("{above}{dot}{}", key.get_ref()), of, out);
     }
 }
 
-fn at_value(value: &Spanned<DeValue<'_>>, path: String, file: usize, out: &mut Vec<Place>) {
+fn at_value(value: &Spanned<DeValue<'_>>, path: String, of: (usize, &str), out: &mut Vec<Place>) {
+    let (file, text) = of;
     let kind = match value.get_ref() {
-        DeValue::Table(table) => return in_table(table, &path, file, out),
+        DeValue::Table(table) => return in_table(table, &path, of, out),
         DeValue::Array(items) => {
             for (at, item) in items.iter().enumerate() {
-                at_value(item, format!("{path}[{at}]"), file, out);
+                at_value(item, format!("{path}[{at}]"), of, out);
             }
             // A list of tables with heads of their own is no value that could be replaced.
-            if FULL[file].as_bytes()[value.span().start..].starts_with(b"[[")
+            if text.as_bytes()[value.span().start..].starts_with(b"[[")
                 && !path.ends_with("outline")
                 && !path.ends_with("path")
             {
@@ -131,14 +156,28 @@ pub fn changed<'a>(changes: impl IntoIterator<Item = (&'a Place, String)>) -> [S
     changed_at(changes).0
 }
 
+/// Those files with other values at some of their places.
+pub fn changed_in<'a>(
+    texts: [String; 4],
+    changes: impl IntoIterator<Item = (&'a Place, String)>,
+) -> [String; 4] {
+    changed_in_at(texts, changes).0
+}
+
 /// As [`changed`], and the bytes at which each of the values now stands.
 pub fn changed_at<'a>(
+    changes: impl IntoIterator<Item = (&'a Place, String)>,
+) -> ([String; 4], Vec<Range<usize>>) {
+    changed_in_at(full(), changes)
+}
+
+fn changed_in_at<'a>(
+    mut texts: [String; 4],
     changes: impl IntoIterator<Item = (&'a Place, String)>,
 ) -> ([String; 4], Vec<Range<usize>>) {
     let mut changes: Vec<(usize, &Place, String)> =
         changes.into_iter().enumerate().map(|(at, (place, value))| (at, place, value)).collect();
     changes.sort_by_key(|(_, place, _)| (place.file, place.bytes.start));
-    let mut texts = full();
     let mut bytes = vec![0..0; changes.len()];
     let mut shift = [0_isize; 4];
     for (at, place, value) in changes {
@@ -204,12 +243,7 @@ pub fn outputs(input: &Input) -> Option<Vec<Output>> {
     let enclosed = Enclosed::proposal(1, "a.pdf", 12, b"%PDF-");
     let letter = mail::letter(&w, &page, &enclosed).unwrap();
     let html = letter.html(&LAYOUTS).unwrap();
-    // The shop's address may be any text until a mail is sent; here there is always a sender.
-    let mut with_sender = input.clone();
-    with_sender.shop.email = Some("office@pikemere.example".to_owned());
-    let sent = judge(&with_sender);
-    let sent = Writer::new(&sent.case, &sent.findings, &sent.recommendation, &WORDS);
-    let draft = mail::draft(&sent, &letter, html, &enclosed).unwrap();
+    let draft = mail::draft(&w, &letter, html, &enclosed).unwrap();
     let [heads, text, html] = as_read(&draft);
     let mut made = vec![
         Output::data("proposal", &page),
@@ -320,12 +354,8 @@ pub fn unfolded(ics: &str) -> String {
 
 // ------------------------------------------------------------------------------- completeness
 
-/// Keys that cannot stand in the full files, because another one stands there that excludes them.
-/// What a job of several spaces has stands in `full/spaces.toml`.
-const ELSE: &[(&str, &str)] = &[
-    ("[slab]", "poured-year"),
-    ("[[cutout]]", "outline"),
-    ("[discount]", "percent"),
+/// Keys that a job of several spaces alone may have: they stand in `full/spaces.toml`.
+const OF_SPACES: &[(&str, &str)] = &[
     ("at the top of the file", "space"),
     ("at the top of the file", "sold-at-home"),
     ("[accepted]", "floors"),
@@ -360,10 +390,11 @@ fn known(file: usize) -> BTreeMap<String, BTreeSet<String>> {
     known
 }
 
-/// The keys that stand in the tables of a name.
+/// The keys that stand in the tables of a name, in either variant.
 fn there(file: usize, title: &str) -> BTreeSet<String> {
     let path: Vec<&str> = title.trim_matches(['[', ']']).split('.').collect();
-    let mut tables = vec![Value::Table(FULL[file].parse().unwrap())];
+    let variants = [full(), second()];
+    let mut tables = variants.map(|texts| Value::Table(texts[file].parse().unwrap())).to_vec();
     if title.starts_with('[') {
         for part in path {
             let inner = tables.iter().filter_map(|table| table.get(part));
@@ -387,10 +418,10 @@ fn every_key_stands_in_the_full_files() {
             tables += 1;
             let there = there(file, &title);
             assert!(!there.is_empty(), "{name}: no table {title}");
-            let is_else = |key: &str| ELSE.contains(&(title.as_str(), key));
+            let of_spaces = |key: &str| OF_SPACES.contains(&(title.as_str(), key));
             missing.extend(
                 keys.iter()
-                    .filter(|key| !there.contains(*key) && !is_else(key))
+                    .filter(|key| !there.contains(*key) && !of_spaces(key))
                     .map(|key| format!("{name} {title}: {key}")),
             );
         }

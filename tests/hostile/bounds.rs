@@ -171,7 +171,7 @@ fn a_job_with_as_much_of_everything_as_is_accepted_ends_well() {
     job += &shape("crack", "name = \"Crack @\"\nlength = \"9 ft\"\nwidth = \"1/8 in\"", 199);
     job += &shape("joint", "name = \"Joint @\"\nlength = \"9 ft\"\ntreatment = \"fill\"", 199);
     job += &shape("spall", "name = \"Hole @\"\narea = \"1 ft2\"\ndepth = \"1/2 in\"", 198);
-    job += &shape("cutout", "name = \"Post @\"\nlength = \"1 in\"\nwidth = \"1 in\"", 199);
+    job += &shape("cutout", "name = \"Post @\"\nlength = \"1 in\"\nwidth = \"1 in\"", 198);
     let path = vec!["[\"1 ft\", \"1 ft\"], [\"2 ft\", \"3 ft\"]"; 100].join(", ");
     job = job.replace("[[\"2 ft\", \"3 ft\"], [\"9 ft\", \"8 ft\"]]", &format!("[{path}]"));
     let folder = folder().write("job.toml", job);
@@ -179,9 +179,7 @@ fn a_job_with_as_much_of_everything_as_is_accepted_ends_well() {
     ends_well(folder.run(&["estimate", "job.toml", "--format", "json"]).success());
     let ran = ends_well(folder.run(&["write", "--draft", "job.toml"]));
     assert!(
-        ran.stdout().contains("wrote ")
-            || ran.stderr().contains("the most accepted is 40")
-            || ran.stderr().contains("a text does not fit on page"),
+        ran.stdout().contains("wrote ") || ran.stderr().contains("the most accepted is 40"),
         "{}",
         ran.stderr()
     );

@@ -6,7 +6,9 @@ use std::panic::catch_unwind;
 
 use proptest::prelude::*;
 
-use super::bench::{Kind, Output, Place, changed, full, outputs, places, quoted, read};
+use super::bench::{
+    Kind, Output, Place, changed_in, full, outputs, places, places_of, quoted, read, second,
+};
 use crate::chance;
 
 /// Numbers to put in the place of one: nothing, next to nothing, much, and more than any bound.
@@ -84,9 +86,10 @@ fn absurd(output: &Output) -> Vec<String> {
     found
 }
 
-/// The outcome of a change of the full files: whether they load, and what is absurd then.
-fn tried(changes: &[(&Place, String)]) -> (bool, Vec<String>) {
-    match read(&changed(changes.iter().cloned())) {
+/// The outcome of a change of the full files, or of their second variant: whether they load, and what is
+/// absurd then.
+fn tried(texts: &[String; 4], changes: &[(&Place, String)]) -> (bool, Vec<String>) {
+    match read(&changed_in(texts.clone(), changes.iter().cloned())) {
         Err(problems) => {
             assert!(!problems.is_empty());
             (false, vec![])
@@ -101,33 +104,62 @@ fn tried(changes: &[(&Place, String)]) -> (bool, Vec<String>) {
     }
 }
 
-/// Places that differ from others by more than their product: of the book, one product of each kind.
-fn telling_places() -> Vec<Place> {
-    const OF_EACH_KIND: [&str; 4] = ["product[0]", "product[6]", "product[8]", "product[10]"];
-    let all = places().into_iter();
-    all.filter(|place| {
+/// The full files with the places of them that differ from others by more than their product: of the book,
+/// one product of each kind. Then the second variant with the places that are its own.
+fn telling_places() -> [([String; 4], Vec<Place>); 2] {
+    // A coat, one with a solvent, flake, a filler, pigment by weight, grit.
+    const OF_EACH_KIND: [&str; 6] =
+        ["product[0]", "product[6]", "product[8]", "product[10]", "product[13]", "product[15]"];
+    // A coat whose content of volatiles is told by masses, and pigment in packs.
+    const OF_SECOND: [&str; 4] =
+        ["product[7].voc-masses", "product[14]", "discount", "slab.poured-year"];
+    let first = places().into_iter().filter(|place| {
         let product = place.path.split('.').next().unwrap_or_default();
         !product.starts_with("product[") || OF_EACH_KIND.contains(&product)
-    })
-    .collect()
+    });
+    let own = places_of(&second()).into_iter();
+    let own = own.filter(|place| OF_SECOND.iter().any(|name| place.path.starts_with(name)));
+    [(full(), first.collect()), (second(), own.collect())]
+}
+
+#[test]
+fn the_matrix_tries_pigment_grit_and_masses_of_volatiles() {
+    let places = telling_places();
+    let all: BTreeSet<&str> =
+        places.iter().flat_map(|(_, places)| places).map(|place| place.path.as_str()).collect();
+    for path in [
+        "product[13].pigment.dose",
+        "product[14].pigment.pack-for",
+        "product[15].grit.rate",
+        "product[15].grit.silica",
+        "product[7].voc-masses.volatiles",
+        "product[7].voc-masses.water-volume",
+        "discount.percent",
+        "slab.poured-year",
+        "cutout[1].outline[1][0]",
+    ] {
+        assert!(all.contains(path), "{path}");
+    }
 }
 
 #[test]
 fn any_one_value_at_its_ends_gives_figures_or_a_message() {
-    let input = read(&full()).unwrap();
-    assert_eq!(outputs(&input).unwrap().len(), 19, "the full job has every paper");
-    let places = telling_places();
-    let all: Vec<(&Place, String)> = places
-        .iter()
-        .flat_map(|place| values(place).into_iter().map(move |v| (place, v)))
-        .collect();
+    let variants = telling_places();
+    let mut all: Vec<(&[String; 4], (&Place, String))> = vec![];
+    for (texts, places) in &variants {
+        let made = outputs(&read(texts).unwrap()).unwrap();
+        assert_eq!(made.len(), 19, "the full job has every paper");
+        for place in places {
+            all.extend(values(place).into_iter().map(|value| (texts, (place, value))));
+        }
+    }
     let half = all.len() / 2;
     let (mut loaded, mut wrong) = (0, BTreeSet::new());
     std::thread::scope(|scope| {
         let parts = [&all[..half], &all[half..]].map(|part| {
             scope.spawn(move || {
-                let judge = |change: &(&Place, String)| {
-                    let tried = catch_unwind(|| tried(std::slice::from_ref(change)));
+                let judge = |(texts, change): &(&[String; 4], (&Place, String))| {
+                    let tried = catch_unwind(|| tried(texts, std::slice::from_ref(change)));
                     let (loads, what) =
                         tried.unwrap_or_else(|_| (true, vec!["a fault".to_owned()]));
                     (
@@ -146,10 +178,10 @@ fn any_one_value_at_its_ends_gives_figures_or_a_message() {
         }
     });
     assert!(wrong.is_empty(), "{} of {loaded}: {:#?}", wrong.len(), wrong);
+    let [first, second] = variants.each_ref().map(|(_, places)| places.len());
     assert!(
-        places.len() > 300 && all.len() > 2_000 && loaded > 1_000,
-        "{} {} {loaded}",
-        places.len(),
+        first > 300 && second > 10 && all.len() > 2_000 && loaded > 1_000,
+        "{first} {second} {} {loaded}",
         all.len()
     );
 }
@@ -163,8 +195,14 @@ proptest! {
     #![proptest_config(chance::tried(400))]
 
     #[test]
-    fn several_values_at_their_ends_give_figures_or_a_message(picks in several()) {
-        let places = telling_places();
+    fn several_values_at_their_ends_give_figures_or_a_message(
+        picks in several(), in_second in prop::bool::weighted(0.2),
+    ) {
+        let [first, second] = telling_places();
+        let (texts, mut places) = if in_second { second } else { first };
+        if in_second {
+            places.extend(places_of(&texts).into_iter().filter(|place| place.file == 0));
+        }
         let mut changes: Vec<(&Place, String)> = vec![];
         for (place, value) in picks {
             let place = place.get(&places);
@@ -178,7 +216,7 @@ proptest! {
                 changes.push((place, value.get(&values).clone()));
             }
         }
-        let (_, wrong) = tried(&changes);
+        let (_, wrong) = tried(&texts, &changes);
         prop_assert!(wrong.is_empty(), "{:?}: {wrong:#?}", changes.iter().map(|(place, value)| (place.name(), value)).collect::<Vec<_>>());
     }
 }

@@ -68,6 +68,8 @@ pub const LAYOUT_FILES: usize = 200;
 pub const LAYOUT_DEPTH: usize = 3;
 /// Instructions that one template of a file of words may run.
 pub const FUEL: u64 = 200_000;
+/// Bytes of text that one template may give.
+pub const FILLED_BYTES: usize = 4_194_304;
 /// Jobs in one run, found in folders or named in a list.
 pub const JOBS: usize = 200_000;
 /// Folders within each other that are searched for jobs.

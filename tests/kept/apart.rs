@@ -48,7 +48,8 @@ fn layouts_that_ask_for_all_memory_end_in_an_error() {
         folder
             .run(&["write", "job.toml"])
             .code(4)
-            .err_has("the shop's own layouts ask for more memory than the 1024 MB")
+            .err_has("the shop's own layouts ended the typesetter (signal: ")
+            .err_has("perhaps they ask for more memory than the 1024 MB that they may have")
             .err_has("look at what is new in layouts/theme.typ");
         assert!(!folder.path("papers").exists());
     }

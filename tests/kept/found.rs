@@ -44,6 +44,26 @@ fn names_that_are_not_utf_8_are_told() {
     both_are_written(&folder, "jobs/caf\u{FFFD} is not UTF-8 text");
 }
 
+/// A file that cannot be read may be a job, whatever its name is.
+#[test]
+fn files_of_any_name_that_cannot_be_read_are_told() {
+    let latin = shop().read("jobs/a/job.toml").replacen("Quill", "Qu\u{e9}ll", 1);
+    let latin: Vec<u8> = latin.chars().map(|letter| u8::try_from(letter).unwrap_or(b'?')).collect();
+    let folder = shop().write("jobs/m/visit.toml", latin);
+    let why = "jobs/m/visit.toml is not UTF-8 text";
+    both_are_written(&folder, why);
+    folder.run(&["roll", "jobs"]).code(3).err_has(why).out_has("2026-0171");
+    for (path, why) in [("jobs/m/visit.toml", why), ("gone.toml", "cannot read gone.toml")] {
+        folder.run(&["reprice", path, "--dry-run"]).code(3).out_has(why);
+        folder.run(&["roll", path]).code(3).out_has(why);
+    }
+    // What can be read and is no job is left out, unless nothing else was named.
+    for verb in [&["reprice", "--dry-run"][..], &["roll"]] {
+        folder.run(&[verb, &["book.toml"]].concat()).code(2).err_has("there is no job to work on");
+        folder.run(&[verb, &["book.toml", "jobs/a/job.toml"]].concat()).success();
+    }
+}
+
 #[cfg(unix)]
 #[test]
 fn a_job_that_is_a_pipe_is_told_and_nobody_waits_at_it() {

@@ -3,7 +3,7 @@
 use super::{NUMBER, VERIFY, WRITE, recorded, small};
 use crate::fixture::Folder;
 use std::fs::{self, File};
-use std::io::Write as _;
+use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::process::{Child, Command, Stdio};
 use std::thread::sleep;
 use std::time::Duration;
@@ -57,6 +57,31 @@ fn a_run_waits_for_another_and_says_for_whom() {
     // What follows is that the paper of the example is dated long ago.
     let first = said.lines().next().unwrap_or_default();
     assert_eq!(first, format!("waiting for process 4711, which holds job {NUMBER}"));
+}
+
+/// What was read before it waited may be old by then: another run may have issued what is newer.
+#[test]
+fn a_run_that_waited_issues_nothing_that_is_old() {
+    for changed in ["job.toml", "book.toml", "shop.toml"] {
+        let folder = small();
+        fs::create_dir(folder.path("records")).unwrap();
+        let lock = File::create(folder.path(&format!("records/{NUMBER}.lock"))).unwrap();
+        lock.lock().unwrap();
+        let mut child = start(&folder, WRITE);
+        let mut said = BufReader::new(child.stderr.take().unwrap());
+        let mut line = String::new();
+        said.read_line(&mut line).unwrap();
+        assert!(line.starts_with("waiting for another process"), "{line}");
+        let text = folder.read(changed) + "\n# Changed.\n";
+        let folder = folder.write(changed, text);
+        lock.unlock().unwrap();
+        let mut rest = String::new();
+        said.read_to_string(&mut rest).unwrap();
+        assert_eq!(child.wait().unwrap().code(), Some(5));
+        assert!(rest.contains(&format!("{changed} was changed while this ran")), "{rest}");
+        assert!(recorded(&folder.path(".")).is_empty());
+        folder.run(WRITE).success();
+    }
 }
 
 #[test]

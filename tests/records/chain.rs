@@ -66,7 +66,10 @@ fn figures_that_were_changed_and_sealed_again_are_told() {
         .run(VERIFY)
         .code(1)
         .out_has("altered")
-        .out_has("results is not what the recorded inputs give");
+        .out_has(
+            "results is not what the recorded inputs give: changed since, unless another build",
+        )
+        .out_has("of program 0.1.0 worked it out");
 }
 
 /// Figures may be others in another version: that is said, and nobody is called a forger for it.
@@ -147,6 +150,21 @@ fn a_new_revision_tells_of_records_that_are_missing() {
     assert!(!folder.run(WRITE).success().stderr().contains("is missing"));
 }
 
+/// A number that was used is not used again, also where nothing but what came after tells of it.
+#[test]
+fn the_number_of_a_revision_that_is_gone_is_not_used_again() {
+    let folder = issued();
+    fs::remove_dir_all(folder.path(&record(3))).unwrap();
+    fs::remove_file(folder.path(&paper(3))).unwrap();
+    let folder = wage(folder, 43);
+    folder
+        .run(WRITE)
+        .success()
+        .err_has(&format!("warning: the record {NUMBER}-proposal-r3 is missing"));
+    assert!(folder.path(&record(4)).exists() && !folder.path(&record(3)).exists());
+    folder.run(VERIFY).code(1).out_has("5 records: 4 sound, 1 missing");
+}
+
 /// A record that was moved to an archive is there when the archive is asked, too.
 #[test]
 fn a_record_in_an_archive_is_not_missing() {
@@ -222,9 +240,28 @@ fn one_hash_stands_for_all_records() {
     assert_eq!(hash_of_all(&folder, "job.toml"), hash);
     let expect = |hash: &str| ["verify", "records", "--expect", hash].map(str::to_owned);
     let run = |hash: &str| folder.run(&expect(hash).each_ref().map(String::as_str));
-    run(&hash).success().out_has("as it was kept");
-    run(&hash.to_uppercase()).success();
-    run("4711").code(2).err_has("64 letters and digits");
+    let kept = "as it was kept; no record file was added, changed or taken away";
+    run(&hash).success().out_has(kept);
+    let overlapping = folder.run(&["verify", "records", ".", &record(1)]).success();
+    overlapping.out_has("4 records: 4 sound").out_has(&format!("hash of all: {hash}"));
+    // The hash is of the record files; what they list is held against them.
+    let results = format!("{}/results.json", record(1));
+    let text = folder.read(&results) + " ";
+    let folder = folder.write(&results, text);
+    folder
+        .run(&["verify", "records", "--expect", &hash])
+        .code(1)
+        .out_has("1 altered")
+        .out_has(kept);
+    // What was not searched may hold a record.
+    let folder = issued();
+    let all = hash_of_all(&folder, ".");
+    let deep = vec!["d"; 40].join("/");
+    fs::create_dir_all(folder.path(&deep)).unwrap();
+    let said = folder.run(&["verify", "."]).code(5).err_has("deeper than 32 folders");
+    assert!(!said.stdout().contains("hash of all"));
+    folder.run(&["verify", ".", "--expect", &all]).code(5).err_has("there is no hash of all");
+    let run = |hash: &str| folder.run(&expect(hash).each_ref().map(String::as_str));
     // The latest record taken away: its seal is gone with it, the hash is not.
     fs::remove_dir_all(folder.path(&format!("records/{NUMBER}-leaflet-r1"))).unwrap();
     folder.run(&["verify", "records"]).success();

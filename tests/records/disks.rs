@@ -148,6 +148,14 @@ fn a_link_out_of_the_jobs_folder_is_refused_unless_it_was_named() {
     fs::remove_file(lock).unwrap();
     symlink(outside.path(), folder.path(&record(1))).unwrap();
     folder.run(WRITE).code(5).err_has("is a link that leads out of the records");
+    // `write` sends to `verify`, also where the link leads to a record that is sound.
+    let sound = small();
+    sound.run(WRITE).success();
+    fs::remove_file(folder.path(&record(1))).unwrap();
+    symlink(sound.path(&record(1)), folder.path(&record(1))).unwrap();
+    for path in ["job.toml", "records"] {
+        folder.run(&["verify", path]).code(5).out_has("it is a link that leads out of the records");
+    }
 }
 
 /// A record is read as a stranger's file would be.

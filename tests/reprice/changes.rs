@@ -60,6 +60,21 @@ fn a_date_that_was_set_in_vain_is_set_back() {
     assert_eq!(files(&folder, "jobs/a"), ["job.toml"]);
 }
 
+/// A job that is a link is edited where it lies, and the link stays.
+#[cfg(unix)]
+#[test]
+fn a_new_date_goes_through_a_link() {
+    let folder = shop(&[("a/real.toml", job("A"))]);
+    let link = folder.path("jobs/a/job.toml");
+    std::os::unix::fs::symlink("real.toml", &link).unwrap();
+    let before = folder.read("jobs/a/real.toml");
+    let ask =
+        ["reprice", "jobs/a/job.toml", "--book", "new.toml", "--on", "2026-05-20", "--new-date"];
+    folder.run(&ask).success().out_has("1 paper written");
+    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+    assert_ne!(folder.read("jobs/a/real.toml"), before);
+}
+
 const CHANGE: [&str; 7] =
     ["book", "change", "book.toml", "--supplier", "Invented Resins", "--from", "2026-05-20"];
 

@@ -48,6 +48,7 @@ pub fn mail(wanted: &Mail, report: &mut Report) -> Result<Exit> {
     let judged = judge_any(&job.input, &spaces)?;
     let job_papers = JobPapers::new(&job, &judged);
     let records = Records::open(folder, &job.input.job.number.0)?;
+    job.files.are_as_read()?;
     let issued = job_papers.issue(Paper::Proposal, &records, &papers, report)?;
     // The paper that is sent bears the date, whether or not it was issued before.
     warn_of_age(&job.input.job, report);

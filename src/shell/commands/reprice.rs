@@ -1,6 +1,7 @@
 //! `reprice`: the proposals below a folder that new prices change, by how much and why; and new
 //! revisions of those that are open.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
@@ -18,10 +19,10 @@ use crate::shell::args::{JobFiles, NearFiles, Paper, Reprice, Requote, TableForm
 use crate::shell::commands::reprice_table::reprice_table;
 use crate::shell::store::{
     Agreement, Cache, FoundJobs, JobPapers, JudgedJob, LoadedJob, Lock, Records, all_jobs,
-    folder_of, highest, input_of_record, is_same, judge_any, load_book, meant_job, nearest,
+    folder_of, highest, input_of_record, is_same, judge_any, load_book, meant_job, nearest, no_job,
     parallel, promises, read_text, records_beside, refuse_other_than_folder, today, write_file,
 };
-use crate::shell::terminal::{Error, Exit, Report, Result, json, printable, shown};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Report, Result, json, printable, shown};
 
 pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
     let on = wanted.on.unwrap_or_else(today);
@@ -35,6 +36,9 @@ pub fn reprice(wanted: &Reprice, report: &mut Report) -> Result<Exit> {
     let round = Round { wanted, on, cache: Cache::default(), announced: Mutex::default() };
     let outcomes = parallel::map(&jobs, threads, |job| round.work_out(job));
     let mut outcomes: Vec<Outcome> = outcomes.into_iter().flatten().collect();
+    if outcomes.is_empty() && unsearched.is_empty() {
+        return Err(no_job());
+    }
     if !wanted.dry_run {
         let written = parallel::map(&outcomes, threads, |outcome| round.rewrite(outcome));
         for (outcome, written) in outcomes.iter_mut().zip(written) {
@@ -238,6 +242,7 @@ impl Round<'_> {
         refuse_other_than_folder(&papers)?;
         let records = files.folder(None, "records", "--records")?;
         let records = Records::open(records, &input.job.number.0)?;
+        files.are_as_read()?;
         let job_papers = JobPapers::new(&job, &judged);
         // The list of all jobs says which papers are written.
         let mut report = Report::default();
@@ -253,6 +258,9 @@ impl Round<'_> {
 /// Sets the date of a job, unless it is a later one, and does some work with it; puts the file back as
 /// it was when that cannot be done.
 fn with_new_date<T>(job: &Path, on: Date, work: impl FnOnce() -> Result<T>) -> Result<T> {
+    // A link stays one: what it leads to is edited.
+    let real = fs::canonicalize(job).or_cannot("read", job)?;
+    let job = real.as_path();
     let _lock = Lock::beside(job)?;
     let (was, _) = read_text(job)?;
     if glance(&was.text).and_then(|seen| seen.date).is_some_and(|date| date >= on) {

@@ -19,7 +19,7 @@ use crate::shell::args::{Paper, Roll, TableFormat};
 use crate::shell::commands::roll_table::roll_table;
 use crate::shell::store::{
     Agreement, Cache, FoundJobs, StoredRecord, all_jobs, folder_of, input_of_record, meant_job,
-    nearest, parallel, read_text, records_beside, today, understood,
+    nearest, no_job, parallel, read_text, records_beside, today, understood,
 };
 use crate::shell::terminal::{Cause, Exit, Report, Result, json, printable, shown};
 
@@ -31,6 +31,9 @@ pub fn roll(wanted: &Roll, report: &mut Report) -> Result<Exit> {
     let threads = parallel::threads(wanted.jobs.at_a_time);
     let rolled = parallel::map(&jobs, threads, |job| round.roll(job));
     let rolled: Vec<RolledJob> = rolled.into_iter().flatten().collect();
+    if rolled.is_empty() && unsearched.is_empty() {
+        return Err(no_job());
+    }
     report.print(match wanted.format {
         TableFormat::Table => format!("{}\n", roll_table(&rolled, on)),
         TableFormat::Json => format!("{}\n", json(&RollForm::of(&rolled, on))),

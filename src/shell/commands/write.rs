@@ -110,6 +110,7 @@ fn write_one(
             return Ok(Done::Written);
         }
         let records = Records::open(records, &job.number.0)?;
+        job_papers.job.files.are_as_read()?;
         for paper in &papers {
             done = done.or(issue_all(wanted, job_papers, *paper, &records, &out, report)?);
         }

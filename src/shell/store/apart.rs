@@ -175,8 +175,12 @@ impl Setter {
             },
         };
         let own: Vec<&str> = layouts.all_own().filter(|name| name.ends_with(".typ")).collect();
-        Err(Error::new(Exit::Paper, format!("the shop's own layouts {why}"))
-            .help(format!("look at what is new in {}", own.join(", "))))
+        Err(if own.is_empty() {
+            Error::new(Exit::Paper, format!("the layouts {why}"))
+        } else {
+            Error::new(Exit::Paper, format!("the shop's own layouts {why}"))
+                .help(format!("look at what is new in {}", own.join(", ")))
+        })
     }
 }
 
@@ -197,9 +201,11 @@ fn ended_by(status: ExitStatus) -> String {
     const KILL: i32 = 9;
     const SEGMENT: i32 = 11;
     match status.signal() {
-        Some(ABORT | KILL | SEGMENT) => {
-            format!("ask for more memory than the {} MB that they may have", MEMORY >> 20)
-        }
+        // Whoever else ends it sends the same signals.
+        Some(ABORT | KILL | SEGMENT) => format!(
+            "ended the typesetter ({status}): perhaps they ask for more memory than the {} MB that they may have",
+            MEMORY >> 20
+        ),
         _ => format!("ended the typesetter: {status}"),
     }
 }

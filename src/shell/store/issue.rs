@@ -59,6 +59,11 @@ impl JobPapers<'_> {
         let inputs = self.job.inputs()?;
         let origin = self.origin(edition, &inputs)?;
         let latest = records.latest(&edition.name())?;
+        for missing in records.missing() {
+            let message = format!("the record {missing} is missing, and so is what it promised");
+            report
+                .warn(&message, "bring it back from a backup; this paper was not held against it");
+        }
         if self.drawn.is_none()
             && latest.as_ref().is_some_and(|last| last.record.same_origin(&origin))
             && let Some(last) = latest
@@ -91,7 +96,7 @@ impl JobPapers<'_> {
                 return put_out_again(last, out, Some(made), report);
             }
         }
-        let revision = recorded.max(on_paper) + 1;
+        let revision = recorded.max(on_paper).max(records.highest_named(&edition.name())) + 1;
         if revision > limits::REVISIONS {
             let message = format!("{name} has {} revisions already", limits::REVISIONS);
             return Err(Error::new(Exit::Files, message));
@@ -104,11 +109,6 @@ impl JobPapers<'_> {
         let (path, pdf, _) = put_out_copy(&stored, out)?;
         self.job.originals.forget_others();
         self.say_written(edition, &path, made.1.pages, report);
-        for missing in records.missing() {
-            let message = format!("the record {missing} is missing, and so is what it promised");
-            report
-                .warn(&message, "bring it back from a backup; this paper was not held against it");
-        }
         Ok(Issued { path, pdf, stored, made: Some(made), is_new: true })
     }
 

@@ -9,7 +9,7 @@ use crate::shell::args::JobFiles;
 use crate::shell::store::{
     Cache, FileBytes, SharedTexts, folder_of, nearest, own_folder, read_text,
 };
-use crate::shell::terminal::{Error, Exit, OrCannot as _, Result};
+use crate::shell::terminal::{Error, Exit, OrCannot as _, Result, shown};
 
 /// The files of a job as they were found on disk.
 pub struct LoadedFiles {
@@ -18,6 +18,8 @@ pub struct LoadedFiles {
     pub shop_folder: PathBuf,
     /// The same files to the byte, by their paths in a record.
     pub bytes: Vec<FileBytes>,
+    /// Where job, book and shop file were read.
+    pub read_from: Vec<PathBuf>,
 }
 
 impl LoadedFiles {
@@ -25,6 +27,21 @@ impl LoadedFiles {
     pub fn all(&self) -> Vec<SourceFile> {
         let Files { job, book, shop, systems } = &self.files;
         [job, book, shop].into_iter().chain(systems).cloned().collect()
+    }
+
+    /// Looks once more at job, book and shop file: whoever waited for a lock may have read what is old by then.
+    ///
+    /// # Errors
+    /// One of them is not what was read.
+    pub fn are_as_read(&self) -> Result<()> {
+        let changed = self.read_from.iter().find(|path| {
+            let now = read_text(path).map(|(_, bytes)| bytes);
+            !now.is_ok_and(|now| self.bytes.iter().any(|file| file.bytes == now))
+        });
+        changed.map_or(Ok(()), |path| {
+            let message = format!("{} was changed while this ran", shown(path));
+            Err(Error::new(Exit::Files, message).help("nothing was issued; run this again"))
+        })
     }
 
     /// The folder that an option names, or the one of that name beside the job.
@@ -38,15 +55,17 @@ pub fn load_files(wanted: &JobFiles, cache: &Cache) -> Result<(LoadedFiles, Inpu
     let (job, bytes) = read_text(&wanted.job)?;
     let mut all = vec![FileBytes { path: "job.toml".into(), bytes }];
     let job_folder = folder_of(&wanted.job);
-    let book = given_or_nearest(wanted.near.book.as_ref(), &job_folder, "book")?;
+    let book_path = given_or_nearest(wanted.near.book.as_ref(), &job_folder, "book")?;
     let shop = given_or_nearest(wanted.near.shop.as_ref(), &job_folder, "shop")?;
-    let shared = cache.shared_files(&book, &shop)?;
+    let shared = cache.shared_files(&book_path, &shop)?;
     all.extend(shared.texts.bytes.iter().cloned());
     let input = shared.join(&job, read::read_job(&job), None)?;
     let SharedTexts { book, shop: shop_file, systems, .. } = &shared.texts;
     let (book, systems) = (book.clone(), systems.clone());
     let files = Files { job, book, shop: shop_file.clone(), systems };
-    let loaded = LoadedFiles { files, job_folder, shop_folder: folder_of(&shop), bytes: all };
+    let shop_folder = folder_of(&shop);
+    let read_from = vec![wanted.job.clone(), book_path, shop];
+    let loaded = LoadedFiles { files, job_folder, shop_folder, bytes: all, read_from };
     Ok((loaded, input))
 }
 

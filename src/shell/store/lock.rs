@@ -37,7 +37,8 @@ impl Lock {
         let lock = Held { what: &shown(file), otherwise: "nothing was written" };
         let Some(held) = lock.take(&path)? else {
             let error = ErrorKind::PermissionDenied.into();
-            return Err(Error::cannot("write", file, &error).help("its folder may not be written"));
+            return Err(Error::cannot("write", file, &error)
+                .help(format!("its lock, {}, may not be written", path.display())));
         };
         Ok(Self { _file: held, removed: Some(path).filter(|_| cfg!(unix)) })
     }
@@ -107,7 +108,8 @@ impl Held<'_> {
     }
 }
 
-/// Opens the file of a lock; `None` where it may not be written.
+/// Opens the file of a lock; `None` where there is none and none may be made. One of another owner may be read at
+/// the least, and that is enough to wait for it.
 fn open(path: &Path) -> Result<Option<File>> {
     if fs::symlink_metadata(path).is_ok_and(|data| !data.is_file()) {
         let message = format!("{} is no plain file", path.display());
@@ -117,7 +119,7 @@ fn open(path: &Path) -> Result<Option<File>> {
     }
     match File::options().read(true).write(true).create(true).truncate(false).open(path) {
         Ok(file) => Ok(Some(file)),
-        Err(error) if may_not_write(&error) => Ok(None),
+        Err(error) if may_not_write(&error) => Ok(File::open(path).ok()),
         Err(error) => Err(Error::cannot("write", path, &error)),
     }
 }

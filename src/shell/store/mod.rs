@@ -62,7 +62,8 @@ pub use prepared::PreparedPhotos;
 pub use promise::{guard_promises, names_prices, promises};
 pub use records::{RECORD, Records, StoredRecord, Unread, highest, read_leaf};
 pub use search::{
-    FoundJobs, SYSTEMS, all_jobs, has_usual_name, meant_job, nearest, single_job, unsearched,
+    FoundJobs, SYSTEMS, all_jobs, has_usual_name, meant_job, nearest, no_job, single_job,
+    unsearched,
 };
 pub use shared::{SharedFiles, SharedTexts, load_book, understood};
 pub use since::since_signed;

@@ -40,12 +40,12 @@ pub fn has_usual_name(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name == "job.toml")
 }
 
-/// A file that is meant as a job with what is seen of it, or why it cannot be read; `None` for any other file. A
-/// job that is no longer TOML is still meant as one, and nothing is seen of it.
+/// A file that is meant as a job with what is seen of it, or why it cannot be read; `None` for one that can be
+/// read and is no job. A job that is no longer TOML is still meant as one, and nothing is seen of it.
 pub fn meant_job(path: &Path) -> Option<Result<(SourceFile, Option<Glance>)>> {
     let source = match read_text(path) {
         Ok((source, _)) => source,
-        Err(error) => return has_usual_name(path).then_some(Err(error)),
+        Err(error) => return Some(Err(error)),
     };
     let seen = glance(&source.text);
     (seen.is_some() || has_usual_name(path)).then_some(Ok((source, seen)))
@@ -86,16 +86,18 @@ pub fn all_jobs(wanted: &Jobs) -> Result<FoundJobs> {
     let mut seen = BTreeSet::new();
     jobs.retain(|path| seen.insert(path.clone()));
     if jobs.is_empty() {
-        return Err(match unsearched.pop() {
-            Some(error) => error,
-            None => Error::new(Exit::Input, "there is no job to work on")
-                .help("a job is a TOML file with a `number` at its top and a table `[customer]`"),
-        });
+        return Err(unsearched.pop().unwrap_or_else(no_job));
     }
     if let Some(Part { number, of }) = wanted.part {
         jobs = jobs.into_iter().skip(number - 1).step_by(of).collect();
     }
     Ok(FoundJobs { jobs, unsearched })
+}
+
+/// The error where nothing that was named is a job.
+pub fn no_job() -> Error {
+    Error::new(Exit::Input, "there is no job to work on")
+        .help("a job is a TOML file with a `number` at its top and a table `[customer]`")
 }
 
 /// The lines of a list of jobs that say something, without the space around them.
@@ -139,12 +141,18 @@ impl FoundJobs {
             self.jobs.push(path.to_owned());
             return Ok(());
         }
-        let mut files = self.toml_files_below(path)?;
-        files.retain(|path| {
-            has_usual_name(path)
-                || read_text(path).is_ok_and(|(file, _)| glance(&file.text).is_some())
-        });
-        self.jobs.extend(files);
+        for file in self.toml_files_below(path)? {
+            if has_usual_name(&file) {
+                self.jobs.push(file);
+                continue;
+            }
+            match read_text(&file) {
+                Ok((source, _)) if glance(&source.text).is_some() => self.jobs.push(file),
+                Ok(_) => {}
+                // It may be a job.
+                Err(error) => self.unsearched.push(error),
+            }
+        }
         Ok(())
     }
 

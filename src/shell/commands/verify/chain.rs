@@ -18,14 +18,15 @@ pub struct Chain {
     files: Vec<(String, Hash)>,
     /// The same by their places.
     places: BTreeMap<PathBuf, Hash>,
-    /// True when a record file could not be read.
+    /// True when a record file, or a place where one may be, could not be read.
     partly: bool,
 }
 
 impl Chain {
-    /// Reads the record files of places; those of a record that was named alone say nothing of others.
-    pub fn read(places: &[Place]) -> Self {
-        let mut chain = Self::default();
+    /// Reads the record files of places; those of a record that was named alone say nothing of others. `all_found`
+    /// when every place was searched.
+    pub fn read(places: &[Place], all_found: bool) -> Self {
+        let mut chain = Self { partly: !all_found, ..Self::default() };
         for place in places {
             let Some(within) = &place.within else { continue };
             let Ok(bytes) = read_leaf(&place.path, RECORD) else {

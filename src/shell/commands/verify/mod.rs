@@ -15,8 +15,8 @@ use crate::shell::args::Verify;
 use crate::shell::commands::verify::chain::Chain;
 use crate::shell::commands::verify::places::{Place, Places};
 use crate::shell::store::{
-    BUILT_IN, Cache, JobPapers, PROGRAM, RECORD, StoredRecord, Unread, is_hidden, make_again_with,
-    parallel, read_leaf, read_plain,
+    BUILT_IN, Cache, JobPapers, PROGRAM, RECORD, StoredRecord, Unread, folder_of, is_hidden,
+    leads_out, make_again_with, parallel, read_leaf, read_plain,
 };
 use crate::shell::terminal::{Error, Exit, Report, Result, WIDTH, counted, wrapped};
 
@@ -49,9 +49,9 @@ pub fn verify(wanted: &Verify, report: &mut Report) -> Result<Exit> {
     for path in &wanted.paths {
         places.add(path, wanted.records.as_ref())?;
     }
-    let Places { found, unsearched } = places;
+    let Places { found, unsearched } = places.distinct();
     unsearched.iter().for_each(|error| report.error(error));
-    let chain = Chain::read(&found);
+    let chain = Chain::read(&found, unsearched.is_empty());
     let cache = Cache::default();
     let mut count = [0_usize; STANDINGS.len()];
     let mut say = |path: &Path, seen: Examined, report: &mut Report| {
@@ -66,7 +66,7 @@ pub fn verify(wanted: &Verify, report: &mut Report) -> Result<Exit> {
         }
         report.flush();
     };
-    let work = |place: &Place| examine(&place.path, wanted.papers.as_deref(), &chain, &cache);
+    let work = |place: &Place| examine(place, wanted.papers.as_deref(), &chain, &cache);
     parallel::in_order(&found, parallel::threads(None), work, |place, seen| {
         say(&place.path, seen, report);
     });
@@ -102,7 +102,9 @@ fn say_hash(chain: &Chain, expected: Option<&Hash>, report: &mut Report) -> Resu
             Ok(true)
         }
         (Some(hash), Some(expected)) if hash == *expected => {
-            report.say("hash of all: as it was kept; nothing was added, changed or taken away");
+            report.say(
+                "hash of all: as it was kept; no record file was added, changed or taken away",
+            );
             Ok(true)
         }
         (Some(hash), Some(_)) => {
@@ -115,8 +117,12 @@ fn say_hash(chain: &Chain, expected: Option<&Hash>, report: &mut Report) -> Resu
     }
 }
 
-fn examine(folder: &Path, papers: Option<&Path>, chain: &Chain, cache: &Cache) -> Examined {
+fn examine(place: &Place, papers: Option<&Path>, chain: &Chain, cache: &Cache) -> Examined {
+    let folder = place.path.as_path();
     let unsound = |standing, note| Examined { standing, notes: vec![note], error: None };
+    if place.within.is_some() && leads_out(&folder_of(folder), folder) {
+        return unsound(Standing::Unread, "it is a link that leads out of the records".to_owned());
+    }
     if !folder.is_dir() {
         return unsound(Standing::Unread, "it is not the folder of a record".to_owned());
     }
@@ -198,7 +204,10 @@ impl Examined {
             compared.iter().filter(|(_, same)| !same).map(|(what, _)| *what).collect();
         let (what, is) = (other.join(", "), if other.len() == 1 { "is" } else { "are" });
         if !other.is_empty() && is_of_this_program(record) {
-            let note = format!("{what} {is} not what the recorded inputs give");
+            let note = format!(
+                "{what} {is} not what the recorded inputs give: changed since, unless another build of \
+                 program {PROGRAM} worked it out"
+            );
             self.add(Standing::Altered, note);
         } else if !other.is_empty() {
             let note =

@@ -1,5 +1,7 @@
 //! The places of records that a path stands for.
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -55,6 +57,28 @@ impl Places {
         }
         self.found[known..].sort_by_key(|place| sort_key(&place.path));
         Ok(())
+    }
+
+    /// Each place once, where the paths that were named lie within each other.
+    pub fn distinct(self) -> Self {
+        let mut found: Vec<Place> = vec![];
+        let mut known = BTreeMap::new();
+        for place in self.found {
+            let real = fs::canonicalize(folder_of(&place.path))
+                .map(|folder| folder.join(place.path.file_name().unwrap_or_default()));
+            match known.entry(real.unwrap_or_else(|_| place.path.clone())) {
+                Entry::Vacant(free) => {
+                    free.insert(found.len());
+                    found.push(place);
+                }
+                // One that was named alone, too, has its neighbors.
+                Entry::Occupied(first) if found[*first.get()].within.is_none() => {
+                    found[*first.get()] = place
+                }
+                Entry::Occupied(_) => {}
+            }
+        }
+        Self { found, ..self }
     }
 
     /// Finds the records below a folder, or those of one number in it.

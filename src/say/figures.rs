@@ -310,14 +310,15 @@ impl Figures<'_> {
         if self.units == Units::Metric {
             let millimeters = length.as_millimeters();
             let decimals = usize::from(millimeters < 10.0);
-            return if millimeters < 1000.0 {
+            return if millimeters.round() < 1000.0 {
                 format!("{}{}", self.short(millimeters, decimals), unit.millimeters)
             } else {
                 format!("{}{}", self.short(length.as_meters(), 2), unit.meters)
             };
         }
+        // As printed: what is worked out of a foot may be a hair less.
         let inches = length.as_inches();
-        if inches < 12.0 {
+        if (inches * 100.0).round() < 1200.0 {
             return format!("{}{}", self.short(inches, 2), unit.inches);
         }
         let whole = inches.round();
@@ -426,5 +427,20 @@ mod tests {
         }
         let half = Area::square_feet(672.5);
         assert!(figures.areas(&[half, Area::square_feet(17.5)]).starts_with("691"));
+    }
+
+    /// A side that is worked out from two places may be a hair less than it was typed.
+    #[test]
+    fn a_foot_and_a_meter_that_are_a_hair_short_are_one() {
+        let words = Words::read(&Layouts::default(), "en").unwrap().figures;
+        let said = |units, length| {
+            let figures = Figures { units, currency: "USD", words: &words };
+            figures.length(length).replace('\u{A0}', " ")
+        };
+        let hair = 1e-9;
+        assert_eq!(said(Units::Us, Length::feet(1.0 - hair)), "1 ft");
+        assert_eq!(said(Units::Us, Length::inches(11.99)), "11.99 in");
+        assert_eq!(said(Units::Metric, Length::meters(1.0 - hair)), "1 m");
+        assert_eq!(said(Units::Metric, Length::meters(0.999)), "999 mm");
     }
 }

@@ -16,6 +16,8 @@ pub struct SpacePart {
     pub slab_title: String,
     /// Head of its comparison.
     pub compare_title: String,
+    /// Head of the list of its areas, where the plan has numbers.
+    pub areas_title: String,
     /// Head of its findings.
     pub findings_title: String,
     pub slab: SlabPart,

@@ -140,6 +140,7 @@ fn parts(s: &Spaces<'_>, issue: &Issue) -> Vec<SpacePart> {
                 name: name.to_owned(),
                 slab_title: title("space.slab_title"),
                 compare_title: title("space.compare_title"),
+                areas_title: title("space.areas_title"),
                 findings_title: title("space.findings_title"),
                 slab: slab::slab(w, issue),
                 drying: slab::drying(w),

@@ -602,9 +602,9 @@ fn the_most_areas_print_on_every_paper() {
         for at in 0..count {
             job.push_str(&table("area", at, placed, "length = \"9 ft\"\nwidth = \"8 ft\""));
         }
-        // ASTM F1869 asks for a dish more on every 1,000 square feet; without them no crew sheet is made. As many
-        // as no narrow page holds, of whole thousands.
-        for at in 0..(count * 72 / 1_000 + 1).max(24) {
+        // ASTM F1869 asks for a dish more on every 1,000 square feet; without them no crew sheet is made. Of more
+        // than one page holds, the chart goes on on the next.
+        for at in 0..(count * 72 / 1_000 + 1).max(60) {
             let _ = write!(
                 job,
                 "\n[[moisture.dishes.dish]]\nplace = \"spot {at}\"\nsurface = \"ground-open-24h\"\n\

@@ -242,6 +242,8 @@ fn one_hash_stands_for_all_records() {
     let run = |hash: &str| folder.run(&expect(hash).each_ref().map(String::as_str));
     let kept = "as it was kept; no record file was added, changed or taken away";
     run(&hash).success().out_has(kept);
+    run(&hash.to_uppercase()).success();
+    run("4711").code(2).err_has("64 letters and digits");
     let overlapping = folder.run(&["verify", "records", ".", &record(1)]).success();
     overlapping.out_has("4 records: 4 sound").out_has(&format!("hash of all: {hash}"));
     // The hash is of the record files; what they list is held against them.

@@ -147,8 +147,7 @@ fn page_of_one(input: &Input, typed: &str) -> bool {
         let issue = issue(input);
         let page = said(proposal(&w, &issue));
         let form = said(CustomerForm::of(&w));
-        let mut made =
-            Made { outside: vec![format!("{page:?}"), format!("{form:?}")], inside: vec![] };
+        let mut made = Made::of(&page, &form);
         made.outside.push(format!("{:?}", said(leaflet(&w, &issue, true))));
         made.outside.extend(said(bid_sheet(&w, &issue)).map(|sheet| format!("{sheet:?}")));
         made.outside.extend(said(years_sheet(&w, &issue)).map(|sheet| format!("{sheet:?}")));
@@ -159,8 +158,6 @@ fn page_of_one(input: &Input, typed: &str) -> bool {
             made.add_of_the_crew(&w, option, &issue);
         }
         made.keeps_its_promises(&secret, typed);
-        no_inner_key(&value(serde_json::to_value(&form)));
-        value(serde_json::to_value(&page));
     }
     true
 }
@@ -185,8 +182,7 @@ fn page_of_several(input: &Input, typed: &str) -> bool {
         let issue = issue(input);
         let page = said(page_of_spaces(&s, &issue));
         let form = said(CustomerForm::of_spaces(&s));
-        let mut made =
-            Made { outside: vec![format!("{page:?}"), format!("{form:?}")], inside: vec![] };
+        let mut made = Made::of(&page, &form);
         made.outside.push(format!("{:?}", said(leaflets(&s, &issue, true))));
         made.outside.push(format!("{:?}", said(care_sheets(&s, &issue))));
         made.inside.push(format!("{:?}", said(ShopForm::of_spaces(&s))));
@@ -194,8 +190,6 @@ fn page_of_several(input: &Input, typed: &str) -> bool {
             w.offered().into_iter().for_each(|option| made.add_of_the_crew(w, option, &issue));
         }
         made.keeps_its_promises(&secret, typed);
-        no_inner_key(&value(serde_json::to_value(&form)));
-        value(serde_json::to_value(&page));
     }
     true
 }
@@ -220,6 +214,13 @@ struct Made {
 }
 
 impl Made {
+    /// Begins with the proposal and the customer's results, in which no key is an inner one.
+    fn of(page: &Page, form: &CustomerForm) -> Self {
+        no_inner_key(&value(serde_json::to_value(form)));
+        value(serde_json::to_value(page));
+        Self { outside: vec![format!("{page:?}"), format!("{form:?}")], inside: vec![] }
+    }
+
     fn add_of_the_crew(&mut self, w: &Writer<'_>, option: &FloorOption<'_>, issue: &Issue) {
         self.outside.extend(said(customer_days(w, option, 1)));
         self.inside.push(format!("{:?}", said(crew_sheet(w, option, issue))));

@@ -59,8 +59,9 @@ impl JobPapers<'_> {
         let inputs = self.job.inputs()?;
         let origin = self.origin(edition, &inputs)?;
         let latest = records.latest(&edition.name())?;
-        for missing in records.missing() {
-            let message = format!("the record {missing} is missing, and so is what it promised");
+        let missing = records.missing();
+        for name in &missing {
+            let message = format!("the record {name} is missing, and so is what it promised");
             report
                 .warn(&message, "bring it back from a backup; this paper was not held against it");
         }
@@ -96,7 +97,10 @@ impl JobPapers<'_> {
                 return put_out_again(last, out, Some(made), report);
             }
         }
-        let revision = recorded.max(on_paper).max(records.highest_named(&edition.name())) + 1;
+        // A number is used once, also that of a record that is not there any more.
+        let stem = format!("{name}-r");
+        let gone = missing.iter().filter_map(|gone| gone.strip_prefix(&stem)?.parse().ok());
+        let revision = gone.fold(recorded.max(on_paper), u32::max) + 1;
         if revision > limits::REVISIONS {
             let message = format!("{name} has {} revisions already", limits::REVISIONS);
             return Err(Error::new(Exit::Files, message));

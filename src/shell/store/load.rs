@@ -18,8 +18,8 @@ pub struct LoadedFiles {
     pub shop_folder: PathBuf,
     /// The same files to the byte, by their paths in a record.
     pub bytes: Vec<FileBytes>,
-    /// Where job, book and shop file were read.
-    pub read_from: Vec<PathBuf>,
+    /// Job, book and shop file on disk, each by its path in a record.
+    pub on_disk: Vec<(&'static str, PathBuf)>,
 }
 
 impl LoadedFiles {
@@ -34,11 +34,12 @@ impl LoadedFiles {
     /// # Errors
     /// One of them is not what was read.
     pub fn are_as_read(&self) -> Result<()> {
-        let changed = self.read_from.iter().find(|path| {
-            let now = read_text(path).map(|(_, bytes)| bytes);
-            !now.is_ok_and(|now| self.bytes.iter().any(|file| file.bytes == now))
+        let changed = self.on_disk.iter().find(|(name, path)| {
+            let as_read = self.bytes.iter().find(|file| file.path == *name);
+            let now = read_text(path).ok().map(|(_, bytes)| bytes);
+            now.as_ref() != as_read.map(|file| &file.bytes)
         });
-        changed.map_or(Ok(()), |path| {
+        changed.map_or(Ok(()), |(_, path)| {
             let message = format!("{} was changed while this ran", shown(path));
             Err(Error::new(Exit::Files, message).help("nothing was issued; run this again"))
         })
@@ -56,16 +57,17 @@ pub fn load_files(wanted: &JobFiles, cache: &Cache) -> Result<(LoadedFiles, Inpu
     let mut all = vec![FileBytes { path: "job.toml".into(), bytes }];
     let job_folder = folder_of(&wanted.job);
     let book_path = given_or_nearest(wanted.near.book.as_ref(), &job_folder, "book")?;
-    let shop = given_or_nearest(wanted.near.shop.as_ref(), &job_folder, "shop")?;
-    let shared = cache.shared_files(&book_path, &shop)?;
+    let shop_path = given_or_nearest(wanted.near.shop.as_ref(), &job_folder, "shop")?;
+    let shared = cache.shared_files(&book_path, &shop_path)?;
     all.extend(shared.texts.bytes.iter().cloned());
     let input = shared.join(&job, read::read_job(&job), None)?;
-    let SharedTexts { book, shop: shop_file, systems, .. } = &shared.texts;
-    let (book, systems) = (book.clone(), systems.clone());
-    let files = Files { job, book, shop: shop_file.clone(), systems };
-    let shop_folder = folder_of(&shop);
-    let read_from = vec![wanted.job.clone(), book_path, shop];
-    let loaded = LoadedFiles { files, job_folder, shop_folder, bytes: all, read_from };
+    let SharedTexts { book, shop, systems, .. } = &shared.texts;
+    let (book, shop, systems) = (book.clone(), shop.clone(), systems.clone());
+    let files = Files { job, book, shop, systems };
+    let shop_folder = folder_of(&shop_path);
+    let on_disk =
+        vec![("job.toml", wanted.job.clone()), ("book.toml", book_path), ("shop.toml", shop_path)];
+    let loaded = LoadedFiles { files, job_folder, shop_folder, bytes: all, on_disk };
     Ok((loaded, input))
 }
 

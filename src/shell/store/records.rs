@@ -209,16 +209,6 @@ impl Records {
         missing
     }
 
-    /// The highest revision of a paper that other records were made after, also where it is not there any more:
-    /// its number is used up. 0 when there is none.
-    pub fn highest_named(&self, kind: &str) -> u32 {
-        let stem = format!("{}-{kind}-r", self.number);
-        let known = self.all_of_job();
-        let before = known.iter().flat_map(|(stored, _)| stored.record.came_after());
-        let numbers = before.filter_map(|(name, _)| name.strip_prefix(&stem)?.parse().ok());
-        numbers.max().unwrap_or(0)
-    }
-
     /// Makes a record: all of it or nothing. `before` is what stands if it fails.
     pub fn commit(
         &self,

@@ -108,6 +108,6 @@ fn only(shop: SourceFile, shop_folder: PathBuf) -> LoadedFiles {
         job_folder: shop_folder.clone(),
         shop_folder,
         bytes: vec![],
-        read_from: vec![],
+        on_disk: vec![],
     }
 }
